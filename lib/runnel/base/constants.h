@@ -1,0 +1,11 @@
+#pragma once
+// Constants of nature and of custom that every room shares.
+
+namespace runnel {
+
+/// Standard acceleration of gravity [m/s2]; exact by definition (3rd CGPM 1901) [physics].
+inline constexpr double gravity_ms2 = 9.80665;
+
+inline constexpr double pi = 3.14159265358979323846;
+
+}  // namespace runnel

@@ -1,0 +1,16 @@
+#pragma once
+// Data files of models/catalogue that travel inside the library, so that one binary is enough.
+#include <string>
+#include <vector>
+
+namespace runnel::base {
+
+struct EmbeddedFile {
+  std::string name;  ///< file name without its folder
+  std::string text;  ///< the whole file, byte for byte
+};
+
+/// Every file of models/catalogue as it stood at build time, by name.
+const std::vector<EmbeddedFile>& embedded_files();
+
+}  // namespace runnel::base

@@ -1,0 +1,29 @@
+#pragma once
+// A number that knows what it is, for messages and tables. It holds SI; whoever shows it chooses
+// the unit (runnel/units/print.h). `Kind` says both the dimension and the customary size: a bore is
+// shown in inches or millimetres, an elevation in feet or metres.
+
+namespace runnel {
+
+enum class Kind {
+  number,       ///< no dimension
+  percent,      ///< a ratio, shown in per cent
+  length,       ///< stations, pipe lengths, depths [m]
+  bore,         ///< small lengths: bores, walls, roughness [m]
+  elevation,    ///< above the datum [m]
+  head,         ///< height of water [m]
+  pressure,     ///< gauge pressure [Pa]
+  flow,         ///< [m3/s]
+  velocity,     ///< [m/s]
+  volume,       ///< [m3]
+  duration,     ///< [s]
+  temperature,  ///< degrees Celsius, not kelvin
+  slope,        ///< rise over run, shown in per cent
+};
+
+struct Figure {
+  Kind kind = Kind::number;
+  double si = 0.0;
+};
+
+}  // namespace runnel

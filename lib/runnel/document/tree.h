@@ -1,0 +1,48 @@
+#pragma once
+// A YAML text as a tree that knows where every piece stands. Stricter than YAML on purpose: one
+// document, a map at the root, plain or quoted scalar keys, no anchors, aliases, tags, merge keys or
+// duplicate keys, at most 32 levels and 200,000 nodes, UTF-8, at most 16 MiB.
+#include <memory>
+#include <string>
+#include <string_view>
+#include <utility>
+#include <vector>
+
+#include "runnel/base/finding.h"
+
+namespace runnel::document {
+
+struct Node;
+
+struct Entry {
+  std::string key;
+  Mark key_mark;
+  std::unique_ptr<Node> value;
+};
+
+struct Node {
+  enum class Kind { missing, scalar, sequence, map };  ///< missing: `key:` with nothing behind it, ~ or null
+  Kind kind = Kind::missing;
+  std::string text;            ///< scalars: the text, as written
+  bool quoted = false;         ///< scalars: written in quotes
+  std::vector<std::unique_ptr<Node>> items;  ///< sequences
+  std::vector<Entry> entries;  ///< maps, in the order written
+  Mark mark;
+
+  /// The value under a key, or nullptr.
+  const Node* find(std::string_view key) const;
+};
+
+/// Reads a text. On any error there is no value, and the findings name every defect that could be
+/// told apart. Never throws for bad input.
+Checked<std::unique_ptr<Node>> read(std::string_view text, const std::string& file);
+
+/// The finding as a person sees it: `file:line:column: error: message`, the source line, a caret
+/// line, the hint. `text` is the whole text the marks refer to. Tabs and control characters are made
+/// harmless; lines longer than `width` are cut around the caret. Colour escapes only if `colour`.
+std::string excerpt(const Finding& finding, std::string_view text, bool colour = false, int width = 100);
+
+/// The candidate nearest to `word` (edit distance, case ignored), or "" if none is near enough.
+std::string nearest(std::string_view word, const std::vector<std::string>& candidates);
+
+}  // namespace runnel::document

@@ -1,0 +1,50 @@
+#pragma once
+// Friction of a full pipe. Sign convention: flow positive from the start of the pipe to its end, loss
+// of the same sign. Every law here is odd, C1 and strictly increasing in flow, with a finite positive
+// slope at zero flow: the steady solver's proof of uniqueness rests on that.
+#include <string>
+
+namespace runnel::losses {
+
+enum class Law { darcy_weisbach, hazen_williams };
+
+/// The law a model asks for, with the constants every report prints.
+struct FrictionLaw {
+  Law law = Law::darcy_weisbach;
+  double k = 10.67;   ///< Hazen-Williams h = k L Q^n / (C^n D^m), SI
+  double n = 1.852;
+  double m = 4.8704;
+};
+
+/// A loss and its derivative with respect to flow, from one evaluation.
+struct LossAndSlope {
+  double head_m = 0.0;       ///< [m], or [m/m] for a loss per metre
+  double slope_sm2 = 0.0;    ///< d head / d flow [s/m2], or [s/m3]
+};
+
+/// One pipe under one law, ready for the kernel: all constants worked out beforehand.
+class PipeFriction {
+ public:
+  /// bore_m > 0; roughness_m >= 0 (Darcy-Weisbach); hazen_c > 0 (Hazen-Williams);
+  /// kinematic_viscosity_m2s > 0 for both: Hazen-Williams needs it near zero flow only.
+  PipeFriction(const FrictionLaw& law, double bore_m, double roughness_m, double hazen_c,
+               double kinematic_viscosity_m2s);
+
+  /// Loss per metre of pipe at a flow [m/m], with its slope [s/m3].
+  LossAndSlope per_metre(double flow_m3s) const;
+
+  double bore_m() const { return bore_m_; }
+  double area_m2() const { return area_m2_; }
+  Law law() const { return law_; }
+
+ private:
+  Law law_;
+  double bore_m_, area_m2_;
+  double relative_roughness_ = 0.0;
+  double reynolds_per_flow_ = 0.0;  ///< Re = this * Q
+  double scale_ = 0.0;              ///< Darcy: loss = scale * f * Q^2; Hazen-Williams: scale * Q^n
+  double exponent_ = 0.0;
+  double linear_ = 0.0, cubic_ = 0.0, switch_flow_ = 0.0;  ///< Hazen-Williams near zero flow
+};
+
+}  // namespace runnel::losses

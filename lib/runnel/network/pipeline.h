@@ -1,0 +1,68 @@
+#pragma once
+// A pipeline: pipe laid along surveyed points, with parts on it. Station is plan distance from the
+// start; pipe length is the slope length between points.
+#include <optional>
+#include <string>
+#include <vector>
+
+#include "runnel/base/mark.h"
+#include "runnel/pipes/pipe.h"
+#include "runnel/units/quantity.h"
+
+namespace runnel::network {
+
+struct SurveyPoint {
+  Length station, elevation;
+};
+
+enum class PartKind {
+  valve,           ///< any valve that can be shut: ball, gate, globe, angle, butterfly
+  union_,          ///< lets the part beside it be taken out
+  air_valve,       ///< lets air out and in at its point
+  washout,         ///< drain at a low point, shut in use
+  check_valve,     ///< flow from start to end only
+  reducing_valve,  ///< holds the pressure behind it at or below `set_pressure`
+  fitting,         ///< elbows, couplings, strainers: a loss and no more
+};
+
+struct Part {
+  PartKind kind = PartKind::fitting;
+  std::string type;          ///< the word in the model: "ball_valve", "elbow_90"
+  std::string name;          ///< "V1"; fittings may have none
+  int count = 1;             ///< {elbow_90: 2}
+  Length at;                 ///< station
+  double loss = 0.0;         ///< K of all `count` together, as set, on the bore there
+  std::string loss_source;
+  double open = 1.0;         ///< 0 shut .. 1 fully open; valves only
+  Pressure set_pressure;     ///< reducing valves
+  Mark mark;
+};
+
+/// From `from` on, the line is of this pipe.
+struct LaidPipe {
+  pipes::Pipe pipe;
+  Length from;               ///< station
+  std::optional<double> entry_loss;  ///< K at the change, on the smaller bore; none: by formula
+  Mark mark;
+};
+
+enum class Air { open, sealed };
+
+struct Pipeline {
+  std::string name;
+  std::string from, to;            ///< names of places
+  std::vector<LaidPipe> pipes;     ///< at least one; the first starts at the first station
+  Air air = Air::open;
+  std::vector<SurveyPoint> survey; ///< at least two points, stations rising
+  bool surveyed = true;            ///< false: only a length was given, the line is taken straight
+  std::optional<Length> survey_error;  ///< stated vertical error of the survey
+  std::vector<Part> parts;         ///< in order of station
+  double entrance_loss = 0.0;      ///< K on the first bore (0.5 from a box or tank, 0 from a joint)
+  double exit_loss = 0.0;          ///< K on the last bore (1.0 into a box or tank or open air)
+  Mark mark;
+
+  Length start_elevation() const { return survey.front().elevation; }
+  Length end_elevation() const { return survey.back().elevation; }
+};
+
+}  // namespace runnel::network

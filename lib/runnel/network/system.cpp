@@ -1,0 +1,71 @@
+#include "runnel/network/system.h"
+
+#include <algorithm>
+
+#include "runnel/base/constants.h"
+
+namespace runnel::network {
+
+double Site::specific_weight_nm3() const { return water.density_kgm3 * gravity_ms2; }
+
+namespace {
+
+template <class T>
+const T* named(const std::vector<T>& all, const std::string& name) {
+  auto at = std::find_if(all.begin(), all.end(), [&](const T& t) { return t.name == name; });
+  return at == all.end() ? nullptr : &*at;
+}
+
+template <class T>
+T* named(std::vector<T>& all, const std::string& name) {
+  return const_cast<T*>(named(std::as_const(all), name));
+}
+
+void set_open(System& system, const std::string& name, double open) {
+  for (Pipeline& line : system.pipelines)
+    for (Part& part : line.parts)
+      if (part.name == name) part.open = open;
+  if (Outlet* outlet = named(system.outlets, name)) outlet->shut = open == 0.0;
+}
+
+}  // namespace
+
+const Box* System::box(const std::string& n) const { return named(boxes, n); }
+const Tank* System::tank(const std::string& n) const { return named(tanks, n); }
+const Outlet* System::outlet(const std::string& n) const { return named(outlets, n); }
+const Joint* System::joint(const std::string& n) const { return named(joints, n); }
+const Pipeline* System::pipeline(const std::string& n) const { return named(pipelines, n); }
+
+std::optional<PlaceKind> System::place_kind(const std::string& n) const {
+  if (box(n)) return PlaceKind::box;
+  if (tank(n)) return PlaceKind::tank;
+  if (outlet(n)) return PlaceKind::outlet;
+  if (joint(n)) return PlaceKind::joint;
+  return std::nullopt;
+}
+
+Checked<System> under_setting(const System& system, const std::string& name) {
+  if (const Setting* setting = named(system.settings, name)) {
+    System run = system;
+    for (const auto& [part, mark] : setting->shut) set_open(run, part, 0.0);
+    for (const auto& [part, mark] : setting->open) set_open(run, part, 1.0);
+    for (const auto& part : setting->partly) set_open(run, part.name, part.open);
+    for (const auto& y : setting->yields)
+      if (Box* box = named(run.boxes, y.box)) box->yield = y.yield;
+    for (const auto& l : setting->levels)
+      if (Tank* tank = named(run.tanks, l.tank)) tank->level = l.level;
+    for (const auto& d : setting->draws)
+      if (Joint* joint = named(run.joints, d.joint)) joint->draw = d.draw;
+    return {std::move(run), {}};
+  }
+  if (name == "normal") return {system, {}};
+  Finding finding;
+  finding.code = "unknown-setting";
+  finding.message = "this model has no setting named \"" + name + "\"";
+  finding.advice = "settings here: normal";
+  for (const Setting& s : system.settings)
+    if (s.name != "normal") finding.advice += ", " + s.name;
+  return {std::nullopt, {finding}};
+}
+
+}  // namespace runnel::network

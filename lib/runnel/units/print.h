@@ -1,0 +1,28 @@
+#pragma once
+// Showing figures in the reader's units.
+#include <string>
+
+#include "runnel/base/figure.h"
+#include "runnel/base/finding.h"
+
+namespace runnel::units {
+
+enum class System { si, us };
+
+/// For people: rounded to a sensible number of digits, unit after a space: `12.3 m`, `1-1/2 in` is not
+/// attempted (`1.5 in`), `4.75 gal/min`.
+std::string show(Figure figure, System system);
+
+/// The number alone, for table columns; the unit is in the head (`unit_name`).
+std::string show_number(Figure figure, System system);
+
+/// `ft`, `in`, `gal/min`, `psi`, `ft/s`, ...
+std::string unit_name(Kind kind, System system);
+
+/// For files: the shortest text that `parse` reads back to exactly the same double.
+std::string exact(Figure figure, System system);
+
+/// `message` (or `advice`) of a finding with its figures filled in.
+std::string render(const std::string& text, const std::vector<Figure>& figures, System system);
+
+}  // namespace runnel::units
