@@ -2,7 +2,7 @@
 // Friction of a full pipe. Sign convention: flow positive from the start of the pipe to its end, loss
 // of the same sign. Every law here is odd, C1 and strictly increasing in flow, with a finite positive
 // slope at zero flow: the steady solver's proof of uniqueness rests on that.
-#include <string>
+#include "runnel/losses/friction_factor.h"
 
 namespace runnel::losses {
 
@@ -11,15 +11,15 @@ enum class Law { darcy_weisbach, hazen_williams };
 /// The law a model asks for, with the constants every report prints.
 struct FrictionLaw {
   Law law = Law::darcy_weisbach;
-  double k = 10.67;   ///< Hazen-Williams h = k L Q^n / (C^n D^m), SI
+  double k = 10.67;  ///< Hazen-Williams h = k L Q^n / (C^n D^m), SI
   double n = 1.852;
   double m = 4.8704;
 };
 
 /// A loss and its derivative with respect to flow, from one evaluation.
 struct LossAndSlope {
-  double head_m = 0.0;       ///< [m], or [m/m] for a loss per metre
-  double slope_sm2 = 0.0;    ///< d head / d flow [s/m2], or [s/m3]
+  double head_m = 0.0;     ///< [m], or [m/m] for a loss per metre
+  double slope_sm2 = 0.0;  ///< d head / d flow [s/m2], or [s/m3]
 };
 
 /// One pipe under one law, ready for the kernel: all constants worked out beforehand.
@@ -30,7 +30,9 @@ class PipeFriction {
   PipeFriction(const FrictionLaw& law, double bore_m, double roughness_m, double hazen_c,
                double kinematic_viscosity_m2s);
 
-  /// Loss per metre of pipe at a flow [m/m], with its slope [s/m3].
+  /// Loss per metre of pipe at a flow [m/m], with its slope [s/m3]. Darcy-Weisbach: friction_factor.h.
+  /// Hazen-Williams: the pure power law k Q^n / (C^n D^m) down to Re 100 of this pipe, below it the odd
+  /// cubic a Q + b Q^3 that joins its value and slope (the pure law has no slope at zero flow). [own]
   LossAndSlope per_metre(double flow_m3s) const;
 
   double bore_m() const { return bore_m_; }
@@ -40,11 +42,12 @@ class PipeFriction {
  private:
   Law law_;
   double bore_m_, area_m2_;
-  double relative_roughness_ = 0.0;
+  DarcyFactor factor_;              ///< Darcy-Weisbach only
   double reynolds_per_flow_ = 0.0;  ///< Re = this * Q
   double scale_ = 0.0;              ///< Darcy: loss = scale * f * Q^2; Hazen-Williams: scale * Q^n
-  double exponent_ = 0.0;
-  double linear_ = 0.0, cubic_ = 0.0, switch_flow_ = 0.0;  ///< Hazen-Williams near zero flow
+  double exponent_ = 0.0;           ///< Hazen-Williams only
+  double switch_flow_ = 0.0;        ///< up to here: linear * Q + cubic * Q^3
+  double linear_ = 0.0, cubic_ = 0.0;
 };
 
 }  // namespace runnel::losses

@@ -1,0 +1,24 @@
+#include "runnel/losses/friction_factor.h"
+
+namespace runnel::losses {
+
+DarcyFactor::DarcyFactor(double relative_roughness) : relative_roughness_(relative_roughness) {
+  const FactorAndSlope end = colebrook(turbulent_start_re, relative_roughness);
+  const double end_slope = end.slope(turbulent_start_re) * (turbulent_start_re - laminar_end_re);
+  quadratic_ = 3.0 * (end.factor - laminar_value) - 2.0 * laminar_slope - end_slope;
+  cubic_ = 2.0 * (laminar_value - end.factor) + laminar_slope + end_slope;
+}
+
+FactorAndSlope darcy_factor(double reynolds, double relative_roughness) {
+  return DarcyFactor(relative_roughness).at(reynolds);
+}
+
+double churchill(double reynolds, double relative_roughness) {
+  const double laminar = std::pow(8.0 / reynolds, 12.0);
+  const double a =
+      std::pow(2.457 * std::log(std::pow(7.0 / reynolds, 0.9) + 0.27 * relative_roughness), 16.0);
+  const double b = std::pow(37530.0 / reynolds, 16.0);
+  return 8.0 * std::pow(laminar + std::pow(a + b, -1.5), 1.0 / 12.0);
+}
+
+}  // namespace runnel::losses

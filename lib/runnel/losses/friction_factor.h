@@ -1,0 +1,88 @@
+#pragma once
+// The Darcy friction factor of a full pipe, f in h = f (L/D) V^2/(2g), from the Reynolds number and the
+// relative roughness (roughness / bore).
+//
+//   Re <= 2000         64/Re                                                        [darcy-weisbach]
+//   2000 < Re < 4000   cubic Hermite in Re that joins value and slope of both sides [own]
+//   Re >= 4000         Colebrook-White, 1/sqrt f = -2 log10(rel/3.7 + 2.51/(Re sqrt f)) [colebrook1939]
+//
+// An abrupt switch would leave heads that no flow satisfies, on which Newton cycles; with the Hermite
+// join the head loss, proportional to f Re^2, is C1 and strictly rising for 0 <= rel <= 0.2 (tested).
+#include <cmath>
+
+namespace runnel::losses {
+
+inline constexpr double laminar_end_re = 2000.0;
+inline constexpr double turbulent_start_re = 4000.0;
+
+/// A friction factor and how it moves with the flow.
+struct FactorAndSlope {
+  double factor = 0.0;
+  double re_slope = 0.0;  ///< Re df/dRe, dimensionless: what the slope of a head loss needs
+
+  /// df/dRe at the Reynolds number this was worked out for.
+  double slope(double reynolds) const { return re_slope / reynolds; }
+};
+
+/// Colebrook-White with constants 3.7 and 2.51, solved to about 1e-15 by two third-order steps
+/// [clamond2009], with the exact derivative. Validity: Re >= 1000, 0 <= relative_roughness <= 0.2.
+///
+/// With F = (ln 10 / 2) / sqrt f the equation reads F + ln(X + F) = ln(Re ln10 / 5.02), X = rel Re ln10 /
+/// (3.7 * 5.02). Differentiating it gives Re dF/dRe = F / (X + F + 1), so Re df/dRe = -2 f / (X + F + 1).
+inline FactorAndSlope colebrook(double reynolds, double relative_roughness) {
+  constexpr double ln10_over_18_574 = 0.12396818633541754602;  // ln 10 / (3.7 * 5.02)
+  constexpr double ln_of_ln10_over_5_02 = -0.77939748845568194064;
+  constexpr double quarter_ln10_squared = 1.3254745276195996026;  // (ln 10 / 2)^2
+  const double x = relative_roughness * reynolds * ln10_over_18_574;
+  const double target = std::log(reynolds) + ln_of_ln10_over_5_02;
+  double big_f = target - 0.2;  // the start of [clamond2009]
+  for (int step = 0; step < 2; ++step) {
+    const double sum = x + big_f;
+    const double error = (std::log(sum) + big_f - target) / (1.0 + sum);
+    big_f -= (1.0 + sum + 0.5 * error) * error * sum / (1.0 + sum + error * (1.0 + error / 3.0));
+  }
+  const double factor = quarter_ln10_squared / (big_f * big_f);
+  return {factor, -2.0 * factor / (x + big_f + 1.0)};
+}
+
+/// The friction factor of one relative roughness over all Reynolds numbers. What the transition needs
+/// from the turbulent side is worked out once, in the constructor.
+class DarcyFactor {
+ public:
+  /// 0 <= relative_roughness <= 0.2.
+  explicit DarcyFactor(double relative_roughness = 0.0);
+
+  /// Value and slope at reynolds > 0.
+  FactorAndSlope at(double reynolds) const {
+    if (reynolds <= laminar_end_re) return {64.0 / reynolds, -64.0 / reynolds};
+    if (reynolds < turbulent_start_re) return transition(reynolds);
+    return colebrook(reynolds, relative_roughness_);
+  }
+
+ private:
+  FactorAndSlope transition(double reynolds) const {
+    // f = f0 + t (f1 + t (f2 + t f3)), t from 0 at Re 2000 to 1 at Re 4000.
+    constexpr double width = turbulent_start_re - laminar_end_re;
+    const double t = (reynolds - laminar_end_re) / width;
+    const double factor = laminar_value + t * (laminar_slope + t * (quadratic_ + t * cubic_));
+    const double slope = laminar_slope + t * (2.0 * quadratic_ + t * 3.0 * cubic_);
+    return {factor, slope * reynolds / width};
+  }
+
+  static constexpr double laminar_value = 64.0 / laminar_end_re;
+  /// df/dt of 64/Re at Re 2000, t measured in widths of the transition.
+  static constexpr double laminar_slope =
+      -64.0 / (laminar_end_re * laminar_end_re) * (turbulent_start_re - laminar_end_re);
+
+  double relative_roughness_;
+  double quadratic_, cubic_;
+};
+
+/// The same for a single evaluation.
+FactorAndSlope darcy_factor(double reynolds, double relative_roughness);
+
+/// Churchill's formula for all regimes [churchill1977]: within about 2 % of Colebrook, and smooth through
+/// the transition. Not used in any answer; an outside comparison for tests and for doubters. Re > 0.
+double churchill(double reynolds, double relative_roughness);
+
+}  // namespace runnel::losses
