@@ -1,6 +1,10 @@
 #pragma once
 // Constants of nature and of custom that every room shares.
 
+#ifdef __FAST_MATH__
+#error "runnel must not be built with fast-math: a solve that went to NaN would pass its stopping test"
+#endif
+
 namespace runnel {
 
 /// Standard acceleration of gravity [m/s2]; exact by definition (3rd CGPM 1901) [physics].
