@@ -1,0 +1,108 @@
+// Every ask of the owner against the answer.
+#include <algorithm>
+
+#include "runnel/verdict/flow_verdict.h"
+#include "runnel/verdict/rules.h"
+
+namespace runnel::verdict {
+namespace {
+
+using network::Ask;
+using network::AskKind;
+using network::PlaceKind;
+
+// Rounding of the solver must not fail an ask that is met exactly: its energy limit is 1e-9 m and its
+// flow limit 1e-10 of the total, so a part in a million is far above noise and far below any gauge.
+constexpr double rounding = 1e-6;
+
+double flow_leaving(const network::System& system, const steady::State& state, const std::string& box) {
+  double out = 0.0;
+  for (const network::Pipeline& line : system.pipelines) {
+    const steady::LineState* run = state.line(line.name);
+    if (!run) continue;
+    if (line.from == box) out += run->flow_m3s;
+    if (line.to == box) out -= run->flow_m3s;
+  }
+  return out;
+}
+
+double flow_at(const network::System& system, const steady::State& state, const steady::PlaceState& place) {
+  switch (place.kind) {
+    case PlaceKind::outlet:
+      return place.flow_m3s;
+    case PlaceKind::tank:
+      return place.inflow_m3s;
+    case PlaceKind::joint:
+      return place.draw_asked_m3s > 0.0 ? place.draw_given_m3s : place.inflow_m3s;
+    case PlaceKind::box:
+      return std::max(0.0, flow_leaving(system, state, place.name));
+  }
+  return 0.0;
+}
+
+// Pressure where a person would hold the gauge: at the place, or just before the water enters a tank.
+std::optional<double> pressure_head_at(const network::System& system, const steady::State& state,
+                                       const steady::PlaceState& place) {
+  if (place.dry) return std::nullopt;
+  if (place.pressure_head_m) return place.pressure_head_m;
+  std::optional<double> best;
+  for (const network::Pipeline& line : system.pipelines) {
+    const steady::LineState* run = state.line(line.name);
+    if (!run || run->points.empty() || line.to != place.name) continue;
+    if (const auto head = run->points.back().pressure_head_m) best = std::max(best.value_or(*head), *head);
+  }
+  return best;
+}
+
+void judge_flow_ask(const network::System& system, const steady::State& state,
+                    const steady::PlaceState& place, AskResult& result) {
+  result.asked = {Kind::flow, result.ask.flow.si()};
+  if (place.float_shut) {
+    result.why_not_judged = "the float valve is shut at the level the model starts from, so nothing runs in";
+    return;
+  }
+  result.judged = true;
+  result.got = Figure{Kind::flow, flow_at(system, state, place)};
+  result.met = result.got->si >= result.asked.si * (1.0 - rounding);
+}
+
+void judge_pressure_ask(const network::System& system, const steady::State& state,
+                        const steady::PlaceState& place, AskResult& result) {
+  result.asked = {Kind::pressure, result.ask.pressure.si()};
+  result.judged = true;
+  if (const auto head = pressure_head_at(system, state, place)) {
+    result.got = pressure_of_head(system, *head);
+    result.met = result.got->si >= result.asked.si * (1.0 - rounding);
+  }
+}
+
+}  // namespace
+
+Figure pressure_of_head(const network::System& system, double head_m) {
+  return {Kind::pressure, head_m * system.site.specific_weight_nm3()};
+}
+
+std::vector<AskResult> judge_asks(const network::System& system, const steady::State& state) {
+  std::vector<AskResult> results;
+  for (const Ask& ask : system.asks) {
+    AskResult result;
+    result.ask = ask;
+    const steady::PlaceState* place = state.place(ask.at);
+    if (ask.kind == AskKind::full_within) {
+      result.asked = {Kind::duration, ask.within.si()};
+      result.why_not_judged = "how long it takes to fill needs the answer over time";
+    } else if (state.outcome != steady::Outcome::settled || !place) {
+      result.asked = ask.kind == AskKind::flow ? Figure{Kind::flow, ask.flow.si()}
+                                               : Figure{Kind::pressure, ask.pressure.si()};
+      result.why_not_judged = "no answer was reached";
+    } else if (ask.kind == AskKind::flow) {
+      judge_flow_ask(system, state, *place, result);
+    } else {
+      judge_pressure_ask(system, state, *place, result);
+    }
+    results.push_back(std::move(result));
+  }
+  return results;
+}
+
+}  // namespace runnel::verdict

@@ -1,0 +1,78 @@
+// Collection boxes: what spills, what runs part-full, what draws air at the outlet.
+#include <algorithm>
+#include <cmath>
+
+#include "runnel/base/constants.h"
+#include "runnel/verdict/draft.h"
+#include "runnel/verdict/rules.h"
+
+namespace runnel::verdict {
+namespace {
+
+// Water needed over the pipe for each velocity head it takes; own rule: at three times the entrance
+// needs, the neglected velocity head moves the answer by less than the survey's own error.
+constexpr double comfortable_heads = 3.0;
+
+}  // namespace
+
+void box_spills(const Case& c, Findings& out) {
+  for (const steady::PlaceState& box : c.state.boxes) {
+    if (!(box.spill_m3s > 1e-9)) continue;
+    Draft d("box-spills", Severity::note);
+    d.at_place(box.name);
+    d.message.name(box.name)
+        .say(" spills ")
+        .figure(Kind::flow, box.spill_m3s)
+        .say(" over its lip: the spring gives more than the pipe takes.");
+    d.advice.say("Lead the overflow away from the box so that it does not wash out the ground below it.");
+    d.source("physics: the box stands at its lip and spills what the line does not carry");
+    out.push_back(d.done());
+  }
+}
+
+void box_top_part_full(const Case& c, Findings& out) {
+  for (const steady::PlaceState& box : c.state.boxes) {
+    if (!box.top_part_full) continue;
+    Draft d("box-top-part-full", Severity::note);
+    d.at_place(box.name);
+    d.message.say("The line leaves ")
+        .name(box.name)
+        .say(
+            " part-full: the pipe could carry more than the spring gives, so water stands no higher than the"
+            " outlet and the line draws air there.");
+    d.advice.say(
+        "No level is given for the box. Vent the line just below the box and lay its top with an even fall.");
+    d.source("physics: below the outlet's crown the grade line at the box is not a level");
+    out.push_back(d.done());
+  }
+}
+
+void shallow_box_on_fast_pipe(const Case& c, Findings& out) {
+  for (const network::Pipeline& line : c.system.pipelines) {
+    const network::Box* box = c.system.box(line.from);
+    const steady::LineState* run = c.state.line(line.name);
+    const steady::PlaceState* place = c.state.place(line.from);
+    if (!box || !run || !place || place->top_part_full || run->reaches.empty()) continue;
+    if (!place->level_m || !(run->flow_m3s > 0.0)) continue;
+    const double bore = line.pipes.front().pipe.bore.metres();
+    const double velocity = run->flow_m3s / (pi * bore * bore / 4.0);
+    const double needed = (1.0 + line.entrance_loss) * velocity * velocity / (2.0 * gravity_ms2);
+    const double depth = *place->level_m - line.start_elevation().metres();
+    if (!(depth < comfortable_heads * needed)) continue;
+    Draft d("shallow-box", Severity::warning);
+    d.at_place(box->name).against({Kind::head, depth}, {Kind::head, comfortable_heads * needed});
+    d.message.say("Only ")
+        .figure(Kind::head, depth)
+        .say(" of water stands over the outlet of ")
+        .name(box->name);
+    d.message.say(", and the water needs ")
+        .figure(Kind::head, needed)
+        .say(" to get into the pipe at that speed: the entrance may govern and suck air.");
+    d.advice.say("Lower the outlet, raise the lip, or start the line in a larger pipe: at least ");
+    d.advice.figure(Kind::head, comfortable_heads * needed).say(" of water over the outlet.");
+    d.source("own rule: three times the entrance loss and velocity head; no published limit used");
+    out.push_back(d.done());
+  }
+}
+
+}  // namespace runnel::verdict

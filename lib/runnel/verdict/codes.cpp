@@ -1,0 +1,27 @@
+#include "runnel/verdict/codes.h"
+
+#include <algorithm>
+
+namespace runnel::verdict {
+
+const std::vector<Code>& finding_codes() {
+  static const std::vector<Code> all = [] {
+    std::vector<Code> codes;
+    for (auto part : {flow_codes, pressure_codes, air_codes, input_codes}) {
+      const std::vector<Code> some = part();
+      codes.insert(codes.end(), some.begin(), some.end());
+    }
+    std::sort(codes.begin(), codes.end(), [](const Code& a, const Code& b) { return a.code < b.code; });
+    return codes;
+  }();
+  return all;
+}
+
+const Code* find_code(std::string_view code) {
+  const std::vector<Code>& all = finding_codes();
+  const auto at = std::lower_bound(all.begin(), all.end(), code,
+                                   [](const Code& c, std::string_view wanted) { return c.code < wanted; });
+  return at != all.end() && at->code == code ? &*at : nullptr;
+}
+
+}  // namespace runnel::verdict

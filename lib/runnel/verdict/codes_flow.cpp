@@ -1,0 +1,102 @@
+// Codes about water that comes, or does not.
+#include "runnel/verdict/codes.h"
+
+namespace runnel::verdict {
+
+std::vector<Code> flow_codes() {
+  return {
+      {"ask-not-met", "a place gets less than is asked",
+       "The model says under `asks` what a place needs, and the running system gives it less.",
+       "It is the question the whole calculation was made for: as drawn, the system does not do its work.",
+       "See what limits it. If the spring gives all it has and nothing spills, only more spring or storage"
+       " helps. If the box spills, the pipe is what limits: a larger bore, a shorter way, or a high point dug"
+       " down helps, and the answer names the point that governs.",
+       "the model's own asks"},
+      {"ask-not-judged", "an ask that this command cannot judge",
+       "A steady answer shows one moment. How long a tank takes to fill, or what runs into a tank whose"
+       " float valve is shut, does not show in it.",
+       "A verdict that left it out silently would look better than it is.",
+       "`full_within` needs the answer over time. For a shut float valve let the model start from a lower"
+       " level.",
+       "the model's own asks"},
+      {"draw-not-met", "more is drawn than the line can give",
+       "A joint draws a fixed amount, and to give it the grade line would have to fall below the pipe.",
+       "A pipe that can take in air does not suck: people at that tap get less than they are promised, and"
+       " what lies beyond it gets nothing.",
+       "Draw less there, or give the line above it more pipe or more water.",
+       "physics: a draw that no pipe can give is reported, not delivered"},
+      {"outlet-dry", "an open outlet gives no water",
+       "The grade line at the outlet lies below it, or no water reaches its line.",
+       "Lower outlets take all the water. An outlet that stands dry also lets air into the line.",
+       "Throttle or shut the lower outlets, lower the dry one, or enlarge the pipe they share.",
+       "physics: an outlet above the grade line gives nothing, and never draws water in"},
+      {"line-blocked", "a high point stands above the water",
+       "A point of the line is higher than the water that should flow over it.",
+       "Where air can get in, water does not run uphill past the level it came from, however low the far end"
+       " lies.",
+       "Dig the line down at that point, go round the hill, or raise the source. A sealed siphon can pass a"
+       " low rise, but must be filled by hand and loses its water when air gets in.",
+       "physics: where air can get in, the grade line cannot lie below the pipe"},
+      {"check-valve-shut", "a check valve holds",
+       "The water beyond the check valve stands higher than the water before it.",
+       "Nothing flows through that line now. That may be just what the valve is for.",
+       "Nothing, if it is meant so. Else see why the far side stands higher.",
+       "physics: a check valve passes water one way only"},
+      {"margin-thin", "too close to call",
+       "What is asked and what comes differ by less than half a per cent of the head.",
+       "Published constants of the same friction formula already differ by 0.3 % in head. With another book"
+       " the verdict would turn.",
+       "Take it as undecided: survey again, use the true bore of the pipe you will buy, or choose a pipe that"
+       " leaves more.",
+       "published sets of constants differ by 0.33 % [lines-note; computed]; 0.5 % is our own limit"},
+      {"hazen-williams-range", "the friction formula is used outside its range",
+       "The Hazen-Williams formula was fitted to water near 15 degC in larger pipes at moderate speed. Here "
+       "the"
+       " bore is under 50 mm, or the Reynolds number under 100,000, or the water faster than 3 m/s.",
+       "For cold spring water in small smooth pipe it promises up to 17 % too much flow at C = 150.",
+       "Write `friction: darcy-weisbach`, or use a lower C, and see whether the verdict holds.",
+       "[pipes-note 1.8; from memory]; Liou 1998 on its narrow range [liou-1998; found]"},
+      {"box-spills", "the spring gives more than the pipe takes",
+       "The collection box stands at its lip and the rest runs over.",
+       "That is how a healthy box works. The overflow must be able to carry it, also in the wettest month.",
+       "Lead it away over stone or pipe so that it does not undermine the box. If the water is wanted below,"
+       " a larger pipe would carry it.",
+       "physics: the box stands at its lip and spills what the line does not carry"},
+      {"box-top-part-full", "the top of the line runs part-full",
+       "The pipe could carry more than the spring gives, so the water line stands below the outlet's crown "
+       "and"
+       " the top of the pipe is partly filled with air.",
+       "It is no fault. But no level can be given for the box, and air travels with the water.",
+       "Vent the line just below the box and lay its top with an even fall, so that air finds its way back.",
+       "physics: below the outlet's crown the grade line at the box is not a level"},
+      {"shallow-box", "too little water over the outlet",
+       "To get into the pipe the water needs its velocity head and the entrance loss; the depth of water over"
+       " the outlet is less than three times that.",
+       "The entrance may govern instead of the pipe, and a whirl draws air into the line. The velocity head,"
+       " which is neglected at places, is not small here.",
+       "Lower the outlet, raise the lip, or start the line in a larger pipe.",
+       "own rule; no published limit used"},
+      {"velocity-high", "the water runs fast", "The mean velocity is above 5 ft/s (1.5 m/s), or above 3 m/s.",
+       "A valve that shuts quickly on fast water makes it hammer; above 3 m/s grit wears pipe and fittings.",
+       "A larger pipe on that stretch, or valves that shut slowly.",
+       "5 ft/s [nrcs-430; from memory]; 3.0 m/s [jordan-1980; from memory]"},
+      {"velocity-low", "the water runs slowly", "The mean velocity is below 0.7 m/s.",
+       "Sand and silt settle in the low points, and air bubbles are not carried along.",
+       "Keep grit out at the box, and put a washout at each low point.",
+       "0.7 to 3.0 m/s [jordan-1980; from memory]"},
+      {"no-answer", "the calculation did not settle",
+       "After all its steps the balances of water and head do not close, or a number left the range of the"
+       " machine.",
+       "Numbers that do not balance are no answer, so none is given.",
+       "Check the model for lengths or bores far out of the ordinary. If they are right, send it to us: this"
+       " should not happen.",
+       "both balances must close before an answer is given"},
+      {"check-failed", "the answer failed its own check",
+       "Every answer is worked out a second time from the raw laws by a part that shares nothing with the"
+       " first. The two do not agree here.",
+       "One of them is wrong.", "Do not rely on the answer, and send us the model.",
+       "the independent checker"},
+  };
+}
+
+}  // namespace runnel::verdict

@@ -1,0 +1,40 @@
+// Codes about what the pipe must stand.
+#include "runnel/verdict/codes.h"
+
+namespace runnel::verdict {
+
+std::vector<Code> pressure_codes() {
+  return {
+      {"static-above-rating", "the pipe may burst when everything is shut",
+       "With every tap and float valve shut the water stands still and presses with its full height. At the"
+       " point named that is more than the pipe is rated for at this water temperature.",
+       "A float valve shuts every night. A line that holds while it runs can burst while it rests.",
+       "Take a pipe of a higher rating below that point, or put an open break-pressure box above it.",
+       "static pressure must stay below the rating at every point [nrcs-430; found]"},
+      {"static-above-72-percent", "little is left for water hammer",
+       "The standing pressure is below the rating, but above 72 % of it.",
+       "A valve shut quickly adds a surge on top. Where that is not worked out, practice leaves 28 % for it.",
+       "Take a stronger pipe, or work out the surge and make sure that valves close slowly.",
+       "at most 72 % of the rating where surge is not worked out [missouri-1997; asae-s376; found]"},
+      {"rating-unknown", "the pipe's rating is not known",
+       "The model describes a pipe without saying what pressure it stands.",
+       "So nobody can say whether it holds when everything is shut.",
+       "Write `rating:` on the pipe, or take it from the catalogue (`runnel pipes`).",
+       "static pressure must stay below the rating at every point [nrcs-430; found]"},
+      {"pressure-below-air", "the line is under suction",
+       "The grade line lies below the pipe there: the pressure inside is less than the air's outside.",
+       "Air gets in at every joint that is not tight, and comes out of the water itself at about 7.5 m of"
+       " suction. Dirty ground water is drawn in as well. The line then carries less, or stops.",
+       "Lower the line there, or make the pipe larger above the point and smaller below it.",
+       "air comes out of water at about 7.5 m [taylorfrancis-42; found]; the water boils at the vapour "
+       "limit"},
+      {"surge-above-rating", "a valve shut quickly may burst the pipe",
+       "If the valve at the end shuts faster than the pressure wave runs to the source and back, the water's"
+       " speed turns into pressure. Added to the standing pressure that is more than the rating.",
+       "It happens in a fraction of a second, each time the valve snaps shut.",
+       "Let the valve close slowly, take a larger pipe so that the water runs slower, or a stronger one.",
+       "[joukowsky-1898]; closure slower than 2L/a by the linear rule [pipes-note 4.8]"},
+  };
+}
+
+}  // namespace runnel::verdict

@@ -1,0 +1,101 @@
+#include "runnel/verdict/draft.h"
+
+#include <cctype>
+#include <utility>
+
+namespace runnel::verdict {
+namespace {
+
+// `{3}` becomes `{3+offset}`; doubled braces stay.
+std::string renumbered(const std::string& text, std::size_t offset) {
+  std::string out;
+  for (std::size_t i = 0; i < text.size(); ++i) {
+    out += text[i];
+    if (text[i] != '{' && text[i] != '}') continue;
+    if (i + 1 < text.size() && text[i + 1] == text[i]) {
+      out += text[++i];
+    } else if (text[i] == '{') {
+      std::size_t number = 0;
+      while (i + 1 < text.size() && std::isdigit(static_cast<unsigned char>(text[i + 1])))
+        number = number * 10 + static_cast<std::size_t>(text[++i] - '0');
+      out += std::to_string(number + offset);
+    }
+  }
+  return out;
+}
+
+}  // namespace
+
+std::string brace_safe(std::string_view name) {
+  std::string out;
+  for (char c : name) {
+    out += c;
+    if (c == '{' || c == '}') out += c;
+  }
+  return out;
+}
+
+Sentence& Sentence::say(std::string_view words) {
+  text_ += brace_safe(words);
+  return *this;
+}
+
+Sentence& Sentence::name(std::string_view name) {
+  text_ += brace_safe(name);
+  return *this;
+}
+
+Sentence& Sentence::figure(Figure figure) {
+  text_ += "{" + std::to_string(figures_.size()) + "}";
+  figures_.push_back(figure);
+  return *this;
+}
+
+Sentence& Sentence::append(const Sentence& other) {
+  text_ += renumbered(other.text_, figures_.size());
+  figures_.insert(figures_.end(), other.figures_.begin(), other.figures_.end());
+  return *this;
+}
+
+Draft::Draft(std::string code, Severity severity) {
+  finding_.code = std::move(code);
+  finding_.severity = severity;
+}
+
+Draft& Draft::at_place(const std::string& name) {
+  finding_.where.place = name;
+  return *this;
+}
+
+Draft& Draft::on_line(const std::string& name) {
+  finding_.where.pipeline = name;
+  return *this;
+}
+
+Draft& Draft::on_line(const std::string& name, double station_m) {
+  finding_.where.pipeline = name;
+  finding_.where.station_m = station_m;
+  return *this;
+}
+
+Draft& Draft::against(Figure figure, Figure limit) {
+  finding_.figure = figure;
+  finding_.limit = limit;
+  return *this;
+}
+
+Draft& Draft::source(std::string text) {
+  finding_.source = std::move(text);
+  return *this;
+}
+
+Finding Draft::done() const {
+  Finding out = finding_;
+  out.message = message.text();
+  out.figures = message.figures();
+  out.advice = renumbered(advice.text(), out.figures.size());
+  out.figures.insert(out.figures.end(), advice.figures().begin(), advice.figures().end());
+  return out;
+}
+
+}  // namespace runnel::verdict

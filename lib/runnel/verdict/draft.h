@@ -1,0 +1,49 @@
+#pragma once
+// Building a finding piece by piece: words, names and figures in the order a person reads them.
+#include <string>
+#include <string_view>
+
+#include "runnel/base/finding.h"
+
+namespace runnel::verdict {
+
+/// A name made safe to stand in a finding's text: braces doubled, so that `{0}` in a name stays a name.
+std::string brace_safe(std::string_view name);
+
+/// A sentence whose figures are filled in only when it is shown.
+class Sentence {
+ public:
+  Sentence& say(std::string_view words);  ///< our own words
+  Sentence& name(std::string_view name);  ///< a name the person gave
+  Sentence& figure(Figure figure);
+  Sentence& figure(Kind kind, double si) { return figure(Figure{kind, si}); }
+  /// Adds a whole sentence; its figures are renumbered behind ours.
+  Sentence& append(const Sentence& other);
+
+  bool empty() const { return text_.empty(); }
+  const std::string& text() const { return text_; }
+  const std::vector<Figure>& figures() const { return figures_; }
+
+ private:
+  std::string text_;
+  std::vector<Figure> figures_;
+};
+
+/// A finding in the making. `done` joins message and advice on one list of figures.
+class Draft {
+ public:
+  Draft(std::string code, Severity severity);
+
+  Sentence message, advice;
+  Draft& at_place(const std::string& name);
+  Draft& on_line(const std::string& name);
+  Draft& on_line(const std::string& name, double station_m);
+  Draft& against(Figure figure, Figure limit);
+  Draft& source(std::string text);
+  Finding done() const;
+
+ private:
+  Finding finding_;
+};
+
+}  // namespace runnel::verdict

@@ -1,0 +1,76 @@
+#include "runnel/verdict/flow_verdict.h"
+
+#include <algorithm>
+#include <array>
+
+#include "runnel/verdict/rules.h"
+
+namespace runnel::verdict {
+namespace {
+
+using Rule = void (*)(const Case&, Findings&);
+
+// In the order a person would look: what is missing, then what may break, then what to know.
+constexpr std::array<Rule, 14> rules = {asks_not_met,
+                                        lines_that_do_not_run,
+                                        draws_not_met,
+                                        dry_outlets,
+                                        static_pressure_against_rating,
+                                        pressure_below_air,
+                                        thin_margins,
+                                        shallow_box_on_fast_pipe,
+                                        fast_water,
+                                        hazen_williams_range,
+                                        box_spills,
+                                        box_top_part_full,
+                                        slow_water,
+                                        asks_not_judged};
+
+int rank(Severity s) { return s == Severity::error ? 0 : s == Severity::warning ? 1 : 2; }
+
+Finding no_answer(const steady::State& state) {
+  Draft d("no-answer", Severity::error);
+  d.message.say(state.outcome == steady::Outcome::not_finite
+                    ? "No answer was reached: a number left the range of the machine."
+                    : "No answer was reached: the balances of water and head do not close.");
+  if (!state.message.empty()) d.message.say(" ").name(state.message);
+  d.advice.say("Nothing below may be relied on. Please send us the model: this should not happen.");
+  d.source("both balances must close before an answer is given");
+  return d.done();
+}
+
+Finding failed_check(const steady::State& state) {
+  Draft d("check-failed", Severity::error);
+  d.message.say("The answer did not pass the check that works it out again: water out of balance by ");
+  d.message.figure(Kind::flow, state.proof.continuity_m3s)
+      .say(", head by ")
+      .figure(Kind::head, state.proof.energy_m);
+  d.message.say(", one-way rules broken by ").figure(Kind::head, state.proof.one_way_m).say(".");
+  d.advice.say("Do not rely on it. Please send us the model: this should not happen.");
+  d.source("the independent checker");
+  return d.done();
+}
+
+}  // namespace
+
+FlowVerdict judge_flow(const network::System& system, const steady::State& state,
+                       const std::vector<Finding>& more) {
+  FlowVerdict verdict;
+  verdict.asks = judge_asks(system, state);
+  if (state.outcome == steady::Outcome::settled) {
+    if (!state.proof.consistent) verdict.findings.push_back(failed_check(state));
+    const Case seen{system, state, verdict.asks};
+    for (Rule rule : rules) rule(seen, verdict.findings);
+    verdict.findings.insert(verdict.findings.end(), more.begin(), more.end());
+  } else {
+    verdict.findings.push_back(no_answer(state));
+  }
+  verdict.findings.insert(verdict.findings.end(), state.findings.begin(), state.findings.end());
+  std::stable_sort(verdict.findings.begin(), verdict.findings.end(),
+                   [](const Finding& a, const Finding& b) { return rank(a.severity) < rank(b.severity); });
+  verdict.good = state.outcome == steady::Outcome::settled && !any_error(verdict.findings);
+  verdict.sentence = flow_sentence(system, state, verdict.asks, verdict.findings);
+  return verdict;
+}
+
+}  // namespace runnel::verdict

@@ -1,0 +1,46 @@
+#pragma once
+// What a steady answer means to the person who asked: does it deliver, by how much, and what else is
+// worth knowing before anyone digs.
+#include <optional>
+#include <string>
+#include <vector>
+
+#include "runnel/base/finding.h"
+#include "runnel/network/system.h"
+#include "runnel/steady/state.h"
+#include "runnel/verdict/draft.h"
+
+namespace runnel::verdict {
+
+/// One ask, judged.
+struct AskResult {
+  network::Ask ask;
+  bool judged = false;  ///< false: this answer cannot tell (`full_within`, a shut float valve)
+  std::string why_not_judged;
+  bool met = false;
+  Figure asked;               ///< flow [m3/s], pressure [Pa] or duration [s]
+  std::optional<Figure> got;  ///< none where no water stands
+  /// What it gives over what is asked; negative when it falls short. Zero if not judged.
+  double margin_si() const { return got && judged ? got->si - asked.si : 0.0; }
+};
+
+struct FlowVerdict {
+  bool good = false;              ///< settled, every judged ask met, no finding is an error
+  Sentence sentence;              ///< one plain sentence
+  std::vector<AskResult> asks;    ///< in the model's order
+  std::vector<Finding> findings;  ///< errors first, then warnings, then notes
+};
+
+/// Judges an answer. `more` are findings from elsewhere (air at start-up) to be sorted in.
+/// Never throws; a state that is not settled gives a verdict that says so and judges nothing.
+FlowVerdict judge_flow(const network::System& system, const steady::State& state,
+                       const std::vector<Finding>& more = {});
+
+/// Every ask against the answer.
+std::vector<AskResult> judge_asks(const network::System& system, const steady::State& state);
+
+/// The one sentence.
+Sentence flow_sentence(const network::System& system, const steady::State& state,
+                       const std::vector<AskResult>& asks, const std::vector<Finding>& findings);
+
+}  // namespace runnel::verdict

@@ -1,0 +1,136 @@
+// Pressures against what the pipe stands, and where the water is under less than the air's pressure.
+#include <algorithm>
+#include <cmath>
+#include <optional>
+
+#include "runnel/verdict/draft.h"
+#include "runnel/verdict/rules.h"
+
+namespace runnel::verdict {
+namespace {
+
+// Working pressure at most 72 % of the rating where surge is not worked out
+// [missouri-1997 quoting ASAE S376; found].
+constexpr double share_without_surge = 0.72;
+// Dissolved air comes out at about 7.5 m under the air's pressure [taylorfrancis-42; found].
+constexpr double air_comes_out_m = 7.5;
+// The solver closes heads to 1e-9 m; a millimetre under air pressure is nothing.
+constexpr double noise_m = 1e-3;
+
+struct Worst {
+  const steady::LinePoint* point = nullptr;
+  double head_m = 0.0;
+};
+
+// The greatest standing head on one pipe of a line; both ends of every stretch are looked at.
+Worst greatest_static(const steady::LineState& run, const network::Pipeline& line, std::size_t pipe) {
+  Worst worst;
+  const double from = line.pipes[pipe].from.metres();
+  const double to =
+      pipe + 1 < line.pipes.size() ? line.pipes[pipe + 1].from.metres() : line.survey.back().station.metres();
+  for (const steady::LinePoint& p : run.points) {
+    if (p.station_m < from - noise_m || p.station_m > to + noise_m || !p.static_head_m) continue;
+    if (!worst.point || *p.static_head_m > worst.head_m) worst = {&p, *p.static_head_m};
+  }
+  return worst;
+}
+
+void judge_static(const Case& c, const network::Pipeline& line, const pipes::Pipe& pipe, const Worst& worst,
+                  double rating_pa, Findings& out) {
+  const Figure standing = pressure_of_head(c.system, worst.head_m);
+  const bool over = standing.si > rating_pa;
+  if (!over && standing.si <= share_without_surge * rating_pa) return;
+  Draft d(over ? "static-above-rating" : "static-above-72-percent",
+          over ? Severity::error : Severity::warning);
+  d.on_line(line.name, worst.point->station_m);
+  d.against(standing, {Kind::pressure, over ? rating_pa : share_without_surge * rating_pa});
+  d.message.name(line.name).say(" stands under ").figure(standing).say(" at ");
+  d.message.figure(Kind::length, worst.point->station_m).say(" when everything is shut; ").name(pipe.name);
+  d.message.say(over ? " is rated for " : ", rated for ").figure(Kind::pressure, rating_pa);
+  if (over) {
+    d.message.say(" at this water temperature: it may burst.");
+    d.advice.say("Take a pipe of a higher rating below that point, or put a break-pressure box above it.");
+  } else {
+    d.message.say(", should then hold no more than ").figure(Kind::pressure, share_without_surge * rating_pa);
+    d.message.say(": a valve shut quickly may add the rest.");
+    d.advice.say("Take a stronger pipe, or work out the surge and see that valves close slowly.");
+  }
+  d.source(
+      over ? "static pressure must stay below the rating at every point [nrcs-430; found]"
+           : "at most 72 % of the rating where surge is not worked out [missouri-1997; asae-s376; found]");
+  out.push_back(d.done());
+}
+
+void rating_unknown(const network::Pipeline& line, const pipes::Pipe& pipe, const Figure& standing,
+                    Findings& out) {
+  Draft d("rating-unknown", Severity::note);
+  d.on_line(line.name);
+  d.message.say("What pressure ").name(pipe.name).say(" on ").name(line.name);
+  d.message.say(" stands is not known; with everything shut it must stand ").figure(standing).say(".");
+  d.advice.say("Write the pipe's `rating`, or take it from the catalogue.");
+  d.source("static pressure must stay below the rating at every point [nrcs-430; found]");
+  out.push_back(d.done());
+}
+
+void judge_suction(const Case& c, const network::Pipeline& line, const steady::LinePoint& p, Findings& out) {
+  const double under = -*p.pressure_head_m;
+  const bool sealed = line.air == network::Air::sealed;
+  const bool boils = under >= c.system.site.vapour_limit_m() - noise_m;
+  Draft d("pressure-below-air", boils || !sealed ? Severity::error : Severity::warning);
+  d.on_line(line.name, p.station_m);
+  d.against({Kind::head, -under}, {Kind::head, sealed ? -air_comes_out_m : 0.0});
+  d.message.name(line.name).say(" is under suction at ").figure(Kind::length, p.station_m).say(": ");
+  d.message.figure(Kind::head, under).say(" of water below the air's pressure.");
+  if (!sealed)
+    d.advice.say(
+        "Air is drawn in there, and less water will flow than worked out. Lower the line there, or enlarge "
+        "it below.");
+  else if (boils)
+    d.advice.say("The water boils there and the column breaks: it will not run so. Lower the line there.");
+  else if (under > air_comes_out_m)
+    d.advice.say("Air comes out of the water there and stops it in time. Lower the line there.");
+  else
+    d.advice.say(
+        "It runs as a siphon: every joint must be tight, and it must be filled by hand before it starts.");
+  d.source("air comes out of water at about 7.5 m under the air's pressure [taylorfrancis-42; found]");
+  out.push_back(d.done());
+}
+
+}  // namespace
+
+std::size_t pipe_at(const network::Pipeline& line, double station_m) {
+  std::size_t at = 0;
+  for (std::size_t i = 1; i < line.pipes.size(); ++i)
+    if (line.pipes[i].from.metres() <= station_m) at = i;
+  return at;
+}
+
+void static_pressure_against_rating(const Case& c, Findings& out) {
+  for (const network::Pipeline& line : c.system.pipelines) {
+    const steady::LineState* run = c.state.line(line.name);
+    if (!run) continue;
+    for (std::size_t i = 0; i < line.pipes.size(); ++i) {
+      const Worst worst = greatest_static(*run, line, i);
+      if (!worst.point || worst.head_m <= 0.0) continue;
+      const pipes::Pipe& pipe = line.pipes[i].pipe;
+      const std::optional<double> rating = allowed_pressure_pa(c.system, pipe);
+      if (rating)
+        judge_static(c, line, pipe, worst, *rating, out);
+      else
+        rating_unknown(line, pipe, pressure_of_head(c.system, worst.head_m), out);
+    }
+  }
+}
+
+void pressure_below_air(const Case& c, Findings& out) {
+  for (const network::Pipeline& line : c.system.pipelines) {
+    const steady::LineState* run = c.state.line(line.name);
+    if (!run) continue;
+    const steady::LinePoint* worst = nullptr;
+    for (const steady::LinePoint& p : run->points)
+      if (p.pressure_head_m && (!worst || *p.pressure_head_m < *worst->pressure_head_m)) worst = &p;
+    if (worst && *worst->pressure_head_m < -noise_m) judge_suction(c, line, *worst, out);
+  }
+}
+
+}  // namespace runnel::verdict

@@ -1,0 +1,47 @@
+#pragma once
+// The rules that `runnel flow` holds an answer against. Each looks at one thing and adds what it finds.
+#include <optional>
+#include <vector>
+
+#include "runnel/base/finding.h"
+#include "runnel/network/system.h"
+#include "runnel/steady/state.h"
+#include "runnel/verdict/flow_verdict.h"
+
+namespace runnel::verdict {
+
+/// What every rule sees.
+struct Case {
+  const network::System& system;
+  const steady::State& state;
+  const std::vector<AskResult>& asks;
+};
+using Findings = std::vector<Finding>;
+
+// pressure_rules.cpp
+void static_pressure_against_rating(const Case& c, Findings& out);
+void pressure_below_air(const Case& c, Findings& out);
+// box_rules.cpp
+void box_spills(const Case& c, Findings& out);
+void box_top_part_full(const Case& c, Findings& out);
+void shallow_box_on_fast_pipe(const Case& c, Findings& out);
+// supply_rules.cpp
+void asks_not_met(const Case& c, Findings& out);
+void asks_not_judged(const Case& c, Findings& out);
+void draws_not_met(const Case& c, Findings& out);
+void dry_outlets(const Case& c, Findings& out);
+void lines_that_do_not_run(const Case& c, Findings& out);
+// friction_rules.cpp
+void thin_margins(const Case& c, Findings& out);
+void hazen_williams_range(const Case& c, Findings& out);
+void fast_water(const Case& c, Findings& out);
+void slow_water(const Case& c, Findings& out);
+
+/// Index into `line.pipes` of the pipe at a station (the later one at a change).
+std::size_t pipe_at(const network::Pipeline& line, double station_m);
+/// The gauge pressure [Pa] a pipe may stand under at this system's water temperature; none if unknown.
+std::optional<double> allowed_pressure_pa(const network::System& system, const pipes::Pipe& pipe);
+/// A head of this system's water as a pressure figure.
+Figure pressure_of_head(const network::System& system, double head_m);
+
+}  // namespace runnel::verdict

@@ -1,0 +1,145 @@
+// The one sentence at the top of every answer.
+#include <algorithm>
+#include <cmath>
+
+#include "runnel/verdict/flow_verdict.h"
+
+namespace runnel::verdict {
+namespace {
+
+using network::AskKind;
+using steady::LineCondition;
+
+constexpr std::size_t most_named = 3;  // a sentence that names more places is a table
+constexpr double no_flow = 1e-9;       // m3/s: a drop a minute
+
+Sentence met_part(const AskResult& r) {
+  Sentence s;
+  s.figure(*r.got).say(r.ask.kind == AskKind::flow ? " reach " : " at ").name(r.ask.at);
+  if (r.margin_si() > 1e-3 * r.asked.si)
+    s.say(", ").figure(r.asked.kind, r.margin_si()).say(" more than asked");
+  else
+    s.say(", just what is asked");
+  return s;
+}
+
+Sentence missed_part(const AskResult& r) {
+  Sentence s;
+  const bool flow = r.ask.kind == AskKind::flow;
+  s.name(r.ask.at);
+  if (!r.got || (flow && r.got->si <= no_flow))
+    s.say(" gets no water, and ").figure(r.asked).say(" is asked");
+  else
+    s.say(flow ? " gets " : " has ").figure(*r.got).say(" of the ").figure(r.asked).say(" asked");
+  return s;
+}
+
+template <class Part>
+Sentence listed(const std::vector<const AskResult*>& results, Part part) {
+  Sentence s;
+  for (std::size_t i = 0; i < results.size() && i < most_named; ++i) {
+    if (i > 0) s.say("; ");
+    s.append(part(*results[i]));
+  }
+  if (results.size() > most_named) s.say("; and " + std::to_string(results.size() - most_named) + " more");
+  return s;
+}
+
+const steady::LineState* line_in(const steady::State& state, LineCondition condition) {
+  for (const steady::LineState& line : state.lines)
+    if (line.condition == condition) return &line;
+  return nullptr;
+}
+
+// The line that takes water from a box that spills: the pipe is what limits.
+const steady::LineState* limiting_line(const network::System& system, const steady::State& state) {
+  for (const steady::PlaceState& box : state.boxes) {
+    if (!(box.spill_m3s > no_flow)) continue;
+    for (const network::Pipeline& line : system.pipelines)
+      if (line.from == box.name) return state.line(line.name);
+  }
+  return nullptr;
+}
+
+Sentence because(const network::System& system, const steady::State& state) {
+  Sentence s;
+  if (const auto* line = line_in(state, LineCondition::blocked)) {
+    s.say(", because a high point on ").name(line->name);
+    if (line->governed_by_station_m) s.say(" at ").figure(Kind::length, *line->governed_by_station_m);
+    return s.say(" stands above the water that should flow over it");
+  }
+  if (const auto* line = limiting_line(system, state)) {
+    s.say(", because ").name(line->name).say(" carries no more");
+    if (line->governed_by_station_m) {
+      s.say(": the high point at ").figure(Kind::length, *line->governed_by_station_m).say(" holds it to ");
+      s.figure(Kind::flow, std::abs(line->flow_m3s));
+    }
+    return s;
+  }
+  if (const auto* line = line_in(state, LineCondition::shut))
+    return s.say(", because a valve on ").name(line->name).say(" is shut");
+  double yield = 0.0;
+  for (const network::Box& box : system.boxes) yield += box.yield.si();
+  if (system.tanks.empty() || yield > 0.0)
+    return s.say(", because the spring gives only ")
+        .figure(Kind::flow, yield)
+        .say(" and the pipe takes all of it");
+  return s;
+}
+
+// Without asks: what arrives, and nothing more is judged.
+Sentence what_arrives(const network::System& system, const steady::State& state) {
+  struct Arrival {
+    double flow;
+    const std::string* name;
+  };
+  std::vector<Arrival> arrivals;
+  for (const auto* places : {&state.outlets, &state.tanks})
+    for (const steady::PlaceState& p : *places) {
+      const double flow = p.kind == network::PlaceKind::outlet ? p.flow_m3s : p.inflow_m3s;
+      if (flow > no_flow) arrivals.push_back({flow, &p.name});
+    }
+  for (const steady::PlaceState& p : state.joints)
+    if (p.draw_given_m3s > no_flow) arrivals.push_back({p.draw_given_m3s, &p.name});
+  std::stable_sort(arrivals.begin(), arrivals.end(), [](auto& a, auto& b) { return a.flow > b.flow; });
+  Sentence s;
+  if (arrivals.empty())
+    return s.say("It does not deliver: no water arrives anywhere").append(because(system, state)).say(".");
+  s.say("Water arrives: ");
+  for (std::size_t i = 0; i < arrivals.size() && i < most_named; ++i) {
+    if (i > 0) s.say("; ");
+    s.figure(Kind::flow, arrivals[i].flow).say(" reach ").name(*arrivals[i].name);
+  }
+  if (arrivals.size() > most_named)
+    s.say("; and " + std::to_string(arrivals.size() - most_named) + " more places");
+  return s.say(". The model asks for nothing, so whether that is enough is not judged.");
+}
+
+}  // namespace
+
+Sentence flow_sentence(const network::System& system, const steady::State& state,
+                       const std::vector<AskResult>& asks, const std::vector<Finding>& findings) {
+  Sentence s;
+  if (state.outcome != steady::Outcome::settled)
+    return s.say("No answer: the calculation did not settle, so nothing can be said about this system.");
+  std::vector<const AskResult*> met, missed;
+  for (const AskResult& r : asks)
+    if (r.judged) (r.met ? met : missed).push_back(&r);
+  if (!missed.empty())
+    return s.say("It does not deliver: ")
+        .append(listed(missed, missed_part))
+        .append(because(system, state))
+        .say(".");
+  if (met.empty())
+    s = what_arrives(system, state);
+  else
+    s.say("It delivers: ").append(listed(met, met_part)).say(".");
+  const auto wrong = std::count_if(findings.begin(), findings.end(),
+                                   [](const Finding& f) { return f.severity == Severity::error; });
+  if (wrong > 0 && !met.empty())
+    s.say(wrong == 1 ? " But one thing is wrong; see below."
+                     : " But " + std::to_string(wrong) + " things are wrong; see below.");
+  return s;
+}
+
+}  // namespace runnel::verdict

@@ -1,0 +1,108 @@
+// What was asked and does not come.
+#include "runnel/verdict/draft.h"
+#include "runnel/verdict/rules.h"
+
+namespace runnel::verdict {
+namespace {
+
+bool already_said(const Case& c, const std::string& code, const std::string& place) {
+  for (const Finding& f : c.state.findings)
+    if (f.code == code && f.where.place == place) return true;
+  return false;
+}
+
+}  // namespace
+
+void asks_not_met(const Case& c, Findings& out) {
+  for (const AskResult& result : c.asks) {
+    if (!result.judged || result.met) continue;
+    Draft d("ask-not-met", Severity::error);
+    d.at_place(result.ask.at);
+    const bool flow = result.ask.kind == network::AskKind::flow;
+    d.message.name(result.ask.at).say(flow ? " gets " : " has ");
+    if (result.got)
+      d.message.figure(*result.got);
+    else
+      d.message.say("no water");
+    d.message.say(" where ").figure(result.asked).say(" is asked.");
+    if (result.got) d.against(*result.got, result.asked);
+    d.advice.say(
+        flow ? "A larger pipe, a shorter way, or more spring; see which of them limits the line below."
+             : "Less flow, a larger pipe, or a higher source.");
+    d.source("the model's own asks");
+    out.push_back(d.done());
+  }
+}
+
+void asks_not_judged(const Case& c, Findings& out) {
+  for (const AskResult& result : c.asks) {
+    if (result.judged) continue;
+    Draft d("ask-not-judged", Severity::note);
+    d.at_place(result.ask.at);
+    d.message.say("The ask of ").figure(result.asked).say(" at ").name(result.ask.at);
+    d.message.say(" is not judged here: " + result.why_not_judged + ".");
+    d.advice.say(result.ask.kind == network::AskKind::full_within
+                     ? "Only `runnel fill` can tell; it is not built yet."
+                     : "Start from a lower level to judge it.");
+    d.source("the model's own asks");
+    out.push_back(d.done());
+  }
+}
+
+void draws_not_met(const Case& c, Findings& out) {
+  for (const steady::PlaceState& joint : c.state.joints) {
+    const double missing = joint.draw_asked_m3s - joint.draw_given_m3s;
+    if (!(missing > 1e-6 * joint.draw_asked_m3s) || already_said(c, "draw-not-met", joint.name)) continue;
+    Draft d("draw-not-met", Severity::error);
+    d.at_place(joint.name);
+    d.against({Kind::flow, joint.draw_given_m3s}, {Kind::flow, joint.draw_asked_m3s});
+    d.message.say("Only ").figure(Kind::flow, joint.draw_given_m3s).say(" of the ");
+    d.message.figure(Kind::flow, joint.draw_asked_m3s)
+        .say(" drawn at ")
+        .name(joint.name)
+        .say(" can be had: to give more the line would have to suck.");
+    d.advice.say("Draw less, or give the line above it more pipe or more water.");
+    d.source("physics: a draw that no pipe can give is reported, not delivered");
+    out.push_back(d.done());
+  }
+}
+
+void dry_outlets(const Case& c, Findings& out) {
+  for (const steady::PlaceState& outlet : c.state.outlets) {
+    const network::Outlet* drawn = c.system.outlet(outlet.name);
+    if (!outlet.dry || !drawn || drawn->shut || already_said(c, "outlet-dry", outlet.name)) continue;
+    Draft d("outlet-dry", Severity::warning);
+    d.at_place(outlet.name);
+    d.message.say("No water comes out at ").name(outlet.name).say(", which stands open.");
+    d.advice.say(
+        "It stands above the grade line there, or nothing reaches it: lower it, shut taps below it, or"
+        " enlarge the pipe they share.");
+    d.source("physics: an outlet above the grade line gives nothing, and never draws water in");
+    out.push_back(d.done());
+  }
+}
+
+void lines_that_do_not_run(const Case& c, Findings& out) {
+  for (const steady::LineState& line : c.state.lines) {
+    const auto* drawn = c.system.pipeline(line.name);
+    if (!drawn || already_said(c, "line-blocked", line.name)) continue;
+    if (line.condition == steady::LineCondition::blocked) {
+      Draft d("line-blocked", Severity::error);
+      const double station = line.governed_by_station_m.value_or(drawn->survey.front().station.metres());
+      d.on_line(line.name, station);
+      d.message.say("No water passes ").name(line.name).say(": the high point at ");
+      d.message.figure(Kind::length, station).say(" stands above the water that should flow over it.");
+      d.advice.say("Dig the line down at the high point, go round it, or raise the source.");
+      d.source("physics: where air can get in, water does not run over a point higher than its source");
+      out.push_back(d.done());
+    } else if (line.check_valve_shut) {
+      Draft d("check-valve-shut", Severity::note);
+      d.on_line(line.name);
+      d.message.say("The check valve on ").name(line.name).say(" holds: the water beyond it stands higher.");
+      d.source("physics: a check valve passes water one way only");
+      out.push_back(d.done());
+    }
+  }
+}
+
+}  // namespace runnel::verdict
