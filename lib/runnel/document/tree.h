@@ -37,9 +37,14 @@ struct Node {
 /// told apart. Never throws for bad input.
 Checked<std::unique_ptr<Node>> read(std::string_view text, const std::string& file);
 
+/// Where a piece of a scalar's text stands: `at` counts bytes from 0 in `node.text`. Exact for scalars on
+/// one line without escapes; otherwise the place of the whole scalar.
+Mark within(const Node& node, int at, int length);
+
 /// The finding as a person sees it: `file:line:column: error: message`, the source line, a caret
 /// line, the hint. `text` is the whole text the marks refer to. Tabs and control characters are made
-/// harmless; lines longer than `width` are cut around the caret. Colour escapes only if `colour`.
+/// harmless; lines longer than `width` are cut around the caret. Colour escapes only if `colour`. Figures
+/// of the finding must be filled in before (units/print.h, `render`); doubled braces are made single here.
 std::string excerpt(const Finding& finding, std::string_view text, bool colour = false, int width = 100);
 
 /// The candidate nearest to `word` (edit distance, case ignored), or "" if none is near enough.

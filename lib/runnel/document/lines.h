@@ -1,0 +1,10 @@
+#pragma once
+// Finding a line of a text again.
+#include <string_view>
+
+namespace runnel::document {
+
+/// Line `line` (from 1) without its line end; empty if there is none. A byte order mark is no part of it.
+std::string_view line_of(std::string_view text, int line);
+
+}  // namespace runnel::document
