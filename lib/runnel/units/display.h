@@ -1,0 +1,22 @@
+#pragma once
+// In which unit, and how finely, each kind of figure is shown.
+#include <string_view>
+
+#include "runnel/units/print.h"
+
+namespace runnel::units {
+
+struct Display {
+  std::string_view unit;  ///< as written behind the number; empty for plain numbers
+  int decimals = 0;       ///< at least so many
+  int significant = 0;    ///< small figures: more decimals until so many digits count
+  int most_decimals = 0;  ///< but never more than these, so that rounding noise shows as 0
+  bool trimmed = false;   ///< drop zeros at the end: `1.5 in`, but `12.30 m`
+};
+
+const Display& display(Kind kind, System system);
+
+/// A number by those rules: rounded, never "-0", "-" if it is not finite.
+std::string rounded(double value, const Display& how);
+
+}  // namespace runnel::units
