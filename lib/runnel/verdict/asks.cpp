@@ -18,7 +18,7 @@ constexpr double rounding = 1e-6;
 double flow_leaving(const network::System& system, const steady::State& state, const std::string& box) {
   double out = 0.0;
   for (const network::Pipeline& line : system.pipelines) {
-    const steady::LineState* run = state.line(line.name);
+    const steady::LineState* run = run_of(system, state, line);
     if (!run) continue;
     if (line.from == box) out += run->flow_m3s;
     if (line.to == box) out -= run->flow_m3s;
@@ -47,7 +47,7 @@ std::optional<double> pressure_head_at(const network::System& system, const stea
   if (place.pressure_head_m) return place.pressure_head_m;
   std::optional<double> best;
   for (const network::Pipeline& line : system.pipelines) {
-    const steady::LineState* run = state.line(line.name);
+    const steady::LineState* run = run_of(system, state, line);
     if (!run || run->points.empty() || line.to != place.name) continue;
     if (const auto head = run->points.back().pressure_head_m) best = std::max(best.value_or(*head), *head);
   }
@@ -77,6 +77,13 @@ void judge_pressure_ask(const network::System& system, const steady::State& stat
 }
 
 }  // namespace
+
+const steady::LineState* run_of(const network::System& system, const steady::State& state,
+                                const network::Pipeline& line) {
+  const auto index = static_cast<std::size_t>(&line - system.pipelines.data());
+  if (index < state.lines.size() && state.lines[index].name == line.name) return &state.lines[index];
+  return state.line(line.name);
+}
 
 Figure pressure_of_head(const network::System& system, double head_m) {
   return {Kind::pressure, head_m * system.site.specific_weight_nm3()};

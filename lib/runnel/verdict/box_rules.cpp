@@ -50,7 +50,7 @@ void box_top_part_full(const Case& c, Findings& out) {
 void shallow_box_on_fast_pipe(const Case& c, Findings& out) {
   for (const network::Pipeline& line : c.system.pipelines) {
     const network::Box* box = c.system.box(line.from);
-    const steady::LineState* run = c.state.line(line.name);
+    const steady::LineState* run = run_of(c.system, c.state, line);
     const steady::PlaceState* place = c.state.place(line.from);
     if (!box || !run || !place || place->top_part_full || run->reaches.empty()) continue;
     if (!place->level_m || !(run->flow_m3s > 0.0)) continue;

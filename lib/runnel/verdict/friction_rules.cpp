@@ -40,7 +40,7 @@ const pipes::Pipe& pipe_of(const network::Pipeline& line, const steady::Reach& r
 template <class Visit>
 void each_moving_reach(const Case& c, Visit visit) {
   for (const network::Pipeline& line : c.system.pipelines) {
-    const steady::LineState* run = c.state.line(line.name);
+    const steady::LineState* run = run_of(c.system, c.state, line);
     if (!run) continue;
     for (const steady::Reach& reach : run->reaches)
       if (runs_full(reach) && std::abs(reach.velocity_ms) > 0.0) visit(line, reach, pipe_of(line, reach));
@@ -127,7 +127,7 @@ void hazen_williams_range(const Case& c, Findings& out) {
 
 void fast_water(const Case& c, Findings& out) {
   for (const network::Pipeline& line : c.system.pipelines) {
-    const steady::LineState* run = c.state.line(line.name);
+    const steady::LineState* run = run_of(c.system, c.state, line);
     if (!run) continue;
     const steady::Reach* worst = nullptr;
     for (const steady::Reach& r : run->reaches)

@@ -107,7 +107,7 @@ std::size_t pipe_at(const network::Pipeline& line, double station_m) {
 
 void static_pressure_against_rating(const Case& c, Findings& out) {
   for (const network::Pipeline& line : c.system.pipelines) {
-    const steady::LineState* run = c.state.line(line.name);
+    const steady::LineState* run = run_of(c.system, c.state, line);
     if (!run) continue;
     for (std::size_t i = 0; i < line.pipes.size(); ++i) {
       const Worst worst = greatest_static(*run, line, i);
@@ -124,7 +124,7 @@ void static_pressure_against_rating(const Case& c, Findings& out) {
 
 void pressure_below_air(const Case& c, Findings& out) {
   for (const network::Pipeline& line : c.system.pipelines) {
-    const steady::LineState* run = c.state.line(line.name);
+    const steady::LineState* run = run_of(c.system, c.state, line);
     if (!run) continue;
     const steady::LinePoint* worst = nullptr;
     for (const steady::LinePoint& p : run->points)

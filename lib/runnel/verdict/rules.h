@@ -37,6 +37,9 @@ void hazen_williams_range(const Case& c, Findings& out);
 void fast_water(const Case& c, Findings& out);
 void slow_water(const Case& c, Findings& out);
 
+/// How a pipeline of `system.pipelines` runs, or nullptr. Fast: states stand in the system's own order.
+const steady::LineState* run_of(const network::System& system, const steady::State& state,
+                                const network::Pipeline& line);
 /// Index into `line.pipes` of the pipe at a station (the later one at a change).
 std::size_t pipe_at(const network::Pipeline& line, double station_m);
 /// The gauge pressure [Pa] a pipe may stand under at this system's water temperature; none if unknown.

@@ -3,6 +3,7 @@
 #include <cmath>
 
 #include "runnel/verdict/flow_verdict.h"
+#include "runnel/verdict/rules.h"
 
 namespace runnel::verdict {
 namespace {
@@ -56,7 +57,7 @@ const steady::LineState* limiting_line(const network::System& system, const stea
   for (const steady::PlaceState& box : state.boxes) {
     if (!(box.spill_m3s > no_flow)) continue;
     for (const network::Pipeline& line : system.pipelines)
-      if (line.from == box.name) return state.line(line.name);
+      if (line.from == box.name) return run_of(system, state, line);
   }
   return nullptr;
 }

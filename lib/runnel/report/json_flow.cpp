@@ -1,0 +1,190 @@
+#include "runnel/report/json.h"
+#include "runnel/report/json_parts.h"
+#include "runnel/report/words.h"
+#include "runnel/units/print.h"
+
+namespace runnel::report {
+namespace {
+
+using network::PlaceKind;
+
+Json friction_json(const losses::FrictionLaw& law) {
+  Json json{{"law", word(law.law)}};
+  if (law.law == losses::Law::hazen_williams) {
+    json["k"] = number(law.k, "k");
+    json["n"] = number(law.n, "n");
+    json["m"] = number(law.m, "m");
+  }
+  return json;
+}
+
+Json site_json(const network::Site& site) {
+  Json json;
+  json["altitude_m"] = number(site.altitude.metres(), "altitude_m");
+  json["air_pressure_pa"] = number(site.air_pressure_pa, "air_pressure_pa");
+  json["water_temperature_c"] = number(site.water.temperature_c, "water_temperature_c");
+  json["density_kgm3"] = number(site.water.density_kgm3, "density_kgm3");
+  json["kinematic_viscosity_m2s"] = number(site.water.kinematic_viscosity_m2s, "kinematic_viscosity_m2s");
+  json["vapour_pressure_pa"] = number(site.water.vapour_pressure_pa, "vapour_pressure_pa");
+  return json;
+}
+
+void box_json(const steady::PlaceState& p, Json& json) {
+  json["level_m"] = number(p.level_m, "level_m");
+  if (p.top_part_full) json["top_of_line"] = "part-full";
+  json["spill_m3s"] = number(p.spill_m3s, "spill_m3s");
+  json["inflow_m3s"] = number(p.inflow_m3s, "inflow_m3s");
+}
+
+void tank_json(const steady::PlaceState& p, Json& json) {
+  json["level_m"] = number(p.level_m, "level_m");
+  json["inflow_m3s"] = number(p.inflow_m3s, "inflow_m3s");
+  if (p.float_shut) json["float_valve"] = "shut";
+}
+
+void heads_json(const steady::PlaceState& p, Json& json) {
+  json["grade_m"] = number(p.grade_m, "grade_m");
+  json["pressure_head_m"] = number(p.pressure_head_m, "pressure_head_m");
+  json["static_head_m"] = number(p.static_head_m, "static_head_m");
+}
+
+Json place_json(const steady::PlaceState& p) {
+  Json json{{"kind", word(p.kind)}};
+  switch (p.kind) {
+    case PlaceKind::box:
+      box_json(p, json);
+      break;
+    case PlaceKind::tank:
+      tank_json(p, json);
+      break;
+    case PlaceKind::outlet:
+      json["flow_m3s"] = number(p.flow_m3s, "flow_m3s");
+      heads_json(p, json);
+      break;
+    case PlaceKind::joint:
+      heads_json(p, json);
+      if (p.draw_asked_m3s > 0.0) {
+        json["draw_asked_m3s"] = number(p.draw_asked_m3s, "draw_asked_m3s");
+        json["draw_given_m3s"] = number(p.draw_given_m3s, "draw_given_m3s");
+      }
+      break;
+  }
+  if (p.dry) json["dry"] = true;
+  return json;
+}
+
+Json point_json(const steady::LinePoint& p) {
+  return {{"station_m", number(p.station_m, "station_m")},
+          {"elevation_m", number(p.elevation_m, "elevation_m")},
+          {"grade_m", number(p.grade_m, "grade_m")},
+          {"pressure_head_m", number(p.pressure_head_m, "pressure_head_m")},
+          {"static_head_m", number(p.static_head_m, "static_head_m")}};
+}
+
+Json reach_json(const steady::Reach& r, const network::Pipeline* line) {
+  Json json{{"from_m", number(r.from_m, "from_m")},
+            {"to_m", number(r.to_m, "to_m")},
+            {"state", word(r.state)},
+            {"velocity_ms", number(r.velocity_ms, "velocity_ms")},
+            {"loss_m", number(r.loss_m, "loss_m")}};
+  if (r.lost_in_air_m != 0.0) json["lost_in_air_m"] = number(r.lost_in_air_m, "lost_in_air_m");
+  if (r.refill_station_m) json["refill_station_m"] = number(*r.refill_station_m, "refill_station_m");
+  if (r.normal_depth_m) json["normal_depth_m"] = number(*r.normal_depth_m, "normal_depth_m");
+  if (r.part_full_velocity_ms)
+    json["part_full_velocity_ms"] = number(*r.part_full_velocity_ms, "part_full_velocity_ms");
+  if (r.froude) json["froude"] = number(*r.froude, "froude");
+  if (r.near_full) json["near_full"] = true;
+  const auto index = static_cast<std::size_t>(r.pipe);
+  if (line && r.pipe >= 0 && index < line->pipes.size()) json["pipe"] = line->pipes[index].pipe.name;
+  return json;
+}
+
+Json line_json(const steady::LineState& state, const network::Pipeline* line) {
+  Json json;
+  if (line) {
+    json["from"] = line->from;
+    json["to"] = line->to;
+  }
+  json["flow_m3s"] = number(state.flow_m3s, "flow_m3s");
+  json["state"] = word(state.condition);
+  json["governed_by_station_m"] = number(state.governed_by_station_m, "governed_by_station_m");
+  json["capacity_m3s"] = number(state.capacity_m3s, "capacity_m3s");
+  if (state.check_valve_shut) json["check_valve"] = "shut";
+  if (state.reducing_valve_active) json["reducing_valve"] = "holding";
+  json["points"] = Json::array();
+  for (const steady::LinePoint& p : state.points) json["points"].push_back(point_json(p));
+  json["reaches"] = Json::array();
+  for (const steady::Reach& r : state.reaches) json["reaches"].push_back(reach_json(r, line));
+  return json;
+}
+
+// States stand in the system's order; the look-up by name is for states made by hand.
+const network::Pipeline* drawn_as(const network::System& system, const steady::LineState& line,
+                                  std::size_t i) {
+  if (i < system.pipelines.size() && system.pipelines[i].name == line.name) return &system.pipelines[i];
+  return system.pipeline(line.name);
+}
+
+// Names are unique already; looking each up again would make large systems quadratic.
+void append(Json& object, const std::string& key, Json value) {
+  object.get_ref<Json::object_t&>().push_back({key, std::move(value)});
+}
+
+Json ask_json(const verdict::AskResult& r) {
+  Json json{{"at", r.ask.at}, {"asked", figure_json(r.asked)}};
+  json["got"] = r.got ? figure_json(*r.got) : Json(nullptr);
+  json["met"] = r.judged ? Json(r.met) : Json(nullptr);
+  if (!r.judged)
+    json["not_judged"] = r.why_not_judged;
+  else if (r.got)
+    json["margin"] = figure_json({r.asked.kind, r.margin_si()});
+  return json;
+}
+
+Json verdict_json(const verdict::FlowVerdict& v) {
+  Json json{{"good", v.good}};
+  json["sentence"] = units::render(v.sentence.text(), v.sentence.figures(), units::System::si);
+  json["asks"] = Json::array();
+  for (const verdict::AskResult& r : v.asks) json["asks"].push_back(ask_json(r));
+  return json;
+}
+
+Json checked_json(const steady::Proof& proof) {
+  Json json{{"continuity_m3s", number(proof.continuity_m3s, "continuity_m3s")},
+            {"energy_m", number(proof.energy_m, "energy_m")},
+            {"one_way_m", number(proof.one_way_m, "one_way_m")},
+            {"consistent", proof.consistent}};
+  json["what"] = proof.checks;
+  return json;
+}
+
+}  // namespace
+
+std::string flow_json(const FlowAnswer& answer) {
+  Json json;
+  json["runnel"] = version();
+  json["model"] = answer.system.name;
+  json["setting"] = answer.setting;
+  json["outcome"] = word(answer.state.outcome);
+  json["verdict"] = verdict_json(answer.verdict);
+  json["friction"] = friction_json(answer.system.friction);
+  json["site"] = site_json(answer.system.site);
+  // Numbers of a try that did not settle are no answer: they are left out.
+  if (answer.state.outcome == steady::Outcome::settled) {
+    Json places_json = Json::object(), lines = Json::object();
+    for (const auto* places :
+         {&answer.state.boxes, &answer.state.tanks, &answer.state.outlets, &answer.state.joints})
+      for (const steady::PlaceState& p : *places) append(places_json, p.name, place_json(p));
+    for (std::size_t i = 0; i < answer.state.lines.size(); ++i) {
+      const steady::LineState& line = answer.state.lines[i];
+      append(lines, line.name, line_json(line, drawn_as(answer.system, line, i)));
+    }
+    json["places"] = std::move(places_json);
+    json["pipelines"] = std::move(lines);
+    json["checked"] = checked_json(answer.state.proof);
+  }
+  json["findings"] = findings_json(answer.verdict.findings);
+  return dumped(json);
+}
+
+}  // namespace runnel::report

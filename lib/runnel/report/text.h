@@ -1,0 +1,28 @@
+#pragma once
+// Answers as text, for people: the verdict first, then where the water goes, then each line point by
+// point, then findings by weight, then what was taken for granted and what was checked.
+#include <string>
+#include <string_view>
+#include <vector>
+
+#include "runnel/base/finding.h"
+#include "runnel/report/answer.h"
+#include "runnel/units/print.h"
+
+namespace runnel::report {
+
+struct TextOptions {
+  units::System units = units::System::si;
+  bool colour = false;       ///< terminal colours; never switched on by the library itself
+  bool every_point = false;  ///< all survey points instead of those that matter
+  int width = 100;           ///< columns; at least 60
+};
+
+/// The whole answer. Names are made harmless; no line is longer than the width unless one word is.
+std::string flow_text(const FlowAnswer& answer, const TextOptions& options);
+
+/// Findings about the input, each with its source line and caret; `text` is what the marks refer to.
+std::string input_text(const std::vector<Finding>& findings, std::string_view text,
+                       const TextOptions& options);
+
+}  // namespace runnel::report

@@ -1,0 +1,104 @@
+// What the answer was worked out with, what was checked, and what it does not say.
+#include <fmt/format.h>
+
+#include <set>
+
+#include "runnel/report/harmless.h"
+#include "runnel/report/text_parts.h"
+#include "runnel/report/words.h"
+
+namespace runnel::report {
+namespace {
+
+std::string water_text(const network::Site& site, const TextOptions& options) {
+  return fmt::format(
+      "Water at {}: {:.2f} kg/m3, kinematic viscosity {:.3e} m2/s. Air pressure {}, which holds up {} of "
+      "water.",
+      shown(Kind::temperature, site.water.temperature_c, options), site.water.density_kgm3,
+      site.water.kinematic_viscosity_m2s, shown(Kind::pressure, site.air_pressure_pa, options),
+      shown(Kind::head, site.atmospheric_head_m(), options));
+}
+
+std::string friction_text(const losses::FrictionLaw& law) {
+  if (law.law == losses::Law::hazen_williams)
+    return fmt::format(
+        "Friction by Hazen-Williams: h = k L Q^n / (C^n D^m) in metres and m3/s, with k = {}, n = {}, m = "
+        "{}.",
+        law.k, law.n, law.m);
+  return "Friction by Darcy-Weisbach: 64/Re below Re 2000, Colebrook-White (3.7, 2.51) above 4000, a smooth "
+         "rising"
+         " join between.";
+}
+
+std::string convention(pipes::BoreConvention bore) {
+  switch (bore) {
+    case pipes::BoreConvention::stated:
+      return "as stated";
+    case pipes::BoreConvention::outside_less_two_minimum_walls:
+      return "outside less two least walls";
+    case pipes::BoreConvention::average:
+      return "average";
+    case pipes::BoreConvention::inside_controlled:
+      return "held by the standard";
+  }
+  return "";
+}
+
+std::string pipes_text(const network::System& system, const TextOptions& options) {
+  std::set<std::string> seen;
+  std::string out;
+  const bool hazen = system.friction.law == losses::Law::hazen_williams;
+  for (const network::Pipeline& line : system.pipelines)
+    for (const network::LaidPipe& laid : line.pipes) {
+      if (!seen.insert(laid.pipe.name).second) continue;
+      if (seen.size() > 12 && !options.every_point)
+        return out + paragraph("... and other pipes; -v shows all.", 2, 4, options.width);
+      std::string text = cut(harmless(laid.pipe.name.empty() ? "pipe" : laid.pipe.name), 40);
+      text += ": bore " + shown(Kind::bore, laid.pipe.bore.metres(), options) + " (" +
+              convention(laid.pipe.bore_convention) + ")";
+      text += hazen ? fmt::format(", C = {:g}", laid.pipe.hazen_c)
+                    : fmt::format(", roughness {:g} mm", laid.pipe.roughness.millimetres());
+      text += laid.pipe.rating.pascals() > 0.0
+                  ? ", rated for " + shown(Kind::pressure, laid.pipe.rating.pascals(), options)
+                  : ", rating not known";
+      if (!laid.pipe.standard.empty()) text += "; " + harmless(laid.pipe.standard);
+      out += paragraph(text + ".", 2, 4, options.width);
+    }
+  return out;
+}
+
+std::string proof_text(const steady::Proof& proof, const TextOptions& options) {
+  std::string out = paragraph(
+      fmt::format(
+          "Worked out a second time by a part that shares nothing with the first: water balances at every"
+          " place to {:.0e} m3/s, head along every line to {:.0e} m, one-way rules to {:.0e} m{}.",
+          proof.continuity_m3s, proof.energy_m, proof.one_way_m,
+          proof.consistent ? "" : " - NOT within the limits"),
+      2, 4, options.width);
+  if (options.every_point)
+    for (const std::string& check : proof.checks)
+      out += paragraph("- " + harmless(check), 2, 4, options.width);
+  return out;
+}
+
+}  // namespace
+
+std::string basis_text(const FlowAnswer& answer, const TextOptions& options) {
+  std::string out = heading("Worked out with", options);
+  out += paragraph(water_text(answer.system.site, options), 2, 4, options.width);
+  out += paragraph(friction_text(answer.system.friction), 2, 4, options.width);
+  out += pipes_text(answer.system, options);
+  out += paragraph(
+      "Pressures are above the air's. \"Water up to\" is where it would rise in an open tube: pipe height"
+      " plus pressure. Velocity heads at places are neglected, entrance and exit losses are not.",
+      2, 4, options.width);
+  out += heading("Checked", options) + proof_text(answer.state.proof, options);
+  out += heading("Mind", options);
+  out += paragraph(
+      "This is a steady answer for the spring yield and the levels written in the model. It is no better than"
+      " the survey behind it. Have a person who answers for it look at the plan before pipe is bought.",
+      2, 4, options.width);
+  return out;
+}
+
+}  // namespace runnel::report

@@ -1,0 +1,61 @@
+#include <algorithm>
+
+#include "runnel/document/tree.h"
+#include "runnel/report/harmless.h"
+#include "runnel/report/text.h"
+#include "runnel/report/text_parts.h"
+#include "runnel/report/words.h"
+
+namespace runnel::report {
+
+std::string heading(const std::string& words, const TextOptions& options) {
+  return "\n" + Paint{options.colour}.bold(words) + "\n";
+}
+
+std::string shown(Kind kind, double si, const TextOptions& options) {
+  return units::show({kind, si}, options.units);
+}
+
+std::string short_name(const std::string& name) { return cut(harmless(name), 28); }
+
+std::string flow_text(const FlowAnswer& answer, const TextOptions& wanted) {
+  TextOptions options = wanted;
+  options.width = std::max(60, options.width);
+  const Paint paint{options.colour};
+  const verdict::Sentence& said = answer.verdict.sentence;
+  const std::string sentence =
+      paragraph(harmless(units::render(said.text(), said.figures(), options.units)), 0, 0, options.width);
+  std::string out = answer.verdict.good ? paint.good(sentence) : paint.bad(sentence);
+  std::string about = answer.system.name.empty() ? "This model" : harmless(answer.system.name);
+  about += answer.setting == "normal" ? ", as drawn." : ", setting \"" + harmless(answer.setting) + "\".";
+  if (!answer.system.note.empty()) about += " " + harmless(answer.system.note);
+  out += paragraph(about, 0, 0, options.width);
+  if (answer.state.outcome == steady::Outcome::settled) {
+    out += places_text(answer, options);
+    out += lines_text(answer, options);
+  }
+  out += findings_text(answer.verdict.findings, options);
+  if (answer.state.outcome == steady::Outcome::settled) out += basis_text(answer, options);
+  return out;
+}
+
+std::string input_text(const std::vector<Finding>& findings, std::string_view text,
+                       const TextOptions& options) {
+  std::string out;
+  for (const Finding& f : findings) {
+    if (!out.empty()) out += "\n";
+    std::string said;
+    if (f.mark.known()) {
+      said = document::excerpt(f, text, options.colour, options.width);
+    } else {
+      said =
+          std::string(word(f.severity)) + ": " + harmless(units::render(f.message, f.figures, options.units));
+      if (!f.advice.empty()) said += "\n  " + harmless(units::render(f.advice, f.figures, options.units));
+    }
+    out += said;
+    if (out.back() != '\n') out += "\n";
+  }
+  return out;
+}
+
+}  // namespace runnel::report

@@ -1,0 +1,185 @@
+// Each pipeline, point by point.
+#include <algorithm>
+#include <cmath>
+
+#include "runnel/report/harmless.h"
+#include "runnel/report/text_parts.h"
+#include "runnel/report/words.h"
+
+namespace runnel::report {
+namespace {
+
+using steady::LineCondition;
+using steady::LineState;
+using steady::Reach;
+using steady::ReachState;
+
+constexpr std::size_t most_points = 24;
+constexpr std::size_t most_lines = 20;
+
+std::string condition_text(const LineState& line) {
+  switch (line.condition) {
+    case LineCondition::full:
+      return "runs full";
+    case LineCondition::mixed:
+      return "runs full in places and part-full in others";
+    case LineCondition::part_full:
+      return "runs part-full, like a gutter";
+    case LineCondition::dry:
+      return "is dry";
+    case LineCondition::still:
+      return "stands full, still";
+    case LineCondition::shut:
+      return "is shut";
+    case LineCondition::blocked:
+      return "is blocked by a high point";
+  }
+  return "";
+}
+
+std::string line_sentence(const LineState& line, const network::Pipeline* drawn, const TextOptions& options) {
+  std::string text;
+  if (drawn) {
+    const bool back = line.flow_m3s < 0.0;
+    text =
+        harmless(back ? drawn->to : drawn->from) + " to " + harmless(back ? drawn->from : drawn->to) + ", ";
+  }
+  text += shown(Kind::flow, std::abs(line.flow_m3s), options) + "; it " + condition_text(line) + ".";
+  if (line.capacity_m3s) {
+    text += " The most it can carry is " + shown(Kind::flow, *line.capacity_m3s, options);
+    if (line.governed_by_station_m)
+      text += ", held by the high point at " + shown(Kind::length, *line.governed_by_station_m, options);
+    text += ".";
+  }
+  if (line.check_valve_shut) text += " Its check valve holds.";
+  if (line.reducing_valve_active) text += " Its reducing valve is at work.";
+  return text;
+}
+
+std::string reach_text(const Reach& r, const TextOptions& options) {
+  switch (r.state) {
+    case ReachState::full:
+      return "full, " + shown(Kind::velocity, std::abs(r.velocity_ms), options);
+    case ReachState::still:
+      return "still";
+    case ReachState::dry:
+      return "dry";
+    case ReachState::part_full:
+      if (r.near_full) return "nearly full, open to air";
+      return r.part_full_velocity_ms
+                 ? "part-full, " + shown(Kind::velocity, *r.part_full_velocity_ms, options)
+                 : std::string("part-full");
+    case ReachState::mixed:
+      return r.refill_station_m
+                 ? "part-full, full from " + shown(Kind::length, *r.refill_station_m, options) + " on"
+                 : std::string("part-full, then full");
+  }
+  return "";
+}
+
+bool same_water(const Reach& a, const Reach& b) {
+  return a.state == b.state && a.state != ReachState::mixed && a.pipe == b.pipe &&
+         std::abs(a.velocity_ms - b.velocity_ms) <= 1e-9;
+}
+
+const Reach* reach_after(const LineState& line, double station_m) {
+  for (const Reach& r : line.reaches)
+    if (r.from_m >= station_m - 1e-9) return &r;
+  return nullptr;
+}
+
+// +1 at a crest, -1 at a low, 0 between: the first point of a level stretch counts.
+int turn_at(const std::vector<steady::LinePoint>& p, std::size_t i) {
+  if (i == 0 || i + 1 >= p.size()) return 0;
+  const double before = p[i].elevation_m - p[i - 1].elevation_m;
+  std::size_t next = i + 1;
+  while (next + 1 < p.size() && p[next].elevation_m == p[i].elevation_m) ++next;
+  const double after = p[next].elevation_m - p[i].elevation_m;
+  return before > 0.0 && after < 0.0 ? 1 : before < 0.0 && after > 0.0 ? -1 : 0;
+}
+
+std::string head_of(const std::optional<double>& head_m, double weight, const TextOptions& options) {
+  return head_m ? units::show_number({Kind::pressure, *head_m * weight}, options.units) : "-";
+}
+
+std::string table_of(const LineState& line, double weight, const TextOptions& options) {
+  Columns rows(
+      {Align::right, Align::left, Align::right, Align::right, Align::right, Align::right, Align::left});
+  const std::string height = units::unit_name(Kind::elevation, options.units);
+  const std::string pressure = units::unit_name(Kind::pressure, options.units);
+  rows.row({"station", "", "pipe at", "water up to", "running", "all shut", "from here on"});
+  rows.row({units::unit_name(Kind::length, options.units), "", height, height, pressure, pressure, ""});
+  const std::vector<std::size_t> chosen = points_to_show(line, options.every_point);
+  const Reach* said = nullptr;
+  for (std::size_t at : chosen) {
+    const steady::LinePoint& p = line.points[at];
+    const Reach* reach = reach_after(line, p.station_m);
+    std::string water;
+    if (reach && (!said || !same_water(*said, *reach))) water = reach_text(*reach, options);
+    if (reach) said = reach;
+    const int turn = turn_at(line.points, at);
+    rows.row({units::show_number({Kind::length, p.station_m}, options.units),
+              turn > 0   ? "high"
+              : turn < 0 ? "low"
+                         : "",
+              units::show_number({Kind::elevation, p.elevation_m}, options.units),
+              p.grade_m ? units::show_number({Kind::elevation, *p.grade_m}, options.units) : "-",
+              head_of(p.pressure_head_m, weight, options), head_of(p.static_head_m, weight, options), water});
+  }
+  if (chosen.size() < line.points.size())
+    rows.note(std::to_string(line.points.size() - chosen.size()) +
+              " points between are left out, no high or low point among them; -v shows all");
+  return rows.text(2);
+}
+
+}  // namespace
+
+std::vector<std::size_t> points_to_show(const LineState& line, bool all) {
+  const auto& p = line.points;
+  std::vector<bool> keep(p.size(), all || p.size() <= most_points);
+  if (!p.empty()) keep.front() = keep.back() = true;
+  std::size_t fastest = 0, hardest = 0;
+  for (std::size_t i = 0; i < p.size(); ++i) {
+    if (turn_at(p, i) != 0) keep[i] = true;
+    if (line.governed_by_station_m && std::abs(p[i].station_m - *line.governed_by_station_m) < 1e-6)
+      keep[i] = true;
+    if (p[i].pressure_head_m.value_or(1e9) < p[fastest].pressure_head_m.value_or(1e9)) fastest = i;
+    if (p[i].static_head_m.value_or(-1e9) > p[hardest].static_head_m.value_or(-1e9)) hardest = i;
+  }
+  if (!p.empty()) keep[fastest] = keep[hardest] = true;
+  for (std::size_t i = 1; i < line.reaches.size() && i + 1 < p.size(); ++i)
+    if (line.reaches[i].state != line.reaches[i - 1].state ||
+        line.reaches[i].pipe != line.reaches[i - 1].pipe)
+      keep[i] = true;
+  const auto kept = static_cast<std::size_t>(std::count(keep.begin(), keep.end(), true));
+  if (kept < most_points && kept < p.size()) {
+    const std::size_t stride = (p.size() + most_points - kept - 1) / (most_points - kept);
+    for (std::size_t i = 0; i < p.size(); i += std::max<std::size_t>(1, stride)) keep[i] = true;
+  }
+  std::vector<std::size_t> chosen;
+  for (std::size_t i = 0; i < p.size(); ++i)
+    if (keep[i]) chosen.push_back(i);
+  return chosen;
+}
+
+std::string lines_text(const FlowAnswer& answer, const TextOptions& options) {
+  std::string out;
+  const double weight = answer.system.site.specific_weight_nm3();
+  const auto& lines = answer.state.lines;
+  for (std::size_t i = 0; i < lines.size(); ++i) {
+    if (i == most_lines && !options.every_point) {
+      out += "\n... and " + std::to_string(lines.size() - i) + " more lines; -v shows all\n";
+      break;
+    }
+    const network::Pipeline* drawn =
+        i < answer.system.pipelines.size() && answer.system.pipelines[i].name == lines[i].name
+            ? &answer.system.pipelines[i]
+            : answer.system.pipeline(lines[i].name);
+    out += heading("Along " + cut(harmless(lines[i].name), 60), options);
+    out += paragraph(line_sentence(lines[i], drawn, options), 2, 2, options.width);
+    if (!lines[i].points.empty()) out += table_of(lines[i], weight, options);
+  }
+  return out;
+}
+
+}  // namespace runnel::report

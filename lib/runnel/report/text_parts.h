@@ -1,0 +1,26 @@
+#pragma once
+// The sections of a text answer, each one file. Not for users of the library.
+#include <string>
+#include <vector>
+
+#include "runnel/report/answer.h"
+#include "runnel/report/layout.h"
+#include "runnel/report/text.h"
+
+namespace runnel::report {
+
+std::string heading(const std::string& words, const TextOptions& options);
+std::string shown(Kind kind, double si, const TextOptions& options);
+/// A name fit for a table: harmless and at most 28 columns.
+std::string short_name(const std::string& name);
+
+std::string places_text(const FlowAnswer& answer, const TextOptions& options);
+std::string lines_text(const FlowAnswer& answer, const TextOptions& options);
+std::string findings_text(const std::vector<Finding>& findings, const TextOptions& options);
+std::string basis_text(const FlowAnswer& answer, const TextOptions& options);
+
+/// Which points of a line to show: all if there are few or all are wanted; else both ends, every crest and
+/// low, every change of state, the extremes of pressure, and points between at even spacing. Rising.
+std::vector<std::size_t> points_to_show(const steady::LineState& line, bool all);
+
+}  // namespace runnel::report

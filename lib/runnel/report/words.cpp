@@ -1,0 +1,85 @@
+#include "runnel/report/words.h"
+
+namespace runnel::report {
+
+std::string_view word(network::PlaceKind kind) {
+  switch (kind) {
+    case network::PlaceKind::box:
+      return "box";
+    case network::PlaceKind::tank:
+      return "tank";
+    case network::PlaceKind::outlet:
+      return "outlet";
+    case network::PlaceKind::joint:
+      return "joint";
+  }
+  return "";
+}
+
+std::string_view word(steady::ReachState state) {
+  switch (state) {
+    case steady::ReachState::full:
+      return "full";
+    case steady::ReachState::part_full:
+      return "part-full";
+    case steady::ReachState::mixed:
+      return "mixed";
+    case steady::ReachState::dry:
+      return "dry";
+    case steady::ReachState::still:
+      return "still";
+  }
+  return "";
+}
+
+std::string_view word(steady::LineCondition condition) {
+  switch (condition) {
+    case steady::LineCondition::full:
+      return "full";
+    case steady::LineCondition::mixed:
+      return "mixed";
+    case steady::LineCondition::part_full:
+      return "part-full";
+    case steady::LineCondition::dry:
+      return "dry";
+    case steady::LineCondition::still:
+      return "still";
+    case steady::LineCondition::shut:
+      return "shut";
+    case steady::LineCondition::blocked:
+      return "blocked";
+  }
+  return "";
+}
+
+std::string_view word(steady::Outcome outcome) {
+  switch (outcome) {
+    case steady::Outcome::settled:
+      return "settled";
+    case steady::Outcome::iteration_limit:
+      return "iteration-limit";
+    case steady::Outcome::not_finite:
+      return "not-finite";
+  }
+  return "";
+}
+
+std::string_view word(Severity severity) {
+  switch (severity) {
+    case Severity::note:
+      return "note";
+    case Severity::warning:
+      return "warning";
+    case Severity::error:
+      return "error";
+  }
+  return "";
+}
+
+std::string_view word(losses::Law law) {
+  return law == losses::Law::darcy_weisbach ? "darcy-weisbach" : "hazen-williams";
+}
+
+std::string_view version() { return RUNNEL_VERSION; }
+
+}  // namespace runnel::report
