@@ -18,7 +18,7 @@ struct Row {
 using enum Measure;
 
 // Exact by definition: foot, inch, yard, mile, pound, US gallon (231 in3) and the litre, bar and atmosphere
-// [nist-sp811 appendix B.8]; imperial gallon 4.54609 L (UK Units of Measurement Regulations 1995) [from
+// [nist-sp811 appendix B.8]; imperial gallon 4.54609 L [uk-units-1995]; [from
 // memory]; acre-foot 43,560 ft3 of the international foot, 6e-6 less than of the former survey foot.
 constexpr Row rows[] = {
     {"m", length, 1, 1},
