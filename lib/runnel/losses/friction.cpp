@@ -1,11 +1,16 @@
 #include "runnel/losses/friction.h"
 
 #include <cmath>
+#include <stdexcept>
 
 #include "runnel/base/constants.h"
 
 namespace runnel::losses {
 namespace {
+
+void require(bool holds, const char* what) {
+  if (!holds) throw std::invalid_argument(what);
+}
 
 // Below this Reynolds number Hazen-Williams leaves its pure law. The pure law has no slope at zero flow,
 // which would make the solver's matrix singular; at Re 100 the law is outside its range by two orders
@@ -17,14 +22,19 @@ constexpr double hazen_williams_switch_re = 100.0;
 PipeFriction::PipeFriction(const FrictionLaw& law, double bore_m, double roughness_m, double hazen_c,
                            double kinematic_viscosity_m2s)
     : law_(law.law), bore_m_(bore_m), area_m2_(0.25 * pi * bore_m * bore_m) {
+  require(bore_m > 0.0, "PipeFriction: the bore must be above zero");
+  require(kinematic_viscosity_m2s > 0.0, "PipeFriction: the viscosity must be above zero");
   reynolds_per_flow_ = bore_m / (area_m2_ * kinematic_viscosity_m2s);
   if (law_ == Law::darcy_weisbach) {
+    require(roughness_m >= 0.0, "PipeFriction: the roughness must not be negative");
     factor_ = DarcyFactor(roughness_m / bore_m);
     scale_ = 1.0 / (2.0 * gravity_ms2 * area_m2_ * area_m2_ * bore_m);
     linear_ = scale_ * 64.0 / reynolds_per_flow_;  // 128 nu / (pi g D^4), Hagen-Poiseuille
     switch_flow_ = laminar_end_re / reynolds_per_flow_;
     return;
   }
+  require(hazen_c > 0.0 && law.k > 0.0, "PipeFriction: C and k must be above zero");
+  require(law.n > 1.0 && law.n < 3.0, "PipeFriction: the exponent n must lie between 1 and 3");
   exponent_ = law.n;
   scale_ = law.k / (std::pow(hazen_c, law.n) * std::pow(bore_m, law.m));
   // a Q + b Q^3 with the value and the slope of scale Q^n at the switch; both coefficients are positive
