@@ -14,3 +14,27 @@
 // [wagner-pruss1993] W. Wagner, A. Pruss, International equations for the saturation properties of ordinary water substance, J. Phys. Chem. Ref. Data 22 (1993) 783-787; values computed, not read
 // [buck1996] A. L. Buck, Buck Research CR-1A user's manual, appendix 1, 1996 (after J. Appl. Meteorol. 20 (1981) 1527-1532); from memory
 // [us-standard-atmosphere-1976] U.S. Standard Atmosphere 1976, NOAA-S/T 76-1562; constants secondary
+// [darcy-weisbach] h = f (L/D) V^2/(2g), laminar f = 64/Re (Hagen-Poiseuille); universal textbook matter; from memory
+// [colebrook1939] C. F. Colebrook, Turbulent flow in pipes, J. Inst. Civ. Eng. 11 (1939) 133-156; from memory; the pair 3.7 and 2.51 as in [clamond2009] eq. 1
+// [clamond2009] D. Clamond, Efficient resolution of the Colebrook equation, Ind. Eng. Chem. Res. 48 (2009) 3665-3671; FOUND
+// [churchill1977] S. W. Churchill, Friction-factor equation spans all fluid-flow regimes, Chem. Eng. 84(24) (1977) 91-92; citation from memory, formula secondary
+// [illinois-77-906] Illinois Administrative Code, Title 77, Part 906, Appendix A, Exhibit I: friction loss in Schedule 40 plastic pipe; FOUND
+// [irrigation-course] University irrigation course, table "PVC class 160", psi per 100 ft, bores printed; FOUND
+// [irrigation-catalogue] Irrigation catalogue, technical page, Class 315 PVC SDR 13.5, C = 150; FOUND
+// [irrigation-supplier] Irrigation supplier's table, 200 psi SDR 21 PVC, C = 150; FOUND
+// [crane-tp410] Crane Co., Flow of fluids through valves, fittings and pipe, Technical Paper 410, p.; fT, gate and swing check FOUND in a scan, long elbow secondary, other n from memory
+// [minor-loss-9.2] Minor loss table 9.2 of a text on materials handling, crediting V. L. Streeter and E. B. Wylie 1975 and D. S. Miller 1990; FOUND
+// [water-supply-6-4] Water supply handbook, table 6-4, losses of inlets, valves and changes of bore; FOUND
+// [fitting-table] Chemical engineers' handbook, table of additional friction loss of valves and fittings; FOUND
+// [hvac-pump-handbook] HVAC Pump Handbook, 2006, tables 3.10 and 3.11, screwed fittings; FOUND
+// [rennels] D. C. Rennels, H. M. Hudson, Pipe Flow, 2012; value computed with python3-fluids, not read
+// [borda-carnot] Sudden expansion by momentum balance, (1 - A1/A2)^2; universal textbook matter; from memory
+// [streeter-wylie] V. L. Streeter, E. B. Wylie, Fluid Mechanics; Weisbach's contraction coefficients; FOUND
+// [britannica1911] Encyclopaedia Britannica, 11th ed., vol. 14, Hydraulics, section 18; FOUND
+// [molesworth] Molesworth's pocket-book of engineering formulae; short cylindrical tube about 0.81; FOUND (scan partly garbled)
+// [hec-22] FHWA, Urban drainage design manual, HEC-22; from memory
+// [prohaska2008] P. Prohaska, thesis, Clemson University, 2008: coefficient of a hole in a riser rises as the head falls; FOUND
+// [mcenroe1988] B. M. McEnroe, J. M. Steichen, R. M. Schweiger, Hydraulics of perforated riser inlets, Trans. ASAE 31(4) (1988); from memory
+// [nrcs-permit] Mining permit (Colorado) quoting NRCS practice for drop inlets: C = 0.6, weir 3.1 US, pipe 5087 n^2/d^(4/3); FOUND
+// [chow1959] V. T. Chow, Open-Channel Hydraulics, 1959; circular sections as printed on a data page that credits it; secondary
+// [akgiray2004] O. Akgiray on Manning's n in part-full pipes, 2004; FOUND
