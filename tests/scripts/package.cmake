@@ -48,6 +48,13 @@ set(version "${out}")
 run(${place}/moved/bin/runnel --version)
 expect_equal("version the command prints" "${out}" "runnel ${version}")
 
+# Every header that was installed stands on what was installed.
+file(GLOB_RECURSE headers RELATIVE ${place}/moved/include ${place}/moved/include/*.h)
+list(TRANSFORM headers REPLACE "(.+)" "#include \"\\1\"\n")
+list(JOIN headers "" text)
+file(WRITE ${place}/every_header.cpp "${text}")
+run(${built_CMAKE_CXX_COMPILER} -std=c++20 -fsyntax-only -I${place}/moved/include ${place}/every_header.cpp)
+
 # As a folder of another project: nothing but the library, and no rule to install it.
 run(${CMAKE_COMMAND} -S ${SOURCE}/tests/package -B ${place}/folder -G ${built_CMAKE_GENERATOR}
     -DCMAKE_BUILD_TYPE=Release -DRUNNEL_SOURCE=${SOURCE})
