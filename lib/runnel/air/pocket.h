@@ -1,0 +1,57 @@
+#pragma once
+// The air shut into one descending leg between a crest and the low point below it.
+//
+// At rest the pocket carries the gauge head g = H - y, with H the grade of the water column behind it
+// and y the level its lower surface is pushed up to. Isothermal air keeps
+//   (ha + g) V(y) = ha V0            [boyle; derivation in shared/checks/lines/README.md 4]
+// with V(y) the volume of the leg above y. Legs are straight pieces, so V is piecewise linear in y
+// and each piece gives a quadratic: the level is exact, not iterated.
+#include <vector>
+
+#include "runnel/air/profile.h"
+
+namespace runnel::air {
+
+/// What loading does to a pocket.
+struct Loaded {
+  double interface_m = 0.0;   ///< elevation of the lower surface of the air
+  double gauge_head_m = 0.0;  ///< pressure of the air above the atmosphere, in metres of water
+  double volume_m3 = 0.0;
+  double head_at_crest_m = 0.0;  ///< how high the water before the crest must stand
+};
+
+class LegAir {
+ public:
+  /// The leg from point `crest` to point `low`. `start_m`: level down to which air is left when it is
+  /// shut in; the low point itself, unless a vent on the leg let the rest out.
+  LegAir(const Profile& profile, int crest, int low, double start_m);
+
+  double crest_m() const { return crest_m_; }
+  double start_m() const { return start_m_; }
+  /// Air at atmospheric pressure when shut in [m3].
+  double start_volume_m3() const { return volume_from_m3(start_m_); }
+  /// Volume of the leg above a level [m3]; flat pieces at that very level not counted.
+  double volume_above_m3(double level_m) const;
+  /// The same with flat pieces at that level counted.
+  double volume_from_m3(double level_m) const;
+
+  /// Equilibrium under a column of grade `column_m` [m]. `atmospheric_head_m` > 0.
+  /// A column below `start_m` loads nothing: gauge head 0, the water before the crest at the crest.
+  Loaded under_column(double atmospheric_head_m, double column_m) const;
+
+  /// Equilibrium under a known gauge head >= 0 [m]: the view from the source.
+  Loaded under_gauge(double atmospheric_head_m, double gauge_head_m) const;
+
+ private:
+  struct Piece {
+    double high_m, low_m, volume_m3;
+  };
+  double piece_above_m3(const Piece& piece, double level_m, bool flats) const;
+  Loaded compressed_to(double interface_m, double gauge_head_m, double volume_m3) const;
+
+  std::vector<Piece> pieces_;
+  std::vector<double> levels_m_;  // ends of pieces from `start_m_` up to the top, each once
+  double crest_m_ = 0.0, start_m_ = 0.0;
+};
+
+}  // namespace runnel::air

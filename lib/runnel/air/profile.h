@@ -1,0 +1,81 @@
+#pragma once
+// The shape of a line as air and water see it: surveyed points in order from the source, whatever
+// number of pipelines they lie on, with the bore of each leg. A leg is the straight piece from one
+// point to the next.
+#include <string>
+#include <vector>
+
+#include "runnel/network/pipeline.h"
+
+namespace runnel::air {
+
+struct ProfilePoint {
+  double station_m = 0.0;  ///< plan distance from the start of the profile
+  double elevation_m = 0.0;
+  double distance_m = 0.0;     ///< slope length from the start of the profile
+  double bore_m = 0.0;         ///< of the leg that begins here; the last point repeats the leg before it
+  double area_m2 = 0.0;        ///< of the same leg
+  int pipeline = 0;            ///< index into `Profile::pipelines`
+  double own_station_m = 0.0;  ///< station on that pipeline, as its survey counts
+};
+
+/// A part that matters to air, by its station on the profile.
+struct ProfilePart {
+  double station_m = 0.0;
+  std::string name;
+};
+
+struct Profile {
+  std::vector<ProfilePoint> points;    ///< at least two
+  std::vector<std::string> pipelines;  ///< names, in order from the source
+  std::vector<ProfilePart> air_valves, washouts;
+};
+
+/// A pipeline in the direction the water is to take.
+struct PathLeg {
+  const network::Pipeline* line = nullptr;  ///< must outlive the call only
+  bool reversed = false;                    ///< from its `to` to its `from`
+};
+
+/// One pipeline from its start to its end. Every pipeline must have two survey points and a pipe.
+Profile profile_of(const network::Pipeline& line);
+
+/// Several pipelines end to end. Where the surveys of two neighbours disagree about the elevation of the
+/// joint between them, the difference stands as a vertical piece.
+Profile profile_of(const std::vector<PathLeg>& path);
+
+/// Points (station, elevation) with one bore, for hand calculations.
+Profile profile_of(const std::vector<std::pair<double, double>>& station_elevation_m, double bore_m);
+
+/// Makes distances, areas and the last point's bore agree with stations, elevations and bores.
+void restore(Profile& profile);
+
+/// Elevation at a station [m], straight between points; the ends beyond the ends.
+double elevation_at_m(const Profile& profile, double station_m);
+
+/// Volume of the bore from the start to each point [m3].
+std::vector<double> bore_volume_to_points_m3(const Profile& profile);
+
+/// A crest or a low point, as an index into the points.
+struct Turn {
+  bool crest = false;
+  int point = 0;
+};
+
+/// Crests and low points between the ends, in order, alternating. A swing smaller than the bore
+/// at its turning point is none: water cannot close the pipe there and air passes over it. A plateau
+/// counts as one turn, at its last point: at a crest that leaves the least air to be compressed, at a
+/// low point it seals the most air, so that the demanding side is taken where the survey cannot tell.
+/// More points on the same straight legs change nothing.
+std::vector<Turn> turns(const Profile& profile);
+
+/// The straight legs: points between which neither slope nor bore changes are left out.
+/// `first` and `last` are indices into the points.
+struct StraightLeg {
+  int first = 0, last = 0;
+  double rise_m = 0.0;  ///< end less start
+  double plan_m = 0.0;
+};
+std::vector<StraightLeg> straight_legs(const Profile& profile);
+
+}  // namespace runnel::air

@@ -1,0 +1,46 @@
+#pragma once
+// How likely air makes trouble at a place, from evidence found elsewhere (start-up, grade line, sweep).
+// The grades are a rule of our own; no published scale was found.
+#include <optional>
+#include <string>
+#include <vector>
+
+#include "runnel/air/profile.h"
+#include "runnel/air/start_up.h"
+#include "runnel/air/sweep.h"
+
+namespace runnel::air {
+
+enum class Risk { low, moderate, high };
+
+struct CrestEvidence {
+  StartVerdict start = StartVerdict::starts;  ///< of the path the crest lies on
+  bool holds_air = true;                      ///< a pocket forms here at start-up
+  bool vented = false;
+  std::optional<double> clearance_m;  ///< grade line above the crest when running; none: no water
+  double wanted_clearance_m = 0.0;    ///< below this it is thin; the caller's, with its source
+  std::optional<Swept> swept;         ///< of the descent after it; none: not flowing or no descent
+};
+
+struct Graded {
+  Risk risk = Risk::low;
+  std::string reason;  ///< one sentence without figures
+};
+/// The gravest thing that holds decides.
+Graded grade_crest(const CrestEvidence& evidence);
+
+/// A straight leg whose grade the survey cannot tell: its rise or fall is within the error, so that it
+/// may run the other way and hold air, or be flat.
+struct UncertainGrade {
+  StraightLeg leg;
+  double from_station_m = 0.0, to_station_m = 0.0;
+  double rise_m = 0.0;       ///< as surveyed
+  double tolerance_m = 0.0;  ///< both ends off by the survey's error, opposite ways
+};
+/// `survey_error_m` is the stated vertical error of one point. Straight legs surveyed finely count once.
+std::vector<UncertainGrade> uncertain_grades(const Profile& profile, double survey_error_m);
+
+/// Low points without a washout within a bore's rise of them: where sediment and standing water stay.
+std::vector<int> lows_without_washout(const Profile& profile);
+
+}  // namespace runnel::air
