@@ -27,21 +27,22 @@ enum class PartKind {
 
 struct Part {
   PartKind kind = PartKind::fitting;
-  std::string type;          ///< the word in the model: "ball_valve", "elbow_90"
-  std::string name;          ///< "V1"; fittings may have none
-  int count = 1;             ///< {elbow_90: 2}
-  Length at;                 ///< station
-  double loss = 0.0;         ///< K of all `count` together, as set, on the bore there
+  std::string type;   ///< the word in the model: "ball_valve", "elbow_90"
+  std::string name;   ///< "V1"; fittings may have none
+  int count = 1;      ///< {elbow_90: 2}
+  Length at;          ///< station
+  double loss = 0.0;  ///< K of all `count` together, as set, on the bore there
   std::string loss_source;
-  double open = 1.0;         ///< 0 shut .. 1 fully open; valves only
-  Pressure set_pressure;     ///< reducing valves
+  double open = 1.0;                ///< 0 shut .. 1 fully open; valves only
+  std::optional<double> open_loss;  ///< K when fully open, if `loss` is not that already; valves only
+  Pressure set_pressure;            ///< reducing valves
   Mark mark;
 };
 
 /// From `from` on, the line is of this pipe.
 struct LaidPipe {
   pipes::Pipe pipe;
-  Length from;               ///< station
+  Length from;                       ///< station
   std::optional<double> entry_loss;  ///< K at the change, on the smaller bore; none: by formula
   Mark mark;
 };
@@ -50,15 +51,15 @@ enum class Air { open, sealed };
 
 struct Pipeline {
   std::string name;
-  std::string from, to;            ///< names of places
-  std::vector<LaidPipe> pipes;     ///< at least one; the first starts at the first station
+  std::string from, to;         ///< names of places
+  std::vector<LaidPipe> pipes;  ///< at least one; the first starts at the first station
   Air air = Air::open;
-  std::vector<SurveyPoint> survey; ///< at least two points, stations rising
-  bool surveyed = true;            ///< false: only a length was given, the line is taken straight
+  std::vector<SurveyPoint> survey;     ///< at least two points, stations rising
+  bool surveyed = true;                ///< false: only a length was given, the line is taken straight
   std::optional<Length> survey_error;  ///< stated vertical error of the survey
-  std::vector<Part> parts;         ///< in order of station
-  double entrance_loss = 0.0;      ///< K on the first bore (0.5 from a box or tank, 0 from a joint)
-  double exit_loss = 0.0;          ///< K on the last bore (1.0 into a box or tank or open air)
+  std::vector<Part> parts;             ///< in order of station
+  double entrance_loss = 0.0;          ///< K on the first bore (0.5 from a box or tank, 0 from a joint)
+  double exit_loss = 0.0;              ///< K on the last bore (1.0 into a box or tank or open air)
   Mark mark;
 
   Length start_elevation() const { return survey.front().elevation; }

@@ -21,32 +21,43 @@ struct BucketTests {
 /// A collection box, or (without yield) an open break-pressure box.
 struct Box {
   std::string name;
-  Flow yield;                           ///< what the spring gives; zero for a break-pressure box
+  Flow yield;                               ///< what the spring gives; zero for a break-pressure box
   std::optional<BucketTests> bucket_tests;  ///< if the yield came from them (yield is their mean)
-  Length outlet;                        ///< elevation where the outlet pipe leaves
-  Length lip;                           ///< overflow lip
+  Length outlet;                            ///< elevation where the outlet pipe leaves
+  Length lip;                               ///< overflow lip
   std::optional<Length> floor;
-  Length plan_length, plan_width;       ///< zero = not given
+  Length plan_length, plan_width;  ///< zero = not given
   Mark mark;
 };
 
 /// Shapes of tanks; depths count from the tank floor.
-struct UprightCylinder { Length diameter; };
-struct LyingCylinder { Length diameter, length; };
-struct Cuboid { Length length, width; };
-struct Frustum { Length bottom_diameter, top_diameter, height; };
-struct DepthVolumeTable { std::vector<Length> depth; std::vector<Volume> volume; };
+struct UprightCylinder {
+  Length diameter;
+};
+struct LyingCylinder {
+  Length diameter, length;
+};
+struct Cuboid {
+  Length length, width;
+};
+struct Frustum {
+  Length bottom_diameter, top_diameter, height;
+};
+struct DepthVolumeTable {
+  std::vector<Length> depth;
+  std::vector<Volume> volume;
+};
 using TankShape = std::variant<UprightCylinder, LyingCylinder, Cuboid, Frustum, DepthVolumeTable>;
 
 struct FloatValve {
   Length shuts_at, opens_at;
-  double loss = 0.0;      ///< K when fully open, on the bore of the pipe it ends
+  double loss = 0.0;  ///< K when fully open, on the bore of the pipe it ends
 };
 
 /// What is taken from a tank. `from_hour` == `to_hour` means all day.
 struct Draw {
   std::string purpose;
-  Flow flow;              ///< mean over a day if hours are given: the day's volume is taken within them
+  Flow flow;  ///< mean over a day if hours are given: the day's volume is taken within them
   double from_hour = 0.0, to_hour = 0.0;
   Mark mark;
 };
@@ -54,9 +65,9 @@ struct Draw {
 struct Tank {
   std::string name;
   TankShape shape = UprightCylinder{};
-  Length floor, lip, inlet;   ///< inlet: where water enters; below the level it is drowned
+  Length floor, lip, inlet;  ///< inlet: where water enters; below the level it is drowned
   std::optional<FloatValve> float_valve;
-  Length level;               ///< at the start; in `flow` a fixed grade
+  Length level;  ///< at the start; in `flow` a fixed grade
   std::vector<Draw> draws;
   Mark mark;
 };
@@ -65,10 +76,10 @@ struct Tank {
 struct Outlet {
   std::string name;
   Length elevation;
-  Length opening;              ///< bore of the opening; zero: the open end of the pipe itself
-  double loss = 1.0;           ///< K on the opening's bore, the jet's own 1.0 included
-  std::string on;              ///< joint it hangs on without a pipe; empty: a pipeline ends here
-  bool shut = false;           ///< the tap is closed
+  Length opening;     ///< bore of the opening; zero: the open end of the pipe itself
+  double loss = 1.0;  ///< K on the opening's bore, the jet's own 1.0 included
+  std::string on;     ///< joint it hangs on without a pipe; empty: a pipeline ends here
+  bool shut = false;  ///< the tap is closed
   Mark mark;
 };
 

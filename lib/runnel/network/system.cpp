@@ -3,6 +3,7 @@
 #include <algorithm>
 
 #include "runnel/base/constants.h"
+#include "runnel/network/part_loss.h"
 
 namespace runnel::network {
 
@@ -21,10 +22,24 @@ T* named(std::vector<T>& all, const std::string& name) {
   return const_cast<T*>(named(std::as_const(all), name));
 }
 
-void set_open(System& system, const std::string& name, double open) {
+/// Turns a valve; its loss follows: `loss` if the setting gives one, else as drawn or as published.
+void turn(const Pipeline& line, Part& part, double open, std::optional<double> loss) {
+  const bool as_drawn = open == part.open || open == 0.0;
+  if (!part.open_loss && part.open == 1.0) part.open_loss = part.loss;
+  part.open = open;
+  if (loss) {
+    part.loss = *loss;
+  } else if (open == 1.0 && part.open_loss) {
+    part.loss = *part.open_loss;
+  } else if (!as_drawn) {
+    if (const auto published = published_loss_of(line, part, open)) part.loss = published->k;
+  }
+}
+
+void set_open(System& system, const std::string& name, double open, std::optional<double> loss = {}) {
   for (Pipeline& line : system.pipelines)
     for (Part& part : line.parts)
-      if (part.name == name) part.open = open;
+      if (part.name == name) turn(line, part, open, loss);
   if (Outlet* outlet = named(system.outlets, name)) outlet->shut = open == 0.0;
 }
 
@@ -49,7 +64,7 @@ Checked<System> under_setting(const System& system, const std::string& name) {
     System run = system;
     for (const auto& [part, mark] : setting->shut) set_open(run, part, 0.0);
     for (const auto& [part, mark] : setting->open) set_open(run, part, 1.0);
-    for (const auto& part : setting->partly) set_open(run, part.name, part.open);
+    for (const auto& part : setting->partly) set_open(run, part.name, part.open, part.loss);
     for (const auto& y : setting->yields)
       if (Box* box = named(run.boxes, y.box)) box->yield = y.yield;
     for (const auto& l : setting->levels)

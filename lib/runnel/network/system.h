@@ -16,7 +16,7 @@ namespace runnel::network {
 
 struct Site {
   Length altitude;
-  double air_pressure_pa = 101325.0;   ///< absolute
+  double air_pressure_pa = 101325.0;  ///< absolute
   water::Water water;
 
   /// Weight of water [N/m3]: pressure = this * head.
@@ -32,14 +32,32 @@ struct Site {
 /// A named way of running the system; what it does not mention stays as drawn.
 struct Setting {
   std::string name;
-  std::vector<std::pair<std::string, Mark>> shut, open;        ///< names of valves, outlets
-  struct Opening { std::string name; double open; Mark mark; };
-  std::vector<Opening> partly;                                 ///< valve part open
-  struct Yield { std::string box; Flow yield; Mark mark; };
+  std::vector<std::pair<std::string, Mark>> shut, open;  ///< names of valves, outlets
+  struct Opening {
+    std::string name;
+    double open;
+    Mark mark;
+    std::optional<double> loss = {};
+  };
+  std::vector<Opening> partly;  ///< valve part open; `loss`: K as set, if
+                                ///< the published one is not to be taken
+  struct Yield {
+    std::string box;
+    Flow yield;
+    Mark mark;
+  };
   std::vector<Yield> yields;
-  struct Level { std::string tank; Length level; Mark mark; };
+  struct Level {
+    std::string tank;
+    Length level;
+    Mark mark;
+  };
   std::vector<Level> levels;
-  struct JointDraw { std::string joint; Flow draw; Mark mark; };
+  struct JointDraw {
+    std::string joint;
+    Flow draw;
+    Mark mark;
+  };
   std::vector<JointDraw> draws;
   Mark mark;
 };
@@ -49,7 +67,7 @@ enum class AskKind { flow, pressure, full_within };
 /// What the owner needs.
 struct Ask {
   AskKind kind = AskKind::flow;
-  std::string at;          ///< a place
+  std::string at;  ///< a place
   Flow flow;
   Pressure pressure;
   Duration within;

@@ -1,0 +1,182 @@
+// How lines, places and outlets hang together.
+#include <algorithm>
+#include <cmath>
+#include <unordered_map>
+#include <unordered_set>
+
+#include "runnel/network/complaints.h"
+
+namespace runnel::network {
+
+namespace {
+
+struct Reach {  // of elevations where a line may meet a place
+  double low_m, high_m;
+  const char* what;
+};
+
+struct Found {
+  PlaceKind kind;
+  Mark mark;
+  Reach leaving, entering;
+};
+
+using Places = std::unordered_map<std::string, Found>;
+
+Places places_of(const System& system) {
+  Places places;
+  for (const Box& b : system.boxes) {
+    const double outlet = b.outlet.metres(), lip = b.lip.metres();
+    places.try_emplace(
+        b.name, Found{PlaceKind::box, b.mark, {outlet, outlet, "its outlet"}, {outlet, lip, "the box"}});
+  }
+  for (const Tank& t : system.tanks) {
+    const double floor = t.floor.metres(), lip = t.lip.metres(), inlet = t.inlet.metres();
+    places.try_emplace(t.name,
+                       Found{PlaceKind::tank, t.mark, {floor, lip, "the tank"}, {inlet, inlet, "its inlet"}});
+  }
+  for (const Outlet& o : system.outlets) {
+    const Reach at{o.elevation.metres(), o.elevation.metres(), "it"};
+    places.try_emplace(o.name, Found{PlaceKind::outlet, o.mark, at, at});
+  }
+  for (const Joint& j : system.joints) {
+    const Reach at{j.elevation.metres(), j.elevation.metres(), "it"};
+    places.try_emplace(j.name, Found{PlaceKind::joint, j.mark, at, at});
+  }
+  return places;
+}
+
+// How far a surveyed end may lie from the place it goes to: half a metre passes without a word (what a
+// hand level and a tape leave open), a warning up to 5 m, beyond which one of the two is a slip or
+// stands on another datum. Common practice, no source.
+constexpr double quiet_m = 0.5, slip_m = 5.0;
+
+class Joins {
+ public:
+  Joins(const System& system, Complaints& complaints)
+      : system_(system), complaints_(complaints), places_(places_of(system)) {
+    for (const auto& [name, found] : places_) names_.push_back(name);
+    std::sort(names_.begin(), names_.end());  // so that hints do not depend on the hash
+  }
+
+  void check() {
+    for (const Pipeline& line : system_.pipelines) check_line(line);
+    for (const Outlet& outlet : system_.outlets) check_outlet(outlet);
+    check_unused();
+    if (system_.boxes.empty() && system_.tanks.empty() && !system_.pipelines.empty())
+      complaints_.error("no-source", Mark{"", 1, 1, 1}, "",
+                        "no water comes from anywhere: there is no box and no tank", {},
+                        "add the spring under `boxes:`");
+  }
+
+ private:
+  const Found* resolve(const Mark& mark, std::string_view member, const std::string& name) {
+    auto at = places_.find(name);
+    if (at != places_.end()) {
+      used_.insert(name);
+      return &at->second;
+    }
+    if (name.empty()) return nullptr;  // a missing `from` was already reported
+    complaints_.error("no-such-place", mark, member, "there is no place named " + quoted(name), {},
+                      complaints_.suggest(name, names_));
+    return nullptr;
+  }
+
+  void check_line(const Pipeline& line) {
+    const Found* from = resolve(line.mark, "from", line.from);
+    const Found* to = resolve(line.mark, "to", line.to);
+    if (from && line.from == line.to)
+      complaints_.error(
+          "same-ends", line.mark, "to",
+          "pipeline " + quoted(line.name) + " starts and ends at the same place, " + quoted(line.from));
+    if (from && from->kind == PlaceKind::outlet)
+      complaints_.error("starts-at-outlet", line.mark, "from",
+                        "pipeline " + quoted(line.name) + " starts at the outlet " + quoted(line.from) +
+                            ", but an outlet is where water leaves the system",
+                        {}, "make it a joint, and hang the outlet on the joint with `on:`");
+    if (to && to->kind == PlaceKind::outlet) {
+      const auto [first, fresh] = ends_at_.try_emplace(line.to, &line);
+      if (!fresh) {
+        Finding& f = complaints_.error("outlet-fed-twice", line.mark, "to",
+                                       "two pipelines end at the outlet " + quoted(line.to), {},
+                                       "join them at a joint, and hang the outlet on the joint with `on:`");
+        f.other = complaints_.mark(first->second->mark, "to");
+        f.other_note = "the first ends here";
+      }
+    }
+    if (line.survey.size() < 2 || !complaints_.whole(line.mark)) return;
+    if (from) check_end(line, line.from, *from, from->leaving, 0);
+    if (to) check_end(line, line.to, *to, to->entering, line.survey.size() - 1);
+  }
+
+  void check_end(const Pipeline& line, const std::string& name, const Found& place, const Reach& reach,
+                 std::size_t point) {
+    if (!complaints_.whole(place.mark)) return;
+    const double elevation_m = line.survey[point].elevation.metres();
+    if (std::abs(elevation_m) > highest_ground_m) return;  // said already
+    const double off_m = elevation_m < reach.low_m ? reach.low_m - elevation_m : elevation_m - reach.high_m;
+    if (off_m <= quiet_m) return;
+    const bool start = point == 0;
+    const std::string member = line.surveyed ? "survey.points." + std::to_string(point) + ".1"
+                                             : std::string(start ? "from_elevation" : "to_elevation");
+    const double nearest_m = elevation_m < reach.low_m ? reach.low_m : reach.high_m;
+    const std::string message =
+        "pipeline " + quoted(line.name) + (start ? " starts" : " ends") + " at {0}, but " + quoted(name) +
+        ", where it " + (start ? "comes from" : "goes to") + ", has " + reach.what + " at {1}: {2} apart";
+    std::vector<Figure> figures{
+        {Kind::elevation, elevation_m}, {Kind::elevation, nearest_m}, {Kind::head, off_m}};
+    const char* advice = "the survey and the places must share one datum; check both figures";
+    Finding& f = off_m > slip_m
+                     ? complaints_.error("ends-do-not-meet", line.mark, member, message, figures, advice)
+                     : complaints_.warning("ends-do-not-meet", line.mark, member, message, figures, advice);
+    f.other = place.mark;
+    f.other_note = "the place";
+  }
+
+  void check_outlet(const Outlet& outlet) {
+    auto end = ends_at_.find(outlet.name);
+    if (end != ends_at_.end() && !outlet.on.empty()) {
+      Finding& f = complaints_.error("outlet-fed-twice", outlet.mark, "on",
+                                     "outlet " + quoted(outlet.name) + " hangs on " + quoted(outlet.on) +
+                                         ", but pipeline " + quoted(end->second->name) + " ends at it too",
+                                     {}, "leave out `on:`, or end the pipeline at the joint");
+      f.other = complaints_.mark(end->second->mark, "to");
+      f.other_note = "the pipeline ends here";
+    }
+    if (outlet.on.empty()) return;
+    used_.insert(outlet.name);
+    const Found* on = resolve(outlet.mark, "on", outlet.on);
+    if (on && on->kind != PlaceKind::joint)
+      complaints_.error(
+          "not-a-joint", outlet.mark, "on",
+          "outlet " + quoted(outlet.name) + " hangs on " + quoted(outlet.on) + ", which is not a joint", {},
+          "put a joint there, or lead a pipeline to the outlet");
+  }
+
+  void warn_unused(const std::string& name, const Mark& mark, const char* what) {
+    if (used_.count(name) || name.empty()) return;
+    complaints_.warning("not-connected", mark, "",
+                        std::string(what) + " " + quoted(name) + " is not connected to anything", {},
+                        "no pipeline starts or ends at it");
+  }
+
+  void check_unused() {
+    for (const Box& b : system_.boxes) warn_unused(b.name, b.mark, "box");
+    for (const Tank& t : system_.tanks) warn_unused(t.name, t.mark, "tank");
+    for (const Outlet& o : system_.outlets) warn_unused(o.name, o.mark, "outlet");
+    for (const Joint& j : system_.joints) warn_unused(j.name, j.mark, "joint");
+  }
+
+  const System& system_;
+  Complaints& complaints_;
+  Places places_;
+  std::vector<std::string> names_;
+  std::unordered_set<std::string> used_;
+  std::unordered_map<std::string, const Pipeline*> ends_at_;
+};
+
+}  // namespace
+
+void validate_joins(const System& system, Complaints& complaints) { Joins(system, complaints).check(); }
+
+}  // namespace runnel::network

@@ -1,0 +1,104 @@
+// Pipelines: survey, pipes, parts.
+#include <algorithm>
+
+#include "runnel/network/complaints.h"
+
+namespace runnel::network {
+
+namespace {
+
+void check_survey(const Pipeline& line, Complaints& complaints) {
+  const std::string of = " of pipeline " + quoted(line.name);
+  for (std::size_t i = 0; i < line.survey.size(); ++i) {
+    const SurveyPoint& point = line.survey[i];
+    const std::string member = "survey.points." + std::to_string(i);
+    if (!complaints.on_earth(line.mark, member + ".1", point.elevation, "a surveyed elevation" + of)) return;
+    if (i == 0 || point.station > line.survey[i - 1].station) continue;
+    complaints.error(
+        "stations-not-rising", line.mark, member + ".0",
+        "the stations" + of + " must rise: {1} comes after {0}",
+        {{Kind::length, line.survey[i - 1].station.metres()}, {Kind::length, point.station.metres()}},
+        "a station is the distance along the ground from the start of the line");
+    return;
+  }
+  if (line.survey_error)
+    complaints.not_negative(line.mark, "survey_error", {Kind::length, line.survey_error->metres()},
+                            "the survey error" + of);
+}
+
+void check_pipe(const System& system, const Pipeline& line, const LaidPipe& laid, Complaints& complaints) {
+  const pipes::Pipe& pipe = laid.pipe;
+  const std::string of = " of the pipe in " + quoted(line.name);
+  complaints.positive(laid.mark, "bore", {Kind::bore, pipe.bore.metres()}, "the bore" + of);
+  complaints.not_negative(laid.mark, "roughness", {Kind::bore, pipe.roughness.metres()},
+                          "the roughness" + of);
+  if (pipe.roughness >= pipe.bore * 0.5 && pipe.bore > Length{})
+    complaints.error("roughness-too-large", laid.mark, "roughness",
+                     "the roughness" + of + " ({0}) is half its bore ({1}) or more",
+                     {{Kind::bore, pipe.roughness.metres()}, {Kind::bore, pipe.bore.metres()}},
+                     "new plastic pipe has about 0.0015 mm");
+  const bool hazen = system.friction.law == losses::Law::hazen_williams;
+  if (pipe.hazen_c == 0.0 && hazen)
+    complaints.error("needs-c", laid.mark, "C",
+                     "the Hazen-Williams law needs the C of the pipe in " + quoted(line.name), {},
+                     "add C: 150 for smooth plastic, or less for old or steel pipe");
+  // Tables of C run from about 60 (old tuberculated iron) to 155 (new plastic) [from memory].
+  else if (pipe.hazen_c != 0.0 && !(pipe.hazen_c >= 50.0 && pipe.hazen_c <= 200.0))
+    complaints.error("c-out-of-range", laid.mark, "C",
+                     "C = {0}" + of + " is not a Hazen-Williams C; they run from 50 to 200",
+                     {{Kind::number, pipe.hazen_c}}, "smooth plastic has about 150");
+  if (laid.entry_loss)
+    complaints.not_negative(laid.mark, "loss", {Kind::number, *laid.entry_loss},
+                            "the loss of a change of pipe");
+}
+
+void check_changes(const Pipeline& line, Complaints& complaints) {
+  const Length start = line.survey.front().station, end = line.survey.back().station;
+  for (std::size_t i = 1; i < line.pipes.size(); ++i) {
+    const LaidPipe& laid = line.pipes[i];
+    if (!complaints.whole(laid.mark)) continue;
+    const Figure at{Kind::length, laid.from.metres()};
+    if (laid.from <= start || laid.from >= end)
+      complaints.error("part-outside", laid.mark, "at",
+                       "the change of pipe at {0} is not between the start ({1}) and the end ({2}) of "
+                       "pipeline " +
+                           quoted(line.name),
+                       {at, {Kind::length, start.metres()}, {Kind::length, end.metres()}});
+    else if (laid.from < line.pipes[i - 1].from)
+      complaints.error(
+          "parts-out-of-order", laid.mark, "at",
+          "parts stand in order from the start of a line, but this pipe at {0} follows one at {1}",
+          {at, {Kind::length, line.pipes[i - 1].from.metres()}});
+    else if (laid.from == line.pipes[i - 1].from)
+      complaints.error("two-pipes-at-once", laid.mark, "at",
+                       "two changes of pipe stand at {0} on pipeline " + quoted(line.name), {at});
+  }
+}
+
+void check_line(const System& system, const Pipeline& line, Complaints& complaints) {
+  for (const LaidPipe& laid : line.pipes)
+    if (complaints.whole(laid.mark)) check_pipe(system, line, laid, complaints);
+  if (!complaints.whole(line.mark)) return;
+  const std::string of = " of pipeline " + quoted(line.name);
+  if (line.pipes.empty())
+    complaints.error("no-pipe", line.mark, "pipe", "pipeline " + quoted(line.name) + " has no pipe");
+  if (line.survey.size() < 2) {
+    complaints.error("short-survey", line.mark, "survey",
+                     "the survey" + of + " needs at least two points: where it starts and where it ends");
+    return;
+  }
+  check_survey(line, complaints);
+  check_changes(line, complaints);
+  complaints.not_negative(line.mark, "entrance_loss", {Kind::number, line.entrance_loss},
+                          "the entrance loss" + of);
+  complaints.not_negative(line.mark, "exit_loss", {Kind::number, line.exit_loss}, "the exit loss" + of);
+  validate_parts(system, line, complaints);
+}
+
+}  // namespace
+
+void validate_lines(const System& system, Complaints& complaints) {
+  for (const Pipeline& line : system.pipelines) check_line(system, line, complaints);
+}
+
+}  // namespace runnel::network

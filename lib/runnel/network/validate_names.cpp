@@ -1,0 +1,59 @@
+// Names: every place has its own, and so has every part that a setting may call.
+#include <unordered_map>
+
+#include "runnel/network/complaints.h"
+
+namespace runnel::network {
+
+namespace {
+
+struct First {
+  std::string what;
+  Mark mark;
+};
+
+class Names {
+ public:
+  explicit Names(Complaints& complaints) : complaints_(complaints) {}
+
+  void add(const std::string& name, const std::string& what, const Mark& mark, std::string_view member = "") {
+    if (name.empty()) {
+      complaints_.error("empty-name", mark, member, "this " + what + " has an empty name");
+      return;
+    }
+    const Mark here = complaints_.mark(mark, member);
+    auto [at, fresh] = seen_.try_emplace(name, First{what, here});
+    if (fresh) return;
+    Finding& finding = complaints_.error(
+        "same-name", mark, member,
+        "the name " + quoted(name) + " is used twice: for a " + at->second.what + " and for a " + what, {},
+        "give one of them another name; asks, settings and lines call things by name");
+    finding.other = at->second.mark;
+    finding.other_note = "first used here";
+  }
+
+ private:
+  Complaints& complaints_;
+  std::unordered_map<std::string, First> seen_;
+};
+
+}  // namespace
+
+void validate_names(const System& system, Complaints& complaints) {
+  Names names(complaints);
+  for (const Box& box : system.boxes) names.add(box.name, "box", box.mark);
+  for (const Tank& tank : system.tanks) names.add(tank.name, "tank", tank.mark);
+  for (const Outlet& outlet : system.outlets) names.add(outlet.name, "outlet", outlet.mark);
+  for (const Joint& joint : system.joints) names.add(joint.name, "joint", joint.mark);
+  for (const Pipeline& line : system.pipelines)
+    for (const Part& part : line.parts)  // the name of a fitting only describes it
+      if (!part.name.empty() && part.kind != PartKind::fitting)
+        names.add(part.name, "part of a line", part.mark, part.type);
+
+  Names lines(complaints);
+  for (const Pipeline& line : system.pipelines) lines.add(line.name, "pipeline", line.mark);
+  Names settings(complaints);
+  for (const Setting& setting : system.settings) settings.add(setting.name, "setting", setting.mark);
+}
+
+}  // namespace runnel::network

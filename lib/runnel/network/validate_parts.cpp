@@ -1,0 +1,47 @@
+// Parts on a pipeline.
+#include "runnel/network/complaints.h"
+
+namespace runnel::network {
+
+namespace {
+
+void check_part(const Pipeline& line, const Part& part, Complaints& complaints) {
+  const std::string what = part.name.empty() ? part.type : part.type + " " + quoted(part.name);
+  const Length start = line.survey.front().station, end = line.survey.back().station;
+  if (part.at < start || part.at > end)
+    complaints.error(
+        "part-outside", part.mark, "at",
+        what + " at {0} is not on pipeline " + quoted(line.name) + ", which runs from {1} to {2}",
+        {{Kind::length, part.at.metres()}, {Kind::length, start.metres()}, {Kind::length, end.metres()}},
+        "`at` is a station of this line's own survey");
+  if (part.count < 1)
+    complaints.error("not-positive", part.mark, part.type,
+                     "{0} of " + part.type + " on " + quoted(line.name) + " cannot be; write how many",
+                     {{Kind::number, static_cast<double>(part.count)}});
+  complaints.not_negative(part.mark, "loss", {Kind::number, part.loss}, "the loss of " + what);
+  if (!(part.open >= 0.0 && part.open <= 1.0))
+    complaints.error("opening-out-of-range", part.mark, "set",
+                     what + " is set {0} open; it can be anything from 0 % (shut) to 100 %",
+                     {{Kind::percent, part.open}});
+  if (part.kind == PartKind::reducing_valve)
+    complaints.positive(part.mark, "pressure", {Kind::pressure, part.set_pressure.pascals()},
+                        "the pressure that " + what + " is set to");
+}
+
+}  // namespace
+
+void validate_parts(const System& /*system*/, const Pipeline& line, Complaints& complaints) {
+  const Part* before = nullptr;
+  for (const Part& part : line.parts) {
+    if (!complaints.whole(part.mark)) continue;
+    check_part(line, part, complaints);
+    if (before && part.at < before->at)
+      complaints.error(
+          "parts-out-of-order", part.mark, "at",
+          "parts stand in order from the start of a line, but this one at {0} follows one at {1}",
+          {{Kind::length, part.at.metres()}, {Kind::length, before->at.metres()}});
+    before = &part;
+  }
+}
+
+}  // namespace runnel::network

@@ -1,0 +1,79 @@
+// Boxes, outlets, joints: can they be built as they are described?
+#include "runnel/network/complaints.h"
+
+namespace runnel::network {
+
+namespace {
+
+void check_bucket_tests(const Box& box, Complaints& complaints) {
+  const BucketTests& tests = *box.bucket_tests;
+  complaints.positive(box.mark, "bucket_tests.volume", {Kind::volume, tests.volume.cubic_metres()},
+                      "the volume of the bucket at box " + quoted(box.name));
+  if (tests.times.empty())
+    complaints.error("no-bucket-tests", box.mark, "bucket_tests.times",
+                     "the bucket tests of box " + quoted(box.name) + " list no times", {},
+                     "write how long the bucket took to fill, each time: times: [157 s, 161 s]");
+  for (std::size_t i = 0; i < tests.times.size(); ++i)
+    complaints.positive(box.mark, "bucket_tests.times." + std::to_string(i),
+                        {Kind::duration, tests.times[i].seconds()},
+                        "the time to fill the bucket at box " + quoted(box.name));
+}
+
+void check_box(const Box& box, Complaints& complaints) {
+  const std::string of = " of box " + quoted(box.name);
+  const Figure outlet{Kind::elevation, box.outlet.metres()}, lip{Kind::elevation, box.lip.metres()};
+  complaints.not_negative(box.mark, "yield", {Kind::flow, box.yield.cubic_metres_per_second()},
+                          "the yield" + of);
+  if (box.bucket_tests) check_bucket_tests(box, complaints);
+  const bool sane = complaints.on_earth(box.mark, "outlet", box.outlet, "the outlet" + of) &&
+                    complaints.on_earth(box.mark, "lip", box.lip, "the lip" + of);
+  if (sane && box.lip <= box.outlet)
+    complaints.error("lip-below-outlet", box.mark, "lip",
+                     "the lip" + of +
+                         " ({0}) is not above its outlet pipe ({1}): it would spill before any "
+                         "water went down the line",
+                     {lip, outlet}, "the lip is the edge the box overflows at; check both elevations");
+  if (sane && box.floor && *box.floor > box.outlet)
+    complaints.error("floor-above-outlet", box.mark, "floor",
+                     "the floor" + of + " ({0}) is above its outlet pipe ({1})",
+                     {{Kind::elevation, box.floor->metres()}, outlet});
+  complaints.not_negative(box.mark, "plan.length", {Kind::length, box.plan_length.metres()},
+                          "the length" + of);
+  complaints.not_negative(box.mark, "plan.width", {Kind::length, box.plan_width.metres()}, "the width" + of);
+}
+
+void check_outlet(const Outlet& outlet, Complaints& complaints) {
+  const std::string of = " of outlet " + quoted(outlet.name);
+  complaints.on_earth(outlet.mark, "elevation", outlet.elevation, "the elevation" + of);
+  complaints.not_negative(outlet.mark, "opening", {Kind::bore, outlet.opening.metres()}, "the opening" + of);
+  if (!outlet.on.empty() && outlet.opening == Length{})
+    complaints.error(
+        "needs-opening", outlet.mark, "on",
+        "outlet " + quoted(outlet.name) + " hangs on a joint without a pipe, so it needs an opening", {},
+        "add the bore of the tap: opening: 1/2 in");
+  // The jet carries its velocity head away: K of a free discharge is never below 1 [physics 1].
+  if (outlet.opening > Length{} && outlet.loss < 1.0)
+    complaints.error("loss-below-jet", outlet.mark, "loss",
+                     "the loss" + of + " is {0}; it includes the jet's own 1.0, so it cannot be less than 1",
+                     {{Kind::number, outlet.loss}});
+}
+
+void check_joint(const Joint& joint, Complaints& complaints) {
+  complaints.on_earth(joint.mark, "elevation", joint.elevation,
+                      "the elevation of joint " + quoted(joint.name));
+  complaints.not_negative(joint.mark, "draw", {Kind::flow, joint.draw.cubic_metres_per_second()},
+                          "the draw of joint " + quoted(joint.name));
+}
+
+}  // namespace
+
+void validate_places(const System& system, Complaints& complaints) {
+  for (const Box& box : system.boxes)
+    if (complaints.whole(box.mark)) check_box(box, complaints);
+  for (const Outlet& outlet : system.outlets)
+    if (complaints.whole(outlet.mark)) check_outlet(outlet, complaints);
+  for (const Joint& joint : system.joints)
+    if (complaints.whole(joint.mark)) check_joint(joint, complaints);
+}
+
+}  // namespace runnel::network
