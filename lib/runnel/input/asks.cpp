@@ -1,0 +1,77 @@
+// `asks:` and `claims:`.
+#include "runnel/input/fields.h"
+#include "runnel/input/sections.h"
+
+namespace runnel::input {
+
+namespace {
+
+using document::Node;
+using network::Ask;
+using network::AskKind;
+
+std::optional<Pressure> find_pressure(Reader& reader, Fields& fields, const network::Site& site) {
+  const Node* node = fields.find("pressure");
+  return node ? read_pressure(reader, *node, fields.label("pressure"), site.specific_weight_nm3())
+              : std::nullopt;
+}
+
+/// One entry may ask for several things; each becomes an ask of its own.
+void read_ask(Reader& reader, const Node& node, network::System& system) {
+  const Reader::Object object(reader, node.mark, &node);
+  Fields fields(reader, node, node.mark, "this ask");
+  Ask ask;
+  ask.mark = node.mark;
+  ask.at = fields.need_text("at", "at: barn tank").value_or("");
+  const auto flow = fields.find_quantity<Flow>("flow");
+  const auto pressure = find_pressure(reader, fields, system.site);
+  const auto within = fields.find_quantity<Duration>("full_within");
+  ask.note = fields.find_text("note").value_or("");
+  const bool asks = fields.has("flow") || fields.has("pressure") || fields.has("full_within");
+  fields.close();
+  if (fields.usable() && !asks && object.whole())
+    reader.error("asks-nothing", node.mark, "this ask does not say what is wanted",
+                 "add a flow, a pressure or full_within: {{at: barn tank, flow: 1.2 gal/min}}");
+  const auto add = [&](AskKind kind) {
+    ask.kind = kind;
+    system.asks.push_back(ask);
+  };
+  ask.flow = flow.value_or(Flow{});
+  ask.pressure = pressure.value_or(Pressure{});
+  ask.within = within.value_or(Duration{});
+  if (flow) add(AskKind::flow);
+  if (pressure) add(AskKind::pressure);
+  if (within) add(AskKind::full_within);
+  if (!flow && !pressure && !within) add(AskKind::flow);  // so that its place is still looked up
+}
+
+void read_claim(Reader& reader, const Node& node, network::System& system) {
+  const Reader::Object object(reader, node.mark, &node);
+  Fields fields(reader, node, node.mark, "this claim");
+  network::Claim claim;
+  claim.mark = node.mark;
+  claim.at = fields.need_text("at", "at: barn tank").value_or("");
+  claim.flow = fields.find_quantity<Flow>("flow");
+  claim.pressure = find_pressure(reader, fields, system.site);
+  claim.from = fields.find_text("from").value_or("");
+  const bool claims = fields.has("flow") || fields.has("pressure");
+  fields.close();
+  if (fields.usable() && !claims && object.whole())
+    reader.error("claims-nothing", node.mark, "this claim does not say what is claimed",
+                 "add a flow or a pressure: {{at: barn tank, flow: 3 gal/min}}");
+  system.claims.push_back(claim);
+}
+
+}  // namespace
+
+void read_asks(Reader& reader, const Node& node, network::System& system) {
+  const auto* items = list_of(reader, node, "`asks`", "asks: [{at: barn tank, flow: 1.2 gal/min}]");
+  for (std::size_t i = 0; items && i < items->size(); ++i) read_ask(reader, *(*items)[i], system);
+}
+
+void read_claims(Reader& reader, const Node& node, network::System& system) {
+  const auto* items = list_of(reader, node, "`claims`", "claims: [{at: barn tank, flow: 3 gal/min}]");
+  for (std::size_t i = 0; items && i < items->size(); ++i) read_claim(reader, *(*items)[i], system);
+}
+
+}  // namespace runnel::input

@@ -1,0 +1,77 @@
+#pragma once
+// Reading one map of the model, member by member.
+#include <optional>
+#include <string>
+#include <string_view>
+#include <vector>
+
+#include "runnel/input/reader.h"
+#include "runnel/input/values.h"
+#include "runnel/units/quantity.h"
+
+namespace runnel::input {
+
+/// A map whose members are asked for by name. What was never asked for is unknown: `close` says so, with
+/// the name that was probably meant. A member that is asked for but absent is either fine (`find`) or
+/// an error (`need`), which is also left to `close`: a mistyped name is one finding, not two.
+class Fields {
+ public:
+  /// `owner` is where the map is named, `what` what it is in a message: `box "upper box"`.
+  Fields(Reader& reader, const document::Node& node, Mark owner, std::string what);
+
+  /// False if it is no map at all; that was then reported.
+  bool usable() const { return usable_; }
+
+  bool has(std::string_view key) const { return usable_ && node_.find(key) != nullptr; }
+  const document::Node* find(const char* key);
+  /// `example` is shown when the member is absent: `lip: 4757.4 ft`.
+  const document::Node* need(const char* key, const char* example);
+
+  template <class Q>
+  std::optional<Q> find_quantity(const char* key) {
+    const document::Node* node = find(key);
+    return node ? read_quantity<Q>(reader_, *node, label(key)) : std::nullopt;
+  }
+  template <class Q>
+  std::optional<Q> need_quantity(const char* key, const char* example) {
+    const document::Node* node = need(key, example);
+    return node ? read_quantity<Q>(reader_, *node, label(key)) : std::nullopt;
+  }
+  std::optional<double> find_number(const char* key);
+  std::optional<double> need_number(const char* key, const char* example);
+  std::optional<std::string> find_text(const char* key);
+  std::optional<std::string> need_text(const char* key, const char* example);
+
+  /// Two members that say the same thing: an error if both are there.
+  void not_both(const char* key, const char* other);
+
+  /// Reports what is unknown and what is absent. Call it last.
+  void close();
+
+  /// `the lip of box "upper box"`, for messages.
+  std::string label(std::string_view key) const;
+  const std::string& what() const { return what_; }
+  const Mark& owner() const { return owner_; }
+  /// Where the member's value stands; the owner if it is absent.
+  Mark mark(std::string_view key) const;
+  Mark key_mark(std::string_view key) const;
+
+ private:
+  struct Missing {
+    std::string key, example;
+  };
+
+  Reader& reader_;
+  const document::Node& node_;
+  Mark owner_;
+  std::string what_;
+  bool usable_;
+  std::vector<std::string> asked_;
+  std::vector<Missing> missing_;
+};
+
+/// A list, or an error: `what` names the member, `example` shows how it is written.
+const std::vector<std::unique_ptr<document::Node>>* list_of(Reader& reader, const document::Node& node,
+                                                            const std::string& what, const char* example);
+
+}  // namespace runnel::input

@@ -1,0 +1,71 @@
+// `outlets:` and `joints:`.
+#include "runnel/document/quote.h"
+#include "runnel/input/fields.h"
+#include "runnel/input/sections.h"
+
+namespace runnel::input {
+
+namespace {
+
+using document::Node;
+
+network::Outlet read_outlet(Reader& reader, const std::string& name, const Mark& mark, const Node& node) {
+  const Reader::Object object(reader, mark, &node);
+  network::Outlet outlet;
+  outlet.name = name;
+  outlet.mark = mark;
+  const std::string what = "outlet " + document::quote(name);
+  Fields fields(reader, node, mark, what);
+  outlet.on = fields.find_text("on").value_or("");
+  outlet.elevation = fields.need_quantity<Length>("elevation", "elevation: 4640 ft").value_or(Length{});
+  const auto opening = fields.find_quantity<Length>("opening");
+  // Zero means "not given" in a System, so this must be caught here.
+  if (opening && *opening == Length{})
+    reader.error("not-positive", fields.mark("opening"), fields.label("opening") + " is zero",
+                 "leave it out where the pipe simply ends");
+  outlet.opening = opening.value_or(Length{});
+  outlet.loss = fields.find_number("loss").value_or(1.0);
+  if (fields.has("loss") && !fields.has("opening"))
+    reader.error("loss-without-opening", fields.key_mark("loss"),
+                 what + " has a loss but no opening to count it on",
+                 "add the bore of the tap: opening: 1/2 in; or set exit_loss on the pipeline");
+  if (const Node* set = fields.find("set")) {
+    const auto open = read_opening(reader, *set, fields.label("set"));
+    if (open && *open != 0.0 && *open != 1.0)
+      reader.error("outlet-part-open", set->mark, what + " can only be shut or open",
+                   "put a valve before it, and set the valve");
+    outlet.shut = open && *open == 0.0;
+  }
+  fields.close();
+  return outlet;
+}
+
+network::Joint read_joint(Reader& reader, const std::string& name, const Mark& mark, const Node& node) {
+  const Reader::Object object(reader, mark, &node);
+  network::Joint joint;
+  joint.name = name;
+  joint.mark = mark;
+  Fields fields(reader, node, mark, "joint " + document::quote(name));
+  joint.elevation = fields.need_quantity<Length>("elevation", "elevation: 4701 ft").value_or(Length{});
+  joint.draw = fields.find_quantity<Flow>("draw").value_or(Flow{});
+  fields.close();
+  return joint;
+}
+
+}  // namespace
+
+void read_outlets(Reader& reader, const Node& node, network::System& system) {
+  each_named(reader, node, node.mark, "outlets",
+             [&](const std::string& name, const Mark& mark, const Node& value) {
+               system.outlets.push_back(read_outlet(reader, name, mark, value));
+             });
+}
+
+void read_joints(Reader& reader, const Node& node, network::System& system) {
+  each_named(reader, node, node.mark, "joints",
+             [&](const std::string& name, const Mark& mark, const Node& value) {
+               system.joints.push_back(read_joint(reader, name, mark, value));
+             });
+}
+
+}  // namespace runnel::input

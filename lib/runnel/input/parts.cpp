@@ -1,0 +1,173 @@
+// `parts:` of a pipeline.
+#include <algorithm>
+#include <cmath>
+
+#include "runnel/document/quote.h"
+#include "runnel/input/fields.h"
+#include "runnel/input/part_words.h"
+#include "runnel/input/sections.h"
+#include "runnel/network/part_loss.h"
+
+namespace runnel::input {
+
+namespace {
+
+using document::Entry;
+using document::Node;
+using network::Part;
+using network::PartKind;
+
+constexpr const char* at_example = "at: 120 ft";
+
+class Parts {
+ public:
+  Parts(Reader& reader, const OwnPipes& own, const network::Site& site, network::Pipeline& line)
+      : reader_(reader), own_(own), site_(site), line_(line) {}
+
+  void read(const Node& node) {
+    if (node.kind != Node::Kind::map) {
+      reader_.error("bad-part", node.mark, "a part must say what it is and where",
+                    "write for example {{ball_valve: V1, at: 3 ft}}");
+      return;
+    }
+    if (node.find("pipe")) return read_change(node);
+    if (const Entry* word = find_word(node)) read_part(node, *word);
+  }
+
+  /// Losses by the tables, once every change of pipe and so every bore is known.
+  void fill_losses() {
+    for (const auto& [index, node] : by_table_) fill_loss(line_.parts[index], *node);
+  }
+
+ private:
+  /// The entry that says what the part is.
+  const Entry* find_word(const Node& node) {
+    static const std::vector<std::string> members{"at", "loss", "set", "pressure"};
+    const auto& words = part_words();
+    const Entry* unknown = nullptr;
+    for (const Entry& entry : node.entries) {
+      if (std::find(words.begin(), words.end(), entry.key) != words.end()) return &entry;
+      const bool member = std::find(members.begin(), members.end(), entry.key) != members.end();
+      if (!member && !unknown) unknown = &entry;
+    }
+    if (!unknown) {
+      reader_.error("bad-part", node.mark, "this part does not say what it is",
+                    "write for example {{ball_valve: V1, at: 3 ft}}");
+      return nullptr;
+    }
+    std::vector<std::string> candidates = words;
+    candidates.emplace_back("pipe");
+    const std::string near = reader_.suggest(unknown->key, candidates);
+    reader_.error(
+        "unknown-part", unknown->key_mark, document::quote(unknown->key) + " is not a part known here",
+        near.empty() ? "a part without a published loss is written {{fitting: its name, loss: 1.2, at: 3 ft}}"
+                     : near);
+    return nullptr;
+  }
+
+  void read_change(const Node& node) {
+    Fields fields(reader_, node, node.mark, "this change of pipe");
+    const Node* choice = fields.find("pipe");
+    Reader::Object object(reader_, choice->mark, choice);
+    network::LaidPipe laid;
+    laid.mark = choice->mark;
+    laid.pipe = read_pipe_choice(reader_, *choice, own_, "the pipe of " + line_.name);
+    laid.from = fields.need_quantity<Length>("at", at_example).value_or(Length{});
+    laid.entry_loss = fields.find_number("loss");
+    object.place("at", fields.mark("at"));
+    object.place("loss", fields.mark("loss"));
+    fields.close();
+    line_.pipes.push_back(std::move(laid));
+  }
+
+  void read_part(const Node& node, const Entry& word) {
+    const Reader::Object object(reader_, node.mark, &node);
+    Part part;
+    part.mark = node.mark;
+    part.type = word.key;
+    part.kind = kind_of_part(word.key);
+    Fields fields(reader_, node, node.mark, "this " + part.type);
+    const Node* value = fields.find(word.key.c_str());
+    part.kind == PartKind::fitting ? read_count_or_name(*value, part) : read_name(*value, part);
+    part.at = fields.need_quantity<Length>("at", at_example).value_or(Length{});
+    const auto loss = fields.find_number("loss");
+    if (part.kind == PartKind::valve)
+      if (const Node* set = fields.find("set"))
+        part.open = read_opening(reader_, *set, fields.label("set")).value_or(1.0);
+    if (part.kind == PartKind::reducing_valve)
+      if (const Node* pressure = fields.need("pressure", "pressure: 30 psi"))
+        part.set_pressure =
+            read_pressure(reader_, *pressure, fields.label("pressure"), site_.specific_weight_nm3())
+                .value_or(Pressure{});
+    fields.close();
+    if (loss) {
+      part.loss = *loss;
+      part.loss_source = "the model";
+      if (part.open == 1.0 || part.open == 0.0) part.open_loss = *loss;
+    } else if (!fields.has("loss")) {
+      by_table_.emplace_back(line_.parts.size(), &node);
+    }
+    line_.parts.push_back(std::move(part));
+  }
+
+  void read_name(const Node& value, Part& part) {
+    if (const auto name = read_text(reader_, value, "the name of this " + part.type)) part.name = *name;
+  }
+
+  void read_count_or_name(const Node& value, Part& part) {
+    const auto text = read_text(reader_, value, "the number of this " + part.type);
+    if (!text) return;
+    const auto number = units::parse(*text, units::Dimension::number);
+    if (!number.ok()) {
+      part.name = *text;
+    } else if (number.si != std::floor(number.si) || std::abs(number.si) > 10'000.0) {
+      reader_.error("bad-count", value.mark, document::quote(*text) + " is not a number of fittings",
+                    "write how many of them there are, for example elbow_90: 2");
+    } else {
+      part.count = static_cast<int>(number.si);
+    }
+  }
+
+  void fill_loss(Part& part, const Node& node) {
+    const Reader::Object object(reader_, part.mark, &node);
+    if (line_.pipes.empty() || network::pipe_at(line_, part.at).pipe.bore <= Length{}) return;
+    const bool part_open = part.kind == PartKind::valve && part.open > 0.0 && part.open < 1.0;
+    const auto open_loss = network::published_loss_of(line_, part, 1.0);
+    if (open_loss && part.kind == PartKind::valve) part.open_loss = open_loss->k;
+    const auto loss = part_open ? network::published_loss_of(line_, part, part.open) : open_loss;
+    if (loss) {
+      part.loss = loss->k;
+      part.loss_source = loss->source;
+      return;
+    }
+    const Node* set = node.find("set");
+    if (!object.whole()) return;
+    if (part_open)
+      reader_.error("needs-loss", set ? set->mark : part.mark,
+                    "no table gives the loss of this " + part.type + " where it is set",
+                    "add it: loss: 20 (the K on the bore of the pipe)");
+    else
+      reader_.error("needs-loss", part.mark, "no table gives the loss of this " + part.type,
+                    "add it: loss: 1.2 (the K on the bore of the pipe)");
+  }
+
+  Reader& reader_;
+  const OwnPipes& own_;
+  const network::Site& site_;
+  network::Pipeline& line_;
+  std::vector<std::pair<std::size_t, const Node*>> by_table_;
+};
+
+}  // namespace
+
+void read_parts(Reader& reader, const Node& node, const OwnPipes& own, const network::Site& site,
+                network::Pipeline& line) {
+  const auto* items = list_of(reader, node, "`parts` of pipeline " + document::quote(line.name),
+                              "parts: [{ball_valve: V1, at: 3 ft}]");
+  if (!items) return;
+  Parts parts(reader, own, site, line);
+  for (const auto& item : *items) parts.read(*item);
+  parts.fill_losses();
+}
+
+}  // namespace runnel::input

@@ -1,0 +1,170 @@
+// `pipelines:`.
+#include <cmath>
+#include <unordered_map>
+
+#include "runnel/document/quote.h"
+#include "runnel/input/fields.h"
+#include "runnel/input/sections.h"
+
+namespace runnel::input {
+
+namespace {
+
+using document::Node;
+using network::Pipeline;
+using network::PlaceKind;
+
+/// What a line takes from the places at its ends.
+struct End {
+  PlaceKind kind = PlaceKind::joint;
+  Length leaving, entering;  ///< elevations that a line without a survey starts and ends at
+  bool takes_exit_loss = false;
+  bool whole = true;  ///< its elevations could be read
+};
+
+using Ends = std::unordered_map<std::string, End>;
+
+Ends ends_of(const Reader& reader, const network::System& system) {
+  Ends ends;
+  for (const auto& b : system.boxes)
+    ends.try_emplace(b.name, End{PlaceKind::box, b.outlet, b.lip, true, reader.whole(b.mark)});
+  for (const auto& t : system.tanks)
+    ends.try_emplace(t.name, End{PlaceKind::tank, t.floor, t.inlet, true, reader.whole(t.mark)});
+  for (const auto& o : system.outlets)
+    ends.try_emplace(o.name, End{PlaceKind::outlet, o.elevation, o.elevation, o.opening == Length{},
+                                 reader.whole(o.mark)});
+  for (const auto& j : system.joints)
+    ends.try_emplace(j.name, End{PlaceKind::joint, j.elevation, j.elevation, false, reader.whole(j.mark)});
+  return ends;
+}
+
+class Lines {
+ public:
+  Lines(Reader& reader, const OwnPipes& own, network::System& system)
+      : reader_(reader), own_(own), system_(system), ends_(ends_of(reader, system)) {}
+
+  void read(const std::string& name, const Mark& mark, const Node& node) {
+    Reader::Object object(reader_, mark, &node);
+    Pipeline line;
+    line.name = name;
+    line.mark = mark;
+    Fields fields(reader_, node, mark, "pipeline " + document::quote(name));
+    line.from = fields.need_text("from", "from: upper box").value_or("");
+    line.to = fields.need_text("to", "to: barn tank").value_or("");
+    read_course(fields, line, object);
+    if (const Node* pipe = fields.need("pipe", "pipe: PE4710 DR11 1-1/2 in"))
+      read_first_pipe(*pipe, fields, line);
+    line.air = read_air(fields);
+    line.survey_error = fields.find_quantity<Length>("survey_error");
+    read_end_losses(fields, line);
+    if (const Node* parts = fields.find("parts")) read_parts(reader_, *parts, own_, system_.site, line);
+    fields.close();
+    system_.pipelines.push_back(std::move(line));
+  }
+
+ private:
+  const End* end(const std::string& name) const {
+    const auto at = ends_.find(name);
+    return at == ends_.end() ? nullptr : &at->second;
+  }
+
+  /// The survey, or a length taken straight.
+  void read_course(Fields& fields, Pipeline& line, Reader::Object& object) {
+    const Node* survey = fields.find("survey");
+    const auto length = fields.find_quantity<Length>("length");
+    const auto from = fields.find_quantity<Length>("from_elevation");
+    const auto to = fields.find_quantity<Length>("to_elevation");
+    if (survey) {
+      for (const char* key : {"length", "from_elevation", "to_elevation"}) {
+        if (!fields.has(key)) continue;
+        Finding& finding =
+            reader_.error("said-twice", fields.key_mark(key),
+                          fields.what() + " has a survey, which already says its `" + key + "`",
+                          "leave one of the two out");
+        finding.other = fields.key_mark("survey");
+        finding.other_note = "the survey";
+      }
+      line.survey = read_survey(reader_, *survey, fields.what(), object);
+      return;
+    }
+    line.surveyed = false;
+    if (!fields.usable()) return;
+    if (!fields.has("length")) {
+      if (!fields.has("lenght") && !fields.has("surveys"))
+        reader_.error("missing-key", fields.owner(), fields.what() + " has neither a survey nor a length",
+                      "add `survey:` with points along the line, or `length: 380 m`");
+      return;
+    }
+    if (length) lay_straight(fields, line, *length, from, to);
+  }
+
+  void lay_straight(const Fields& fields, Pipeline& line, Length length, std::optional<Length> from,
+                    std::optional<Length> to) {
+    const End* start = end(line.from);
+    const End* stop = end(line.to);
+    // Without both places there are no elevations; that a place is missing is said elsewhere.
+    if ((!from && (!start || !start->whole)) || (!to && (!stop || !stop->whole))) return reader_.spoil();
+    const Length z0 = from ? *from : start->leaving, z1 = to ? *to : stop->entering;
+    if (!(length > Length{})) {
+      reader_.error("not-positive", fields.mark("length"),
+                    fields.label("length") + " must be more than zero");
+      return;
+    }
+    const double fall_m = std::abs((z0 - z1).metres());
+    if (!(fall_m < length.metres())) {
+      Finding& finding = reader_.error(
+          "shorter-than-fall", fields.mark("length"),
+          fields.what() + " is {0} long, but its ends differ by {1} in elevation: it cannot reach",
+          "check the length, and the elevations of " + document::quote(line.from) + " and " +
+              document::quote(line.to));
+      finding.figures = {{Kind::length, length.metres()}, {Kind::head, fall_m}};
+      return;
+    }
+    const double plan_m = std::sqrt((length.metres() - fall_m) * (length.metres() + fall_m));
+    line.survey = {{Length{}, z0}, {Length::metres(plan_m), z1}};
+  }
+
+  void read_first_pipe(const Node& node, const Fields& fields, Pipeline& line) {
+    const Reader::Object object(reader_, node.mark, &node);
+    network::LaidPipe laid;
+    laid.mark = node.mark;
+    laid.pipe = read_pipe_choice(reader_, node, own_, fields.label("pipe"));
+    if (!line.survey.empty()) laid.from = line.survey.front().station;
+    line.pipes.push_back(std::move(laid));
+  }
+
+  network::Air read_air(Fields& fields) {
+    const auto text = fields.find_text("air");
+    if (!text || *text == "open") return network::Air::open;
+    if (*text == "sealed") return network::Air::sealed;
+    const std::string near = reader_.suggest(*text, {"open", "sealed"});
+    reader_.error("unknown-word", fields.mark("air"), fields.label("air") + " is " + document::quote(*text),
+                  near.empty() ? "write `open` (air can get into the pipe) or `sealed`" : near);
+    return network::Air::open;
+  }
+
+  /// Sharp entrance 0.5 and exit 1.0 [minor-loss-9.2] [water-supply-6-4], see losses/fittings.h.
+  void read_end_losses(Fields& fields, Pipeline& line) {
+    const End* start = end(line.from);
+    const End* stop = end(line.to);
+    const bool from_open_water = start && (start->kind == PlaceKind::box || start->kind == PlaceKind::tank);
+    line.entrance_loss = fields.find_number("entrance_loss").value_or(from_open_water ? 0.5 : 0.0);
+    line.exit_loss = fields.find_number("exit_loss").value_or(stop && stop->takes_exit_loss ? 1.0 : 0.0);
+  }
+
+  Reader& reader_;
+  const OwnPipes& own_;
+  network::System& system_;
+  Ends ends_;
+};
+
+}  // namespace
+
+void read_pipelines(Reader& reader, const Node& node, const OwnPipes& own, network::System& system) {
+  Lines lines(reader, own, system);
+  each_named(
+      reader, node, node.mark, "pipelines",
+      [&](const std::string& name, const Mark& mark, const Node& value) { lines.read(name, mark, value); });
+}
+
+}  // namespace runnel::input

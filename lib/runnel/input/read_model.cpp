@@ -1,0 +1,105 @@
+#include "runnel/input/read_model.h"
+
+#include <algorithm>
+#include <tuple>
+
+#include "runnel/document/quote.h"
+#include "runnel/document/tree.h"
+#include "runnel/input/fields.h"
+#include "runnel/input/sections.h"
+#include "runnel/network/validate.h"
+
+namespace runnel::input {
+
+namespace {
+
+using document::Node;
+
+void read_version(Reader& reader, Fields& fields) {
+  const Node* node = fields.need("runnel", "runnel: 1");
+  if (!node) return;
+  const auto text = read_text(reader, *node, "`runnel`");
+  if (text && *text != "1")
+    reader.error("unknown-version", node->mark,
+                 "this program reads version 1 of the model language, not " + document::quote(*text),
+                 "write `runnel: 1`");
+}
+
+/// The name a model goes by if it does not give one: its file, without folder and ending.
+std::string name_from(const std::string& file) {
+  if (file == "-" || file.empty()) return "unnamed";
+  const auto slash = file.find_last_of('/');
+  const std::string base = slash == std::string::npos ? file : file.substr(slash + 1);
+  const auto dot = base.find_last_of('.');
+  return dot == std::string::npos || dot == 0 ? base : base.substr(0, dot);
+}
+
+void check_places(Reader& reader, const Fields& fields, const Node& root) {
+  for (const char* key : {"boxes", "tanks", "outlets", "joints"})
+    if (fields.has(key)) return;
+  reader.error("no-places", root.mark, "the model has no places: no boxes, tanks, outlets or joints",
+               "start with the spring: boxes: {{spring: {{yield: 2 gal/min, outlet: 100 ft, lip: 102 ft}}}}");
+}
+
+/// The order matters: site before pressures, places before lines, lines before settings.
+network::System read_root(Reader& reader, const Node& root) {
+  Fields fields(reader, root, root.mark, "the model");
+  network::System system;
+  read_version(reader, fields);
+  system.name = fields.find_text("name").value_or(name_from(reader.file()));
+  system.note = fields.find_text("note").value_or("");
+  {
+    const Reader::Object object(reader, Mark{"", 1, 1, 1}, &root);
+    system.site = read_site(reader, fields.find("site"));
+    if (const Node* node = fields.find("friction")) system.friction = read_friction(reader, *node);
+  }
+  OwnPipes own;
+  if (const Node* node = fields.find("pipes")) own = read_own_pipes(reader, *node);
+  if (const Node* node = fields.find("boxes")) read_boxes(reader, *node, system);
+  if (const Node* node = fields.find("tanks")) read_tanks(reader, *node, system);
+  if (const Node* node = fields.find("outlets")) read_outlets(reader, *node, system);
+  if (const Node* node = fields.find("joints")) read_joints(reader, *node, system);
+  if (const Node* node = fields.find("pipelines")) read_pipelines(reader, *node, own, system);
+  if (const Node* node = fields.find("settings")) read_settings(reader, *node, system);
+  if (const Node* node = fields.find("asks")) read_asks(reader, *node, system);
+  if (const Node* node = fields.find("claims")) read_claims(reader, *node, system);
+  fields.close();
+  check_places(reader, fields, root);
+  return system;
+}
+
+/// In the order of the text, the model's own first; what is said twice of one place only once.
+void tidy(std::vector<Finding>& findings, const std::string& file) {
+  const auto order = [&](const Finding& f) {
+    return std::make_tuple(f.mark.file != file && !f.mark.file.empty(), f.mark.file, f.mark.line,
+                           f.mark.column);
+  };
+  std::stable_sort(findings.begin(), findings.end(),
+                   [&](const Finding& a, const Finding& b) { return order(a) < order(b); });
+  const auto same = [](const Finding& a, const Finding& b) {
+    return a.code == b.code && a.mark.line == b.mark.line && a.mark.column == b.mark.column &&
+           a.message == b.message;
+  };
+  findings.erase(std::unique(findings.begin(), findings.end(), same), findings.end());
+  for (Finding& f : findings)
+    if (f.mark.file.empty()) f.mark.file = file;
+}
+
+}  // namespace
+
+Checked<network::System> read_model(std::string_view text, const std::string& file,
+                                    const ReadOptions& options) {
+  Checked<network::System> out;
+  auto document = document::read(text, file);
+  out.findings = std::move(document.findings);
+  if (!document) return out;
+  Reader reader(file, options);
+  network::System system = read_root(reader, **document.value);
+  reader.take(network::validate(system, reader.origin()));
+  for (Finding& finding : reader.take_findings()) out.findings.push_back(std::move(finding));
+  tidy(out.findings, file);
+  if (!any_error(out.findings)) out.value = std::move(system);
+  return out;
+}
+
+}  // namespace runnel::input

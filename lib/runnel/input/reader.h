@@ -1,0 +1,81 @@
+#pragma once
+// What every part of the model reader shares: the pen for findings, and the memory of where things
+// stand in the text, which `network::validate` is lent to point at them.
+#include <map>
+#include <string>
+#include <string_view>
+#include <utility>
+#include <vector>
+
+#include "runnel/document/tree.h"
+#include "runnel/input/read_model.h"
+#include "runnel/network/validate.h"
+
+namespace runnel::input {
+
+class Reader {
+ public:
+  Reader(std::string file, const ReadOptions& options) : file_(std::move(file)), options_(options) {}
+  Reader(const Reader&) = delete;
+  Reader& operator=(const Reader&) = delete;
+
+  /// `message` and `hint` must have braces of quoted text doubled: document::quote, `literal`. An error
+  /// makes the object that is being read incomplete.
+  Finding& error(std::string code, const Mark& mark, std::string message, std::string hint = {});
+  Finding& warning(std::string code, const Mark& mark, std::string message, std::string hint = {});
+  void take(std::vector<Finding> findings);  ///< of a reader in another room
+
+  /// Makes the object that is being read incomplete without a finding, as the cause is said elsewhere.
+  void spoil() { known_[current_].incomplete = true; }
+  bool whole(const Mark& object) const;
+
+  /// `did you mean "x"?` or nothing; after very many of them always nothing.
+  std::string suggest(std::string_view word, const std::vector<std::string>& candidates);
+
+  /// While it lives, errors belong to the object at `mark`, whose members are found under `node`.
+  class Object {
+   public:
+    Object(Reader& reader, const Mark& mark, const document::Node* node);
+    ~Object();
+    Object(const Object&) = delete;
+    Object& operator=(const Object&) = delete;
+
+    /// Members that do not stand under `node`, or under another name.
+    void place(const std::string& member, const Mark& mark);
+    bool whole() const;
+
+   private:
+    Reader& reader_;
+    std::pair<int, int> key_, outer_;
+  };
+
+  /// What `network::validate` needs to point into the text. Holds a reference to this reader.
+  network::Origin origin() const;
+
+  const std::string& file() const { return file_; }
+  std::optional<std::string> side_file(const std::string& name) const;
+  std::vector<Finding> take_findings() { return std::move(findings_); }
+
+ private:
+  using Key = std::pair<int, int>;  // line, column: enough, as every object stands in the model's own text
+  struct Known {
+    const document::Node* node = nullptr;
+    bool incomplete = false;
+    std::map<std::string, Mark, std::less<>> members;
+  };
+
+  Finding& add(Severity severity, std::string code, const Mark& mark, std::string message, std::string hint);
+  Mark member(const Mark& object, std::string_view path) const;
+
+  std::string file_;
+  const ReadOptions& options_;
+  std::vector<Finding> findings_;
+  std::map<Key, Known> known_;
+  Key current_{0, 0};
+  std::size_t compared_ = 0;
+};
+
+/// Text that `render` must leave alone: its braces doubled.
+std::string literal(std::string_view text);
+
+}  // namespace runnel::input

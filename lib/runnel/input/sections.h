@@ -1,0 +1,60 @@
+#pragma once
+// The sections of a model, one reader each. All of them go on after an error, and leave in the system
+// whatever could be read, so that names resolve and the rest can still be judged.
+#include <map>
+#include <string>
+
+#include "runnel/document/tree.h"
+#include "runnel/input/reader.h"
+#include "runnel/network/system.h"
+#include "runnel/pipes/pipe.h"
+
+namespace runnel::input {
+
+/// Pipes that the model itself brings, by name.
+using OwnPipes = std::map<std::string, pipes::Pipe>;
+
+network::Site read_site(Reader& reader, const document::Node* node);
+losses::FrictionLaw read_friction(Reader& reader, const document::Node& node);
+
+void read_boxes(Reader& reader, const document::Node& node, network::System& system);
+void read_tanks(Reader& reader, const document::Node& node, network::System& system);
+void read_outlets(Reader& reader, const document::Node& node, network::System& system);
+void read_joints(Reader& reader, const document::Node& node, network::System& system);
+network::TankShape read_shape(Reader& reader, const document::Node& node, const std::string& of);
+
+/// `pipes:`, either a file name or pipes by name.
+OwnPipes read_own_pipes(Reader& reader, const document::Node& node);
+/// `pipe:`, either a name or a pipe described on the spot.
+pipes::Pipe read_pipe_choice(Reader& reader, const document::Node& node, const OwnPipes& own,
+                             const std::string& what);
+
+/// `survey:` of a line, in the model or in a file. Tells `object` (the line) where the points stand.
+std::vector<network::SurveyPoint> read_survey(Reader& reader, const document::Node& node,
+                                              const std::string& of, Reader::Object& object);
+
+/// The places must have been read before.
+void read_pipelines(Reader& reader, const document::Node& node, const OwnPipes& own, network::System& system);
+/// Of a line whose survey and first pipe have been read.
+void read_parts(Reader& reader, const document::Node& node, const OwnPipes& own, const network::Site& site,
+                network::Pipeline& line);
+
+void read_settings(Reader& reader, const document::Node& node, network::System& system);
+void read_asks(Reader& reader, const document::Node& node, network::System& system);
+void read_claims(Reader& reader, const document::Node& node, network::System& system);
+
+/// Calls `read(name, key_mark, value)` for every entry of a section such as `boxes:`.
+template <class Read>
+void each_named(Reader& reader, const document::Node& node, const Mark& key, const char* section, Read read) {
+  if (node.kind != document::Node::Kind::map) {
+    const bool empty = node.kind == document::Node::Kind::missing;
+    reader.error(
+        empty ? "empty-value" : "not-a-block", empty ? key : node.mark,
+        std::string("`") + section + (empty ? "` is left empty" : "` must be a block of entries `name: ...`"),
+        "give each one a name of its own, and indent what belongs to it below the name");
+    return;
+  }
+  for (const document::Entry& entry : node.entries) read(entry.key, entry.key_mark, *entry.value);
+}
+
+}  // namespace runnel::input

@@ -1,0 +1,115 @@
+// `site:` and `friction:`.
+#include "runnel/document/quote.h"
+#include "runnel/input/fields.h"
+#include "runnel/input/sections.h"
+
+namespace runnel::input {
+
+namespace {
+
+using document::Node;
+
+std::optional<double> find_si(Reader& reader, Fields& fields, const char* key, units::Dimension dimension) {
+  const Node* node = fields.find(key);
+  if (!node) return std::nullopt;
+  const auto parsed = read_parsed(reader, *node, dimension, fields.label(key));
+  if (!parsed) return std::nullopt;
+  return parsed->si;
+}
+
+/// An absolute pressure: a height of water is not one, as it would take the density that is being read.
+std::optional<double> find_absolute(Reader& reader, Fields& fields, const char* key) {
+  const Node* node = fields.find(key);
+  if (!node) return std::nullopt;
+  const auto parsed = read_parsed(reader, *node, units::Dimension::pressure, fields.label(key));
+  if (!parsed) return std::nullopt;
+  if (!parsed->head_of_water) return parsed->si;
+  reader.error("wrong-unit", node->mark,
+               fields.label(key) + " is an absolute pressure, not a height of water",
+               "write it in kPa, bar or psi, for example 85 kPa");
+  return std::nullopt;
+}
+
+/// The water at a temperature; outside the formulas' range only the temperature is kept, for `validate`.
+water::Water water_at(double temperature_c) {
+  if (temperature_c >= 0.0 && temperature_c <= 40.0) return water::at(Temperature::celsius(temperature_c));
+  water::Water water = water::at(Temperature::celsius(10.0));
+  water.temperature_c = temperature_c;
+  return water;
+}
+
+water::Water read_water_block(Reader& reader, const Node& node, const Mark& key) {
+  Fields fields(reader, node, key, "the water");
+  const auto temperature = fields.find_quantity<Temperature>("temperature");
+  water::Water water = water_at(temperature ? temperature->celsius() : water::Water{}.temperature_c);
+  if (const auto v = find_si(reader, fields, "density", units::Dimension::density)) water.density_kgm3 = *v;
+  if (const auto v = find_si(reader, fields, "kinematic_viscosity", units::Dimension::kinematic_viscosity))
+    water.kinematic_viscosity_m2s = *v;
+  if (const auto v = find_absolute(reader, fields, "vapour_pressure")) water.vapour_pressure_pa = *v;
+  fields.close();
+  return water;
+}
+
+water::Water read_water(Reader& reader, const Node& node, const Mark& key) {
+  if (node.kind == Node::Kind::map) return read_water_block(reader, node, key);
+  const auto temperature = read_quantity<Temperature>(reader, node, "the temperature of the water");
+  return water_at(temperature ? temperature->celsius() : water::Water{}.temperature_c);
+}
+
+/// The 1976 atmosphere is asked only where it holds; an absurd altitude is left to `validate`.
+double air_pressure_at(Length altitude) {
+  const bool sane = altitude >= Length::metres(-1000.0) && altitude <= Length::metres(11000.0);
+  return water::air_pressure_pa(sane ? altitude : Length{});
+}
+
+}  // namespace
+
+network::Site read_site(Reader& reader, const Node* node) {
+  network::Site site;
+  site.water = water_at(water::Water{}.temperature_c);
+  if (node) {
+    Fields fields(reader, *node, node->mark, "the site");
+    if (const auto altitude = fields.find_quantity<Length>("altitude")) site.altitude = *altitude;
+    if (const Node* water = fields.find("water"))
+      site.water = read_water(reader, *water, fields.key_mark("water"));
+    const auto pressure = find_absolute(reader, fields, "air_pressure");
+    site.air_pressure_pa = pressure ? *pressure : air_pressure_at(site.altitude);
+    fields.close();
+  } else {
+    site.air_pressure_pa = air_pressure_at(site.altitude);
+  }
+  return site;
+}
+
+namespace {
+
+losses::Law read_law(Reader& reader, const Node& node) {
+  const auto text = read_text(reader, node, "the friction law");
+  if (!text || *text == "darcy-weisbach") return losses::Law::darcy_weisbach;
+  if (*text == "hazen-williams") return losses::Law::hazen_williams;
+  const std::string near = reader.suggest(*text, {"darcy-weisbach", "hazen-williams"});
+  reader.error("unknown-law", node.mark, document::quote(*text) + " is not a friction law known here",
+               near.empty() ? "there are darcy-weisbach and hazen-williams" : near);
+  return losses::Law::darcy_weisbach;
+}
+
+}  // namespace
+
+losses::FrictionLaw read_friction(Reader& reader, const Node& node) {
+  losses::FrictionLaw friction;
+  if (node.kind != Node::Kind::map) {
+    friction.law = read_law(reader, node);
+    return friction;
+  }
+  Fields fields(reader, node, node.mark, "the friction law");
+  if (const Node* law = fields.need("law", "law: hazen-williams")) friction.law = read_law(reader, *law);
+  if (friction.law == losses::Law::hazen_williams || !fields.has("law")) {
+    if (const auto k = fields.find_number("k")) friction.k = *k;
+    if (const auto n = fields.find_number("n")) friction.n = *n;
+    if (const auto m = fields.find_number("m")) friction.m = *m;
+  }
+  fields.close();
+  return friction;
+}
+
+}  // namespace runnel::input

@@ -1,0 +1,82 @@
+// `tanks:`.
+#include "runnel/document/quote.h"
+#include "runnel/input/fields.h"
+#include "runnel/input/sections.h"
+
+namespace runnel::input {
+
+namespace {
+
+using document::Node;
+
+network::FloatValve read_float_valve(Reader& reader, const Node& node, const Mark& key,
+                                     const std::string& of) {
+  Fields fields(reader, node, key, "the float valve of " + of);
+  network::FloatValve valve;
+  valve.shuts_at = fields.need_quantity<Length>("shuts_at", "shuts_at: 4619.0 ft").value_or(Length{});
+  valve.opens_at = fields.find_quantity<Length>("opens_at").value_or(valve.shuts_at);
+  valve.loss = fields.need_number("loss", "loss: 6").value_or(0.0);
+  fields.close();
+  return valve;
+}
+
+void read_hours(Reader& reader, const Node& node, const std::string& what, network::Draw& draw) {
+  constexpr const char* example = "hours: [6, 20]";
+  const auto* items = list_of(reader, node, what, example);
+  if (!items) return;
+  if (items->size() != 2) {
+    reader.error("bad-hours", node.mark, what + " must be two hours of the day: from and to",
+                 std::string("write for example ") + example);
+    return;
+  }
+  draw.from_hour = read_number(reader, *(*items)[0], what).value_or(0.0);
+  draw.to_hour = read_number(reader, *(*items)[1], what).value_or(0.0);
+}
+
+network::Draw read_draw(Reader& reader, const Node& node, const std::string& of) {
+  const Reader::Object object(reader, node.mark, &node);
+  network::Draw draw;
+  draw.mark = node.mark;
+  Fields fields(reader, node, node.mark, "a draw from " + of);
+  draw.purpose = fields.find_text("for").value_or("");
+  draw.flow = fields.need_quantity<Flow>("flow", "flow: 600 gal/day").value_or(Flow{});
+  if (const Node* hours = fields.find("hours")) read_hours(reader, *hours, fields.label("hours"), draw);
+  fields.close();
+  return draw;
+}
+
+network::Tank read_tank(Reader& reader, const std::string& name, const Mark& mark, const Node& node) {
+  const Reader::Object object(reader, mark, &node);
+  network::Tank tank;
+  tank.name = name;
+  tank.mark = mark;
+  const std::string what = "tank " + document::quote(name);
+  Fields fields(reader, node, mark, what);
+  if (const Node* shape = fields.need("shape", "shape: {upright_cylinder: {diameter: 8 ft}}"))
+    tank.shape = read_shape(reader, *shape, what);
+  tank.floor = fields.need_quantity<Length>("floor", "floor: 4612.0 ft").value_or(Length{});
+  tank.lip = fields.need_quantity<Length>("lip", "lip: 4619.5 ft").value_or(Length{});
+  // Water usually pours in at the top, and a tank that nothing is said about starts empty.
+  tank.inlet = fields.find_quantity<Length>("inlet").value_or(tank.lip);
+  tank.level = fields.find_quantity<Length>("level").value_or(tank.floor);
+  if (const Node* valve = fields.find("float_valve"))
+    tank.float_valve = read_float_valve(reader, *valve, fields.key_mark("float_valve"), what);
+  if (const Node* draws = fields.find("draws")) {
+    const auto* items = list_of(reader, *draws, fields.label("draws"), "draws: [{flow: 600 gal/day}]");
+    for (std::size_t i = 0; items && i < items->size(); ++i)
+      tank.draws.push_back(read_draw(reader, *(*items)[i], what));
+  }
+  fields.close();
+  return tank;
+}
+
+}  // namespace
+
+void read_tanks(Reader& reader, const Node& node, network::System& system) {
+  each_named(reader, node, node.mark, "tanks",
+             [&](const std::string& name, const Mark& mark, const Node& value) {
+               system.tanks.push_back(read_tank(reader, name, mark, value));
+             });
+}
+
+}  // namespace runnel::input
