@@ -145,11 +145,10 @@ std::optional<std::string> written_in(double si, std::string_view name, Dimensio
   if (!unit) return std::nullopt;
   // Only thermometers depend on the sign; elsewhere the digits of the size serve both.
   const bool minus = si < 0.0 && unit->offset == 0.0;
-  std::optional<std::string> number =
-      si == 0.0 && unit->offset == 0.0 ? "0" : shortest(minus ? -si : si, *unit);
+  const bool nought = unit->to_si({0.0, 0.0}).high == si;  // 0 degF is not 0 degC
+  const std::optional<std::string> number = nought ? "0" : shortest(minus ? -si : si, *unit);
   if (!number) return std::nullopt;
-  const bool single = *number == "1" && name == "days";
-  std::string text = fmt::format("{}{} {}", minus ? "-" : "", *number, single ? "day" : name);
+  std::string text = fmt::format("{}{} {}", minus ? "-" : "", *number, name);
   // The proof of the pudding, and the guard where the digits above ran out.
   if (parse(text, dimension).si != si) return std::nullopt;
   return text;
@@ -169,7 +168,7 @@ std::string exact(Figure figure, System system) {
   const Dimension dimension = dimension_of(figure.kind);
   std::optional<std::string> best;
   if (figure.kind == Kind::duration) {
-    for (std::string_view unit : {"s", "min", "h", "days"}) {
+    for (std::string_view unit : {"s", "h"}) {
       std::optional<std::string> text = written_in(figure.si, unit, dimension);
       if (text && (!best || text->size() < best->size())) best = text;
     }

@@ -185,8 +185,10 @@ NumberText read_number(std::string_view text, int at) {
     scan.skip();
   }
   const int start = scan.at();
-  if (!digit(scan.peek()) && !(scan.peek() == '.' && digit(scan.peek(1))))
+  if (!digit(scan.peek()) && !(scan.peek() == '.' && digit(scan.peek(1)))) {
+    number.none = true;
     return failed(number, "a number is expected here", "", at, static_cast<int>(text.size()));
+  }
 
   Fraction fraction;
   if (read_fraction(scan, fraction)) {

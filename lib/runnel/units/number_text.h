@@ -12,6 +12,7 @@ struct NumberText {
   Wide value;            ///< without its sign, to about 31 digits
   double plain = 0.0;    ///< without its sign, nearest double
   bool whole = false;    ///< written with digits only
+  bool none = false;     ///< no number begins here at all
   int end = 0;           ///< where reading stopped
   std::string error;     ///< empty if a number was read
   std::string hint;      ///< how to write it instead; may be empty

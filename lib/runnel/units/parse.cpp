@@ -38,6 +38,7 @@ class Reader {
 
   Parsed fail(std::string error, std::string hint, int from, int to) const;
   Parsed fail(std::string error, int from, int to) const;
+  Parsed refuse_number(const NumberText& number) const;
   Parsed answer(const NumberText& number, const Unit& unit) const;
   Parsed finite(double si) const;
 
@@ -68,6 +69,11 @@ Parsed Reader::fail(std::string error, std::string hint, int from, int to) const
 Parsed Reader::fail(std::string error, int from, int to) const {
   const Expected& e = expected(wanted_);
   return fail(std::move(error), fmt::format("write {}, for example {}", e.what, e.examples), from, to);
+}
+
+Parsed Reader::refuse_number(const NumberText& number) const {
+  return number.hint.empty() ? fail(number.error, number.from, number.to)
+                             : fail(number.error, number.hint, number.from, number.to);
 }
 
 Parsed Reader::finite(double si) const {
@@ -105,7 +111,7 @@ bool Reader::is_one_to(const NumberText& number) const {
 Parsed Reader::read_one_to(const NumberText& rise, int i) const {
   const int run_at = behind_spaces(i + (at(i) == ':' ? 1 : 2));
   const NumberText run = read_number(text_, run_at);
-  if (!run.error.empty()) return fail(run.error, run_at, size());
+  if (!run.error.empty()) return refuse_number(run);
   if (run.end != size())
     return fail(fmt::format("`{}` is not understood", between(run.end, size())), run.end, size());
   if (!(run.plain > 0.0) || run.negative)
@@ -173,8 +179,8 @@ Parsed Reader::read_compound(const NumberText& first, int unit_at) const {
     before = unit;
     number_at = at(next) == '-' && unit->measure == Measure::length ? behind_spaces(next + 1) : next;
     number = read_number(text_, number_at);
-    if (!digit(at(number_at)) && at(number_at) != '.') return refuse_unit(next);
-    if (!number.error.empty()) return fail(number.error, number.hint, number.from, number.to);
+    if (number.none) return refuse_unit(next);
+    if (!number.error.empty()) return refuse_number(number);
     i = behind_spaces(number.end);
   }
 }
@@ -220,14 +226,9 @@ Parsed Reader::read() {
   const int start = behind_spaces(0);
   if (start == size()) return fail("nothing is written here", 0, size());
   const NumberText number = read_number(text_, start);
-  if (!number.error.empty()) {
-    const bool no_number = number.from == start && number.to == size() && number.hint.empty();
-    const std::string error =
-        no_number ? fmt::format("`{}` does not begin with a number", between(start, size())) : "";
-    if (no_number) return fail(error, start, size());
-    return number.hint.empty() ? fail(number.error, number.from, number.to)
-                               : fail(number.error, number.hint, number.from, number.to);
-  }
+  if (number.none)
+    return fail(fmt::format("`{}` does not begin with a number", between(start, size())), start, size());
+  if (!number.error.empty()) return refuse_number(number);
   const int unit_at = behind_spaces(number.end);
   if (unit_at == size()) return read_bare(number, start);
   if (is_one_to(number)) return read_one_to(number, unit_at);

@@ -22,7 +22,7 @@ std::string show_number(Figure figure, System system);
 std::string unit_name(Kind kind, System system);
 
 /// For files: the shortest text that `parse` reads back to exactly the same double, in the unit of
-/// `unit_name` (durations: whichever of s, min, h and days is shortest). Where no 19 digits do that (extreme
+/// `unit_name` (durations: s or h, whichever is shorter). Where no 19 digits do that (extreme
 /// figures, and within 0.1 degC of freezing in degF) it is written in SI instead. Precondition: finite.
 std::string exact(Figure figure, System system);
 

@@ -3,7 +3,7 @@
 // named by unit, so that a bare number never crosses a border. Zero by default, copied by value.
 //
 // Exact factors by definition: 1 ft = 0.3048 m, 1 in = 0.0254 m, 1 US gallon = 231 in3
-// = 3.785411784e-3 m3, 1 lbf/in2 = 6894.757293168361 Pa (from 0.45359237 kg and g = 9.80665 m/s2)
+// = 3.785411784e-3 m3, 1 lbf/in2 = 6894.757293168362 Pa (from 0.45359237 kg and g = 9.80665 m/s2)
 // [nist-sp811, appendix B.8; from memory].
 #include <compare>
 
@@ -12,9 +12,9 @@ namespace runnel {
 namespace units {
 inline constexpr double foot_m = 0.3048;
 inline constexpr double inch_m = 0.0254;
-inline constexpr double us_gallon_m3 = 231.0 * inch_m * inch_m * inch_m;
+inline constexpr double us_gallon_m3 = 3.785411784e-3;
 inline constexpr double imperial_gallon_m3 = 4.54609e-3;
-inline constexpr double psi_pa = 0.45359237 * 9.80665 / (inch_m * inch_m);
+inline constexpr double psi_pa = 44482216152605.0 / 6451600000.0;  // whole numbers, so rounded once
 }  // namespace units
 
 /// What every quantity can do: add, subtract, scale, compare, and give the ratio of two of a kind.
