@@ -1,0 +1,61 @@
+#pragma once
+// The linear system of one Newton step on a network. Link e from place a to b answers a change of heads
+// x with a change of flow alpha x_a - beta x_b (alpha, beta >= 0; equal for a full pipe, one of them
+// zero where a crest or a reducing valve decouples the ends). What leaves a place must balance:
+//
+//   sum over links leaving v (alpha x_a - beta x_b) - the same over links arriving + ground_v x_v = rhs_v
+//
+// Every column sums to ground_v >= 0, so the matrix is a (column) diagonally dominant M-matrix.
+// Places that hang on the rest by one link are eliminated first, in linear time and without
+// subtraction (the excess of a column over its off-diagonal entries is carried instead of the
+// diagonal), so branched systems need no sparse factorisation at all and lose no digits to the spread of
+// conductances. What is left, the looped core, goes to Ldl, or to Eigen's SparseLU where some link
+// there is not symmetric.
+#include <cstddef>
+#include <memory>
+#include <utility>
+#include <vector>
+
+#include "runnel/linear/ldl.h"
+
+namespace runnel::linear {
+
+struct Ends {
+  int a = -1, b = -1;  ///< places; -1: a fixed head, which never changes
+};
+
+class NodeSystem {
+ public:
+  NodeSystem(int places, const std::vector<Ends>& links);
+  ~NodeSystem();
+  NodeSystem(NodeSystem&&) noexcept;
+  NodeSystem& operator=(NodeSystem&&) noexcept;
+
+  /// alpha, beta: one a link; ground, rhs, x: one a place. Where pinned[v] is not 0, x[v] is given on
+  /// entry and kept. `leak` is the least pivot: a place no link answers for gets it, so that its head
+  /// moves far instead of the system being singular. False: the core could not be factorised.
+  bool solve(const std::vector<double>& alpha, const std::vector<double>& beta,
+             const std::vector<double>& ground, const std::vector<double>& rhs,
+             const std::vector<char>& pinned, double leak, std::vector<double>& x);
+
+  std::size_t core_size() const { return core_.size(); }
+
+ private:
+  struct Peeled { int place, parent, link; };  ///< parent -1: a root
+  struct Lu;
+  bool solve_core(const std::vector<double>& alpha, const std::vector<double>& beta,
+                  const std::vector<char>& pinned, double leak, std::vector<double>& x);
+
+  std::vector<Ends> links_;
+  std::vector<Peeled> order_;
+  std::vector<int> core_;         ///< places of the looped core
+  std::vector<int> core_index_;   ///< place -> row of the core, -1 outside
+  std::vector<int> core_links_;   ///< links with both ends in the core
+  std::vector<std::pair<int, int>> couplings_;
+  Ldl ldl_;
+  bool analysed_ = false;
+  std::unique_ptr<Lu> lu_;
+  std::vector<double> excess_, right_, pivot_, core_rhs_;
+};
+
+}  // namespace runnel::linear

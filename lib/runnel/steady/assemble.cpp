@@ -1,0 +1,273 @@
+#include "runnel/steady/assemble.h"
+
+#include <algorithm>
+#include <map>
+#include <string>
+
+#include "runnel/base/constants.h"
+
+namespace runnel::steady {
+namespace {
+
+using network::PlaceKind;
+using network::System;
+
+/// One direction of a line: vertices in the order the water meets them.
+struct Passage {
+  std::vector<const Vertex*> vertices;
+  std::vector<double> length_m;       ///< of the reach from vertex i to i + 1
+  std::vector<int> pipe;              ///< of that reach
+  std::vector<double> local_s2m5;     ///< at vertex i
+  double entrance_s2m5 = 0.0, exit_s2m5 = 0.0;
+};
+
+Passage passage(const LinePlan& plan, bool forward) {
+  Passage p;
+  const std::size_t n = plan.vertices.size();
+  for (std::size_t i = 0; i < n; ++i) {
+    const Vertex& v = plan.vertices[forward ? i : n - 1 - i];
+    p.vertices.push_back(&v);
+    p.local_s2m5.push_back(forward ? v.local_forward_s2m5 : v.local_backward_s2m5);
+    if (i + 1 == n) break;
+    const Vertex& reach = plan.vertices[forward ? i : n - 2 - i];
+    p.length_m.push_back(reach.length_m);
+    p.pipe.push_back(reach.pipe);
+  }
+  p.entrance_s2m5 = forward ? plan.entrance_s2m5 : plan.back_entrance_s2m5;
+  p.exit_s2m5 = forward ? plan.exit_s2m5 : plan.back_exit_s2m5;
+  return p;
+}
+
+class LineAssembler {
+ public:
+  LineAssembler(Kernel& kernel, const LinePlan& plan, Link& link, double viscosity_m2s)
+      : kernel_(kernel), plan_(plan), link_(link) {
+    link_.term = static_cast<std::uint32_t>(kernel_.terms.size());
+    link_.terms = static_cast<std::uint32_t>(plan.friction.size());
+    kernel_.terms.insert(kernel_.terms.end(), plan.friction.begin(), plan.friction.end());
+    double least_bore = unbounded;
+    for (const auto& f : plan.friction) least_bore = std::min(least_bore, f.bore_m());
+    link_.start_m3s = 0.3 * pi * least_bore * least_bore / 4.0;  // 0.3 m/s: the slope of the first step
+    // Local losses turn linear below Re = 1, where they are less than 1e-10 m: a slope at zero flow.
+    link_.smooth_m3s = viscosity_m2s * pi * least_bore / 4.0;
+  }
+
+  /// Adds the controls of one direction. `end_head`: the far end's fixed head, if it is no node.
+  /// `end_s2m5`: an opening behind the last vertex.
+  std::uint32_t add(bool forward, bool floors, const double* end_head, double end_s2m5) {
+    const Passage p = passage(plan_, forward);
+    const std::size_t last = p.vertices.size() - 1;
+    const std::size_t before = kernel_.controls.size();
+    const double exit = p.exit_s2m5 + end_s2m5;
+    // From the upstream place, and from each reducing valve, to the end.
+    add_control(p, 0, last, nullptr, end_head, p.entrance_s2m5 + exit, -1.0);
+    if (floors) add_floors(p, 0, nullptr, p.entrance_s2m5, exit);
+    if (forward)
+      for (std::size_t s = 0; s <= last; ++s)
+        if (p.vertices[s]->holds_m) {
+          const double set = *p.vertices[s]->holds_m;
+          add_control(p, s, last, &set, end_head, exit - p.local_s2m5[s], p.vertices[s]->station_m);
+          if (floors) add_floors(p, s, &set, -p.local_s2m5[s], exit);
+        }
+    return static_cast<std::uint32_t>(kernel_.controls.size() - before);
+  }
+
+ private:
+  void add_control(const Passage& p, std::size_t from, std::size_t to, const double* source, const double* sink,
+                   double extra_s2m5, double station_m) {
+    Control control;
+    control.lengths = static_cast<std::uint32_t>(kernel_.lengths_m.size());
+    std::vector<double> lengths(link_.terms, 0.0);
+    double local = extra_s2m5;
+    for (std::size_t i = from; i < to; ++i) {
+      lengths[static_cast<std::size_t>(p.pipe[i])] += p.length_m[i];
+      local += p.local_s2m5[i];
+    }
+    if (to + 1 == p.vertices.size()) local += p.local_s2m5[to];
+    // A valve at the very end still has a body about one bore long; without it the law would be a step.
+    if (from == to && local <= 0.0) {
+      const auto pipe = static_cast<std::size_t>(p.vertices[to]->pipe);
+      lengths[pipe] += plan_.friction[pipe].bore_m();
+    }
+    control.quadratic_s2m5 = std::max(local, 0.0);
+    control.from_node = source == nullptr;
+    if (source) control.source_head_m = *source;
+    control.to_node = sink == nullptr;
+    if (sink) control.sink_head_m = *sink;
+    control.station_m = station_m;
+    kernel_.lengths_m.insert(kernel_.lengths_m.end(), lengths.begin(), lengths.end());
+    kernel_.controls.push_back(control);
+  }
+
+  /// Floors at vertices from `from` on that could ever govern. The velocity head is taken off there:
+  /// what sinks to the pipe's own height is the pressure, not the energy.
+  void add_floors(const Passage& p, std::size_t from, const double* source, double extra_s2m5, double exit_s2m5) {
+    const std::size_t last = p.vertices.size() - 1;
+    std::vector<std::size_t> kept;
+    double highest_behind = -unbounded;
+    for (std::size_t i = last + 1; i-- > from;) {
+      if (p.vertices[i]->floor_m <= highest_behind && i != from) continue;  // a later point asks for more
+      highest_behind = std::max(highest_behind, p.vertices[i]->floor_m);
+      kept.push_back(i);
+    }
+    std::reverse(kept.begin(), kept.end());
+    std::vector<std::size_t> hull;
+    for (std::size_t i : kept) {
+      while (hull.size() >= 2 && below_chord(p, hull[hull.size() - 2], hull.back(), i)) hull.pop_back();
+      hull.push_back(i);
+    }
+    for (std::size_t i : hull) {
+      if (i == from && source) continue;
+      const double sink = p.vertices[i]->floor_m;
+      // At the last vertex what the exit costs stands in for the velocity head.
+      const double behind = i == last ? exit_s2m5 : p.vertices[i]->velocity_head_s2m5;
+      add_control(p, from, i, source, &sink, extra_s2m5 + behind, p.vertices[i]->station_m);
+    }
+  }
+
+  /// With one bore the asked head at the middle point, linear in the loss per metre, is never the most.
+  static bool below_chord(const Passage& p, std::size_t i, std::size_t j, std::size_t k) {
+    if (k + 1 == p.vertices.size()) return false;  // its exit differs
+    double to_j = 0.0, to_k = 0.0;
+    for (std::size_t r = i; r < k; ++r) {
+      if (p.pipe[r] != p.pipe[i]) return false;
+      (r < j ? to_j : to_k) += p.length_m[r];
+    }
+    const double t = to_j / (to_j + to_k);
+    for (std::size_t r = i; r < j; ++r)
+      if (p.local_s2m5[r] != 0.0) return false;
+    if (p.vertices[k]->velocity_head_s2m5 != p.vertices[j]->velocity_head_s2m5) return false;
+    const double zi = p.vertices[i]->floor_m, zj = p.vertices[j]->floor_m, zk = p.vertices[k]->floor_m;
+    return zj <= zi + t * (zk - zi);
+  }
+
+  Kernel& kernel_;
+  const LinePlan& plan_;
+  Link& link_;
+};
+
+class Assembler {
+ public:
+  Assembler(const System& system, bool floors) : system_(system), floors_(floors) {
+    out_.kinematic_viscosity_m2s = system.site.water.kinematic_viscosity_m2s;
+  }
+
+  Assembly run() {
+    add_places();
+    for (const auto& line : system_.pipelines) add_line(line);
+    add_openings();
+    return std::move(out_);
+  }
+
+ private:
+  int add_node(const std::string& name, const KernelNode& node) {
+    out_.kernel.nodes.push_back(node);
+    return node_[name] = static_cast<int>(out_.kernel.nodes.size()) - 1;
+  }
+
+  void add_places() {
+    for (const auto& box : system_.boxes)
+      out_.box_node.push_back(add_node(box.name, {.inflow_m3s = box.yield.si(), .lip_m = box.lip.metres()}));
+    for (const auto& tank : system_.tanks)
+      out_.tank_node.push_back(add_node(tank.name, {.fixed = true, .head_m = tank.level.metres()}));
+    for (const auto& joint : system_.joints) {
+      KernelNode node{.draw_m3s = joint.draw.si()};
+      if (floors_) node.draw_floor_m = joint.elevation.metres();
+      out_.joint_node.push_back(add_node(joint.name, node));
+    }
+    for (const auto& outlet : system_.outlets) {
+      const bool end_of_one = outlet.on.empty() && lines_at(outlet.name) == 1;
+      out_.outlet_node.push_back(end_of_one || !outlet.on.empty() ? -1 : add_node(outlet.name, {}));
+      out_.outlet_link.push_back(-1);
+    }
+  }
+
+  int lines_at(const std::string& place) const {
+    int count = 0;
+    for (const auto& line : system_.pipelines) count += (line.from == place ? 2 : 0) + (line.to == place ? 1 : 0);
+    return count;  // a line that starts there counts double: the place is then no mere end
+  }
+
+  static double opening_s2m5(const network::Outlet& outlet) {
+    if (outlet.opening.metres() <= 0.0) return 0.0;
+    const double area = pi * outlet.opening.metres() * outlet.opening.metres() / 4.0;
+    return outlet.loss / (2.0 * gravity_ms2 * area * area);
+  }
+
+  void add_line(const network::Pipeline& line) {
+    LinePlan plan = plan_line(system_, line);
+    Link link;
+    link.a = node_.at(line.from);
+    link.shut = plan.shut;
+    const double* end_head = nullptr;
+    double end = 0.0, elevation = 0.0;
+    bool one_way = plan.one_way;
+    auto to = node_.find(line.to);
+    if (to != node_.end()) {
+      link.b = to->second;
+      const bool outlet_node = system_.place_kind(line.to) == PlaceKind::outlet;
+      if (outlet_node) one_way = plan.one_way;
+    } else {
+      for (std::size_t o = 0; o < system_.outlets.size(); ++o) {
+        const auto& outlet = system_.outlets[o];
+        if (outlet.name != line.to) continue;
+        elevation = outlet.elevation.metres();
+        end_head = &elevation;
+        end = opening_s2m5(outlet);
+        if (outlet.shut) link.shut = true;
+        out_.outlet_link[o] = static_cast<int>(out_.kernel.links.size());
+      }
+    }
+    if (const auto* tank = system_.tank(line.to); tank && tank->float_valve) add_float(*tank, plan, link);
+    LineAssembler assembler(out_.kernel, plan, link, out_.kinematic_viscosity_m2s);
+    link.forward = static_cast<std::uint32_t>(out_.kernel.controls.size());
+    link.forwards = assembler.add(true, floors_, end_head, end);
+    if (!one_way) {
+      link.backward = static_cast<std::uint32_t>(out_.kernel.controls.size());
+      link.backwards = assembler.add(false, floors_, nullptr, 0.0);
+    }
+    out_.line_link.push_back(static_cast<int>(out_.kernel.links.size()));
+    out_.kernel.links.push_back(link);
+    out_.plans.push_back(std::move(plan));
+  }
+
+  /// A float valve at its level lets just the draws through; above it nothing; below it is open.
+  static void add_float(const network::Tank& tank, LinePlan& plan, Link& link) {
+    const double area = plan.friction[static_cast<std::size_t>(plan.vertices.back().pipe)].area_m2();
+    plan.exit_s2m5 += tank.float_valve->loss / (2.0 * gravity_ms2 * area * area);
+    plan.one_way = true;
+    if (tank.level < tank.float_valve->shuts_at) return;
+    double draws = 0.0;
+    for (const auto& draw : tank.draws) draws += draw.flow.si();
+    if (tank.level == tank.float_valve->shuts_at && draws > 0.0) link.most_m3s = draws;
+    else link.shut = true;
+  }
+
+  void add_openings() {
+    for (std::size_t o = 0; o < system_.outlets.size(); ++o) {
+      const auto& outlet = system_.outlets[o];
+      if (out_.outlet_link[o] >= 0) continue;
+      const int node = outlet.on.empty() ? out_.outlet_node[o] : node_.at(outlet.on);
+      // Several lines meeting in one open end: the end's own bore is that of the widest of them.
+      double bore = outlet.opening.metres();
+      if (bore <= 0.0)
+        for (const auto& line : system_.pipelines)
+          if (line.to == outlet.name || line.from == outlet.name) bore = std::max(bore, line.pipes.back().pipe.bore.metres());
+      if (bore <= 0.0) continue;  // no line reaches it
+      out_.outlet_link[o] = out_.kernel.add_opening(node, outlet.elevation.metres(), bore, std::max(outlet.loss, 1.0),
+                                                    out_.kinematic_viscosity_m2s);
+      out_.kernel.links.back().shut = outlet.shut;
+    }
+  }
+
+  const System& system_;
+  bool floors_;
+  Assembly out_;
+  std::map<std::string, int> node_;
+};
+
+}  // namespace
+
+Assembly assemble(const System& system, bool floors) { return Assembler(system, floors).run(); }
+
+}  // namespace runnel::steady

@@ -1,0 +1,16 @@
+#pragma once
+// What one line could carry between two given heads, by bracketing on its own law alone.
+#include "runnel/steady/kernel.h"
+
+namespace runnel::steady {
+
+struct Capacity {
+  double flow_m3s = 0.0;
+  int control = -1;  ///< the control that governs (index into Kernel::controls); -1: nothing flows
+};
+
+/// The flow from a to b (>= 0) that a link's law gives between heads, its valves as they stand.
+/// Every loss rises strictly with flow, so the answer is unique; found to 1e-14 of itself.
+Capacity carries(const Kernel& kernel, const Link& link, double head_a_m, double head_b_m);
+
+}  // namespace runnel::steady

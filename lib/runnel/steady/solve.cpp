@@ -1,0 +1,295 @@
+#include <algorithm>
+#include <cmath>
+
+#include "runnel/steady/assemble.h"
+#include "runnel/steady/capacity.h"
+#include "runnel/steady/check.h"
+#include "runnel/steady/newton.h"
+#include "runnel/steady/state.h"
+#include "runnel/steady/static_heads.h"
+#include "runnel/steady/trace.h"
+
+namespace runnel::steady {
+namespace {
+
+using network::Pipeline;
+using network::PlaceKind;
+using network::System;
+
+std::size_t at(int i) { return static_cast<std::size_t>(i); }
+
+/// Turns the kernel's numbers into an answer about places and lines.
+class Answer {
+ public:
+  Answer(const System& system, const Assembly& assembly, const KernelState& solved)
+      : system_(system), assembly_(assembly), solved_(solved), static_(static_heads(system, assembly)) {}
+
+  State run() {
+    state_.outcome = solved_.outcome;
+    state_.history = solved_.history;
+    find_wet_places();
+    for (std::size_t l = 0; l < system_.pipelines.size(); ++l) write_line(l);
+    for (std::size_t b = 0; b < system_.boxes.size(); ++b) write_box(b);
+    for (std::size_t t = 0; t < system_.tanks.size(); ++t) write_tank(t);
+    for (std::size_t o = 0; o < system_.outlets.size(); ++o) write_outlet(o);
+    for (std::size_t j = 0; j < system_.joints.size(); ++j) write_joint(j);
+    note_splits();
+    return std::move(state_);
+  }
+
+ private:
+  double head(int node) const { return solved_.head_m[at(node)]; }
+  double line_flow(std::size_t l) const { return clean(solved_.flow_m3s[at(assembly_.line_link[l])]); }
+  /// Flows below the solver's own tolerance are none.
+  static double clean(double flow_m3s) { return std::abs(flow_m3s) < 1e-12 ? 0.0 : flow_m3s; }
+
+  /// A place is wet if water flows through it or stands against it from a wet one.
+  void find_wet_places() {
+    const Kernel& kernel = assembly_.kernel;
+    wet_.assign(kernel.nodes.size(), 0);
+    for (std::size_t v = 0; v < kernel.nodes.size(); ++v)
+      wet_[v] = kernel.nodes[v].fixed || kernel.nodes[v].inflow_m3s > 0.0;
+    for (const bool standing : {false, true})
+      for (bool more = true; more;) {
+        more = false;
+        for (std::size_t k = 0; k < kernel.links.size(); ++k) {
+          const Link& link = kernel.links[k];
+          if (link.b < 0) continue;
+          const double q = clean(solved_.flow_m3s[k]);
+          auto wet = [&](int v) {
+            if (!wet_[at(v)]) wet_[at(v)] = 1, more = true;
+          };
+          if (q > 0.0) wet(link.b);
+          if (q < 0.0) wet(link.a);
+          // No flow between two equal heads: water stands in the line.
+          if (standing && q == 0.0 && !link.shut && std::abs(head(link.a) - head(link.b)) < 1e-7) {
+            if (wet_[at(link.a)]) wet(link.b);
+            if (wet_[at(link.b)] && link.backwards > 0) wet(link.a);
+          }
+        }
+      }
+  }
+
+  std::optional<double> wet_head(int node) const {
+    if (node < 0 || !wet_[at(node)]) return std::nullopt;
+    return head(node);
+  }
+
+  void write_line(std::size_t l) {
+    const Pipeline& line = system_.pipelines[l];
+    const LinePlan& plan = assembly_.plans[l];
+    const Link& link = assembly_.kernel.links[at(assembly_.line_link[l])];
+    LineEnds ends;
+    ends.flow_m3s = line_flow(l);
+    ends.start_head_m = wet_head(link.a);
+    ends.end_head_m = wet_head(link.b);
+    if (link.b < 0) {
+      ends.end_in_air = true;
+      const network::Outlet& outlet = *system_.outlet(line.to);
+      ends.end_head_m = outlet.elevation.metres();
+      ends.end_s2m5 = opening_s2m5(outlet);
+    }
+    LineState state = trace_line(system_, line, plan, ends);
+    if (link.shut && state.flow_m3s == 0.0) state.condition = LineCondition::shut;
+    state.check_valve_shut = ends.flow_m3s == 0.0 && ends.start_head_m && ends.end_head_m && !ends.end_in_air &&
+                             *ends.end_head_m > *ends.start_head_m && has_check_valve(line);
+    const Capacity capacity = carries(assembly_.kernel, link, highest_head(line, link),
+                                      link.b >= 0 ? head(link.b) : 0.0);
+    if (std::isfinite(capacity.flow_m3s)) state.capacity_m3s = std::max(capacity.flow_m3s, state.flow_m3s);
+    if (capacity.control >= 0) {
+      const double station = assembly_.kernel.controls[at(capacity.control)].station_m;
+      if (station >= 0.0) state.governed_by_station_m = station;
+    }
+    for (std::size_t i = 0; i < state.points.size(); ++i) state.points[i].static_head_m = static_pressure(l, i);
+    state_.lines.push_back(std::move(state));
+  }
+
+  static double opening_s2m5(const network::Outlet& outlet) {
+    const double bore = outlet.opening.metres();
+    if (bore <= 0.0) return 0.0;
+    const double area = 3.14159265358979323846 * bore * bore / 4.0;
+    return outlet.loss / (2.0 * 9.80665 * area * area);
+  }
+
+  static bool has_check_valve(const Pipeline& line) {
+    return std::any_of(line.parts.begin(), line.parts.end(),
+                       [](const auto& p) { return p.kind == network::PartKind::check_valve; });
+  }
+
+  /// A box can rise to its lip; a tank stands at its level; a joint has the grade it has.
+  double highest_head(const Pipeline& line, const Link& link) const {
+    if (const auto* box = system_.box(line.from)) return box->lip.metres();
+    return head(link.a);
+  }
+
+  std::optional<double> static_pressure(std::size_t l, std::size_t i) const {
+    const auto& level = static_.line_m[l][i];
+    if (!level) return std::nullopt;
+    return *level - assembly_.plans[l].vertices[i].elevation_m;
+  }
+
+  void write_box(std::size_t b) {
+    const auto& box = system_.boxes[b];
+    const int node = assembly_.box_node[b];
+    PlaceState place{.name = box.name, .kind = PlaceKind::box};
+    place.spill_m3s = solved_.hold[at(node)] == Hold::lip ? clean(solved_.surplus_m3s[at(node)]) : 0.0;
+    place.inflow_m3s = box.yield.si();
+    for (std::size_t l = 0; l < system_.pipelines.size(); ++l) {
+      const double q = line_flow(l);
+      if (system_.pipelines[l].to == box.name && q > 0.0) place.inflow_m3s += q;
+      if (system_.pipelines[l].from == box.name && q < 0.0) place.inflow_m3s -= q;
+      // The mouth of a line that takes all that comes without filling.
+      const LineState& line = state_.lines[l];
+      if (system_.pipelines[l].from == box.name && q > 0.0 && !line.reaches.empty() &&
+          line.reaches.front().state != ReachState::full && solved_.hold[at(node)] != Hold::lip)
+        place.top_part_full = true;
+    }
+    place.dry = !wet_[at(node)];
+    if (!place.dry && !place.top_part_full) place.level_m = head(node);
+    if (static_.node_m[at(node)]) place.static_head_m = *static_.node_m[at(node)] - box.outlet.metres();
+    state_.boxes.push_back(std::move(place));
+  }
+
+  void write_tank(std::size_t t) {
+    const auto& tank = system_.tanks[t];
+    PlaceState place{.name = tank.name, .kind = PlaceKind::tank};
+    place.level_m = tank.level.metres();
+    place.float_shut = tank.float_valve && tank.level >= tank.float_valve->shuts_at;
+    for (std::size_t l = 0; l < system_.pipelines.size(); ++l) {
+      if (system_.pipelines[l].to == tank.name) place.inflow_m3s += line_flow(l);
+      if (system_.pipelines[l].from == tank.name) place.inflow_m3s -= line_flow(l);
+    }
+    state_.tanks.push_back(std::move(place));
+  }
+
+  void write_grade(PlaceState& place, int node, double elevation_m) {
+    place.dry = !wet_[at(node)];
+    if (!place.dry) {
+      place.grade_m = head(node);
+      place.pressure_head_m = *place.grade_m - elevation_m;
+    }
+    if (static_.node_m[at(node)]) place.static_head_m = *static_.node_m[at(node)] - elevation_m;
+  }
+
+  void write_outlet(std::size_t o) {
+    const auto& outlet = system_.outlets[o];
+    PlaceState place{.name = outlet.name, .kind = PlaceKind::outlet};
+    const int link = assembly_.outlet_link[o];
+    if (link >= 0) place.flow_m3s = clean(solved_.flow_m3s[at(link)]);
+    const double elevation = outlet.elevation.metres();
+    if (!outlet.on.empty() || assembly_.outlet_node[o] >= 0) {
+      if (link >= 0) write_grade(place, assembly_.kernel.links[at(link)].a, elevation);
+    } else {
+      for (std::size_t l = 0; l < system_.pipelines.size(); ++l) {
+        if (system_.pipelines[l].to != outlet.name) continue;
+        const auto& last = state_.lines[l].points.back();
+        // Before the opening stands what drives the water through it.
+        if (place.flow_m3s > 0.0)
+          place.grade_m = elevation + opening_s2m5(outlet) * place.flow_m3s * place.flow_m3s;
+        else if (outlet.shut && last.grade_m)
+          place.grade_m = last.grade_m;
+        place.dry = place.flow_m3s <= 0.0 && !outlet.shut;
+        const auto& level = static_.line_m[l].back();
+        if (level) place.static_head_m = *level - elevation;
+      }
+      if (place.grade_m) place.pressure_head_m = *place.grade_m - elevation;
+    }
+    state_.outlets.push_back(std::move(place));
+  }
+
+  void write_joint(std::size_t j) {
+    const auto& joint = system_.joints[j];
+    const int node = assembly_.joint_node[j];
+    PlaceState place{.name = joint.name, .kind = PlaceKind::joint};
+    write_grade(place, node, joint.elevation.metres());
+    place.draw_asked_m3s = joint.draw.si();
+    const Hold hold = solved_.hold[at(node)];
+    place.draw_given_m3s = hold == Hold::draw_none ? 0.0
+                           : hold == Hold::draw_short ? clean(solved_.surplus_m3s[at(node)]) : joint.draw.si();
+    if (place.draw_given_m3s < place.draw_asked_m3s) {
+      Finding finding;
+      finding.code = "draw-not-met";
+      finding.message = "{0} is asked for at " + joint.name + " but only {1} comes there";
+      finding.figures = {{Kind::flow, place.draw_asked_m3s}, {Kind::flow, place.draw_given_m3s}};
+      finding.advice = "ask for less, or lay larger pipe up to there";
+      finding.source = "continuity and energy: no pipe gives more than its head drives";
+      finding.figure = finding.figures[1];
+      finding.limit = finding.figures[0];
+      finding.where.place = joint.name;
+      state_.findings.push_back(std::move(finding));
+    }
+    state_.joints.push_back(std::move(place));
+  }
+
+  /// A joint at atmospheric pressure that feeds several lines: a few centimetres decide how it divides.
+  void note_splits() {
+    for (std::size_t j = 0; j < system_.joints.size(); ++j) {
+      const auto& joint = system_.joints[j];
+      int unfilled = 0, leaving = 0;
+      for (std::size_t l = 0; l < system_.pipelines.size(); ++l) {
+        const bool starts = system_.pipelines[l].from == joint.name && state_.lines[l].flow_m3s > 0.0;
+        if (!starts) continue;
+        ++leaving;
+        unfilled += state_.lines[l].reaches.front().state != ReachState::full;
+      }
+      if (unfilled < 1 || leaving < 2) continue;
+      Finding finding;
+      finding.code = "split-undetermined";
+      finding.severity = Severity::warning;
+      finding.message = joint.name + " stands on a crest and does not run full: how the water divides there is "
+                        "decided by a few centimetres of pipe, not by this computation";
+      finding.advice = "put a small box with a weir for each line there, or move the tee below the crest";
+      finding.source = "common practice, no source";
+      finding.where.place = joint.name;
+      state_.findings.push_back(std::move(finding));
+    }
+  }
+
+  const System& system_;
+  const Assembly& assembly_;
+  const KernelState& solved_;
+  StaticHeads static_;
+  std::vector<char> wet_;
+  State state_;
+};
+
+std::string message_for(const State& state) {
+  const std::string steps = std::to_string(state.history.size());
+  switch (state.outcome) {
+    case Outcome::settled: return "settled in " + steps + " steps";
+    case Outcome::iteration_limit: return "no steady state found in " + steps + " steps; the figures are the last try";
+    case Outcome::not_finite: return "a figure left the range of numbers at step " + steps;
+  }
+  return {};
+}
+
+const PlaceState* find(const std::vector<PlaceState>& places, const std::string& name) {
+  for (const PlaceState& place : places)
+    if (place.name == name) return &place;
+  return nullptr;
+}
+
+}  // namespace
+
+const PlaceState* State::place(const std::string& name) const {
+  for (const auto* kind : {&boxes, &tanks, &outlets, &joints})
+    if (const PlaceState* found = find(*kind, name)) return found;
+  return nullptr;
+}
+
+const LineState* State::line(const std::string& name) const {
+  for (const LineState& line : lines)
+    if (line.name == name) return &line;
+  return nullptr;
+}
+
+State solve(const System& system, const Options& options) {
+  const Assembly assembly = assemble(system, options.floors);
+  const KernelState solved = solve(assembly.kernel, {.max_iterations = options.max_iterations});
+  State state = Answer(system, assembly, solved).run();
+  state.message = message_for(state);
+  state.proof = check(system, state);
+  return state;
+}
+
+}  // namespace runnel::steady

@@ -1,0 +1,215 @@
+#include "runnel/steady/trace.h"
+
+#include <algorithm>
+#include <cmath>
+
+#include "runnel/losses/part_full.h"
+
+namespace runnel::steady {
+namespace {
+
+using network::Pipeline;
+using network::System;
+
+constexpr double nothing_m = 1e-8;  ///< head differences below this are round-off of a settled state
+
+/// The line as the water meets it: vertex and reach indices in flow order.
+struct Way {
+  const LinePlan& plan;
+  bool forward;
+  std::size_t last() const { return plan.vertices.size() - 1; }
+  const Vertex& vertex(std::size_t i) const { return plan.vertices[forward ? i : last() - i]; }
+  std::size_t reach(std::size_t i) const { return forward ? i : last() - 1 - i; }
+  double local(std::size_t i) const {
+    return forward ? vertex(i).local_forward_s2m5 : vertex(i).local_backward_s2m5;
+  }
+};
+
+class Trace {
+ public:
+  Trace(const System& system, const Pipeline& line, const LinePlan& plan, const LineEnds& ends)
+      : system_(system), line_(line), plan_(plan), ends_(ends), way_{plan, ends.flow_m3s >= 0.0},
+        q_(std::abs(ends.flow_m3s)), q2_(q_ * q_) {
+    const std::size_t n = plan.vertices.size();
+    arrives_.resize(n);
+    leaves_.resize(n);
+    gap_.assign(n, 0.0);
+    loss_.assign(n, 0.0);
+    result_.name = line.name;
+    result_.flow_m3s = ends.flow_m3s;
+  }
+
+  LineState run() {
+    if (q_ > 0.0) {
+      run_backward();
+      run_forward_to_throttle();
+      write_flowing();
+    } else {
+      write_still();
+    }
+    return std::move(result_);
+  }
+
+ private:
+  double source_head() const { return (way_.forward ? ends_.start_head_m : ends_.end_head_m).value_or(0.0); }
+  double sink_head() const { return (way_.forward ? ends_.end_head_m : ends_.start_head_m).value_or(-1e9); }
+
+  /// Energy asked for at every vertex, from the end back.
+  void run_backward() {
+    const std::size_t last = way_.last();
+    const double exit = way_.forward ? plan_.exit_s2m5 + ends_.end_s2m5 : plan_.back_exit_s2m5;
+    for (std::size_t i = last + 1; i-- > 0;) {
+      const Vertex& v = way_.vertex(i);
+      if (i == last) {
+        leaves_[i] = std::max(sink_head(), v.floor_m) + exit * q2_;
+        arrives_[i] = leaves_[i] + way_.local(i) * q2_;
+        continue;
+      }
+      const Vertex& reach = plan_.vertices[way_.reach(i)];
+      loss_[i] = plan_.friction[static_cast<std::size_t>(reach.pipe)].per_metre(q_).head_m * reach.length_m;
+      leaves_[i] = arrives_[i + 1] + loss_[i];
+      const double asked = leaves_[i] + way_.local(i) * q2_, least = v.floor_m + v.velocity_head_s2m5 * q2_;
+      gap_[i] = std::max(0.0, least - asked);
+      arrives_[i] = std::max(asked, least);
+    }
+  }
+
+  /// Head left over at the source is taken by a throttle; above it the line stands at the source's head.
+  void run_forward_to_throttle() {
+    const double entrance = (way_.forward ? plan_.entrance_s2m5 : plan_.back_entrance_s2m5) * q2_;
+    double energy = source_head() - entrance;
+    if (energy - arrives_[0] <= nothing_m) return;
+    std::size_t throttle = way_.last();
+    for (std::size_t i = 0; i <= way_.last(); ++i)
+      if (way_.vertex(i).holds_m && std::abs(leaves_[i] - *way_.vertex(i).holds_m) <= 1e-6) throttle = i;
+    result_.reducing_valve_active = way_.vertex(throttle).holds_m.has_value();
+    for (std::size_t i = 0; i <= throttle; ++i) {
+      arrives_[i] = energy;
+      gap_[i] = 0.0;
+      if (i == throttle) break;
+      double behind = energy - way_.local(i) * q2_;
+      if (way_.vertex(i).holds_m) behind = std::min(behind, *way_.vertex(i).holds_m);
+      leaves_[i] = behind;
+      energy = behind - loss_[i];
+    }
+  }
+
+  double grade(std::size_t i) const { return arrives_[i] - way_.vertex(i).velocity_head_s2m5 * q2_; }
+
+  void write_flowing() {
+    const std::size_t n = plan_.vertices.size();
+    result_.points.resize(n);
+    result_.reaches.resize(n - 1);
+    bool all_full = true, any_full = false;
+    for (std::size_t i = 0; i < n; ++i) {
+      LinePoint& point = result_.points[way_.forward ? i : n - 1 - i];
+      point.station_m = way_.vertex(i).station_m;
+      point.elevation_m = way_.vertex(i).elevation_m;
+      // At an open end without an opening the jet's velocity head is the exit loss: the grade is the end itself.
+      point.grade_m = grade(i);
+      point.pressure_head_m = *point.grade_m - point.elevation_m;
+      if (i + 1 == n) break;
+      Reach& reach = result_.reaches[way_.reach(i)];
+      write_reach(i, reach);
+      all_full = all_full && reach.state == ReachState::full;
+      any_full = any_full || reach.state != ReachState::part_full;
+    }
+    result_.condition = all_full ? LineCondition::full : any_full ? LineCondition::mixed : LineCondition::part_full;
+  }
+
+  void write_reach(std::size_t i, Reach& reach) const {
+    const Vertex &up = way_.vertex(i), &down = way_.vertex(i + 1), &owner = plan_.vertices[way_.reach(i)];
+    const auto& friction = plan_.friction[static_cast<std::size_t>(owner.pipe)];
+    reach.from_m = std::min(up.station_m, down.station_m);
+    reach.to_m = std::max(up.station_m, down.station_m);
+    reach.length_m = owner.length_m;
+    reach.pipe = owner.pipe;
+    reach.fall_m = way_.forward ? up.elevation_m - down.elevation_m : down.elevation_m - up.elevation_m;
+    reach.velocity_ms = ends_.flow_m3s / friction.area_m2();
+    reach.loss_m = loss_[i] + way_.local(i) * q2_;
+    reach.lost_in_air_m = gap_[i];
+    if (gap_[i] <= nothing_m) return;
+    // Measured from the floor line of this reach: on a sealed line the free end stands above it.
+    const double floor_end = down.elevation_m - (up.elevation_m - up.floor_m);
+    const double over_floor = grade(i + 1) - floor_end;
+    const double share = over_floor <= nothing_m ? 1.0 : gap_[i] / (gap_[i] + over_floor);
+    reach.state = share >= 1.0 - 1e-9 ? ReachState::part_full : ReachState::mixed;
+    if (reach.state == ReachState::mixed)
+      reach.refill_station_m = up.station_m + share * (down.station_m - up.station_m);
+    const auto& pipe = line_.pipes[static_cast<std::size_t>(owner.pipe)].pipe;
+    const double slope = owner.length_m > 0.0 ? (up.elevation_m - down.elevation_m) / owner.length_m : 0.0;
+    if (auto depth = losses::normal_flow(system_.friction, friction.bore_m(), pipe.roughness.metres(), pipe.hazen_c,
+                                         system_.site.water.kinematic_viscosity_m2s, slope, q_)) {
+      reach.normal_depth_m = depth->depth_m;
+      reach.part_full_velocity_ms = depth->velocity_ms;
+      reach.froude = depth->froude;
+      reach.near_full = depth->near_full;
+    } else {
+      reach.near_full = true;
+    }
+  }
+
+  /// No flow: water stands level from either end as far as no point rises above it.
+  void write_still() {
+    const std::size_t n = plan_.vertices.size();
+    result_.points.resize(n);
+    result_.reaches.resize(n - 1);
+    std::size_t from_start = 0, from_end = 0;  // how many vertices stand under water from that end
+    const std::size_t valve = shut_vertex();
+    if (ends_.start_head_m)
+      while (from_start < n && from_start <= valve &&
+             plan_.vertices[from_start].floor_m <= *ends_.start_head_m + nothing_m) ++from_start;
+    if (ends_.end_head_m && !ends_.end_in_air)
+      while (from_end < n && (valve == n || n - 1 - from_end >= valve) &&
+             plan_.vertices[n - 1 - from_end].floor_m <= *ends_.end_head_m + nothing_m) ++from_end;
+    for (std::size_t i = 0; i < n; ++i) {
+      LinePoint& point = result_.points[i];
+      point.station_m = plan_.vertices[i].station_m;
+      point.elevation_m = plan_.vertices[i].elevation_m;
+      if (i < from_start) point.grade_m = *ends_.start_head_m;
+      else if (n - 1 - i < from_end) point.grade_m = *ends_.end_head_m;
+      if (point.grade_m) point.pressure_head_m = *point.grade_m - point.elevation_m;
+    }
+    for (std::size_t i = 0; i + 1 < n; ++i) {
+      const Vertex &up = plan_.vertices[i], &down = plan_.vertices[i + 1];
+      Reach& reach = result_.reaches[i];
+      reach.from_m = up.station_m;
+      reach.to_m = down.station_m;
+      reach.length_m = up.length_m;
+      reach.fall_m = up.elevation_m - down.elevation_m;
+      reach.pipe = up.pipe;
+      const bool wet = i + 1 < from_start || n - 1 - i < from_end;
+      reach.state = wet ? ReachState::still : ReachState::dry;
+    }
+    result_.condition = plan_.shut ? LineCondition::shut
+                        : from_start >= n || from_end >= n || from_start + from_end >= n ? LineCondition::still
+                        : from_start == 0 && from_end == 0 ? LineCondition::dry
+                        : LineCondition::blocked;
+    if (result_.condition == LineCondition::blocked && from_start == 0) result_.condition = LineCondition::dry;
+  }
+
+  std::size_t shut_vertex() const {
+    for (const auto& part : line_.parts)
+      if (part.kind == network::PartKind::valve && part.open <= 0.0)
+        for (std::size_t i = 0; i < plan_.vertices.size(); ++i)
+          if (plan_.vertices[i].station_m >= part.at.metres() - 1e-9) return i;
+    return plan_.vertices.size();
+  }
+
+  const System& system_;
+  const Pipeline& line_;
+  const LinePlan& plan_;
+  const LineEnds& ends_;
+  Way way_;
+  double q_, q2_;
+  std::vector<double> arrives_, leaves_, gap_, loss_;  ///< energies at vertices in flow order [m]
+  LineState result_;
+};
+
+}  // namespace
+
+LineState trace_line(const System& system, const Pipeline& line, const LinePlan& plan, const LineEnds& ends) {
+  return Trace(system, line, plan, ends).run();
+}
+
+}  // namespace runnel::steady
