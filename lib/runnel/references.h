@@ -38,3 +38,21 @@
 // [nrcs-permit] Mining permit (Colorado) quoting NRCS practice for drop inlets: C = 0.6, weir 3.1 US, pipe 5087 n^2/d^(4/3); FOUND
 // [chow1959] V. T. Chow, Open-Channel Hydraulics, 1959; circular sections as printed on a data page that credits it; secondary
 // [akgiray2004] O. Akgiray on Manning's n in part-full pipes, 2004; FOUND
+// [rfc3629] F. Yergeau, UTF-8, a transformation format of ISO 10646, RFC 3629, 2003; from memory
+// [astm-d1785] ASTM D1785, Poly(vinyl chloride) plastic pipe, Schedules 40, 80 and 120: dimensions and ratings; FOUND as a PVC pipe data page and a D1785-88 summary print them
+// [astm-d2241] ASTM D2241, PVC pressure-rated pipe (SDR series): ratings 315, 200, 160, 100 psi and bores of SDR 26 FOUND in trade tables; rule for walls from memory
+// [astm-d3035] ASTM D3035, Polyethylene plastic pipe (DR-PR) based on controlled outside diameter: walls, bores and ratings FOUND as an extruder prints them
+// [astm-d2239] ASTM D2239, Polyethylene plastic pipe (SIDR-PR) based on controlled inside diameter; dimensions from memory, walls and ratings computed by its rules
+// [iso-4427-1] ISO 4427-1, Plastics piping systems for water supply, polyethylene, part 1, with the temperature coefficients of annex A; design coefficient FOUND, annex A from memory
+// [iso-4427-2] ISO 4427-2:2007, part 2, pipes (EN 12201-2 alike): minimum walls FOUND as a tank maker's table and a PE100 brochure print them
+// [asme-b36-10] ASME B36.10, Welded and seamless wrought steel pipe (material: ASTM A53): diameters, walls, bores; FOUND in an installation handbook
+// [sdr135-catalogue] technical page of an irrigation catalogue, PVC SDR 13.5 class 315: walls and average bores; FOUND
+// [pvc-maker-data] engineering data sheet of a PVC pipe maker: temperature factors, worked examples, half rating if threaded; FOUND
+// [ppi-tr3] Plastics Pipe Institute, TR-3, interpolation of stress in the inverse absolute temperature; rule and multipliers from memory
+// [binder1973] R. C. Binder, Fluid Mechanics, 1973, table of roughness, as an educational site prints it; FOUND
+// [hi-data-book] Hydraulic Institute Engineering Data Book, C of Hazen-Williams, as an engineering reference table credits it; FOUND
+// [illinois-77-906] Illinois Administrative Code, title 77, part 906, appendix A, exhibit I: friction loss of Schedule 40 plastic pipe, C = 150; FOUND
+// [awwa-surge] American surge formula and short-term moduli of PVC (400 000 psi) and PE (150 000 psi) in the handbooks of AWWA, Uni-Bell and PPI; from memory
+// [joukowsky-korteweg] wave speed of Korteweg and pressure rise of Joukowsky, a = sqrt(K/rho)/sqrt(1 + c1 K D/(E e)), dH = a dV/g; from memory, values FOUND in a pipe maker's table agree
+// [pipe-restraint] factors for how a pipe is held, 1, 1 - nu/2, 1 - nu^2; FOUND (checked page not named in our notes)
+// [asae-s376] ASAE S376, working pressure at most 72 % of the rating where surge is not calculated, as the Missouri Livestock Watering Handbook, chapter 5, 1997, quotes it; secondary
