@@ -56,3 +56,14 @@
 // [joukowsky-korteweg] wave speed of Korteweg and pressure rise of Joukowsky, a = sqrt(K/rho)/sqrt(1 + c1 K D/(E e)), dH = a dV/g; from memory, values FOUND in a pipe maker's table agree
 // [pipe-restraint] factors for how a pipe is held, 1, 1 - nu/2, 1 - nu^2; FOUND (checked page not named in our notes)
 // [asae-s376] ASAE S376, working pressure at most 72 % of the rating where surge is not calculated, as the Missouri Livestock Watering Handbook, chapter 5, 1997, quotes it; secondary
+// [boyle] Isothermal gas, p V = constant; universal textbook matter; from memory
+// [corcos2003] G. Corcos, Air in Water Pipes, Agua Para La Vida, 2nd ed. 2003/2004; subject of the whole manual, opening FOUND, body not read
+// [jordan1980] T. D. Jordan Jr, Handbook of Gravity-Flow Water Systems for Small Communities, UNICEF Nepal, 1980, section on air-blocks; title page FOUND, method from memory
+// [benjamin1968] T. B. Benjamin, 1968: cavity drift in a horizontal pipe, F = 0.542; from memory
+// [dumitrescu1943] Dumitrescu; Davies and Taylor: bubble rise in a vertical pipe, F = 0.351; from memory
+// [bendiksen1984] Bendiksen, 1984: F = 0.542 cos + 0.351 sin; from memory
+// [kalinske-bliss1943] Kalinske and Bliss, 1943: clearing, F = 1.509 sqrt(tan theta); from memory
+// [kent1952] Kent, 1952, refitted by Mosvell, 1976: F = 0.55 + 0.5 sqrt(sin theta); from memory
+// [wisner1975] Wisner et al., ASCE J. Hydraulics Div. 101 HY2 (Feb 1975); title page FOUND, formula secondary (a forum quoting Sanks, Pumping Station Design)
+// [walski1994] Walski et al., 1994: 0.88 V^2/(g D S^0.68) = 1; from memory
+// [escarameia2007] Escarameia, ICE Water Management 160(1) (2007); range FOUND in the abstract, form secondary, constants and factor from memory

@@ -1,0 +1,111 @@
+#include "runnel/air/path.h"
+
+#include <catch2/catch.hpp>
+
+namespace air = runnel::air;
+namespace network = runnel::network;
+using runnel::Length;
+
+namespace {
+
+network::Pipeline pipeline(const std::string& name, const std::string& from, const std::string& to, double z0,
+                           double z1) {
+  network::Pipeline line;
+  line.name = name;
+  line.from = from;
+  line.to = to;
+  line.survey = {{Length::metres(0), Length::metres(z0)}, {Length::metres(100), Length::metres(z1)}};
+  network::LaidPipe laid;
+  laid.pipe.bore = Length::metres(0.03);
+  line.pipes.push_back(laid);
+  return line;
+}
+
+/// An invented system: seep - tee - (tank, tap), tank - trough.
+network::System village() {
+  network::System s;
+  network::Box seep;
+  seep.name = "seep";
+  seep.lip = Length::metres(101);
+  s.boxes.push_back(seep);
+  network::Tank tank;
+  tank.name = "tank";
+  tank.level = Length::metres(52);
+  s.tanks.push_back(tank);
+  network::Joint tee;
+  tee.name = "tee";
+  s.joints.push_back(tee);
+  for (const char* name : {"tap", "trough"}) {
+    network::Outlet outlet;
+    outlet.name = name;
+    s.outlets.push_back(outlet);
+  }
+  s.pipelines = {pipeline("main", "seep", "tee", 100, 80), pipeline("branch", "tap", "tee", 60, 80),
+                 pipeline("rise", "tee", "tank", 80, 51), pipeline("down", "tank", "trough", 50, 20)};
+  return s;
+}
+
+const air::Path* find(const std::vector<air::Path>& all, const std::string& from, const std::string& to) {
+  for (const auto& p : all)
+    if (p.source == from && p.end == to) return &p;
+  return nullptr;
+}
+
+bool leads(const network::System& system, const std::string& from, const std::string& to) {
+  const auto all = air::paths(system);
+  return find(all, from, to) != nullptr;
+}
+
+}  // namespace
+
+TEST_CASE("paths lead from each source to where water comes out, and stop at tanks") {
+  const auto s = village();
+  const auto all = air::paths(s);
+  CHECK(all.size() == 3);
+  const auto* tap = find(all, "seep", "tap");
+  REQUIRE(tap);
+  CHECK(tap->source_level_m == 101.0);
+  REQUIRE(tap->legs.size() == 2);
+  CHECK(tap->legs[1].reversed);  // drawn from the tap up
+  CHECK(air::profile_of(*tap).points.back().elevation_m == 60.0);
+  const auto* tank = find(all, "seep", "tank");
+  REQUIRE(tank);
+  REQUIRE(tank->end_level_m);
+  CHECK(*tank->end_level_m == 52.0);
+  CHECK(find(all, "tank", "trough"));
+  CHECK_FALSE(find(all, "seep", "trough"));
+  CHECK_FALSE(find(all, "tank", "tap"));  // up the supply and down again is no way
+}
+
+TEST_CASE("shut valves, shut outlets and check valves against the way end a path") {
+  auto s = village();
+  s.outlets[0].shut = true;
+  CHECK_FALSE(leads(s, "seep", "tap"));
+  s = village();
+  network::Part part;
+  part.kind = network::PartKind::check_valve;
+  s.pipelines[1].parts.push_back(part);  // lets water run from the tap to the tee only
+  CHECK_FALSE(leads(s, "seep", "tap"));
+  CHECK(leads(s, "seep", "tank"));
+  s = village();
+  part.kind = network::PartKind::valve;
+  part.open = 0.0;
+  s.pipelines[0].parts.push_back(part);
+  CHECK(air::paths(s).size() == 1);
+}
+
+TEST_CASE("a tap on a joint ends a path at its own height") {
+  auto s = village();
+  network::Joint far;
+  far.name = "far";
+  s.joints.push_back(far);
+  s.outlets[0].on = "far";
+  s.outlets[0].elevation = Length::metres(61.5);
+  s.pipelines[1].from = "far";
+  CHECK_FALSE(leads(s, "seep", "tap"));
+  const auto all = air::paths(s);
+  const auto* tap = find(all, "seep", "far");
+  REQUIRE(tap);
+  REQUIRE(tap->end_level_m);
+  CHECK(*tap->end_level_m == 61.5);
+}

@@ -1,0 +1,92 @@
+#include "runnel/air/remedy.h"
+
+#include <catch2/catch.hpp>
+#include <random>
+
+#include "air/line_22.h"
+#include "air/random_profile.h"
+
+namespace air = runnel::air;
+using namespace runnel::test;
+using air::StartVerdict;
+
+TEST_CASE("of the two crests of line 22 the first is the one to vent") {
+  // Levels after each vent: shared/checks/lines/22 (vent at vertex 10: 95.4, at vertex 21: 100.574).
+  const auto advice = vent_advice(air::profile_of(line_22, bore_22_m), conditions_22());
+  REQUIRE(advice.single.size() == 2);
+  REQUIRE(advice.best);
+  CHECK(advice.single[*advice.best].crest == 10);
+  const auto near = [](double v) { return Approx(v).epsilon(0.0).margin(1e-9); };  // as start_up_test
+  CHECK(advice.single[0].after.required_level_m == near(95.4));
+  CHECK(advice.single[0].gain_m == near(103.40655876077433 - 95.4));
+  CHECK(advice.single[1].after.required_level_m == near(100.57407584591746));
+  CHECK(advice.single[1].uncompressed_gain_m == near(119.9 - 107.9));
+  CHECK(vent_advice(air::profile_of(line_22, bore_22_m), conditions_22({499, 1049})).single.empty());
+}
+
+TEST_CASE("one vent is enough for line 22, and a crest above the source is past venting") {
+  const auto profile = air::profile_of(line_22, bore_22_m);
+  const auto plan = vents_until(profile, conditions_22(), StartVerdict::starts);
+  REQUIRE(plan);
+  CHECK(plan->crests == std::vector<int>{10});
+  CHECK(plan->after.verdict == StartVerdict::starts);
+  CHECK(vents_until(profile, conditions_22({499}), StartVerdict::starts)->crests.empty());
+  auto low = conditions_22();
+  low.source_level_m = 95.0;
+  CHECK_FALSE(vents_until(profile, low, StartVerdict::doubtful));
+}
+
+TEST_CASE("a crest dug down leaves a level trench and nothing else changed") {
+  const auto profile = air::profile_of({{0, 20}, {50, 5}, {100, 12}, {160, 4}, {220, 10}}, 0.03);
+  const auto dug = air::dug_down(profile, 2, 2.0);
+  // Floor at 10: the rise 5 to 12 over 50 m crosses it 14.2857 m before the crest, the fall 12 to 4 over
+  // 60 m 15 m after it.
+  REQUIRE(dug.points.size() == 7);
+  CHECK(dug.points[2].station_m == Approx(100 - 50.0 * 2 / 7).epsilon(1e-12));
+  CHECK(dug.points[2].elevation_m == 10.0);
+  CHECK(dug.points[3].elevation_m == 10.0);
+  CHECK(dug.points[4].station_m == Approx(115.0).epsilon(1e-12));
+  CHECK(dug.points[6].elevation_m == 10.0);
+  // Leg left: 10 down to 4 under a column of 10: u (u + ha) = 6 ha, required 10 + u (lines/25 formula).
+  const double ha = atmospheric_head_22_m;
+  const double u = 0.5 * (-ha + std::sqrt(ha * ha + 24.0 * ha));
+  const auto after = start_up(dug, {ha, 20.5, std::nullopt, {}});
+  CHECK(after.required_level_m == Approx(10.0 + u).epsilon(0.0).margin(1e-9));
+}
+
+TEST_CASE("how far to dig is a depth that works, and a little less does not") {
+  std::mt19937 dice(7007);
+  int found = 0;
+  for (int i = 0; i < 400; ++i) {
+    const auto profile = random_profile(dice);
+    air::StartConditions conditions{10.0, 0.0, std::nullopt, {}};
+    const auto level = start_up(profile, conditions);
+    double highest_m = 0.0;
+    for (const auto& p : profile.points) highest_m = std::max(highest_m, p.elevation_m);
+    conditions.source_level_m = std::max(level.required_level_m - 1.0, highest_m + 0.01);
+    for (StartVerdict wanted : {StartVerdict::doubtful, StartVerdict::starts}) {
+      const auto dig = best_dig(profile, conditions, wanted);
+      if (!dig || dig->depth_m == 0.0) continue;
+      ++found;
+      const auto at = start_up(air::dug_down(profile, dig->crest, dig->depth_m), conditions);
+      REQUIRE(at.verdict <= wanted);
+      REQUIRE(at.required_level_m == dig->after.required_level_m);
+      const auto less = start_up(air::dug_down(profile, dig->crest, dig->depth_m - 1.01e-3), conditions);
+      if (dig->depth_m > 2e-3) REQUIRE(less.verdict > wanted);
+    }
+  }
+  CHECK(found > 50);
+}
+
+TEST_CASE("line 22 can be dug: the answer is tried, not guessed") {
+  const auto profile = air::profile_of(line_22, bore_22_m);
+  const auto dig = dig_until(profile, conditions_22(), 10, StartVerdict::doubtful);
+  REQUIRE(dig);
+  CHECK(dig->station_m == 499.0);
+  CHECK(dig->after.required_level_m < 101.6);
+  // It asked for 1.8066 m too much; digging the crest takes more than it lowers only if the air did not
+  // give way, so the depth lies between those two.
+  CHECK(dig->depth_m > 0.5 * 1.8066);
+  CHECK(dig->depth_m < 95.4 - 84.2);
+  CHECK(dig_until(profile, conditions_22({499}), 10, StartVerdict::starts)->depth_m == 0.0);
+}

@@ -1,0 +1,361 @@
+#include "runnel/air/start_up.h"
+
+#include <catch2/catch.hpp>
+#include <random>
+
+#include "air/line_22.h"
+#include "air/random_profile.h"
+
+namespace air = runnel::air;
+using namespace runnel::test;
+using air::StartReason;
+using air::StartVerdict;
+
+namespace {
+// The reference values are printed to all digits of a double; what is left is rounding over some 40 sums.
+Approx near(double value) { return Approx(value).epsilon(0.0).margin(1e-9); }
+}  // namespace
+
+// Expected values of this and the next three: shared/checks/lines/22_airblock_40pts.json.
+TEST_CASE("line 22 without vents is blocked by two pockets") {
+  const auto profile = air::profile_of(line_22, bore_22_m);
+  const auto result = start_up(profile, conditions_22());
+  CHECK(atmospheric_head_22_m == near(10.341581951755437));
+  CHECK(result.verdict == StartVerdict::blocked);
+  CHECK(result.reason == StartReason::air);
+  CHECK(result.required_level_m == near(103.40655876077433));
+  CHECK(result.uncompressed_level_m == near(119.9));
+  CHECK(result.margin_m == near(-1.8065587607743367));
+  CHECK(result.uncompressed_margin_m == near(-18.3));
+  REQUIRE(result.pockets.size() == 2);
+  const auto& a = result.pockets[0];
+  CHECK((a.crest == 10 && a.low == 16 && !a.vented));
+  CHECK(a.gauge_head_m == near(8.006558760774325));
+  CHECK(a.interface_m == near(81.40780733446064));
+  CHECK(a.head_at_crest_m == near(103.40655876077433));
+  CHECK(a.volume_start_m3 == near(0.6204813756184386));
+  CHECK(a.volume_loaded_m3 == near(0.349722573858074));
+  const auto& b = result.pockets[1];
+  CHECK((b.crest == 21 && b.low == 28 && !b.vented));
+  CHECK(b.gauge_head_m == near(5.414366095234968));
+  CHECK(b.interface_m == near(63.58563390476503));
+  CHECK(b.head_at_crest_m == near(89.41436609523497));
+  CHECK(b.volume_start_m3 == near(0.7391611519207755));
+  CHECK(b.volume_loaded_m3 == near(0.4851561838960728));
+  // The file lists the stages from the second crest on; the first is the first crest itself, 95.4 m.
+  REQUIRE(result.stages.size() == 3);
+  CHECK(result.stages[0].required_level_m == near(95.4));
+  CHECK(result.stages[1].required_level_m == near(100.57407584591746));
+  CHECK(result.stages[2].required_level_m == near(103.40655876077433));
+  CHECK(result.governing_stage == 2);
+}
+
+TEST_CASE("line 22 vented at its first crest starts") {
+  const auto result = start_up(air::profile_of(line_22, bore_22_m), conditions_22({499.0}));
+  CHECK(result.verdict == StartVerdict::starts);
+  CHECK(result.reason == StartReason::none);
+  CHECK(result.required_level_m == near(95.4));
+  CHECK(result.uncompressed_level_m == near(96.0));
+  CHECK(result.pockets[0].vented);
+  CHECK(result.pockets[0].gauge_head_m == 0.0);
+  CHECK(result.pockets[0].interface_m == near(89.41436609523497));
+  CHECK(result.pockets[0].head_at_crest_m == near(95.4));
+  CHECK(result.pockets[1].gauge_head_m == near(5.414366095234968));
+  CHECK(result.governing_stage == 0);
+}
+
+TEST_CASE("line 22 vented at its second crest only is doubtful") {
+  const auto result = start_up(air::profile_of(line_22, bore_22_m), conditions_22({1049.0}));
+  CHECK(result.verdict == StartVerdict::doubtful);
+  CHECK(result.reason == StartReason::compression_needed);
+  CHECK(result.required_level_m == near(100.57407584591746));
+  CHECK(result.uncompressed_level_m == near(107.9));
+  CHECK(result.pockets[0].gauge_head_m == near(5.174075845917457));
+  CHECK(result.pockets[0].interface_m == near(78.82592415408254));
+  CHECK(result.pockets[0].volume_loaded_m3 == near(0.41356667433451877));
+  CHECK(result.pockets[1].interface_m == near(69.0));
+  CHECK(result.pockets[1].head_at_crest_m == near(84.0));
+  CHECK(result.governing_stage == 1);
+}
+
+TEST_CASE("line 22 vented at both crests asks for the first crest alone") {
+  const auto result = start_up(air::profile_of(line_22, bore_22_m), conditions_22({499.0, 1049.0}));
+  CHECK(result.verdict == StartVerdict::starts);
+  CHECK(result.required_level_m == near(95.4));
+  CHECK(result.uncompressed_level_m == near(95.4));
+  CHECK(result.pockets[0].interface_m == near(84.0));
+  CHECK(result.pockets[1].interface_m == near(69.0));
+}
+
+// Expected values: shared/checks/lines/25_airblock_one_pocket_closed_form.json.
+TEST_CASE("line 25, one pocket on one straight leg, is a quadratic") {
+  const auto result =
+      start_up(air::profile_of(line_25, 0.03), {atmospheric_head_22_m, 20.5, std::nullopt, {}});
+  CHECK(result.required_level_m == near(15.83561462146374));
+  CHECK(result.uncompressed_level_m == near(18.0));
+  REQUIRE(result.pockets.size() == 1);
+  CHECK(result.pockets[0].interface_m == near(6.164385378536259));
+  CHECK(result.pockets[0].gauge_head_m == near(3.8356146214637414));
+  CHECK(result.verdict == StartVerdict::starts);
+}
+
+// shared/checks/practice.md 1.2 goes from the source down: it gives the pocket the gauge head that the
+// source can put on it and asks what level is regained. `regained_levels` is that view. It is the same
+// model as `start_up`, which goes from the far crest back: the level regained rises with the
+// source and equals the next crest exactly at the required level, so both verdicts are always the same.
+// The numbers of a pocket differ away from that threshold, because start_up loads the pocket with just
+// what is needed, not with all the source has. Table values are printed to 1e-3 m.
+namespace {
+struct Algebra {
+  std::vector<std::pair<double, double>> points;
+  std::vector<double> interface_height_m, regained_m;
+  bool passes, passes_uncompressed;
+};
+
+void check(const Algebra& c) {
+  const auto profile = air::profile_of(c.points, 0.05);
+  const air::StartConditions conditions{10.33, 100.0, std::nullopt, {}};
+  const auto regained = regained_levels(profile, conditions);
+  REQUIRE(regained.size() == c.regained_m.size());
+  for (std::size_t i = 0; i < regained.size(); ++i) {
+    const auto& pocket = regained[i].pocket;
+    CHECK(pocket.crest_elevation_m - pocket.interface_m ==
+          Approx(c.interface_height_m[i]).epsilon(0.0).margin(5e-4));
+    CHECK(regained[i].level_m == Approx(c.regained_m[i]).epsilon(0.0).margin(5e-4));
+  }
+  const auto result = start_up(profile, conditions);
+  CHECK((result.required_level_m < 100.0) == c.passes);
+  CHECK((result.uncompressed_level_m < 100.0) == c.passes_uncompressed);
+}
+}  // namespace
+
+TEST_CASE("algebra cases A to D of practice.md 1.2") {
+  // The tables give no stations; on one straight leg of one bore they do not matter.
+  check({{{0, 99}, {50, 50}, {100, 90}, {150, 60}, {200, 95}}, {15.243}, {84.757}, false, false});  // A
+  // B separates the models: 97.439 with compression passes 95, 90 without does not.
+  check({{{0, 99}, {50, 50}, {100, 70}, {150, 60}, {200, 95}}, {2.561}, {97.439}, true, false});
+  check({{{0, 99}, {50, 50}, {100, 90}, {150, 60}, {200, 80}}, {15.243}, {84.757}, true, false});  // C
+  // D: 12.821 m left over the outlet at 72 m. Uncompressed: 20 + 15 lost, 65 regained, below 72.
+  check({{{0, 99}, {50, 50}, {100, 80}, {150, 60}, {200, 85}, {250, 70}, {300, 72}},
+         {6.812, 8.367},
+         {93.188, 84.821},
+         true,
+         false});
+}
+
+TEST_CASE("a crest above the source is blocked for that reason, vents or not") {
+  // Points of shared/checks/lines/20_crest_above_box.json (Q_open = 0).
+  const auto profile = air::profile_of({{0.0, 50.0}, {150.0, 52.5}, {500.0, 35.0}}, 0.0326);
+  for (const std::vector<double>& vents : {std::vector<double>{}, std::vector<double>{150.0}}) {
+    const auto result = start_up(profile, {atmospheric_head_22_m, 50.8, std::nullopt, vents});
+    CHECK(result.verdict == StartVerdict::blocked);
+    CHECK(result.reason == StartReason::crest_above_source);
+    REQUIRE(result.too_high);
+    CHECK(*result.too_high == 1);
+    CHECK(result.pockets.empty());
+  }
+  const auto primed = start_up(profile, {atmospheric_head_22_m, 52.6, std::nullopt, {}});
+  CHECK(primed.verdict == StartVerdict::starts);
+  CHECK(primed.required_level_m == near(52.5));
+}
+
+TEST_CASE("an end above the source is blocked for that reason") {
+  const auto profile = air::profile_of({{0.0, 50.0}, {100.0, 40.0}, {200.0, 51.0}}, 0.03);
+  CHECK(start_up(profile, {10.0, 50.5, std::nullopt, {}}).reason == StartReason::end_above_source);
+  CHECK(start_up(profile, {10.0, 51.0, std::nullopt, {}}).reason == StartReason::end_above_source);
+  CHECK(start_up(profile, {10.0, 51.1, std::nullopt, {}}).verdict == StartVerdict::starts);
+  const auto falling = air::profile_of({{0.0, 50.0}, {100.0, 40.0}}, 0.03);
+  CHECK(start_up(falling, {10.0, 50.5, 50.6, {}}).reason == StartReason::end_above_source);
+  CHECK(start_up(falling, {10.0, 50.5, 45.0, {}}).verdict == StartVerdict::starts);
+}
+
+TEST_CASE("a drowned end makes a pocket of the last descent") {
+  // One straight leg from 12 to 4 m under water standing at 10 m: line 25 with its rise cut off, so its
+  // interface, gauge head and level (shared/checks/lines/25) must come out again.
+  const auto profile = air::profile_of({{0, 20}, {50, 5}, {100, 12}, {160, 4}}, 0.03);
+  const auto drowned = start_up(profile, {atmospheric_head_22_m, 20.5, 10.0, {}});
+  REQUIRE(drowned.pockets.size() == 1);
+  CHECK(drowned.required_level_m == near(15.83561462146374));
+  CHECK(drowned.pockets[0].interface_m == near(6.164385378536259));
+  const auto free = start_up(profile, {atmospheric_head_22_m, 20.5, std::nullopt, {}});
+  CHECK(free.pockets.empty());
+  CHECK(free.required_level_m == near(12.0));
+  CHECK(start_up(profile, {atmospheric_head_22_m, 20.5, 3.9, {}}).required_level_m == near(12.0));
+}
+
+TEST_CASE("a vent part-way down a descent shuts in only the air above it") {
+  // Leg from 12 to 4 m, vent at 9 m: below a column of 10 m the 3 m above the vent are compressed:
+  // u (u + ha + 10 - 12) = 3 ha, required 12 + 10 - (12 - u) = 10 + u (formula of lines/25).
+  const double ha = atmospheric_head_22_m;
+  const double b = ha - 2.0;
+  const double u = 0.5 * (-b + std::sqrt(b * b + 4.0 * 3.0 * ha));
+  const auto result = start_up(air::profile_of(line_25, 0.03), {ha, 20.5, std::nullopt, {122.5}});
+  CHECK_FALSE(result.pockets[0].vented);
+  CHECK(result.required_level_m == near(10.0 + u));
+  CHECK(result.uncompressed_level_m == near(13.0));
+  // At 11 m the column of 10 m never closes it.
+  const auto high = start_up(air::profile_of(line_25, 0.03), {ha, 20.5, std::nullopt, {107.5}});
+  CHECK(high.required_level_m == near(12.0));
+  // A vent on the rise before the crest does nothing, unless it is within a bore of the crest.
+  CHECK(start_up(air::profile_of(line_25, 0.03), {ha, 20.5, std::nullopt, {90.0}}).required_level_m ==
+        near(15.83561462146374));
+  CHECK(start_up(air::profile_of(line_25, 0.03), {ha, 20.5, std::nullopt, {99.9}}).required_level_m ==
+        near(12.0));
+}
+
+TEST_CASE("a flat piece in a descent may hold the surface of the air") {
+  // 12 m down to 8, flat 200 m, down to 4; the column of 10 m. The flat holds most of the air: the surface
+  // stays on it and the gauge head is 10 - 8 = 2 m exactly, so 14 m are required.
+  const auto profile =
+      air::profile_of({{0, 20}, {50, 5}, {100, 12}, {130, 8}, {330, 8}, {360, 4}, {420, 10}}, 0.03);
+  const auto result = start_up(profile, {10.0, 20.5, std::nullopt, {}});
+  CHECK(result.pockets[0].interface_m == near(8.0));
+  CHECK(result.required_level_m == near(14.0));
+  CHECK(12.0 * result.pockets[0].volume_loaded_m3 == near(10.0 * result.pockets[0].volume_start_m3));
+}
+
+namespace {
+
+/// Second method, sharing nothing but the profile: crests and lows by neighbours, and from an assumed
+/// gauge head in the first pocket forward to the column it takes at the end.
+struct Shooter {
+  const air::Profile& profile;
+  double ha;
+  std::vector<std::pair<std::size_t, std::size_t>> legs;
+  double end_column_m = 0.0;
+
+  Shooter(const air::Profile& p, double head_m) : profile(p), ha(head_m) {
+    const auto& z = p.points;
+    std::size_t crest = 0;  // 0: none; the start is no crest
+    for (std::size_t i = 1; i + 1 < z.size(); ++i) {
+      if (z[i].elevation_m > z[i - 1].elevation_m && z[i].elevation_m > z[i + 1].elevation_m) crest = i;
+      if (z[i].elevation_m < z[i - 1].elevation_m && z[i].elevation_m < z[i + 1].elevation_m && crest > 0) {
+        legs.emplace_back(crest, i);
+        crest = 0;
+      }
+    }
+    end_column_m = crest > 0 ? z[crest].elevation_m : z.back().elevation_m;
+  }
+
+  /// Level down to which the leg holds a share of its volume, counted from the crest.
+  double level_m(std::pair<std::size_t, std::size_t> leg, double share) const {
+    const auto& z = profile.points;
+    const auto volume = [&](std::size_t i) {
+      return z[i].bore_m * z[i].bore_m *
+             std::hypot(z[i + 1].station_m - z[i].station_m, z[i + 1].elevation_m - z[i].elevation_m);
+    };
+    double whole = 0.0;
+    for (std::size_t i = leg.first; i < leg.second; ++i) whole += volume(i);
+    double left = share * whole;
+    for (std::size_t i = leg.first; i < leg.second; ++i) {
+      if (left <= volume(i))
+        return z[i].elevation_m + (z[i + 1].elevation_m - z[i].elevation_m) * left / volume(i);
+      left -= volume(i);
+    }
+    return z[leg.second].elevation_m;
+  }
+
+  double column_at_end_m(double first_gauge_m) const {
+    double gauge = first_gauge_m, column = 0.0;
+    for (std::size_t k = 0; k < legs.size(); ++k) {
+      if (k > 0) gauge = column - profile.points[legs[k].first].elevation_m;
+      if (gauge <= 0.0) return -1e9;
+      column = gauge + level_m(legs[k], ha / (ha + gauge));
+    }
+    return column;
+  }
+
+  double required_m() const {
+    if (legs.empty()) return end_column_m;
+    double low = 0.0, high = 1e3;
+    for (int i = 0; i < 200; ++i) {
+      const double middle = 0.5 * (low + high);
+      (column_at_end_m(middle) < end_column_m ? low : high) = middle;
+    }
+    return profile.points[legs.front().first].elevation_m + 0.5 * (low + high);
+  }
+};
+
+}  // namespace
+
+TEST_CASE("forward shooting agrees on 10,000 random lines") {
+  std::mt19937 dice(220731);  // any number; the lines are invented
+  double worst_m = 0.0;
+  int with_pockets = 0;
+  for (int i = 0; i < 10000; ++i) {
+    const auto profile = random_profile(dice);
+    const double ha = std::uniform_real_distribution<double>(5.0, 10.5)(dice);
+    const auto result = start_up(profile, {ha, 200.0, std::nullopt, {}});
+    const Shooter shooter(profile, ha);
+    REQUIRE(shooter.legs.size() == result.pockets.size());
+    with_pockets += result.pockets.empty() ? 0 : 1;
+    worst_m = std::max(worst_m, std::abs(result.required_level_m - shooter.required_m()));
+    for (const auto& pocket : result.pockets) {  // Boyle, and the column of the next pocket
+      const double product = (ha + pocket.gauge_head_m) * pocket.volume_loaded_m3;
+      REQUIRE(product == Approx(ha * pocket.volume_start_m3).epsilon(1e-10));
+    }
+  }
+  CHECK(with_pockets > 5000);
+  CHECK(worst_m < 1e-9);
+}
+
+TEST_CASE("laws that hold for every line") {
+  std::mt19937 dice(41172);
+  for (int i = 0; i < 3000; ++i) {
+    const auto profile = random_profile(dice);
+    const double ha = std::uniform_real_distribution<double>(5.0, 10.5)(dice);
+    air::StartConditions conditions{ha, 150.0, std::nullopt, {}};
+    if (i % 3 == 0) conditions.end_level_m = profile.points.back().elevation_m + 2.0;
+    const auto base = start_up(profile, conditions);
+
+    for (std::size_t k = 1; k < base.stages.size(); ++k) {  // never falls from stage to stage
+      REQUIRE(base.stages[k].required_level_m >= base.stages[k - 1].required_level_m);
+      REQUIRE(base.stages[k].uncompressed_level_m >= base.stages[k - 1].uncompressed_level_m);
+    }
+    REQUIRE(base.uncompressed_level_m >= base.required_level_m - 1e-12);
+
+    const auto finer = start_up(surveyed_finer(profile, dice), conditions);
+    REQUIRE(finer.required_level_m == near(base.required_level_m));
+    REQUIRE(finer.stages.size() == base.stages.size());
+    REQUIRE(finer.pockets.size() == base.pockets.size());
+
+    auto shifted = conditions;  // the datum is nobody's business
+    shifted.source_level_m += 731.5;
+    if (shifted.end_level_m) *shifted.end_level_m += 731.5;
+    const auto high = start_up(lifted(profile, 731.5), shifted);
+    REQUIRE(high.required_level_m - 731.5 == near(base.required_level_m));
+    REQUIRE(high.verdict == base.verdict);
+
+    auto vented = conditions;  // more vents never ask for more
+    double asked_m = base.required_level_m, uncompressed_m = base.uncompressed_level_m;
+    for (int vent = 0; vent < 4; ++vent) {
+      vented.vents_m.push_back(
+          std::uniform_real_distribution<double>(0.0, profile.points.back().station_m)(dice));
+      if (!base.pockets.empty() && vent % 2 == 1)
+        vented.vents_m.back() = base.pockets[dice() % base.pockets.size()].crest_station_m;
+      const auto after = start_up(profile, vented);
+      REQUIRE(after.required_level_m <= asked_m + 1e-9);
+      REQUIRE(after.uncompressed_level_m <= uncompressed_m + 1e-9);
+      asked_m = after.required_level_m;
+      uncompressed_m = after.uncompressed_level_m;
+    }
+
+    // Both views turn at the same source level.
+    for (double off_m : {-1e-6, 1e-6}) {
+      auto at = conditions;
+      at.source_level_m = base.required_level_m + off_m;
+      const auto regained = regained_levels(profile, at);
+      const double end_m = conditions.end_level_m.value_or(base.stages.back().elevation_m);
+      const bool all = regained.size() == base.pockets.size();
+      const double level_m = regained.empty() ? at.source_level_m : regained.back().level_m;
+      if (!base.pockets.empty()) REQUIRE((all && level_m > end_m) == (off_m > 0.0));
+    }
+  }
+}
+
+TEST_CASE("thin air compresses more, so altitude lowers the level asked for") {
+  const auto profile = air::profile_of(line_22, bore_22_m);
+  auto high = conditions_22();
+  high.atmospheric_head_m = 7.149;  // 3000 m, shared/checks/practice.md 1.2
+  CHECK(start_up(profile, high).required_level_m < start_up(profile, conditions_22()).required_level_m);
+}
