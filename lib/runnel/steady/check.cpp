@@ -1,0 +1,269 @@
+#include "runnel/steady/check.h"
+
+#include <fmt/format.h>
+
+#include <algorithm>
+#include <cmath>
+#include <unordered_map>
+
+#include "runnel/steady/check_line.h"
+
+namespace runnel::steady {
+namespace {
+
+using network::Pipeline;
+using network::PlaceKind;
+using network::System;
+
+constexpr Wide endless = std::numeric_limits<Wide>::infinity();
+
+/// A place as the checker keeps it: what the answer says stands there, and the water that passes.
+struct Spot {
+  PlaceKind kind = PlaceKind::joint;
+  std::size_t index = 0;
+  std::optional<Wide> head_m;
+  bool dry = false;
+  Wide net_m3s = 0, arrives_m3s = 0;  ///< from lines: net, and what they bring
+  int starts = 0, ends = 0;
+};
+
+class Check {
+ public:
+  Check(const System& system, const State& state) : system_(system), state_(state) {}
+
+  Proof run() {
+    if (!same_shape()) {
+      tally_.energy(endless);
+      return proof();
+    }
+    find_spots();
+    for (const Pipeline& line : system_.pipelines) cut_.push_back(cut_one(line));
+    carry_water();
+    imply_levels();
+    for (std::size_t l = 0; l < cut_.size(); ++l)
+      check_line(system_.friction, cut_[l], state_.lines[l], ends_of(l), tally_);
+    for (std::size_t b = 0; b < system_.boxes.size(); ++b) check_box(b);
+    for (std::size_t t = 0; t < system_.tanks.size(); ++t) check_tank(t);
+    for (std::size_t o = 0; o < system_.outlets.size(); ++o) check_outlet(o);
+    for (std::size_t j = 0; j < system_.joints.size(); ++j) check_joint(j);
+    return proof();
+  }
+
+ private:
+  bool same_shape() const {
+    return state_.boxes.size() == system_.boxes.size() && state_.tanks.size() == system_.tanks.size() &&
+           state_.outlets.size() == system_.outlets.size() && state_.joints.size() == system_.joints.size() &&
+           state_.lines.size() == system_.pipelines.size();
+  }
+
+  void find_spots() {
+    const auto add = [&](const std::string& name, PlaceKind kind, std::size_t index, const PlaceState& place) {
+      Spot spot;
+      spot.kind = kind;
+      spot.index = index;
+      spot.dry = place.dry;
+      const auto& head = kind == PlaceKind::box || kind == PlaceKind::tank ? place.level_m : place.grade_m;
+      if (head) spot.head_m = *head;
+      spots_[name] = spot;
+      if (place.name != name) tally_.energy(endless);
+    };
+    for (std::size_t b = 0; b < system_.boxes.size(); ++b)
+      add(system_.boxes[b].name, PlaceKind::box, b, state_.boxes[b]);
+    for (std::size_t t = 0; t < system_.tanks.size(); ++t)
+      add(system_.tanks[t].name, PlaceKind::tank, t, state_.tanks[t]);
+    for (std::size_t o = 0; o < system_.outlets.size(); ++o)
+      add(system_.outlets[o].name, PlaceKind::outlet, o, state_.outlets[o]);
+    for (std::size_t j = 0; j < system_.joints.size(); ++j)
+      add(system_.joints[j].name, PlaceKind::joint, j, state_.joints[j]);
+  }
+
+  CutLine cut_one(const Pipeline& line) const {
+    return cut_line(system_, line, spots_.at(line.from).kind, spots_.at(line.to).kind);
+  }
+
+  void carry_water() {
+    for (std::size_t l = 0; l < cut_.size(); ++l) {
+      const Wide q = state_.lines[l].flow_m3s;
+      Spot &from = spots_.at(system_.pipelines[l].from), &to = spots_.at(system_.pipelines[l].to);
+      ++from.starts;
+      ++to.ends;
+      from.net_m3s -= q;
+      to.net_m3s += q;
+      (q > 0.0L ? to : from).arrives_m3s += std::fabs(q);
+      total_ += std::fabs(q);
+    }
+    for (const auto& box : system_.boxes) total_ = std::max(total_, Wide(box.yield.si()));
+    // An answer shows no flow below 1e-12 m3/s, so a few of those may be missing at a place.
+    flow_limit_ = 1e-10L * total_ + 1e-11L;
+  }
+
+  /// A box whose line leaves part-full has no level of its own: what the line takes there stands in for it.
+  void imply_levels() {
+    for (std::size_t l = 0; l < cut_.size(); ++l) {
+      const bool forward = state_.lines[l].flow_m3s > 0.0;
+      Spot& source = spots_.at(forward ? system_.pipelines[l].from : system_.pipelines[l].to);
+      if (source.kind != PlaceKind::box || source.head_m || source.dry) continue;
+      source.head_m = energy_at_source(cut_[l], state_.lines[l]);
+    }
+  }
+
+  /// An outlet that is just the end of its one pipeline.
+  bool is_line_end(const Spot& spot) const {
+    return spot.kind == PlaceKind::outlet && spot.starts == 0 && spot.ends == 1 &&
+           system_.outlets[spot.index].on.empty();
+  }
+
+  CheckedEnds ends_of(std::size_t l) const {
+    const Pipeline& line = system_.pipelines[l];
+    const Spot &from = spots_.at(line.from), &to = spots_.at(line.to);
+    CheckedEnds ends;
+    ends.viscosity_m2s = system_.site.water.kinematic_viscosity_m2s;
+    ends.flow_limit_m3s = flow_limit_;
+    ends.start_m = from.head_m;
+    ends.end_m = to.head_m;
+    ends.start_dry = from.dry;
+    ends.end_dry = to.dry;
+    if (is_line_end(to)) {
+      const auto& outlet = system_.outlets[to.index];
+      ends.end_in_air = true;
+      ends.end_m = outlet.elevation.metres();
+      ends.outlet_shut = outlet.shut;
+      ends.opening_s2m5 = opening(outlet.opening.metres(), outlet.loss);
+    }
+    if (to.kind == PlaceKind::tank) set_float(system_.tanks[to.index], ends);
+    return ends;
+  }
+
+  static void set_float(const network::Tank& tank, CheckedEnds& ends) {
+    if (!tank.float_valve || tank.level < tank.float_valve->shuts_at) return;
+    Wide draws = 0.0L;
+    for (const auto& draw : tank.draws) draws += draw.flow.si();
+    if (tank.level == tank.float_valve->shuts_at && draws > 0.0L) ends.float_most_m3s = draws;
+    else ends.float_shut = true;
+  }
+
+  static Wide opening(Wide bore_m, Wide k) {
+    if (!(bore_m > 0.0L)) return 0.0L;
+    const PlainPipe hole{bore_m, 0.0L, 0.0L};
+    return k * hole.velocity_head_s2m5();
+  }
+
+  void balance(Wide left_over_m3s) {
+    ++tally_.balances;
+    tally_.water(left_over_m3s);
+  }
+
+  /// A flow that must not be below zero.
+  void not_below_zero(Wide flow_m3s) {
+    ++tally_.rules;
+    tally_.water(flow_m3s >= 0.0L ? 0.0L : flow_m3s);
+  }
+
+  bool flows(Wide flow_m3s) const { return flow_m3s > flow_limit_; }
+
+  void check_box(std::size_t b) {
+    const auto& box = system_.boxes[b];
+    const PlaceState& place = state_.boxes[b];
+    const Spot& spot = spots_.at(box.name);
+    const Wide lip = box.lip.metres(), yield = box.yield.si(), spill = place.spill_m3s;
+    balance(yield + spot.net_m3s - spill);
+    tally_.water(yield + spot.arrives_m3s - place.inflow_m3s);
+    not_below_zero(spill);
+    if (spot.dry) return not_below_zero(-yield - spill);
+    if (place.level_m.has_value() == place.top_part_full || !spot.head_m) return tally_.energy(endless);
+    tally_.not_above(*spot.head_m - lip);
+    if (flows(spill)) tally_.not_above(lip - *spot.head_m);
+  }
+
+  void check_tank(std::size_t t) {
+    const auto& tank = system_.tanks[t];
+    const PlaceState& place = state_.tanks[t];
+    balance(spots_.at(tank.name).net_m3s - place.inflow_m3s);
+    if (!place.level_m) return tally_.energy(endless);
+    tally_.energy(*place.level_m - tank.level.metres());
+  }
+
+  void check_outlet(std::size_t o) {
+    const auto& outlet = system_.outlets[o];
+    const PlaceState& place = state_.outlets[o];
+    const Spot& spot = spots_.at(outlet.name);
+    const Wide q = place.flow_m3s, elevation = outlet.elevation.metres();
+    not_below_zero(q);
+    if (outlet.shut || place.dry) not_below_zero(-q);
+    if (place.grade_m && place.pressure_head_m)
+      tally_.energy(*place.grade_m - elevation - *place.pressure_head_m);
+    if (!outlet.on.empty()) {
+      spots_.at(outlet.on).net_m3s -= q;
+      return check_opening(outlet, spots_.at(outlet.on), outlet.opening.metres(), q);
+    }
+    balance(spot.net_m3s - q);
+    if (is_line_end(spot)) {
+      if (q > 0.0L && place.grade_m)
+        tally_.energy(*place.grade_m - elevation - opening(outlet.opening.metres(), outlet.loss) * q * q);
+      return;
+    }
+    Wide bore = outlet.opening.metres();
+    for (const Pipeline& line : system_.pipelines)
+      if (!(outlet.opening.metres() > 0.0) && (line.to == outlet.name || line.from == outlet.name))
+        bore = std::max(bore, Wide(line.pipes.back().pipe.bore.metres()));
+    check_opening(outlet, spot, bore, q);
+  }
+
+  /// An opening gives what the head on it drives, and nothing when there is none: never a source.
+  void check_opening(const network::Outlet& outlet, const Spot& on, Wide bore_m, Wide flow_m3s) {
+    if (outlet.shut || !(bore_m > 0.0L)) return tally_.water(flow_m3s);
+    if (!on.head_m) return tally_.water(flow_m3s);
+    const Wide loss = opening(bore_m, std::max(Wide(outlet.loss), 1.0L)), over = *on.head_m - outlet.elevation.metres();
+    if (!(flow_m3s > 0.0L)) return tally_.not_above(over);
+    // Below Re 1 the solver lets the loss go linear; the square differs by this at most.
+    const Wide re_one = system_.site.water.kinematic_viscosity_m2s * 0.785398163397448309616L * bore_m;
+    tally_.energy(std::max(0.0L, std::fabs(over - loss * flow_m3s * flow_m3s) - 0.5L * loss * re_one * re_one));
+  }
+
+  void check_joint(std::size_t j) {
+    const auto& joint = system_.joints[j];
+    const PlaceState& place = state_.joints[j];
+    const Spot& spot = spots_.at(joint.name);
+    const Wide asked = joint.draw.si(), given = place.draw_given_m3s, elevation = joint.elevation.metres();
+    balance(spot.net_m3s - given);
+    tally_.water(asked - Wide(place.draw_asked_m3s));
+    not_below_zero(given);
+    not_below_zero(asked - given);
+    if (spot.dry) return tally_.water(given);
+    if (!spot.head_m || !place.pressure_head_m) return tally_.energy(endless);
+    tally_.energy(*spot.head_m - elevation - Wide(*place.pressure_head_m));
+    // All that is asked while there is any pressure, nothing when there is less than none.
+    if (flows(asked - given)) tally_.not_above(*spot.head_m - elevation);
+    if (flows(given)) tally_.not_above(elevation - *spot.head_m);
+  }
+
+  Proof proof() const {
+    Proof proof;
+    proof.continuity_m3s = static_cast<double>(tally_.water_m3s);
+    proof.energy_m = static_cast<double>(tally_.energy_m);
+    proof.one_way_m = static_cast<double>(tally_.breach_m);
+    proof.consistent = tally_.water_m3s <= flow_limit_ && tally_.energy_m <= Tally::nothing_m &&
+                       tally_.breach_m <= Tally::nothing_m;
+    proof.checks.push_back(fmt::format("what comes to each of {} places equals what goes, springs, draws and "
+                                       "spills counted", tally_.balances));
+    proof.checks.push_back(fmt::format("the energy along {} pipelines in {} reaches, {} of them not full: friction "
+                                       "and local losses worked out a second time, in longer arithmetic",
+                                       tally_.lines, tally_.reaches, tally_.part_full));
+    proof.checks.push_back(fmt::format("{} one-way and bounded rules: lips, draws, taps, valves, lines that stand "
+                                       "still, and no grade line below what its pipe allows", tally_.rules));
+    return proof;
+  }
+
+  const System& system_;
+  const State& state_;
+  std::unordered_map<std::string, Spot> spots_;
+  std::vector<CutLine> cut_;
+  Tally tally_;
+  Wide total_ = 0, flow_limit_ = 0;
+};
+
+}  // namespace
+
+Proof check(const System& system, const State& state) { return Check(system, state).run(); }
+
+}  // namespace runnel::steady

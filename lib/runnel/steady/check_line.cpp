@@ -1,0 +1,269 @@
+#include "runnel/steady/check_line.h"
+
+#include <algorithm>
+#include <cmath>
+
+namespace runnel::steady {
+namespace {
+
+constexpr Wide endless = std::numeric_limits<Wide>::infinity();
+
+/// A line in the order the water meets its cuts.
+class Walk {
+ public:
+  Walk(const CutLine& cut, const LineState& state, bool forward) : cut_(cut), state_(state), forward_(forward) {}
+
+  std::size_t size() const { return cut_.cuts.size(); }
+  std::size_t own(std::size_t i) const { return forward_ ? i : size() - 1 - i; }
+  const Cut& at(std::size_t i) const { return cut_.cuts[own(i)]; }
+  /// The cut that owns the reach from i to i + 1, and the reach as answered.
+  std::size_t reach(std::size_t i) const { return forward_ ? i : size() - 2 - i; }
+  const Cut& owner(std::size_t i) const { return cut_.cuts[reach(i)]; }
+  const Reach& answered(std::size_t i) const { return state_.reaches[reach(i)]; }
+  const PlainPipe& pipe(std::size_t i) const { return cut_.pipes[owner(i).pipe]; }
+  Wide local(std::size_t i) const { return forward_ ? at(i).forward_s2m5 : at(i).backward_s2m5; }
+  Wide entrance() const { return forward_ ? cut_.entrance_s2m5 : cut_.back_entrance_s2m5; }
+  Wide exit() const { return forward_ ? cut_.exit_s2m5 : cut_.back_exit_s2m5; }
+  std::optional<Wide> grade(std::size_t i) const {
+    const auto& grade = state_.points[own(i)].grade_m;
+    if (!grade) return std::nullopt;
+    return Wide(*grade);
+  }
+  /// Energy as the water arrives at a cut: the grade and the velocity head of the pipe that begins there.
+  std::optional<Wide> energy(std::size_t i) const {
+    const auto g = grade(i);
+    if (!g) return std::nullopt;
+    const Wide q = state_.flow_m3s;
+    return *g + cut_.pipes[at(i).pipe].velocity_head_s2m5() * q * q;
+  }
+
+ private:
+  const CutLine& cut_;
+  const LineState& state_;
+  bool forward_;
+};
+
+bool same_shape(const CutLine& cut, const LineState& state) {
+  return state.points.size() == cut.cuts.size() && state.reaches.size() + 1 == cut.cuts.size();
+}
+
+class LineCheck {
+ public:
+  LineCheck(const losses::FrictionLaw& law, const CutLine& cut, const LineState& state, const CheckedEnds& ends,
+            Tally& tally)
+      : law_(law), cut_(cut), state_(state), ends_(ends), tally_(tally), walk_(cut, state, state.flow_m3s >= 0.0),
+        q_(std::fabs(Wide(state.flow_m3s))) {}
+
+  void run() {
+    ++tally_.lines;
+    tally_.reaches += static_cast<int>(state_.reaches.size());
+    if (!same_shape(cut_, state_)) return tally_.energy(endless);
+    check_places();
+    if (q_ > 0.0L) {
+      check_permission();
+      check_flowing();
+    } else {
+      check_reason();
+    }
+  }
+
+ private:
+  Wide friction(std::size_t i, Wide q) const {
+    return walk_.owner(i).length_m * plain_friction(law_, walk_.pipe(i), ends_.viscosity_m2s, q);
+  }
+
+  bool closed() const { return cut_.shut || ends_.outlet_shut || ends_.float_shut; }
+
+  /// Stations, heights and the two ways of writing a pressure.
+  void check_places() {
+    for (std::size_t i = 0; i < cut_.cuts.size(); ++i) {
+      const LinePoint& point = state_.points[i];
+      tally_.energy(point.station_m - cut_.cuts[i].station_m);
+      tally_.energy(point.elevation_m - cut_.cuts[i].elevation_m);
+      if (point.grade_m.has_value() != point.pressure_head_m.has_value()) tally_.energy(endless);
+      if (point.grade_m && point.pressure_head_m)
+        tally_.energy(*point.grade_m - point.elevation_m - *point.pressure_head_m);
+    }
+  }
+
+  /// May water flow here, and this way?
+  void check_permission() {
+    const bool forward = state_.flow_m3s > 0.0;
+    ++tally_.rules;
+    if (closed() || (cut_.one_way && !forward)) tally_.water(q_);
+    if (ends_.start_dry || (ends_.end_dry && !ends_.end_in_air)) tally_.water(q_);
+    if (ends_.float_most_m3s) tally_.water(std::max(0.0L, q_ - *ends_.float_most_m3s));
+  }
+
+  void check_flowing() {
+    check_start();
+    for (std::size_t i = 0; i + 1 < walk_.size(); ++i) check_reach(i);
+    check_end();
+  }
+
+  void check_start() {
+    const auto first = walk_.energy(0);
+    const auto source = state_.flow_m3s > 0.0 ? ends_.start_m : ends_.end_m;
+    if (!first || !source) return tally_.energy(endless);
+    const Wide left = std::fabs(*source - walk_.entrance() * q_ * q_ - *first);
+    tally_.energy(std::max(0.0L, left - linear_range()));
+  }
+
+  /// Below Re 1 the solver lets local losses go linear, which is this much less than the square at most.
+  Wide linear_range() const {
+    Wide bore = endless, local = walk_.entrance() + walk_.exit() + ends_.opening_s2m5;
+    for (const PlainPipe& pipe : cut_.pipes) bore = std::min(bore, pipe.bore_m);
+    for (std::size_t i = 0; i < walk_.size(); ++i) local += walk_.local(i);
+    const Wide re_one = ends_.viscosity_m2s * 0.785398163397448309616L * bore;
+    return 0.5L * local * re_one * re_one;
+  }
+
+  void check_reach(std::size_t i) {
+    const auto here = walk_.energy(i), next = walk_.energy(i + 1);
+    if (!here || !next) return tally_.energy(endless);
+    const Cut& at = walk_.at(i);
+    const Reach& answered = walk_.answered(i);
+    const Wide local = walk_.local(i) * q_ * q_, rubbed = friction(i, q_), in_air = answered.lost_in_air_m;
+    const Wide passes = *here - local, behind = *next + rubbed + in_air;
+    if (at.set_m) check_valve(passes, behind, *at.set_m);
+    else tally_.energy(passes - behind);
+    // Head is lost in air only where the grade line lies on the floor, and it never lies below.
+    tally_.one_is_zero(in_air, *walk_.grade(i) - at.floor_m);
+    if (answered.state == ReachState::full) tally_.not_above(in_air - Tally::nothing_m);
+    else if (answered.state == ReachState::part_full || answered.state == ReachState::mixed) ++tally_.part_full;
+    else tally_.water(q_);
+    tally_.energy(answered.loss_m - rubbed - local);
+    tally_.water(Wide(answered.velocity_ms) * walk_.pipe(i).area_m2() - Wide(state_.flow_m3s));
+    check_refill(i, local, rubbed);
+  }
+
+  /// Where the pipe runs full again, the grade line meets the floor line. A local loss at the top is spread
+  /// over the reach in the answer, so the place is checked where there is none.
+  void check_refill(std::size_t i, Wide local, Wide rubbed) {
+    const Reach& answered = walk_.answered(i);
+    if (answered.state != ReachState::mixed) return;
+    if (!answered.refill_station_m) return tally_.energy(endless);
+    if (local > 0.0L || walk_.at(i).pipe != walk_.at(i + 1).pipe) return;
+    const Wide up = walk_.at(i).station_m, down = walk_.at(i + 1).station_m;
+    const Wide share = (*answered.refill_station_m - up) / (down - up);
+    const Wide floor = walk_.at(i).floor_m - share * (walk_.at(i).elevation_m - walk_.at(i + 1).elevation_m);
+    tally_.energy(floor - (*walk_.grade(i + 1) + (1.0L - share) * rubbed));
+  }
+
+  /// A reducing valve takes off what would stand above its setting, and nothing else.
+  void check_valve(Wide passes, Wide behind, Wide set) { tally_.one_is_zero(passes - behind, set - behind); }
+
+  void check_end() {
+    const std::size_t last = walk_.size() - 1;
+    const auto here = walk_.energy(last);
+    const bool forward = state_.flow_m3s > 0.0;
+    const auto sink = forward ? ends_.end_m : ends_.start_m;
+    if (!here || !sink) return tally_.energy(endless);
+    const Wide exit = (walk_.exit() + (forward ? ends_.opening_s2m5 : 0.0L)) * q_ * q_;
+    const Wide passes = *here - walk_.local(last) * q_ * q_;
+    Wide behind = std::max(*sink, walk_.at(last).floor_m) + exit;
+    if (forward && walk_.at(last).set_m) {
+      // Nothing behind it loses head: the valve's own body counts, one bore long.
+      if (!(exit > 0.0L)) {
+        const PlainPipe& pipe = cut_.pipes[walk_.at(last).pipe];
+        behind += pipe.bore_m * plain_friction(law_, pipe, ends_.viscosity_m2s, q_);
+        tally_.one_is_zero(std::max(0.0L, passes - behind), *walk_.at(last).set_m - behind);
+        return;
+      }
+      check_valve(passes, behind, *walk_.at(last).set_m);
+    } else if (forward && ends_.float_most_m3s && q_ >= *ends_.float_most_m3s - ends_.flow_limit_m3s) {
+      tally_.not_above(behind - passes);  // the float takes what is left over
+    } else {
+      tally_.energy(passes - behind);
+    }
+  }
+
+  /// No flow must have a reason: shut, dry, no head, or a crest above the water.
+  void check_reason() {
+    const bool has_start = ends_.start_m && !ends_.start_dry, has_end = ends_.end_m && !ends_.end_dry;
+    if (!closed() && has_start) tally_.not_above(room_forward(has_end) - least_loss());
+    if (!closed() && has_end && !ends_.end_in_air && !cut_.one_way) {
+      Wide over = has_start ? *ends_.start_m : -endless;
+      for (const Cut& cut : cut_.cuts) over = std::max(over, cut.floor_m);
+      tally_.not_above(*ends_.end_m - over - least_loss());
+    }
+    check_standing(has_start, has_end && !ends_.end_in_air);
+  }
+
+  /// Head left to drive water from start to end, the least over what stands in its way.
+  Wide room_forward(bool has_end) const {
+    Wide over = has_end ? *ends_.end_m : -endless, room = endless;
+    for (std::size_t i = cut_.cuts.size(); i-- > 0;) {
+      const Cut& cut = cut_.cuts[i];
+      if (cut.set_m) room = std::min(room, *cut.set_m - over);
+      over = std::max(over, cut.floor_m);
+    }
+    return std::min(room, *ends_.start_m - over);
+  }
+
+  /// What the least flow an answer can show (1e-12 m3/s) would lose.
+  Wide least_loss() const {
+    Wide loss = 0.0L;
+    for (std::size_t i = 0; i + 1 < walk_.size(); ++i) loss += friction(i, 1e-12L);
+    return loss;
+  }
+
+  /// Standing water is level, from either end to the first thing that keeps it back.
+  void check_standing(bool has_start, bool has_end) {
+    const std::size_t n = cut_.cuts.size();
+    std::vector<std::optional<Wide>> left(n), right(n);
+    Wide level = ends_.start_m.value_or(0.0L);
+    for (std::size_t i = 0; has_start && i < n && cut_.cuts[i].floor_m <= level + Tally::nothing_m; ++i) {
+      left[i] = level;
+      if (cut_.cuts[i].shut) break;
+      if (cut_.cuts[i].set_m) level = std::min(level, *cut_.cuts[i].set_m);
+    }
+    for (std::size_t i = n; has_end && i-- > 0 && cut_.cuts[i].floor_m <= *ends_.end_m + Tally::nothing_m;) {
+      right[i] = *ends_.end_m;
+      if (cut_.cuts[i].shut || cut_.cuts[i].checked || ends_.float_shut || ends_.float_most_m3s) break;
+    }
+    for (std::size_t i = 0; i < n; ++i) check_level(i, left[i], right[i]);
+  }
+
+  void check_level(std::size_t i, std::optional<Wide> left, std::optional<Wide> right) {
+    const auto& grade = state_.points[i].grade_m;
+    ++tally_.rules;
+    const bool divides = cut_.cuts[i].shut || cut_.cuts[i].checked || i + 1 == cut_.cuts.size();
+    if (!grade) {
+      if (left && !divides) tally_.energy(*left - cut_.cuts[i].floor_m);
+      else if (right && !divides) tally_.energy(*right - cut_.cuts[i].floor_m);
+      return;
+    }
+    if (!left && !right) return tally_.energy(endless);  // water where none can come
+    const Wide off_left = left ? std::fabs(*grade - *left) : endless;
+    const Wide off_right = right ? std::fabs(*grade - *right) : endless;
+    const bool higher_left = left && (!right || *left >= *right);
+    tally_.energy(divides ? std::min(off_left, off_right) : higher_left ? off_left : off_right);
+  }
+
+  const losses::FrictionLaw& law_;
+  const CutLine& cut_;
+  const LineState& state_;
+  const CheckedEnds& ends_;
+  Tally& tally_;
+  Walk walk_;
+  Wide q_;
+};
+
+}  // namespace
+
+void check_line(const losses::FrictionLaw& law, const CutLine& cut, const LineState& state, const CheckedEnds& ends,
+                Tally& tally) {
+  LineCheck(law, cut, state, ends, tally).run();
+}
+
+std::optional<Wide> energy_at_source(const CutLine& cut, const LineState& state) {
+  if (!same_shape(cut, state) || state.flow_m3s == 0.0) return std::nullopt;
+  const Walk walk(cut, state, state.flow_m3s > 0.0);
+  const auto first = walk.energy(0);
+  if (!first) return std::nullopt;
+  const Wide q = state.flow_m3s;
+  return *first + walk.entrance() * q * q;
+}
+
+}  // namespace runnel::steady
