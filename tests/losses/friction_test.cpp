@@ -295,5 +295,5 @@ TEST_CASE("a pipe that cannot be is refused") {
   CHECK_THROWS_AS(PipeFriction({}, 0.05, 0.0, 150, 0.0), std::invalid_argument);
   CHECK_THROWS_AS(PipeFriction({}, std::nan(""), 0.0, 150, 1e-6), std::invalid_argument);
   CHECK_THROWS_AS(PipeFriction(hazen(10.67, 1.852, 4.87), 0.05, 0.0, 0.0, 1e-6), std::invalid_argument);
-  CHECK_THROWS_AS(PipeFriction(hazen(10.67, 1.0, 4.87), 0.05, 0.0, 150, 1e-6), std::invalid_argument);
+  CHECK_THROWS_AS(PipeFriction(hazen(10.67, 0.99, 4.87), 0.05, 0.0, 150, 1e-6), std::invalid_argument);
 }

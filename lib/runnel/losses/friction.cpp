@@ -34,11 +34,11 @@ PipeFriction::PipeFriction(const FrictionLaw& law, double bore_m, double roughne
     return;
   }
   require(hazen_c > 0.0 && law.k > 0.0, "PipeFriction: C and k must be above zero");
-  require(law.n > 1.0 && law.n < 3.0, "PipeFriction: the exponent n must lie between 1 and 3");
+  require(law.n >= 1.0 && law.n < 3.0, "PipeFriction: the exponent n must be 1 or more and below 3");
   exponent_ = law.n;
   scale_ = law.k / (std::pow(hazen_c, law.n) * std::pow(bore_m, law.m));
-  // a Q + b Q^3 with the value and the slope of scale Q^n at the switch; both coefficients are positive
-  // for 1 < n < 3, so the whole law is odd, C1 and strictly rising.
+  // a Q + b Q^3 with the value and the slope of scale Q^n at the switch; neither coefficient is negative
+  // for 1 <= n < 3, so the whole law is odd, C1 and strictly rising.
   switch_flow_ = hazen_williams_switch_re / reynolds_per_flow_;
   linear_ = scale_ * std::pow(switch_flow_, law.n - 1.0) * (3.0 - law.n) / 2.0;
   cubic_ = scale_ * std::pow(switch_flow_, law.n - 3.0) * (law.n - 1.0) / 2.0;

@@ -27,7 +27,7 @@ class PipeFriction {
  public:
   /// bore_m > 0; roughness_m >= 0 (Darcy-Weisbach); hazen_c > 0 (Hazen-Williams);
   /// kinematic_viscosity_m2s > 0 for both: Hazen-Williams needs it near zero flow only.
-  /// Throws std::invalid_argument outside that, and for a Hazen-Williams n outside 1 < n < 3.
+  /// Throws std::invalid_argument outside that, and for a Hazen-Williams n outside 1 <= n < 3.
   PipeFriction(const FrictionLaw& law, double bore_m, double roughness_m, double hazen_c,
                double kinematic_viscosity_m2s);
 

@@ -16,7 +16,7 @@ struct DrainPipe {
 
 struct Standpipe {
   double bore_m = 0.0;   ///< of the rim
-  double weir_cd = 0.6;  ///< equal to the orifice's: [streeter-wylie] form, from memory; 0.6 as [nrcs-permit]
+  double weir_cd = 0.6;  ///< 0.6 for both: [nrcs-permit]
   double orifice_cd = 0.6;
   std::optional<DrainPipe> drain;
 };
