@@ -94,7 +94,8 @@ TEST_CASE("line ends of every kind and a byte order mark change nothing") {
 }
 
 TEST_CASE("comments, one document start and one document end are no trouble") {
-  const auto root = tree("# yaml-language-server: $schema=x\n---\na: 1 # remark\n...\n# the end\n");
+  const auto root =
+      tree("%YAML 1.2\n# yaml-language-server: $schema=x\n---\na: 1 # remark\n...\n# the end\n");
   CHECK(root->find("a")->text == "1");
 }
 

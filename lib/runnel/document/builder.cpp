@@ -178,6 +178,11 @@ void Builder::OnNull(const YAML::Mark& mark, YAML::anchor_t) {
     return;
   }
   node->mark = missing_mark(mark);
+  const bool in_list = !open_.empty() && !is_map(open_.back());
+  if (in_list && byte_at(source_, mark.pos) == ',') {
+    add("yaml-gap-in-list", mark_at(mark), "a comma stands where a value should",
+        "write the value, or delete the comma");
+  }
   place(std::move(node));
 }
 
@@ -245,6 +250,8 @@ void Builder::check_closed(const YAML::Mark& mark, const Mark& where) {
 
 /// The parser takes a name without a colon for a name without a value; a person means something else.
 void Builder::check_colon(const YAML::Mark& mark, std::size_t bytes, const Mark& where) {
+  const char first = byte_at(source_, mark.pos);
+  if (first == '&' || first == '!') return;  // refused already, and the name stands further on
   std::string_view rest = rest_of_line(mark);
   rest.remove_prefix(std::min(bytes, rest.size()));
   const auto next = rest.find_first_not_of(" \t");

@@ -31,6 +31,7 @@ class Inspector {
 
  private:
   void look_at(const Character& c) {
+    if (c.code == U'%' && at_ == line_start_) directive();
     if (c.code == U'\n') return;
     if (c.code == U'\t') {
       if (in_indent_) tab();
@@ -76,6 +77,12 @@ class Inspector {
     add("file-control-character",
         fmt::format("an invisible control character (U+{:04X}) stands here", static_cast<unsigned>(code)),
         "delete it; text copied from another program may carry such characters");
+  }
+
+  /// The parser takes a line that starts with % for an instruction to itself, and drops it without a word.
+  void directive() {
+    if (text_.substr(at_, 6) == "%YAML " && text_.substr(0, at_).find(':') == std::string_view::npos) return;
+    add("yaml-directive", "a line cannot start with %", "put the name in quotes, or delete the line");
   }
 
   /// A tab before the first word of a line. Blank lines and comments do no harm.
