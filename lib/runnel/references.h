@@ -67,3 +67,5 @@
 // [wisner1975] Wisner et al., ASCE J. Hydraulics Div. 101 HY2 (Feb 1975); title page FOUND, formula secondary (a forum quoting Sanks, Pumping Station Design)
 // [walski1994] Walski et al., 1994: 0.88 V^2/(g D S^0.68) = 1; from memory
 // [escarameia2007] Escarameia, ICE Water Management 160(1) (2007); range FOUND in the abstract, form secondary, constants and factor from memory
+// [line-notes] Notes with the worked lines the tests copy, shared/checks/lines/README.md: start-up of an empty line derived there; not from the literature
+// [practice-notes] Notes on published practice, shared/checks/practice.md: collected laws, each with its status

@@ -3,12 +3,12 @@
 #include <algorithm>
 #include <cstddef>
 #include <map>
+#include <set>
 
 namespace runnel::air {
 namespace {
 
 using network::PartKind;
-using network::PlaceKind;
 using network::System;
 
 struct Way {
@@ -54,38 +54,34 @@ double end_elevation_m(const PathLeg& leg) {
   return (leg.reversed ? leg.line->start_elevation() : leg.line->end_elevation()).metres();
 }
 
-/// Taps on a joint: the lowest open one is where the water first comes out.
-std::optional<double> lowest_tap_m(const System& system, const std::string& joint) {
-  std::optional<double> lowest;
-  for (const network::Outlet& outlet : system.outlets)
-    if (outlet.on == joint && !outlet.shut)
-      lowest = lowest ? std::min(*lowest, outlet.elevation.metres()) : outlet.elevation.metres();
-  return lowest;
-}
-
-/// Level over the end of the last pipe at a place where water can come out; nothing at all if none can.
+/// A place where water can come out: the level over the end of the last pipe there, if there is one.
 struct Ending {
   bool ends = false;
   std::optional<double> level_m;
 };
+using Endings = std::map<std::string, Ending>;
 
-Ending ending_at(const System& system, const std::string& place) {
-  if (const network::Box* box = system.box(place)) return {true, box->lip.metres()};
-  if (const network::Tank* tank = system.tank(place)) return {true, tank->level.metres()};
-  if (const network::Outlet* outlet = system.outlet(place)) return {!outlet->shut, std::nullopt};
-  if (const auto tap_m = lowest_tap_m(system, place)) return {true, tap_m};
-  const network::Joint* joint = system.joint(place);
-  return {joint && joint->draw.si() > 0.0, std::nullopt};
+Endings endings_of(const System& system) {
+  Endings endings;
+  for (const network::Joint& joint : system.joints) endings[joint.name].ends = joint.draw.si() > 0.0;
+  for (const network::Box& box : system.boxes) endings[box.name] = {true, box.lip.metres()};
+  for (const network::Tank& tank : system.tanks) endings[tank.name] = {true, tank.level.metres()};
+  for (const network::Outlet& outlet : system.outlets) {
+    if (outlet.shut) continue;
+    if (outlet.on.empty()) {
+      endings[outlet.name] = {true, std::nullopt};
+      continue;
+    }
+    // Of several taps on a joint the lowest is where the water first comes out.
+    Ending& joint = endings[outlet.on];
+    const double tap_m = outlet.elevation.metres();
+    joint = {true, joint.level_m ? std::min(*joint.level_m, tap_m) : tap_m};
+  }
+  return endings;
 }
 
-bool goes_on(const System& system, const std::string& place) {
-  return system.place_kind(place) == PlaceKind::joint;
-}
-
-void add_path(std::vector<Path>& found, const System& system, const Source& source, const std::string& end,
+void add_path(std::vector<Path>& found, const Ending& ending, const Source& source, const std::string& end,
               std::vector<PathLeg> legs) {
-  const Ending ending = ending_at(system, end);
-  if (!ending.ends) return;
   Path path{source.name, end, std::move(legs), source.level_m, std::nullopt};
   const double end_m = end_elevation_m(path.legs.back());
   if (ending.level_m && *ending.level_m > end_m) path.end_level_m = ending.level_m;
@@ -95,29 +91,28 @@ void add_path(std::vector<Path>& found, const System& system, const Source& sour
 }
 
 /// Breadth first, so that the first way found to a place has the fewest pipelines.
-void paths_from(std::vector<Path>& found, const System& system, const Ways& ways, const Source& source) {
+void paths_from(std::vector<Path>& found, const Endings& endings, const Ways& ways, const Source& source,
+                const std::set<std::string>& joints) {
   struct Reached {
     std::string place;
     std::size_t before;  // index into the queue
     PathLeg leg;
   };
   std::vector<Reached> queue{{source.name, 0, {}}};
-  std::map<std::string, bool> seen{{source.name, true}};
+  std::set<std::string> seen{source.name};
   for (std::size_t i = 0; i < queue.size(); ++i) {
     const std::string place = queue[i].place;
-    if (i > 0) {
+    const auto ending = endings.find(place);
+    if (i > 0 && ending != endings.end() && ending->second.ends) {
       std::vector<PathLeg> legs;
       for (std::size_t k = i; k > 0; k = queue[k].before) legs.push_back(queue[k].leg);
       std::reverse(legs.begin(), legs.end());
-      add_path(found, system, source, place, std::move(legs));
+      add_path(found, ending->second, source, place, std::move(legs));
     }
     const auto on = ways.find(place);
-    if (on == ways.end() || (i > 0 && !goes_on(system, place))) continue;
+    if (on == ways.end() || (i > 0 && joints.count(place) == 0)) continue;
     for (const Way& way : on->second)
-      if (!seen[way.to]) {
-        seen[way.to] = true;
-        queue.push_back({way.to, i, {way.line, way.reversed}});
-      }
+      if (seen.insert(way.to).second) queue.push_back({way.to, i, {way.line, way.reversed}});
   }
 }
 
@@ -126,7 +121,10 @@ void paths_from(std::vector<Path>& found, const System& system, const Ways& ways
 std::vector<Path> paths(const System& system) {
   std::vector<Path> found;
   const Ways ways = ways_of(system);
-  for (const Source& source : sources_of(system)) paths_from(found, system, ways, source);
+  const Endings endings = endings_of(system);
+  std::set<std::string> joints;
+  for (const network::Joint& joint : system.joints) joints.insert(joint.name);
+  for (const Source& source : sources_of(system)) paths_from(found, endings, ways, source, joints);
   return found;
 }
 
