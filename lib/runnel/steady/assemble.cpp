@@ -48,8 +48,8 @@ class LineAssembler {
     double least_bore = unbounded;
     for (const auto& f : plan.friction) least_bore = std::min(least_bore, f.bore_m());
     link_.start_m3s = 0.3 * pi * least_bore * least_bore / 4.0;  // 0.3 m/s: the slope of the first step
-    // Local losses turn linear below Re = 1, where they are less than 1e-10 m: a slope at zero flow.
-    link_.smooth_m3s = viscosity_m2s * pi * least_bore / 4.0;
+    // Local losses turn linear below Re = 0.1, where they are less than 1e-12 m: a slope at zero flow.
+    link_.smooth_m3s = 0.1 * viscosity_m2s * pi * least_bore / 4.0;
   }
 
   /// Adds the controls of one direction. `end_head`: the far end's fixed head, if it is no node.

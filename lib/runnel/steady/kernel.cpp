@@ -52,8 +52,9 @@ struct Governing {
   int control = -1;
 };
 
-/// The control with the least room left at a flow >= 0. At rest the slope is the chord to the start flow,
-/// so that the first step is the linear one.
+/// The control to follow from a flow >= 0. If some are breached, the one breached most: the flow, or the head
+/// that drives it, must give way to that. If all have room, the one that by its slope stops the flow first.
+/// At rest the slope is the chord to the start flow, so that the first step is the linear one.
 Governing governing(const Kernel& kernel, const Link& link, std::uint32_t first, std::uint32_t count,
                     double flow_m3s, double source_m, double sink_m) {
   const bool rest = flow_m3s == 0.0;
@@ -67,7 +68,10 @@ Governing governing(const Kernel& kernel, const Link& link, std::uint32_t first,
     const double room = (control.from_node ? source_m : control.source_head_m) -
                         (control.to_node ? sink_m : control.sink_head_m);
     const double residual = room - loss.head_m;
-    if (residual < least.residual_m) least = {residual, loss.slope_sm2, static_cast<int>(c)};
+    const bool first_breach = residual < 0.0 && least.residual_m >= 0.0;
+    const bool more = residual < 0.0 ? residual < least.residual_m
+                                     : least.residual_m >= 0.0 && residual * least.slope < least.residual_m * loss.slope_sm2;
+    if (least.control < 0 || first_breach || more) least = {residual, loss.slope_sm2, static_cast<int>(c)};
   }
   return least;
 }
@@ -149,7 +153,7 @@ int Kernel::add_opening(int node, double elevation_m, double bore_m, double loss
   link.forwards = 1;
   controls.push_back(control);
   link.start_m3s = 0.3 * area_m2;
-  link.smooth_m3s = kinematic_viscosity_m2s * pi * bore_m / 4.0;  // Re = 1: below it the loss is linear
+  link.smooth_m3s = 0.1 * kinematic_viscosity_m2s * pi * bore_m / 4.0;  // Re = 0.1: linear below it
   links.push_back(link);
   return static_cast<int>(links.size()) - 1;
 }

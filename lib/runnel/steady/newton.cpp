@@ -10,6 +10,9 @@ namespace {
 
 std::size_t at(int i) { return static_cast<std::size_t>(i); }
 
+constexpr std::size_t small_system = 2000;
+constexpr int undamped_steps = 15;
+
 class Newton {
  public:
   Newton(const Kernel& kernel, const NewtonOptions& options)
@@ -34,24 +37,32 @@ class Newton {
 
   KernelState run() {
     ends_only_ = true;
+    bool polished = false;
+    double wrong_before = unbounded;
     for (int number = 1; number <= options_.max_iterations; ++number) {
-      linearise_links();
-      balance_places();
-      Iteration iteration{number, worst_continuity(), worst_energy_, step_};
-      state_.history.push_back(iteration);
-      if (!std::isfinite(iteration.continuity_m3s) || !std::isfinite(iteration.energy_m)) {
+      evaluate();
+      if (number > undamped_steps) damp(wrong_before);
+      wrong_before = wrong();
+      if (std::isfinite(worst_energy_) && close(worst_energy_) && (!continuous() || free_.size() <= small_system)) {
+        balance_flows();
+        evaluate();
+      }
+      state_.history.push_back({number, worst_net_, worst_energy_, step_});
+      if (!std::isfinite(worst_net_) || !std::isfinite(worst_energy_)) {
         state_.outcome = Outcome::not_finite;
         return finish();
       }
-      if (settled(iteration)) {
-        if (!ends_only_) {
-          state_.outcome = Outcome::settled;
-          return finish();
+      if (close(worst_energy_) && continuous()) {
+        if (ends_only_) {
+          ends_only_ = false;  // it holds with every line full; now with crests, mouths of pipes and the rest
+          state_.history.pop_back();
+          --number;
+          continue;
         }
-        ends_only_ = false;  // it holds with every line full; now with crests, lips of pipes and the rest
-        state_.history.pop_back();
-        --number;
-        continue;
+        state_.outcome = Outcome::settled;
+        // Newton squares the error: on a small system one more step costs nothing and ends at round-off.
+        if (polished || free_.size() > small_system || worst_energy_ < 1e-13) return finish();
+        polished = true;
       }
       if (!take_step()) {
         state_.outcome = Outcome::not_finite;
@@ -114,6 +125,7 @@ class Newton {
 
   void linearise_links() {
     worst_energy_ = 0.0;
+    energy_sum_ = 0.0;
     total_flow_ = 0.0;
     double steepest = 0.0;
     for (std::size_t k = 0; k < kernel_.links.size(); ++k) {
@@ -130,11 +142,18 @@ class Newton {
       const double energy = step.control >= 0 ? std::abs(step.residual_m)
                             : step.flow_m3s == state_.flow_m3s[k] ? 0.0 : 1.0;
       worst_energy_ = std::max(worst_energy_, energy);
+      energy_sum_ += energy;
     }
     leak_ = 1e-14 * (steepest > 0.0 ? steepest : 1.0);
   }
 
-  /// Net inflow of every place at the present flows, and whether it still is held as it was.
+  void evaluate() {
+    linearise_links();
+    balance_places();
+    worst_net_ = worst_continuity();
+  }
+
+  /// Net inflow of every place at the present flows.
   void balance_places() {
     for (std::size_t v = 0; v < kernel_.nodes.size(); ++v)
       net_[v] = kernel_.nodes[v].inflow_m3s - (state_.hold[v] == Hold::free ? kernel_.nodes[v].draw_m3s : 0.0);
@@ -171,29 +190,90 @@ class Newton {
     return worst;
   }
 
-  bool settled(const Iteration& it) const {
-    return worst_hold() <= options_.energy_m && it.energy_m <= options_.energy_m &&
-           it.continuity_m3s <= std::max(options_.continuity_share * total_flow_, options_.continuity_floor_m3s);
+  bool close(double energy_m) const { return energy_m <= options_.energy_m && worst_hold() <= options_.energy_m; }
+  bool continuous() const {
+    return worst_net_ <= std::max(options_.continuity_share * total_flow_, options_.continuity_floor_m3s);
   }
 
-  /// Chooses what holds each place, by the present heads and surpluses.
+  /// Heads carry an absolute rounding of some 1e-14 m, so a link of high conductance knows its flow
+  /// only to that much times it. Once the energies close, the flows of a spanning forest of the best
+  /// conductors are set by continuity instead: they absorb what the others lack, and their energies
+  /// change by no more than the rounding of heads.
+  void balance_flows() {
+    const std::size_t n = kernel_.nodes.size(), m = kernel_.links.size();
+    const int ground = static_cast<int>(n);  // fixed heads, the open air, lips, short draws: they take any flow
+    auto end = [&](int v) {
+      if (v < 0 || kernel_.nodes[at(v)].fixed) return ground;
+      return state_.hold[at(v)] == Hold::lip || state_.hold[at(v)] == Hold::draw_short ? ground : v;
+    };
+    std::vector<std::size_t> by_conductance;
+    for (std::size_t k = 0; k < m; ++k)
+      if (state_.control[k] >= 0 && std::max(alpha_[k], beta_[k]) > 0.0) by_conductance.push_back(k);
+    std::sort(by_conductance.begin(), by_conductance.end(), [&](std::size_t i, std::size_t j) {
+      return std::max(alpha_[i], beta_[i]) > std::max(alpha_[j], beta_[j]);
+    });
+    std::vector<int> leader(n + 1), degree(n + 1, 0);
+    for (std::size_t v = 0; v <= n; ++v) leader[v] = static_cast<int>(v);
+    auto find = [&](int v) {
+      while (leader[at(v)] != v) v = leader[at(v)] = leader[at(leader[at(v)])];
+      return v;
+    };
+    std::vector<std::vector<std::size_t>> tree(n + 1);
+    for (std::size_t k : by_conductance) {
+      const int a = end(kernel_.links[k].a), b = end(kernel_.links[k].b);
+      if (find(a) == find(b)) continue;
+      leader[at(find(a))] = find(b);
+      for (int v : {a, b}) tree[at(v)].push_back(k), ++degree[at(v)];
+    }
+    std::vector<int> leaves;
+    for (std::size_t v = 0; v < n; ++v)
+      if (degree[v] == 1) leaves.push_back(static_cast<int>(v));
+    std::vector<char> used(m, 0);
+    for (std::size_t next = 0; next < leaves.size(); ++next) {
+      const int v = leaves[next];
+      for (std::size_t k : tree[at(v)]) {
+        if (used[k]) continue;
+        used[k] = 1;
+        const Link& link = kernel_.links[k];
+        const double extra = link.a == v ? net_[at(v)] : -net_[at(v)];  // more to leave by a, or to arrive at b
+        state_.flow_m3s[k] += extra;
+        net_[at(link.a)] -= extra;
+        if (link.b >= 0) net_[at(link.b)] += extra;
+        const int other = end(link.a == v ? link.b : link.a);
+        if (other != ground && --degree[at(other)] == 1) leaves.push_back(other);
+        break;
+      }
+    }
+  }
+
+  double metres_per_flow() const { return std::min((highest_ - lowest_) / std::max(total_flow_, 1e-9), 1e6); }
+  static bool limited_draw(const KernelNode& node) { return node.draw_m3s > 0.0 && node.draw_floor_m > -unbounded; }
+  /// What comes to a place beyond what its lines and springs take and give: its draw, or its spill.
+  double comes(int v) const {
+    return net_[at(v)] + (state_.hold[at(v)] == Hold::free ? kernel_.nodes[at(v)].draw_m3s : 0.0);
+  }
+
+  /// Chooses what holds each place by the projection that complementarity means: spill = max(0, spill +
+  /// (head - lip) / c), draw = its nearest in [0, asked] to draw + (head - floor) / c, for any c > 0.
   void choose_holds() {
+    const double c = metres_per_flow();
     for (int v : free_) {
       const KernelNode& node = kernel_.nodes[at(v)];
       Hold& hold = state_.hold[at(v)];
-      const double head = state_.head_m[at(v)];
-      if (hold == Hold::lip && net_[at(v)] < 0.0) hold = Hold::free;
-      else if (hold == Hold::free && head > node.lip_m) hold = Hold::lip;
-      if (node.draw_m3s <= 0.0 || node.draw_floor_m == -unbounded) continue;
-      if (hold == Hold::free && head < node.draw_floor_m) hold = Hold::draw_short;
-      else if (hold == Hold::draw_short && net_[at(v)] > node.draw_m3s) hold = Hold::free;
-      else if (hold == Hold::draw_short && net_[at(v)] < 0.0) hold = Hold::draw_none;
-      else if (hold == Hold::draw_none && head > node.draw_floor_m) hold = Hold::draw_short;
+      const double over_lip = comes(v) - node.draw_m3s + (state_.head_m[at(v)] - node.lip_m) / c;
+      if (node.lip_m < unbounded && over_lip > 0.0) {
+        hold = Hold::lip;
+      } else if (limited_draw(node)) {
+        const double draw = comes(v) + (state_.head_m[at(v)] - node.draw_floor_m) / c;
+        hold = draw >= node.draw_m3s ? Hold::free : draw > 0.0 ? Hold::draw_short : Hold::draw_none;
+      } else {
+        hold = Hold::free;
+      }
     }
   }
 
   bool take_step() {
-    choose_holds();
+    if (!state_.history.empty() && state_.history.size() > 1) choose_holds();  // the first step asks what the springs ask
     for (std::size_t i = 0; i < free_.size(); ++i) {
       const std::size_t v = at(free_[i]);
       const KernelNode& node = kernel_.nodes[v];
@@ -209,26 +289,62 @@ class Newton {
       if (int b = link.b >= 0 ? index_[at(link.b)] : -1; b >= 0) rhs_[at(b)] += predicted_[k];
       }
     if (!system_.solve(alpha_, beta_, ground_, rhs_, pinned_, leak_, change_)) return false;
+    from_head_ = state_.head_m;
+    from_flow_ = state_.flow_m3s;
+    target_flow_.resize(kernel_.links.size());
     for (std::size_t i = 0; i < free_.size(); ++i) {
-      const std::size_t v = at(free_[i]);
-      const double head = std::clamp(state_.head_m[v] + change_[i], lowest_, highest_);
-      change_[i] = head - state_.head_m[v];
-      state_.head_m[v] = head;
+      const double head = state_.head_m[at(free_[i])];
+      change_[i] = std::clamp(head + change_[i], lowest_, highest_) - head;
     }
     for (std::size_t k = 0; k < kernel_.links.size(); ++k) {
       const Link& link = kernel_.links[k];
       const int a = index_[at(link.a)], b = link.b >= 0 ? index_[at(link.b)] : -1;
-      double flow = predicted_[k];
-      if (a >= 0) flow += alpha_[k] * change_[at(a)];
-      if (b >= 0) flow -= beta_[k] * change_[at(b)];
+      target_flow_[k] = predicted_[k];
+      if (a >= 0) target_flow_[k] += alpha_[k] * change_[at(a)];
+      if (b >= 0) target_flow_[k] -= beta_[k] * change_[at(b)];
+    }
+    move(1.0);
+    return true;
+  }
+
+  /// Goes a share of the way from where the step began to where the linear model ends.
+  void move(double share) {
+    step_ = share;
+    for (std::size_t i = 0; i < free_.size(); ++i)
+      state_.head_m[at(free_[i])] = from_head_[at(free_[i])] + share * change_[i];
+    for (std::size_t k = 0; k < kernel_.links.size(); ++k) {
+      const Link& link = kernel_.links[k];
+      const double before = from_flow_[k];
+      double flow = share == 1.0 ? target_flow_[k] : before + share * (target_flow_[k] - before);
       // A link that cannot simply turn comes to rest first; the next step decides from there.
-      const double before = state_.flow_m3s[k];
       const bool turns = before > 0.0 ? flow < 0.0 : before < 0.0 ? flow > 0.0 : flow * predicted_[k] < 0.0;
       if (turns && !two_way_[k] && !(ends_only_ && link.backwards > 0)) flow = 0.0;
-      if (flow > link.most_m3s) flow = link.most_m3s;
-      state_.flow_m3s[k] = flow;
+      state_.flow_m3s[k] = std::min(flow, link.most_m3s);
     }
-    return true;
+  }
+
+  /// What is wrong with the present state, in metres of head summed over links and places. Along a Newton
+  /// direction it falls at first, whatever the laws.
+  double wrong() const {
+    double sum = energy_sum_;
+    const double c = metres_per_flow();
+    for (int v : free_) {
+      const KernelNode& node = kernel_.nodes[at(v)];
+      const double head = state_.head_m[at(v)], got = comes(v);
+      double held = limited_draw(node) ? std::clamp(got + (head - node.draw_floor_m) / c, 0.0, node.draw_m3s) : node.draw_m3s;
+      if (node.lip_m < unbounded) held += std::max(0.0, got - node.draw_m3s + (head - node.lip_m) / c);
+      sum += std::abs(got - held) * c;
+    }
+    return sum;
+  }
+
+  /// The laws are nearly convex, so full steps settle almost always. Where a bend of the transition between
+  /// laminar and turbulent makes them circle, steps are cut until they gain.
+  void damp(double wrong_before) {
+    for (double share = 0.5; share > 0.01 && !(wrong() < wrong_before); share *= 0.5) {
+      move(share);
+      evaluate();
+    }
   }
 
   KernelState finish() {
@@ -245,8 +361,9 @@ class Newton {
   linear::NodeSystem system_;
   KernelState state_;
   std::vector<double> alpha_, beta_, predicted_, ground_, rhs_, change_, net_;
+  std::vector<double> from_head_, from_flow_, target_flow_;
   std::vector<char> pinned_, two_way_;
-  double worst_energy_ = 0.0, total_flow_ = 0.0, leak_ = 0.0, step_ = 1.0;
+  double worst_energy_ = 0.0, energy_sum_ = 0.0, worst_net_ = 0.0, step_ = 1.0, total_flow_ = 0.0, leak_ = 0.0;
   double highest_ = 0.0, lowest_ = 0.0;
   bool ends_only_ = false;
 };
