@@ -61,6 +61,9 @@ constexpr Refused refusals[] = {
     {length, "5 ft 13 in", 5, 5, "`13 in` is a whole unit of the one before it", "carry it over"},
     {duration, "1 h 60 min", 4, 6, "is a whole unit", "carry it over"},
     {length, "12.5' 6\"", 0, 4, "`12.5` is not a whole number", "`12.5 ft`"},
+    {duration, "2 h 30 min -5 s", 11, 4, "`-5 s` is not a unit", "`12 h`"},
+    {length, "12'--6\"", 2, 5, "not a unit", "a length"},
+    {length, "12'-+6\"", 2, 5, "not a unit", "a length"},
     {length, "12'-x\"", 2, 4, "`'-x\"` is not a unit", "a length"},
     // numbers that are none
     {length, "1/2/3 in", 3, 2, "`1/2/3` is not a fraction", "`3/4`"},

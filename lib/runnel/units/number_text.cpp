@@ -16,7 +16,7 @@ class Scan {
  public:
   Scan(std::string_view text, int at) : text_(text), at_(at) {}
   char peek(int ahead = 0) const {
-    const auto i = static_cast<std::size_t>(at_ + ahead);
+    const auto i = static_cast<std::size_t>(at_) + static_cast<std::size_t>(ahead);
     return i < text_.size() ? text_[i] : '\0';
   }
   int at() const { return at_; }

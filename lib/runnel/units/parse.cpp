@@ -147,7 +147,7 @@ Parsed Reader::read_compound(const NumberText& first, int unit_at) const {
   Wide total;
   NumberText number = first;
   std::optional<Unit> before;
-  int number_at = 0;
+  int number_at = behind_spaces(0);
   for (int i = unit_at;;) {
     const int word_end = end_of_unit_word(i);
     const std::optional<Unit> unit = find_unit(between(i, word_end));
@@ -179,7 +179,8 @@ Parsed Reader::read_compound(const NumberText& first, int unit_at) const {
     before = unit;
     number_at = at(next) == '-' && unit->measure == Measure::length ? behind_spaces(next + 1) : next;
     number = read_number(text_, number_at);
-    if (number.none) return refuse_unit(next);
+    // A sign in the middle belongs to nothing.
+    if (number.none || at(number_at) == '-' || at(number_at) == '+') return refuse_unit(next);
     if (!number.error.empty()) return refuse_number(number);
     i = behind_spaces(number.end);
   }
