@@ -1,8 +1,8 @@
 #pragma once
 // Answers as text, for people: the verdict first, then where the water goes, then each line point by
 // point, then findings by weight, then what was taken for granted and what was checked.
+#include <map>
 #include <string>
-#include <string_view>
 #include <vector>
 
 #include "runnel/base/finding.h"
@@ -21,8 +21,10 @@ struct TextOptions {
 /// The whole answer. Names are made harmless; no line is longer than the width unless one word is.
 std::string flow_text(const FlowAnswer& answer, const TextOptions& options);
 
-/// Findings about the input, each with its source line and caret; `text` is what the marks refer to.
-std::string input_text(const std::vector<Finding>& findings, std::string_view text,
-                       const TextOptions& options);
+/// The texts that marks refer to, by the file name the marks carry.
+using Texts = std::map<std::string, std::string>;
+
+/// Findings about the input, each with its source line and caret.
+std::string input_text(const std::vector<Finding>& findings, const Texts& texts, const TextOptions& options);
 
 }  // namespace runnel::report

@@ -17,13 +17,16 @@ std::string where_text(const Where& where, const TextOptions& options) {
 std::string group(const std::vector<Finding>& findings, Severity severity, const std::string& title,
                   const TextOptions& options) {
   std::string out;
+  const Finding* before = nullptr;
   for (const Finding& f : findings) {
     if (f.severity != severity) continue;
     const std::string where = where_text(f.where, options);
     const std::string tag = "[" + f.code + (where.empty() ? "" : "; " + where) + "]";
     out += paragraph("- " + harmless(units::render(f.message, f.figures, options.units)) + " " + tag, 2, 4,
                      options.width);
-    if (!f.advice.empty())
+    const bool repeated = before && before->code == f.code && before->advice == f.advice && f.figures.empty();
+    before = &f;
+    if (!f.advice.empty() && !repeated)
       out += paragraph(harmless(units::render(f.advice, f.figures, options.units)), 4, 4, options.width);
   }
   return out.empty() ? out : heading(title, options) + out;

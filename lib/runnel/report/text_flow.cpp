@@ -39,14 +39,15 @@ std::string flow_text(const FlowAnswer& answer, const TextOptions& wanted) {
   return out;
 }
 
-std::string input_text(const std::vector<Finding>& findings, std::string_view text,
-                       const TextOptions& options) {
+std::string input_text(const std::vector<Finding>& findings, const Texts& texts, const TextOptions& options) {
   std::string out;
   for (const Finding& f : findings) {
     if (!out.empty()) out += "\n";
     std::string said;
     if (f.mark.known()) {
-      said = document::excerpt(f, text, options.colour, options.width);
+      const auto text = texts.find(f.mark.file);
+      said = document::excerpt(f, text == texts.end() ? std::string_view() : std::string_view(text->second),
+                               options.colour, options.width);
     } else {
       said =
           std::string(word(f.severity)) + ": " + harmless(units::render(f.message, f.figures, options.units));

@@ -17,6 +17,10 @@ using steady::ReachState;
 constexpr std::size_t most_points = 24;
 constexpr std::size_t most_lines = 20;
 
+constexpr double no_flow_m3s = 1e-9;  // a drop a minute
+
+bool runs(const LineState& line) { return std::abs(line.flow_m3s) > no_flow_m3s; }
+
 std::string condition_text(const LineState& line) {
   switch (line.condition) {
     case LineCondition::full:
@@ -24,7 +28,7 @@ std::string condition_text(const LineState& line) {
     case LineCondition::mixed:
       return "runs full in places and part-full in others";
     case LineCondition::part_full:
-      return "runs part-full, like a gutter";
+      return "runs part-full, open to air all the way";
     case LineCondition::dry:
       return "is dry";
     case LineCondition::still:
@@ -37,20 +41,54 @@ std::string condition_text(const LineState& line) {
   return "";
 }
 
-std::string line_sentence(const LineState& line, const network::Pipeline* drawn, const TextOptions& options) {
+// +1 at a crest, -1 at a low, 0 between: the first point of a level stretch counts.
+int turn_at(const std::vector<steady::LinePoint>& p, std::size_t i) {
+  if (i == 0 || i + 1 >= p.size()) return 0;
+  const double before = p[i].elevation_m - p[i - 1].elevation_m;
+  std::size_t next = i + 1;
+  while (next + 1 < p.size() && p[next].elevation_m == p[i].elevation_m) ++next;
+  const double after = p[next].elevation_m - p[i].elevation_m;
+  return before > 0.0 && after < 0.0 ? 1 : before < 0.0 && after > 0.0 ? -1 : 0;
+}
+
+// Of what a line could carry, only where it starts from open water: elsewhere the rest of the system decides.
+std::string capacity_text(const LineState& line, const network::Pipeline* drawn, const FlowAnswer& answer,
+                          const TextOptions& options) {
+  if (!line.capacity_m3s || !drawn || line.flow_m3s <= 0.0) return "";
+  if (!answer.system.box(drawn->from) && !answer.system.tank(drawn->from)) return "";
+  const bool all = line.flow_m3s > *line.capacity_m3s * (1.0 - 1e-6);
+  std::string text =
+      all ? " It carries all it can" : " It could carry " + shown(Kind::flow, *line.capacity_m3s, options);
+  if (line.governed_by_station_m) {
+    for (std::size_t i = 1; i + 1 < line.points.size(); ++i)
+      if (std::abs(line.points[i].station_m - *line.governed_by_station_m) < 1e-6)
+        text += std::string(turn_at(line.points, i) > 0 ? "; the high point at " : "; the point at ") +
+                shown(Kind::length, *line.governed_by_station_m, options) + " sets that";
+  }
+  return text + ".";
+}
+
+std::string standing_text(const LineState& line, double weight, const TextOptions& options) {
+  const steady::LinePoint* worst = nullptr;
+  for (const steady::LinePoint& p : line.points)
+    if (p.static_head_m && (!worst || *p.static_head_m > *worst->static_head_m)) worst = &p;
+  if (!worst) return "";
+  return " With everything shut it bears up to " +
+         shown(Kind::pressure, *worst->static_head_m * weight, options) + ", at " +
+         shown(Kind::length, worst->station_m, options) + ".";
+}
+
+std::string line_sentence(const LineState& line, const network::Pipeline* drawn, const FlowAnswer& answer,
+                          const TextOptions& options) {
   std::string text;
   if (drawn) {
     const bool back = line.flow_m3s < 0.0;
     text =
         harmless(back ? drawn->to : drawn->from) + " to " + harmless(back ? drawn->from : drawn->to) + ", ";
   }
-  text += shown(Kind::flow, std::abs(line.flow_m3s), options) + "; it " + condition_text(line) + ".";
-  if (line.capacity_m3s) {
-    text += " The most it can carry is " + shown(Kind::flow, *line.capacity_m3s, options);
-    if (line.governed_by_station_m)
-      text += ", held by the high point at " + shown(Kind::length, *line.governed_by_station_m, options);
-    text += ".";
-  }
+  text += runs(line) ? shown(Kind::flow, std::abs(line.flow_m3s), options) : std::string("nothing flows");
+  text += "; it " + condition_text(line) + ".";
+  text += capacity_text(line, drawn, answer, options);
   if (line.check_valve_shut) text += " Its check valve holds.";
   if (line.reducing_valve_active) text += " Its reducing valve is at work.";
   return text;
@@ -70,6 +108,7 @@ std::string reach_text(const Reach& r, const TextOptions& options) {
                  ? "part-full, " + shown(Kind::velocity, *r.part_full_velocity_ms, options)
                  : std::string("part-full");
     case ReachState::mixed:
+      if (r.refill_station_m && *r.refill_station_m > r.to_m - 0.05) return "part-full";
       return r.refill_station_m
                  ? "part-full, full from " + shown(Kind::length, *r.refill_station_m, options) + " on"
                  : std::string("part-full, then full");
@@ -88,21 +127,23 @@ const Reach* reach_after(const LineState& line, double station_m) {
   return nullptr;
 }
 
-// +1 at a crest, -1 at a low, 0 between: the first point of a level stretch counts.
-int turn_at(const std::vector<steady::LinePoint>& p, std::size_t i) {
-  if (i == 0 || i + 1 >= p.size()) return 0;
-  const double before = p[i].elevation_m - p[i - 1].elevation_m;
-  std::size_t next = i + 1;
-  while (next + 1 < p.size() && p[next].elevation_m == p[i].elevation_m) ++next;
-  const double after = p[next].elevation_m - p[i].elevation_m;
-  return before > 0.0 && after < 0.0 ? 1 : before < 0.0 && after > 0.0 ? -1 : 0;
-}
-
 std::string head_of(const std::optional<double>& head_m, double weight, const TextOptions& options) {
   return head_m ? units::show_number({Kind::pressure, *head_m * weight}, options.units) : "-";
 }
 
-std::string table_of(const LineState& line, double weight, const TextOptions& options) {
+// What stands out at a point: a high or low point, and the named parts there.
+std::string marks_at(const LineState& line, std::size_t i, const network::Pipeline* drawn) {
+  const int turn = turn_at(line.points, i);
+  std::string text = turn > 0 ? "high" : turn < 0 ? "low" : "";
+  if (!drawn) return text;
+  for (const network::Part& part : drawn->parts)
+    if (!part.name.empty() && std::abs(part.at.metres() - line.points[i].station_m) < 1e-6)
+      text += (text.empty() ? "" : ", ") + cut(harmless(part.name), 14);
+  return cut(text, 18);
+}
+
+std::string table_of(const LineState& line, const network::Pipeline* drawn, double weight,
+                     const TextOptions& options) {
   Columns rows(
       {Align::right, Align::left, Align::right, Align::right, Align::right, Align::right, Align::left});
   const std::string height = units::unit_name(Kind::elevation, options.units);
@@ -117,7 +158,6 @@ std::string table_of(const LineState& line, double weight, const TextOptions& op
     std::string water;
     if (reach && (!said || !same_water(*said, *reach))) water = reach_text(*reach, options);
     if (reach) said = reach;
-    const int turn = turn_at(line.points, at);
     rows.row({units::show_number({Kind::length, p.station_m}, options.units),
               turn > 0   ? "high"
               : turn < 0 ? "low"
@@ -176,8 +216,11 @@ std::string lines_text(const FlowAnswer& answer, const TextOptions& options) {
             ? &answer.system.pipelines[i]
             : answer.system.pipeline(lines[i].name);
     out += heading("Along " + cut(harmless(lines[i].name), 60), options);
-    out += paragraph(line_sentence(lines[i], drawn, options), 2, 2, options.width);
-    if (!lines[i].points.empty()) out += table_of(lines[i], weight, options);
+    std::string said = line_sentence(lines[i], drawn, answer, options);
+    if (!runs(lines[i])) said += standing_text(lines[i], weight, options);
+    out += paragraph(said, 2, 2, options.width);
+    if (!lines[i].points.empty() && (runs(lines[i]) || options.every_point))
+      out += table_of(lines[i], drawn, weight, options);
   }
   return out;
 }

@@ -52,8 +52,9 @@ std::string level_of(const PlaceState& p, const network::System& system, const T
 }
 
 std::string shut_pressure_of(const PlaceState& p, const network::System& system, const TextOptions& options) {
-  if (!p.static_head_m) return "";
-  return shown(Kind::pressure, *p.static_head_m * system.site.specific_weight_nm3(), options) + " shut";
+  if (!p.static_head_m || p.kind == network::PlaceKind::box || p.kind == network::PlaceKind::tank) return "";
+  return shown(Kind::pressure, *p.static_head_m * system.site.specific_weight_nm3(), options) +
+         " with all shut";
 }
 
 std::string asked_of(const PlaceState& p, const verdict::FlowVerdict& verdict, const TextOptions& options) {

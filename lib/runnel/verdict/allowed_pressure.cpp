@@ -1,10 +1,11 @@
+#include "runnel/pipes/rating.h"
 #include "runnel/verdict/rules.h"
 
 namespace runnel::verdict {
 
-std::optional<double> allowed_pressure_pa(const network::System&, const pipes::Pipe& pipe) {
+std::optional<double> allowed_pressure_pa(const network::System& system, const pipes::Pipe& pipe) {
   if (!(pipe.rating.pascals() > 0.0)) return std::nullopt;
-  return pipe.rating.pascals();
+  return pipes::rating_at(pipe, Temperature::celsius(system.site.water.temperature_c)).pascals();
 }
 
 }  // namespace runnel::verdict

@@ -11,12 +11,13 @@ namespace {
 using Rule = void (*)(const Case&, Findings&);
 
 // In the order a person would look: what is missing, then what may break, then what to know.
-constexpr std::array<Rule, 14> rules = {asks_not_met,
+constexpr std::array<Rule, 15> rules = {asks_not_met,
                                         lines_that_do_not_run,
                                         draws_not_met,
                                         dry_outlets,
                                         static_pressure_against_rating,
                                         pressure_below_air,
+                                        quick_shutting,
                                         thin_margins,
                                         shallow_box_on_fast_pipe,
                                         fast_water,

@@ -21,6 +21,8 @@ using Findings = std::vector<Finding>;
 // pressure_rules.cpp
 void static_pressure_against_rating(const Case& c, Findings& out);
 void pressure_below_air(const Case& c, Findings& out);
+// surge_rules.cpp
+void quick_shutting(const Case& c, Findings& out);
 // box_rules.cpp
 void box_spills(const Case& c, Findings& out);
 void box_top_part_full(const Case& c, Findings& out);

@@ -1,0 +1,13 @@
+#pragma once
+// One function a command: it adds itself to the program and, when chosen, leaves its exit code in `exit`.
+#include <CLI/CLI.hpp>
+
+namespace cli {
+
+void add_flow(CLI::App& app, int& exit);
+void add_quick(CLI::App& app, int& exit);
+void add_pipes(CLI::App& app, int& exit);
+void add_explain(CLI::App& app, int& exit);
+void add_schema(CLI::App& app, int& exit);
+
+}  // namespace cli

@@ -1,0 +1,41 @@
+// `runnel flow MODEL`: pressures, flows and a verdict.
+#include <memory>
+
+#include "answer.h"
+#include "commands.h"
+#include "common.h"
+#include "model_source.h"
+
+namespace cli {
+namespace {
+
+struct Flow {
+  Common common;
+  std::string model, setting = "normal";
+};
+
+int run(const Flow& flow) {
+  const Model model = read_model(flow.model, flow.setting);
+  if (!model.system) return refuse(flow.common, model.findings, model.texts);
+  if (!flow.common.json && !model.findings.empty()) refuse(flow.common, model.findings, model.texts);
+  return answer_flow(flow.common, *model.system, flow.setting, model.written_in,
+                     flow.common.json ? model.findings : std::vector<runnel::Finding>{});
+}
+
+}  // namespace
+
+void add_flow(CLI::App& app, int& exit) {
+  auto flow = std::make_shared<Flow>();
+  CLI::App* command = app.add_subcommand("flow", "Pressures, flows, what runs full, and whether it delivers");
+  command->add_option("MODEL", flow->model, "A model file, or - for standard input")
+      ->required()
+      ->type_name("");
+  command
+      ->add_option("--setting", flow->setting, "A way of running it that the model names; left out: as drawn")
+      ->type_name("NAME");
+  add_common(*command, flow->common, true);
+  command->footer("Example:\n  runnel flow models/seep_box/model.yaml --setting 'box service'");
+  command->callback([flow, &exit] { exit = run(*flow); });
+}
+
+}  // namespace cli

@@ -1,0 +1,31 @@
+#pragma once
+// Getting at a model: the text, the files beside it, and the units it is written in.
+#include <optional>
+#include <string>
+
+#include "runnel/base/finding.h"
+#include "runnel/network/system.h"
+#include "runnel/report/text.h"
+#include "runnel/units/print.h"
+
+namespace cli {
+
+struct Model {
+  std::optional<runnel::network::System> system;  ///< under the setting
+  std::vector<runnel::Finding> findings;
+  runnel::report::Texts texts;  ///< all that was read, by name
+  runnel::units::System written_in = runnel::units::System::si;
+};
+
+/// Reads a model from a file or from standard input ("-") and puts it under a setting.
+/// Files that the model names are looked for beside it.
+Model read_model(const std::string& path, const std::string& setting);
+
+/// The whole text of a file; nothing if it cannot be read. `reason` then says why.
+std::optional<std::string> read_text(const std::string& path, std::string& reason);
+
+/// US if the first elevation in the model (`lip`, `outlet`, `floor`, `elevation`, or the `unit` of a
+/// survey) is written in feet or inches, else SI.
+runnel::units::System units_of(const std::string& text, const std::string& file);
+
+}  // namespace cli

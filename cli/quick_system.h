@@ -1,0 +1,29 @@
+#pragma once
+// A system made from the few words of `runnel quick`.
+#include <string>
+#include <vector>
+
+#include "runnel/base/finding.h"
+#include "runnel/network/system.h"
+#include "runnel/units/print.h"
+
+namespace cli {
+
+/// As typed; empty: not given.
+struct QuickWords {
+  std::string drop, length, pipe, yield, need, water, altitude, friction;
+  std::vector<std::string> points;
+  bool sealed = false;
+};
+
+struct QuickSystem {
+  runnel::network::System system;
+  std::vector<runnel::Finding> findings;  ///< errors: the system must not be used
+  runnel::units::System written_in = runnel::units::System::si;
+};
+
+/// The open end is the datum. The box's water stands `drop` above it; with a yield the source is a box whose
+/// lip that is, without one a tank held at that level, so that the answer is what the pipe can take.
+QuickSystem quick_system(const QuickWords& words);
+
+}  // namespace cli
