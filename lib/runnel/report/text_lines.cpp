@@ -158,10 +158,7 @@ std::string table_of(const LineState& line, const network::Pipeline* drawn, doub
     std::string water;
     if (reach && (!said || !same_water(*said, *reach))) water = reach_text(*reach, options);
     if (reach) said = reach;
-    rows.row({units::show_number({Kind::length, p.station_m}, options.units),
-              turn > 0   ? "high"
-              : turn < 0 ? "low"
-                         : "",
+    rows.row({units::show_number({Kind::length, p.station_m}, options.units), marks_at(line, at, drawn),
               units::show_number({Kind::elevation, p.elevation_m}, options.units),
               p.grade_m ? units::show_number({Kind::elevation, *p.grade_m}, options.units) : "-",
               head_of(p.pressure_head_m, weight, options), head_of(p.static_head_m, weight, options), water});
