@@ -108,4 +108,16 @@ TEST_CASE("a tap on a joint ends a path at its own height") {
   REQUIRE(tap);
   REQUIRE(tap->end_level_m);
   CHECK(*tap->end_level_m == 61.5);
+  auto higher = s.outlets[0];
+  higher.name = "upper tap";
+  higher.elevation = Length::metres(63);
+  s.outlets.push_back(higher);  // the lower one is where the water comes out first
+  const auto two = air::paths(s);
+  CHECK(*find(two, "seep", "far")->end_level_m == 61.5);
+}
+
+TEST_CASE("a line drawn uphill from its source is a path: it will be found blocked") {
+  auto s = village();
+  s.pipelines.push_back(pipeline("wish", "tee", "trough", 80, 120));
+  CHECK(leads(s, "seep", "trough"));
 }

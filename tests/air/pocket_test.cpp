@@ -17,6 +17,10 @@ TEST_CASE("the volume above a level counts each piece by its share, flat pieces 
   CHECK(leg.volume_from_m3(6.0) == near(7 * area));
   CHECK(leg.volume_above_m3(5.0) == near(8 * area));
   CHECK(leg.volume_above_m3(10.0) == 0.0);
+  // 12 m of air pressed to 6 lies with 2 m of it in the flat; to 3 it is above, to 9 below.
+  CHECK(leg.under_gauge(10.0, 10.0).interface_m == near(6.0));
+  CHECK(leg.under_gauge(10.0, 30.0).interface_m == near(7.0));
+  CHECK(leg.under_gauge(9.0, 3.0).interface_m == near(4.0));
 }
 
 TEST_CASE("pressed by a column or by the gauge head it makes, a pocket is the same") {

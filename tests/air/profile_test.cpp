@@ -100,6 +100,13 @@ TEST_CASE("turns skip swings smaller than the bore and take the last point of a 
   CHECK(air::turns(air::profile_of({{0, 5}, {10, 4}, {20, 3}}, 0.05)).empty());
 }
 
+TEST_CASE("where the bore changes at a dip the larger one has to be closed") {
+  auto p = air::profile_of({{0, 50}, {10, 40}, {20, 40.03}, {30, 30}}, 0.02);
+  CHECK(air::turns(p).size() == 2);
+  p.points[0].bore_m = 0.05;  // the leg down to the dip
+  CHECK(air::turns(p).empty());
+}
+
 TEST_CASE("a finer survey has the same turns and the same straight legs") {
   std::mt19937 dice(90210);
   for (int i = 0; i < 500; ++i) {

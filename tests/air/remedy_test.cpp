@@ -36,6 +36,32 @@ TEST_CASE("one vent is enough for line 22, and a crest above the source is past 
   CHECK_FALSE(vents_until(profile, low, StartVerdict::doubtful));
 }
 
+TEST_CASE("where one vent is enough, one is advised, and every plan works") {
+  std::mt19937 dice(3113);
+  int plans = 0;
+  for (int i = 0; i < 1000; ++i) {
+    const auto profile = random_profile(dice);
+    air::StartConditions conditions{10.0, 0.0, std::nullopt, {}};
+    const auto level = start_up(profile, conditions);
+    const double share = std::uniform_real_distribution<double>(0.3, 1.0)(dice);
+    double highest_m = 0.0;
+    for (const auto& p : profile.points) highest_m = std::max(highest_m, p.elevation_m);
+    conditions.source_level_m = highest_m + share * std::max(0.1, level.uncompressed_level_m - highest_m);
+    for (StartVerdict wanted : {StartVerdict::doubtful, StartVerdict::starts}) {
+      const auto plan = vents_until(profile, conditions, wanted);
+      REQUIRE(plan);  // no crest stands above the source, so venting them all is enough
+      auto with = conditions;
+      for (int crest : plan->crests)
+        with.vents_m.push_back(profile.points[static_cast<std::size_t>(crest)].station_m);
+      REQUIRE(start_up(profile, with).verdict <= wanted);
+      for (const auto& single : vent_advice(profile, conditions).single)
+        if (single.after.verdict <= wanted) REQUIRE(plan->crests.size() <= 1);
+      plans += plan->crests.empty() ? 0 : 1;
+    }
+  }
+  CHECK(plans > 300);
+}
+
 TEST_CASE("a crest dug down leaves a level trench and nothing else changed") {
   const auto profile = air::profile_of({{0, 20}, {50, 5}, {100, 12}, {160, 4}, {220, 10}}, 0.03);
   const auto dug = air::dug_down(profile, 2, 2.0);

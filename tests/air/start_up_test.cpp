@@ -180,7 +180,9 @@ TEST_CASE("a drowned end makes a pocket of the last descent") {
   const auto free = start_up(profile, {atmospheric_head_22_m, 20.5, std::nullopt, {}});
   CHECK(free.pockets.empty());
   CHECK(free.required_level_m == near(12.0));
-  CHECK(start_up(profile, {atmospheric_head_22_m, 20.5, 3.9, {}}).required_level_m == near(12.0));
+  const auto below = start_up(profile, {atmospheric_head_22_m, 20.5, 3.9, {}});
+  CHECK(below.pockets.empty());
+  CHECK(below.required_level_m == near(12.0));
 }
 
 TEST_CASE("a vent part-way down a descent shuts in only the air above it") {
@@ -201,6 +203,37 @@ TEST_CASE("a vent part-way down a descent shuts in only the air above it") {
         near(15.83561462146374));
   CHECK(start_up(air::profile_of(line_25, 0.03), {ha, 20.5, std::nullopt, {99.9}}).required_level_m ==
         near(12.0));
+}
+
+TEST_CASE("a vent further than a bore below the crest, before it, does nothing") {
+  // At 99 m the line stands 0.14 m below the crest, the bore is 0.03 m.
+  const air::StartConditions conditions{atmospheric_head_22_m, 20.5, std::nullopt, {99.0}};
+  CHECK(start_up(air::profile_of(line_25, 0.03), conditions).required_level_m == near(15.83561462146374));
+}
+
+TEST_CASE("a vented crest lower than the next asks for the next") {
+  const auto profile = air::profile_of({{0, 30}, {50, 5}, {100, 12}, {160, 4}, {220, 20}}, 0.03);
+  const auto result = start_up(profile, {10.0, 25.0, std::nullopt, {100.0}});
+  CHECK(result.required_level_m == near(20.0));
+  CHECK(result.uncompressed_level_m == near(20.0));
+  CHECK(result.pockets[0].interface_m == near(12.0));
+  CHECK(result.governing_stage == 1);
+}
+
+TEST_CASE("a source level with a crest, or below the start of its own pipe, is blocked plainly") {
+  const auto over = air::profile_of({{0.0, 50.0}, {150.0, 52.5}, {500.0, 35.0}}, 0.0326);
+  CHECK(start_up(over, {10.0, 52.5, std::nullopt, {}}).reason == StartReason::crest_above_source);
+  auto low = conditions_22({499.0, 1049.0});
+  low.source_level_m = 99.9;  // asks for 95.4 only, but the pipe begins at 100
+  const auto result = start_up(air::profile_of(line_22, bore_22_m), low);
+  CHECK(result.verdict == StartVerdict::blocked);
+  CHECK(result.reason == StartReason::crest_above_source);
+  CHECK(result.too_high == 0);
+}
+
+TEST_CASE("a last rise that sags by less than the bore still has to be topped") {
+  const auto profile = air::profile_of({{0, 30}, {50, 5}, {100, 12}, {110, 11.98}}, 0.03);
+  CHECK(start_up(profile, {10.0, 25.0, std::nullopt, {}}).required_level_m == near(12.0));
 }
 
 TEST_CASE("a flat piece in a descent may hold the surface of the air") {
