@@ -17,6 +17,8 @@ char byte_at(std::string_view text, int at) {
   return at >= 0 && static_cast<std::size_t>(at) < text.size() ? text[static_cast<std::size_t>(at)] : '\0';
 }
 
+std::size_t start_of(const YAML::Mark& mark) { return static_cast<std::size_t>(std::max(mark.pos, 0)); }
+
 int characters(std::string_view text) {
   int count = 0;
   for (std::size_t at = 0; at < text.size(); at += character_at(text, at).bytes) ++count;
@@ -211,12 +213,12 @@ void Builder::OnScalar(const YAML::Mark& mark, const std::string& tag, YAML::anc
                        const std::string& value) {
   check_tag(mark, tag);
   const bool quoted = tag == "!";
-  const std::size_t bytes = written_bytes(mark, value, quoted);
-  const Mark where = mark_at(mark, std::max(1, characters(rest_of_line(mark).substr(0, bytes))));
+  const std::string_view text = written(mark, value, quoted);
+  const Mark where = mark_at(mark, std::max(1, characters(text)));
   count_node(where);
   if (quoted) check_closed(mark, where);
   if (expects_key()) {
-    check_colon(mark, bytes, where);
+    check_colon(mark, text.size(), where);
     key(value, quoted, where);
     return;
   }
@@ -228,23 +230,23 @@ void Builder::OnScalar(const YAML::Mark& mark, const std::string& tag, YAML::anc
   place(std::move(node));
 }
 
-std::string_view Builder::rest_of_line(const YAML::Mark& mark) const {
-  const auto start = std::min(static_cast<std::size_t>(std::max(mark.pos, 0)), source_.size());
-  const std::string_view rest = source_.substr(start);
-  return rest.substr(0, rest.find('\n'));
-}
-
-/// How many bytes the scalar takes on the line where it starts.
-std::size_t Builder::written_bytes(const YAML::Mark& mark, const std::string& value, bool quoted) const {
-  const std::string_view line = rest_of_line(mark);
-  if (!quoted) return line.substr(0, value.size()) == value ? value.size() : line.size();
-  return std::min(closing_quote(line), line.size());
+/// The scalar as written, as far as the line where it starts goes. Looks no further than needed: a file may
+/// be one line of many thousand scalars.
+std::string_view Builder::written(const YAML::Mark& mark, const std::string& value, bool quoted) const {
+  const std::string_view rest = source_.substr(std::min(start_of(mark), source_.size()));
+  if (!quoted && rest.substr(0, value.size()) == value) return rest.substr(0, value.size());
+  constexpr std::size_t far_enough = 1024;  // a plain text over several lines, or a | or > block
+  std::size_t end = std::min(rest.size(), far_enough);
+  if (quoted && (rest.substr(0, 1) == "'" || rest.substr(0, 1) == "\""))
+    end = std::min(closing_quote(rest), rest.size());
+  const std::string_view all = rest.substr(0, end);
+  return all.substr(0, all.find('\n'));
 }
 
 /// At the end of the file the parser takes a text whose quote was never closed.
 void Builder::check_closed(const YAML::Mark& mark, const Mark& where) {
-  const auto start = static_cast<std::size_t>(std::max(mark.pos, 0));
-  if (closing_quote(source_.substr(std::min(start, source_.size()))) != std::string_view::npos) return;
+  if (closing_quote(source_.substr(std::min(start_of(mark), source_.size()))) != std::string_view::npos)
+    return;
   add("yaml-open-quote", where, "the quote that opens here is never closed", "add the closing quote");
 }
 
@@ -252,10 +254,8 @@ void Builder::check_closed(const YAML::Mark& mark, const Mark& where) {
 void Builder::check_colon(const YAML::Mark& mark, std::size_t bytes, const Mark& where) {
   const char first = byte_at(source_, mark.pos);
   if (first == '&' || first == '!') return;  // refused already, and the name stands further on
-  std::string_view rest = rest_of_line(mark);
-  rest.remove_prefix(std::min(bytes, rest.size()));
-  const auto next = rest.find_first_not_of(" \t");
-  if (next != std::string_view::npos && rest[next] == ':') return;
+  const std::size_t next = source_.find_first_not_of(" \t", start_of(mark) + bytes);
+  if (next != std::string_view::npos && source_[next] == ':') return;
   add("yaml-missing-colon", where, "a colon and a space must follow the name that stands here",
       "write `name: value`");
 }

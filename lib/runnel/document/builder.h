@@ -71,8 +71,7 @@ class Builder : public YAML::EventHandler {
   void duplicate(const std::string& text, const Mark& mark, const Mark& first);
   void add(const char* code, const Mark& mark, std::string message, std::string advice);
   Mark missing_mark(const YAML::Mark& mark) const;
-  std::string_view rest_of_line(const YAML::Mark& mark) const;
-  std::size_t written_bytes(const YAML::Mark& mark, const std::string& value, bool quoted) const;
+  std::string_view written(const YAML::Mark& mark, const std::string& value, bool quoted) const;
   void check_closed(const YAML::Mark& mark, const Mark& where);
   void check_colon(const YAML::Mark& mark, std::size_t bytes, const Mark& where);
 

@@ -2,6 +2,8 @@
 
 #include <fmt/format.h>
 
+#include <algorithm>
+
 #include "runnel/document/utf8.h"
 
 namespace runnel::document {
@@ -9,6 +11,11 @@ namespace runnel::document {
 namespace {
 
 constexpr std::size_t most_findings = 20;
+
+/// So many brackets more opened than closed on one line are no text of a person. The parser would hold every
+/// one of them in memory, some 230 bytes each, before it says anything (measured).
+constexpr int most_open_brackets = 100;
+
 constexpr std::string_view byte_order_mark = "\xEF\xBB\xBF";
 
 /// Walks over one text, counting lines and columns.
@@ -25,6 +32,7 @@ class Inspector {
       }
       look_at(c);
       step(c);
+      if (open_brackets_ > most_open_brackets) break;
     }
     return std::move(findings_);
   }
@@ -33,6 +41,8 @@ class Inspector {
   void look_at(const Character& c) {
     if (c.code == U'%' && at_ == line_start_) directive();
     if (c.code == U'\n') return;
+    if (c.code == U'[' || c.code == U'{') bracket();
+    if (c.code == U']' || c.code == U'}') open_brackets_ = std::max(0, open_brackets_ - 1);
     if (c.code == U'\t') {
       if (in_indent_) tab();
       return;
@@ -47,6 +57,7 @@ class Inspector {
       ++line_;
       line_start_ = at_;
       in_indent_ = true;
+      open_brackets_ = 0;
     } else if (c.code != U' ') {
       in_indent_ = false;
     }
@@ -79,9 +90,15 @@ class Inspector {
         "delete it; text copied from another program may carry such characters");
   }
 
+  void bracket() {
+    if (++open_brackets_ <= most_open_brackets) return;
+    add("yaml-too-deep", "more than a hundred brackets are opened on this line and not closed",
+        "a model needs fewer than ten levels; look for brackets that are never closed");
+  }
+
   /// The parser takes a line that starts with % for an instruction to itself, and drops it without a word.
   void directive() {
-    if (text_.substr(at_, 6) == "%YAML " && text_.substr(0, at_).find(':') == std::string_view::npos) return;
+    if (line_ == 1 && text_.substr(0, 6) == "%YAML ") return;
     add("yaml-directive", "a line cannot start with %", "put the name in quotes, or delete the line");
   }
 
@@ -101,6 +118,7 @@ class Inspector {
   std::size_t line_start_ = 0;
   int line_ = 1;
   bool in_indent_ = true;
+  int open_brackets_ = 0;
   std::vector<Finding> findings_;
 };
 
