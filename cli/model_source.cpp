@@ -47,6 +47,16 @@ std::string beside(const std::string& model, const std::string& name) {
   return model.substr(0, slash + 1) + name;
 }
 
+void suggest_setting(const runnel::network::System& system, const std::string& setting,
+                     std::vector<runnel::Finding>& findings) {
+  std::vector<std::string> names{"normal"};
+  for (const auto& known : system.settings) names.push_back(known.name);
+  const std::string near = runnel::document::nearest(setting, names);
+  for (runnel::Finding& finding : findings)
+    if (!near.empty())
+      finding.advice = "did you mean " + runnel::document::quote(near) + "? " + finding.advice;
+}
+
 }  // namespace
 
 std::optional<std::string> read_text(const std::string& path, std::string& reason) {
@@ -98,6 +108,7 @@ Model read_model(const std::string& path, const std::string& setting) {
   model.findings = std::move(read.findings);
   if (!read) return model;
   auto run = runnel::network::under_setting(*read.value, setting);
+  if (!run) suggest_setting(*read.value, setting, run.findings);
   model.findings.insert(model.findings.end(), run.findings.begin(), run.findings.end());
   model.system = std::move(run.value);
   return model;

@@ -8,7 +8,7 @@
 namespace runnel::report {
 namespace {
 
-constexpr int gap = 3;
+constexpr int gap = 2;
 
 std::string blanks(int n) { return std::string(static_cast<std::size_t>(std::max(0, n)), ' '); }
 
@@ -19,12 +19,23 @@ std::string without_trailing_blanks(std::string line) {
 
 }  // namespace
 
-std::string Columns::text(int indent) const {
+std::vector<int> Columns::widths() const {
   std::vector<int> widths(aligns_.size(), 0);
   for (const Row& row : rows_)
     if (!row.note)
       for (std::size_t i = 0; i < row.cells.size() && i < widths.size(); ++i)
         widths[i] = std::max(widths[i], display_width(row.cells[i]));
+  return widths;
+}
+
+int Columns::width(int indent) const {
+  int total = indent;
+  for (int width : widths()) total += width > 0 ? width + gap : 0;
+  return total - gap;
+}
+
+std::string Columns::text(int indent) const {
+  const std::vector<int> widths = this->widths();
   std::string out;
   for (const auto& [row, note] : rows_) {
     std::string line = blanks(indent);

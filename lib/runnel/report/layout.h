@@ -17,8 +17,11 @@ class Columns {
   void note(std::string text) { rows_.push_back({{std::move(text)}, true}); }
   bool empty() const { return rows_.empty(); }
   std::string text(int indent) const;
+  /// Columns the widest row takes, notes left out.
+  int width(int indent) const;
 
  private:
+  std::vector<int> widths() const;
   std::vector<Align> aligns_;
   struct Row {
     std::vector<std::string> cells;

@@ -109,9 +109,8 @@ std::string reach_text(const Reach& r, const TextOptions& options) {
                  : std::string("part-full");
     case ReachState::mixed:
       if (r.refill_station_m && *r.refill_station_m > r.to_m - 0.05) return "part-full";
-      return r.refill_station_m
-                 ? "part-full, full from " + shown(Kind::length, *r.refill_station_m, options) + " on"
-                 : std::string("part-full, then full");
+      return r.refill_station_m ? "part-full to " + shown(Kind::length, *r.refill_station_m, options)
+                                : std::string("part-full, then full");
   }
   return "";
 }

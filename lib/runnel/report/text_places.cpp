@@ -51,12 +51,6 @@ std::string level_of(const PlaceState& p, const network::System& system, const T
   return "";
 }
 
-std::string shut_pressure_of(const PlaceState& p, const network::System& system, const TextOptions& options) {
-  if (!p.static_head_m || p.kind == network::PlaceKind::box || p.kind == network::PlaceKind::tank) return "";
-  return shown(Kind::pressure, *p.static_head_m * system.site.specific_weight_nm3(), options) +
-         " with all shut";
-}
-
 std::string asked_of(const PlaceState& p, const verdict::FlowVerdict& verdict, const TextOptions& options) {
   std::string text;
   for (const verdict::AskResult& r : verdict.asks) {
@@ -75,10 +69,9 @@ bool worth_a_row(const PlaceState& p, const verdict::FlowVerdict& verdict, const
   return asked || p.dry || p.draw_asked_m3s > 0.0;
 }
 
-}  // namespace
-
-std::string places_text(const FlowAnswer& answer, const TextOptions& options) {
-  Columns rows({Align::left, Align::left, Align::left, Align::left, Align::left});
+// What is asked stands beside each row, or in a line of its own below it where rows would get too long.
+Columns rows_of(const FlowAnswer& answer, const TextOptions& options, bool asked_beside) {
+  Columns rows({Align::left, Align::left, Align::left, Align::left});
   constexpr std::size_t most_rows = 60;
   std::size_t count = 0, left_out = 0;
   for (const auto* places :
@@ -89,10 +82,20 @@ std::string places_text(const FlowAnswer& answer, const TextOptions& options) {
         ++left_out;
         continue;
       }
+      const std::string asked = asked_of(p, answer.verdict, options);
       rows.row({short_name(p.name), water_of(p, answer.system, options), level_of(p, answer.system, options),
-                shut_pressure_of(p, answer.system, options), asked_of(p, answer.verdict, options)});
+                asked_beside ? asked : ""});
+      if (!asked_beside && !asked.empty()) rows.note("  " + asked);
     }
   if (left_out > 0) rows.note("... and " + std::to_string(left_out) + " more; -v shows all");
+  return rows;
+}
+
+}  // namespace
+
+std::string places_text(const FlowAnswer& answer, const TextOptions& options) {
+  const Columns beside = rows_of(answer, options, true);
+  const Columns rows = beside.width(2) <= options.width ? beside : rows_of(answer, options, false);
   return heading("Where the water goes", options) + rows.text(2);
 }
 
