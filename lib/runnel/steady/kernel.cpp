@@ -106,7 +106,7 @@ LinkStep linearise(const Kernel& kernel, const Link& link, double flow_m3s, doub
     if (step.flow_m3s > link.most_m3s && flow_m3s >= link.most_m3s) return {.flow_m3s = link.most_m3s};
     return step;
   }
-  if (flow_m3s < 0.0) return model(false);
+  if (flow_m3s < 0.0 && link.backwards > 0) return model(false);
   if (link.forwards > 0)
     if (LinkStep step = model(true); step.residual_m > 0.0) return step;
   if (link.backwards > 0)

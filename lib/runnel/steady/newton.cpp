@@ -11,7 +11,7 @@ namespace {
 std::size_t at(int i) { return static_cast<std::size_t>(i); }
 
 constexpr std::size_t small_system = 2000;
-constexpr int undamped_steps = 15;
+constexpr int undamped_steps = 15, plain_steps = 40, slow_steps = 25;
 
 class Newton {
  public:
@@ -36,43 +36,101 @@ class Newton {
   }
 
   KernelState run() {
+    // With every line full first: a convex problem. Then with crests, mouths of pipes and the rest.
     ends_only_ = true;
-    bool polished = false;
-    double wrong_before = unbounded;
-    for (int number = 1; number <= options_.max_iterations; ++number) {
-      evaluate();
-      if (number > undamped_steps) damp(wrong_before);
-      wrong_before = wrong();
-      if (std::isfinite(worst_energy_) && close(worst_energy_) && (!continuous() || free_.size() <= small_system)) {
-        balance_flows();
-        evaluate();
-      }
-      state_.history.push_back({number, worst_net_, worst_energy_, step_});
-      if (!std::isfinite(worst_net_) || !std::isfinite(worst_energy_)) {
-        state_.outcome = Outcome::not_finite;
-        return finish();
-      }
-      if (close(worst_energy_) && continuous()) {
-        if (ends_only_) {
-          ends_only_ = false;  // it holds with every line full; now with crests, mouths of pipes and the rest
-          state_.history.pop_back();
-          --number;
-          continue;
-        }
-        state_.outcome = Outcome::settled;
-        // Newton squares the error: on a small system one more step costs nothing and ends at round-off.
-        if (polished || free_.size() > small_system || worst_energy_ < 1e-13) return finish();
-        polished = true;
-      }
-      if (!take_step()) {
-        state_.outcome = Outcome::not_finite;
-        return finish();
-      }
-    }
+    bool found = iterate(plain_steps);
+    ends_only_ = false;
+    found = found && iterate(plain_steps);
+    if (!found) found = settle_slowly();
+    if (!found) return finish();
+    state_.outcome = Outcome::settled;
+    if (free_.size() <= small_system) polish();
     return finish();
   }
 
  private:
+  /// Newton steps until the state is settled; false if it is not after `steps` of them.
+  bool iterate(int steps) {
+    double wrong_before = unbounded;
+    for (int step = 0;; ++step) {
+      evaluate();
+      if (step > undamped_steps) damp(wrong_before);
+      wrong_before = wrong();
+      if (close(worst_energy_) && (!continuous() || free_.size() <= small_system)) {
+        balance_flows();
+        evaluate();
+      }
+      if (!std::isfinite(worst_net_) || !std::isfinite(worst_energy_)) {
+        state_.outcome = Outcome::not_finite;
+        return false;
+      }
+      record();
+      if (close(worst_energy_) && continuous()) return true;
+      if (step >= steps || static_cast<int>(state_.history.size()) >= options_.max_iterations || !take_step()) return false;
+    }
+  }
+
+  void record() {
+    state_.history.push_back({static_cast<int>(state_.history.size()) + 1, worst_net_, worst_energy_, step_});
+  }
+
+  /// Newton squares the error: on a small system one more step costs nothing and ends at round-off.
+  void polish() {
+    if (worst_energy_ < 1e-13) return;
+    const KernelState before = state_;
+    if (take_step()) {
+      evaluate();
+      balance_flows();
+      evaluate();
+      if (close(worst_energy_) && continuous()) {
+        record();
+        return;
+      }
+    }
+    state_ = before;
+    evaluate();
+  }
+
+  /// For the rare system on which plain steps circle (many crests, dry places and valves at once): every
+  /// place gets a little open storage and the water is let settle in time, by implicit steps that grow.
+  /// Such a system only ever comes closer to its rest (its flow is a contraction, since what leaves one place
+  /// enters another and rises with the head there: [crandall-liggett1971]), and a step is as easy as it is short.
+  bool settle_slowly() {
+    first_guess();
+    std::fill(state_.flow_m3s.begin(), state_.flow_m3s.end(), 0.0);
+    evaluate();
+    storage_m2s_ = std::max(total_flow_, 1e-6);  // a metre in the time all the inflow takes: short
+    reference_ = state_.head_m;
+    double shrink = 0.2;  // of the storage from step to step: the steps grow as long as they succeed
+    for (int stage = 0; stage < 400 && static_cast<int>(state_.history.size()) < options_.max_iterations; ++stage) {
+      const KernelState before = state_;
+      if (iterate(slow_steps)) {
+        reference_ = state_.head_m;
+        storage_m2s_ *= shrink;
+        shrink = std::max(0.1, 0.8 * shrink);
+        if (storage_m2s_ > 1e-15 && stage % 4 != 3) continue;
+        const double kept = storage_m2s_;
+        const KernelState settled_stage = state_;
+        storage_m2s_ = 0.0;
+        if (iterate(plain_steps)) return true;
+        storage_m2s_ = kept;
+        if (storage_m2s_ <= 1e-15) return false;
+        const auto history = state_.history;
+        state_ = settled_stage;
+        state_.history = history;
+      } else {
+        const auto history = state_.history;
+        state_ = before;
+        state_.history = history;
+        state_.outcome = Outcome::iteration_limit;
+        storage_m2s_ *= 3.0;
+        shrink = std::min(0.7, std::sqrt(shrink));
+      }
+    }
+    storage_m2s_ = 0.0;
+    return false;
+  }
+
   int places() {
     index_.assign(kernel_.nodes.size(), -1);
     for (std::size_t v = 0; v < kernel_.nodes.size(); ++v)
@@ -95,9 +153,10 @@ class Newton {
   void first_guess() {
     highest_ = -unbounded;
     lowest_ = unbounded;
-    bool always_met = false;
+    bool always_met = false, pushed = false;
     auto source = [&](double h) { highest_ = std::max(highest_, h), lowest_ = std::min(lowest_, h); };
     for (const KernelNode& node : kernel_.nodes) {
+      if (node.inflow_m3s > 0.0 && node.lip_m == unbounded) pushed = true;  // its head may stand above all others
       if (node.fixed) source(node.head_m);
       if (node.lip_m < unbounded) source(node.lip_m);
       if (node.draw_floor_m > -unbounded) lowest_ = std::min(lowest_, node.draw_floor_m);
@@ -112,7 +171,7 @@ class Newton {
       state_.head_m[v] = kernel_.nodes[v].fixed ? kernel_.nodes[v].head_m
                          : kernel_.nodes[v].lip_m < unbounded ? kernel_.nodes[v].lip_m : highest_;
     lowest_ = std::min(lowest_, highest_) - (always_met ? 1e7 : 10.0);
-    highest_ += 10.0;
+    highest_ += pushed ? 1e7 : 10.0;
   }
 
   LinkStep linearise_one(const Link& link, double flow, double ha, double hb) const {
@@ -153,10 +212,16 @@ class Newton {
     worst_net_ = worst_continuity();
   }
 
+  /// What the storage of `settle_slowly` takes in; none otherwise.
+  double stored(std::size_t v) const {
+    return storage_m2s_ == 0.0 || kernel_.nodes[v].fixed ? 0.0 : storage_m2s_ * (state_.head_m[v] - reference_[v]);
+  }
+
   /// Net inflow of every place at the present flows.
   void balance_places() {
     for (std::size_t v = 0; v < kernel_.nodes.size(); ++v)
-      net_[v] = kernel_.nodes[v].inflow_m3s - (state_.hold[v] == Hold::free ? kernel_.nodes[v].draw_m3s : 0.0);
+      net_[v] = kernel_.nodes[v].inflow_m3s - (state_.hold[v] == Hold::free ? kernel_.nodes[v].draw_m3s : 0.0) -
+                stored(v);
     for (std::size_t k = 0; k < kernel_.links.size(); ++k) {
       net_[at(kernel_.links[k].a)] -= state_.flow_m3s[k];
       if (kernel_.links[k].b >= 0) net_[at(kernel_.links[k].b)] += state_.flow_m3s[k];
@@ -236,7 +301,10 @@ class Newton {
         used[k] = 1;
         const Link& link = kernel_.links[k];
         const double extra = link.a == v ? net_[at(v)] : -net_[at(v)];  // more to leave by a, or to arrive at b
-        state_.flow_m3s[k] += extra;
+        const double flow = state_.flow_m3s[k] + extra;
+        // A one-way link is not turned for the sake of rounding.
+        if (!two_way_[k] && !(flow * state_.flow_m3s[k] > 0.0)) break;
+        state_.flow_m3s[k] = flow;
         net_[at(link.a)] -= extra;
         if (link.b >= 0) net_[at(link.b)] += extra;
         const int other = end(link.a == v ? link.b : link.a);
@@ -273,7 +341,7 @@ class Newton {
   }
 
   bool take_step() {
-    if (!state_.history.empty() && state_.history.size() > 1) choose_holds();  // the first step asks what the springs ask
+    if (state_.history.size() > 1) choose_holds();  // the first step asks what the springs ask
     for (std::size_t i = 0; i < free_.size(); ++i) {
       const std::size_t v = at(free_[i]);
       const KernelNode& node = kernel_.nodes[v];
@@ -281,7 +349,8 @@ class Newton {
       pinned_[i] = hold == Hold::lip || hold == Hold::draw_short;
       change_[i] = hold == Hold::lip ? node.lip_m - state_.head_m[v]
                    : hold == Hold::draw_short ? node.draw_floor_m - state_.head_m[v] : 0.0;
-      rhs_[i] = node.inflow_m3s - (hold == Hold::free ? node.draw_m3s : 0.0);
+      rhs_[i] = node.inflow_m3s - (hold == Hold::free ? node.draw_m3s : 0.0) - stored(v);
+      ground_[i] = storage_m2s_;
     }
     for (std::size_t k = 0; k < kernel_.links.size(); ++k) {
       const Link& link = kernel_.links[k];
@@ -365,6 +434,8 @@ class Newton {
   std::vector<char> pinned_, two_way_;
   double worst_energy_ = 0.0, energy_sum_ = 0.0, worst_net_ = 0.0, step_ = 1.0, total_flow_ = 0.0, leak_ = 0.0;
   double highest_ = 0.0, lowest_ = 0.0;
+  double storage_m2s_ = 0.0;          ///< of every place, over the length of the step
+  std::vector<double> reference_;    ///< heads at its beginning
   bool ends_only_ = false;
 };
 

@@ -32,7 +32,7 @@ struct KernelState {
 };
 
 struct NewtonOptions {
-  int max_iterations = 100;
+  int max_iterations = 8000;         ///< plain steps are at most 80 of these
   double energy_m = 1e-9;          ///< worst link
   double continuity_share = 1e-10; ///< worst place, of the total flow
   double continuity_floor_m3s = 1e-13;

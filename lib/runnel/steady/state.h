@@ -115,7 +115,7 @@ struct State {
 };
 
 struct Options {
-  int max_iterations = 100;
+  int max_iterations = 8000;  ///< plain Newton steps are at most 80 of these; the rest lets rare systems settle in time
   bool floors = true;  ///< false: every line is taken to run full, whatever the grade line does
 };
 
