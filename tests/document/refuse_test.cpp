@@ -1,5 +1,5 @@
-// Everything that is refused, with its code and place. One defect each; the dangers are those measured in
-// yaml-cpp 0.7 (shared/quality.md 1.3).
+// Everything that is refused, with its code and place. One defect each; the dangers were measured in
+// yaml-cpp 0.7.
 #include <catch2/catch.hpp>
 
 #include "runnel/document/tree.h"
