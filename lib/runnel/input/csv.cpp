@@ -124,8 +124,9 @@ class Rows {
     separator_ = separator_of(text);
     const auto cells = cells_of(text, separator_, file_, number);
     const auto station = find_column(reader_, cells, "station");
+    if (!station) return false;
     const auto elevation = find_column(reader_, cells, "elevation");
-    if (!station || !elevation) return false;
+    if (!elevation) return false;
     station_ = *station;
     elevation_ = *elevation;
     return true;

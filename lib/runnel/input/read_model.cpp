@@ -49,7 +49,8 @@ network::System read_root(Reader& reader, const Node& root) {
   system.name = fields.find_text("name").value_or(name_from(reader.file()));
   system.note = fields.find_text("note").value_or("");
   {
-    const Reader::Object object(reader, Mark{"", 1, 1, 1}, &root);
+    Reader::Object object(reader, network::system_mark(), &root);
+    object.place("", root.mark);
     system.site = read_site(reader, fields.find("site"));
     if (const Node* node = fields.find("friction")) system.friction = read_friction(reader, *node);
   }

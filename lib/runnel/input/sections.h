@@ -1,18 +1,17 @@
 #pragma once
 // The sections of a model, one reader each. All of them go on after an error, and leave in the system
 // whatever could be read, so that names resolve and the rest can still be judged.
-#include <map>
 #include <string>
 
 #include "runnel/document/tree.h"
 #include "runnel/input/reader.h"
 #include "runnel/network/system.h"
-#include "runnel/pipes/pipe.h"
+#include "runnel/pipes/catalogue.h"
 
 namespace runnel::input {
 
 /// Pipes that the model itself brings, by name.
-using OwnPipes = std::map<std::string, pipes::Pipe>;
+using OwnPipes = pipes::Catalogue;
 
 network::Site read_site(Reader& reader, const document::Node* node);
 losses::FrictionLaw read_friction(Reader& reader, const document::Node& node);

@@ -38,8 +38,9 @@ const char* code_of(std::string_view text, const units::Parsed& parsed, Dimensio
   const std::string_view rest =
       trimmed(text.substr(std::min(text.size(), static_cast<std::size_t>(parsed.at))));
   if (units::find_unit(rest)) return "wrong-unit";
-  const bool begins_with_number = parsed.at > 0 && !rest.empty() && !(rest[0] >= '0' && rest[0] <= '9');
-  return begins_with_number ? "unknown-unit" : "not-a-quantity";
+  const bool word =
+      !rest.empty() && std::string_view(",.-+/0123456789").find(rest[0]) == std::string_view::npos;
+  return parsed.at > 0 && word ? "unknown-unit" : "not-a-quantity";
 }
 
 /// True if it is a scalar with something in it; a finding otherwise.

@@ -8,18 +8,18 @@ namespace runnel::network {
 
 namespace {
 
-void within(Complaints& complaints, const Mark& mark, std::string_view member, const char* code, Figure value,
+bool within(Complaints& complaints, const Mark& mark, std::string_view member, const char* code, Figure value,
             double low, double high, const std::string& what) {
-  if (value.si >= low && value.si <= high) return;
+  if (value.si >= low && value.si <= high) return true;
   complaints.error(code, mark, member, what + " is {0}; it must lie between {1} and {2}",
                    {value, {value.kind, low}, {value.kind, high}});
+  return false;
 }
 
 }  // namespace
 
 void validate_site(const System& system, Complaints& complaints) {
-  // The site has no mark of its own in a System made by hand; the reader files it under {1, 1}.
-  const Mark mark{"", 1, 1, 1};
+  const Mark& mark = system_mark();
   if (!complaints.whole(mark)) return;
   const Site& site = system.site;
   const water::Water& water = site.water;
@@ -29,8 +29,8 @@ void validate_site(const System& system, Complaints& complaints) {
          0.0, 40.0, "the temperature of the water");
   // From the top of the highest mountain (about 31 kPa) to the shore of the Dead Sea (about 107 kPa)
   // [us-standard-atmosphere-1976]: outside, a unit was slipped or a gauge pressure was meant.
-  within(complaints, mark, "site.air_pressure", "air-pressure-out-of-range",
-         {Kind::pressure, site.air_pressure_pa}, 28e3, 110e3, "the air pressure (absolute)");
+  const bool air = within(complaints, mark, "site.air_pressure", "air-pressure-out-of-range",
+                          {Kind::pressure, site.air_pressure_pa}, 28e3, 110e3, "the air pressure (absolute)");
   // Fresh water of 0-40 degC has 992-1000 kg/m3 and 0.66e-6 to 1.8e-6 m2/s; the bounds leave room for
   // brine and silt and still catch a slipped power of ten.
   if (!(water.density_kgm3 >= 900.0 && water.density_kgm3 <= 1300.0))
@@ -41,7 +41,7 @@ void validate_site(const System& system, Complaints& complaints) {
     complaints.error("viscosity-out-of-range", mark, "site.water.kinematic_viscosity",
                      "a kinematic viscosity of {0} mm2/s is not that of water, which has 0.6 to 1.8 mm2/s",
                      {{Kind::number, water.kinematic_viscosity_m2s * 1e6}});
-  if (!(water.vapour_pressure_pa >= 0.0 && water.vapour_pressure_pa < 0.5 * site.air_pressure_pa))
+  if (air && !(water.vapour_pressure_pa >= 0.0 && water.vapour_pressure_pa < 0.5 * site.air_pressure_pa))
     complaints.error("vapour-pressure-out-of-range", mark, "site.water.vapour_pressure",
                      "a vapour pressure of {0} cannot be: cold water has less than a tenth of the air's {1}",
                      {{Kind::pressure, water.vapour_pressure_pa}, {Kind::pressure, site.air_pressure_pa}});
@@ -51,6 +51,11 @@ void validate_site(const System& system, Complaints& complaints) {
          "the exponent n of the friction law");
   within(complaints, mark, "friction.m", "exponent-out-of-range", {Kind::number, system.friction.m}, 3.0, 6.0,
          "the exponent m of the friction law");
+}
+
+const Mark& system_mark() {
+  static const Mark mark{"", 1, 1, 1};
+  return mark;
 }
 
 std::vector<Finding> validate(const System& system, const Origin& origin) {

@@ -20,6 +20,9 @@ struct Origin {
   std::function<bool(const Mark& object)> incomplete;
 };
 
+/// What the members of the system itself (site, friction) are filed under, as a System has no mark.
+const Mark& system_mark();
+
 /// Everything that is wrong with a system (errors) or looks wrong (warnings). No error means that the
 /// solvers may be called. Never throws.
 std::vector<Finding> validate(const System& system, const Origin& origin = {});

@@ -64,7 +64,7 @@ class Joins {
     for (const Outlet& outlet : system_.outlets) check_outlet(outlet);
     check_unused();
     if (system_.boxes.empty() && system_.tanks.empty() && !system_.pipelines.empty())
-      complaints_.error("no-source", Mark{"", 1, 1, 1}, "",
+      complaints_.error("no-source", system_mark(), "",
                         "no water comes from anywhere: there is no box and no tank", {},
                         "add the spring under `boxes:`");
   }
@@ -113,7 +113,8 @@ class Joins {
                  std::size_t point) {
     if (!complaints_.whole(place.mark)) return;
     const double elevation_m = line.survey[point].elevation.metres();
-    if (std::abs(elevation_m) > highest_ground_m) return;  // said already
+    if (std::abs(elevation_m) > highest_ground_m) return;  // said already, as it is of the place:
+    if (std::max(std::abs(reach.low_m), std::abs(reach.high_m)) > highest_ground_m) return;
     const double off_m = elevation_m < reach.low_m ? reach.low_m - elevation_m : elevation_m - reach.high_m;
     if (off_m <= quiet_m) return;
     const bool start = point == 0;
