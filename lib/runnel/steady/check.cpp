@@ -215,9 +215,9 @@ class Check {
     if (!on.head_m) return tally_.water(flow_m3s);
     const Wide loss = opening(bore_m, std::max(Wide(outlet.loss), 1.0L)), over = *on.head_m - outlet.elevation.metres();
     if (!(flow_m3s > 0.0L)) return tally_.not_above(over);
-    // Below Re 1 the solver lets the loss go linear; the square differs by this at most.
-    const Wide re_one = system_.site.water.kinematic_viscosity_m2s * 0.785398163397448309616L * bore_m;
-    tally_.energy(std::max(0.0L, std::fabs(over - loss * flow_m3s * flow_m3s) - 0.5L * loss * re_one * re_one));
+    // Below Re 0.1 the solver lets the loss go linear; the square differs by this at most.
+    const Wide small = 0.1L * system_.site.water.kinematic_viscosity_m2s * 0.785398163397448309616L * bore_m;
+    tally_.energy(std::max(0.0L, std::fabs(over - loss * flow_m3s * flow_m3s) - 0.5L * loss * small * small));
   }
 
   void check_joint(std::size_t j) {

@@ -109,13 +109,13 @@ class LineCheck {
     tally_.energy(std::max(0.0L, left - linear_range()));
   }
 
-  /// Below Re 1 the solver lets local losses go linear, which is this much less than the square at most.
+  /// Below Re 0.1 the solver lets local losses go linear, which is this much less than the square at most.
   Wide linear_range() const {
     Wide bore = endless, local = walk_.entrance() + walk_.exit() + ends_.opening_s2m5;
     for (const PlainPipe& pipe : cut_.pipes) bore = std::min(bore, pipe.bore_m);
     for (std::size_t i = 0; i < walk_.size(); ++i) local += walk_.local(i);
-    const Wide re_one = ends_.viscosity_m2s * 0.785398163397448309616L * bore;
-    return 0.5L * local * re_one * re_one;
+    const Wide small = 0.1L * ends_.viscosity_m2s * 0.785398163397448309616L * bore;
+    return 0.5L * local * small * small;
   }
 
   void check_reach(std::size_t i) {
