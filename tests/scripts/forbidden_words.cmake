@@ -16,7 +16,7 @@ string(CONCAT not_cited "trans" "cript|record" "ing|seed (docu" "ment|vid" "eo)"
 string(CONCAT machine_paths "(^|[^A-Za-z0-9_.])/(wo" "rk|fa" "rm)/")
 string(CONCAT fast_math "-ffa" "st-math|-of" "ast|-funsafe-" "math")
 string(CONCAT prints_or_exits "#include <(iostream|cstdio|stdio.h)>|std::c(out|err|log)[^a-z]|[^a-z_]f?printf *\\(|"
-                              "fmt::print *\\(|[^a-z_](exit|abort|quick_exit|_exit) *\\(")
+                              "fmt::print *\\(|std::(_?exit|quick_exit|abort|terminate) *\\(")
 set(cli_only "#include <(spdlog|cli)/")
 set(document_only "#include <yaml-cpp/")
 set(most_lines 500)
