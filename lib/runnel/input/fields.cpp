@@ -64,12 +64,11 @@ void Fields::not_both(const char* key, const char* other) {
 
 void Fields::close() {
   if (!usable_) return;
-  std::vector<std::string> meant;
+  std::vector<std::string> meant, free;  // what was meant by unknown members; what they can have meant
+  for (const std::string& key : asked_)
+    if (!node_.find(key)) free.push_back(key);
   for (const document::Entry& entry : node_.entries) {
     if (std::find(asked_.begin(), asked_.end(), entry.key) != asked_.end()) continue;
-    std::vector<std::string> free;
-    for (const std::string& key : asked_)
-      if (!node_.find(key)) free.push_back(key);
     std::string hint = reader_.suggest(entry.key, free);
     if (!hint.empty())
       meant.push_back(document::nearest(entry.key, free));
