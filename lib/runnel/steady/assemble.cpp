@@ -104,11 +104,12 @@ class LineAssembler {
   void add_floors(const Passage& p, std::size_t from, const double* source, double extra_s2m5, double exit_s2m5) {
     const std::size_t last = p.vertices.size() - 1;
     std::vector<std::size_t> kept;
-    double highest_behind = -unbounded;
+    auto taken_off = [&](std::size_t i) { return i == last ? exit_s2m5 : p.vertices[i]->velocity_head_s2m5; };
     for (std::size_t i = last + 1; i-- > from;) {
-      if (p.vertices[i]->floor_m <= highest_behind && i != from) continue;  // a later point asks for more
-      highest_behind = std::max(highest_behind, p.vertices[i]->floor_m);
-      kept.push_back(i);
+      const bool later_asks_more = std::any_of(kept.begin(), kept.end(), [&](std::size_t k) {
+        return p.vertices[k]->floor_m >= p.vertices[i]->floor_m && taken_off(k) >= taken_off(i);
+      });
+      if (!later_asks_more || i == from) kept.push_back(i);
     }
     std::reverse(kept.begin(), kept.end());
     std::vector<std::size_t> hull;
@@ -119,8 +120,8 @@ class LineAssembler {
     for (std::size_t i : hull) {
       if (i == from && source) continue;
       const double sink = p.vertices[i]->floor_m;
-      // At the last vertex what the exit costs stands in for the velocity head.
-      const double behind = i == last ? exit_s2m5 : p.vertices[i]->velocity_head_s2m5;
+      // At the last vertex what the exit costs stands in for the velocity head (at joints both are neglected).
+      const double behind = taken_off(i);
       add_control(p, from, i, source, &sink, extra_s2m5 + behind, p.vertices[i]->station_m);
     }
   }
@@ -136,7 +137,8 @@ class LineAssembler {
     const double t = to_j / (to_j + to_k);
     for (std::size_t r = i; r < j; ++r)
       if (p.local_s2m5[r] != 0.0) return false;
-    if (p.vertices[k]->velocity_head_s2m5 != p.vertices[j]->velocity_head_s2m5) return false;
+    const double off = p.vertices[j]->velocity_head_s2m5;
+    if (p.vertices[i]->velocity_head_s2m5 < off || p.vertices[k]->velocity_head_s2m5 < off) return false;
     const double zi = p.vertices[i]->floor_m, zj = p.vertices[j]->floor_m, zk = p.vertices[k]->floor_m;
     return zj <= zi + t * (zk - zi);
   }

@@ -119,8 +119,13 @@ LinePlan plan_line(const System& system, const Pipeline& line) {
                                laid.pipe.hazen_c, system.site.water.kinematic_viscosity_m2s);
   plan.vertices = cut(line);
   const double below_m = line.air == network::Air::sealed ? system.site.vapour_limit_m() : 0.0;
-  for (Vertex& v : plan.vertices) {
-    v.velocity_head_s2m5 = per_square(1.0, plan.friction[static_cast<std::size_t>(v.pipe)].area_m2());
+  for (std::size_t i = 0; i < plan.vertices.size(); ++i) {
+    Vertex& v = plan.vertices[i];
+    // Where two pipes meet the pressure is lowest in the narrower one.
+    const int before = plan.vertices[i == 0 ? 0 : i - 1].pipe;
+    const double narrower_m2 = std::min(plan.friction[static_cast<std::size_t>(v.pipe)].area_m2(),
+                                        plan.friction[static_cast<std::size_t>(before)].area_m2());
+    v.velocity_head_s2m5 = per_square(1.0, narrower_m2);
     v.floor_m = v.elevation_m - below_m;
   }
   const PlaceKind from = *system.place_kind(line.from), to = *system.place_kind(line.to);

@@ -17,7 +17,7 @@ struct Vertex {
   int pipe = 0;                 ///< pipe of the reach that begins here (the last vertex: that ends here)
   double length_m = 0.0;        ///< slope length of that reach; 0 at the last vertex
   double local_forward_s2m5 = 0.0, local_backward_s2m5 = 0.0;
-  double velocity_head_s2m5 = 0.0;   ///< 1 / (2 g A^2) of `pipe`
+  double velocity_head_s2m5 = 0.0;   ///< 1 / (2 g A^2) of the narrower pipe that meets here
   double floor_m = 0.0;         ///< the grade line cannot sink below this: the pipe itself where air can get
                                 ///< in, less the vapour limit where it cannot
   bool survey_point = true;     ///< false: a part or a change of pipe between two points
