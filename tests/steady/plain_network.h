@@ -136,7 +136,7 @@ inline Wide loss(const Opening& o, Wide q) {
 /// Derivative by central differences in long double: good to about 1e-11.
 template <class Law>
 Wide slope(const Law& law, Wide q) {
-  const Wide step = std::max(std::fabs(q) * 1e-5L, 1e-12L);
+  const Wide step = std::max(std::fabs(q) * 1e-5L, 1e-16L);
   return (law(q + step) - law(q - step)) / (2 * step);
 }
 
