@@ -1,0 +1,230 @@
+#include "runnel/filling/basins.h"
+
+#include <algorithm>
+#include <cmath>
+
+namespace runnel::filling {
+namespace {
+
+using Eigen::Index;
+using Eigen::VectorXd;
+
+// A float that would shut again within so short a time hunts: no one can tell that from standing half open.
+constexpr double hunting_s = 10.0;
+
+}  // namespace
+
+Basins::Basins(const network::System& system, double start_hour)
+    : stores_(storages_of(system, start_hour)),
+      field_(system),
+      draw_(stores_.size(), 0.0),
+      level_(stores_.size()) {
+  for (std::size_t i = 0; i < system.tanks.size(); ++i) {
+    const network::Tank& tank = system.tanks[i];
+    if (tank.float_valve && tank.level >= tank.float_valve->shuts_at) field_.set_valve(i, Valve::shut);
+  }
+}
+
+VectorXd Basins::start(const network::System& system, bool from_empty, std::vector<double>& spilled) const {
+  VectorXd volume = VectorXd::Zero(static_cast<Index>(size()));
+  spilled.assign(size(), 0.0);
+  if (from_empty) return volume;
+  // Boxes start as they would stand with the tanks as they are.
+  const steady::Assembly assembly = steady::assemble(system);
+  const steady::KernelState state = steady::solve(assembly.kernel);
+  std::size_t i = 0;
+  auto put = [&](double level_m) {
+    const double v = std::max(0.0, stores_[i].volume_m3(level_m));
+    spilled[i] = std::max(0.0, v - stores_[i].lip_m3);
+    volume[static_cast<Index>(i)] = v - spilled[i];
+    ++i;
+  };
+  for (const network::Tank& tank : system.tanks) put(tank.level.metres());
+  for (std::size_t b = 0; b < system.boxes.size(); ++b)
+    if (i < size() && stores_[i].name == system.boxes[b].name)
+      put(std::clamp(state.head_m[static_cast<std::size_t>(assembly.box_node[b])], stores_[i].floor_m,
+                     stores_[i].lip_m));
+  return volume;
+}
+
+void Basins::take_levels(const VectorXd& volume) {
+  for (std::size_t i = 0; i < size(); ++i) level_[i] = stores_[i].level_m(volume[static_cast<Index>(i)]);
+}
+
+bool Basins::rates(int stage, const VectorXd& volume, VectorXd& rate) {
+  Instant& now = stage < 0 ? probe_ : stage_[stage];
+  ++solves_;
+  take_levels(volume);
+  if (!field_.evaluate(level_, now)) return false;
+  for (std::size_t i = 0; i < size(); ++i) rate[static_cast<Index>(i)] = rate_m3s(i, now);
+  return true;
+}
+
+double Basins::rate_m3s(std::size_t i, const Instant& now) const {
+  const bool moves = stores_[i].rim == Rim::free && field_.valve(i) != Valve::held;
+  return moves ? now.net_m3s[i] - draw_[i] : 0.0;
+}
+
+void Basins::slopes(const VectorXd& volume, Eigen::MatrixXd& slopes) {
+  take_levels(volume);
+  field_.slopes(level_, slopes);
+  for (std::size_t i = 0; i < size(); ++i) {
+    const Index c = static_cast<Index>(i);
+    // Over the level itself, as a lying cylinder has no surface at its ends.
+    const double v = volume[c], step = std::max(1e-9 * stores_[i].lip_m3, 1e-7 * std::abs(v));
+    slopes.col(c) *= (stores_[i].level_m(v + step) - stores_[i].level_m(v - step)) / (2.0 * step);
+  }
+  for (std::size_t i = 0; i < size(); ++i)
+    if (stores_[i].rim != Rim::free || field_.valve(i) == Valve::held)
+      slopes.row(static_cast<Index>(i)).setZero();
+}
+
+void Basins::set_draws(double time_s) {
+  for (std::size_t i = 0; i < size(); ++i) {
+    draw_[i] = stores_[i].draws.rate_m3s(time_s);
+    field_.set_need(i, draw_[i]);
+  }
+}
+
+double Basins::next_change_s(double time_s) const {
+  double next = std::numeric_limits<double>::infinity();
+  for (const Storage& s : stores_) next = std::min(next, s.draws.next_change_s(time_s));
+  return next;
+}
+
+bool Basins::any_draws() const {
+  return std::any_of(stores_.begin(), stores_.end(), [](const Storage& s) { return s.draws.any(); });
+}
+
+bool Basins::steady_draws() const {
+  return std::all_of(stores_.begin(), stores_.end(), [](const Storage& s) { return s.draws.steady(); });
+}
+
+double Basins::given_m3s(std::size_t i, const Instant& now) const {
+  return stores_[i].rim == Rim::floor ? std::clamp(now.net_m3s[i], 0.0, draw_[i]) : draw_[i];
+}
+
+double Basins::spill_m3s(std::size_t i, const Instant& now) const {
+  return stores_[i].rim == Rim::lip ? now.net_m3s[i] - draw_[i] : 0.0;
+}
+
+int Basins::rim_sign(std::size_t i, const Instant& now) const {
+  const double surplus = now.net_m3s[i] - draw_[i];
+  if (stores_[i].rim == Rim::lip) return surplus < -tiny() ? -1 : 0;
+  if (stores_[i].rim == Rim::floor) return surplus > tiny() ? 1 : 0;
+  return 0;
+}
+
+bool Basins::same_regime(const Instant& a, const Instant& b) const {
+  if (!a.same_regime(b)) return false;
+  for (std::size_t i = 0; i < size(); ++i)
+    if (rim_sign(i, a) != rim_sign(i, b)) return false;
+  return true;
+}
+
+bool Basins::settle(double time_s, const VectorXd& volume, std::vector<Event>& events) {
+  VectorXd rate(volume.size());
+  changed_ = false;
+  // Each pass changes at least one state, and a state that was left is not asked for again at the same
+  // instant except through another storage: a handful of passes is plenty.
+  for (std::size_t pass = 0; pass < 10 + 4 * size(); ++pass) {
+    if (!rates(-1, volume, rate)) return false;
+    bool changed = false, ok = true;
+    for (std::size_t i = 0; i < size() && !changed; ++i)
+      changed = settle_float(i, time_s, volume, events, ok) || (ok && settle_rim(i, time_s, volume, events));
+    if (!ok) return false;
+    if (!changed) return true;
+    changed_ = true;
+  }
+  return true;
+}
+
+bool Basins::probe_with(std::size_t i, Valve valve, const VectorXd& volume, double& surplus) {
+  const Valve before = field_.valve(i);
+  field_.set_valve(i, valve);
+  VectorXd rate(volume.size());
+  const bool ok = rates(-1, volume, rate);
+  surplus = probe_.net_m3s[i] - draw_[i];
+  field_.set_valve(i, before);
+  return ok;
+}
+
+bool Basins::settle_float(std::size_t i, double time_s, const VectorXd& volume, std::vector<Event>& events,
+                          bool& ok) {
+  const Storage& s = stores_[i];
+  if (!s.has_float) return false;
+  const double v = volume[static_cast<Index>(i)], surplus = probe_.net_m3s[i] - draw_[i];
+  switch (field_.valve(i)) {
+    case Valve::open:
+      return v >= s.shuts_m3 - s.grain_m3() && surplus > tiny() && shut_float(i, time_s, volume, events, ok);
+    case Valve::shut:
+      return v <= s.opens_m3 + s.grain_m3() && surplus < -tiny() && open_float(i, time_s, volume, events, ok);
+    case Valve::held:
+      if (probe_.held[i] > 0) {
+        field_.set_valve(i, Valve::open);
+        stores_[i].opened_s = time_s;
+        events.push_back({time_s, EventKind::float_opens, s.name});
+        return true;
+      }
+      if (probe_.held[i] < 0 || field_.passes_m3s(i, probe_) <= tiny()) {
+        field_.set_valve(i, Valve::shut);
+        events.push_back({time_s, EventKind::float_shuts, s.name});
+        return true;
+      }
+      return false;
+  }
+  return false;
+}
+
+bool Basins::shut_float(std::size_t i, double time_s, const VectorXd& volume, std::vector<Event>& events,
+                        bool& ok) {
+  const Storage& s = stores_[i];
+  Valve next = Valve::shut;
+  if (s.opens_m3 >= s.shuts_m3 - s.grain_m3() || time_s - s.opened_s < hunting_s) {
+    double surplus = 0.0;
+    ok = probe_with(i, Valve::shut, volume, surplus);
+    if (surplus < -tiny()) next = Valve::held;
+  }
+  field_.set_valve(i, next);
+  events.push_back({time_s, next == Valve::held ? EventKind::float_holds : EventKind::float_shuts, s.name});
+  return true;
+}
+
+bool Basins::open_float(std::size_t i, double time_s, const VectorXd& volume, std::vector<Event>& events,
+                        bool& ok) {
+  Storage& s = stores_[i];
+  double surplus = 0.0;
+  ok = probe_with(i, Valve::open, volume, surplus);
+  const bool at_once =
+      s.opens_m3 >= s.shuts_m3 - s.grain_m3() && volume[static_cast<Index>(i)] >= s.shuts_m3 - s.grain_m3();
+  const Valve next = at_once && surplus > tiny() ? Valve::held : Valve::open;
+  field_.set_valve(i, next);
+  s.opened_s = time_s;
+  events.push_back({time_s, next == Valve::held ? EventKind::float_holds : EventKind::float_opens, s.name});
+  return true;
+}
+
+bool Basins::settle_rim(std::size_t i, double time_s, const VectorXd& volume, std::vector<Event>& events) {
+  Storage& s = stores_[i];
+  const double v = volume[static_cast<Index>(i)], surplus = probe_.net_m3s[i] - draw_[i];
+  const bool held = field_.valve(i) == Valve::held;
+  auto become = [&](Rim rim, EventKind what) {
+    s.rim = rim;
+    events.push_back({time_s, what, s.name});
+    return true;
+  };
+  switch (s.rim) {
+    case Rim::free:
+      if (!held && v >= s.lip_m3 - s.grain_m3() && surplus > tiny())
+        return become(Rim::lip, EventKind::spill_begins);
+      if (!held && v <= s.grain_m3() && surplus < -tiny()) return become(Rim::floor, EventKind::empty);
+      return false;
+    case Rim::lip:
+      return surplus < -tiny() && become(Rim::free, EventKind::spill_ends);
+    case Rim::floor:
+      return surplus > tiny() && become(Rim::free, EventKind::draws_met_again);
+  }
+  return false;
+}
+
+}  // namespace runnel::filling

@@ -1,0 +1,76 @@
+#pragma once
+// All storages together with the flow field between them: what runs at given volumes while every float
+// valve and every rim is in the state it is in, and when such a state has to change.
+#include <vector>
+
+#include "runnel/filling/fill.h"
+#include "runnel/filling/flow_field.h"
+#include "runnel/filling/radau.h"
+#include "runnel/filling/storage.h"
+
+namespace runnel::filling {
+
+class Basins : public Rates {
+ public:
+  Basins(const network::System& system, double start_hour);
+
+  std::size_t size() const { return stores_.size(); }
+  std::vector<Storage>& stores() { return stores_; }
+  const std::vector<Storage>& stores() const { return stores_; }
+  FlowField& field() { return field_; }
+
+  /// Volumes at the start. What stands above a lip is cut off and returned in `spilled`.
+  Eigen::VectorXd start(const network::System& system, bool from_empty, std::vector<double>& spilled) const;
+
+  // Rates: the instants of the stages are kept.
+  bool rates(int stage, const Eigen::VectorXd& volume, Eigen::VectorXd& rate) override;
+  void slopes(const Eigen::VectorXd& volume, Eigen::MatrixXd& slopes) override;
+  double flow_scale() const override { return field_.scale_m3s(); }
+  const Instant& stage(int i) const { return stage_[i]; }
+  const Instant& probe() const { return probe_; }
+  long solves() const { return solves_; }
+
+  /// Takes the draws of a time.
+  void set_draws(double time_s);
+  double draw_m3s(std::size_t i) const { return draw_[i]; }
+  double next_change_s(double time_s) const;
+  bool any_draws() const;
+  bool steady_draws() const;
+
+  /// What a storage gives to its draws, and what it spills, at an instant.
+  double given_m3s(std::size_t i, const Instant& now) const;
+  double spill_m3s(std::size_t i, const Instant& now) const;
+  double rate_m3s(std::size_t i, const Instant& now) const;
+
+  /// True if nothing that decides the laws differs: neither in the pipes nor at a rim.
+  bool same_regime(const Instant& a, const Instant& b) const;
+
+  /// Brings every float valve and rim into the state that these volumes and flows ask for, and says what
+  /// happened. Afterwards `probe` is the instant. False: the flows did not settle.
+  bool settle(double time_s, const Eigen::VectorXd& volume, std::vector<Event>& events);
+  /// Whether the last `settle` changed any state.
+  bool changed() const { return changed_; }
+
+ private:
+  /// Flows below this are rounding.
+  double tiny() const { return 1e-12 * field_.scale_m3s(); }
+  int rim_sign(std::size_t i, const Instant& now) const;
+  bool probe_with(std::size_t i, Valve valve, const Eigen::VectorXd& volume, double& surplus);
+  bool settle_float(std::size_t i, double time_s, const Eigen::VectorXd& volume, std::vector<Event>& events,
+                    bool& ok);
+  bool shut_float(std::size_t i, double time_s, const Eigen::VectorXd& volume, std::vector<Event>& events,
+                  bool& ok);
+  bool open_float(std::size_t i, double time_s, const Eigen::VectorXd& volume, std::vector<Event>& events,
+                  bool& ok);
+  bool settle_rim(std::size_t i, double time_s, const Eigen::VectorXd& volume, std::vector<Event>& events);
+  void take_levels(const Eigen::VectorXd& volume);
+
+  std::vector<Storage> stores_;
+  FlowField field_;
+  std::vector<double> draw_, level_;
+  Instant stage_[3], probe_;
+  bool changed_ = false;
+  long solves_ = 0;
+};
+
+}  // namespace runnel::filling

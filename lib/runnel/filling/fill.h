@@ -1,0 +1,142 @@
+#pragma once
+// Tanks, boxes and troughs over time: when they are full, when empty, what spills, what is missing.
+//
+// At every instant the flows are those of the steady solver at the levels of that instant. Boxes whose
+// plan is not given hold nothing: they follow at once. Volumes are integrated with an L-stable method of
+// order 5 and error control (radau.h); every sudden change is located and the step ends there.
+#include <functional>
+#include <limits>
+#include <optional>
+#include <string>
+#include <vector>
+
+#include "runnel/network/system.h"
+
+namespace runnel::filling {
+
+struct FillOptions {
+  /// How long [s]. Infinite: until every tank has been full, or the water rests, or one day is like the
+  /// day before; at least `least_s` where something is drawn, at most `most_s`.
+  double duration_s = std::numeric_limits<double>::infinity();
+  bool until_full = false;  ///< stop as soon as every tank has been full
+  bool from_empty = false;  ///< tanks and boxes start at their floor instead of their level
+  double start_hour = 0.0;  ///< of the day, when the clock stands at zero
+  double tolerance = 1e-8;  ///< of a tank's volume, a step; at most 1e-3
+  double every_s = 3600.0;  ///< rows of the series; events have rows of their own. 0: none but events
+  bool keep_steps = true;   ///< for the checker (check.h)
+  double least_s = 3.0 * 86400.0, most_s = 366.0 * 86400.0;
+  /// Called now and then with the time reached; false stops the run.
+  std::function<bool(double time_s)> progress;
+};
+
+enum class EventKind {
+  float_shuts,
+  float_opens,
+  float_holds,  ///< holds: half open, it passes just what is drawn
+  full,
+  spill_begins,
+  spill_ends,
+  empty,
+  draws_met_again,  ///< empty: draws get only what runs in
+  inlet_drowned,
+  inlet_clear,
+  runs_low,
+  runs_full_again,  ///< a box or tank: its line no longer runs full at its mouth
+  line_crest_governs,
+  line_ends_govern,  ///< a line no longer runs full; it does again
+  line_stops,
+  line_starts,
+  line_turns,  ///< turns: it flows back
+  box_spill_begins,
+  box_spill_ends,  ///< of a box that holds nothing
+  draw_changes,
+  spilled_at_start,  ///< it stood above its lip
+};
+
+struct Event {
+  double time_s = 0.0;
+  EventKind what = EventKind::full;
+  std::string place, pipeline;      ///< one of them
+  std::optional<double> station_m;  ///< the crest that governs
+  double figure = 0.0;              ///< draw_changes: the new draw [m3/s]; spilled_at_start: [m3]
+};
+
+struct Row {
+  double time_s = 0.0, level_m = 0.0, inflow_m3s = 0.0, spill_m3s = 0.0, drawn_m3s = 0.0;
+};
+
+/// What a day's draws lacked.
+struct Shortfall {
+  int day = 0;  ///< 1: the first 24 hours of the run
+  double missing_m3 = 0.0;
+};
+
+struct StorageHistory {
+  std::string name;
+  network::PlaceKind kind = network::PlaceKind::tank;
+  double start_level_m = 0.0, end_level_m = 0.0, lowest_m = 0.0, highest_m = 0.0;
+  double capacity_m3 = 0.0, start_m3 = 0.0, end_m3 = 0.0;
+  double inflow_m3 = 0.0, drawn_m3 = 0.0, asked_m3 = 0.0, spilled_m3 = 0.0;
+  std::optional<double> full_after_s;  ///< float shut (or holding) or water at the lip, for the first time
+  std::optional<double> never_m;  ///< never full: the level it tends to, or the highest it reaches day by day
+  std::optional<double> emptied_at_s, first_spill_s;
+  std::vector<Shortfall> short_days;
+  std::vector<Row> series;
+};
+
+enum class FillOutcome {
+  done,       ///< it ran as long as it should
+  stopped,    ///< `progress` said so
+  no_answer,  ///< the flows did not settle, or steps grew too small: `message` says when
+};
+
+enum class RestKind {
+  no,
+  rest,   ///< nothing moves any more
+  daily,  ///< every day is like the day before
+};
+
+/// One step for the checker: what ran at the three stages of the method.
+struct StepRecord {
+  double start_s = 0.0, length_s = 0.0;
+  std::vector<double> level_m;  ///< a storage, at the start
+  std::vector<int> valve;       ///< a storage: 0 open, 1 shut, 2 held
+  struct Stage {
+    std::vector<double> line_m3s;              ///< a pipeline
+    std::vector<double> spill_m3s, drawn_m3s;  ///< a storage
+    double other_out_m3s = 0.0;  ///< what openings on joints and open ends, joint draws and boxes
+                                 ///< without plan let out
+  } stage[3];
+};
+
+/// Figures of the checker (check.h).
+struct FillProof {
+  double balance_share =
+      0.0;                ///< worst of the whole and of each storage: in less out less stored, of what passed
+  double flow_m3s = 0.0;  ///< worst difference to the steady solver run afresh on the whole system
+  double flow_share = 0.0;  ///< the same, of the largest flow
+  int instants = 0;         ///< at how many instants
+  bool bounded = true;      ///< no spill below the lip, no draw above what is asked, no level outside
+  bool consistent = false;
+  std::vector<std::string> checks;
+};
+
+struct FillHistory {
+  FillOutcome outcome = FillOutcome::done;
+  std::string message;
+  double duration_s = 0.0;  ///< how long it ran
+  RestKind rest = RestKind::no;
+  std::vector<StorageHistory> storages;  ///< tanks first, then boxes with a plan
+  std::vector<Event> events;
+  double spring_m3 = 0.0, box_spill_m3 = 0.0, outlets_m3 = 0.0, joint_draws_m3 = 0.0;
+  long steps = 0, tries = 0, solves = 0;
+  std::vector<StepRecord> record;
+  FillProof proof;
+
+  const StorageHistory* storage(const std::string& name) const;
+};
+
+/// Runs a system (apply a setting first) from the levels it starts from. Never throws for a valid system.
+FillHistory fill(const network::System& system, const FillOptions& options = {});
+
+}  // namespace runnel::filling

@@ -1,0 +1,194 @@
+#include "runnel/filling/radau.h"
+
+#include <algorithm>
+#include <cmath>
+
+namespace runnel::filling {
+namespace {
+
+using Eigen::Index;
+using Eigen::Matrix3d;
+using Eigen::MatrixXd;
+using Eigen::RowVectorXd;
+using Eigen::VectorXd;
+
+const double root6 = std::sqrt(6.0), cube3 = std::cbrt(3.0);
+
+// The eigenvalues of the inverse of the method's matrix: one real, one pair. [hairer-wanner1996, IV.8]
+const double mu_real = 3.0 + cube3 * cube3 - cube3;
+const std::complex<double> mu_pair{3.0 + 0.5 * (cube3 - cube3 * cube3),
+                                   -0.5 * (std::pow(3.0, 5.0 / 6.0) + std::pow(3.0, 7.0 / 6.0))};
+
+struct Basis {
+  Matrix3d a, out, in;  ///< the method's matrix; to the stages from the split system, and back
+  Basis() {
+    a << (88 - 7 * root6) / 360, (296 - 169 * root6) / 1800, (-2 + 3 * root6) / 225,  //
+        (296 + 169 * root6) / 1800, (88 + 7 * root6) / 360, (-2 - 3 * root6) / 225,   //
+        (16 - root6) / 36, (16 + root6) / 36, 1.0 / 9.0;
+    // Eigenvectors of the inverse, worked out here rather than copied: (A^-1 - mu) v = 0.
+    const Matrix3d inverse = a.inverse();
+    const Eigen::Vector3d v = real_vector(inverse);
+    const Eigen::Vector3cd w = pair_vector(inverse);
+    out.col(0) = v;
+    out.col(1) = w.real();
+    out.col(2) = w.imag();
+    in = out.inverse();
+  }
+  // The last component is 1 for the real vector and for the pair's, so two rows decide the others.
+  static Eigen::Vector3d real_vector(const Matrix3d& m) {
+    const Eigen::Matrix2d left = m.topLeftCorner<2, 2>() - mu_real * Eigen::Matrix2d::Identity();
+    Eigen::Vector3d v;
+    v << left.partialPivLu().solve(Eigen::Vector2d(-m.topRightCorner<2, 1>())), 1.0;
+    return v;
+  }
+  static Eigen::Vector3cd pair_vector(const Matrix3d& m) {
+    const Eigen::Matrix2cd left = m.topLeftCorner<2, 2>().cast<std::complex<double>>() -
+                                  std::conj(mu_pair) * Eigen::Matrix2cd::Identity();
+    const Eigen::Vector2cd right = -m.topRightCorner<2, 1>().cast<std::complex<double>>();
+    Eigen::Vector3cd v;
+    v << left.partialPivLu().solve(right), std::complex<double>(1.0);
+    return v;
+  }
+};
+
+const Basis& basis() {
+  static const Basis b;
+  return b;
+}
+
+// The embedded method of third order: error = (mu_real / h - J)^-1 (f0 + sum e Z / h) [hairer-wanner1996,
+// IV.8.20].
+const RowVectorXd& embedded() {
+  static const RowVectorXd e = (RowVectorXd(3) << -13 - 7 * root6, -13 + 7 * root6, -1).finished() / 3.0;
+  return e;
+}
+
+constexpr int most_rounds = 14;
+
+}  // namespace
+
+const RadauTable& radau_table() {
+  static const RadauTable table{{(4 - root6) / 10, (4 + root6) / 10, 1.0},
+                                {(16 - root6) / 36, (16 + root6) / 36, 1.0 / 9.0}};
+  return table;
+}
+
+VectorXd Trial::within(const VectorXd& start, double share) const {
+  const auto& c = radau_table().at;
+  VectorXd v = start;
+  for (int i = 0; i < 3; ++i) {  // Lagrange through zero at 0 and the climbs at the stages
+    double l = share / c[static_cast<std::size_t>(i)];
+    for (int j = 0; j < 3; ++j)
+      if (j != i)
+        l *= (share - c[static_cast<std::size_t>(j)]) /
+             (c[static_cast<std::size_t>(i)] - c[static_cast<std::size_t>(j)]);
+    v += l * climb.row(i).transpose();
+  }
+  return v;
+}
+
+Radau::Radau(Rates& rates, VectorXd floor, double tolerance)
+    : rates_(rates), floor_(std::move(floor)), tolerance_(tolerance) {}
+
+double Radau::norm(const VectorXd& v) const {
+  return v.size() == 0 ? 0.0 : (v.array() / scale_.array()).abs().maxCoeff();
+}
+
+bool Radau::factorise(double h) {
+  if (factorised_ && factorised_h_ == h) return true;
+  const Index n = slopes_.rows();
+  real_.compute(mu_real / h * MatrixXd::Identity(n, n) - slopes_);
+  complex_.compute(mu_pair / h * Eigen::MatrixXcd::Identity(n, n) - slopes_.cast<std::complex<double>>());
+  factorised_ = true;
+  factorised_h_ = h;
+  return true;
+}
+
+bool Radau::evaluate(const VectorXd& volume, Trial& trial) {
+  VectorXd rate(volume.size());
+  for (int i = 0; i < 3; ++i) {
+    if (!rates_.rates(i, volume + trial.climb.row(i).transpose(), rate)) return false;
+    trial.rate.row(i) = rate.transpose();
+  }
+  return trial.rate.allFinite();
+}
+
+/// Newton's method with one matrix for all stages, in the basis where it falls apart. Ends when what is left
+/// over is nothing against the flows, or, near rounding, when it shrinks no more.
+bool Radau::iterate(const VectorXd& volume, double h, Trial& trial) {
+  const Basis& b = basis();
+  const std::complex<double> i{0.0, 1.0};
+  MatrixXd w = b.in * trial.climb;
+  const double enough = 1e-11 * rates_.flow_scale();
+  double before = 0.0, moved_before = 0.0;
+  for (int round = 0; round < most_rounds; ++round) {
+    if (!evaluate(volume, trial)) return false;
+    const MatrixXd split = b.in * trial.rate;
+    const VectorXd left = split.row(0).transpose() - mu_real / h * w.row(0).transpose();
+    // out has the vector's real part first and its imaginary part second, so the pair is w1 - i w2.
+    const Eigen::VectorXcd pair_w =
+        w.row(1).transpose().cast<std::complex<double>>() - i * w.row(2).transpose();
+    const Eigen::VectorXcd pair_f =
+        split.row(1).transpose().cast<std::complex<double>>() - i * split.row(2).transpose();
+    const Eigen::VectorXcd pair = pair_f - std::conj(mu_pair) / h * pair_w;
+    double residual = 0.0;
+    if (volume.size() > 0) residual = std::max(left.cwiseAbs().maxCoeff(), pair.cwiseAbs().maxCoeff());
+    if (residual <= enough) return true;
+    const VectorXd step = real_.solve(left);
+    // complex_ holds mu_pair; the conjugate system is solved by conjugating.
+    const Eigen::VectorXcd pair_step = complex_.solve(pair.conjugate()).conjugate();
+    MatrixXd change(3, volume.size());
+    change.row(0) = step.transpose();
+    change.row(1) = pair_step.real().transpose();
+    change.row(2) = -pair_step.imag().transpose();
+    const MatrixXd stages = b.out * change;
+    double moved = 0.0;
+    for (int s = 0; s < 3; ++s) moved = std::max(moved, norm(stages.row(s).transpose()));
+    if (round > 0 && moved < 1e-5 && residual > 0.5 * before) return true;  // rounding
+    if (round > 1 && moved > 2.0 * moved_before) return false;
+    before = residual;
+    moved_before = moved;
+    w += change;
+    trial.climb = b.out * w;
+  }
+  return moved_before < 1e-4;
+}
+
+double Radau::estimate(const VectorXd& volume, const VectorXd& rate, const Trial& trial) {
+  const VectorXd defect = (embedded() * trial.climb).transpose() / trial.h;
+  VectorXd error = real_.solve(rate + defect);
+  const double first = norm(error);
+  if (first <= 1.0) return first;
+  // A stiff component makes the first look too dark: filter it once more.
+  VectorXd shifted(volume.size());
+  if (!rates_.rates(-1, volume + error, shifted)) return first;
+  error = real_.solve(shifted + defect);
+  return norm(error);
+}
+
+bool Radau::attempt(const VectorXd& volume, const VectorXd& rate, double h, Trial& trial) {
+  ++attempts_;
+  scale_ = tolerance_ * volume.cwiseAbs().cwiseMax(floor_);
+  for (int round = 0; round < 2; ++round) {
+    if (!have_slopes_ || round == 1) {
+      if (round == 1 && fresh_) return false;
+      rates_.slopes(volume, slopes_);
+      have_slopes_ = fresh_ = true;
+      factorised_ = false;
+    }
+    factorise(h);
+    trial.h = h;
+    trial.climb.setZero(3, volume.size());
+    trial.rate.resize(3, volume.size());
+    if (!iterate(volume, h, trial)) continue;
+    const auto& weight = radau_table().weight;
+    trial.volume = volume;
+    for (int s = 0; s < 3; ++s)
+      trial.volume += h * weight[static_cast<std::size_t>(s)] * trial.rate.row(s).transpose();
+    trial.error = estimate(volume, rate, trial);
+    return std::isfinite(trial.error);
+  }
+  return false;
+}
+
+}  // namespace runnel::filling

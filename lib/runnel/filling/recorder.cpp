@@ -1,0 +1,196 @@
+#include "runnel/filling/recorder.h"
+
+#include <algorithm>
+#include <cmath>
+
+namespace runnel::filling {
+namespace {
+
+using Eigen::Index;
+using Eigen::VectorXd;
+
+std::size_t at(int i) { return static_cast<std::size_t>(i); }
+
+// The parabola through values at the stages.
+double within(double share, double a, double b, double c) {
+  const auto& x = radau_table().at;
+  return a * (share - x[1]) * (share - x[2]) / ((x[0] - x[1]) * (x[0] - x[2])) +
+         b * (share - x[0]) * (share - x[2]) / ((x[1] - x[0]) * (x[1] - x[2])) +
+         c * (share - x[0]) * (share - x[1]) / ((x[2] - x[0]) * (x[2] - x[1]));
+}
+
+}  // namespace
+
+Recorder::Recorder(const network::System& system, Basins& basins, const FillOptions& options,
+                   FillHistory& history)
+    : system_(system), basins_(basins), options_(options), history_(history) {
+  const auto& links = basins.field().assembly().kernel.links;
+  for (std::size_t k = 0; k < links.size(); ++k)
+    if (links[k].b < 0) open_links_.push_back(static_cast<int>(k));
+}
+
+void Recorder::begin(const VectorXd& volume, const std::vector<double>& spilled) {
+  for (std::size_t i = 0; i < basins_.size(); ++i) {
+    const Storage& s = basins_.stores()[i];
+    StorageHistory h;
+    h.name = s.name;
+    h.kind = s.kind;
+    const double v = volume[static_cast<Index>(i)];
+    h.start_m3 = v + spilled[i];
+    h.start_level_m = h.lowest_m = h.highest_m = s.level_m(v);
+    h.capacity_m3 = s.lip_m3;
+    h.spilled_m3 = spilled[i];
+    const bool shut = s.has_float && basins_.field().valve(i) == Valve::shut;
+    if (shut || v >= s.lip_m3 - s.grain_m3()) h.full_after_s = 0.0;
+    history_.storages.push_back(std::move(h));
+    if (spilled[i] > 0.0) {
+      history_.events.push_back({0.0, EventKind::spilled_at_start, s.name, {}, {}, spilled[i]});
+      history_.storages.back().first_spill_s = 0.0;
+    }
+  }
+  next_row_s_ = options_.every_s > 0.0 ? options_.every_s : std::numeric_limits<double>::infinity();
+}
+
+double Recorder::outlet_m3s(const Instant& now) const {
+  double sum = 0.0;
+  for (int k : open_links_) sum += now.flow_m3s[at(k)];
+  return sum;
+}
+
+double Recorder::joint_draws_m3s(const Instant& now) const {
+  double sum = 0.0;
+  const auto& assembly = basins_.field().assembly();
+  for (std::size_t j = 0; j < system_.joints.size(); ++j) {
+    const int node = assembly.joint_node[j];
+    if (system_.joints[j].draw.si() == 0.0 || now.hold[at(node)] == steady::Hold::draw_none) continue;
+    sum += now.surplus_m3s[at(node)];
+  }
+  return sum;
+}
+
+double Recorder::box_spill_m3s(const Instant& now) const {
+  double sum = 0.0;
+  for (int node : basins_.field().assembly().box_node)
+    if (now.hold[at(node)] == steady::Hold::lip) sum += now.surplus_m3s[at(node)];
+  return sum;
+}
+
+void Recorder::sum_storage(std::size_t i, double time_s, const Trial& trial) {
+  StorageHistory& h = history_.storages[i];
+  double missing = 0.0;
+  for (int k = 0; k < 3; ++k) {
+    const double part = trial.h * radau_table().weight[at(k)];
+    const Instant& now = basins_.stage(k);
+    const double given = basins_.given_m3s(i, now), asked = basins_.draw_m3s(i);
+    h.inflow_m3 += part * now.net_m3s[i];
+    h.drawn_m3 += part * given;
+    h.asked_m3 += part * asked;
+    h.spilled_m3 += part * basins_.spill_m3s(i, now);
+    missing += part * (asked - given);
+  }
+  if (missing <= 1e-9 * trial.h * basins_.draw_m3s(i)) return;
+  const int day = static_cast<int>((time_s + 0.5 * trial.h) / day_s) + 1;
+  if (h.short_days.empty() || h.short_days.back().day != day) h.short_days.push_back({day, 0.0});
+  h.short_days.back().missing_m3 += missing;
+}
+
+void Recorder::sum_others(const Trial& trial) {
+  for (int k = 0; k < 3; ++k) {
+    const double part = trial.h * radau_table().weight[at(k)];
+    const Instant& now = basins_.stage(k);
+    history_.outlets_m3 += part * outlet_m3s(now);
+    history_.joint_draws_m3 += part * joint_draws_m3s(now);
+    history_.box_spill_m3 += part * box_spill_m3s(now);
+  }
+  for (const network::Box& box : system_.boxes) history_.spring_m3 += trial.h * box.yield.si();
+}
+
+void Recorder::add_row(std::size_t i, const Row& row) {
+  StorageHistory& h = history_.storages[i];
+  h.lowest_m = std::min(h.lowest_m, row.level_m);
+  h.highest_m = std::max(h.highest_m, row.level_m);
+  h.series.push_back(row);
+}
+
+void Recorder::series(double time_s, const VectorXd& start, const Trial& trial) {
+  while (next_row_s_ < time_s + trial.h) {
+    const double share = std::clamp((next_row_s_ - time_s) / trial.h, 0.0, 1.0);
+    const VectorXd volume = trial.within(start, share);
+    for (std::size_t i = 0; i < basins_.size(); ++i) {
+      const Instant &a = basins_.stage(0), &b = basins_.stage(1), &c = basins_.stage(2);
+      add_row(i, {next_row_s_, basins_.stores()[i].level_m(volume[static_cast<Index>(i)]),
+                  within(share, a.net_m3s[i], b.net_m3s[i], c.net_m3s[i]),
+                  within(share, basins_.spill_m3s(i, a), basins_.spill_m3s(i, b), basins_.spill_m3s(i, c)),
+                  within(share, basins_.given_m3s(i, a), basins_.given_m3s(i, b), basins_.given_m3s(i, c))});
+    }
+    next_row_s_ += options_.every_s;
+  }
+}
+
+void Recorder::keep(double time_s, const VectorXd& start, const Trial& trial) {
+  const auto& assembly = basins_.field().assembly();
+  StepRecord record;
+  record.start_s = time_s;
+  record.length_s = trial.h;
+  for (std::size_t i = 0; i < basins_.size(); ++i) {
+    record.level_m.push_back(basins_.stores()[i].level_m(start[static_cast<Index>(i)]));
+    record.valve.push_back(static_cast<int>(basins_.field().valve(i)));
+  }
+  for (int k = 0; k < 3; ++k) {
+    const Instant& now = basins_.stage(k);
+    StepRecord::Stage& stage = record.stage[k];
+    for (int link : assembly.line_link) stage.line_m3s.push_back(now.flow_m3s[at(link)]);
+    for (std::size_t i = 0; i < basins_.size(); ++i) {
+      stage.spill_m3s.push_back(basins_.spill_m3s(i, now));
+      stage.drawn_m3s.push_back(basins_.given_m3s(i, now));
+    }
+    stage.other_out_m3s = outlet_m3s(now) + joint_draws_m3s(now) + box_spill_m3s(now);
+  }
+  history_.record.push_back(std::move(record));
+}
+
+void Recorder::step(double time_s, const VectorXd& start, const Trial& trial) {
+  for (std::size_t i = 0; i < basins_.size(); ++i) sum_storage(i, time_s, trial);
+  sum_others(trial);
+  series(time_s, start, trial);
+  if (options_.keep_steps) keep(time_s, start, trial);
+}
+
+void Recorder::moment(double time_s, const VectorXd& volume, const Instant& now) {
+  for (std::size_t i = 0; i < basins_.size(); ++i)
+    add_row(i, {time_s, basins_.stores()[i].level_m(volume[static_cast<Index>(i)]), now.net_m3s[i],
+                basins_.spill_m3s(i, now), basins_.given_m3s(i, now)});
+}
+
+void Recorder::events(const std::vector<Event>& events) {
+  for (const Event& event : events) {
+    history_.events.push_back(event);
+    if (event.place.empty()) continue;
+    for (StorageHistory& h : history_.storages) {
+      if (h.name != event.place) continue;
+      const EventKind what = event.what;
+      const bool full = what == EventKind::float_shuts || what == EventKind::float_holds ||
+                        what == EventKind::spill_begins || what == EventKind::full;
+      if (full && !h.full_after_s) h.full_after_s = event.time_s;
+      if (what == EventKind::spill_begins && !h.first_spill_s) h.first_spill_s = event.time_s;
+      if (what == EventKind::empty && !h.emptied_at_s) h.emptied_at_s = event.time_s;
+    }
+  }
+}
+
+void Recorder::finish(double time_s, const VectorXd& volume) {
+  history_.duration_s = time_s;
+  for (std::size_t i = 0; i < basins_.size(); ++i) {
+    StorageHistory& h = history_.storages[i];
+    h.end_m3 = volume[static_cast<Index>(i)];
+    h.end_level_m = basins_.stores()[i].level_m(h.end_m3);
+  }
+}
+
+bool Recorder::all_full() const {
+  for (const StorageHistory& h : history_.storages)
+    if (h.kind == network::PlaceKind::tank && !h.full_after_s) return false;
+  return true;
+}
+
+}  // namespace runnel::filling

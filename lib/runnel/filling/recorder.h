@@ -1,0 +1,39 @@
+#pragma once
+// Writing down what a step brought: sums, rows of the series, shortfalls, the record for the checker.
+#include "runnel/filling/basins.h"
+
+namespace runnel::filling {
+
+class Recorder {
+ public:
+  Recorder(const network::System& system, Basins& basins, const FillOptions& options, FillHistory& history);
+
+  void begin(const Eigen::VectorXd& volume, const std::vector<double>& spilled);
+  /// A step that was taken, from `start` at `time_s`.
+  void step(double time_s, const Eigen::VectorXd& start, const Trial& trial);
+  /// Rows at a moment that matters, from an instant.
+  void moment(double time_s, const Eigen::VectorXd& volume, const Instant& now);
+  void events(const std::vector<Event>& events);
+  void finish(double time_s, const Eigen::VectorXd& volume);
+  bool all_full() const;
+
+ private:
+  double outlet_m3s(const Instant& now) const;
+  double joint_draws_m3s(const Instant& now) const;
+  double box_spill_m3s(const Instant& now) const;
+  void sum_storage(std::size_t i, double time_s, const Trial& trial);
+  void sum_others(const Trial& trial);
+  void series(double time_s, const Eigen::VectorXd& start, const Trial& trial);
+  void keep(double time_s, const Eigen::VectorXd& start, const Trial& trial);
+  void add_row(std::size_t i, const Row& row);
+
+  const network::System& system_;
+  Basins& basins_;
+  const FillOptions& options_;
+  FillHistory& history_;
+  std::vector<int> open_links_;  ///< links that end in the open air
+  double next_row_s_ = 0.0;
+  std::vector<double> lip_m_;
+};
+
+}  // namespace runnel::filling

@@ -1,0 +1,294 @@
+#include "runnel/filling/run.h"
+
+#include <algorithm>
+#include <cmath>
+
+#include "runnel/filling/check.h"
+#include "runnel/filling/regime_events.h"
+
+namespace runnel::filling {
+namespace {
+
+using Eigen::Index;
+using Eigen::VectorXd;
+
+// A regime change this close to the end of a step is at its end.
+constexpr double at_the_end = 1e-7;
+// Net inflows below this share of the largest flow are rest; volumes that differ by less of the capacity from
+// one day to the next are the same.
+constexpr double rest_share = 1e-9, same_day_share = 1e-7;
+
+VectorXd floors(const Basins& basins) {
+  VectorXd floor(static_cast<Index>(basins.size()));
+  for (std::size_t i = 0; i < basins.size(); ++i)
+    floor[static_cast<Index>(i)] = 0.01 * basins.stores()[i].lip_m3;
+  return floor;
+}
+
+}  // namespace
+
+Run::Run(const network::System& system, const FillOptions& options)
+    : system_(system),
+      options_(options),
+      basins_(system, options.start_hour),
+      radau_(basins_, floors(basins_), std::clamp(options.tolerance, 1e-12, 1e-3)),
+      seeker_(basins_),
+      recorder_(system, basins_, options_, history_),
+      end_s_(std::min(options.duration_s, options.most_s)) {
+  if (std::isfinite(options.duration_s)) end_s_ = options.duration_s;
+}
+
+void Run::fail(const std::string& why) {
+  history_.outcome = FillOutcome::no_answer;
+  history_.message = why;
+}
+
+bool Run::begin() {
+  std::vector<double> spilled;
+  volume_ = basins_.start(system_, options_.from_empty, spilled);
+  rate_ = VectorXd::Zero(volume_.size());
+  if (options_.from_empty)
+    for (std::size_t i = 0; i < basins_.size(); ++i) basins_.field().set_valve(i, Valve::open);
+  std::vector<Event> events;
+  basins_.set_draws(0.0);
+  recorder_.begin(volume_, spilled);
+  if (!basins_.settle(0.0, volume_, events) || !basins_.rates(-1, volume_, rate_)) return false;
+  now_ = basins_.probe();
+  recorder_.events(events);
+  recorder_.moment(0.0, volume_, now_);
+  seeker_.note_sides(volume_);
+  yesterday_ = volume_;
+  step_s_ = first_step_s();
+  return true;
+}
+
+double Run::first_step_s() const {
+  double step = 3600.0;
+  for (std::size_t i = 0; i < basins_.size(); ++i) {
+    const double rate = std::abs(rate_[static_cast<Index>(i)]);
+    if (rate > 0.0) step = std::min(step, 0.01 * basins_.stores()[i].lip_m3 / rate);
+  }
+  return std::max(step, 1e-3);
+}
+
+/// The next instant that no step may pass: the end, a change of draws, a midnight of the run.
+double Run::boundary_s() const {
+  double next = std::min(end_s_, basins_.next_change_s(time_s_));
+  if (basins_.any_draws()) next = std::min(next, (std::floor(time_s_ / day_s + 1e-12) + 1.0) * day_s);
+  return next;
+}
+
+/// A step that the error control accepts; `step_s_` becomes what it thinks of the next one.
+bool Run::try_step(double room_s) {
+  double h = std::min(step_s_, room_s);
+  if (room_s - h < 1e-6 * h) h = room_s;
+  for (;;) {
+    if (h < least_step_s()) return false;
+    if (!radau_.attempt(volume_, rate_, h, trial_)) {
+      radau_.forget();
+      h *= 0.25;
+      continue;
+    }
+    const double grow = std::clamp(0.9 * std::pow(std::max(trial_.error, 1e-12), -0.25), 0.2, 10.0);
+    if (trial_.error > 1.0) {
+      h *= std::min(grow, 0.9);
+      continue;
+    }
+    // A step that a boundary cut short says little against the longer one.
+    step_s_ = h < 0.9 * step_s_ && h == room_s ? std::max(step_s_, h * grow) : h * grow;
+    return true;
+  }
+}
+
+/// Shortens the trial so that it ends on the mark, to rounding of the volume.
+bool Run::land(const Found& found) {
+  const double whole = trial_.h;
+  double h = found.share * whole;
+  for (int round = 0; round < 10; ++round) {
+    h = std::clamp(h, 0.01 * least_step_s(), whole);
+    if (!radau_.attempt(volume_, rate_, h, trial_)) return false;
+    if (found.kind == MarkKind::regime) return true;
+    const Index i = static_cast<Index>(found.storage);
+    const double off = trial_.volume[i] - found.target_m3, rate = trial_.rate(2, i);
+    if (std::abs(off) <= 0.5 * basins_.stores()[found.storage].grain_m3() || rate == 0.0) return true;
+    h -= off / rate;
+  }
+  return true;
+}
+
+bool Run::catch_events() {
+  pending_.reset();
+  for (int pass = 0; pass < 8; ++pass) {
+    std::optional<Found> found = seeker_.first_mark(volume_, trial_);
+    if (!found && !blind_) {
+      found = seeker_.regime_change(volume_, now_, trial_);
+      if (found && found->share > 1.0 - at_the_end) {
+        if (!pending_) pending_ = found;
+        return true;
+      }
+    }
+    if (!found) return true;
+    if (!land(*found)) return false;
+    pending_ = found;
+    if (found->kind == MarkKind::regime && basins_.same_regime(now_, basins_.stage(2))) {
+      pending_.reset();  // just before it: the next step will meet it
+      return true;
+    }
+  }
+  return true;
+}
+
+void Run::mark_event(std::vector<Event>& events) const {
+  const std::string& name = basins_.stores()[pending_->storage].name;
+  if (pending_->kind == MarkKind::inlet)
+    events.push_back(
+        {time_s_, pending_->direction > 0 ? EventKind::inlet_drowned : EventKind::inlet_clear, name});
+  if (pending_->kind == MarkKind::dry && pending_->direction < 0)
+    events.push_back({time_s_, EventKind::empty, name});
+}
+
+void Run::take_draws(std::vector<Event>& events) {
+  std::vector<double> before;
+  for (std::size_t i = 0; i < basins_.size(); ++i) before.push_back(basins_.draw_m3s(i));
+  basins_.set_draws(time_s_);
+  for (std::size_t i = 0; i < basins_.size(); ++i)
+    if (basins_.draw_m3s(i) != before[i])
+      events.push_back(
+          {time_s_, EventKind::draw_changes, basins_.stores()[i].name, {}, {}, basins_.draw_m3s(i)});
+}
+
+/// Takes the trial, and whatever happens at its end.
+bool Run::arrive(double room_s) {
+  recorder_.step(time_s_, volume_, trial_);
+  const bool at_boundary = trial_.h == room_s;
+  time_s_ = at_boundary ? time_s_ + room_s : time_s_ + trial_.h;
+  volume_ = trial_.volume;
+  radau_.taken();
+  ++history_.steps;
+  const Instant before = now_;
+  now_ = basins_.stage(2);
+  rate_ = trial_.rate.row(2).transpose();
+  std::vector<Event> events;
+  const bool regime = !basins_.same_regime(before, now_);
+  if (at_boundary) take_draws(events);
+  if (pending_) {
+    mark_event(events);
+    seeker_.passed(*pending_);
+  }
+  if (pending_ || at_boundary || regime) {
+    if (!basins_.settle(time_s_, volume_, events) || !basins_.rates(-1, volume_, rate_)) return false;
+    now_ = basins_.probe();
+    if (basins_.changed() || regime) radau_.forget();
+    regime_events(system_, basins_.field().assembly(), time_s_, before, now_, events);
+  }
+  seeker_.note_sides(volume_);
+  recorder_.events(events);
+  if (!events.empty()) recorder_.moment(time_s_, volume_, now_);
+  return true;
+}
+
+bool Run::step() {
+  const double room = boundary_s() - time_s_;
+  if (!try_step(room)) return false;
+  const double wanted = trial_.h;
+  if (!catch_events()) {
+    step_s_ = 0.25 * wanted;
+    radau_.forget();
+    return step_s_ >= least_step_s();
+  }
+  // Flows are continuous where laws change, so a change that cannot be pinned down may pass unlocated.
+  blind_ = false;
+  const bool hasty =
+      pending_ && pending_->kind == MarkKind::regime && trial_.h < 1e-6 * std::max(1.0, time_s_);
+  hasty_ = hasty ? hasty_ + 1 : 0;
+  if (hasty_ >= 3) {
+    blind_ = true;
+    hasty_ = 0;
+  }
+  return arrive(room);
+}
+
+void Run::watch_rest() {
+  if (!basins_.steady_draws() || history_.rest == RestKind::rest) return;
+  const double most = rate_.size() > 0 ? rate_.cwiseAbs().maxCoeff() : 0.0;
+  if (most <= rest_share * basins_.flow_scale()) history_.rest = RestKind::rest;
+}
+
+void Run::watch_days() {
+  if (basins_.steady_draws() || std::abs(std::remainder(time_s_, day_s)) > 1e-6 || time_s_ < 1.0) return;
+  bool same = true;
+  for (std::size_t i = 0; i < basins_.size(); ++i) {
+    const Index k = static_cast<Index>(i);
+    same = same && std::abs(volume_[k] - yesterday_[k]) <= same_day_share * basins_.stores()[i].lip_m3;
+  }
+  history_.rest = same ? RestKind::daily : RestKind::no;
+  yesterday_ = volume_;
+}
+
+bool Run::over() {
+  watch_rest();
+  watch_days();
+  if (time_s_ >= end_s_) return true;
+  const bool full = recorder_.all_full();
+  if (options_.until_full && full) return true;
+  if (std::isfinite(options_.duration_s)) return false;
+  if (history_.rest == RestKind::rest) return true;
+  const bool long_enough = options_.until_full || !basins_.any_draws() || time_s_ >= options_.least_s;
+  return long_enough && (full || history_.rest == RestKind::daily);
+}
+
+/// A tank that has not been full when nothing changes any more, or only as it did the day before, never will
+/// be.
+void Run::judge_never() {
+  if (history_.rest == RestKind::no) return;
+  for (StorageHistory& h : history_.storages) {
+    if (h.full_after_s) continue;
+    double level = h.end_level_m;
+    if (history_.rest == RestKind::daily)
+      for (auto row = h.series.rbegin(); row != h.series.rend() && row->time_s >= time_s_ - day_s; ++row)
+        level = std::max(level, row->level_m);
+    h.never_m = level;
+  }
+}
+
+FillHistory Run::go() {
+  if (basins_.size() == 0) {
+    history_.message = "there is no tank, and no box whose plan is given: nothing fills";
+    return std::move(history_);
+  }
+  if (!begin()) {
+    fail("the flows at the start did not settle");
+    return std::move(history_);
+  }
+  long rounds = 0;
+  while (!over()) {
+    if (options_.progress && ++rounds % 64 == 0 && !options_.progress(time_s_)) {
+      history_.outcome = FillOutcome::stopped;
+      break;
+    }
+    if (step()) continue;
+    fail("the flows did not settle, or changed without end, " + std::to_string(time_s_) +
+         " s after the start");
+    break;
+  }
+  recorder_.moment(time_s_, volume_, now_);
+  recorder_.finish(time_s_, volume_);
+  judge_never();
+  history_.tries = radau_.attempts();
+  history_.solves = basins_.solves();
+  return std::move(history_);
+}
+
+const StorageHistory* FillHistory::storage(const std::string& name) const {
+  for (const StorageHistory& h : storages)
+    if (h.name == name) return &h;
+  return nullptr;
+}
+
+FillHistory fill(const network::System& system, const FillOptions& options) {
+  FillHistory history = Run(system, options).go();
+  if (options.keep_steps) history.proof = check(system, options, history);
+  return history;
+}
+
+}  // namespace runnel::filling

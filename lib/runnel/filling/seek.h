@@ -1,0 +1,46 @@
+#pragma once
+// Finding the first thing that happens within a trial step.
+#include <optional>
+
+#include "runnel/filling/basins.h"
+
+namespace runnel::filling {
+
+enum class MarkKind { lip, floor, float_level, inlet, bend, dry, regime };
+
+struct Found {
+  MarkKind kind = MarkKind::regime;
+  std::size_t storage = 0;
+  Level* level = nullptr;  ///< inlet, bend, dry: whose side turns
+  double target_m3 = 0.0;
+  int direction = 0;   ///< +1 rising through the target, -1 falling
+  double share = 1.0;  ///< of the step
+};
+
+class Seeker {
+ public:
+  explicit Seeker(Basins& basins);
+
+  /// The first mark that the water passes within a step from `start`, or none. Cheap: no flows are solved.
+  std::optional<Found> first_mark(const Eigen::VectorXd& start, const Trial& trial);
+  /// Where the laws change between the start of a step and its end, if they do. Solves flows to bisect.
+  std::optional<Found> regime_change(const Eigen::VectorXd& start, const Instant& before, const Trial& trial);
+
+  /// Sides of two-sided marks as the water stands.
+  void note_sides(const Eigen::VectorXd& volume);
+  /// Turns the side of the mark found, as it has been passed.
+  void passed(const Found& found);
+
+ private:
+  void look(std::size_t storage, MarkKind kind, Level* level, double target_m3, int direction);
+  void marks_of(std::size_t storage);
+
+  Basins& basins_;
+  std::vector<Level> dry_;
+  std::vector<double> path_;  ///< volumes of one storage along the step
+  std::optional<Found> best_;
+  const Eigen::VectorXd* start_ = nullptr;
+  const Trial* trial_ = nullptr;
+};
+
+}  // namespace runnel::filling

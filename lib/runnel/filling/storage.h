@@ -1,0 +1,48 @@
+#pragma once
+// One storage while it is being filled: its shape, its marks, and what state it is in.
+#include <string>
+#include <vector>
+
+#include "runnel/filling/draws.h"
+#include "runnel/filling/tank_curve.h"
+#include "runnel/network/system.h"
+
+namespace runnel::filling {
+
+enum class Rim {
+  free,   ///< the level moves
+  lip,    ///< it stands at the lip and spills what is too much
+  floor,  ///< it is empty: draws get what runs in
+};
+
+/// A volume worth a halt, and on which side of it the water stands: +1 above, -1 below, 0 not yet known.
+struct Level {
+  double volume_m3 = 0.0;
+  int side = 0;
+};
+
+struct Storage {
+  std::string name;
+  network::PlaceKind kind = network::PlaceKind::tank;
+  double floor_m = 0.0, lip_m = 0.0;
+  TankCurve curve{network::UprightCylinder{}};
+  double lip_m3 = 0.0;
+  bool has_float = false;
+  double shuts_m3 = 0.0, opens_m3 = 0.0;
+  Level inlet;               ///< of a tank
+  std::vector<Level> bends;  ///< rows of a table
+  double dry_m3 = 0.0;       ///< below this it counts as emptied
+  DrawSchedule draws;
+  Rim rim = Rim::free;
+  double opened_s = -1e300;  ///< when its float valve last opened
+
+  /// Rounding of volumes: an event is located to this.
+  double grain_m3() const { return 1e-12 * lip_m3; }
+  double level_m(double volume_m3) const { return floor_m + curve.depth_m(volume_m3); }
+  double volume_m3(double level) const { return curve.volume_m3(level - floor_m); }
+};
+
+/// Tanks first, then boxes with a plan, as flow_field.h counts them.
+std::vector<Storage> storages_of(const network::System& system, double start_hour);
+
+}  // namespace runnel::filling

@@ -1,0 +1,63 @@
+#pragma once
+// Small systems for the tests of filling, made by hand.
+#include <string>
+
+#include "runnel/network/system.h"
+
+namespace filling_test {
+
+using namespace runnel;
+using namespace runnel::network;
+
+inline Length m(double v) { return Length::metres(v); }
+
+inline pipes::Pipe pipe(double bore_m, double roughness_m) {
+  pipes::Pipe p;
+  p.name = "test pipe";
+  p.bore = m(bore_m);
+  p.roughness = m(roughness_m);
+  return p;
+}
+
+inline Box spring(const std::string& name, double yield_m3s, double outlet_m, double lip_m) {
+  Box box;
+  box.name = name;
+  box.yield = Flow::from_si(yield_m3s);
+  box.outlet = m(outlet_m);
+  box.lip = m(lip_m);
+  return box;
+}
+
+inline Tank round_tank(const std::string& name, double floor_m, double depth_m, double diameter_m) {
+  Tank tank;
+  tank.name = name;
+  tank.shape = UprightCylinder{m(diameter_m)};
+  tank.floor = tank.level = m(floor_m);
+  tank.lip = tank.inlet = m(floor_m + depth_m);
+  return tank;
+}
+
+/// A straight line whose ends differ in height; plan distance so that the slope length is `length_m`.
+inline Pipeline line(const std::string& name, const std::string& from, const std::string& to, double length_m,
+                     double from_m, double to_m, double bore_m, double entrance = 0.5, double exit = 1.0,
+                     double roughness_m = 7e-6) {
+  Pipeline l;
+  l.name = name;
+  l.from = from;
+  l.to = to;
+  l.pipes.push_back({pipe(bore_m, roughness_m), m(0.0), {}, {}});
+  const double plan = std::sqrt(length_m * length_m - (to_m - from_m) * (to_m - from_m));
+  l.survey = {{m(0.0), m(from_m)}, {m(plan), m(to_m)}};
+  l.surveyed = false;
+  l.entrance_loss = entrance;
+  l.exit_loss = exit;
+  return l;
+}
+
+inline System with_water(double viscosity_m2s = 1.139e-6) {
+  System s;
+  s.site.water.kinematic_viscosity_m2s = viscosity_m2s;
+  return s;
+}
+
+}  // namespace filling_test
