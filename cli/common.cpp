@@ -17,7 +17,8 @@ void add_common(CLI::App& command, Common& common, bool figures) {
   command.add_flag("--no-color", common.no_color, "No colours, even on a terminal");
   if (!figures) return;
   command.add_option("--units", common.units, "us or si; left out: as the model writes its elevations")
-      ->type_name("us|si");
+      ->type_name("us|si")
+      ->check(CLI::IsMember({"us", "si"}));
   command.add_flag("-v,--verbose", common.verbose, "Every survey point, and how the calculation went");
 }
 

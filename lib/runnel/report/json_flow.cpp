@@ -1,4 +1,5 @@
 #include "runnel/report/json.h"
+#include "runnel/report/json_air.h"
 #include "runnel/report/json_parts.h"
 #include "runnel/report/words.h"
 #include "runnel/units/print.h"
@@ -172,15 +173,23 @@ std::string flow_json(const FlowAnswer& answer) {
   // Numbers of a try that did not settle are no answer: they are left out.
   if (answer.state.outcome == steady::Outcome::settled) {
     Json places_json = Json::object(), lines = Json::object();
+    std::map<std::string, Json> air;
+    if (answer.verdict.air) air = air_by_line(*answer.verdict.air);
     for (const auto* places :
          {&answer.state.boxes, &answer.state.tanks, &answer.state.outlets, &answer.state.joints})
       for (const steady::PlaceState& p : *places) append(places_json, p.name, place_json(p));
     for (std::size_t i = 0; i < answer.state.lines.size(); ++i) {
       const steady::LineState& line = answer.state.lines[i];
-      append(lines, line.name, line_json(line, drawn_as(answer.system, line, i)));
+      Json run = line_json(line, drawn_as(answer.system, line, i));
+      if (const auto at = air.find(line.name); at != air.end()) run["air"] = at->second;
+      append(lines, line.name, std::move(run));
     }
     json["places"] = std::move(places_json);
     json["pipelines"] = std::move(lines);
+    if (answer.verdict.air) {
+      json["starts"] = starts_json(*answer.verdict.air);
+      json["crests"] = crests_json(*answer.verdict.air);
+    }
     json["checked"] = checked_json(answer.state.proof);
   }
   json["findings"] = findings_json(answer.verdict.findings);

@@ -32,6 +32,7 @@ std::string flow_text(const FlowAnswer& answer, const TextOptions& wanted) {
   out += paragraph(about, 0, 0, options.width);
   if (answer.state.outcome == steady::Outcome::settled) {
     out += places_text(answer, options);
+    out += air_text(answer, options);
     out += lines_text(answer, options);
   }
   out += findings_text(answer.verdict.findings, options);

@@ -55,7 +55,10 @@ int turn_at(const std::vector<steady::LinePoint>& p, std::size_t i) {
 std::string capacity_text(const LineState& line, const network::Pipeline* drawn, const FlowAnswer& answer,
                           const TextOptions& options) {
   if (!line.capacity_m3s || !drawn || line.flow_m3s <= 0.0) return "";
-  if (!answer.system.box(drawn->from) && !answer.system.tank(drawn->from)) return "";
+  const auto governs = line.governed_by_station_m;
+  const bool inside = governs && line.points.size() > 2 && *governs > line.points.front().station_m + 1e-6 &&
+                      *governs < line.points.back().station_m - 1e-6;
+  if (!answer.system.box(drawn->from) && !inside) return "";
   const bool all = line.flow_m3s > *line.capacity_m3s * (1.0 - 1e-6);
   std::string text =
       all ? " It carries all it can" : " It could carry " + shown(Kind::flow, *line.capacity_m3s, options);

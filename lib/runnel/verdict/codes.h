@@ -25,6 +25,9 @@ const Code* find_code(std::string_view code);
 std::vector<Code> flow_codes();
 std::vector<Code> pressure_codes();
 std::vector<Code> air_codes();
-std::vector<Code> input_codes();
+std::vector<Code> text_codes();
+std::vector<Code> model_codes();
+std::vector<Code> figure_codes();
+std::vector<Code> command_codes();
 
 }  // namespace runnel::verdict

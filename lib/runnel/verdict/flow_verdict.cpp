@@ -52,6 +52,24 @@ Finding failed_check(const steady::State& state) {
   return d.done();
 }
 
+bool same_place(const Finding& a, const Finding& b) {
+  return a.code == b.code && a.where.pipeline == b.where.pipeline && a.where.station_m == b.where.station_m;
+}
+
+// A point may block several ways, and the steady answer may have named it already: once is enough.
+void add_air(const AirAnswer& air, Findings& out) {
+  for (const Finding& f : air.findings) {
+    const bool known = f.code == "line-blocked" && std::any_of(out.begin(), out.end(), [&](const Finding& o) {
+                         return same_place(o, f);
+                       });
+    if (!known) out.push_back(f);
+  }
+  if (air.paths_left_out == 0) return;
+  Draft d("air-not-judged", Severity::note);
+  d.message.say(std::to_string(air.paths_left_out) + " ways of the water were not judged for trapped air.");
+  out.push_back(d.done());
+}
+
 }  // namespace
 
 FlowVerdict judge_flow(const network::System& system, const steady::State& state,
@@ -62,6 +80,8 @@ FlowVerdict judge_flow(const network::System& system, const steady::State& state
     if (!state.proof.consistent) verdict.findings.push_back(failed_check(state));
     const Case seen{system, state, verdict.asks};
     for (Rule rule : rules) rule(seen, verdict.findings);
+    verdict.air = judge_air(system, state);
+    add_air(*verdict.air, verdict.findings);
     verdict.findings.insert(verdict.findings.end(), more.begin(), more.end());
   } else {
     verdict.findings.push_back(no_answer(state));
@@ -70,7 +90,7 @@ FlowVerdict judge_flow(const network::System& system, const steady::State& state
   std::stable_sort(verdict.findings.begin(), verdict.findings.end(),
                    [](const Finding& a, const Finding& b) { return rank(a.severity) < rank(b.severity); });
   verdict.good = state.outcome == steady::Outcome::settled && !any_error(verdict.findings);
-  verdict.sentence = flow_sentence(system, state, verdict.asks, verdict.findings);
+  verdict.sentence = flow_sentence(system, state, verdict);
   return verdict;
 }
 

@@ -8,6 +8,7 @@
 #include "runnel/base/finding.h"
 #include "runnel/network/system.h"
 #include "runnel/steady/state.h"
+#include "runnel/verdict/air_answer.h"
 #include "runnel/verdict/draft.h"
 
 namespace runnel::verdict {
@@ -29,18 +30,18 @@ struct FlowVerdict {
   Sentence sentence;              ///< one plain sentence
   std::vector<AskResult> asks;    ///< in the model's order
   std::vector<Finding> findings;  ///< errors first, then warnings, then notes
+  std::optional<AirAnswer> air;   ///< none if nothing was settled
 };
 
-/// Judges an answer. `more` are findings from elsewhere (air at start-up) to be sorted in.
-/// Never throws; a state that is not settled gives a verdict that says so and judges nothing.
+/// Judges an answer. `more` are findings from elsewhere, to be sorted in. The system must outlive the
+/// verdict. Never throws; a state that is not settled gives a verdict that says so and judges nothing.
 FlowVerdict judge_flow(const network::System& system, const steady::State& state,
                        const std::vector<Finding>& more = {});
 
 /// Every ask against the answer.
 std::vector<AskResult> judge_asks(const network::System& system, const steady::State& state);
 
-/// The one sentence.
-Sentence flow_sentence(const network::System& system, const steady::State& state,
-                       const std::vector<AskResult>& asks, const std::vector<Finding>& findings);
+/// The one sentence, from asks, air and findings already in the verdict.
+Sentence flow_sentence(const network::System& system, const steady::State& state, const FlowVerdict& verdict);
 
 }  // namespace runnel::verdict

@@ -88,8 +88,17 @@ Sentence because(const network::System& system, const steady::State& state) {
   return s;
 }
 
+// The way that lacks most height to start, among those held up for this reason.
+const PathAir* worst_start(const FlowVerdict& verdict, air::StartReason reason) {
+  const PathAir* worst = nullptr;
+  if (!verdict.air) return worst;
+  for (const PathAir& way : verdict.air->paths)
+    if (way.start.reason == reason && (!worst || way.start.margin_m < worst->start.margin_m)) worst = &way;
+  return worst;
+}
+
 // Without asks: what arrives, and nothing more is judged.
-Sentence what_arrives(const network::System& system, const steady::State& state) {
+Sentence what_arrives(const network::System& system, const steady::State& state, bool only_once_running) {
   struct Arrival {
     double flow;
     const std::string* name;
@@ -106,7 +115,7 @@ Sentence what_arrives(const network::System& system, const steady::State& state)
   Sentence s;
   if (arrivals.empty())
     return s.say("It does not deliver: no water arrives anywhere").append(because(system, state)).say(".");
-  s.say("Water arrives: ");
+  s.say(only_once_running ? "Once running, water would arrive: " : "Water arrives: ");
   for (std::size_t i = 0; i < arrivals.size() && i < most_named; ++i) {
     if (i > 0) s.say("; ");
     s.figure(Kind::flow, arrivals[i].flow).say(" reach ").name(*arrivals[i].name);
@@ -119,24 +128,35 @@ Sentence what_arrives(const network::System& system, const steady::State& state)
 }  // namespace
 
 Sentence flow_sentence(const network::System& system, const steady::State& state,
-                       const std::vector<AskResult>& asks, const std::vector<Finding>& findings) {
+                       const FlowVerdict& verdict) {
   Sentence s;
   if (state.outcome != steady::Outcome::settled)
     return s.say("No answer: the calculation did not settle, so nothing can be said about this system.");
   std::vector<const AskResult*> met, missed;
-  for (const AskResult& r : asks)
+  for (const AskResult& r : verdict.asks)
     if (r.judged) (r.met ? met : missed).push_back(&r);
   if (!missed.empty())
     return s.say("It does not deliver: ")
         .append(listed(missed, missed_part))
         .append(because(system, state))
         .say(".");
+  const PathAir* held = worst_start(verdict, air::StartReason::air);
+  if (held) {
+    s.say("It will not start by itself: trapped air on the way to ").name(held->path.end).say(" asks for ");
+    s.figure(Kind::head, -held->start.margin_m)
+        .say(" more height than ")
+        .name(held->path.source)
+        .say(" has. ");
+  }
   if (met.empty())
-    s = what_arrives(system, state);
+    s.append(what_arrives(system, state, held != nullptr));
   else
-    s.say("It delivers: ").append(listed(met, met_part)).say(".");
-  const auto wrong = std::count_if(findings.begin(), findings.end(),
-                                   [](const Finding& f) { return f.severity == Severity::error; });
+    s.say(held ? "Once running it would deliver: " : "It delivers: ").append(listed(met, met_part)).say(".");
+  if (!held && worst_start(verdict, air::StartReason::compression_needed))
+    s.say(" But whether it starts from empty is doubtful.");
+  const auto wrong = std::count_if(verdict.findings.begin(), verdict.findings.end(), [](const Finding& f) {
+    return f.severity == Severity::error && f.code != "air-start-blocked";
+  });
   if (wrong > 0 && !met.empty())
     s.say(wrong == 1 ? " But one thing is wrong; see below."
                      : " But " + std::to_string(wrong) + " things are wrong; see below.");

@@ -1,0 +1,129 @@
+// Starting from empty, and air at crests.
+#include "runnel/report/json_air.h"
+
+#include <map>
+
+namespace runnel::report {
+namespace {
+
+using verdict::AirAnswer;
+using verdict::PathAir;
+
+const char* word(air::StartVerdict verdict) {
+  switch (verdict) {
+    case air::StartVerdict::starts:
+      return "starts";
+    case air::StartVerdict::doubtful:
+      return "doubtful";
+    case air::StartVerdict::blocked:
+      return "blocked";
+  }
+  return "";
+}
+
+const char* word(air::StartReason reason) {
+  switch (reason) {
+    case air::StartReason::none:
+      return "none";
+    case air::StartReason::compression_needed:
+      return "compression-needed";
+    case air::StartReason::air:
+      return "air";
+    case air::StartReason::crest_above_source:
+      return "crest-above-source";
+    case air::StartReason::end_above_source:
+      return "end-above-source";
+  }
+  return "";
+}
+
+const char* word(air::Risk risk) {
+  return risk == air::Risk::high ? "high" : risk == air::Risk::moderate ? "moderate" : "low";
+}
+
+Json pocket_json(const PathAir& way, const air::Pocket& p) {
+  return {{"pipeline", verdict::line_of(way.profile, p.crest)},
+          {"station_m", number(verdict::station_of(way.profile, p.crest), "station_m")},
+          {"crest_elevation_m", number(p.crest_elevation_m, "crest_elevation_m")},
+          {"low_elevation_m", number(p.low_elevation_m, "low_elevation_m")},
+          {"vented", p.vented},
+          {"gauge_head_m", number(p.gauge_head_m, "gauge_head_m")},
+          {"interface_m", number(p.interface_m, "interface_m")}};
+}
+
+Json start_json(const PathAir& way) {
+  Json json{{"starts", way.start.verdict != air::StartVerdict::blocked},
+            {"verdict", word(way.start.verdict)},
+            {"reason", word(way.start.reason)},
+            {"source_level_m", number(way.path.source_level_m, "source_level_m")},
+            {"needed_level_m", number(way.start.required_level_m, "needed_level_m")},
+            {"needed_uncompressed_m", number(way.start.uncompressed_level_m, "needed_uncompressed_m")}};
+  json["pockets"] = Json::array();
+  for (const air::Pocket& p : way.start.pockets) json["pockets"].push_back(pocket_json(way, p));
+  return json;
+}
+
+Json remedies_json(const PathAir& way) {
+  Json json = Json::object();
+  if (way.best_vent)
+    json["best_vent"] = {
+        {"pipeline", verdict::line_of(way.profile, way.best_vent->crest)},
+        {"station_m", number(verdict::station_of(way.profile, way.best_vent->crest), "station_m")},
+        {"gain_m", number(way.best_vent->gain_m, "gain_m")}};
+  if (way.vents) {
+    json["vents"] = Json::array();
+    for (int crest : way.vents->crests)
+      json["vents"].push_back({{"pipeline", verdict::line_of(way.profile, crest)},
+                               {"station_m", number(verdict::station_of(way.profile, crest), "station_m")}});
+  }
+  if (way.dig)
+    json["dig"] = {{"pipeline", verdict::line_of(way.profile, way.dig->crest)},
+                   {"station_m", number(verdict::station_of(way.profile, way.dig->crest), "station_m")},
+                   {"depth_m", number(way.dig->depth_m, "depth_m")}};
+  return json;
+}
+
+}  // namespace
+
+Json starts_json(const AirAnswer& answer) {
+  Json list = Json::array();
+  for (const PathAir& way : answer.paths) {
+    Json json{{"from", way.path.source}, {"to", way.path.end}};
+    json["pipelines"] = way.profile.pipelines;
+    json.update(start_json(way));
+    if (const Json remedies = remedies_json(way); !remedies.empty()) json["remedies"] = remedies;
+    list.push_back(std::move(json));
+  }
+  return list;
+}
+
+Json crests_json(const AirAnswer& answer) {
+  Json list = Json::array();
+  for (const verdict::CrestAir& crest : answer.crests) {
+    Json json{{"pipeline", crest.pipeline},
+              {"station_m", number(crest.station_m, "station_m")},
+              {"elevation_m", number(crest.elevation_m, "elevation_m")},
+              {"risk", word(crest.graded.risk)},
+              {"reason", crest.graded.reason}};
+    json["clearance_m"] = number(crest.clearance_m, "clearance_m");
+    if (crest.sweep)
+      json["clearing_velocity_ms"] = {number(crest.sweep->least_ms, "clearing_velocity_ms"),
+                                      number(crest.sweep->most_ms, "clearing_velocity_ms")};
+    list.push_back(std::move(json));
+  }
+  return list;
+}
+
+std::map<std::string, Json> air_by_line(const AirAnswer& answer) {
+  std::map<std::string, const PathAir*> worst;
+  for (const PathAir& way : answer.paths)
+    for (const std::string& line : way.profile.pipelines) {
+      const PathAir*& held = worst[line];
+      if (!held || way.start.margin_m < held->start.margin_m) held = &way;
+    }
+  std::map<std::string, Json> lines;
+  for (const auto& [line, way] : worst) lines[line] = start_json(*way);
+  return lines;
+}
+
+}  // namespace runnel::report

@@ -1,0 +1,177 @@
+#include "runnel/verdict/air_rules.h"
+
+#include <algorithm>
+#include <cmath>
+
+#include "runnel/verdict/draft.h"
+
+namespace runnel::verdict {
+namespace {
+
+using air::StartReason;
+using air::StartVerdict;
+
+constexpr const char* boyle = "trapped air pressed together by Boyle's law, pocket by pocket [lines-note 4]";
+
+// The advice: where to vent, or how far to dig, each with what it was found to achieve.
+void advise_remedies(const PathAir& way, Sentence& advice) {
+  bool said = false;
+  if (way.vents && !way.vents->crests.empty()) {
+    const auto& crests = way.vents->crests;
+    advice.say(crests.size() == 1 ? "With an air valve at " : "With air valves at ");
+    for (std::size_t i = 0; i < crests.size() && i < 4; ++i) {
+      if (i > 0) advice.say(i + 1 == crests.size() ? " and " : ", ");
+      advice.figure(Kind::length, station_of(way.profile, crests[i]))
+          .say(" of ")
+          .name(line_of(way.profile, crests[i]));
+    }
+    if (crests.size() > 4) advice.say(" and " + std::to_string(crests.size() - 4) + " more places");
+    advice.say(" it starts with ").figure(Kind::head, way.vents->after.margin_m).say(" to spare.");
+    said = true;
+  } else if (way.best_vent && way.best_vent->gain_m > 0.0) {
+    advice.say("The air valve that gains most, ")
+        .figure(Kind::head, way.best_vent->gain_m)
+        .say(", stands at ");
+    advice.figure(Kind::length, station_of(way.profile, way.best_vent->crest)).say(" of ");
+    advice.name(line_of(way.profile, way.best_vent->crest)).say("; it is not enough alone.");
+    said = true;
+  }
+  if (way.dig) {
+    advice.say(said ? " Or dig the high point at " : "Dig the high point at ");
+    advice.figure(Kind::length, station_of(way.profile, way.dig->crest)).say(" of ");
+    advice.name(line_of(way.profile, way.dig->crest))
+        .say(" down by ")
+        .figure(Kind::head, way.dig->depth_m)
+        .say(".");
+    said = true;
+  }
+  if (!said)
+    advice.say("No vent and no single cut is enough: choose another way for the line, or raise the source.");
+}
+
+void air_blocks(const PathAir& way, std::vector<Finding>& out) {
+  Draft d("air-start-blocked", Severity::error);
+  const auto first =
+      std::find_if(way.start.pockets.begin(), way.start.pockets.end(), [](auto& p) { return !p.vented; });
+  if (first != way.start.pockets.end())
+    d.on_line(line_of(way.profile, first->crest), station_of(way.profile, first->crest));
+  else
+    d.at_place(way.path.end);
+  d.against({Kind::elevation, way.path.source_level_m}, {Kind::elevation, way.start.required_level_m});
+  d.message.say("From empty, no water will reach ")
+      .name(way.path.end)
+      .say(": the air trapped on the way asks for water at ");
+  d.message.figure(Kind::elevation, way.start.required_level_m)
+      .say(", and ")
+      .name(way.path.source)
+      .say(" stands at ");
+  d.message.figure(Kind::elevation, way.path.source_level_m)
+      .say(", ")
+      .figure(Kind::head, -way.start.margin_m)
+      .say(" too low.");
+  advise_remedies(way, d.advice);
+  d.source(boyle);
+  out.push_back(d.done());
+}
+
+void start_is_doubtful(const PathAir& way, std::vector<Finding>& out) {
+  Draft d("air-start-doubtful", Severity::warning);
+  d.at_place(way.path.end);
+  d.against({Kind::head, way.start.margin_m},
+            {Kind::head, way.start.margin_m - way.start.uncompressed_margin_m});
+  d.message.say("Whether water reaches ").name(way.path.end).say(" from empty is doubtful: it does with ");
+  d.message.figure(Kind::head, way.start.margin_m).say(" to spare if the trapped air gives way, and lacks ");
+  d.message.figure(Kind::head, -way.start.uncompressed_margin_m).say(" if it does not.");
+  advise_remedies(way, d.advice);
+  d.source(boyle);
+  out.push_back(d.done());
+}
+
+void point_too_high(const PathAir& way, std::vector<Finding>& out) {
+  if (!way.start.too_high) return;
+  const int point = *way.start.too_high;
+  Draft d("line-blocked", Severity::error);
+  const double elevation = way.profile.points[static_cast<std::size_t>(point)].elevation_m;
+  d.on_line(line_of(way.profile, point), station_of(way.profile, point));
+  d.against({Kind::elevation, elevation}, {Kind::elevation, way.path.source_level_m});
+  d.message.say("On the way to ")
+      .name(way.path.end)
+      .say(" the pipe at ")
+      .figure(Kind::length, station_of(way.profile, point));
+  d.message.say(" of ").name(line_of(way.profile, point)).say(" lies ");
+  d.message.figure(Kind::head, elevation - way.path.source_level_m).say(" above ").name(way.path.source);
+  d.message.say(": no water runs over it by itself.");
+  d.advice.say("Dig it down below the source, go round it, or seal the line and fill it as a siphon.");
+  d.source("physics: an empty line fills no higher than its source");
+  out.push_back(d.done());
+}
+
+}  // namespace
+
+double wanted_clearance_m(const network::Pipeline& line) {
+  return std::max(1.0, line.survey_error ? line.survey_error->metres() : 0.0);
+}
+
+void start_findings(const network::System& system, const PathAir& way, std::vector<Finding>& out) {
+  if (way.start.verdict == StartVerdict::doubtful) return start_is_doubtful(way, out);
+  if (way.start.verdict != StartVerdict::blocked) return;
+  if (way.start.reason == StartReason::air) air_blocks(way, out);
+  const network::Pipeline* line =
+      way.start.too_high ? system.pipeline(line_of(way.profile, *way.start.too_high)) : nullptr;
+  if (way.start.reason == StartReason::crest_above_source && line) {
+    point_too_high(way, out);
+    if (line->air == network::Air::sealed && !out.empty()) {
+      out.back().code = "siphon-needs-filling";  // it can run, but not from empty by itself
+      out.back().severity = Severity::warning;
+    }
+  }
+}
+
+void crest_finding(const CrestAir& crest, std::vector<Finding>& out) {
+  // A vented crest that the grade line merely passes close by does what it should.
+  if (crest.graded.risk == air::Risk::low || (crest.vented && crest.graded.risk != air::Risk::high)) return;
+  Draft d("air-crest", crest.graded.risk == air::Risk::high ? Severity::warning : Severity::note);
+  d.on_line(crest.pipeline, crest.station_m);
+  d.message.say("Air at the high point at ")
+      .figure(Kind::length, crest.station_m)
+      .say(" of ")
+      .name(crest.pipeline);
+  d.message.say(": " + crest.graded.reason);
+  if (crest.clearance_m && std::abs(*crest.clearance_m) > 0.01)
+    d.message.say(" (water ").figure(Kind::head, *crest.clearance_m).say(" above the pipe)");
+  d.message.say(".");
+  if (crest.sweep && crest.sweep->swept != air::Swept::by_all) {
+    d.advice.say("To carry air down from here the water would have to run at ")
+        .figure(Kind::velocity, crest.sweep->least_ms);
+    d.advice.say(" to ")
+        .figure(Kind::velocity, crest.sweep->most_ms)
+        .say(crest.sweep->screening ? " by the published laws, which were measured in larger pipes. "
+                                    : " by the published laws. ");
+  }
+  d.advice.say(crest.vented ? "Dig the line down here, or enlarge the pipe above."
+                            : "An air valve here settles it.");
+  d.source("grades of our own; clearing laws [kalinske-bliss1943; wisner1975; walski1994; escarameia2007]");
+  out.push_back(d.done());
+}
+
+void grade_findings(const network::System&, const network::Pipeline& line, std::vector<Finding>& out) {
+  if (!line.survey_error || !line.surveyed) return;
+  const air::Profile profile = air::profile_of(line);
+  for (const air::UncertainGrade& grade : air::uncertain_grades(profile, line.survey_error->metres())) {
+    Draft d("air-grade-uncertain", Severity::warning);
+    d.on_line(line.name, grade.from_station_m);
+    d.against({Kind::head, std::abs(grade.rise_m)}, {Kind::head, grade.tolerance_m});
+    d.message.say("From ")
+        .figure(Kind::length, grade.from_station_m)
+        .say(" to ")
+        .figure(Kind::length, grade.to_station_m);
+    d.message.say(" ").name(line.name).say(grade.rise_m > 0.0 ? " rises by only " : " falls by only ");
+    d.message.figure(Kind::head, std::abs(grade.rise_m))
+        .say(", less than the survey can tell: it may run the other way.");
+    d.advice.say("Level that stretch again, or lay the pipe there to a string line with an even fall.");
+    d.source("both ends off by the stated error, opposite ways");
+    out.push_back(d.done());
+  }
+}
+
+}  // namespace runnel::verdict

@@ -1,0 +1,26 @@
+// Codes about the command line.
+#include "runnel/verdict/codes.h"
+
+namespace runnel::verdict {
+
+std::vector<Code> command_codes() {
+  return {
+      {"unknown-command", "no such command", "The first word is none of the commands.", "Nothing was done.",
+       "`runnel --help` lists them.", ""},
+      {"unknown-option", "no such option", "The command does not know the option.",
+       "It would have been left out in silence.", "`runnel COMMAND --help` lists them.", ""},
+      {"usage", "the command line cannot be read",
+       "Words are missing, or too many, or not allowed where they stand.", "Nothing was done.",
+       "`runnel COMMAND --help` shows how the command is used.", ""},
+      {"bad-option-value", "the value of an option cannot be used",
+       "The text behind the option is not what it needs.", "It cannot be guessed.",
+       "Write it as the hint shows, with its unit.", ""},
+      {"unknown-code", "no such finding", "No finding has that code.", "There is nothing to explain.",
+       "`runnel explain` lists them all.", ""},
+      {"unknown-setting", "no such setting", "The command asked for a setting that the model does not name.",
+       "Settings are named ways of running the system; `normal` is the system as drawn.",
+       "Look under `settings:` in the model, or leave `--setting` out.", ""},
+  };
+}
+
+}  // namespace runnel::verdict

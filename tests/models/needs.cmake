@@ -1,0 +1,2 @@
+find_package(nlohmann_json REQUIRED)
+target_link_libraries(models_test PRIVATE nlohmann_json::nlohmann_json)

@@ -1,0 +1,67 @@
+// Every code that the program can say is explained, and every explanation is of a code it can say.
+#include "runnel/verdict/codes.h"
+
+#include <catch2/catch.hpp>
+#include <filesystem>
+#include <fstream>
+#include <iterator>
+#include <regex>
+#include <set>
+
+namespace {
+
+namespace fs = std::filesystem;
+
+// Codes are the only texts in these rooms that are lower-case words joined by hyphens, but for these.
+const std::set<std::string> other_words = {"darcy-weisbach", "hazen-williams", "acre-ft", "acre-foot",
+                                           "acre-feet"};
+
+std::set<std::string> codes_in_sources() {
+  const std::regex literal(R"re("([a-z]+(?:-[a-z0-9]+)+)")re");
+  std::set<std::string> codes{"usage"};
+  for (const char* room : {"lib/runnel/document", "lib/runnel/pipes", "lib/runnel/network",
+                           "lib/runnel/input", "lib/runnel/steady", "lib/runnel/verdict", "cli"})
+    for (const auto& entry : fs::directory_iterator(fs::path(RUNNEL_SOURCE_DIR) / room)) {
+      if (entry.path().extension() != ".cpp" || entry.path().filename().string().rfind("codes_", 0) == 0)
+        continue;
+      std::ifstream in(entry.path());
+      const std::string text{std::istreambuf_iterator<char>(in), {}};
+      for (auto at = std::sregex_iterator(text.begin(), text.end(), literal); at != std::sregex_iterator();
+           ++at)
+        if (!other_words.count((*at)[1])) codes.insert((*at)[1]);
+    }
+  return codes;
+}
+
+}  // namespace
+
+TEST_CASE("every code in the sources is explained") {
+  const auto codes = codes_in_sources();
+  CHECK(codes.size() > 100);
+  for (const std::string& code : codes) {
+    INFO(code);
+    CHECK(runnel::verdict::find_code(code) != nullptr);
+  }
+}
+
+TEST_CASE("every explanation is of a code in the sources") {
+  const auto codes = codes_in_sources();
+  for (const auto& code : runnel::verdict::finding_codes()) {
+    INFO(code.code);
+    CHECK(codes.count(std::string(code.code)) == 1);
+  }
+}
+
+TEST_CASE("explanations are complete, sorted and unique") {
+  const auto& all = runnel::verdict::finding_codes();
+  for (std::size_t i = 0; i < all.size(); ++i) {
+    INFO(all[i].code);
+    if (i > 0) CHECK(all[i - 1].code < all[i].code);
+    CHECK(all[i].title.size() > 5);
+    CHECK(all[i].meaning.size() > 15);
+    CHECK(all[i].why.size() > 10);
+    CHECK(all[i].remedy.size() > 6);
+  }
+  CHECK(runnel::verdict::find_code("no-such-code") == nullptr);
+  CHECK(runnel::verdict::find_code("") == nullptr);
+}
