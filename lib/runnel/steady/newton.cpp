@@ -11,6 +11,7 @@ namespace {
 std::size_t at(int i) { return static_cast<std::size_t>(i); }
 
 constexpr std::size_t small_system = 2000;
+constexpr double rounding_m = 1e-5;
 constexpr int undamped_steps = 15, plain_steps = 40, slow_steps = 25;
 
 class Newton {
@@ -408,9 +409,10 @@ class Newton {
   }
 
   /// The laws are nearly convex, so full steps settle almost always. Where a bend of the transition between
-  /// laminar and turbulent makes them circle, steps are cut until they gain.
+  /// laminar and turbulent makes them circle, steps are cut until they gain. What is wrong by less than the
+  /// rounding of flows at great conductances says nothing.
   void damp(double wrong_before) {
-    for (double share = 0.5; share > 0.01 && !(wrong() < wrong_before); share *= 0.5) {
+    for (double share = 0.5; share > 0.01 && !(wrong() < std::max(wrong_before, rounding_m)); share *= 0.5) {
       move(share);
       evaluate();
     }
