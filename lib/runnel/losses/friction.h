@@ -41,6 +41,7 @@ class PipeFriction {
   Law law() const { return law_; }
 
  private:
+  friend class FrictionBatch;  // many at once, from the same constants
   Law law_;
   double bore_m_, area_m2_;
   DarcyFactor factor_;              ///< Darcy-Weisbach only

@@ -63,6 +63,20 @@ inline FactorAndSlope colebrook(double reynolds, double relative_roughness) {
   return {both * p, -2.0 * both};
 }
 
+/// 64/Re at Re 2000, and its df/dt, t measured in widths of the transition.
+inline constexpr double laminar_end_factor = 64.0 / laminar_end_re;
+inline constexpr double laminar_end_slope =
+    -64.0 / (laminar_end_re * laminar_end_re) * (turbulent_start_re - laminar_end_re);
+
+/// The transition, f = f0 + t (f1 + t (quadratic + t cubic)), t from 0 at Re 2000 to 1 at Re 4000.
+inline FactorAndSlope hermite(double reynolds, double quadratic, double cubic) {
+  constexpr double width = turbulent_start_re - laminar_end_re;
+  const double t = (reynolds - laminar_end_re) / width;
+  const double factor = laminar_end_factor + t * (laminar_end_slope + t * (quadratic + t * cubic));
+  const double slope = laminar_end_slope + t * (2.0 * quadratic + t * 3.0 * cubic);
+  return {factor, slope * reynolds / width};
+}
+
 /// The friction factor of one relative roughness over all Reynolds numbers. What the transition needs
 /// from the turbulent side is worked out once, in the constructor.
 class DarcyFactor {
@@ -73,25 +87,12 @@ class DarcyFactor {
   /// Value and slope at reynolds > 0.
   FactorAndSlope at(double reynolds) const {
     if (reynolds <= laminar_end_re) return {64.0 / reynolds, -64.0 / reynolds};
-    if (reynolds < turbulent_start_re) return transition(reynolds);
+    if (reynolds < turbulent_start_re) return hermite(reynolds, quadratic_, cubic_);
     return colebrook(reynolds, relative_roughness_);
   }
 
  private:
-  FactorAndSlope transition(double reynolds) const {
-    // f = f0 + t (f1 + t (f2 + t f3)), t from 0 at Re 2000 to 1 at Re 4000.
-    constexpr double width = turbulent_start_re - laminar_end_re;
-    const double t = (reynolds - laminar_end_re) / width;
-    const double factor = laminar_value + t * (laminar_slope + t * (quadratic_ + t * cubic_));
-    const double slope = laminar_slope + t * (2.0 * quadratic_ + t * 3.0 * cubic_);
-    return {factor, slope * reynolds / width};
-  }
-
-  static constexpr double laminar_value = 64.0 / laminar_end_re;
-  /// df/dt of 64/Re at Re 2000, t measured in widths of the transition.
-  static constexpr double laminar_slope =
-      -64.0 / (laminar_end_re * laminar_end_re) * (turbulent_start_re - laminar_end_re);
-
+  friend class FrictionBatch;  // many at once, from the same constants
   double relative_roughness_;
   double quadratic_, cubic_;
 };

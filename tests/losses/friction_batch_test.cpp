@@ -1,0 +1,56 @@
+// Many pipes at once against the same pipes one by one: the law itself is tested in friction_test.cpp.
+#include "runnel/losses/friction_batch.h"
+
+#include <catch2/catch.hpp>
+#include <cmath>
+#include <random>
+
+using namespace runnel::losses;
+
+namespace {
+
+/// Worst difference of loss and slope from PipeFriction::per_metre, relative, over flows of all regimes.
+double worst_difference(Law law) {
+  std::mt19937_64 dice(7);
+  const auto real = [&](double low, double high) { return low + (high - low) * double(dice() >> 11) * 0x1p-53; };
+  double worst = 0.0;
+  for (std::size_t count : {1u, 7u, 8u, 9u, 3001u}) {
+    FrictionBatch batch;
+    std::vector<PipeFriction> pipes;
+    std::vector<double> lengths_m, flow_m3s;
+    for (std::size_t i = 0; i < count; ++i) {
+      const double bore_m = real(0.01, 0.3);
+      pipes.emplace_back(FrictionLaw{.law = law}, bore_m, i % 5 == 0 ? 0.0 : real(0.0, 0.05) * bore_m, real(60, 160), 1.3e-6);
+      lengths_m.push_back(real(0.1, 2000.0));
+      const double reynolds = std::exp(real(std::log(1e-3), std::log(1e8)));  // far beyond use on both sides
+      const double size = reynolds * 1.3e-6 * 3.14159 / 4.0 * bore_m;
+      flow_m3s.push_back(i % 50 == 3 ? 0.0 : i % 2 ? size : -size);
+      batch.add(pipes.back(), lengths_m.back());
+    }
+    REQUIRE(batch.size() == count);
+    flow_m3s.resize(batch.padded_size());
+    std::vector<double> head_m(batch.padded_size()), slope_sm2(batch.padded_size());
+    batch.evaluate(flow_m3s.data(), head_m.data(), slope_sm2.data());
+    for (std::size_t i = 0; i < count; ++i) {
+      const LossAndSlope one = pipes[i].per_metre(flow_m3s[i]);
+      const double head = one.head_m * lengths_m[i], slope = one.slope_sm2 * lengths_m[i];
+      worst = std::max(worst, flow_m3s[i] == 0.0 ? std::fabs(head_m[i]) : std::fabs(head_m[i] / head - 1.0));
+      worst = std::max(worst, std::fabs(slope_sm2[i] / slope - 1.0));
+    }
+  }
+  return worst;
+}
+
+}  // namespace
+
+TEST_CASE("a batch gives the losses of its pipes to rounding") {
+  // Some ten roundings of 1.1e-16 each; seen 6e-16 and 9e-16.
+  CHECK(worst_difference(Law::hazen_williams) * 1e15 < 2.0);
+  CHECK(worst_difference(Law::darcy_weisbach) * 1e15 < 4.0);
+}
+
+TEST_CASE("a batch takes pipes of one law only") {
+  FrictionBatch batch;
+  batch.add({FrictionLaw{.law = Law::hazen_williams}, 0.05, 0.0, 140, 1.3e-6}, 10.0);
+  CHECK_THROWS_AS(batch.add({FrictionLaw{.law = Law::darcy_weisbach}, 0.05, 0.0, 140, 1.3e-6}, 10.0), std::invalid_argument);
+}
