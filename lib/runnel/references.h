@@ -69,3 +69,7 @@
 // [escarameia2007] Escarameia, ICE Water Management 160(1) (2007); range FOUND in the abstract, form secondary, constants and factor from memory
 // [line-notes] Notes with the worked lines the tests copy, shared/checks/lines/README.md: start-up of an empty line derived there; not from the literature
 // [practice-notes] Notes on published practice, shared/checks/practice.md: collected laws, each with its status
+// [nrcs-430] USDA-NRCS practice standard 430, Irrigation Pipeline (Pacific Islands Area, April 2012): static pressure and transients below the rating at every point, FOUND; about 5 ft/s where a valve ends the line (516/430), from memory
+// [air-release-chapter] A handbook chapter, doi 10.1201/9781315273426-42: air comes out of water at about 7.5 m under the air's pressure; FOUND
+// [liou1998] C. P. Liou, Limitations and proper use of the Hazen-Williams equation, J. Hydraul. Eng. 124(9) (1998) 951; abstract FOUND
+// [pipe-notes] Notes on pipe hydraulics, shared/checks/pipes.md: collected values, each with its status

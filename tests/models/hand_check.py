@@ -62,17 +62,6 @@ def lengths(points):
     return [math.hypot(b[0] - a[0], b[1] - a[1]) for a, b in zip(points, points[1:])]
 
 
-def asked_level(points, loss, entrance, end):
-    """Box level a flow asks for: trace back along the points, never below the pipe."""
-    h = end
-    where = None
-    for (s, z), length, extra in reversed(list(zip(points, lengths(points), entrance["extra"]))):
-        h = h + loss(length) + extra
-        if z > h:
-            h, where = z, s
-    return h + entrance["head"], where
-
-
 def ranch():
     pts = [(0, 3876), (350, 3858), (800, 3829), (1250, 3846), (1700, 3862), (2100, 3840), (2700, 3801), (3300, 3818),
            (3900, 3836), (4300, 3822), (4900, 3774), (5600, 3738), (6200, 3720)]
@@ -89,15 +78,13 @@ def ranch():
 
 
 def siphon():
-    t = 10.0
-    nu = viscosity(t)
+    nu = viscosity(10.0)
     pts = [(0, 649.0), (20, 650.5), (35, 651.6), (60, 650.0), (180, 640)]
-    d = 0.0326
-    run = sum(lengths(pts))
-    v = 0.5e-3 / (math.pi * d * d / 4)
-    print("siphon: loss at the yield of 0.5 L/s", darcy(0.5e-3, d, nu) * run, "m of", 10, "m; velocity", v)
-    fall = lambda q: darcy(q, d, nu) * run + 1.5 * vh(q, d) - 10.0
-    print("siphon: capacity without any fitting m3/s", bisect(fall, 1e-5, 1e-2))
+    d, run = 0.0326, lengths(pts)
+    k = 0.5 + 75 * 0.022 + 8 * 0.022  # entrance, hinged foot valve 75 fT, gate valve 8 fT, fT of 1-1/4 in
+    q = bisect(lambda x: darcy(x, d, nu) * sum(run) + k * vh(x, d) + 12 * vh(x, 0.012) - 10.0, 2e-4, 1e-2)
+    top = 650.0 - darcy(q, d, nu) * sum(run[:2]) - (0.5 + 75 * 0.022 + 1.0) * vh(q, d)
+    print("siphon: flow m3/s", q, "head on the crest m", top - 651.6)
 
 
 def weak():
@@ -140,7 +127,6 @@ def pockets(name, source, ha, legs, end):
 def loop():
     """Loop flows by Hardy Cross sweeps on the two loops (slow, independent)."""
     nu = viscosity(12.0)
-    import itertools
     node = {"north": (318, .30e-3), "east": (312, .55e-3), "south": (306, .80e-3), "west": (315, .35e-3), "middle": (310, .25e-3)}
     bore = {75: .0660, 63: .0554, 50: .0440, 40: .0352}
     pipe = {"ne": (210, 63), "es": (190, 50), "sw": (240, 50), "wn": (160, 63), "em": (120, 40), "mw": (130, 40)}

@@ -115,5 +115,5 @@ TEST_CASE("input findings carry their marks") {
   const json& out = j.at("findings")[0];
   CHECK(out.at("at") == json{{"file", "m.yaml"}, {"line", 3}, {"column", 5}, {"length", 2}});
   CHECK(out.at("other").at("note") == "first written here");
-  CHECK(out.at("message") == "2.00 m is too much");
+  CHECK(out.at("message") == "2.0 m is too much");
 }

@@ -69,8 +69,10 @@ bool worth_a_row(const PlaceState& p, const verdict::FlowVerdict& verdict, const
   return asked || p.dry || p.draw_asked_m3s > 0.0;
 }
 
-// What is asked stands beside each row, or in a line of its own below it where rows would get too long.
-Columns rows_of(const FlowAnswer& answer, const TextOptions& options, bool asked_beside) {
+// How much of a place stands beside its name; the rest stands in a line of its own below it.
+enum class Beside { all, level, water };
+
+Columns rows_of(const FlowAnswer& answer, const TextOptions& options, Beside beside) {
   Columns rows({Align::left, Align::left, Align::left, Align::left});
   constexpr std::size_t most_rows = 60;
   std::size_t count = 0, left_out = 0;
@@ -83,9 +85,11 @@ Columns rows_of(const FlowAnswer& answer, const TextOptions& options, bool asked
         continue;
       }
       const std::string asked = asked_of(p, answer.verdict, options);
-      rows.row({short_name(p.name), water_of(p, answer.system, options), level_of(p, answer.system, options),
-                asked_beside ? asked : ""});
-      if (!asked_beside && !asked.empty()) rows.note("  " + asked);
+      const std::string level = level_of(p, answer.system, options);
+      rows.row({short_name(p.name), water_of(p, answer.system, options), beside == Beside::water ? "" : level,
+                beside == Beside::all ? asked : ""});
+      if (beside == Beside::water && !level.empty()) rows.note("  " + level);
+      if (beside != Beside::all && !asked.empty()) rows.note("  " + asked);
     }
   if (left_out > 0) rows.note("... and " + std::to_string(left_out) + " more; -v shows all");
   return rows;
@@ -94,8 +98,9 @@ Columns rows_of(const FlowAnswer& answer, const TextOptions& options, bool asked
 }  // namespace
 
 std::string places_text(const FlowAnswer& answer, const TextOptions& options) {
-  const Columns beside = rows_of(answer, options, true);
-  const Columns rows = beside.width(2) <= options.width ? beside : rows_of(answer, options, false);
+  Columns rows = rows_of(answer, options, Beside::all);
+  if (rows.width(2) > options.width) rows = rows_of(answer, options, Beside::level);
+  if (rows.width(2) > options.width) rows = rows_of(answer, options, Beside::water);
   return heading("Where the water goes", options) + rows.text(2);
 }
 

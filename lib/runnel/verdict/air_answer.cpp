@@ -121,7 +121,7 @@ AirAnswer judge_air(const network::System& system, const steady::State& state) {
   for (air::Path& path : paths) answer.paths.push_back(judge_path(system, std::move(path)));
   judge_crests(system, state, answer);
   for (const PathAir& way : answer.paths) start_findings(system, way, answer.findings);
-  for (const CrestAir& crest : answer.crests) crest_finding(crest, answer.findings);
+  for (const CrestAir& crest : answer.crests) crest_finding(system, crest, answer.findings);
   for (const network::Pipeline& line : system.pipelines) grade_findings(system, line, answer.findings);
   return answer;
 }

@@ -11,7 +11,7 @@ namespace {
 using air::StartReason;
 using air::StartVerdict;
 
-constexpr const char* boyle = "trapped air pressed together by Boyle's law, pocket by pocket [lines-note 4]";
+constexpr const char* boyle = "trapped air pressed together by Boyle's law, pocket by pocket [line-notes 4]";
 
 // The advice: where to vent, or how far to dig, each with what it was found to achieve.
 void advise_remedies(const PathAir& way, Sentence& advice) {
@@ -127,7 +127,10 @@ void start_findings(const network::System& system, const PathAir& way, std::vect
   }
 }
 
-void crest_finding(const CrestAir& crest, std::vector<Finding>& out) {
+void crest_finding(const network::System& system, const CrestAir& crest, std::vector<Finding>& out) {
+  // A vent would break a siphon; what suction does to it is said elsewhere.
+  const network::Pipeline* line = system.pipeline(crest.pipeline);
+  if (line && line->air == network::Air::sealed && crest.clearance_m && *crest.clearance_m < 0.0) return;
   // A vented crest that the grade line merely passes close by does what it should.
   if (crest.graded.risk == air::Risk::low || (crest.vented && crest.graded.risk != air::Risk::high)) return;
   Draft d("air-crest", crest.graded.risk == air::Risk::high ? Severity::warning : Severity::note);

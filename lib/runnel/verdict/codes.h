@@ -29,5 +29,6 @@ std::vector<Code> text_codes();
 std::vector<Code> model_codes();
 std::vector<Code> figure_codes();
 std::vector<Code> command_codes();
+std::vector<Code> fill_codes();
 
 }  // namespace runnel::verdict

@@ -48,14 +48,14 @@ std::vector<Code> flow_codes() {
        " the verdict would turn.",
        "Take it as undecided: survey again, use the true bore of the pipe you will buy, or choose a pipe that"
        " leaves more.",
-       "published sets of constants differ by 0.33 % [lines-note; computed]; 0.5 % is our own limit"},
+       "published sets of constants differ by 0.33 % [line-notes; computed]; 0.5 % is our own limit"},
       {"hazen-williams-range", "the friction formula is used outside its range",
        "The Hazen-Williams formula was fitted to water near 15 degC in larger pipes at moderate speed. Here "
        "the"
        " bore is under 50 mm, or the Reynolds number under 100,000, or the water faster than 3 m/s.",
        "For cold spring water in small smooth pipe it promises up to 17 % too much flow at C = 150.",
        "Write `friction: darcy-weisbach`, or use a lower C, and see whether the verdict holds.",
-       "[pipes-note 1.8; from memory]; Liou 1998 on its narrow range [liou-1998; found]"},
+       "[pipe-notes 1.8; from memory]; Liou 1998 on its narrow range [liou1998; found]"},
       {"box-spills", "the spring gives more than the pipe takes",
        "The collection box stands at its lip and the rest runs over.",
        "That is how a healthy box works. The overflow must be able to carry it, also in the wettest month.",
@@ -79,11 +79,11 @@ std::vector<Code> flow_codes() {
       {"velocity-high", "the water runs fast", "The mean velocity is above 5 ft/s (1.5 m/s), or above 3 m/s.",
        "A valve that shuts quickly on fast water makes it hammer; above 3 m/s grit wears pipe and fittings.",
        "A larger pipe on that stretch, or valves that shut slowly.",
-       "5 ft/s [nrcs-430; from memory]; 3.0 m/s [jordan-1980; from memory]"},
+       "5 ft/s [nrcs-430; from memory]; 3.0 m/s [jordan1980; from memory]"},
       {"velocity-low", "the water runs slowly", "The mean velocity is below 0.7 m/s.",
        "Sand and silt settle in the low points, and air bubbles are not carried along.",
        "Keep grit out at the box, and put a washout at each low point.",
-       "0.7 to 3.0 m/s [jordan-1980; from memory]"},
+       "0.7 to 3.0 m/s [jordan1980; from memory]"},
       {"no-answer", "the calculation did not settle",
        "After all its steps the balances of water and head do not close, or a number left the range of the"
        " machine.",

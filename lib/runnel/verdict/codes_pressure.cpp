@@ -15,7 +15,7 @@ std::vector<Code> pressure_codes() {
        "The standing pressure is below the rating, but above 72 % of it.",
        "A valve shut quickly adds a surge on top. Where that is not worked out, practice leaves 28 % for it.",
        "Take a stronger pipe, or work out the surge and make sure that valves close slowly.",
-       "at most 72 % of the rating where surge is not worked out [missouri-1997; asae-s376; found]"},
+       "at most 72 % of the rating where surge is not worked out [asae-s376; secondary]"},
       {"rating-unknown", "the pipe's rating is not known",
        "The model describes a pipe without saying what pressure it stands.",
        "So nobody can say whether it holds when everything is shut.",
@@ -26,14 +26,14 @@ std::vector<Code> pressure_codes() {
        "Air gets in at every joint that is not tight, and comes out of the water itself at about 7.5 m of"
        " suction. Dirty ground water is drawn in as well. The line then carries less, or stops.",
        "Lower the line there, or make the pipe larger above the point and smaller below it.",
-       "air comes out of water at about 7.5 m [taylorfrancis-42; found]; the water boils at the vapour "
+       "air comes out of water at about 7.5 m [air-release-chapter; found]; the water boils at the vapour "
        "limit"},
       {"surge-above-rating", "a valve shut quickly may burst the pipe",
        "If the valve at the end shuts faster than the pressure wave runs to the source and back, the water's"
        " speed turns into pressure. Added to the standing pressure that is more than the rating.",
        "It happens in a fraction of a second, each time the valve snaps shut.",
        "Let the valve close slowly, take a larger pipe so that the water runs slower, or a stronger one.",
-       "[joukowsky-1898]; closure slower than 2L/a by the linear rule [pipes-note 4.8]"},
+       "[joukowsky-korteweg]; closure slower than 2L/a by the linear rule [pipe-notes 4.8]"},
   };
 }
 

@@ -15,18 +15,18 @@ namespace {
 
 using steady::ReachState;
 
-// Published sets of Hazen-Williams constants differ by 0.33 % in head [lines-note: computed]; half a
+// Published sets of Hazen-Williams constants differ by 0.33 % in head [line-notes: computed]; half a
 // per cent of head leaves room for that.
 constexpr double thin_share_of_head = 0.005;
 
-// Range of Hazen-Williams: [pipes-note 1.8], common statements, from memory.
+// Range of Hazen-Williams: [pipe-notes 1.8], common statements, from memory.
 constexpr double hazen_least_reynolds = 1e5;
 constexpr double hazen_least_bore_m = 0.050;
 constexpr double hazen_most_velocity_ms = 3.0;
 
 // 5 ft/s for lines that end in a valve [nrcs-430; from memory].
 constexpr double fast_ms = 5.0 * 0.3048;
-// 0.7 to 3.0 m/s in pipes [jordan-1980; from memory].
+// 0.7 to 3.0 m/s in pipes [jordan1980; from memory].
 constexpr double slow_ms = 0.7;
 constexpr double much_too_fast_ms = 3.0;
 
@@ -83,7 +83,7 @@ void thin_margins(const Case& c, Findings& out) {
         ": less than half a per cent of the head, which the choice of friction constants alone can turn.");
     d.advice.say("Take it as undecided. Survey again, or choose a pipe that leaves more.");
     d.source(
-        "published sets of friction constants differ by 0.3 % in head [lines-note]; 0.5 % is our own limit");
+        "published sets of friction constants differ by 0.3 % in head [line-notes]; 0.5 % is our own limit");
     out.push_back(d.done());
   }
 }
@@ -120,8 +120,8 @@ void hazen_williams_range(const Case& c, Findings& out) {
       "Write `friction: darcy-weisbach` and compare; for cold water in small smooth pipe it is the safer "
       "one.");
   d.source(
-      "Reynolds number under 100,000, bore under 50 mm or over 3 m/s [pipes-note 1.8; from memory; "
-      "liou-1998]");
+      "Reynolds number under 100,000, bore under 50 mm or over 3 m/s [pipe-notes 1.8; from memory; "
+      "liou1998]");
   out.push_back(d.done());
 }
 
@@ -143,7 +143,7 @@ void fast_water(const Case& c, Findings& out) {
         .say(much ? " on: fast enough to wear pipe and fittings."
                   : " on: a valve that shuts quickly will make it hammer.");
     d.advice.say("Take a larger pipe there, or see that no valve on it can shut quickly.");
-    d.source(much ? "at most 3.0 m/s in pipes [jordan-1980; from memory]"
+    d.source(much ? "at most 3.0 m/s in pipes [jordan1980; from memory]"
                   : "about 5 ft/s where a valve ends the line [nrcs-430; from memory]");
     out.push_back(d.done());
   }
@@ -168,7 +168,7 @@ void slow_water(const Case& c, Findings& out) {
   d.message.say(" as slow as ").figure(Kind::velocity, slowest).say(": sand and silt settle below ");
   d.message.figure(Kind::velocity, slow_ms).say(", and air is not carried along.");
   d.advice.say("Keep grit out at the box, and put a washout at each low point.");
-  d.source("0.7 to 3.0 m/s in pipes [jordan-1980; from memory]");
+  d.source("0.7 to 3.0 m/s in pipes [jordan1980; from memory]");
   out.push_back(d.done());
 }
 

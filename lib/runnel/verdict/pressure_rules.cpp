@@ -10,9 +10,9 @@ namespace runnel::verdict {
 namespace {
 
 // Working pressure at most 72 % of the rating where surge is not worked out
-// [missouri-1997 quoting ASAE S376; found].
+// [asae-s376; secondary].
 constexpr double share_without_surge = 0.72;
-// Dissolved air comes out at about 7.5 m under the air's pressure [taylorfrancis-42; found].
+// Dissolved air comes out at about 7.5 m under the air's pressure [air-release-chapter; found].
 constexpr double air_comes_out_m = 7.5;
 // The solver closes heads to 1e-9 m; a millimetre under air pressure is nothing.
 constexpr double noise_m = 1e-3;
@@ -55,9 +55,8 @@ void judge_static(const Case& c, const network::Pipeline& line, const pipes::Pip
     d.message.say(": a valve shut quickly may add the rest.");
     d.advice.say("Take a stronger pipe, or work out the surge and see that valves close slowly.");
   }
-  d.source(
-      over ? "static pressure must stay below the rating at every point [nrcs-430; found]"
-           : "at most 72 % of the rating where surge is not worked out [missouri-1997; asae-s376; found]");
+  d.source(over ? "static pressure must stay below the rating at every point [nrcs-430; found]"
+                : "at most 72 % of the rating where surge is not worked out [asae-s376; secondary]");
   out.push_back(d.done());
 }
 
@@ -92,7 +91,7 @@ void judge_suction(const Case& c, const network::Pipeline& line, const steady::L
   else
     d.advice.say(
         "It runs as a siphon: every joint must be tight, and it must be filled by hand before it starts.");
-  d.source("air comes out of water at about 7.5 m under the air's pressure [taylorfrancis-42; found]");
+  d.source("air comes out of water at about 7.5 m under the air's pressure [air-release-chapter; found]");
   out.push_back(d.done());
 }
 

@@ -154,6 +154,9 @@ Sentence flow_sentence(const network::System& system, const steady::State& state
     s.say(held ? "Once running it would deliver: " : "It delivers: ").append(listed(met, met_part)).say(".");
   if (!held && worst_start(verdict, air::StartReason::compression_needed))
     s.say(" But whether it starts from empty is doubtful.");
+  const bool by_hand = std::any_of(verdict.findings.begin(), verdict.findings.end(),
+                                   [](const Finding& f) { return f.code == "siphon-needs-filling"; });
+  if (by_hand) s.say(" But it must be filled by hand before it runs.");
   const auto wrong = std::count_if(verdict.findings.begin(), verdict.findings.end(), [](const Finding& f) {
     return f.severity == Severity::error && f.code != "air-start-blocked";
   });

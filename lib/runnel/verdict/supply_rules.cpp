@@ -1,4 +1,6 @@
 // What was asked and does not come.
+#include <algorithm>
+
 #include "runnel/verdict/draft.h"
 #include "runnel/verdict/rules.h"
 
@@ -9,6 +11,11 @@ bool already_said(const Case& c, const std::string& code, const std::string& pla
   for (const Finding& f : c.state.findings)
     if (f.code == code && f.where.place == place) return true;
   return false;
+}
+
+bool spills(const Case& c) {
+  return std::any_of(c.state.boxes.begin(), c.state.boxes.end(),
+                     [](const steady::PlaceState& box) { return box.spill_m3s > 1e-9; });
 }
 
 }  // namespace
@@ -26,9 +33,10 @@ void asks_not_met(const Case& c, Findings& out) {
       d.message.say("no water");
     d.message.say(" where ").figure(result.asked).say(" is asked.");
     if (result.got) d.against(*result.got, result.asked);
-    d.advice.say(
-        flow ? "A larger pipe, a shorter way, or more spring; see which of them limits the line below."
-             : "Less flow, a larger pipe, or a higher source.");
+    d.advice.say(!flow ? "Less flow, a larger pipe, or a higher source."
+                 : spills(c)
+                     ? "The pipe is what limits: a larger one, a shorter way, or a high point dug down helps."
+                     : "The spring is what limits: only more spring or storage helps, not a larger pipe.");
     d.source("the model's own asks");
     out.push_back(d.done());
   }
