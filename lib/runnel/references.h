@@ -18,7 +18,7 @@
 // [colebrook1939] C. F. Colebrook, Turbulent flow in pipes, J. Inst. Civ. Eng. 11 (1939) 133-156; from memory; the pair 3.7 and 2.51 as in [clamond2009] eq. 1
 // [clamond2009] D. Clamond, Efficient resolution of the Colebrook equation, Ind. Eng. Chem. Res. 48 (2009) 3665-3671; FOUND
 // [churchill1977] S. W. Churchill, Friction-factor equation spans all fluid-flow regimes, Chem. Eng. 84(24) (1977) 91-92; citation from memory, formula secondary
-// [illinois-77-906] Illinois Administrative Code, Title 77, Part 906, Appendix A, Exhibit I: friction loss in Schedule 40 plastic pipe; FOUND
+// [illinois-77-906] Illinois Administrative Code, Title 77, Part 906, Appendix A, Exhibit I: friction loss in Schedule 40 plastic pipe, C = 150; FOUND
 // [irrigation-course] University irrigation course, table "PVC class 160", psi per 100 ft, bores printed; FOUND
 // [irrigation-catalogue] Irrigation catalogue, technical page, Class 315 PVC SDR 13.5, C = 150; FOUND
 // [irrigation-supplier] Irrigation supplier's table, 200 psi SDR 21 PVC, C = 150; FOUND
@@ -51,7 +51,6 @@
 // [ppi-tr3] Plastics Pipe Institute, TR-3, interpolation of stress in the inverse absolute temperature; rule and multipliers from memory
 // [binder1973] R. C. Binder, Fluid Mechanics, 1973, table of roughness, as an educational site prints it; FOUND
 // [hi-data-book] Hydraulic Institute Engineering Data Book, C of Hazen-Williams, as an engineering reference table credits it; FOUND
-// [illinois-77-906] Illinois Administrative Code, title 77, part 906, appendix A, exhibit I: friction loss of Schedule 40 plastic pipe, C = 150; FOUND
 // [awwa-surge] American surge formula and short-term moduli of PVC (400 000 psi) and PE (150 000 psi) in the handbooks of AWWA, Uni-Bell and PPI; from memory
 // [joukowsky-korteweg] wave speed of Korteweg and pressure rise of Joukowsky, a = sqrt(K/rho)/sqrt(1 + c1 K D/(E e)), dH = a dV/g; from memory, values FOUND in a pipe maker's table agree
 // [pipe-restraint] factors for how a pipe is held, 1, 1 - nu/2, 1 - nu^2; FOUND (checked page not named in our notes)
@@ -73,3 +72,9 @@
 // [air-release-chapter] A handbook chapter, doi 10.1201/9781315273426-42: air comes out of water at about 7.5 m under the air's pressure; FOUND
 // [liou1998] C. P. Liou, Limitations and proper use of the Hazen-Williams equation, J. Hydraul. Eng. 124(9) (1998) 951; abstract FOUND
 // [pipe-notes] Notes on pipe hydraulics, shared/checks/pipes.md: collected values, each with its status
+// [davis2005] T. A. Davis, Algorithm 849: a concise sparse Cholesky factorization package, ACM Trans. Math. Softw. 31 (2005) 587-591; from memory
+// [liu1990] J. W. H. Liu, The role of elimination trees in sparse factorization, SIAM J. Matrix Anal. Appl. 11 (1990) 134-172; from memory
+// [todini1988] E. Todini, S. Pilati, A gradient algorithm for the analysis of pipe networks, Computer Applications in Water Supply, vol. 1, 1988, 1-20; from memory
+// [rheinboldt1970] W. C. Rheinboldt, On M-functions and their application to nonlinear Gauss-Seidel iterations and to network flows, J. Math. Anal. Appl. 32 (1970) 274-307; from memory
+// [qi-sun1993] L. Qi, J. Sun, A nonsmooth version of Newton's method, Math. Programming 58 (1993) 353-367; from memory
+// [crandall-liggett1971] M. G. Crandall, T. M. Liggett, Generation of semi-groups of nonlinear transformations on general Banach spaces, Amer. J. Math. 93 (1971) 265-298; from memory
