@@ -29,12 +29,15 @@ class Walk {
     if (!grade) return std::nullopt;
     return Wide(*grade);
   }
-  /// Energy as the water arrives at a cut: the grade and the velocity head of the pipe that begins there.
+  /// Energy as the water arrives at a cut: the grade and the velocity head of the narrower pipe that meets
+  /// there, where the pressure is lowest.
   std::optional<Wide> energy(std::size_t i) const {
     const auto g = grade(i);
     if (!g) return std::nullopt;
     const Wide q = state_.flow_m3s;
-    return *g + cut_.pipes[at(i).pipe].velocity_head_s2m5() * q * q;
+    const std::size_t before = cut_.cuts[own(i) == 0 ? 0 : own(i) - 1].pipe;
+    const Wide most = std::max(cut_.pipes[at(i).pipe].velocity_head_s2m5(), cut_.pipes[before].velocity_head_s2m5());
+    return *g + most * q * q;
   }
 
  private:
