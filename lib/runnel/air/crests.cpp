@@ -1,0 +1,149 @@
+#include "runnel/air/crests.h"
+
+#include <algorithm>
+#include <cmath>
+#include <map>
+#include <unordered_map>
+#include <utility>
+
+namespace runnel::air {
+namespace {
+
+const ProfilePoint& point(const Profile& profile, int i) {
+  return profile.points[static_cast<std::size_t>(i)];
+}
+
+const std::string& pipeline_of(const Profile& profile, int i) {
+  return profile.pipelines[static_cast<std::size_t>(point(profile, i).pipeline)];
+}
+
+struct Span {
+  int crest, low;
+};
+
+/// From each crest to the low point, or the end, after it.
+std::vector<Span> spans(const Profile& profile) {
+  std::vector<Span> found;
+  const std::vector<Turn> all = turns(profile);
+  const int last = static_cast<int>(profile.points.size()) - 1;
+  for (std::size_t i = 0; i < all.size(); ++i)
+    if (all[i].crest) found.push_back({all[i].point, i + 1 < all.size() ? all[i + 1].point : last});
+  return found;
+}
+
+/// Own stations of the leg that begins at a point. The end of a pipeline is, on a profile, the first point
+/// of the next one.
+CrestDescent leg_from(const Way& way, int i) {
+  const ProfilePoint &a = point(way.profile, i), &b = point(way.profile, i + 1);
+  if (a.pipeline == b.pipeline) return {a.own_station_m, b.own_station_m};
+  const PathLeg& leg = way.path.legs[static_cast<std::size_t>(a.pipeline)];
+  const auto& end = leg.reversed ? leg.line->survey.front() : leg.line->survey.back();
+  return {a.own_station_m, end.station.metres()};
+}
+
+/// The part of a span on the pipeline on which its crest's downhill side begins.
+CrestDescent on_first_pipeline(const Way& way, const Span& span) {
+  CrestDescent d = leg_from(way, span.crest);
+  const int line = point(way.profile, span.crest).pipeline;
+  for (int i = span.crest; i < span.low && point(way.profile, i).pipeline == line; ++i)
+    d.to_m = leg_from(way, i).to_m;
+  return d;
+}
+
+bool vented_at(const Way& way, const Span& span) {
+  for (const Pocket& pocket : way.start.pockets)
+    if (pocket.crest == span.crest) return pocket.vented;
+  const ProfilePoint& top = point(way.profile, span.crest);
+  return std::any_of(way.profile.air_valves.begin(), way.profile.air_valves.end(), [&](const ProfilePart& v) {
+    return std::abs(v.station_m - top.station_m) < top.bore_m;
+  });
+}
+
+/// Pipelines and how they run, by name: ways of a large system name them again and again.
+struct Found {
+  const network::Pipeline* line = nullptr;
+  const steady::LineState* run = nullptr;
+};
+using ByName = std::unordered_map<std::string, Found>;
+
+ByName by_name(const network::System& system, const steady::State& state) {
+  ByName lines;
+  for (const network::Pipeline& line : system.pipelines) lines[line.name].line = &line;
+  for (const steady::LineState& run : state.lines) lines[run.name].run = &run;
+  return lines;
+}
+
+Crest crest_on(const ByName& lines, const Way& way, const Span& span, const Clearance& clearance) {
+  Crest crest;
+  const ProfilePoint& top = point(way.profile, span.crest);
+  crest.pipeline = pipeline_of(way.profile, span.crest);
+  crest.station_m = top.own_station_m;
+  crest.elevation_m = top.elevation_m;
+  crest.point = span.crest;
+  crest.holds_air = std::any_of(way.start.pockets.begin(), way.start.pockets.end(),
+                                [&](const Pocket& p) { return p.crest == span.crest; });
+  crest.vented = vented_at(way, span);
+  crest.descent = on_first_pipeline(way, span);
+  const auto [line, run] = lines.at(crest.pipeline);
+  if (line) crest.wanted_clearance_m = clearance.of(*line);
+  if (line && run && std::abs(run->flow_m3s) > 0.0) {
+    crest.clearance_m = clearance_at_m(*run, crest.station_m);
+    for (const ReachSweep& reach : sweep_reaches(*line, *run, {crest.descent}, 0.0))
+      if (reach.below_crest && (!crest.hardest || reach.sweep.most_ms > crest.hardest->sweep.most_ms))
+        crest.hardest = reach;
+  }
+  CrestEvidence evidence{way.start.verdict, crest.holds_air,          crest.vented,
+                         crest.clearance_m, crest.wanted_clearance_m, std::nullopt};
+  if (crest.hardest) evidence.swept = crest.hardest->sweep.swept;
+  crest.graded = grade_crest(evidence);
+  return crest;
+}
+
+}  // namespace
+
+double Clearance::of(const network::Pipeline& line) const {
+  return line.survey_error ? line.survey_error->metres() : unstated_m;
+}
+
+std::vector<Way> ways_of(const network::System& system, std::size_t most) {
+  std::vector<Way> ways;
+  for (Path& path : paths(system)) {
+    if (ways.size() == most) break;
+    Way way;
+    way.profile = profile_of(path);
+    way.conditions = conditions_of(path, system.site);
+    way.start = start_up(way.profile, way.conditions);
+    way.path = std::move(path);
+    ways.push_back(std::move(way));
+  }
+  return ways;
+}
+
+std::vector<Crest> crests_of(const network::System& system, const steady::State& state,
+                             const std::vector<Way>& ways, const Clearance& clearance) {
+  std::vector<Crest> found;
+  const ByName lines = by_name(system, state);
+  std::map<std::pair<std::string, double>, std::size_t> seen;
+  for (std::size_t w = 0; w < ways.size(); ++w)
+    for (const Span& span : spans(ways[w].profile)) {
+      Crest crest = crest_on(lines, ways[w], span, clearance);
+      crest.way = w;
+      const auto [at, fresh] = seen.try_emplace({crest.pipeline, crest.station_m}, found.size());
+      if (fresh)
+        found.push_back(std::move(crest));
+      else if (crest.graded.risk > found[at->second].graded.risk)
+        found[at->second] = std::move(crest);
+    }
+  return found;
+}
+
+std::map<std::string, std::vector<CrestDescent>> descents_by_line(const std::vector<Way>& ways) {
+  std::map<std::string, std::vector<CrestDescent>> found;
+  for (const Way& way : ways)
+    for (const Span& span : spans(way.profile))
+      for (int i = span.crest; i < span.low; ++i)
+        found[pipeline_of(way.profile, i)].push_back(leg_from(way, i));
+  return found;
+}
+
+}  // namespace runnel::air

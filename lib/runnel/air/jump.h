@@ -1,0 +1,26 @@
+#pragma once
+// Where swift water that only half fills a descending pipe runs into slower water: a hydraulic jump.
+#include <optional>
+#include <vector>
+
+#include "runnel/steady/state.h"
+
+namespace runnel::air {
+
+struct Jump {
+  double station_m = 0.0;      ///< own station
+  double froude = 0.0;         ///< of the water before it, > 1
+  double depth_m = 0.0;        ///< of the water before it
+  bool fills_pipe = true;      ///< the pipe runs full after it; false: it stays part-full, but slow
+  double after_depth_m = 0.0;  ///< where it stays part-full
+  /// Air that the jump draws in, as a share of the water's flow: 0.0066 (F - 1)^1.4, from a 6 in pipe on
+  /// slopes to about 30 % [kalinske-robertson1943; from memory]. In small pipes an upper figure at best.
+  double air_share = 0.0;
+};
+
+/// In flow order. A jump that fills the pipe stands where the grade line meets the pipe (the refill
+/// station); one that does not, at the break of grade, give or take its own length. Nothing is said where the
+/// depth is not claimed (near full).
+std::vector<Jump> jumps(const steady::LineState& run);
+
+}  // namespace runnel::air

@@ -1,0 +1,210 @@
+#include "runnel/air/risk_points.h"
+
+#include <algorithm>
+#include <cmath>
+
+namespace runnel::air {
+namespace {
+
+// The solver closes heads to 1e-9 m, and a part-full reach lies on its floor to that; a millimetre is
+// nothing.
+constexpr double noise_m = 1e-3;
+
+struct Sample {
+  double station_m = 0.0;
+  double head_m = 0.0;
+};
+
+/// Runs of neighbouring points that hold water, the refill stations among them.
+std::vector<std::vector<Sample>> wet_runs(const steady::LineState& run) {
+  std::vector<std::vector<Sample>> runs(1);
+  const bool backward = run.flow_m3s < 0.0;
+  for (std::size_t i = 0; i < run.points.size(); ++i) {
+    const steady::LinePoint& p = run.points[i];
+    if (!p.pressure_head_m) {
+      runs.emplace_back();
+      continue;
+    }
+    runs.back().push_back({p.station_m, *p.pressure_head_m});
+    if (i >= run.reaches.size() || !run.reaches[i].refill_station_m) continue;
+    const std::size_t upper = backward ? i + 1 : i;
+    if (const auto head = run.points[upper].pressure_head_m)
+      runs.back().push_back({*run.reaches[i].refill_station_m, *head});
+  }
+  return runs;
+}
+
+/// Where the head between two samples crosses a threshold.
+double crossing_m(const Sample& a, const Sample& b, double threshold_m) {
+  const double share = (threshold_m - a.head_m) / (b.head_m - a.head_m);
+  return a.station_m + share * (b.station_m - a.station_m);
+}
+
+/// Maximal stretches where the head lies under a threshold, with the lowest place of each.
+std::vector<RiskPoint> below(const steady::LineState& run, double threshold_m) {
+  std::vector<RiskPoint> found;
+  for (const std::vector<Sample>& samples : wet_runs(run)) {
+    bool open = false;
+    for (std::size_t i = 0; i < samples.size(); ++i) {
+      const Sample& here = samples[i];
+      const bool under = here.head_m < threshold_m;
+      if (under && !open) {
+        RiskPoint point;
+        point.from_m = i > 0 ? crossing_m(samples[i - 1], here, threshold_m) : here.station_m;
+        found.push_back(point);
+      }
+      if (!under && open) found.back().to_m = crossing_m(samples[i - 1], here, threshold_m);
+      open = under;
+      if (!under) continue;
+      RiskPoint& point = found.back();
+      point.to_m = here.station_m;
+      if (!point.clearance_m || here.head_m < *point.clearance_m) {
+        point.clearance_m = here.head_m;
+        point.worst_m = here.station_m;
+      }
+    }
+  }
+  found.erase(std::remove_if(found.begin(), found.end(),
+                             [](const RiskPoint& p) { return p.to_m - p.from_m <= noise_m; }),
+              found.end());
+  return found;
+}
+
+const Crest* crest_in(const RiskPoint& point, const std::string& line, const std::vector<Crest>& crests) {
+  for (const Crest& c : crests)
+    if (c.pipeline == line && c.station_m >= point.from_m - noise_m && c.station_m <= point.to_m + noise_m)
+      return &c;
+  return nullptr;
+}
+
+/// Air under it finds its way out by the end: an open place at which the stretch begins or ends.
+bool touches_open_end(const network::System& system, const network::Pipeline& line, const RiskPoint& point) {
+  const bool start = point.from_m <= line.survey.front().station.metres() + noise_m;
+  const bool end = point.to_m >= line.survey.back().station.metres() - noise_m;
+  const auto open = [&](const std::string& place) {
+    return system.place_kind(place) != network::PlaceKind::joint;
+  };
+  return (start && open(line.from)) || (end && open(line.to));
+}
+
+bool runs_part_full(const steady::LineState& run, const RiskPoint& point) {
+  return std::any_of(run.reaches.begin(), run.reaches.end(), [&](const steady::Reach& r) {
+    const bool part = r.state == steady::ReachState::part_full || r.state == steady::ReachState::mixed;
+    return part && r.to_m > point.from_m + noise_m && r.from_m < point.to_m - noise_m;
+  });
+}
+
+void grade_suction(RiskPoint& point, double boils_m) {
+  const double under_m = -*point.clearance_m;
+  point.kind = RiskKind::sub_atmospheric;
+  point.limit_m = -air_comes_out_m;
+  if (under_m >= boils_m - noise_m) {
+    point.risk = Risk::high;
+    point.reason = "the water boils here and the column breaks";
+  } else if (under_m > air_comes_out_m) {
+    point.risk = Risk::high;
+    point.reason = "so far under the air's pressure dissolved air comes out and gathers until the line stops";
+  } else {
+    point.risk = Risk::moderate;
+    point.reason = "under the air's pressure dissolved air comes out slowly, and any leak draws air in";
+  }
+  point.remedy = "Lower the pipe below the grade line here, or let less water through further down.";
+}
+
+void grade_near(RiskPoint& point, const steady::LineState& run, const Crest* crest, double wanted_m) {
+  point.limit_m = wanted_m;
+  point.crest_inside = crest != nullptr;
+  const bool part = runs_part_full(run, point);
+  point.kind = part ? RiskKind::part_full : RiskKind::near_grade;
+  if (crest && crest->vented) {
+    point.risk = Risk::low;
+    point.reason =
+        part ? "it runs part-full below an air valve" : "an air valve stands where the grade line is near";
+    return;
+  }
+  point.risk = Risk::moderate;
+  point.reason =
+      part ? "it runs part-full, and nothing lets the air in and out here"
+           : "a small error of the survey, or a little more flow, brings the grade line under the pipe";
+  point.remedy = part ? "Put an air valve at the top of this stretch."
+                      : "Lay the pipe deeper here, or take a wider pipe above it.";
+}
+
+/// A stretch bent within the error: its ends moved opposite ways so that it runs the other way, the points
+/// between with it.
+Profile bent(const Profile& profile, int line, double from_m, double to_m, double error_m, bool end_up) {
+  Profile changed = profile;
+  for (ProfilePoint& p : changed.points) {
+    if (p.pipeline != line || p.own_station_m < from_m || p.own_station_m > to_m) continue;
+    const double share = (p.own_station_m - from_m) / (to_m - from_m);
+    p.elevation_m += error_m * (2.0 * share - 1.0) * (end_up ? 1.0 : -1.0);
+  }
+  restore(changed);
+  return changed;
+}
+
+void grade_uncertain(RiskPoint& point, const network::Pipeline& line, const std::vector<Way>& ways,
+                     double error_m, bool end_up) {
+  for (const Way& way : ways) {
+    const auto& names = way.profile.pipelines;
+    const auto at = std::find(names.begin(), names.end(), line.name);
+    if (at == names.end()) continue;
+    const Profile worse =
+        bent(way.profile, static_cast<int>(at - names.begin()), point.from_m, point.to_m, error_m, end_up);
+    const StartUp after = start_up(worse, way.conditions);
+    const double rise_m = after.uncompressed_level_m - way.start.uncompressed_level_m;
+    point.level_rise_m = std::max(point.level_rise_m.value_or(rise_m), rise_m);
+    const bool pocket = after.pockets.size() > way.start.pockets.size();
+    const Risk risk = after.verdict > way.start.verdict ? Risk::high : pocket ? Risk::moderate : Risk::low;
+    if (risk < point.risk || (risk == point.risk && !point.reason.empty())) continue;
+    point.risk = risk;
+    point.reason = risk == Risk::high       ? "if it runs the other way, the line may not start"
+                   : risk == Risk::moderate ? "if it runs the other way, it holds one more pocket of air"
+                                            : "if it runs the other way, nothing much changes";
+  }
+  if (point.reason.empty()) point.reason = "it may run the other way";
+}
+
+}  // namespace
+
+std::vector<RiskPoint> stretches_at_risk(const network::System& system, const network::Pipeline& line,
+                                         const steady::LineState& run, const std::vector<Crest>& crests,
+                                         double wanted_clearance_m) {
+  std::vector<RiskPoint> found;
+  for (RiskPoint& point : below(run, -noise_m)) {
+    grade_suction(point, system.site.vapour_limit_m());
+    point.crest_inside = crest_in(point, line.name, crests) != nullptr;
+    found.push_back(point);
+  }
+  if (!(std::abs(run.flow_m3s) > 0.0)) return found;
+  for (RiskPoint& point : below(run, wanted_clearance_m)) {
+    const Crest* crest = crest_in(point, line.name, crests);
+    if (*point.clearance_m < -noise_m || (!crest && touches_open_end(system, line, point))) continue;
+    grade_near(point, run, crest, wanted_clearance_m);
+    found.push_back(point);
+  }
+  std::stable_sort(found.begin(), found.end(),
+                   [](const RiskPoint& a, const RiskPoint& b) { return a.from_m < b.from_m; });
+  return found;
+}
+
+std::vector<RiskPoint> uncertain_stretches(const network::Pipeline& line, const std::vector<Way>& ways) {
+  std::vector<RiskPoint> found;
+  if (!line.survey_error || !line.surveyed) return found;
+  const Profile profile = profile_of(line);
+  const double error_m = line.survey_error->metres();
+  for (const UncertainGrade& grade : uncertain_grades(profile, error_m)) {
+    RiskPoint point;
+    point.kind = RiskKind::uncertain_grade;
+    point.from_m = profile.points[static_cast<std::size_t>(grade.leg.first)].own_station_m;
+    point.to_m = profile.points[static_cast<std::size_t>(grade.leg.last)].own_station_m;
+    point.worst_m = point.from_m;
+    point.limit_m = grade.tolerance_m;
+    point.remedy = "Level this stretch again, or lay the pipe to a string line with an even fall.";
+    grade_uncertain(point, line, ways, error_m, grade.rise_m <= 0.0);
+    found.push_back(point);
+  }
+  return found;
+}
+
+}  // namespace runnel::air

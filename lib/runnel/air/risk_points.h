@@ -1,0 +1,50 @@
+#pragma once
+// Places on a running line, other than crests, where air may make trouble.
+#include <optional>
+#include <string>
+#include <vector>
+
+#include "runnel/air/crests.h"
+#include "runnel/air/risk.h"
+
+namespace runnel::air {
+
+/// Dissolved air comes out of water about this far under the air's pressure, long before it boils
+/// [taylorfrancis-42; found]. A siphon lifts about 3 m in practice where much is dissolved [askascientist;
+/// found].
+inline constexpr double air_comes_out_m = 7.5;
+
+enum class RiskKind {
+  near_grade,       ///< the grade line comes nearer to the pipe than wanted
+  part_full,        ///< water runs with air over it, and not on the way down from its box
+  sub_atmospheric,  ///< the water is under less than the air's pressure
+  uncertain_grade,  ///< the survey cannot tell which way it falls
+};
+
+struct RiskPoint {
+  RiskKind kind = RiskKind::near_grade;
+  double from_m = 0.0, to_m = 0.0;    ///< own stations, `from_m` < `to_m`
+  double worst_m = 0.0;               ///< station of the least clearance; uncertain grade: its start
+  std::optional<double> clearance_m;  ///< there
+  double limit_m = 0.0;       ///< wanted clearance; where air comes out (negative); the survey's doubt
+  bool crest_inside = false;  ///< then that crest's own finding says what to do
+  Risk risk = Risk::low;
+  std::string reason;  ///< one sentence, no figures
+  std::string remedy;  ///< what to do, one sentence
+  /// Uncertain grades: by how much the level asked for at the source rises if the stretch runs the other way.
+  std::optional<double> level_rise_m;
+};
+
+/// Stretches of a running line, from its start on. A line that holds no water has none. What lies between a
+/// box or tank and the first low point without a crest in between is left out (its air rises back to the
+/// box), and so is what ends at an outlet, tank or box.
+std::vector<RiskPoint> stretches_at_risk(const network::System& system, const network::Pipeline& line,
+                                         const steady::LineState& run, const std::vector<Crest>& crests,
+                                         double wanted_clearance_m);
+
+/// Stretches whose grade the survey's stated error leaves open; none if none is stated. Each is bent the
+/// other way within the error, and the start-up of each way over it worked out again: the worst decides the
+/// risk.
+std::vector<RiskPoint> uncertain_stretches(const network::Pipeline& line, const std::vector<Way>& ways);
+
+}  // namespace runnel::air

@@ -1,0 +1,70 @@
+#include "runnel/air/trials.h"
+
+#include <algorithm>
+#include <cmath>
+
+namespace runnel::air {
+namespace {
+
+// The solver closes flows to 1e-10 of the total: a part in a million is far above that.
+constexpr double rounding = 1e-6;
+
+std::optional<double> got_m3s(const steady::State& state, const std::string& place) {
+  const steady::PlaceState* p = state.place(place);
+  if (!p || p->float_shut) return std::nullopt;
+  switch (p->kind) {
+    case network::PlaceKind::outlet:
+      return p->flow_m3s;
+    case network::PlaceKind::tank:
+      return p->inflow_m3s;
+    case network::PlaceKind::joint:
+      return p->draw_asked_m3s > 0.0 ? p->draw_given_m3s : p->inflow_m3s;
+    case network::PlaceKind::box:
+      break;
+  }
+  return std::nullopt;
+}
+
+}  // namespace
+
+double missing_m3s(const network::System& system, const steady::State& state) {
+  double missing = 0.0;
+  for (const network::Ask& ask : system.asks) {
+    if (ask.kind != network::AskKind::flow) continue;
+    const auto got = got_m3s(state, ask.at);
+    if (got && *got < ask.flow.si() * (1.0 - rounding)) missing += ask.flow.si() - *got;
+  }
+  return missing;
+}
+
+Running running(const network::System& system, const steady::State& state, const std::string& line,
+                Stretch over) {
+  Running now;
+  now.missing_m3s = missing_m3s(system, state);
+  const steady::LineState* run = state.line(line);
+  if (!run) return now;
+  now.flow_m3s = std::abs(run->flow_m3s);
+  if (now.flow_m3s > 0.0) now.clearance_m = least_clearance_m(*run, over.from_m, over.to_m);
+  return now;
+}
+
+StartUp start_again(const network::System& changed, const Way& way) {
+  std::vector<PathLeg> legs = way.path.legs;
+  for (PathLeg& leg : legs) leg.line = changed.pipeline(leg.line->name);
+  return start_up(profile_of(legs), way.conditions);
+}
+
+std::optional<steady::State> Trials::solve(const network::System& changed) {
+  const std::size_t cost = std::max<std::size_t>(1, changed.pipelines.size());
+  if (cost > left_) {
+    spent_ = true;
+    return std::nullopt;
+  }
+  left_ -= cost;
+  ++solves_;
+  steady::State state = steady::solve(changed);
+  if (state.outcome != steady::Outcome::settled) return std::nullopt;
+  return state;
+}
+
+}  // namespace runnel::air

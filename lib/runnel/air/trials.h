@@ -1,0 +1,49 @@
+#pragma once
+// Solving a system again with something changed, as often as a budget allows.
+#include <optional>
+#include <string>
+
+#include "runnel/air/changed.h"
+#include "runnel/air/crests.h"
+#include "runnel/network/system.h"
+#include "runnel/steady/state.h"
+
+namespace runnel::air {
+
+/// How a line runs, as far as a remedy cares.
+struct Running {
+  double flow_m3s = 0.0;              ///< on the line, either way
+  std::optional<double> clearance_m;  ///< least pressure head over the place in question; none: no water
+  double missing_m3s = 0.0;           ///< what all asks for a flow lack together
+};
+Running running(const network::System& system, const steady::State& state, const std::string& line,
+                Stretch over);
+
+/// What the asks for a flow at tanks, outlets and joints lack together [m3/s]. Tanks whose float valve is
+/// shut are not counted,
+/// nor is less than a part in a million of what is asked.
+double missing_m3s(const network::System& system, const steady::State& state);
+
+/// The start-up of a way in a changed system that has the same pipelines by name.
+StartUp start_again(const network::System& changed, const Way& way);
+
+/// Solves while the budget lasts. The cost of one solve grows with the system, so the budget is in
+/// pipelines solved.
+class Trials {
+ public:
+  explicit Trials(const network::System& system, std::size_t pipelines_solved)
+      : system_(system), left_(pipelines_solved) {}
+
+  const network::System& system() const { return system_; }
+  /// Nothing if the budget is spent or the solve did not settle.
+  std::optional<steady::State> solve(const network::System& changed);
+  bool spent() const { return spent_; }
+  std::size_t solves() const { return solves_; }
+
+ private:
+  const network::System& system_;
+  std::size_t left_, solves_ = 0;
+  bool spent_ = false;
+};
+
+}  // namespace runnel::air

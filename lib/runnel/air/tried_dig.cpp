@@ -1,0 +1,103 @@
+#include <algorithm>
+
+#include "runnel/air/tried_remedies.h"
+
+namespace runnel::air {
+namespace {
+
+constexpr double dig_step_m = 0.01;       // nobody digs a trench finer than a centimetre
+constexpr double head_rounding_m = 1e-6;  // the solver closes heads to 1e-9 m
+
+/// What a trench gives, and whether that is enough.
+struct Tried {
+  TriedDig dig;
+  bool enough = false;
+};
+
+class Digging {
+ public:
+  Digging(Trials& trials, const Way& way, const Crest& crest, DigGoal goal)
+      : trials_(trials), way_(way), crest_(crest), goal_(goal) {
+    line_ = trials.system().pipeline(crest.pipeline);
+    mound_ = mound_around(*line_, crest.station_m);
+  }
+
+  /// Down to the higher of the points between which the crest stands.
+  double deepest_m() const {
+    const Profile profile = profile_of(*line_);
+    const double first_m = profile.points.front().own_station_m;
+    const auto level = [&](double station_m) { return elevation_at_m(profile, station_m - first_m); };
+    return crest_.elevation_m - std::max(level(mound_.from_m), level(mound_.to_m));
+  }
+
+  std::optional<Tried> at(double depth_m) {
+    Tried tried;
+    tried.dig.goal = goal_;
+    tried.dig.trench = mound_;
+    tried.dig.depth_m = depth_m;
+    tried.dig.floor_m = crest_.elevation_m - depth_m;
+    const network::System changed = with_trench(trials_.system(), crest_.pipeline, mound_, tried.dig.floor_m);
+    tried.dig.start_after = start_again(changed, way_);
+    if (goal_ == DigGoal::water_starts) {
+      tried.enough = tried.dig.start_after.verdict == StartVerdict::starts;
+      return tried;
+    }
+    if (!run(changed, tried.dig)) return std::nullopt;
+    tried.enough = goal_ == DigGoal::asks_met
+                       ? tried.dig.after.missing_m3s <= 0.0
+                       : tried.dig.after.clearance_m &&
+                             *tried.dig.after.clearance_m >= crest_.wanted_clearance_m - head_rounding_m;
+    return tried;
+  }
+
+  /// Solves the changed system; false if that was not possible.
+  bool run(const network::System& changed, TriedDig& dig) {
+    const auto state = trials_.solve(changed);
+    if (state) dig.after = running(changed, *state, crest_.pipeline, floor_of(changed, dig.floor_m));
+    return state.has_value();
+  }
+
+ private:
+  /// From the first to the last point on the trench's floor; the crest itself if there is none.
+  Stretch floor_of(const network::System& changed, double floor_m) const {
+    Stretch floor{crest_.station_m, crest_.station_m};
+    for (const network::SurveyPoint& p : changed.pipeline(crest_.pipeline)->survey) {
+      const double s = p.station.metres();
+      if (s < mound_.from_m || s > mound_.to_m || p.elevation.metres() < floor_m - 1e-9) continue;
+      floor.from_m = std::min(floor.from_m, s);
+      floor.to_m = std::max(floor.to_m, s);
+    }
+    return floor;
+  }
+
+  Trials& trials_;
+  const Way& way_;
+  const Crest& crest_;
+  DigGoal goal_;
+  const network::Pipeline* line_ = nullptr;
+  Stretch mound_;
+};
+
+}  // namespace
+
+std::optional<TriedDig> try_dig(Trials& trials, const Way& way, const Crest& crest, DigGoal goal) {
+  Digging digging(trials, way, crest, goal);
+  double short_m = 0.0, works_m = digging.deepest_m();
+  if (works_m <= dig_step_m) return std::nullopt;
+  auto best = digging.at(works_m);
+  if (!best || !best->enough) return std::nullopt;
+  while (works_m - short_m > dig_step_m) {
+    const double middle_m = 0.5 * (works_m + short_m);
+    auto tried = digging.at(middle_m);
+    if (!tried) return std::nullopt;
+    (tried->enough ? works_m : short_m) = middle_m;
+    if (tried->enough) best = std::move(tried);
+  }
+  if (goal == DigGoal::water_starts) {
+    const auto changed = with_trench(trials.system(), crest.pipeline, best->dig.trench, best->dig.floor_m);
+    if (!digging.run(changed, best->dig)) return std::nullopt;
+  }
+  return best->dig;
+}
+
+}  // namespace runnel::air

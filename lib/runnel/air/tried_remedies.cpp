@@ -1,0 +1,122 @@
+#include "runnel/air/tried_remedies.h"
+
+#include <algorithm>
+#include <cmath>
+#include <limits>
+
+#include "runnel/pipes/catalogue.h"
+
+namespace runnel::air {
+namespace {
+
+constexpr std::size_t most_bores = 5;  // a narrower one yet leaves too little water to be worth a trench
+
+Stretch stretch_of(const CrestDescent& d) { return {std::min(d.from_m, d.to_m), std::max(d.from_m, d.to_m)}; }
+
+/// The largest bore that a flow sweeps by every law in its range on the leg that asks for most.
+double most_bore_m(const ReachSweep& leg, double flow_m3s) {
+  double bore_m = std::numeric_limits<double>::infinity();
+  for (const LawVelocity& law : leg.sweep.laws)
+    if (law.in_range)
+      if (const auto most = bore_that_sweeps_m(law.law, flow_m3s, leg.down_angle_rad))
+        bore_m = std::min(bore_m, *most);
+  return bore_m;
+}
+
+const pipes::Pipe& pipe_on(const network::Pipeline& line, double station_m) {
+  const pipes::Pipe* pipe = &line.pipes.front().pipe;
+  for (const network::LaidPipe& laid : line.pipes)
+    if (laid.from.metres() <= station_m) pipe = &laid.pipe;
+  return *pipe;
+}
+
+/// The descent after a crest as it is swept now: its hardest leg, or none if it does not run full.
+std::optional<ReachSweep> swept_when_full(const network::Pipeline& line, const steady::LineState& run,
+                                          const CrestDescent& descent) {
+  std::optional<ReachSweep> hardest;
+  for (const ReachSweep& leg : sweep_reaches(line, run, {descent}, 0.0)) {
+    if (!leg.below_crest) continue;
+    if (!leg.runs_full) return std::nullopt;
+    if (!hardest || leg.sweep.most_ms > hardest->sweep.most_ms) hardest = leg;
+  }
+  return hardest;
+}
+
+}  // namespace
+
+TriedVent try_vent(Trials& trials, const Way& way, const Crest& crest, const Running& before) {
+  TriedVent tried;
+  tried.station_m = crest.station_m;
+  tried.after = before;
+  StartConditions with = way.conditions;
+  with.vents_m.push_back(way.profile.points[static_cast<std::size_t>(crest.point)].station_m);
+  tried.start_after = start_up(way.profile, with);
+  tried.gain_m = way.start.required_level_m - tried.start_after.required_level_m;
+  tried.uncompressed_gain_m = way.start.uncompressed_level_m - tried.start_after.uncompressed_level_m;
+  // The solver's floors change on sealed lines only.
+  if (trials.system().pipeline(crest.pipeline)->air == network::Air::sealed) {
+    const auto changed = with_air_valve(trials.system(), crest.pipeline, crest.station_m);
+    if (const auto state = trials.solve(changed))
+      tried.after = running(changed, *state, crest.pipeline, {crest.station_m, crest.station_m});
+  }
+  return tried;
+}
+
+std::optional<TriedBore> try_bore(Trials& trials, const Crest& crest, double flow_m3s) {
+  const network::Pipeline* line = trials.system().pipeline(crest.pipeline);
+  if (!line || !crest.hardest) return std::nullopt;
+  const Stretch stretch = stretch_of(crest.descent);
+  const pipes::Pipe& now = pipe_on(*line, 0.5 * (crest.hardest->from_m + crest.hardest->to_m));
+  std::size_t count = 0;
+  for (const pipes::Pipe& pipe : narrower_pipes(now, most_bore_m(*crest.hardest, flow_m3s))) {
+    if (++count > most_bores) break;
+    const network::System changed = with_pipe(trials.system(), crest.pipeline, stretch, pipe);
+    const auto state = trials.solve(changed);
+    if (!state) break;
+    const steady::LineState* run = state->line(crest.pipeline);
+    const auto hardest = swept_when_full(*changed.pipeline(crest.pipeline), *run, crest.descent);
+    if (!hardest || hardest->sweep.swept != Swept::by_all) continue;
+    return TriedBore{pipe, stretch, hardest->velocity_ms, hardest->sweep,
+                     running(changed, *state, crest.pipeline, {crest.station_m, crest.station_m})};
+  }
+  return std::nullopt;
+}
+
+std::vector<pipes::Pipe> narrower_pipes(const pipes::Pipe& now, double most_bore_m) {
+  const bool known = pipes::standard_catalogue().find(now.name) != nullptr;
+  std::vector<pipes::Pipe> found;
+  for (const pipes::Pipe& p : pipes::standard_catalogue().pipes()) {
+    if (p.bore >= now.bore || p.bore.metres() > most_bore_m) continue;
+    if (known && (p.standard != now.standard || p.material != now.material)) continue;
+    if (p.rating < now.rating) continue;
+    found.push_back(p);
+  }
+  std::stable_sort(found.begin(), found.end(),
+                   [](const pipes::Pipe& a, const pipes::Pipe& b) { return a.bore > b.bore; });
+  found.erase(std::unique(found.begin(), found.end(),
+                          [](const pipes::Pipe& a, const pipes::Pipe& b) { return a.bore == b.bore; }),
+              found.end());
+  return found;
+}
+
+CrestRemedies try_remedies(Trials& trials, const steady::State& state, const Way& way, const Crest& crest) {
+  CrestRemedies remedies;
+  const network::System& system = trials.system();
+  remedies.before = running(system, state, crest.pipeline, {crest.station_m, crest.station_m});
+  if (!crest.vented) remedies.vent = try_vent(trials, way, crest, remedies.before);
+  const auto dig = [&](DigGoal goal) {
+    if (auto tried = try_dig(trials, way, crest, goal)) remedies.digs.push_back(std::move(*tried));
+  };
+  if (way.start.verdict != StartVerdict::starts) dig(DigGoal::water_starts);
+  const steady::LineState* run = state.line(crest.pipeline);
+  const bool stops = run && run->condition == steady::LineCondition::blocked;
+  const bool governs =
+      run && run->governed_by_station_m && std::abs(*run->governed_by_station_m - crest.station_m) < 1e-6;
+  if (remedies.before.missing_m3s > 0.0 && (governs || stops)) dig(DigGoal::asks_met);
+  if (!crest.clearance_m || *crest.clearance_m < crest.wanted_clearance_m) dig(DigGoal::grade_line_clear);
+  if (crest.hardest && crest.hardest->sweep.swept != Swept::by_all)
+    remedies.bore = try_bore(trials, crest, remedies.before.flow_m3s);
+  return remedies;
+}
+
+}  // namespace runnel::air
