@@ -11,6 +11,7 @@ using namespace runnel::network;
 namespace {
 
 constexpr double bore_m = 0.04;
+const std::string valve_name = "V1";  // (a literal here makes g++ 12 warn of nothing)
 
 /// One line with a gate valve V1, drawn as given.
 System with_valve(double open, double loss, std::optional<double> open_loss) {
@@ -24,7 +25,7 @@ System with_valve(double open, double loss, std::optional<double> open_loss) {
   Part valve;
   valve.kind = PartKind::valve;
   valve.type = "gate_valve";
-  valve.name.assign("V1");
+  valve.name = valve_name;
   valve.open = open;
   valve.loss = loss;
   valve.open_loss = open_loss;

@@ -22,7 +22,6 @@ std::optional<pipes::Pipe> described(Reader& reader, const Node& node, const std
 void read_pipes_block(Reader& reader, const Node& node, OwnPipes& own) {
   each_named(reader, node, node.mark, "pipes",
              [&](const std::string& name, const Mark& mark, const Node& value) {
-               const Reader::Object object(reader, mark, &value);
                if (auto pipe = described(reader, value, name)) {
                  pipe->name = name;
                  if (!own.add(std::move(*pipe)))

@@ -51,7 +51,8 @@ void check_outlet(const Outlet& outlet, Complaints& complaints) {
         "needs-opening", outlet.mark, "on",
         "outlet " + quoted(outlet.name) + " hangs on a joint without a pipe, so it needs an opening", {},
         "add the bore of the tap: opening: 1/2 in");
-  // The jet carries its velocity head away: K of a free discharge is never below 1 [physics 1].
+  // The jet carries its velocity head away: K of a free discharge is never below 1, universal textbook
+  // matter.
   if (outlet.opening > Length{} && outlet.loss < 1.0)
     complaints.error("loss-below-jet", outlet.mark, "loss",
                      "the loss" + of + " is {0}; it includes the jet's own 1.0, so it cannot be less than 1",
