@@ -1,8 +1,11 @@
-// Needs the units, the figures' text (fmt) and a document (yaml-cpp), so that a missing library shows.
+// Needs the units, the figures' text (fmt) and a document (yaml-cpp), so that a missing library shows;
+// the headers of the answers must be installed too.
 #include <cmath>
 #include <iostream>
 
 #include "runnel/document/tree.h"
+#include "runnel/filling/fill.h"
+#include "runnel/steady/state.h"
 #include "runnel/units/parse.h"
 #include "runnel/units/print.h"
 
