@@ -5,6 +5,7 @@
 namespace cli {
 
 void add_flow(CLI::App& app, int& exit);
+void add_fill(CLI::App& app, int& exit);
 void add_quick(CLI::App& app, int& exit);
 void add_pipes(CLI::App& app, int& exit);
 void add_explain(CLI::App& app, int& exit);

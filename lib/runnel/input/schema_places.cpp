@@ -1,5 +1,6 @@
 // Site, friction, places.
 #include "runnel/input/schema_words.h"
+#include "runnel/network/daily_needs.h"
 
 namespace runnel::input::schema {
 
@@ -88,12 +89,18 @@ Json draws() {
            {"minItems", 2},
            {"maxItems", 2},
            {"examples", Json::array({Json::array({6, 20})})}};
-  return list("What is taken from the tank.",
-              block("One use.",
-                    {{"for", ref("text", "What for.", "40 beef cattle")},
-                     {"flow", ref("amount", "Mean flow over a day.", "600 gal/day")},
-                     {"hours", hours}},
-                    {"flow"}));
+  Json draw =
+      block("One use.",
+            {{"for", ref("text", "What for; with head one of the kinds that runnel knows.", "beef cattle")},
+             {"flow", ref("amount", "Mean flow over a day.", "600 gal/day")},
+             {"head", number("How many drink there, instead of the flow.", 0)},
+             {"hours", hours}});
+  Json known = Json::array();
+  for (const network::DailyNeed& need : network::daily_needs()) known.push_back(need.who);
+  const Json by_head{{"required", {"head", "for"}},
+                     {"properties", {{"for", {{"enum", known}}}, {"head", {{"exclusiveMinimum", 0}}}}}};
+  draw["oneOf"] = Json::array({Json{{"required", {"flow"}}}, by_head});
+  return list("What is taken from the tank.", draw);
 }
 
 }  // namespace

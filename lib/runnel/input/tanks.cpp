@@ -2,6 +2,7 @@
 #include "runnel/document/quote.h"
 #include "runnel/input/fields.h"
 #include "runnel/input/sections.h"
+#include "runnel/network/daily_needs.h"
 
 namespace runnel::input {
 
@@ -33,13 +34,46 @@ void read_hours(Reader& reader, const Node& node, const std::string& what, netwo
   draw.to_hour = read_number(reader, *(*items)[1], what).value_or(0.0);
 }
 
+/// `for: beef cattle, head: 40`: so many times the published need of one.
+void read_head(Reader& reader, Fields& fields, network::Draw& draw) {
+  fields.not_both("head", "flow");
+  fields.find("flow");
+  const auto head = fields.find_number("head");
+  if (!head) return;
+  if (!(*head > 0.0)) {
+    reader.error("not-positive", fields.mark("head"), fields.label("head") + " must be more than zero",
+                 "write how many drink there: head: 40");
+    return;
+  }
+  const network::DailyNeed* need = network::daily_need(draw.purpose);
+  if (need) {
+    draw.head = *head;
+    draw.flow = Flow::from_si(*head * need->a_day.si() / 86400.0);
+    draw.source = need->source;
+    return;
+  }
+  std::vector<std::string> known;
+  for (const network::DailyNeed& one : network::daily_needs()) known.push_back(one.who);
+  std::string hint = reader.suggest(draw.purpose, known);
+  if (hint.empty()) {
+    hint = "there are ";
+    for (const std::string& who : known) hint += (who == known.front() ? "" : ", ") + who;
+    hint += "; for others write the flow: flow: 600 gal/day";
+  }
+  reader.error("unknown-drinkers", fields.mark("for"),
+               "the daily need of " + document::quote(draw.purpose) + " is not known here", hint);
+}
+
 network::Draw read_draw(Reader& reader, const Node& node, const std::string& of) {
   const Reader::Object object(reader, node.mark, &node);
   network::Draw draw;
   draw.mark = node.mark;
   Fields fields(reader, node, node.mark, "a draw from " + of);
   draw.purpose = fields.find_text("for").value_or("");
-  draw.flow = fields.need_quantity<Flow>("flow", "flow: 600 gal/day").value_or(Flow{});
+  if (fields.has("head"))
+    read_head(reader, fields, draw);
+  else
+    draw.flow = fields.need_quantity<Flow>("flow", "flow: 600 gal/day").value_or(Flow{});
   if (const Node* hours = fields.find("hours")) read_hours(reader, *hours, fields.label("hours"), draw);
   fields.close();
   return draw;

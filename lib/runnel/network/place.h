@@ -59,6 +59,8 @@ struct Draw {
   std::string purpose;
   Flow flow;  ///< mean over a day if hours are given: the day's volume is taken within them
   double from_hour = 0.0, to_hour = 0.0;
+  double head = 0.0;   ///< of stock or persons, if `flow` follows from their number; else 0
+  std::string source;  ///< of their daily need
   Mark mark;
 };
 

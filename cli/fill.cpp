@@ -1,0 +1,144 @@
+// `runnel fill MODEL`: tanks over time.
+#include "runnel/report/fill.h"
+
+#include <fmt/format.h>
+#include <unistd.h>
+
+#include <csignal>
+#include <memory>
+
+#include "commands.h"
+#include "common.h"
+#include "exit_code.h"
+#include "model_source.h"
+#include "output.h"
+#include "runnel/units/parse.h"
+
+namespace cli {
+namespace {
+
+struct Fill {
+  Common common;
+  std::string model, setting = "normal", duration, until;
+  bool from_empty = false, csv = false;
+  double start_hour = 0.0;
+};
+
+volatile std::sig_atomic_t interrupted = 0;
+void on_interrupt(int) { interrupted = 1; }
+
+/// While it lives, Ctrl-C only asks the run to end, so that no file is left half written.
+class Interruptible {
+ public:
+  Interruptible() : before_(std::signal(SIGINT, on_interrupt)) { interrupted = 0; }
+  ~Interruptible() { std::signal(SIGINT, before_); }
+  Interruptible(const Interruptible&) = delete;
+  Interruptible& operator=(const Interruptible&) = delete;
+
+ private:
+  void (*before_)(int);
+};
+
+/// The time reached, on standard error, only if a person is looking.
+class Progress {
+ public:
+  bool operator()(double time_s) {
+    if (shown_) fmt::print(stderr, "\r{:.1f} days ", time_s / 86400.0);
+    if (shown_) std::fflush(stderr);
+    printed_ = printed_ || shown_;
+    return interrupted == 0;
+  }
+  void clear() const {
+    if (printed_) fmt::print(stderr, "\r{:24}\r", "");
+  }
+
+ private:
+  bool shown_ = isatty(STDERR_FILENO) == 1;
+  bool printed_ = false;
+};
+
+std::optional<runnel::Finding> read_options(const Fill& fill, runnel::filling::FillOptions& options) {
+  options.from_empty = fill.from_empty;
+  options.start_hour = fill.start_hour;
+  if (!(fill.start_hour >= 0.0 && fill.start_hour < 24.0))
+    return usage("usage", "--start-hour must be an hour of the day, 0 to less than 24");
+  if (!fill.until.empty() && fill.until != "full")
+    return usage("usage", "--until knows only `full`", "for a time write --for 5days");
+  options.until_full = fill.until == "full";
+  if (fill.csv && fill.common.json)
+    return usage("usage", "--csv and --json are two forms of one answer", "keep one of the two");
+  if (fill.duration.empty()) return std::nullopt;
+  const auto parsed = runnel::units::parse(fill.duration, runnel::units::Dimension::duration);
+  if (!parsed.ok() || !(parsed.si > 0.0) || parsed.si > 100.0 * 366.0 * 86400.0)
+    return usage("usage", "--for must be a time: more than nothing, at most 100 years",
+                 "write for example --for 5days");
+  options.duration_s = parsed.si;
+  options.keep_steps = options.duration_s <= 400.0 * 86400.0;
+  return std::nullopt;
+}
+
+int code_of(const runnel::filling::FillHistory& history, const runnel::verdict::FillVerdict& verdict) {
+  using runnel::filling::FillOutcome;
+  if (history.outcome != FillOutcome::done) return no_answer;
+  if (!history.record.empty() && !history.proof.consistent) return defect;
+  return verdict.good ? good : wrong_system;
+}
+
+int run(const Fill& fill) {
+  runnel::filling::FillOptions options;
+  if (const auto finding = read_options(fill, options)) return refuse(fill.common, {*finding});
+  const Model model = read_model(fill.model, fill.setting);
+  if (!model.system) return refuse(fill.common, model.findings, model.texts);
+  if (!fill.common.json && !model.findings.empty()) refuse(fill.common, model.findings, model.texts);
+
+  const Interruptible guard;
+  Progress progress;
+  options.progress = [&](double time_s) { return progress(time_s); };
+  const auto history = runnel::filling::fill(*model.system, options);
+  progress.clear();
+  if (history.outcome == runnel::filling::FillOutcome::stopped) {
+    fmt::print(stderr, "runnel: stopped after {:.1f} days of the run; nothing was written\n",
+               history.duration_s / 86400.0);
+    return no_answer;
+  }
+  const auto verdict = runnel::verdict::judge_fill(
+      *model.system, history, fill.common.json ? model.findings : std::vector<runnel::Finding>{});
+  const runnel::report::FillAnswer answer{*model.system, history, verdict, fill.setting, options};
+  const std::string text =
+      fill.common.json ? runnel::report::fill_json(answer)
+      : fill.csv
+          ? runnel::report::fill_csv(answer)
+          : runnel::report::fill_text(answer, text_options(fill.common, model.written_in, STDOUT_FILENO));
+  const int written = write(text, fill.common.output);
+  return written == good ? code_of(history, verdict) : written;
+}
+
+}  // namespace
+
+void add_fill(CLI::App& app, int& exit) {
+  auto fill = std::make_shared<Fill>();
+  CLI::App* command =
+      app.add_subcommand("fill", "Tanks over time: when full, when empty, what spills, what is missing");
+  command->add_option("MODEL", fill->model, "A model file, or - for standard input")
+      ->required()
+      ->type_name("");
+  command
+      ->add_option("--for", fill->duration,
+                   "How long to run; left out: until all is full, at rest, or the same every day")
+      ->type_name("TIME");
+  command->add_option("--until", fill->until, "`full`: stop when every tank has been full")
+      ->type_name("full");
+  command->add_flag("--from-empty", fill->from_empty,
+                    "Tanks and boxes start empty instead of at their level");
+  command->add_option("--start-hour", fill->start_hour, "Hour of the day at which it starts (0)")
+      ->type_name("HOUR");
+  command
+      ->add_option("--setting", fill->setting, "A way of running it that the model names; left out: as drawn")
+      ->type_name("NAME");
+  command->add_flag("--csv", fill->csv, "Write the course of every level as CSV (SI units)");
+  add_common(*command, fill->common, true);
+  command->footer("Example:\n  runnel fill models/herd_tanks/model.yaml --for 5days");
+  command->callback([fill, &exit] { exit = run(*fill); });
+}
+
+}  // namespace cli

@@ -1,0 +1,37 @@
+#pragma once
+// Answers of `fill`: as text for people, as JSON and CSV for programs.
+#include <string>
+
+#include "runnel/filling/fill.h"
+#include "runnel/network/system.h"
+#include "runnel/report/text.h"
+#include "runnel/verdict/fill_verdict.h"
+
+namespace runnel::report {
+
+struct FillAnswer {
+  const network::System& system;  ///< as it runs under the setting
+  const filling::FillHistory& history;
+  const verdict::FillVerdict& verdict;
+  std::string setting = "normal";
+  filling::FillOptions options = {};
+};
+
+/// The verdict, a row a tank, what happened when, a chart of the levels, findings, what it was worked out
+/// with.
+std::string fill_text(const FillAnswer& answer, const TextOptions& options);
+
+/// One object, SI throughout. Throws std::logic_error for a number that is not finite.
+std::string fill_json(const FillAnswer& answer);
+
+/// One row a storage and instant; SI, the unit in the head. Names are quoted where they need it.
+std::string fill_csv(const FillAnswer& answer);
+
+/// What an event is called, the same in text and JSON: "float valve shuts".
+std::string event_words(filling::EventKind what);
+
+/// Levels over time in characters, `width` columns wide: one chart a tank. Empty if there is nothing to draw.
+std::string level_chart(const FillAnswer& answer, const filling::StorageHistory& tank,
+                        const TextOptions& options);
+
+}  // namespace runnel::report

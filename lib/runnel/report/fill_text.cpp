@@ -1,0 +1,162 @@
+#include <fmt/format.h>
+
+#include <algorithm>
+
+#include "runnel/network/daily_needs.h"
+#include "runnel/report/fill.h"
+#include "runnel/report/harmless.h"
+#include "runnel/report/text_parts.h"
+#include "runnel/report/words.h"
+
+namespace runnel::report {
+namespace {
+
+using filling::StorageHistory;
+
+constexpr std::size_t most_tanks = 40, most_events = 24, most_charts = 4;
+
+std::string or_dash(const std::optional<double>& value, Kind kind, const TextOptions& options) {
+  return value ? shown(kind, *value, options) : "-";
+}
+
+double missing_m3(const StorageHistory& s) {
+  double sum = 0.0;
+  for (const auto& day : s.short_days) sum += day.missing_m3;
+  return sum;
+}
+
+std::string volume(double m3, const TextOptions& options) {
+  return m3 > 0.0 ? shown(Kind::volume, m3, options) : "-";
+}
+
+std::string tanks_text(const FillAnswer& answer, const TextOptions& options) {
+  using enum Align;
+  Columns rows({left, right, right, right, right, right, right});
+  rows.row({"", "at first", "at the end", "full after", "drawn", "missing", "spilled"});
+  std::size_t count = 0;
+  for (const StorageHistory& s : answer.history.storages) {
+    if (++count > most_tanks && !options.every_point) continue;
+    const std::string full = s.kind == network::PlaceKind::box ? ""
+                             : s.never_m                       ? "never"
+                                         : or_dash(s.full_after_s, Kind::duration, options);
+    rows.row({short_name(s.name), shown(Kind::elevation, s.start_level_m, options),
+              shown(Kind::elevation, s.end_level_m, options), full, volume(s.drawn_m3, options),
+              volume(missing_m3(s), options), volume(s.spilled_m3, options)});
+  }
+  if (count > most_tanks && !options.every_point)
+    rows.note("... and " + std::to_string(count - most_tanks) + " more; -v shows all");
+  return heading("Tanks", options) + rows.text(2);
+}
+
+std::string event_text(const filling::Event& event, const TextOptions& options) {
+  std::string text = event_words(event.what);
+  if (event.station_m) text += " at " + shown(Kind::length, *event.station_m, options);
+  if (event.what == filling::EventKind::draw_changes)
+    text += " to " + shown(Kind::flow, event.figure, options);
+  if (event.what == filling::EventKind::spilled_at_start)
+    text += " (" + shown(Kind::volume, event.figure, options) + ")";
+  return text;
+}
+
+std::string events_text(const FillAnswer& answer, const TextOptions& options) {
+  if (answer.history.events.empty()) return {};
+  Columns rows({Align::right, Align::left, Align::left});
+  std::size_t count = 0, left_out = 0;
+  for (const auto& event : answer.history.events) {
+    if (++count > most_events && !options.every_point) {
+      ++left_out;
+      continue;
+    }
+    rows.row({shown(Kind::duration, event.time_s, options),
+              short_name(event.place.empty() ? event.pipeline : event.place), event_text(event, options)});
+  }
+  if (left_out > 0)
+    rows.note("... and " + std::to_string(left_out) +
+              " more; -v shows all, --csv and --json the whole course");
+  return heading("What happens when", options) + rows.text(2);
+}
+
+std::string charts_text(const FillAnswer& answer, const TextOptions& options) {
+  std::string out;
+  std::size_t drawn = 0;
+  for (const StorageHistory& s : answer.history.storages) {
+    if (s.kind != network::PlaceKind::tank || drawn >= most_charts) continue;
+    const std::string chart = level_chart(answer, s, options);
+    if (chart.empty()) continue;
+    ++drawn;
+    out += heading("Level of " + short_name(s.name), options) + chart;
+  }
+  return out;
+}
+
+std::string draws_text(const FillAnswer& answer, const TextOptions& options) {
+  std::string out;
+  for (const network::Tank& tank : answer.system.tanks)
+    for (const network::Draw& draw : tank.draws) {
+      if (draw.head <= 0.0) continue;
+      const network::DailyNeed* need = network::daily_need(draw.purpose);
+      if (!need) continue;
+      out += paragraph(fmt::format("{:g} {} at {}: {} a day each (published: {}), {} a day; {}.", draw.head,
+                                   harmless(draw.purpose), short_name(tank.name),
+                                   shown(Kind::volume, need->a_day.si(), options), need->published,
+                                   shown(Kind::volume, draw.flow.si() * 86400.0, options), need->source),
+                       2, 4, options.width);
+    }
+  return out;
+}
+
+std::string basis(const FillAnswer& answer, const TextOptions& options) {
+  const auto& history = answer.history;
+  std::string out = heading("Worked out with", options);
+  out += draws_text(answer, options);
+  out += paragraph(
+      fmt::format(
+          "Flows of the steady solver at every instant, {}; volumes integrated by an L-stable method of "
+          "order 5 "
+          "[hairer-wanner1996] to {:g} of a tank a step: {} steps. The clock starts at {:g} o'clock.",
+          answer.system.friction.law == losses::Law::hazen_williams ? "Hazen-Williams" : "Darcy-Weisbach",
+          answer.options.tolerance, history.steps, answer.options.start_hour),
+      2, 4, options.width);
+  if (history.record.empty()) return out;
+  out += heading("Checked", options);
+  out += paragraph(fmt::format("Summed a second time, water in less water out is what is stored to {:.0e} of "
+                               "what passed; flows agree "
+                               "with the steady solver run afresh at {} instants to {:.0e} of the largest{}.",
+                               history.proof.balance_share, history.proof.instants, history.proof.flow_share,
+                               history.proof.consistent ? "" : " - NOT within the limits"),
+                   2, 4, options.width);
+  out += heading("Mind", options);
+  out += paragraph(
+      "Springs give what the model says all the time, and the lines are full of water at the start. It is no "
+      "better than "
+      "the survey and the bucket tests behind it.",
+      2, 4, options.width);
+  return out;
+}
+
+}  // namespace
+
+std::string fill_text(const FillAnswer& answer, const TextOptions& wanted) {
+  TextOptions options = wanted;
+  options.width = std::max(60, options.width);
+  const Paint paint{options.colour};
+  const verdict::Sentence& said = answer.verdict.sentence;
+  const std::string sentence =
+      paragraph(harmless(units::render(said.text(), said.figures(), options.units)), 0, 0, options.width);
+  std::string out = answer.verdict.good ? paint.good(sentence) : paint.bad(sentence);
+  std::string about = answer.system.name.empty() ? "This model" : harmless(answer.system.name);
+  about += answer.setting == "normal" ? ", as drawn" : ", setting \"" + harmless(answer.setting) + "\"";
+  about += ", over " + shown(Kind::duration, answer.history.duration_s, options) + ".";
+  if (!answer.system.note.empty()) about += " " + harmless(answer.system.note);
+  out += paragraph(about, 0, 0, options.width);
+  if (answer.history.outcome == filling::FillOutcome::no_answer)
+    return out + paragraph(answer.history.message + ".", 0, 0, options.width) +
+           findings_text(answer.verdict.findings, options);
+  if (!answer.history.storages.empty()) out += tanks_text(answer, options);
+  out += events_text(answer, options) + charts_text(answer, options);
+  out += findings_text(answer.verdict.findings, options);
+  if (!answer.history.storages.empty()) out += basis(answer, options);
+  return out;
+}
+
+}  // namespace runnel::report
