@@ -57,8 +57,7 @@ Json entry(const std::string& path, bool passes) {
 }  // namespace
 
 TEST_CASE("the schema accepts every good model and refuses every bad structure") {
-  INFO(how_to_install);
-  REQUIRE(ajv_is_there());
+  if (!ajv_is_there()) FAIL(how_to_install);
   Json manifest = Json::array();
   for (const std::string& path : models_in(folder + "good")) manifest.push_back(entry(path, true));
   for (const std::string& path : models_in(std::string(RUNNEL_SOURCE_DIR) + "/models")) {
@@ -73,8 +72,7 @@ TEST_CASE("the schema accepts every good model and refuses every bad structure")
 }
 
 TEST_CASE("what the reader accepts, the schema accepts") {
-  INFO(how_to_install);
-  REQUIRE(ajv_is_there());
+  if (!ajv_is_there()) FAIL(how_to_install);
   std::vector<std::string> models;
   for (const std::string& path : models_in(folder + "good"))
     if (path.find("survey_file") == std::string::npos) models.push_back(*text_of(path));
