@@ -87,6 +87,13 @@ def siphon():
     print("siphon: flow m3/s", q, "head on the crest m", top - 651.6)
 
 
+def herd():
+    nu, d = viscosity(9.0), 1.358 * IN
+    fall = (4691.0 - 4651.9) * FT
+    q = bisect(lambda x: darcy(x, d, nu) * 640 * FT + 1.5 * vh(x, d) - fall, 2e-4, 1e-2)
+    print("herd_tanks: lower line m3/s", q, "hill tank net m3/s", 1.4 * GAL / 60 - q)
+
+
 def weak():
     print("weak_spring: m3/s", GAL / ((148 + 153 + 151) / 3))
 
@@ -206,6 +213,7 @@ if __name__ == "__main__":
     loop()
     siphon()
     weak()
+    herd()
     mountain()
     ha = lambda alt, t: air(alt) / (density(t) * G)
     pockets("blocked_until_vented", 900.0, ha(850, 10), [(894, 868), (893, 872)], 882)

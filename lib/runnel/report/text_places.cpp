@@ -37,6 +37,9 @@ std::string water_of(const PlaceState& p, const network::System& system, const T
       return p.dry ? "dry: nothing comes out" : "gives " + shown(Kind::flow, p.flow_m3s, options);
     }
     case network::PlaceKind::joint:
+      if (p.draw_given_m3s < p.draw_asked_m3s * (1.0 - 1e-6))
+        return "draws " + shown(Kind::flow, p.draw_given_m3s, options) + " of the " +
+               shown(Kind::flow, p.draw_asked_m3s, options) + " wanted";
       if (p.draw_asked_m3s > 0.0) return "draws " + shown(Kind::flow, p.draw_given_m3s, options);
       return p.dry ? "dry" : "";
   }

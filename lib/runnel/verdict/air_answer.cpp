@@ -55,7 +55,7 @@ std::optional<air::SweepResult> sweep_after(const air::Profile& profile, int cre
   return air::sweep(top.bore_m, angle, std::abs(run->flow_m3s) / top.area_m2);
 }
 
-CrestAir judge_crest(const network::System& system, const PathAir& way, int point,
+CrestAir judge_crest(const network::Pipeline* line, const PathAir& way, int point,
                      const steady::LineState* run) {
   CrestAir crest;
   const air::ProfilePoint& here = way.profile.points[static_cast<std::size_t>(point)];
@@ -75,8 +75,7 @@ CrestAir judge_crest(const network::System& system, const PathAir& way, int poin
   for (const air::ProfilePart& vent : way.profile.air_valves)
     if (std::abs(vent.station_m - here.station_m) < here.bore_m) evidence.vented = true;
   evidence.clearance_m = crest.clearance_m;
-  if (const network::Pipeline* line = system.pipeline(crest.pipeline))
-    evidence.wanted_clearance_m = wanted_clearance_m(*line);
+  if (line) evidence.wanted_clearance_m = wanted_clearance_m(*line);
   if (crest.sweep) evidence.swept = crest.sweep->swept;
   crest.vented = evidence.vented;
   crest.graded = air::grade_crest(evidence);
@@ -91,8 +90,14 @@ void judge_crests(const network::System& system, const steady::State& state, Air
     for (const air::Turn& turn : air::turns(way.profile)) {
       if (!turn.crest) continue;
       const std::string line = line_of(way.profile, turn.point);
-      CrestAir crest = judge_crest(system, way, turn.point, run_of(state, lines, line));
-      const auto [at, fresh] = seen.try_emplace({line, crest.station_m}, answer.crests.size());
+      const auto [at, fresh] =
+          seen.try_emplace({line, station_of(way.profile, turn.point)}, answer.crests.size());
+      // A way that starts shows nothing graver about a crest than the first one did.
+      if (!fresh && way.start.verdict == air::StartVerdict::starts) continue;
+      const auto index = lines.find(line);
+      const bool known = index != lines.end() && index->second < system.pipelines.size();
+      CrestAir crest = judge_crest(known ? &system.pipelines[index->second] : nullptr, way, turn.point,
+                                   run_of(state, lines, line));
       if (fresh)
         answer.crests.push_back(std::move(crest));
       else if (crest.graded.risk > answer.crests[at->second].graded.risk)

@@ -51,8 +51,9 @@ void shallow_box_on_fast_pipe(const Case& c, Findings& out) {
   for (const network::Pipeline& line : c.system.pipelines) {
     const network::Box* box = c.system.box(line.from);
     const steady::LineState* run = run_of(c.system, c.state, line);
+    if (!box || !run || run->reaches.empty()) continue;
     const steady::PlaceState* place = c.state.place(line.from);
-    if (!box || !run || !place || place->top_part_full || run->reaches.empty()) continue;
+    if (!place || place->top_part_full) continue;
     if (!place->level_m || !(run->flow_m3s > 0.0)) continue;
     const double bore = line.pipes.front().pipe.bore.metres();
     const double velocity = run->flow_m3s / (pi * bore * bore / 4.0);

@@ -52,15 +52,15 @@ Finding failed_check(const steady::State& state) {
   return d.done();
 }
 
-bool same_place(const Finding& a, const Finding& b) {
-  return a.code == b.code && a.where.pipeline == b.where.pipeline && a.where.station_m == b.where.station_m;
+bool same_line(const Finding& a, const Finding& b) {
+  return a.code == b.code && a.where.pipeline == b.where.pipeline;
 }
 
 // A point may block several ways, and the steady answer may have named it already: once is enough.
 void add_air(const AirAnswer& air, Findings& out) {
   for (const Finding& f : air.findings) {
     const bool known = f.code == "line-blocked" && std::any_of(out.begin(), out.end(), [&](const Finding& o) {
-                         return same_place(o, f);
+                         return same_line(o, f);
                        });
     if (!known) out.push_back(f);
   }

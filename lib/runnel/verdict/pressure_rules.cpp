@@ -3,6 +3,7 @@
 #include <cmath>
 #include <optional>
 
+#include "runnel/base/constants.h"
 #include "runnel/verdict/draft.h"
 #include "runnel/verdict/rules.h"
 
@@ -71,6 +72,13 @@ void rating_unknown(const network::Pipeline& line, const pipes::Pipe& pipe, cons
   out.push_back(d.done());
 }
 
+// Places neglect the velocity head that the pipe beside them has: so much suction there is none.
+double neglected_m(const steady::LineState& run) {
+  double fastest = 0.0;
+  for (const steady::Reach& r : run.reaches) fastest = std::max(fastest, std::abs(r.velocity_ms));
+  return noise_m + fastest * fastest / (2.0 * gravity_ms2);
+}
+
 void judge_suction(const Case& c, const network::Pipeline& line, const steady::LinePoint& p, Findings& out) {
   const double under = -*p.pressure_head_m;
   const bool sealed = line.air == network::Air::sealed;
@@ -128,7 +136,7 @@ void pressure_below_air(const Case& c, Findings& out) {
     const steady::LinePoint* worst = nullptr;
     for (const steady::LinePoint& p : run->points)
       if (p.pressure_head_m && (!worst || *p.pressure_head_m < *worst->pressure_head_m)) worst = &p;
-    if (worst && *worst->pressure_head_m < -noise_m) judge_suction(c, line, *worst, out);
+    if (worst && *worst->pressure_head_m < -neglected_m(*run)) judge_suction(c, line, *worst, out);
   }
 }
 

@@ -65,11 +65,18 @@ const steady::LineState* limiting_line(const network::System& system, const stea
 Sentence because(const network::System& system, const steady::State& state) {
   Sentence s;
   if (const auto* line = line_in(state, LineCondition::blocked)) {
-    s.say(", because a high point on ").name(line->name);
-    if (line->governed_by_station_m) s.say(" at ").figure(Kind::length, *line->governed_by_station_m);
-    return s.say(" stands above the water that should flow over it");
+    s.say(", because ").name(line->name).say(" climbs to ");
+    if (const steady::LinePoint* top = highest_point(*line))
+      s.figure(Kind::elevation, top->elevation_m).say(" at ").figure(Kind::length, top->station_m);
+    else
+      s.say("a high point");
+    if (const auto water = water_before(*line))
+      s.say(" and the water before it stands no higher than ").figure(Kind::elevation, *water);
+    return s;
   }
   if (const auto* line = limiting_line(system, state)) {
+    if (line->condition == LineCondition::shut)
+      return s.say(", because a valve on ").name(line->name).say(" is shut");
     s.say(", because ").name(line->name).say(" carries no more");
     if (line->governed_by_station_m) {
       s.say(": the high point at ").figure(Kind::length, *line->governed_by_station_m).say(" holds it to ");

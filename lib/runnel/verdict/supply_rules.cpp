@@ -18,7 +18,39 @@ bool spills(const Case& c) {
                      [](const steady::PlaceState& box) { return box.spill_m3s > 1e-9; });
 }
 
+Finding blocked_line(const steady::LineState& line) {
+  Draft d("line-blocked", Severity::error);
+  const steady::LinePoint* top = highest_point(line);
+  const std::optional<double> water = water_before(line);
+  d.message.say("No water passes ").name(line.name).say(": it climbs to ");
+  if (top) {
+    d.on_line(line.name, top->station_m);
+    d.message.figure(Kind::elevation, top->elevation_m).say(" at ").figure(Kind::length, top->station_m);
+  } else {
+    d.on_line(line.name).message.say("a high point");
+  }
+  if (water)
+    d.message.say(", and the water before it stands no higher than ").figure(Kind::elevation, *water);
+  d.message.say(".");
+  d.advice.say("Dig the line down there, go round it, or see that the water before it stands higher.");
+  d.source("physics: where air can get in, water does not run over a point higher than its source");
+  return d.done();
+}
+
 }  // namespace
+
+const steady::LinePoint* highest_point(const steady::LineState& line) {
+  const auto top = std::max_element(line.points.begin(), line.points.end(),
+                                    [](auto& a, auto& b) { return a.elevation_m < b.elevation_m; });
+  return top == line.points.end() ? nullptr : &*top;
+}
+
+std::optional<double> water_before(const steady::LineState& line) {
+  std::optional<double> highest;
+  for (const steady::LinePoint& p : line.points)
+    if (p.grade_m && (!highest || *p.grade_m > *highest)) highest = p.grade_m;
+  return highest;
+}
 
 void asks_not_met(const Case& c, Findings& out) {
   for (const AskResult& result : c.asks) {
@@ -33,7 +65,8 @@ void asks_not_met(const Case& c, Findings& out) {
       d.message.say("no water");
     d.message.say(" where ").figure(result.asked).say(" is asked.");
     if (result.got) d.against(*result.got, result.asked);
-    d.advice.say(!flow ? "Less flow, a larger pipe, or a higher source."
+    d.advice.say(result.got && result.got->si <= 0.0 ? "The findings below say why no water comes."
+                 : !flow                             ? "Less flow, a larger pipe, or a higher source."
                  : spills(c)
                      ? "The pipe is what limits: a larger one, a shorter way, or a high point dug down helps."
                      : "The spring is what limits: only more spring or storage helps, not a larger pipe.");
@@ -50,7 +83,7 @@ void asks_not_judged(const Case& c, Findings& out) {
     d.message.say("The ask of ").figure(result.asked).say(" at ").name(result.ask.at);
     d.message.say(" is not judged here: " + result.why_not_judged + ".");
     d.advice.say(result.ask.kind == network::AskKind::full_within
-                     ? "Only `runnel fill` can tell; it is not built yet."
+                     ? "`runnel fill` tells."
                      : "Start from a lower level to judge it.");
     d.source("the model's own asks");
     out.push_back(d.done());
@@ -92,17 +125,8 @@ void dry_outlets(const Case& c, Findings& out) {
 
 void lines_that_do_not_run(const Case& c, Findings& out) {
   for (const steady::LineState& line : c.state.lines) {
-    const auto* drawn = c.system.pipeline(line.name);
-    if (!drawn || already_said(c, "line-blocked", line.name)) continue;
     if (line.condition == steady::LineCondition::blocked) {
-      Draft d("line-blocked", Severity::error);
-      const double station = line.governed_by_station_m.value_or(drawn->survey.front().station.metres());
-      d.on_line(line.name, station);
-      d.message.say("No water passes ").name(line.name).say(": the high point at ");
-      d.message.figure(Kind::length, station).say(" stands above the water that should flow over it.");
-      d.advice.say("Dig the line down at the high point, go round it, or raise the source.");
-      d.source("physics: where air can get in, water does not run over a point higher than its source");
-      out.push_back(d.done());
+      out.push_back(blocked_line(line));
     } else if (line.check_valve_shut) {
       Draft d("check-valve-shut", Severity::note);
       d.on_line(line.name);
