@@ -40,7 +40,7 @@ Passage passage(const LinePlan& plan, bool forward) {
 
 class LineAssembler {
  public:
-  LineAssembler(Kernel& kernel, const LinePlan& plan, Link& link, double viscosity_m2s)
+  LineAssembler(Kernel& kernel, const LinePlan& plan, Link& link, double viscosity_m2s, double opening_bore_m)
       : kernel_(kernel), plan_(plan), link_(link) {
     link_.term = static_cast<std::uint32_t>(kernel_.terms.size());
     link_.terms = static_cast<std::uint32_t>(plan.friction.size());
@@ -48,8 +48,8 @@ class LineAssembler {
     double least_bore = unbounded;
     for (const auto& f : plan.friction) least_bore = std::min(least_bore, f.bore_m());
     link_.start_m3s = 0.3 * pi * least_bore * least_bore / 4.0;  // 0.3 m/s: the slope of the first step
-    // Local losses turn linear below Re = 0.1, where they are less than 1e-12 m: a slope at zero flow.
-    link_.smooth_m3s = 0.1 * viscosity_m2s * pi * least_bore / 4.0;
+    // Local losses turn linear below Re = 0.1, where they are less than 1e-9 m: a slope at zero flow.
+    link_.smooth_m3s = 0.1 * viscosity_m2s * pi * std::min(least_bore, opening_bore_m) / 4.0;
   }
 
   /// Adds the controls of one direction. `end_head`: the far end's fixed head, if it is no node.
@@ -202,7 +202,7 @@ class Assembler {
     link.a = node_.at(line.from);
     link.shut = plan.shut;
     const double* end_head = nullptr;
-    double end = 0.0, elevation = 0.0;
+    double end = 0.0, elevation = 0.0, opening_bore = unbounded;
     bool one_way = plan.one_way;
     auto to = node_.find(line.to);
     if (to != node_.end()) {
@@ -216,12 +216,14 @@ class Assembler {
         elevation = outlet.elevation.metres();
         end_head = &elevation;
         end = opening_s2m5(outlet);
+        if (end > 0.0) opening_bore = outlet.opening.metres();
         if (outlet.shut) link.shut = true;
         out_.outlet_link[o] = static_cast<int>(out_.kernel.links.size());
       }
     }
     if (const auto* tank = system_.tank(line.to); tank && tank->float_valve) add_float(*tank, plan, link);
-    LineAssembler assembler(out_.kernel, plan, link, out_.kinematic_viscosity_m2s);
+    one_way = one_way || plan.one_way;
+    LineAssembler assembler(out_.kernel, plan, link, out_.kinematic_viscosity_m2s, opening_bore);
     link.forward = static_cast<std::uint32_t>(out_.kernel.controls.size());
     link.forwards = assembler.add(true, floors_, end_head, end);
     if (!one_way) {
@@ -237,7 +239,7 @@ class Assembler {
   static void add_float(const network::Tank& tank, LinePlan& plan, Link& link) {
     const double area = plan.friction[static_cast<std::size_t>(plan.vertices.back().pipe)].area_m2();
     plan.exit_s2m5 += tank.float_valve->loss / (2.0 * gravity_ms2 * area * area);
-    plan.one_way = true;
+    plan.one_way = plan.vertices.back().keeps_back = true;
     if (tank.level < tank.float_valve->shuts_at) return;
     double draws = 0.0;
     for (const auto& draw : tank.draws) draws += draw.flow.si();

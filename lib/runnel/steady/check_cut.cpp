@@ -116,7 +116,7 @@ void set_ends(const System& system, const Pipeline& line, PlaceKind from, PlaceK
   if (to != PlaceKind::tank) return;
   if (const auto& valve = system.tank(line.to)->float_valve) {
     out.exit_s2m5 += valve->loss * last;
-    out.one_way = true;
+    out.one_way = out.cuts.back().checked = true;
   }
 }
 

@@ -24,6 +24,8 @@ class Walk {
   Wide local(std::size_t i) const { return forward_ ? at(i).forward_s2m5 : at(i).backward_s2m5; }
   Wide entrance() const { return forward_ ? cut_.entrance_s2m5 : cut_.back_entrance_s2m5; }
   Wide exit() const { return forward_ ? cut_.exit_s2m5 : cut_.back_exit_s2m5; }
+  /// No change of pipe there.
+  bool plain(std::size_t i) const { return own(i) == 0 || at(i).pipe == cut_.cuts[own(i) - 1].pipe; }
   std::optional<Wide> grade(std::size_t i) const {
     const auto& grade = state_.points[own(i)].grade_m;
     if (!grade) return std::nullopt;
@@ -35,9 +37,12 @@ class Walk {
     const auto g = grade(i);
     if (!g) return std::nullopt;
     const Wide q = state_.flow_m3s;
+    return *g + velocity_head(i) * q * q;
+  }
+  /// Of the narrower pipe that meets at a cut [s2/m5].
+  Wide velocity_head(std::size_t i) const {
     const std::size_t before = cut_.cuts[own(i) == 0 ? 0 : own(i) - 1].pipe;
-    const Wide most = std::max(cut_.pipes[at(i).pipe].velocity_head_s2m5(), cut_.pipes[before].velocity_head_s2m5());
-    return *g + most * q * q;
+    return std::max(cut_.pipes[at(i).pipe].velocity_head_s2m5(), cut_.pipes[before].velocity_head_s2m5());
   }
 
  private:
@@ -108,9 +113,10 @@ class LineCheck {
     const auto first = walk_.energy(0);
     const auto source = state_.flow_m3s > 0.0 ? ends_.start_m : ends_.end_m;
     if (!first || !source) return tally_.energy(endless);
-    const Wide left = std::fabs(*source - walk_.entrance() * q_ * q_ - *first);
-    tally_.energy(std::max(0.0L, left - linear_range()));
+    ends_meet(*source - walk_.entrance() * q_ * q_ - *first);
   }
+
+  void ends_meet(Wide difference_m) { tally_.energy(std::max(0.0L, std::fabs(difference_m) - linear_range())); }
 
   /// Below Re 0.1 the solver lets local losses go linear, which is this much less than the square at most.
   Wide linear_range() const {
@@ -141,12 +147,12 @@ class LineCheck {
   }
 
   /// Where the pipe runs full again, the grade line meets the floor line. A local loss at the top is spread
-  /// over the reach in the answer, so the place is checked where there is none.
+  /// over the reach in the answer, and a change of pipe changes the grade at its end: checked where there are none.
   void check_refill(std::size_t i, Wide local, Wide rubbed) {
     const Reach& answered = walk_.answered(i);
     if (answered.state != ReachState::mixed) return;
     if (!answered.refill_station_m) return tally_.energy(endless);
-    if (local > 0.0L || walk_.at(i).pipe != walk_.at(i + 1).pipe) return;
+    if (local > 0.0L || !walk_.plain(i) || !walk_.plain(i + 1)) return;
     const Wide up = walk_.at(i).station_m, down = walk_.at(i + 1).station_m;
     const Wide share = (*answered.refill_station_m - up) / (down - up);
     const Wide floor = walk_.at(i).floor_m - share * (walk_.at(i).elevation_m - walk_.at(i + 1).elevation_m);
@@ -154,7 +160,9 @@ class LineCheck {
   }
 
   /// A reducing valve takes off what would stand above its setting, and nothing else.
-  void check_valve(Wide passes, Wide behind, Wide set) { tally_.one_is_zero(passes - behind, set - behind); }
+  void check_valve(Wide passes, Wide behind, Wide set) {
+    tally_.not_above(std::fabs(std::fmin(passes - behind, set - behind)) - linear_range());
+  }
 
   void check_end() {
     const std::size_t last = walk_.size() - 1;
@@ -177,7 +185,7 @@ class LineCheck {
     } else if (forward && ends_.float_most_m3s && q_ >= *ends_.float_most_m3s - ends_.flow_limit_m3s) {
       tally_.not_above(behind - passes);  // the float takes what is left over
     } else {
-      tally_.energy(passes - behind);
+      ends_meet(passes - behind);
     }
   }
 
@@ -211,37 +219,54 @@ class LineCheck {
     return loss;
   }
 
-  /// Standing water is level, from either end to the first thing that keeps it back.
+  /// A level that water keeps from one end as far as it reaches. Where it just touches a crest it may stand
+  /// behind it or not: both are the same state.
+  struct Level {
+    Wide head_m = 0;
+    bool surely = false;
+  };
+  using Levels = std::vector<std::optional<Level>>;
+
+  static bool passes(const Cut& cut, Level& level) {
+    if (cut.floor_m >= level.head_m - Tally::nothing_m) level.surely = false;
+    return cut.floor_m <= level.head_m + Tally::nothing_m;
+  }
+
+  /// Standing water is level, from either end to the first thing that keeps it back. What just touches a crest
+  /// does not pass it.
   void check_standing(bool has_start, bool has_end) {
     const std::size_t n = cut_.cuts.size();
-    std::vector<std::optional<Wide>> left(n), right(n);
-    Wide level = ends_.start_m.value_or(0.0L);
-    for (std::size_t i = 0; has_start && i < n && cut_.cuts[i].floor_m <= level + Tally::nothing_m; ++i) {
+    Levels left(n), right(n);
+    Level level{ends_.start_m.value_or(0.0L), true};
+    for (std::size_t i = 0; has_start && i < n && passes(cut_.cuts[i], level); ++i) {
       left[i] = level;
       if (cut_.cuts[i].shut) break;
-      if (cut_.cuts[i].set_m) level = std::min(level, *cut_.cuts[i].set_m);
+      if (cut_.cuts[i].set_m) level.head_m = std::min(level.head_m, *cut_.cuts[i].set_m);
     }
-    for (std::size_t i = n; has_end && i-- > 0 && cut_.cuts[i].floor_m <= *ends_.end_m + Tally::nothing_m;) {
-      right[i] = *ends_.end_m;
-      if (cut_.cuts[i].shut || cut_.cuts[i].checked || ends_.float_shut || ends_.float_most_m3s) break;
+    level = {ends_.end_m.value_or(0.0L), true};
+    for (std::size_t i = n; has_end && i-- > 0 && passes(cut_.cuts[i], level);) {
+      right[i] = level;
+      if (cut_.cuts[i].shut || cut_.cuts[i].checked) break;
     }
     for (std::size_t i = 0; i < n; ++i) check_level(i, left[i], right[i]);
   }
 
-  void check_level(std::size_t i, std::optional<Wide> left, std::optional<Wide> right) {
+  void check_level(std::size_t i, const std::optional<Level>& left, const std::optional<Level>& right) {
     const auto& grade = state_.points[i].grade_m;
     ++tally_.rules;
+    // At a valve, and at an end, the answer may give what stands on either side.
     const bool divides = cut_.cuts[i].shut || cut_.cuts[i].checked || i + 1 == cut_.cuts.size();
     if (!grade) {
-      if (left && !divides) tally_.energy(*left - cut_.cuts[i].floor_m);
-      else if (right && !divides) tally_.energy(*right - cut_.cuts[i].floor_m);
+      for (const auto& level : {left, right})
+        if (level && level->surely && !divides) tally_.energy(level->head_m - cut_.cuts[i].floor_m);
       return;
     }
     if (!left && !right) return tally_.energy(endless);  // water where none can come
-    const Wide off_left = left ? std::fabs(*grade - *left) : endless;
-    const Wide off_right = right ? std::fabs(*grade - *right) : endless;
-    const bool higher_left = left && (!right || *left >= *right);
-    tally_.energy(divides ? std::min(off_left, off_right) : higher_left ? off_left : off_right);
+    const Wide off_left = left ? std::fabs(*grade - left->head_m) : endless;
+    const Wide off_right = right ? std::fabs(*grade - right->head_m) : endless;
+    const bool both = left && right && left->surely && right->surely && !divides;
+    const bool higher_left = both && left->head_m >= right->head_m;
+    tally_.energy(!both ? std::min(off_left, off_right) : higher_left ? off_left : off_right);
   }
 
   const losses::FrictionLaw& law_;

@@ -81,11 +81,11 @@ void place_parts(const System& system, const Pipeline& line, LinePlan& plan) {
     const double loss = per_square(part_loss(part, friction.bore_m()), friction.area_m2());
     v.local_forward_s2m5 += loss;
     v.local_backward_s2m5 += loss;
-    if (part.kind == PartKind::valve && part.open <= 0.0) plan.shut = true;
-    if (part.kind == PartKind::check_valve) plan.one_way = true;
+    if (part.kind == PartKind::valve && part.open <= 0.0) plan.shut = v.shut = true;
+    if (part.kind == PartKind::check_valve) plan.one_way = v.keeps_back = true;
     if (part.kind == PartKind::air_valve) v.floor_m = v.elevation_m;
     if (part.kind == PartKind::reducing_valve) {
-      plan.one_way = true;
+      plan.one_way = v.keeps_back = true;
       const double set_m = v.elevation_m + part.set_pressure.pascals() / system.site.specific_weight_nm3();
       v.holds_m = v.holds_m ? std::min(*v.holds_m, set_m) : set_m;
     }

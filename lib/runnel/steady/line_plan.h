@@ -21,6 +21,8 @@ struct Vertex {
   double floor_m = 0.0;         ///< the grade line cannot sink below this: the pipe itself where air can get
                                 ///< in, less the vapour limit where it cannot
   bool survey_point = true;     ///< false: a part or a change of pipe between two points
+  bool shut = false;            ///< a shut valve stands here
+  bool keeps_back = false;      ///< a valve here lets nothing through towards the start
   std::optional<double> holds_m = {};  ///< a reducing valve here holds the grade behind it at or below this
 };
 

@@ -5,6 +5,7 @@
 #include "runnel/steady/capacity.h"
 #include "runnel/steady/check.h"
 #include "runnel/steady/newton.h"
+#include "runnel/steady/standing.h"
 #include "runnel/steady/state.h"
 #include "runnel/steady/static_heads.h"
 #include "runnel/steady/trace.h"
@@ -27,7 +28,7 @@ class Answer {
   State run() {
     state_.outcome = solved_.outcome;
     state_.history = solved_.history;
-    find_wet_places();
+    find_water();
     for (std::size_t l = 0; l < system_.pipelines.size(); ++l) write_line(l);
     for (std::size_t b = 0; b < system_.boxes.size(); ++b) write_box(b);
     for (std::size_t t = 0; t < system_.tanks.size(); ++t) write_tank(t);
@@ -38,42 +39,19 @@ class Answer {
   }
 
  private:
-  double head(int node) const { return solved_.head_m[at(node)]; }
+  /// Where no water comes the solver's own figure means nothing, but it does no harm.
+  double head(int node) const { return water_[at(node)].value_or(solved_.head_m[at(node)]); }
   double line_flow(std::size_t l) const { return clean(solved_.flow_m3s[at(assembly_.line_link[l])]); }
   /// Flows below the solver's own tolerance are none.
   static double clean(double flow_m3s) { return std::abs(flow_m3s) < 1e-12 ? 0.0 : flow_m3s; }
 
-  /// A place is wet if water flows through it or stands against it from a wet one.
-  void find_wet_places() {
-    const Kernel& kernel = assembly_.kernel;
-    wet_.assign(kernel.nodes.size(), 0);
-    for (std::size_t v = 0; v < kernel.nodes.size(); ++v)
-      wet_[v] = kernel.nodes[v].fixed || kernel.nodes[v].inflow_m3s > 0.0;
-    for (const bool standing : {false, true})
-      for (bool more = true; more;) {
-        more = false;
-        for (std::size_t k = 0; k < kernel.links.size(); ++k) {
-          const Link& link = kernel.links[k];
-          if (link.b < 0) continue;
-          const double q = clean(solved_.flow_m3s[k]);
-          auto wet = [&](int v) {
-            if (!wet_[at(v)]) wet_[at(v)] = 1, more = true;
-          };
-          if (q > 0.0) wet(link.b);
-          if (q < 0.0) wet(link.a);
-          // No flow between two equal heads: water stands in the line.
-          if (standing && q == 0.0 && !link.shut && std::abs(head(link.a) - head(link.b)) < 1e-7) {
-            if (wet_[at(link.a)]) wet(link.b);
-            if (wet_[at(link.b)] && link.backwards > 0) wet(link.a);
-          }
-        }
-      }
+  void find_water() {
+    std::vector<double> flows;
+    for (std::size_t l = 0; l < system_.pipelines.size(); ++l) flows.push_back(line_flow(l));
+    water_ = heads_with_water(assembly_, solved_, flows);
   }
 
-  std::optional<double> wet_head(int node) const {
-    if (node < 0 || !wet_[at(node)]) return std::nullopt;
-    return head(node);
-  }
+  std::optional<double> wet_head(int node) const { return node < 0 ? std::nullopt : water_[at(node)]; }
 
   void write_line(std::size_t l) {
     const Pipeline& line = system_.pipelines[l];
@@ -144,7 +122,7 @@ class Answer {
           line.reaches.front().state != ReachState::full && solved_.hold[at(node)] != Hold::lip)
         place.top_part_full = true;
     }
-    place.dry = !wet_[at(node)];
+    place.dry = !water_[at(node)];
     if (!place.dry && !place.top_part_full) place.level_m = head(node);
     if (static_.node_m[at(node)]) place.static_head_m = *static_.node_m[at(node)] - box.outlet.metres();
     state_.boxes.push_back(std::move(place));
@@ -163,7 +141,7 @@ class Answer {
   }
 
   void write_grade(PlaceState& place, int node, double elevation_m) {
-    place.dry = !wet_[at(node)];
+    place.dry = !water_[at(node)];
     if (!place.dry) {
       place.grade_m = head(node);
       place.pressure_head_m = *place.grade_m - elevation_m;
@@ -249,7 +227,7 @@ class Answer {
   const Assembly& assembly_;
   const KernelState& solved_;
   StaticHeads static_;
-  std::vector<char> wet_;
+  std::vector<std::optional<double>> water_;  ///< head of every node that has water
   State state_;
 };
 

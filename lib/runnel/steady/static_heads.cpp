@@ -7,7 +7,6 @@
 namespace runnel::steady {
 namespace {
 
-using network::Pipeline;
 using network::System;
 
 using Levels = std::vector<std::optional<double>>;
@@ -16,35 +15,28 @@ void raise(std::optional<double>& level, double to) {
   if (!level || *level < to) level = to;
 }
 
-std::vector<char> shut_vertices(const Pipeline& line, const LinePlan& plan) {
-  std::vector<char> shut(plan.vertices.size(), 0);
-  for (const auto& part : line.parts)
-    if (part.kind == network::PartKind::valve && part.open <= 0.0)
-      for (std::size_t i = 0; i < plan.vertices.size(); ++i)
-        if (plan.vertices[i].station_m >= part.at.metres() - 1e-9) {
-          shut[i] = 1;
-          break;
-        }
-  return shut;
-}
-
 /// Lets water of a level in at one end; returns the level that comes out at the other, if any.
-std::optional<double> flood(const Pipeline& line, const LinePlan& plan, bool from_start, double level, Levels& at) {
+std::optional<double> flood(const LinePlan& plan, bool from_start, double level, Levels& at) {
   const std::size_t n = plan.vertices.size();
-  const std::vector<char> shut = shut_vertices(line, plan);
-  const bool checked = std::any_of(line.parts.begin(), line.parts.end(),
-                                   [](const auto& p) { return p.kind == network::PartKind::check_valve; });
-  const bool reducing = std::any_of(plan.vertices.begin(), plan.vertices.end(),
-                                    [](const Vertex& v) { return v.holds_m.has_value(); });
-  if (!from_start && (checked || reducing)) return std::nullopt;
   for (std::size_t k = 0; k < n; ++k) {
-    const std::size_t i = from_start ? k : n - 1 - k;
-    if (plan.vertices[i].elevation_m > level) return std::nullopt;
-    raise(at[i], level);
-    if (shut[i]) return std::nullopt;
-    if (plan.vertices[i].holds_m) level = std::min(level, *plan.vertices[i].holds_m);
+    const Vertex& v = plan.vertices[from_start ? k : n - 1 - k];
+    if (v.elevation_m > level) return std::nullopt;
+    raise(at[from_start ? k : n - 1 - k], level);
+    if (v.shut || (!from_start && v.keeps_back)) return std::nullopt;
+    if (v.holds_m) level = std::min(level, *v.holds_m);
   }
   return level;
+}
+
+/// The pipelines at every node.
+std::vector<std::vector<std::size_t>> lines_at_nodes(const Assembly& assembly) {
+  std::vector<std::vector<std::size_t>> lines(assembly.kernel.nodes.size());
+  for (std::size_t l = 0; l < assembly.line_link.size(); ++l) {
+    const Link& link = assembly.kernel.links[static_cast<std::size_t>(assembly.line_link[l])];
+    lines[static_cast<std::size_t>(link.a)].push_back(l);
+    if (link.b >= 0 && link.b != link.a) lines[static_cast<std::size_t>(link.b)].push_back(l);
+  }
+  return lines;
 }
 
 }  // namespace
@@ -69,6 +61,7 @@ StaticHeads static_heads(const System& system, const Assembly& assembly) {
     const double full = tank.float_valve ? std::max(tank.level, tank.float_valve->shuts_at).metres() : tank.lip.metres();
     open_surface(assembly.tank_node[t], full, true);
   }
+  const auto lines = lines_at_nodes(assembly);
   std::vector<char> done(assembly.kernel.nodes.size(), 0);
   while (!todo.empty()) {
     const auto [level, node] = todo.top();
@@ -77,11 +70,11 @@ StaticHeads static_heads(const System& system, const Assembly& assembly) {
     if (done[v]) continue;
     done[v] = 1;
     heads.node_m[v] = level;
-    for (std::size_t l = 0; l < system.pipelines.size(); ++l) {
+    for (const std::size_t l : lines[v]) {
       const Link& link = assembly.kernel.links[static_cast<std::size_t>(assembly.line_link[l])];
       for (const bool from_start : {true, false}) {
         if ((from_start ? link.a : link.b) != node) continue;
-        const auto out = flood(system.pipelines[l], assembly.plans[l], from_start, level, heads.line_m[l]);
+        const auto out = flood(assembly.plans[l], from_start, level, heads.line_m[l]);
         const int other = from_start ? link.b : link.a;
         if (!out || other < 0) continue;
         const auto w = static_cast<std::size_t>(other);

@@ -4,6 +4,7 @@
 #include <cmath>
 
 #include "runnel/losses/part_full.h"
+#include "runnel/steady/standing.h"
 
 namespace runnel::steady {
 namespace {
@@ -149,27 +150,27 @@ class Trace {
     }
   }
 
-  /// No flow: water stands level from either end as far as no point rises above it.
+  /// No flow: water stands level from either end up to what it cannot pass; where it comes from both, the
+  /// higher is there.
   void write_still() {
     const std::size_t n = plan_.vertices.size();
     result_.points.resize(n);
     result_.reaches.resize(n - 1);
-    std::size_t from_start = 0, from_end = 0;  // how many vertices stand under water from that end
-    const std::size_t valve = shut_vertex();
-    if (ends_.start_head_m)
-      while (from_start < n && from_start <= valve &&
-             plan_.vertices[from_start].floor_m <= *ends_.start_head_m + nothing_m) ++from_start;
-    if (ends_.end_head_m && !ends_.end_in_air)
-      while (from_end < n && (valve == n || n - 1 - from_end >= valve) &&
-             plan_.vertices[n - 1 - from_end].floor_m <= *ends_.end_head_m + nothing_m) ++from_end;
+    StandingWater start, end;
+    start.at.resize(n);
+    end.at.resize(n);
+    if (ends_.start_head_m) start = stand_from_start(plan_, *ends_.start_head_m);
+    if (ends_.end_head_m && !ends_.end_in_air) end = stand_from_end(plan_, *ends_.end_head_m);
     for (std::size_t i = 0; i < n; ++i) {
       LinePoint& point = result_.points[i];
-      point.station_m = plan_.vertices[i].station_m;
-      point.elevation_m = plan_.vertices[i].elevation_m;
-      if (i < from_start) point.grade_m = *ends_.start_head_m;
-      else if (n - 1 - i < from_end) point.grade_m = *ends_.end_head_m;
+      const Vertex& v = plan_.vertices[i];
+      point.station_m = v.station_m;
+      point.elevation_m = v.elevation_m;
+      const bool divides = v.shut || v.keeps_back;  // a valve: what stands before it
+      point.grade_m = !end.at[i] || (start.at[i] && (divides || *start.at[i] >= *end.at[i])) ? start.at[i] : end.at[i];
       if (point.grade_m) point.pressure_head_m = *point.grade_m - point.elevation_m;
     }
+    int still = 0;
     for (std::size_t i = 0; i + 1 < n; ++i) {
       const Vertex &up = plan_.vertices[i], &down = plan_.vertices[i + 1];
       Reach& reach = result_.reaches[i];
@@ -178,22 +179,13 @@ class Trace {
       reach.length_m = up.length_m;
       reach.fall_m = up.elevation_m - down.elevation_m;
       reach.pipe = up.pipe;
-      const bool wet = i + 1 < from_start || n - 1 - i < from_end;
+      const bool wet = (start.at[i] && start.at[i + 1]) || (end.at[i] && end.at[i + 1]);
       reach.state = wet ? ReachState::still : ReachState::dry;
+      still += wet;
     }
     result_.condition = plan_.shut ? LineCondition::shut
-                        : from_start >= n || from_end >= n || from_start + from_end >= n ? LineCondition::still
-                        : from_start == 0 && from_end == 0 ? LineCondition::dry
-                        : LineCondition::blocked;
-    if (result_.condition == LineCondition::blocked && from_start == 0) result_.condition = LineCondition::dry;
-  }
-
-  std::size_t shut_vertex() const {
-    for (const auto& part : line_.parts)
-      if (part.kind == network::PartKind::valve && part.open <= 0.0)
-        for (std::size_t i = 0; i < plan_.vertices.size(); ++i)
-          if (plan_.vertices[i].station_m >= part.at.metres() - 1e-9) return i;
-    return plan_.vertices.size();
+                        : still + 1 == static_cast<int>(n) ? LineCondition::still
+                        : start.at.front() ? LineCondition::blocked : LineCondition::dry;
   }
 
   const System& system_;

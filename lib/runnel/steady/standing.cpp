@@ -1,0 +1,87 @@
+#include "runnel/steady/standing.h"
+
+#include <algorithm>
+#include <queue>
+#include <utility>
+
+namespace runnel::steady {
+namespace {
+
+/// Water that just touches a crest does not pass it: a mouth or a tee at atmospheric pressure gives nothing.
+constexpr double nothing_m = 1e-8;
+
+std::size_t at(int i) { return static_cast<std::size_t>(i); }
+
+}  // namespace
+
+StandingWater stand_from_start(const LinePlan& plan, double level_m) {
+  StandingWater water;
+  water.at.resize(plan.vertices.size());
+  for (std::size_t i = 0; i < plan.vertices.size(); ++i) {
+    const Vertex& v = plan.vertices[i];
+    if (v.floor_m >= level_m - nothing_m) return water;
+    water.at[i] = level_m;
+    if (v.shut) return water;
+    if (v.holds_m) level_m = std::min(level_m, *v.holds_m);
+  }
+  water.out = level_m;
+  return water;
+}
+
+StandingWater stand_from_end(const LinePlan& plan, double level_m) {
+  StandingWater water;
+  water.at.resize(plan.vertices.size());
+  for (std::size_t i = plan.vertices.size(); i-- > 0;) {
+    const Vertex& v = plan.vertices[i];
+    if (v.floor_m >= level_m - nothing_m) return water;
+    water.at[i] = level_m;
+    if (v.shut || v.keeps_back) return water;
+  }
+  water.out = level_m;
+  return water;
+}
+
+std::vector<std::optional<double>> heads_with_water(const Assembly& assembly, const KernelState& solved,
+                                                    const std::vector<double>& line_flow_m3s) {
+  const Kernel& kernel = assembly.kernel;
+  const std::size_t n = kernel.nodes.size();
+  std::vector<std::optional<double>> head(n);
+  std::vector<std::vector<std::size_t>> still(n);  // lines at a node in which nothing flows
+  std::priority_queue<std::pair<double, int>> todo;  // highest first: no level rises on its way
+  const auto flows_at = [&](int v) {
+    if (v >= 0 && !head[at(v)]) head[at(v)] = solved.head_m[at(v)];
+  };
+  for (std::size_t v = 0; v < n; ++v)
+    if (kernel.nodes[v].fixed || kernel.nodes[v].inflow_m3s > 0.0) flows_at(static_cast<int>(v));
+  for (std::size_t l = 0; l < assembly.line_link.size(); ++l) {
+    const Link& link = kernel.links[at(assembly.line_link[l])];
+    for (const int v : {link.a, link.b}) {
+      if (line_flow_m3s[l] != 0.0) flows_at(v);
+      else if (v >= 0) still[at(v)].push_back(l);
+    }
+  }
+  for (std::size_t v = 0; v < n; ++v)
+    if (head[v] && !still[v].empty()) todo.emplace(*head[v], static_cast<int>(v));
+  std::vector<char> done(n, 0);
+  while (!todo.empty()) {
+    const auto [level, v] = todo.top();
+    todo.pop();
+    if (!head[at(v)]) head[at(v)] = level;
+    if (done[at(v)]) continue;
+    done[at(v)] = 1;
+    for (const std::size_t l : still[at(v)]) {
+      const Link& link = kernel.links[at(assembly.line_link[l])];
+      for (const bool from_start : {true, false}) {
+        if ((from_start ? link.a : link.b) != v) continue;
+        const int other = from_start ? link.b : link.a;
+        if (other < 0 || head[at(other)]) continue;
+        const LinePlan& plan = assembly.plans[l];
+        if (const auto out = (from_start ? stand_from_start(plan, level) : stand_from_end(plan, level)).out)
+          todo.emplace(*out, other);
+      }
+    }
+  }
+  return head;
+}
+
+}  // namespace runnel::steady
