@@ -90,7 +90,8 @@ def siphon():
 def herd():
     nu, d = viscosity(9.0), 1.358 * IN
     fall = (4691.0 - 4651.9) * FT
-    q = bisect(lambda x: darcy(x, d, nu) * 640 * FT + 1.5 * vh(x, d) - fall, 2e-4, 1e-2)
+    k = 0.5 + 1 + 6  # entrance, exit, float valve
+    q = bisect(lambda x: darcy(x, d, nu) * 640 * FT + k * vh(x, d) - fall, 2e-4, 1e-2)
     print("herd_tanks: lower line m3/s", q, "hill tank net m3/s", 1.4 * GAL / 60 - q)
 
 
