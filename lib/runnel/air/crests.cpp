@@ -31,6 +31,15 @@ std::vector<Span> spans(const Profile& profile) {
   return found;
 }
 
+/// From the source down to the first low point, or to the end; none if the line first rises.
+std::optional<Span> source_span(const Profile& profile) {
+  const std::vector<Turn> all = turns(profile);
+  const int last = static_cast<int>(profile.points.size()) - 1;
+  if (all.empty() && point(profile, last).elevation_m > point(profile, 0).elevation_m) return std::nullopt;
+  if (!all.empty() && all.front().crest) return std::nullopt;
+  return Span{0, all.empty() ? last : all.front().point};
+}
+
 /// Own stations of the leg that begins at a point. The end of a pipeline is, on a profile, the first point
 /// of the next one.
 CrestDescent leg_from(const Way& way, int i) {
@@ -139,10 +148,18 @@ std::vector<Crest> crests_of(const network::System& system, const steady::State&
 
 std::map<std::string, std::vector<CrestDescent>> descents_by_line(const std::vector<Way>& ways) {
   std::map<std::string, std::vector<CrestDescent>> found;
-  for (const Way& way : ways)
+  const auto add = [&](const Way& way, const Span& span, Top top) {
+    for (int i = span.crest; i < span.low; ++i) {
+      CrestDescent leg = leg_from(way, i);
+      leg.top = top;
+      found[pipeline_of(way.profile, i)].push_back(leg);
+    }
+  };
+  for (const Way& way : ways) {
+    if (const auto first = source_span(way.profile)) add(way, *first, Top::source);
     for (const Span& span : spans(way.profile))
-      for (int i = span.crest; i < span.low; ++i)
-        found[pipeline_of(way.profile, i)].push_back(leg_from(way, i));
+      add(way, span, vented_at(way, span) ? Top::vented_crest : Top::bare_crest);
+  }
   return found;
 }
 

@@ -55,7 +55,7 @@ struct Crest {
 std::vector<Crest> crests_of(const network::System& system, const steady::State& state,
                              const std::vector<Way>& ways, const Clearance& clearance = {});
 
-/// For each pipeline the legs that lie on the descent after a crest of some way.
+/// For each pipeline the legs that lie on the descent after a crest, or after the source, of some way.
 std::map<std::string, std::vector<CrestDescent>> descents_by_line(const std::vector<Way>& ways);
 
 }  // namespace runnel::air

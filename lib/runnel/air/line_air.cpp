@@ -49,7 +49,7 @@ LineAir line_air(const network::System& system, const steady::LineState& run, co
   air.washouts = washouts_wanted(line);
   air.descents = sweep_reaches(line, run, descents, air.wanted_clearance_m);
   air.jumps = jumps(run);
-  air.stretches = stretches_at_risk(system, line, run, crests, air.wanted_clearance_m);
+  air.stretches = stretches_at_risk(system, line, run, crests, descents, air.wanted_clearance_m);
   return air;
 }
 

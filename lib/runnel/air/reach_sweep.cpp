@@ -61,7 +61,7 @@ std::vector<ReachSweep> sweep_reaches(const network::Pipeline& line, const stead
     reach.to_m = profile.points[static_cast<std::size_t>(leg.last)].own_station_m;
     const double middle_m = 0.5 * (reach.from_m + reach.to_m);
     reach.below_crest = std::any_of(descents.begin(), descents.end(), [&](const CrestDescent& d) {
-      return within(middle_m, d.from_m, d.to_m);
+      return d.top != Top::source && within(middle_m, d.from_m, d.to_m);
     });
     const auto least = least_clearance_m(run, reach.from_m, reach.to_m);
     reach.near_grade = least && *least < clearance_m;

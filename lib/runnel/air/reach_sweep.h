@@ -19,10 +19,14 @@ struct ReachSweep {
   SweepResult sweep;
 };
 
-/// Stretches from a crest down to the low point or end after it, own stations in flow order, that lie on
-/// one pipeline (the crest may stand on the one before).
+/// Where the air of a descent can go at its top.
+enum class Top { source, vented_crest, bare_crest };
+
+/// A stretch on the way from a crest, or from the source, down to the low point or end after it: own
+/// stations, downhill.
 struct CrestDescent {
   double from_m = 0.0, to_m = 0.0;
+  Top top = Top::bare_crest;
 };
 
 /// In flow order. `clearance_m`: how near is near. A line without flow has none.

@@ -70,11 +70,23 @@ std::vector<RiskPoint> below(const steady::LineState& run, double threshold_m) {
   return found;
 }
 
-const Crest* crest_in(const RiskPoint& point, const std::string& line, const std::vector<Crest>& crests) {
+const Crest* crest_in(const RiskPoint& point, const std::vector<Crest>& crests) {
   for (const Crest& c : crests)
-    if (c.pipeline == line && c.station_m >= point.from_m - noise_m && c.station_m <= point.to_m + noise_m)
-      return &c;
+    if (c.station_m >= point.from_m - noise_m && c.station_m <= point.to_m + noise_m) return &c;
   return nullptr;
+}
+
+/// Where air in a stretch goes: its own crest, else the top of the descent it lies on; none where it lies on
+/// a rise.
+std::optional<Top> top_of(const RiskPoint& point, const Crest* crest,
+                          const std::vector<CrestDescent>& descents) {
+  if (crest) return crest->vented ? Top::vented_crest : Top::bare_crest;
+  std::optional<Top> worst;
+  const double middle_m = 0.5 * (point.from_m + point.to_m);
+  for (const CrestDescent& d : descents)
+    if (middle_m >= std::min(d.from_m, d.to_m) && middle_m <= std::max(d.from_m, d.to_m))
+      worst = std::max(worst.value_or(d.top), d.top);
+  return worst;
 }
 
 /// Air under it finds its way out by the end: an open place at which the stretch begins or ends.
@@ -111,15 +123,14 @@ void grade_suction(RiskPoint& point, double boils_m) {
   point.remedy = "Lower the pipe below the grade line here, or let less water through further down.";
 }
 
-void grade_near(RiskPoint& point, const steady::LineState& run, const Crest* crest, double wanted_m) {
+void grade_near(RiskPoint& point, const steady::LineState& run, std::optional<Top> top, double wanted_m) {
   point.limit_m = wanted_m;
-  point.crest_inside = crest != nullptr;
   const bool part = runs_part_full(run, point);
   point.kind = part ? RiskKind::part_full : RiskKind::near_grade;
-  if (crest && crest->vented) {
+  if (top == Top::vented_crest) {
     point.risk = Risk::low;
-    point.reason =
-        part ? "it runs part-full below an air valve" : "an air valve stands where the grade line is near";
+    point.reason = part ? "it runs part-full below an air valve"
+                        : "an air valve above lets air out where the grade line is near";
     return;
   }
   point.risk = Risk::moderate;
@@ -169,18 +180,22 @@ void grade_uncertain(RiskPoint& point, const network::Pipeline& line, const std:
 
 std::vector<RiskPoint> stretches_at_risk(const network::System& system, const network::Pipeline& line,
                                          const steady::LineState& run, const std::vector<Crest>& crests,
+                                         const std::vector<CrestDescent>& descents,
                                          double wanted_clearance_m) {
   std::vector<RiskPoint> found;
   for (RiskPoint& point : below(run, -noise_m)) {
     grade_suction(point, system.site.vapour_limit_m());
-    point.crest_inside = crest_in(point, line.name, crests) != nullptr;
+    point.crest_inside = crest_in(point, crests) != nullptr;
     found.push_back(point);
   }
   if (!(std::abs(run.flow_m3s) > 0.0)) return found;
   for (RiskPoint& point : below(run, wanted_clearance_m)) {
-    const Crest* crest = crest_in(point, line.name, crests);
-    if (*point.clearance_m < -noise_m || (!crest && touches_open_end(system, line, point))) continue;
-    grade_near(point, run, crest, wanted_clearance_m);
+    const Crest* crest = crest_in(point, crests);
+    const std::optional<Top> top = top_of(point, crest, descents);
+    const bool harmless = !crest && (top == Top::source || touches_open_end(system, line, point));
+    if (*point.clearance_m < -noise_m || harmless) continue;
+    point.crest_inside = crest != nullptr;
+    grade_near(point, run, top, wanted_clearance_m);
     found.push_back(point);
   }
   std::stable_sort(found.begin(), found.end(),

@@ -16,7 +16,7 @@ inline constexpr double air_comes_out_m = 7.5;
 
 enum class RiskKind {
   near_grade,       ///< the grade line comes nearer to the pipe than wanted
-  part_full,        ///< water runs with air over it, and not on the way down from its box
+  part_full,        ///< water runs with air over it
   sub_atmospheric,  ///< the water is under less than the air's pressure
   uncertain_grade,  ///< the survey cannot tell which way it falls
 };
@@ -35,11 +35,12 @@ struct RiskPoint {
   std::optional<double> level_rise_m;
 };
 
-/// Stretches of a running line, from its start on. A line that holds no water has none. What lies between a
-/// box or tank and the first low point without a crest in between is left out (its air rises back to the
-/// box), and so is what ends at an outlet, tank or box.
+/// Stretches of a line that holds water, from its start on. Left out as harmless by nature: what lies on the
+/// way down from the source without a crest in between (its air rises back to the source), and what begins or
+/// ends at an outlet, tank or box. Precondition: `crests` are those of this pipeline.
 std::vector<RiskPoint> stretches_at_risk(const network::System& system, const network::Pipeline& line,
                                          const steady::LineState& run, const std::vector<Crest>& crests,
+                                         const std::vector<CrestDescent>& descents,
                                          double wanted_clearance_m);
 
 /// Stretches whose grade the survey's stated error leaves open; none if none is stated. Each is bent the

@@ -9,7 +9,7 @@
 namespace runnel::air {
 namespace {
 
-constexpr std::size_t most_bores = 5;  // a narrower one yet leaves too little water to be worth a trench
+constexpr std::size_t narrower_yet = 4;  // beyond that too little water is left to be worth a trench
 
 Stretch stretch_of(const CrestDescent& d) { return {std::min(d.from_m, d.to_m), std::max(d.from_m, d.to_m)}; }
 
@@ -42,6 +42,27 @@ std::optional<ReachSweep> swept_when_full(const network::Pipeline& line, const s
   return hardest;
 }
 
+/// One pipe on the descent; `hardest` is none where it does not run full.
+struct TriedPipe {
+  TriedBore bore;
+  std::optional<ReachSweep> hardest;
+};
+
+std::optional<TriedPipe> try_pipe(Trials& trials, const Crest& crest, const pipes::Pipe& pipe) {
+  const Stretch stretch = stretch_of(crest.descent);
+  const network::System changed = with_pipe(trials.system(), crest.pipeline, stretch, pipe);
+  const auto state = trials.solve(changed);
+  const steady::LineState* run = state ? state->line(crest.pipeline) : nullptr;
+  if (!run) return std::nullopt;
+  TriedPipe tried{{pipe, stretch, 0.0, {}, {}},
+                  swept_when_full(*changed.pipeline(crest.pipeline), *run, crest.descent)};
+  if (!tried.hardest) return tried;
+  tried.bore.velocity_ms = tried.hardest->velocity_ms;
+  tried.bore.sweep = tried.hardest->sweep;
+  tried.bore.after = running(changed, *state, crest.pipeline, {crest.station_m, crest.station_m});
+  return tried;
+}
+
 }  // namespace
 
 TriedVent try_vent(Trials& trials, const Way& way, const Crest& crest, const Running& before) {
@@ -65,19 +86,23 @@ TriedVent try_vent(Trials& trials, const Way& way, const Crest& crest, const Run
 std::optional<TriedBore> try_bore(Trials& trials, const Crest& crest, double flow_m3s) {
   const network::Pipeline* line = trials.system().pipeline(crest.pipeline);
   if (!line || !crest.hardest) return std::nullopt;
-  const Stretch stretch = stretch_of(crest.descent);
   const pipes::Pipe& now = pipe_on(*line, 0.5 * (crest.hardest->from_m + crest.hardest->to_m));
-  std::size_t count = 0;
-  for (const pipes::Pipe& pipe : narrower_pipes(now, most_bore_m(*crest.hardest, flow_m3s))) {
-    if (++count > most_bores) break;
-    const network::System changed = with_pipe(trials.system(), crest.pipeline, stretch, pipe);
-    const auto state = trials.solve(changed);
-    if (!state) break;
-    const steady::LineState* run = state->line(crest.pipeline);
-    const auto hardest = swept_when_full(*changed.pipeline(crest.pipeline), *run, crest.descent);
-    if (!hardest || hardest->sweep.swept != Swept::by_all) continue;
-    return TriedBore{pipe, stretch, hardest->velocity_ms, hardest->sweep,
-                     running(changed, *state, crest.pipeline, {crest.station_m, crest.station_m})};
+  const std::vector<pipes::Pipe> all = narrower_pipes(now, most_bore_m(*crest.hardest, flow_m3s));
+  // The narrower the pipe, the sooner the descent runs full: the widest that does is found by halving.
+  // Narrower ones yet help only while the spring, not the pipe, sets the flow.
+  std::size_t first = 0, last = all.size();
+  std::optional<TriedPipe> tried;
+  while (first < last) {
+    const std::size_t middle = (first + last) / 2;
+    auto here = try_pipe(trials, crest, all[middle]);
+    if (!here) return std::nullopt;
+    (here->hardest ? last : first) = here->hardest ? middle : middle + 1;
+    if (here->hardest) tried = std::move(here);
+  }
+  for (std::size_t i = first; tried && tried->hardest && i < std::min(first + narrower_yet, all.size());
+       ++i) {
+    if (tried->bore.sweep.swept == Swept::by_all) return tried->bore;
+    if (i + 1 < all.size()) tried = try_pipe(trials, crest, all[i + 1]);
   }
   return std::nullopt;
 }
