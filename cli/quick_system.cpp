@@ -29,7 +29,9 @@ class Maker {
   explicit Maker(const QuickWords& words) : words_(words) {}
 
   QuickSystem make() {
-    made_.system.name = "Quick run";
+    made_.system.name = "A single run";
+    made_.system.note = "Fall " + words_.drop + ", pipe " + words_.length + " of " + words_.pipe + "." +
+                        (words_.yield.empty() ? " No yield was given: the box is taken to stay full." : "");
     made_.written_in = words_.drop.find("ft") != std::string::npos ||
                                words_.drop.find('\'') != std::string::npos ||
                                words_.drop.find("in") != std::string::npos
