@@ -51,6 +51,8 @@ TEST_CASE("a batch gives the losses of its pipes to rounding") {
 
 TEST_CASE("a batch takes pipes of one law only") {
   FrictionBatch batch;
-  batch.add({FrictionLaw{.law = Law::hazen_williams}, 0.05, 0.0, 140, 1.3e-6}, 10.0);
-  CHECK_THROWS_AS(batch.add({FrictionLaw{.law = Law::darcy_weisbach}, 0.05, 0.0, 140, 1.3e-6}, 10.0), std::invalid_argument);
+  CHECK(batch.add({FrictionLaw{.law = Law::hazen_williams}, 0.05, 0.0, 140, 1.3e-6}, 10.0));
+  CHECK_FALSE(batch.add({FrictionLaw{.law = Law::darcy_weisbach}, 0.05, 0.0, 140, 1.3e-6}, 10.0));
+  CHECK_FALSE(batch.add({FrictionLaw{.law = Law::hazen_williams, .n = 1.85}, 0.05, 0.0, 140, 1.3e-6}, 10.0));
+  CHECK(batch.size() == 1);
 }

@@ -1,8 +1,8 @@
 #include "runnel/losses/friction_batch.h"
 
+#include <algorithm>
 #include <bit>
 #include <cstring>
-#include <stdexcept>
 
 #include "runnel/losses/quick_math.h"
 
@@ -115,19 +115,18 @@ Run widest() {
 
 }  // namespace
 
-void FrictionBatch::add(const PipeFriction& pipe, double length_m) {
+bool FrictionBatch::add(const PipeFriction& pipe, double length_m) {
   if (count_ == 0) {
     constants_.law = pipe.law_;
     constants_.exponent = pipe.exponent_;
     const double power = pipe.exponent_ - 1.0;
     constants_.exponent_high = std::bit_cast<double>(std::bit_cast<std::uint64_t>(power) & 0xFFFFFFFFFF000000u);
   }
-  if (pipe.law_ != constants_.law || pipe.exponent_ != constants_.exponent)
-    throw std::invalid_argument("FrictionBatch: all pipes must obey one law");
+  if (pipe.law_ != constants_.law || pipe.exponent_ != constants_.exponent) return false;
   // Filled up with copies of the last pipe, so that every vector is whole.
   const auto put = [this](std::vector<double>& all, double value) {
-    all.resize(count_);
-    all.resize((count_ / most_lanes + 1) * most_lanes, value);
+    if (all.size() == count_) all.resize(count_ + most_lanes, value);
+    else std::fill(all.begin() + static_cast<std::ptrdiff_t>(count_), all.end(), value);
   };
   put(constants_.scale, pipe.scale_ * length_m);
   put(constants_.linear, pipe.linear_ * length_m);
@@ -141,6 +140,7 @@ void FrictionBatch::add(const PipeFriction& pipe, double length_m) {
     put(constants_.transition_cubic, pipe.factor_.cubic_);
   }
   ++count_;
+  return true;
 }
 
 void FrictionBatch::evaluate(const double* flow_m3s, double* head_m, double* slope_sm2) const {

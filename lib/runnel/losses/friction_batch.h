@@ -13,8 +13,8 @@ class FrictionBatch {
  public:
   static constexpr std::size_t most_lanes = 8;
 
-  /// One more pipe of this length. All pipes of a batch obey one law: std::invalid_argument otherwise.
-  void add(const PipeFriction& pipe, double length_m);
+  /// One more pipe of this length. All pipes of a batch obey one law: false, and nothing added, otherwise.
+  bool add(const PipeFriction& pipe, double length_m);
   std::size_t size() const { return count_; }
   /// The size that the arrays of `evaluate` must have: the next multiple of `most_lanes`.
   std::size_t padded_size() const { return (count_ + most_lanes - 1) / most_lanes * most_lanes; }

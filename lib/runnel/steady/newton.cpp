@@ -4,6 +4,7 @@
 #include <cmath>
 
 #include "runnel/linear/node_system.h"
+#include "runnel/steady/plain_links.h"
 
 namespace runnel::steady {
 namespace {
@@ -17,14 +18,26 @@ constexpr int undamped_steps = 15, plain_steps = 40, slow_steps = 25;
 class Newton {
  public:
   Newton(const Kernel& kernel, const NewtonOptions& options)
-      : kernel_(kernel), options_(options), place_count_(places()), system_(place_count_, ends()) {
+      : kernel_(kernel), options_(options), place_count_(places()), ends_(ends()),
+        system_(place_count_, ends_), plain_(kernel) {
     const std::size_t n = kernel.nodes.size(), m = kernel.links.size();
     state_.head_m.resize(n);
     state_.hold.assign(n, Hold::free);
     state_.surplus_m3s.assign(n, 0.0);
     state_.flow_m3s.assign(m, 0.0);
     state_.control.assign(m, -1);
-    for (const Link& link : kernel.links) two_way_.push_back(link.two_way_law(kernel));
+    two_way_.reserve(m);
+    for (const Link& link : kernel.links) {
+      two_way_.push_back(link.two_way_law(kernel));
+      capped_.push_back(link.most_m3s < unbounded);
+      if (link.forwards > 1 || link.backwards > 1 || (link.backwards > 0 && !two_way_.back())) ends_suffice_ = false;
+    }
+    for (std::size_t v = 0; v < n; ++v) {
+      const KernelNode& node = kernel.nodes[v];
+      asked_.push_back(node.inflow_m3s - node.draw_m3s);
+      most_inflow_ = std::max(most_inflow_, std::abs(node.inflow_m3s));
+      if (!node.fixed && (node.lip_m < unbounded || node.draw_m3s > 0.0)) held_.push_back(static_cast<int>(v));
+    }
     alpha_.assign(m, 0.0);
     beta_.assign(m, 0.0);
     predicted_.assign(m, 0.0);
@@ -38,10 +51,10 @@ class Newton {
 
   KernelState run() {
     // With every line full first: a convex problem. Then with crests, mouths of pipes and the rest.
-    ends_only_ = true;
+    ends_only_ = !ends_suffice_;
     bool found = iterate(plain_steps);
     ends_only_ = false;
-    found = found && iterate(plain_steps);
+    if (!ends_suffice_) found = found && iterate(plain_steps);
     if (!found) found = settle_slowly();
     if (!found) return finish();
     state_.outcome = Outcome::settled;
@@ -56,7 +69,7 @@ class Newton {
     for (int step = 0;; ++step) {
       evaluate();
       if (step > undamped_steps) damp(wrong_before);
-      wrong_before = wrong();
+      if (step >= undamped_steps) wrong_before = wrong();
       if (close(worst_energy_) && (!continuous() || free_.size() <= small_system)) {
         balance_flows();
         evaluate();
@@ -184,11 +197,9 @@ class Newton {
   }
 
   void linearise_links() {
-    worst_energy_ = 0.0;
-    energy_sum_ = 0.0;
-    total_flow_ = 0.0;
-    double steepest = 0.0;
-    for (std::size_t k = 0; k < kernel_.links.size(); ++k) {
+    LinkTally tally;
+    plain_.linearise(state_.flow_m3s, state_.head_m, predicted_, alpha_, beta_, state_.control, tally);
+    for (std::size_t k : plain_.others()) {
       const Link& link = kernel_.links[k];
       const double ha = state_.head_m[at(link.a)], hb = link.b >= 0 ? state_.head_m[at(link.b)] : 0.0;
       const LinkStep step = linearise_one(link, state_.flow_m3s[k], ha, hb);
@@ -196,15 +207,18 @@ class Newton {
       alpha_[k] = step.alpha;
       beta_[k] = step.beta;
       state_.control[k] = step.control;
-      steepest = std::max({steepest, step.alpha, step.beta});
-      total_flow_ += std::abs(state_.flow_m3s[k]);
+      tally.steepest = std::max({tally.steepest, step.alpha, step.beta});
+      tally.flow_m3s += std::abs(state_.flow_m3s[k]);
       // A still or capped link has no energy left over, but its flow must be what it says.
       const double energy = step.control >= 0 ? std::abs(step.residual_m)
                             : step.flow_m3s == state_.flow_m3s[k] ? 0.0 : 1.0;
-      worst_energy_ = std::max(worst_energy_, energy);
-      energy_sum_ += energy;
+      tally.worst_m = std::max(energy, tally.worst_m);  // in this order what is not a number stays
+      tally.sum_m += energy;
     }
-    leak_ = 1e-14 * (steepest > 0.0 ? steepest : 1.0);
+    worst_energy_ = tally.worst_m;
+    energy_sum_ = tally.sum_m;
+    total_flow_ = tally.flow_m3s;
+    leak_ = 1e-14 * (tally.steepest > 0.0 ? tally.steepest : 1.0);
   }
 
   void evaluate() {
@@ -220,12 +234,15 @@ class Newton {
 
   /// Net inflow of every place at the present flows.
   void balance_places() {
-    for (std::size_t v = 0; v < kernel_.nodes.size(); ++v)
-      net_[v] = kernel_.nodes[v].inflow_m3s - (state_.hold[v] == Hold::free ? kernel_.nodes[v].draw_m3s : 0.0) -
-                stored(v);
+    net_ = asked_;
+    for (int v : held_)
+      if (state_.hold[at(v)] != Hold::free) net_[at(v)] += kernel_.nodes[at(v)].draw_m3s;
+    if (storage_m2s_ != 0.0)
+      for (std::size_t v = 0; v < net_.size(); ++v) net_[v] -= stored(v);
     for (std::size_t k = 0; k < kernel_.links.size(); ++k) {
-      net_[at(kernel_.links[k].a)] -= state_.flow_m3s[k];
-      if (kernel_.links[k].b >= 0) net_[at(kernel_.links[k].b)] += state_.flow_m3s[k];
+      const Link& link = kernel_.links[k];
+      net_[at(link.a)] -= state_.flow_m3s[k];
+      if (link.b >= 0) net_[at(link.b)] += state_.flow_m3s[k];
     }
   }
 
@@ -239,17 +256,19 @@ class Newton {
         worst = std::max({worst, -net_[at(v)],
                           hold == Hold::draw_short ? net_[at(v)] - kernel_.nodes[at(v)].draw_m3s : 0.0});
     }
-    for (const KernelNode& node : kernel_.nodes) total_flow_ = std::max(total_flow_, std::abs(node.inflow_m3s));
+    total_flow_ = std::max(total_flow_, most_inflow_);
     return worst;
   }
 
   /// How far a head stands beyond what holds it: above its lip, below the floor of a draw that it meets.
   double worst_hold() const {
     double worst = 0.0;
-    for (int v : free_) {
+    for (int v : held_) {
       const KernelNode& node = kernel_.nodes[at(v)];
       const double head = state_.head_m[at(v)];
       if (state_.hold[at(v)] == Hold::free) worst = std::max(worst, head - node.lip_m);
+      if (state_.hold[at(v)] == Hold::lip) worst = std::max(worst, node.lip_m - head);  // it spills: it stands there
+      if (state_.hold[at(v)] == Hold::draw_short) worst = std::max(worst, std::abs(head - node.draw_floor_m));
       if (node.draw_m3s > 0.0 && state_.hold[at(v)] == Hold::free) worst = std::max(worst, node.draw_floor_m - head);
       if (state_.hold[at(v)] == Hold::draw_none) worst = std::max(worst, head - node.draw_floor_m);
     }
@@ -284,34 +303,34 @@ class Newton {
       while (leader[at(v)] != v) v = leader[at(v)] = leader[at(leader[at(v)])];
       return v;
     };
-    std::vector<std::vector<std::size_t>> tree(n + 1);
+    // The forest's links at a place: how many, and all their numbers in one by exclusive or. Where one is
+    // left, that is its number.
+    std::vector<std::size_t> links_at(n + 1, 0);
     for (std::size_t k : by_conductance) {
       const int a = end(kernel_.links[k].a), b = end(kernel_.links[k].b);
       if (find(a) == find(b)) continue;
       leader[at(find(a))] = find(b);
-      for (int v : {a, b}) tree[at(v)].push_back(k), ++degree[at(v)];
+      for (int v : {a, b}) links_at[at(v)] ^= k, ++degree[at(v)];
     }
     std::vector<int> leaves;
     for (std::size_t v = 0; v < n; ++v)
       if (degree[v] == 1) leaves.push_back(static_cast<int>(v));
-    std::vector<char> used(m, 0);
     for (std::size_t next = 0; next < leaves.size(); ++next) {
       const int v = leaves[next];
-      for (std::size_t k : tree[at(v)]) {
-        if (used[k]) continue;
-        used[k] = 1;
-        const Link& link = kernel_.links[k];
-        const double extra = link.a == v ? net_[at(v)] : -net_[at(v)];  // more to leave by a, or to arrive at b
-        const double flow = state_.flow_m3s[k] + extra;
-        // A one-way link is not turned for the sake of rounding.
-        if (!two_way_[k] && !(flow * state_.flow_m3s[k] > 0.0)) break;
-        state_.flow_m3s[k] = flow;
-        net_[at(link.a)] -= extra;
-        if (link.b >= 0) net_[at(link.b)] += extra;
-        const int other = end(link.a == v ? link.b : link.a);
-        if (other != ground && --degree[at(other)] == 1) leaves.push_back(other);
-        break;
-      }
+      if (degree[at(v)] != 1) continue;
+      const std::size_t k = links_at[at(v)];
+      const Link& link = kernel_.links[k];
+      const double extra = link.a == v ? net_[at(v)] : -net_[at(v)];  // more to leave by a, or to arrive at b
+      const double flow = state_.flow_m3s[k] + extra;
+      // A one-way link is not turned for the sake of rounding.
+      if (!two_way_[k] && !(flow * state_.flow_m3s[k] > 0.0)) continue;
+      state_.flow_m3s[k] = flow;
+      net_[at(link.a)] -= extra;
+      if (link.b >= 0) net_[at(link.b)] += extra;
+      const int other = end(link.a == v ? link.b : link.a);
+      links_at[at(other)] ^= k;
+      degree[at(v)] = 0;
+      if (--degree[at(other)] == 1 && other != ground) leaves.push_back(other);
     }
   }
 
@@ -326,7 +345,7 @@ class Newton {
   /// (head - lip) / c), draw = its nearest in [0, asked] to draw + (head - floor) / c, for any c > 0.
   void choose_holds() {
     const double c = metres_per_flow();
-    for (int v : free_) {
+    for (int v : held_) {
       const KernelNode& node = kernel_.nodes[at(v)];
       Hold& hold = state_.hold[at(v)];
       const double over_lip = comes(v) - node.draw_m3s + (state_.head_m[at(v)] - node.lip_m) / c;
@@ -345,19 +364,26 @@ class Newton {
     if (state_.history.size() > 1) choose_holds();  // the first step asks what the springs ask
     for (std::size_t i = 0; i < free_.size(); ++i) {
       const std::size_t v = at(free_[i]);
-      const KernelNode& node = kernel_.nodes[v];
-      const Hold hold = state_.hold[v];
-      pinned_[i] = hold == Hold::lip || hold == Hold::draw_short;
-      change_[i] = hold == Hold::lip ? node.lip_m - state_.head_m[v]
-                   : hold == Hold::draw_short ? node.draw_floor_m - state_.head_m[v] : 0.0;
-      rhs_[i] = node.inflow_m3s - (hold == Hold::free ? node.draw_m3s : 0.0) - stored(v);
+      pinned_[i] = 0;
+      change_[i] = 0.0;
+      rhs_[i] = asked_[v];
       ground_[i] = storage_m2s_;
     }
-    for (std::size_t k = 0; k < kernel_.links.size(); ++k) {
-      const Link& link = kernel_.links[k];
-      if (int a = index_[at(link.a)]; a >= 0) rhs_[at(a)] -= predicted_[k];
-      if (int b = link.b >= 0 ? index_[at(link.b)] : -1; b >= 0) rhs_[at(b)] += predicted_[k];
-      }
+    if (storage_m2s_ != 0.0)
+      for (std::size_t i = 0; i < free_.size(); ++i) rhs_[i] -= stored(at(free_[i]));
+    for (int v : held_) {
+      const KernelNode& node = kernel_.nodes[at(v)];
+      const Hold hold = state_.hold[at(v)];
+      const std::size_t i = at(index_[at(v)]);
+      pinned_[i] = hold == Hold::lip || hold == Hold::draw_short;
+      if (hold != Hold::free) rhs_[i] += node.draw_m3s;
+      if (pinned_[i]) change_[i] = (hold == Hold::lip ? node.lip_m : node.draw_floor_m) - state_.head_m[at(v)];
+    }
+    for (std::size_t k = 0; k < ends_.size(); ++k) {
+      const auto [a, b] = ends_[k];
+      if (a >= 0) rhs_[at(a)] -= predicted_[k];
+      if (b >= 0) rhs_[at(b)] += predicted_[k];
+    }
     if (!system_.solve(alpha_, beta_, ground_, rhs_, pinned_, leak_, change_)) return false;
     from_head_ = state_.head_m;
     from_flow_ = state_.flow_m3s;
@@ -366,12 +392,12 @@ class Newton {
       const double head = state_.head_m[at(free_[i])];
       change_[i] = std::clamp(head + change_[i], lowest_, highest_) - head;
     }
-    for (std::size_t k = 0; k < kernel_.links.size(); ++k) {
-      const Link& link = kernel_.links[k];
-      const int a = index_[at(link.a)], b = link.b >= 0 ? index_[at(link.b)] : -1;
-      target_flow_[k] = predicted_[k];
-      if (a >= 0) target_flow_[k] += alpha_[k] * change_[at(a)];
-      if (b >= 0) target_flow_[k] -= beta_[k] * change_[at(b)];
+    for (std::size_t k = 0; k < ends_.size(); ++k) {
+      const auto [a, b] = ends_[k];
+      double flow = predicted_[k];
+      if (a >= 0) flow += alpha_[k] * change_[at(a)];
+      if (b >= 0) flow -= beta_[k] * change_[at(b)];
+      target_flow_[k] = flow;
     }
     move(1.0);
     return true;
@@ -383,9 +409,13 @@ class Newton {
     for (std::size_t i = 0; i < free_.size(); ++i)
       state_.head_m[at(free_[i])] = from_head_[at(free_[i])] + share * change_[i];
     for (std::size_t k = 0; k < kernel_.links.size(); ++k) {
-      const Link& link = kernel_.links[k];
       const double before = from_flow_[k];
       double flow = share == 1.0 ? target_flow_[k] : before + share * (target_flow_[k] - before);
+      if (two_way_[k] && !capped_[k]) {
+        state_.flow_m3s[k] = flow;
+        continue;
+      }
+      const Link& link = kernel_.links[k];
       // A link that cannot simply turn comes to rest first; the next step decides from there.
       const bool turns = before > 0.0 ? flow < 0.0 : before < 0.0 ? flow > 0.0 : flow * predicted_[k] < 0.0;
       if (turns && !two_way_[k] && !(ends_only_ && link.backwards > 0)) flow = 0.0;
@@ -429,11 +459,17 @@ class Newton {
   NewtonOptions options_;
   std::vector<int> index_, free_;
   int place_count_;  ///< counted before `system_` is made: it needs the index
+  std::vector<linear::Ends> ends_;   ///< of every link, among the free places
   linear::NodeSystem system_;
+  PlainLinks plain_;
+  std::vector<int> held_;            ///< places with a lip or a draw: nothing else has a hold but its balance
+  std::vector<double> asked_;        ///< one a node: inflow less draw
+  double most_inflow_ = 0.0;
+  bool ends_suffice_ = true;         ///< no link has more than its ends to say: one round of steps does
   KernelState state_;
   std::vector<double> alpha_, beta_, predicted_, ground_, rhs_, change_, net_;
   std::vector<double> from_head_, from_flow_, target_flow_;
-  std::vector<char> pinned_, two_way_;
+  std::vector<char> pinned_, two_way_, capped_;
   double worst_energy_ = 0.0, energy_sum_ = 0.0, worst_net_ = 0.0, step_ = 1.0, total_flow_ = 0.0, leak_ = 0.0;
   double highest_ = 0.0, lowest_ = 0.0;
   double storage_m2s_ = 0.0;          ///< of every place, over the length of the step
