@@ -132,6 +132,9 @@ LinePlan plan_line(const System& system, const Pipeline& line) {
   // Water leaves an open box or tank only through a drowned mouth, sealed line or not.
   if (open_water(from)) plan.vertices.front().floor_m = plan.vertices.front().elevation_m;
   if (to != PlaceKind::joint) plan.vertices.back().floor_m = plan.vertices.back().elevation_m;
+  // A tank receives at the higher of its inlet and its level.
+  if (to == PlaceKind::tank)
+    plan.vertices.back().floor_m = std::max(plan.vertices.back().floor_m, system.tank(line.to)->inlet.metres());
   place_parts(system, line, plan);
   place_changes(line, plan);
 
