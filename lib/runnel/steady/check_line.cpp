@@ -173,17 +173,17 @@ class LineCheck {
     const Wide exit = (walk_.exit() + (forward ? ends_.opening_s2m5 : 0.0L)) * q_ * q_;
     const Wide passes = *here - walk_.local(last) * q_ * q_;
     Wide behind = std::max(*sink, walk_.at(last).floor_m) + exit;
-    if (forward && walk_.at(last).set_m) {
-      // Nothing behind it loses head: the valve's own body counts, one bore long.
-      if (!(exit > 0.0L)) {
-        const PlainPipe& pipe = cut_.pipes[walk_.at(last).pipe];
-        behind += pipe.bore_m * plain_friction(law_, pipe, ends_.viscosity_m2s, q_);
-        tally_.one_is_zero(std::max(0.0L, passes - behind), *walk_.at(last).set_m - behind);
-        return;
-      }
-      check_valve(passes, behind, *walk_.at(last).set_m);
-    } else if (forward && ends_.float_most_m3s && q_ >= *ends_.float_most_m3s - ends_.flow_limit_m3s) {
+    const auto& set = walk_.at(last).set_m;
+    if (forward && ends_.float_most_m3s && q_ >= *ends_.float_most_m3s - ends_.flow_limit_m3s) {
       tally_.not_above(behind - passes);  // the float takes what is left over
+      if (set) tally_.not_above(behind - *set);
+    } else if (forward && set && !(exit > 0.0L)) {
+      // Nothing behind the valve loses head: its own body counts, one bore long.
+      const PlainPipe& pipe = cut_.pipes[walk_.at(last).pipe];
+      behind += pipe.bore_m * plain_friction(law_, pipe, ends_.viscosity_m2s, q_);
+      tally_.one_is_zero(std::max(0.0L, passes - behind), *set - behind);
+    } else if (forward && set) {
+      check_valve(passes, behind, *set);
     } else {
       ends_meet(passes - behind);
     }
