@@ -61,6 +61,7 @@
 // [benjamin1968] T. B. Benjamin, 1968: cavity drift in a horizontal pipe, F = 0.542; from memory
 // [dumitrescu1943] Dumitrescu; Davies and Taylor: bubble rise in a vertical pipe, F = 0.351; from memory
 // [bendiksen1984] Bendiksen, 1984: F = 0.542 cos + 0.351 sin; from memory
+// [kalinske-robertson1943] A. A. Kalinske, J. M. Robertson, Closed conduit flow, Trans. ASCE 108 (1943): air entrained by a jump in a 6 in pipe; from memory
 // [kalinske-bliss1943] Kalinske and Bliss, 1943: clearing, F = 1.509 sqrt(tan theta); from memory
 // [kent1952] Kent, 1952, refitted by Mosvell, 1976: F = 0.55 + 0.5 sqrt(sin theta); from memory
 // [wisner1975] Wisner et al., ASCE J. Hydraulics Div. 101 HY2 (Feb 1975); title page FOUND, formula secondary (a forum quoting Sanks, Pumping Station Design)
@@ -78,3 +79,7 @@
 // [rheinboldt1970] W. C. Rheinboldt, On M-functions and their application to nonlinear Gauss-Seidel iterations and to network flows, J. Math. Anal. Appl. 32 (1970) 274-307; from memory
 // [qi-sun1993] L. Qi, J. Sun, A nonsmooth version of Newton's method, Math. Programming 58 (1993) 353-367; from memory
 // [crandall-liggett1971] M. G. Crandall, T. M. Liggett, Generation of semi-groups of nonlinear transformations on general Banach spaces, Amer. J. Math. 93 (1971) 265-298; from memory
+// [duff-reid1983] I. S. Duff, J. K. Reid, The multifrontal solution of indefinite sparse symmetric linear equations, ACM Trans. Math. Softw. 9 (1983) 302-325; from memory
+// [liu1992] J. W. H. Liu, The multifrontal method for sparse matrix solution: theory and practice, SIAM Review 34 (1992) 82-109; from memory
+// [amestoy1996] P. R. Amestoy, T. A. Davis, I. S. Duff, An approximate minimum degree ordering algorithm, SIAM J. Matrix Anal. Appl. 17 (1996) 886-905; from memory
+// [ashcraft-grimes1989] C. Ashcraft, R. Grimes, The influence of relaxed supernode partitions on the multifrontal method, ACM Trans. Math. Softw. 15 (1989) 291-309; from memory

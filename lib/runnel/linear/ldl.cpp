@@ -1,9 +1,9 @@
 #include "runnel/linear/ldl.h"
 
-#include <Eigen/OrderingMethods>
-#include <Eigen/SparseCore>
 #include <algorithm>
 #include <cmath>
+
+#include "runnel/linear/ordering.h"
 
 namespace runnel::linear {
 namespace {
@@ -11,28 +11,12 @@ namespace {
 using Index = std::size_t;
 Index at(int i) { return static_cast<Index>(i); }
 
-std::vector<Index> minimum_degree(int n, const std::vector<std::pair<int, int>>& couplings) {
-  std::vector<Eigen::Triplet<double, int>> entries;
-  entries.reserve(couplings.size() * 2 + at(n));
-  for (auto [i, j] : couplings) {
-    entries.emplace_back(i, j, 1.0);
-    entries.emplace_back(j, i, 1.0);
-  }
-  for (int i = 0; i < n; ++i) entries.emplace_back(i, i, 1.0);
-  Eigen::SparseMatrix<double, Eigen::ColMajor, int> pattern(n, n);
-  pattern.setFromTriplets(entries.begin(), entries.end());
-  Eigen::PermutationMatrix<Eigen::Dynamic, Eigen::Dynamic, int> order;
-  Eigen::AMDOrdering<int>()(pattern, order);  // order maps new position -> old place
-  std::vector<Index> position(at(n));
-  for (int k = 0; k < n; ++k) position[at(order.indices()[k])] = at(k);
-  return position;
-}
-
 }  // namespace
 
 void Ldl::analyse(int n, const std::vector<std::pair<int, int>>& couplings) {
   n_ = n;
-  position_of_ = minimum_degree(n, couplings);
+  const std::vector<int> rows = minimum_degree(n, couplings);
+  position_of_.assign(rows.begin(), rows.end());
 
   // Strictly upper part by column, repeated couplings sharing one slot.
   struct Entry { int row, col; Index coupling; };

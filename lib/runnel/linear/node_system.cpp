@@ -7,6 +7,7 @@
 namespace runnel::linear {
 namespace {
 std::size_t at(int i) { return static_cast<std::size_t>(i); }
+constexpr std::size_t large_core = 2000;  ///< from here on the multifrontal method is quicker; measured
 }  // namespace
 
 struct NodeSystem::Lu {
@@ -141,13 +142,17 @@ bool NodeSystem::solve_core(const std::vector<double>& alpha, const std::vector<
   }
   auto both_free = [&](int k) { return !pinned[at(links_[at(k)].a)] && !pinned[at(links_[at(k)].b)]; };
   if (symmetric) {
-    if (!analysed_) ldl_.analyse(n, couplings_), analysed_ = true;
-    ldl_.clear();
-    for (int i = 0; i < n; ++i) ldl_.add_diagonal(i, diagonal[at(core_[at(i)])]);
-    for (std::size_t c = 0; c < core_links_.size(); ++c)
-      if (both_free(core_links_[c])) ldl_.add_coupling(c, -alpha[at(core_links_[c])]);
-    if (!ldl_.factorise()) return false;
-    ldl_.solve(core_rhs_);
+    const auto solve_by = [&](auto& method) {
+      if (!analysed_) method.analyse(n, couplings_), analysed_ = true;
+      method.clear();
+      for (int i = 0; i < n; ++i) method.add_diagonal(i, diagonal[at(core_[at(i)])]);
+      for (std::size_t c = 0; c < core_links_.size(); ++c)
+        if (both_free(core_links_[c])) method.add_coupling(c, -alpha[at(core_links_[c])]);
+      if (!method.factorise()) return false;
+      method.solve(core_rhs_);
+      return true;
+    };
+    if (!(core_.size() < large_core ? solve_by(ldl_) : solve_by(multifrontal_))) return false;
   } else {
     if (!lu_) lu_ = std::make_unique<Lu>();
     std::vector<Eigen::Triplet<double>> entries;

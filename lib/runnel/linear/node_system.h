@@ -17,6 +17,7 @@
 #include <vector>
 
 #include "runnel/linear/ldl.h"
+#include "runnel/linear/multifrontal.h"
 
 namespace runnel::linear {
 
@@ -52,7 +53,8 @@ class NodeSystem {
   std::vector<int> core_index_;   ///< place -> row of the core, -1 outside
   std::vector<int> core_links_;   ///< links with both ends in the core
   std::vector<std::pair<int, int>> couplings_;
-  Ldl ldl_;
+  Ldl ldl_;                      ///< of a small core
+  Multifrontal multifrontal_;    ///< of a large one
   bool analysed_ = false;
   std::unique_ptr<Lu> lu_;
   std::vector<double> excess_, right_, pivot_, core_rhs_;
