@@ -71,9 +71,10 @@ class Answer {
     if (link.shut && state.flow_m3s == 0.0) state.condition = LineCondition::shut;
     state.check_valve_shut = ends.flow_m3s == 0.0 && ends.start_head_m && ends.end_head_m && !ends.end_in_air &&
                              *ends.end_head_m > *ends.start_head_m && has_check_valve(line);
-    const Capacity capacity = carries(assembly_.kernel, link, highest_head(line, link),
-                                      link.b >= 0 ? head(link.b) : 0.0);
-    if (std::isfinite(capacity.flow_m3s)) state.capacity_m3s = std::max(capacity.flow_m3s, state.flow_m3s);
+    const bool forward = ends.flow_m3s >= 0.0;
+    const Capacity capacity = carries(assembly_.kernel, link, forward ? highest_head(link.a) : head(link.a),
+                                      link.b < 0 ? 0.0 : forward ? head(link.b) : highest_head(link.b), forward);
+    if (std::isfinite(capacity.flow_m3s)) state.capacity_m3s = std::max(capacity.flow_m3s, std::abs(ends.flow_m3s));
     if (capacity.control >= 0) {
       const double station = assembly_.kernel.controls[at(capacity.control)].station_m;
       if (station >= 0.0) state.governed_by_station_m = station;
@@ -94,10 +95,11 @@ class Answer {
                        [](const auto& p) { return p.kind == network::PartKind::check_valve; });
   }
 
-  /// A box can rise to its lip; a tank stands at its level; a joint has the grade it has.
-  double highest_head(const Pipeline& line, const Link& link) const {
-    if (const auto* box = system_.box(line.from)) return box->lip.metres();
-    return head(link.a);
+  /// How high the water can stand where a line begins: a box at its lip, a tank at its level, a joint at what it
+  /// bears with nothing flowing. A tank's own level is what `flow` takes it to stand at.
+  double highest_head(int node) const {
+    if (assembly_.kernel.nodes[at(node)].fixed) return head(node);
+    return std::max(head(node), static_.node_m[at(node)].value_or(head(node)));
   }
 
   std::optional<double> static_pressure(std::size_t l, std::size_t i) const {

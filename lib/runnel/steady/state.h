@@ -85,7 +85,8 @@ struct LineState {
   std::string name;
   double flow_m3s = 0.0;
   LineCondition condition = LineCondition::full;
-  std::optional<double> capacity_m3s;          ///< the most it carries with its source at its highest level
+  std::optional<double> capacity_m3s;          ///< the most it carries, in the direction it flows, with the place it
+                                               ///< comes from at its highest (lip, level, or static grade of a joint)
   std::optional<double> governed_by_station_m; ///< the crest that sets the capacity; none: its two ends do
   std::vector<LinePoint> points;
   std::vector<Reach> reaches;
