@@ -84,10 +84,12 @@ TEST_CASE("vents at both crests let it start, and the vents are not complained o
 TEST_CASE("each crest is told once, with its clearance") {
   const Sample s = two_humps();
   const FlowVerdict v = judge_flow(s.system, s.state);
-  REQUIRE(v.air->crests.size() == 2);
-  CHECK(v.air->crests[0].station_m == 130.0);
-  CHECK(*v.air->crests[0].clearance_m == Approx(5.0).margin(1e-12));  // grade 49 less pipe 44
-  CHECK(v.air->crests[0].graded.risk == air::Risk::high);
+  REQUIRE(v.air->lines.size() == 1);
+  const auto& crests = v.air->lines[0].crests;
+  REQUIRE(crests.size() == 2);
+  CHECK(crests[0].crest.station_m == 130.0);
+  CHECK(*crests[0].crest.clearance_m == Approx(5.0).margin(1e-12));  // grade 49 less pipe 44
+  CHECK(crests[0].crest.graded.risk == air::Risk::high);
 }
 
 TEST_CASE("a point above the source blocks an open line and asks a sealed one to be filled") {

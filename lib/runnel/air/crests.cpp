@@ -114,10 +114,12 @@ double Clearance::of(const network::Pipeline& line) const {
   return line.survey_error ? line.survey_error->metres() : unstated_m;
 }
 
-std::vector<Way> ways_of(const network::System& system, std::size_t most) {
+std::vector<Way> ways_of(const network::System& system, std::size_t most, std::size_t* left_out) {
   std::vector<Way> ways;
-  for (Path& path : paths(system)) {
-    if (ways.size() == most) break;
+  std::vector<Path> all = paths(system);
+  if (left_out) *left_out = all.size() > most ? all.size() - most : 0;
+  if (all.size() > most) all.resize(most);
+  for (Path& path : all) {
     Way way;
     way.profile = profile_of(path);
     way.conditions = conditions_of(path, system.site);

@@ -24,8 +24,8 @@ struct Way {
   StartUp start;
 };
 
-/// The ways of a system, at most `most` of them.
-std::vector<Way> ways_of(const network::System& system, std::size_t most);
+/// The ways of a system, at most `most` of them; `left_out`, if given, becomes the number of the others.
+std::vector<Way> ways_of(const network::System& system, std::size_t most, std::size_t* left_out = nullptr);
 
 /// How near the grade line may come to the pipe. Where a pipeline states its survey's error, that error:
 /// nearer than that the line may in truth run above the grade line. Otherwise `unstated_m`.

@@ -69,13 +69,14 @@ AllRemedies try_all(const network::System& system, const steady::State& state,
 
 AirJudgement judge_air(const network::System& system, const steady::State& state, const AirOptions& options) {
   AirJudgement judgement;
-  judgement.ways = ways_of(system, options.most_ways);
+  judgement.ways = ways_of(system, options.most_ways, &judgement.ways_left_out);
   std::vector<Crest> crests = crests_of(system, state, judgement.ways, options.clearance);
   AllRemedies remedies = try_all(system, state, crests, options, judgement);
   const auto descents = descents_by_line(judgement.ways);
   std::map<std::string, std::vector<std::size_t>> crests_on;
   for (std::size_t i = 0; i < crests.size(); ++i) crests_on[crests[i].pipeline].push_back(i);
-  for (std::size_t i = 0; i < system.pipelines.size(); ++i) {
+  const std::size_t lines = std::min(system.pipelines.size(), state.lines.size());
+  for (std::size_t i = 0; i < lines; ++i) {
     const network::Pipeline& line = system.pipelines[i];
     std::vector<Crest> own;
     for (std::size_t c : crests_on[line.name]) own.push_back(crests[c]);

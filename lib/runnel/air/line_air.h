@@ -46,9 +46,10 @@ struct LineAir {
 
 struct AirJudgement {
   std::vector<Way> ways;
-  std::vector<LineAir> lines;  ///< in the system's order
-  std::size_t solves = 0;      ///< spent on remedies
-  bool cut_short = false;      ///< the budget did not last for every crest
+  std::size_t ways_left_out = 0;  ///< more than `most_ways`
+  std::vector<LineAir> lines;     ///< in the system's order
+  std::size_t solves = 0;         ///< spent on remedies
+  bool cut_short = false;         ///< the budget did not last for every crest
 };
 
 /// `state` must be the settled answer of `system`, which must outlive the judgement. Never throws for that.

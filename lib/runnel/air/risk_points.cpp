@@ -214,6 +214,7 @@ std::vector<RiskPoint> uncertain_stretches(const network::Pipeline& line, const 
     point.from_m = profile.points[static_cast<std::size_t>(grade.leg.first)].own_station_m;
     point.to_m = profile.points[static_cast<std::size_t>(grade.leg.last)].own_station_m;
     point.worst_m = point.from_m;
+    point.rise_m = grade.rise_m;
     point.limit_m = grade.tolerance_m;
     point.remedy = "Level this stretch again, or lay the pipe to a string line with an even fall.";
     grade_uncertain(point, line, ways, error_m, grade.rise_m <= 0.0);

@@ -10,7 +10,7 @@
 namespace runnel::air {
 
 /// Dissolved air comes out of water about this far under the air's pressure, long before it boils
-/// [taylorfrancis-42; found]. A siphon lifts about 3 m in practice where much is dissolved [askascientist;
+/// [air-release-chapter; found]. A siphon lifts about 3 m in practice where much is dissolved [askascientist;
 /// found].
 inline constexpr double air_comes_out_m = 7.5;
 
@@ -26,6 +26,7 @@ struct RiskPoint {
   double from_m = 0.0, to_m = 0.0;    ///< own stations, `from_m` < `to_m`
   double worst_m = 0.0;               ///< station of the least clearance; uncertain grade: its start
   std::optional<double> clearance_m;  ///< there
+  double rise_m = 0.0;                ///< uncertain grades: from `from_m` to `to_m`, as surveyed
   double limit_m = 0.0;       ///< wanted clearance; where air comes out (negative); the survey's doubt
   bool crest_inside = false;  ///< then that crest's own finding says what to do
   Risk risk = Risk::low;

@@ -1,4 +1,4 @@
-// Starting from empty, and air at crests.
+// Starting from empty.
 #include "runnel/report/json_air.h"
 
 #include <map>
@@ -35,10 +35,6 @@ const char* word(air::StartReason reason) {
       return "end-above-source";
   }
   return "";
-}
-
-const char* word(air::Risk risk) {
-  return risk == air::Risk::high ? "high" : risk == air::Risk::moderate ? "moderate" : "low";
 }
 
 Json pocket_json(const PathAir& way, const air::Pocket& p) {
@@ -97,23 +93,6 @@ Json starts_json(const AirAnswer& answer) {
   return list;
 }
 
-Json crests_json(const AirAnswer& answer) {
-  Json list = Json::array();
-  for (const verdict::CrestAir& crest : answer.crests) {
-    Json json{{"pipeline", crest.pipeline},
-              {"station_m", number(crest.station_m, "station_m")},
-              {"elevation_m", number(crest.elevation_m, "elevation_m")},
-              {"risk", word(crest.graded.risk)},
-              {"reason", crest.graded.reason}};
-    json["clearance_m"] = number(crest.clearance_m, "clearance_m");
-    if (crest.sweep)
-      json["clearing_velocity_ms"] = {number(crest.sweep->least_ms, "clearing_velocity_ms"),
-                                      number(crest.sweep->most_ms, "clearing_velocity_ms")};
-    list.push_back(std::move(json));
-  }
-  return list;
-}
-
 std::map<std::string, Json> air_by_line(const AirAnswer& answer) {
   std::map<std::string, const PathAir*> worst;
   for (const PathAir& way : answer.paths)
@@ -123,6 +102,7 @@ std::map<std::string, Json> air_by_line(const AirAnswer& answer) {
     }
   std::map<std::string, Json> lines;
   for (const auto& [line, way] : worst) lines[line] = start_json(*way);
+  for (const air::LineAir& line : answer.lines) lines[line.pipeline].update(line_air_json(line));
   return lines;
 }
 

@@ -34,6 +34,7 @@ std::string flow_text(const FlowAnswer& answer, const TextOptions& wanted) {
     out += places_text(answer, options);
     out += air_text(answer, options);
     out += lines_text(answer, options);
+    out += air_lines_text(answer, options);
   }
   out += findings_text(answer.verdict.findings, options);
   if (answer.state.outcome == steady::Outcome::settled) out += basis_text(answer, options);

@@ -17,6 +17,7 @@ std::string short_name(const std::string& name);
 std::string places_text(const FlowAnswer& answer, const TextOptions& options);
 std::string lines_text(const FlowAnswer& answer, const TextOptions& options);
 std::string air_text(const FlowAnswer& answer, const TextOptions& options);
+std::string air_lines_text(const FlowAnswer& answer, const TextOptions& options);
 std::string findings_text(const std::vector<Finding>& findings, const TextOptions& options);
 std::string basis_text(const FlowAnswer& answer, const TextOptions& options);
 

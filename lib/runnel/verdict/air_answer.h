@@ -4,11 +4,10 @@
 #include <string>
 #include <vector>
 
+#include "runnel/air/line_air.h"
 #include "runnel/air/path.h"
 #include "runnel/air/remedy.h"
-#include "runnel/air/risk.h"
 #include "runnel/air/start_up.h"
-#include "runnel/air/sweep.h"
 #include "runnel/base/finding.h"
 #include "runnel/network/system.h"
 #include "runnel/steady/state.h"
@@ -25,20 +24,11 @@ struct PathAir {
   std::optional<air::DigEffect> dig;         ///< the crest that has to be dug down least
 };
 
-/// One crest, seen once however many ways lead over it.
-struct CrestAir {
-  std::string pipeline;
-  double station_m = 0.0, elevation_m = 0.0;  ///< station on its own pipeline
-  air::Graded graded;
-  bool vented = false;
-  std::optional<double> clearance_m;      ///< grade line above the pipe when running
-  std::optional<air::SweepResult> sweep;  ///< of the descent after it, if water flows there
-};
-
 struct AirAnswer {
   std::vector<PathAir> paths;
-  std::vector<CrestAir> crests;
-  std::size_t paths_left_out = 0;  ///< of very large systems only the first ways are judged
+  std::vector<air::LineAir> lines;  ///< in the system's order
+  std::size_t paths_left_out = 0;   ///< of very large systems only the first ways are judged
+  bool trials_cut_short = false;    ///< not every remedy could be tried
   std::vector<Finding> findings;
 };
 

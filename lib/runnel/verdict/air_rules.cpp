@@ -108,10 +108,6 @@ void point_too_high(const PathAir& way, std::vector<Finding>& out) {
 
 }  // namespace
 
-double wanted_clearance_m(const network::Pipeline& line) {
-  return std::max(1.0, line.survey_error ? line.survey_error->metres() : 0.0);
-}
-
 void start_findings(const network::System& system, const PathAir& way, std::vector<Finding>& out) {
   if (way.start.verdict == StartVerdict::doubtful) return start_is_doubtful(way, out);
   if (way.start.verdict != StartVerdict::blocked) return;
@@ -124,56 +120,6 @@ void start_findings(const network::System& system, const PathAir& way, std::vect
       out.back().code = "siphon-needs-filling";  // it can run, but not from empty by itself
       out.back().severity = Severity::warning;
     }
-  }
-}
-
-void crest_finding(const network::System& system, const CrestAir& crest, std::vector<Finding>& out) {
-  // A vent would break a siphon; what suction does to it is said elsewhere.
-  const network::Pipeline* line = system.pipeline(crest.pipeline);
-  if (line && line->air == network::Air::sealed && crest.clearance_m && *crest.clearance_m < 0.0) return;
-  // A vented crest that the grade line merely passes close by does what it should.
-  if (crest.graded.risk == air::Risk::low || (crest.vented && crest.graded.risk != air::Risk::high)) return;
-  Draft d("air-crest", crest.graded.risk == air::Risk::high ? Severity::warning : Severity::note);
-  d.on_line(crest.pipeline, crest.station_m);
-  d.message.say("Air at the high point at ")
-      .figure(Kind::length, crest.station_m)
-      .say(" of ")
-      .name(crest.pipeline);
-  d.message.say(": " + crest.graded.reason);
-  if (crest.clearance_m && std::abs(*crest.clearance_m) > 0.01)
-    d.message.say(" (water ").figure(Kind::head, *crest.clearance_m).say(" above the pipe)");
-  d.message.say(".");
-  if (crest.sweep && crest.sweep->swept != air::Swept::by_all) {
-    d.advice.say("To carry air down from here the water would have to run at ")
-        .figure(Kind::velocity, crest.sweep->least_ms);
-    d.advice.say(" to ")
-        .figure(Kind::velocity, crest.sweep->most_ms)
-        .say(crest.sweep->screening ? " by the published laws, which were measured in larger pipes. "
-                                    : " by the published laws. ");
-  }
-  d.advice.say(crest.vented ? "Dig the line down here, or enlarge the pipe above."
-                            : "An air valve here settles it.");
-  d.source("grades of our own; clearing laws [kalinske-bliss1943; wisner1975; walski1994; escarameia2007]");
-  out.push_back(d.done());
-}
-
-void grade_findings(const network::System&, const network::Pipeline& line, std::vector<Finding>& out) {
-  if (!line.survey_error || !line.surveyed) return;
-  const air::Profile profile = air::profile_of(line);
-  for (const air::UncertainGrade& grade : air::uncertain_grades(profile, line.survey_error->metres())) {
-    Draft d("air-grade-uncertain", Severity::warning);
-    d.on_line(line.name, grade.from_station_m);
-    d.against({Kind::head, std::abs(grade.rise_m)}, {Kind::head, grade.tolerance_m});
-    d.message.say("From ")
-        .figure(Kind::length, grade.from_station_m)
-        .say(" to ")
-        .figure(Kind::length, grade.to_station_m);
-    d.message.say(" ").name(line.name).say(grade.rise_m > 0.0 ? " rises by only " : " falls by only ");
-    d.message.figure(Kind::head, std::abs(grade.rise_m))
-        .say(", less than the survey can tell: it may run the other way.");
-    d.advice.say("Level that stretch again, or lay the pipe there to a string line with an even fall.");
-    d.source("both ends off by the stated error, opposite ways");
-    out.push_back(d.done());
   }
 }
 

@@ -5,11 +5,8 @@
 namespace runnel::verdict {
 
 void start_findings(const network::System& system, const PathAir& way, std::vector<Finding>& out);
-void crest_finding(const network::System& system, const CrestAir& crest, std::vector<Finding>& out);
-void grade_findings(const network::System& system, const network::Pipeline& line, std::vector<Finding>& out);
-
-/// A grade line nearer than this above a crest is thin: a metre, or the survey's stated error if that is
-/// more. Own rule; handbooks for village lines ask for ten [jordan1980; from memory].
-double wanted_clearance_m(const network::Pipeline& line);
+void crest_finding(const network::Pipeline& line, const air::JudgedCrest& crest, std::vector<Finding>& out);
+/// Everything about a line but its crests: stretches at risk, jumps, washouts.
+void line_findings(const network::Pipeline& line, const air::LineAir& air, std::vector<Finding>& out);
 
 }  // namespace runnel::verdict

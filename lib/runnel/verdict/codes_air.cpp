@@ -27,13 +27,39 @@ std::vector<Code> air_codes() {
        "the"
        " current is too slow to carry bubbles down the far side.",
        "A pocket takes head away: as much as its own height. It comes back after each emptying.",
-       "An air valve at the high point; or a smaller pipe beyond it, so that the water runs fast enough.",
+       "What the advice says: an air valve, a trench or a narrower pipe. Each was built into the model and "
+       "solved again;"
+       " the figures are what it then gives. In a sealed line under suction an air valve lets air in and "
+       "stops it.",
        "grades of our own; published clearing laws differ by 1.6 times [practice-notes 2]"},
       {"air-grade-uncertain", "the survey cannot tell which way a stretch falls",
        "The rise or fall of the stretch is smaller than twice the stated error of the survey.",
        "A stretch thought to fall may rise and hold air, or lie flat and fill with silt.",
        "Level it again with a better instrument, or lay the pipe to a string line with an even fall.",
        "both ends off by the stated error, opposite ways"},
+      {"air-near-grade", "the grade line comes close to the pipe",
+       "Away from the high points the grade line lies nearer above the pipe than the survey's stated error, "
+       "or"
+       " than a metre if none is stated.",
+       "A small error of the survey, or a little more flow, brings it under the pipe; air comes in or out "
+       "there.",
+       "Lay the pipe deeper on that stretch, or take a wider pipe above it.",
+       "the survey's stated error; else common practice, no source"},
+      {"air-part-full", "part of the line runs with air over the water",
+       "Water runs part-full down a stretch that no air valve and no open box lets air into.",
+       "The air there is carried off little by little and drawn in elsewhere, and the flow surges.",
+       "Put an air valve at the top of the stretch.", "physics: a part-full pipe needs its air"},
+      {"air-jump", "swift water strikes the full pipe",
+       "Water that rushes down part-full meets the pipe running full: a hydraulic jump, where the grade line"
+       " meets the pipe. The share of air is an upper figure.",
+       "The jump beats air into the water; what is not carried on gathers at the next high point.",
+       "Let the air back up through an air valve at the high point before it, or take a narrower pipe below.",
+       "air after a jump 0.0066 (F - 1)^1.4 [kalinske-robertson1943; from memory], measured in a 6 in pipe"},
+      {"air-washout-missing", "a low point has no washout",
+       "The line has a low point deeper than its bore, and no washout near it.",
+       "Silt settles there, and the line cannot be emptied against frost or for mending.",
+       "Put a washout there: a tee and a valve led to open air.",
+       "washouts at the bottom of each large U [jordan1980; from memory]"},
       {"siphon-needs-filling", "a sealed line must be filled by hand before it runs",
        "The line passes over a point above its source. Sealed and full it can run as a siphon; from empty it"
        " cannot.",
