@@ -69,11 +69,16 @@ void say_bore(const CrestRemedies& remedies, Sentence& advice) {
   const air::TriedBore& bore = *remedies.bore;
   advice.say(" In ").name(bore.pipe.name).say(" from ").figure(Kind::length, bore.stretch.from_m);
   advice.say(" to ").figure(Kind::length, bore.stretch.to_m).say(" the water runs at ");
-  advice.figure(Kind::velocity, bore.velocity_ms)
-      .say(" and carries the air off by every law; the line then carries ");
-  advice.figure(Kind::flow, bore.after.flow_m3s)
-      .say(" instead of ")
-      .figure(Kind::flow, remedies.before.flow_m3s);
+  advice.figure(Kind::velocity, bore.velocity_ms).say(" and carries the air off by every law; the line ");
+  const double before_m3s = remedies.before.flow_m3s, after_m3s = bore.after.flow_m3s;
+  if (std::abs(after_m3s - before_m3s) <= 1e-3 * before_m3s) {
+    advice.say("still carries ").figure(Kind::flow, after_m3s);
+  } else {
+    advice.say("then carries ")
+        .figure(Kind::flow, after_m3s)
+        .say(" instead of ")
+        .figure(Kind::flow, before_m3s);
+  }
   advice.say(bore.after.missing_m3s > remedies.before.missing_m3s * (1.0 + 1e-6) ? ", less than is asked for."
                                                                                  : ".");
 }
@@ -86,7 +91,9 @@ void say_remedies(const air::JudgedCrest& judged, Sentence& advice) {
   }
   const CrestRemedies& remedies = *judged.remedies;
   if (remedies.vent) say_vent(remedies, advice);
-  for (const air::TriedDig& dig : remedies.digs) say_dig(dig, advice);
+  std::vector<air::TriedDig> digs = remedies.digs;
+  std::stable_sort(digs.begin(), digs.end(), [](auto& a, auto& b) { return a.depth_m < b.depth_m; });
+  for (const air::TriedDig& dig : digs) say_dig(dig, advice);
   if (remedies.bore) say_bore(remedies, advice);
   if (!remedies.vent && remedies.digs.empty() && !remedies.bore)
     advice.say(
