@@ -18,8 +18,8 @@ using runnel::steady::Kernel;
 
 enum class Shape {
   tree,     ///< a box in one corner, 30 % of the ends are tanks
-  branchy,  ///< 1.3 pipes a place, a fixed head in every block of 22 x 22
-  looped,   ///< 1.9 pipes a place, fixed heads likewise
+  branchy,  ///< 1.3 pipes a place, a box in one corner, a fixed head in every block of 22 x 22
+  looped,   ///< 1.9 pipes a place, the rest likewise
 };
 inline constexpr const char* shape_names[] = {"tree", "branchy", "looped"};
 
@@ -88,8 +88,8 @@ inline Kernel network(Shape shape, int rows, int columns, Law law) {
     const double terrain_m = 60.0 + 10.0 * std::sin(0.02 * r) + 10.0 * std::cos(0.03 * c);
     const bool tank = shape == Shape::tree ? degree[static_cast<std::size_t>(v)] == 1 && dice.real(0, 1) < 0.3
                                            : r % 22 == std::min(11, rows / 2) && c % 22 == std::min(11, columns / 2);
-    if (v == 0 && shape == Shape::tree)
-      node = {.fixed = true, .head_m = terrain_m + 30.0};
+    if (v == 0)
+      node = {.fixed = true, .head_m = terrain_m + (shape == Shape::tree ? 30.0 : 10.0)};
     else if (tank)
       node = {.fixed = true, .head_m = terrain_m + dice.real(-5.0, 5.0)};
     else

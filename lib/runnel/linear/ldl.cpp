@@ -18,53 +18,9 @@ void Ldl::analyse(int n, const std::vector<std::pair<int, int>>& couplings) {
   const std::vector<int> rows = minimum_degree(n, couplings);
   position_of_.assign(rows.begin(), rows.end());
 
-  // Strictly upper part by column, repeated couplings sharing one slot.
-  struct Entry { int row, col; Index coupling; };
-  std::vector<Entry> entries;
-  entries.reserve(couplings.size());
-  for (Index k = 0; k < couplings.size(); ++k) {
-    int i = static_cast<int>(position_of_[at(couplings[k].first)]);
-    int j = static_cast<int>(position_of_[at(couplings[k].second)]);
-    entries.push_back({std::min(i, j), std::max(i, j), k});
-  }
-  std::sort(entries.begin(), entries.end(), [](const Entry& x, const Entry& y) {
-    return x.col != y.col ? x.col < y.col : x.row < y.row;
-  });
-  slot_of_.assign(couplings.size(), 0);
-  upper_row_.clear();
-  upper_start_.assign(at(n) + 1, 0);
-  for (Index e = 0; e < entries.size(); ++e) {
-    if (e == 0 || entries[e].col != entries[e - 1].col || entries[e].row != entries[e - 1].row) {
-      upper_row_.push_back(entries[e].row);
-      ++upper_start_[at(entries[e].col) + 1];
-    }
-    slot_of_[entries[e].coupling] = upper_row_.size() - 1;
-  }
-  for (int k = 0; k < n; ++k) upper_start_[at(k) + 1] += upper_start_[at(k)];
-  upper_.assign(upper_row_.size(), 0.0);
-  diagonal_.assign(at(n), 0.0);
-
-  // Elimination tree and the pattern of every row of L, each in an order in which a column comes
-  // before the columns it feeds.
-  std::vector<int> parent(at(n), -1), flag(at(n), -1), count(at(n), 0), path;
-  row_start_.assign(at(n) + 1, 0);
-  row_pattern_.clear();
-  for (int k = 0; k < n; ++k) {
-    flag[at(k)] = k;
-    const Index begin = row_pattern_.size();
-    for (int p = upper_start_[at(k)]; p < upper_start_[at(k) + 1]; ++p) {
-      path.clear();
-      for (int i = upper_row_[at(p)]; flag[at(i)] != k; i = parent[at(i)]) {
-        if (parent[at(i)] == -1) parent[at(i)] = k;
-        path.push_back(i);
-        flag[at(i)] = k;
-      }
-      row_pattern_.insert(row_pattern_.end(), path.begin(), path.end());
-    }
-    std::sort(row_pattern_.begin() + static_cast<std::ptrdiff_t>(begin), row_pattern_.end());
-    for (Index p = begin; p < row_pattern_.size(); ++p) ++count[at(row_pattern_[p])];
-    row_start_[at(k) + 1] = static_cast<int>(row_pattern_.size());
-  }
+  collect_upper(couplings);
+  std::vector<int> count(at(n), 0);
+  find_row_patterns(count);
   col_start_.assign(at(n) + 1, 0);
   for (int k = 0; k < n; ++k) col_start_[at(k) + 1] = col_start_[at(k)] + count[at(k)];
   col_row_.assign(at(col_start_[at(n)]), 0);
@@ -77,6 +33,62 @@ void Ldl::analyse(int n, const std::vector<std::pair<int, int>>& couplings) {
   l_.assign(col_row_.size(), 0.0);
   d_.assign(at(n), 0.0);
   work_.assign(at(n), 0.0);
+}
+
+/// The strictly upper part by column, repeated couplings sharing one slot.
+void Ldl::collect_upper(const std::vector<std::pair<int, int>>& couplings) {
+  const auto ends = [&](const std::pair<int, int>& c) {
+    const auto i = static_cast<int>(position_of_[at(c.first)]), j = static_cast<int>(position_of_[at(c.second)]);
+    return std::pair{std::min(i, j), std::max(i, j)};  // row, column
+  };
+  std::vector<Index> start(at(n_) + 1, 0), by_column(couplings.size());
+  for (const auto& c : couplings) ++start[at(ends(c).second) + 1];
+  for (int k = 0; k < n_; ++k) start[at(k) + 1] += start[at(k)];
+  std::vector<Index> next(start.begin(), start.end() - 1);
+  for (Index c = 0; c < couplings.size(); ++c) by_column[next[at(ends(couplings[c]).second)]++] = c;
+
+  slot_of_.assign(couplings.size(), 0);
+  upper_row_.clear();
+  upper_start_.assign(1, 0);
+  std::vector<int> slot_at(at(n_), -1);  // of a row in the present column, if not below where that begins
+  for (int k = 0; k < n_; ++k) {
+    for (Index p = start[at(k)]; p < start[at(k) + 1]; ++p) {
+      const int row = ends(couplings[by_column[p]]).first;
+      int& slot = slot_at[at(row)];
+      if (slot < upper_start_.back()) {
+        slot = static_cast<int>(upper_row_.size());
+        upper_row_.push_back(row);
+      }
+      slot_of_[by_column[p]] = at(slot);
+    }
+    upper_start_.push_back(static_cast<int>(upper_row_.size()));
+  }
+  upper_.assign(upper_row_.size(), 0.0);
+  diagonal_.assign(at(n_), 0.0);
+}
+
+/// The pattern of every row of L by way of the elimination tree, each in an order in which a column comes before
+/// the columns it feeds; and how many rows each column has.
+void Ldl::find_row_patterns(std::vector<int>& count) {
+  std::vector<int> parent(at(n_), -1), flag(at(n_), -1), path, pattern(at(n_));
+  row_start_.assign(1, 0);
+  row_pattern_.clear();
+  for (int k = 0; k < n_; ++k) {
+    flag[at(k)] = k;
+    auto begin = pattern.end();  // a later path ends where an earlier one passes, so it goes before that
+    for (int p = upper_start_[at(k)]; p < upper_start_[at(k) + 1]; ++p) {
+      path.clear();
+      for (int i = upper_row_[at(p)]; flag[at(i)] != k; i = parent[at(i)]) {
+        if (parent[at(i)] == -1) parent[at(i)] = k;
+        path.push_back(i);
+        flag[at(i)] = k;
+        ++count[at(i)];
+      }
+      begin = std::copy_backward(path.begin(), path.end(), begin);
+    }
+    row_pattern_.insert(row_pattern_.end(), begin, pattern.end());
+    row_start_.push_back(static_cast<int>(row_pattern_.size()));
+  }
 }
 
 void Ldl::clear() {

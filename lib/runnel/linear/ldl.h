@@ -28,6 +28,9 @@ class Ldl {
   int size() const { return n_; }
 
  private:
+  void collect_upper(const std::vector<std::pair<int, int>>& couplings);
+  void find_row_patterns(std::vector<int>& count);
+
   int n_ = 0;
   std::vector<std::size_t> position_of_;  ///< place -> row after ordering
   std::vector<std::size_t> slot_of_;      ///< coupling -> slot in upper_

@@ -7,7 +7,7 @@
 namespace runnel::linear {
 namespace {
 std::size_t at(int i) { return static_cast<std::size_t>(i); }
-constexpr std::size_t large_core = 2000;  ///< from here on the multifrontal method is quicker; measured
+constexpr std::size_t large_core = 1200;  ///< from here on the multifrontal method is quicker; measured
 }  // namespace
 
 struct NodeSystem::Lu {

@@ -291,12 +291,13 @@ class Newton {
       if (v < 0 || kernel_.nodes[at(v)].fixed) return ground;
       return state_.hold[at(v)] == Hold::lip || state_.hold[at(v)] == Hold::draw_short ? ground : v;
     };
-    std::vector<std::size_t> by_conductance;
-    for (std::size_t k = 0; k < m; ++k)
-      if (state_.control[k] >= 0 && std::max(alpha_[k], beta_[k]) > 0.0) by_conductance.push_back(k);
-    std::sort(by_conductance.begin(), by_conductance.end(), [&](std::size_t i, std::size_t j) {
-      return std::max(alpha_[i], beta_[i]) > std::max(alpha_[j], beta_[j]);
-    });
+    std::vector<std::pair<double, std::uint32_t>> by_conductance;
+    by_conductance.reserve(m);
+    for (std::size_t k = 0; k < m; ++k) {
+      const double conductance = std::max(alpha_[k], beta_[k]);
+      if (state_.control[k] >= 0 && conductance > 0.0) by_conductance.emplace_back(-conductance, static_cast<std::uint32_t>(k));
+    }
+    std::sort(by_conductance.begin(), by_conductance.end());
     std::vector<int> leader(n + 1), degree(n + 1, 0);
     for (std::size_t v = 0; v <= n; ++v) leader[v] = static_cast<int>(v);
     auto find = [&](int v) {
@@ -306,7 +307,7 @@ class Newton {
     // The forest's links at a place: how many, and all their numbers in one by exclusive or. Where one is
     // left, that is its number.
     std::vector<std::size_t> links_at(n + 1, 0);
-    for (std::size_t k : by_conductance) {
+    for (const auto& [conductance, k] : by_conductance) {
       const int a = end(kernel_.links[k].a), b = end(kernel_.links[k].b);
       if (find(a) == find(b)) continue;
       leader[at(find(a))] = find(b);
