@@ -1,6 +1,7 @@
 #pragma once
-// Where the head of a line goes: what stands at its source = what stands at its end + friction and local losses
-// as if it ran full + what is lost in air. Entrances and exits by the words of the model, not by the solver.
+// Where the head of a line goes: what stands at its source = what stands at its end + friction and local
+// losses as if it ran full + what is lost in air. Entrances and exits by the words of the model, not by the
+// solver.
 #include <algorithm>
 #include <cmath>
 #include <optional>
@@ -15,16 +16,18 @@ inline double per_square(double k, double bore_m) {
   return k / (2.0 * 9.80665 * area * area);
 }
 
-/// What does not close [m]; nothing for a line without flow, with a throttle (reducing or float valve) or whose
-/// ends have no level (boxes whose own line leaves part-full).
-inline std::optional<double> head_budget_gap(const network::System& system, const steady::State& state, std::size_t l) {
+/// What does not close [m]; nothing for a line without flow, with a throttle (reducing or float valve) or
+/// whose ends have no level (boxes whose own line leaves part-full).
+inline std::optional<double> head_budget_gap(const network::System& system, const steady::State& state,
+                                             std::size_t l) {
   using network::PlaceKind;
   const network::Pipeline& line = system.pipelines[l];
   const steady::LineState& answer = state.lines[l];
   const double q = answer.flow_m3s;
   if (q == 0.0) return std::nullopt;
   for (const auto& part : line.parts)
-    if (part.kind == network::PartKind::reducing_valve || part.at >= line.survey.back().station) return std::nullopt;
+    if (part.kind == network::PartKind::reducing_valve || part.at >= line.survey.back().station)
+      return std::nullopt;
   const network::Tank* tank = system.tank(line.to);
   if (tank && tank->float_valve) return std::nullopt;
   const bool forward = q > 0.0;
@@ -43,8 +46,12 @@ inline std::optional<double> head_budget_gap(const network::System& system, cons
   if (sealed) end -= system.site.vapour_limit_m();
   if (forward && tank) end = std::max(end, tank->inlet.metres());
   end = std::max(end, *sink);
-  const double first_bore = line.pipes.front().pipe.bore.metres(), last_bore = line.pipes.back().pipe.bore.metres();
-  const double at_start = per_square(forward ? line.entrance_loss : water(from) ? 1.0 : line.entrance_loss, first_bore);
+  const double first_bore = line.pipes.front().pipe.bore.metres(),
+               last_bore = line.pipes.back().pipe.bore.metres();
+  const double at_start = per_square(forward       ? line.entrance_loss
+                                     : water(from) ? 1.0
+                                                   : line.entrance_loss,
+                                     first_bore);
   const double at_end = per_square(forward ? line.exit_loss : water(to) ? 0.5 : line.exit_loss, last_bore);
   double spent = (at_start + at_end) * q * q;
   for (const auto& reach : answer.reaches) spent += reach.loss_m + reach.lost_in_air_m;

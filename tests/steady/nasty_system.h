@@ -13,16 +13,19 @@ namespace runnel::test {
 
 struct NastyKind {
   int most_places = 16;
-  int loops = 0;          ///< lines laid between two places that are there already
-  int most_crests = 6;    ///< survey points between the ends of a line
-  bool valves = true;     ///< check valves and reducing valves
+  int loops = 0;        ///< lines laid between two places that are there already
+  int most_crests = 6;  ///< survey points between the ends of a line
+  bool valves = true;   ///< check valves and reducing valves
+  bool draws = true;    ///< many of which cannot be met
 };
 
 class NastySystem {
  public:
   NastySystem(std::uint64_t seed, const NastyKind& kind) : dice_(seed * 100003), kind_(kind) {
     system.name = "invented";
-    system.site.water = {.temperature_c = 10.0, .density_kgm3 = 999.7, .kinematic_viscosity_m2s = 1.3e-6,
+    system.site.water = {.temperature_c = 10.0,
+                         .density_kgm3 = 999.7,
+                         .kinematic_viscosity_m2s = 1.3e-6,
                          .vapour_pressure_pa = 1228.0};
     if (dice_.chance(0.5)) system.friction.law = losses::Law::hazen_williams;
     add_box("box", 100.0, std::pow(10.0, dice_.real(-5.0, -2.0)), dice_.real(0.05, 1.5));
@@ -43,7 +46,9 @@ class NastySystem {
     Kind kind;
   };
 
-  const Spot& any() { return spots_[static_cast<std::size_t>(dice_.whole(0, static_cast<int>(spots_.size()) - 1))]; }
+  const Spot& any() {
+    return spots_[static_cast<std::size_t>(dice_.whole(0, static_cast<int>(spots_.size()) - 1))];
+  }
 
   void add_box(const std::string& name, double elevation_m, double yield_m3s, double lip_above_m) {
     network::Box box;
@@ -67,7 +72,8 @@ class NastySystem {
     spots_.push_back({name, elevation_m, Kind::water});
   }
 
-  void add_outlet(const std::string& name, double elevation_m, double opening_m, double loss, const std::string& on) {
+  void add_outlet(const std::string& name, double elevation_m, double opening_m, double loss,
+                  const std::string& on) {
     network::Outlet outlet;
     outlet.name = name;
     outlet.elevation = Length::metres(elevation_m);
@@ -89,17 +95,20 @@ class NastySystem {
       network::Joint joint;
       joint.name = "j" + number;
       joint.elevation = Length::metres(z);
-      if (dice_.chance(0.4)) joint.draw = Flow::from_si(std::pow(10.0, dice_.real(-6.0, -3.0)));
+      if (kind_.draws && dice_.chance(0.4))
+        joint.draw = Flow::from_si(std::pow(10.0, dice_.real(-6.0, -3.0)));
       system.joints.push_back(joint);
       spots_.push_back({joint.name, z, Kind::joint});
     }
     const Spot here = spots_.back();
     lay(parent, here);
     if (here.kind == Kind::joint && dice_.chance(0.5))
-      add_outlet("o" + number, z + dice_.real(-1.0, 2.0), dice_.real(0.004, 0.03), dice_.real(1.0, 6.0), here.name);
+      add_outlet("o" + number, z + dice_.real(-1.0, 2.0), dice_.real(0.004, 0.03), dice_.real(1.0, 6.0),
+                 here.name);
     if (!dice_.chance(0.3)) return;
     const double end = z - dice_.real(-1.0, 10.0);
-    add_outlet("e" + number, end, dice_.chance(0.3) ? dice_.real(0.004, 0.03) : 0.0, dice_.real(1.0, 6.0), {});
+    add_outlet("e" + number, end, dice_.chance(0.3) ? dice_.real(0.004, 0.03) : 0.0, dice_.real(1.0, 6.0),
+               {});
     lay(here, {"e" + number, end, Kind::air});
     if (system.outlets.back().opening.metres() > 0.0) system.pipelines.back().exit_loss = 0.0;
   }
@@ -122,12 +131,14 @@ class NastySystem {
     for (int i = 0; i <= reaches; ++i) {
       const double share = static_cast<double>(i) / reaches;
       const double off = i == 0 || i == reaches ? 0.0 : dice_.real(-1.0, 1.0) * dice_.real(0.0, 6.0);
-      line.survey.push_back({Length::metres(length * share),
-                             Length::metres(from.elevation_m + share * (to.elevation_m - from.elevation_m) + off)});
+      line.survey.push_back(
+          {Length::metres(length * share),
+           Length::metres(from.elevation_m + share * (to.elevation_m - from.elevation_m) + off)});
     }
     if (dice_.chance(0.2)) line.air = network::Air::sealed;
     line.pipes.push_back({pipe(), Length{}, {}, {}});
-    if (dice_.chance(0.2)) line.pipes.push_back({pipe(), Length::metres(length * dice_.real(0.1, 0.9)), {}, {}});
+    if (dice_.chance(0.2))
+      line.pipes.push_back({pipe(), Length::metres(length * dice_.real(0.1, 0.9)), {}, {}});
     line.entrance_loss = from.kind == Kind::water ? 0.5 : 0.0;
     line.exit_loss = to.kind == Kind::joint ? 0.0 : 1.0;
     if (kind_.valves) add_valves(line, length);

@@ -39,8 +39,10 @@ Count try_all(int systems, const test::NastyKind& kind) {
       count.unfilled += state.lines[l].condition == steady::LineCondition::mixed;
       if (!gap) continue;
       ++count.budgets;
-      if (std::abs(*gap) <= 1e-8) continue;  // the solver's limit is 1e-9 m; the rest for sums of many reaches
-      count.said += fmt::format("system {} line {}: {:.2g} m of head unaccounted for\n", i, state.lines[l].name, *gap);
+      if (std::abs(*gap) <= 1e-8)
+        continue;  // the solver's limit is 1e-9 m; the rest for sums of many reaches
+      count.said +=
+          fmt::format("system {} line {}: {:.2g} m of head unaccounted for\n", i, state.lines[l].name, *gap);
       ++count.open_budgets;
     }
   }

@@ -1,0 +1,30 @@
+#pragma once
+// The same system said in another way.
+#include <optional>
+#include <string>
+
+#include "runnel/network/system.h"
+
+namespace runnel::test {
+
+/// A pipeline laid from its end to its start; nothing, and why, if it would not be the same line.
+struct Reversed {
+  std::optional<network::Pipeline> line;
+  std::string why_not;
+};
+Reversed reversed(const network::System& system, const network::Pipeline& line);
+
+/// Everything higher by a distance.
+network::System lifted(network::System system, Length by);
+
+/// Line `l` cut in two at its survey point `i`, with a joint between that costs nothing; nothing if a part
+/// or a change of pipe stands there.
+std::optional<network::System> split(const network::System& system, std::size_t l, std::size_t i);
+
+/// Every name with `before` put in front.
+network::System renamed(network::System system, const std::string& before);
+
+/// Places and pipelines in an order drawn by a seed.
+network::System shuffled(network::System system, unsigned seed);
+
+}  // namespace runnel::test

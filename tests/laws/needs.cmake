@@ -1,0 +1,1 @@
+target_sources(laws_test PRIVATE ${CMAKE_CURRENT_SOURCE_DIR}/laws/changed.cpp)
