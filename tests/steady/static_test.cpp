@@ -1,0 +1,117 @@
+// How high the water stands with every tap shut, in systems whose answer a level tells. Expected figures
+// follow from "the highest source level reaching that point through open pipe" (physics.md 6).
+#include <catch2/catch.hpp>
+
+#include "runnel/base/constants.h"
+#include "runnel/steady/state.h"
+#include "steady/small_systems.h"
+
+using namespace runnel;
+using steady::State;
+
+namespace {
+
+constexpr double round_off_m = 1e-9;  // levels are copied, only differences are taken
+
+/// Box with its lip at 101, down to a joint at 80, on to a tap at 60.
+network::System simple(const std::vector<std::pair<double, double>>& first = {{0, 100}, {200, 80}}) {
+  network::System s = small::empty();
+  small::box(s, "spring", 1e-4, 100.0, 101.0);
+  small::joint(s, "tee", 80.0);
+  small::outlet(s, "tap", 60.0, 0.0127, 2.5);
+  small::line(s, "upper", "spring", "tee", 0.0332, first);
+  small::line(s, "lower", "tee", "tap", 0.0332, {{0, 80}, {300, 60}});
+  return s;
+}
+
+void stands(const std::optional<double>& head, double expected_m) {
+  REQUIRE(head);
+  CHECK(*head == Approx(expected_m).margin(round_off_m).epsilon(0));
+}
+
+}  // namespace
+
+TEST_CASE("with everything shut the water stands level with the lip of the box") {
+  const State state = steady::solve(simple());
+  stands(state.place("tee")->static_head_m, 101.0 - 80.0);
+  stands(state.place("tap")->static_head_m, 101.0 - 60.0);
+  stands(state.line("lower")->points[0].static_head_m, 101.0 - 80.0);
+  stands(state.line("lower")->points[1].static_head_m, 101.0 - 60.0);
+}
+
+TEST_CASE("a shut valve keeps the water back") {
+  network::System s = simple();
+  auto valve = small::part(network::PartKind::valve, "V1", 50.0, 0.2);
+  valve.open = 0.0;
+  s.pipelines[0].parts.push_back(valve);
+  const State state = steady::solve(s);
+  stands(state.line("upper")->points[1].static_head_m, 101.0 - 95.0);  // at the valve: 100 - 50 * 20 / 200
+  CHECK_FALSE(state.line("upper")->points[2].static_head_m);
+  CHECK_FALSE(state.place("tee")->static_head_m);
+  CHECK_FALSE(state.place("tap")->static_head_m);
+}
+
+TEST_CASE("a check valve lets the level through one way, and holds what stands behind it") {
+  network::System s = simple();
+  s.pipelines[0].parts.push_back(small::part(network::PartKind::check_valve, "C1", 50.0, 2.0));
+  stands(steady::solve(s).place("tap")->static_head_m, 101.0 - 60.0);
+  // A tank that stands higher, beyond the tee: its water comes back as far as the valve and no further.
+  small::tank(s, "tank", 110.0, 110.0);
+  small::line(s, "from tank", "tank", "tee", 0.0332, {{0, 109}, {100, 80}});
+  const State state = steady::solve(s);
+  stands(state.place("tap")->static_head_m, 112.0 - 60.0);  // small::tank: its lip is 2 m above its level
+  stands(state.line("upper")->points[1].static_head_m, 112.0 - 95.0);
+  stands(state.line("upper")->points[0].static_head_m, 101.0 - 100.0);
+}
+
+TEST_CASE("behind a reducing valve the water stands no higher than it holds") {
+  network::System s = simple();
+  auto valve = small::part(network::PartKind::reducing_valve, "R1", 150.0, 5.0);
+  valve.set_pressure = Pressure::pascals(3.0 * s.site.specific_weight_nm3());
+  s.pipelines[1].parts.push_back(valve);
+  const State state = steady::solve(s);
+  stands(state.place("tee")->static_head_m, 101.0 - 80.0);
+  stands(state.line("lower")->points[1].static_head_m, 101.0 - 70.0);  // before the valve, at 70
+  stands(state.place("tap")->static_head_m, 73.0 - 60.0);              // 3 m above the valve
+}
+
+TEST_CASE("a break-pressure box starts a level of its own") {
+  network::System s = small::empty();
+  small::box(s, "spring", 1e-4, 100.0, 101.0);
+  small::box(s, "break", 0.0, 80.0, 80.5);
+  small::outlet(s, "tap", 60.0, 0.0127, 2.5);
+  small::line(s, "upper", "spring", "break", 0.0332, {{0, 100}, {200, 80.6}});
+  small::line(s, "lower", "break", "tap", 0.0332, {{0, 80}, {300, 60}});
+  const State state = steady::solve(s);
+  stands(state.line("upper")->points[1].static_head_m, 101.0 - 80.6);
+  stands(state.place("tap")->static_head_m, 80.5 - 60.0);
+}
+
+TEST_CASE("a crest above every level keeps the water back") {
+  const State state = steady::solve(simple({{0, 100}, {80, 102}, {200, 80}}));
+  CHECK_FALSE(state.place("tee")->static_head_m);
+  CHECK_FALSE(state.place("tap")->static_head_m);
+  stands(state.line("upper")->points[0].static_head_m, 1.0);
+}
+
+TEST_CASE("a tank with a float valve fills to the level where it shuts") {
+  network::System s = small::empty();
+  small::tank(s, "tank", 52.0, 50.0);
+  s.tanks[0].float_valve = network::FloatValve{Length::metres(51.5), Length::metres(51.0), 6.0};
+  small::outlet(s, "tap", 30.0, 0.0127, 2.5);
+  small::line(s, "out", "tank", "tap", 0.0266, {{0, 49}, {120, 30}});
+  stands(steady::solve(s).place("tap")->static_head_m, 51.5 - 30.0);
+}
+
+TEST_CASE("behind a check valve where nothing is drawn the water stands at what came through") {
+  network::System s = small::empty();
+  small::box(s, "spring", 1e-4, 100.0, 101.0);
+  small::joint(s, "dead end", 90.0);
+  auto& line = small::line(s, "line", "spring", "dead end", 0.0332, {{0, 100}, {100, 90}});
+  line.parts.push_back(small::part(network::PartKind::check_valve, "C1", 50.0, 2.0));
+  const State state = steady::solve(s);
+  CHECK(state.proof.consistent);
+  CHECK_FALSE(state.place("dead end")->dry);
+  stands(state.place("dead end")->pressure_head_m, 101.0 - 90.0);
+  CHECK(state.line("line")->condition == steady::LineCondition::still);
+}
