@@ -7,3 +7,6 @@ foreach(name sundials_kinsol sundials_nvecserial sundials_sunmatrixsparse sundia
   find_library(runnel_${name} ${name} REQUIRED)
   target_link_libraries(steady_test PRIVATE ${runnel_${name}})
 endforeach()
+# The dense solves of trees_test.cpp.
+find_package(Eigen3 3.4 REQUIRED NO_MODULE)
+target_link_libraries(steady_test PRIVATE Eigen3::Eigen)
