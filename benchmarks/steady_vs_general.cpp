@@ -50,6 +50,7 @@ Best general_seconds(const Kernel& kernel, bool large) {
     tries.push_back({{}, &linear, "full"});
     tries.push_back({{}, &plain, "full, from 0.3 m/s"});
     tries.push_back({{.ordering = 1}, &linear, "full, COLAMD"});
+    tries.push_back({{.ordering = 1}, &plain, "full, COLAMD, from 0.3 m/s"});
     tries.push_back({{.heads_only = true}, &linear, "heads"});
   }
   Best best;
