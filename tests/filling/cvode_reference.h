@@ -75,7 +75,8 @@ class Reference {
     bool has_float = false, shut = false;
     double shuts_m3 = 0, opens_m3 = 0;
     Rim rim = Rim::free;
-    double play_m3 = 0.0;  ///< CVODE refuses a root where it starts: each time the rim is left it moves a little
+    double play_m3 =
+        0.0;  ///< CVODE refuses a root where it starts: each time the rim is left it moves a little
     const runnel::network::Tank* tank = nullptr;
   };
 
@@ -119,8 +120,10 @@ class Reference {
     const double hour = std::fmod(segment_s_ / 3600.0 + 1e-9, 24.0);
     for (const auto& d : v.tank->draws) {
       const bool all_day = d.from_hour == d.to_hour;
-      if (all_day) sum += d.flow.si();
-      else if (hour >= d.from_hour && hour < d.to_hour) sum += d.flow.si() * 24.0 / (d.to_hour - d.from_hour);
+      if (all_day)
+        sum += d.flow.si();
+      else if (hour >= d.from_hour && hour < d.to_hour)
+        sum += d.flow.si() * 24.0 / (d.to_hour - d.from_hour);
     }
     return sum;
   }
@@ -138,7 +141,8 @@ class Reference {
     }
     const auto state = runnel::steady::solve(kernel);
     ++solves;
-    if (state.outcome != runnel::steady::Outcome::settled) throw std::runtime_error("reference: flows did not settle");
+    if (state.outcome != runnel::steady::Outcome::settled)
+      throw std::runtime_error("reference: flows did not settle");
     surplus_.resize(vessels_.size());
     for (std::size_t i = 0; i < vessels_.size(); ++i)
       surplus_[i] = state.surplus_m3s[static_cast<std::size_t>(vessels_[i].node)] - draw(vessels_[i]);
@@ -154,12 +158,15 @@ class Reference {
 
   static int roots(double, N_Vector y, double* g, void* self) {
     auto& r = *static_cast<Reference*>(self);
-    const bool any = std::any_of(r.vessels_.begin(), r.vessels_.end(), [](const Vessel& v) { return v.rim != Rim::free; });
+    const bool any =
+        std::any_of(r.vessels_.begin(), r.vessels_.end(), [](const Vessel& v) { return v.rim != Rim::free; });
     if (any) r.surplus(y);
     for (std::size_t i = 0; i < r.vessels_.size(); ++i) {
       const Vessel& v = r.vessels_[i];
       const double volume = NV_Ith_S(y, i);
-      g[3 * i] = v.rim == Rim::lip ? -r.surplus_[i] : v.rim == Rim::free ? volume - v.lip_m3 - v.play_m3 : -1.0;
+      g[3 * i] = v.rim == Rim::lip    ? -r.surplus_[i] - 1e-13
+                 : v.rim == Rim::free ? volume - v.lip_m3 - v.play_m3
+                                      : -1.0;
       g[3 * i + 1] = v.rim == Rim::floor ? r.surplus_[i] : v.rim == Rim::free ? -volume - v.play_m3 : -1.0;
       g[3 * i + 2] = !v.has_float ? -1.0 : v.shut ? v.opens_m3 - volume : volume - v.shuts_m3;
     }
@@ -199,10 +206,14 @@ class Reference {
     for (std::size_t i = 0; i < vessels_.size(); ++i) {
       Vessel& v = vessels_[i];
       const double volume = NV_Ith_S(y, i);
-      if (v.rim == Rim::lip && surplus_[i] < 0.0) v.rim = Rim::free, events.push_back({t, i, "spill ends"});
-      else if (v.rim == Rim::floor && surplus_[i] > 0.0) v.rim = Rim::free, events.push_back({t, i, "met again"});
-      else if (v.rim == Rim::free && volume <= 1e-10 * v.lip_m3 && surplus_[i] < 0.0) v.rim = Rim::floor, events.push_back({t, i, "empty"});
-      else if (v.rim == Rim::free && volume >= v.lip_m3 * (1.0 - 1e-10) && surplus_[i] > 0.0) v.rim = Rim::lip, events.push_back({t, i, "spill begins"});
+      if (v.rim == Rim::lip && surplus_[i] < -1e-13)
+        v.rim = Rim::free, events.push_back({t, i, "spill ends"});
+      else if (v.rim == Rim::floor && surplus_[i] >= -1e-15)
+        v.rim = Rim::free, events.push_back({t, i, "met again"});
+      else if (v.rim == Rim::free && volume <= 1e-10 * v.lip_m3 && surplus_[i] < -1e-14)
+        v.rim = Rim::floor, events.push_back({t, i, "empty"});
+      else if (v.rim == Rim::free && volume >= v.lip_m3 * (1.0 - 1e-10) && surplus_[i] > 0.0)
+        v.rim = Rim::lip, events.push_back({t, i, "spill begins"});
     }
   }
 

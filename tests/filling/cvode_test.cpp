@@ -12,24 +12,32 @@ namespace {
 
 const char* word(EventKind what) {
   switch (what) {
-    case EventKind::float_shuts: return "shuts";
-    case EventKind::float_opens: return "opens";
-    case EventKind::spill_begins: return "spill begins";
-    case EventKind::spill_ends: return "spill ends";
-    case EventKind::empty: return "empty";
-    case EventKind::draws_met_again: return "met again";
-    default: return nullptr;
+    case EventKind::float_shuts:
+      return "shuts";
+    case EventKind::float_opens:
+      return "opens";
+    case EventKind::spill_begins:
+      return "spill begins";
+    case EventKind::spill_ends:
+      return "spill ends";
+    case EventKind::empty:
+      return "empty";
+    case EventKind::draws_met_again:
+      return "met again";
+    default:
+      return nullptr;
   }
 }
 
 std::string told(const std::vector<ReferenceEvent>& events) {
   std::string text;
-  for (const auto& e : events) text += std::to_string(e.time_s) + " " + std::to_string(e.storage) + " " + e.what + "\n";
+  for (const auto& e : events)
+    text += std::to_string(e.time_s) + " " + std::to_string(e.storage) + " " + e.what + "\n";
   return text;
 }
 
-/// What the reference would report of it. A tank that ends in a pipe counts as empty at a film over its mouth,
-/// which is no event there.
+/// What the reference would report of it. A tank that ends in a pipe counts as empty at a film over its
+/// mouth, which is no event there.
 std::vector<ReferenceEvent> comparable(const System& s, const FillHistory& history) {
   std::vector<ReferenceEvent> events;
   for (const Event& e : history.events) {
@@ -67,7 +75,8 @@ TEST_CASE("200 random systems agree with CVODE and its root finding") {
       CHECK(mine[i].time_s == Approx(reference.events[i].time_s).epsilon(1e-6).margin(3.6e-3));
     }
     for (std::size_t i = 0; i < history.storages.size(); ++i)  // 1e-6 of what it holds when full
-      CHECK(history.storages[i].end_m3 == Approx(reference.end_m3[i]).margin(1e-6 * history.storages[i].capacity_m3));
+      CHECK(history.storages[i].end_m3 ==
+            Approx(reference.end_m3[i]).margin(1e-6 * history.storages[i].capacity_m3));
     events += static_cast<long>(mine.size());
   }
   CHECK(events > 300);  // the systems must not be dull

@@ -222,7 +222,8 @@ bool Basins::settle_rim(std::size_t i, double time_s, const VectorXd& volume, st
     case Rim::lip:
       return surplus < -tiny() && become(Rim::free, EventKind::spill_ends);
     case Rim::floor:
-      return surplus > tiny() && become(Rim::free, EventKind::draws_met_again);
+      // With nothing drawn any more nothing is missing either, though nothing may run in.
+      return (surplus > tiny() || draw_[i] <= 0.0) && become(Rim::free, EventKind::draws_met_again);
   }
   return false;
 }

@@ -11,6 +11,14 @@ using steady::Kernel;
 using steady::KernelNode;
 using steady::Link;
 
+// Over a mouth that is about to run dry a film of a nanometre carries water: heads are settled to less than
+// `steady` asks of an answer; where that cannot be had, to just what it asks.
+steady::KernelState solve_finely(const Kernel& kernel) {
+  steady::KernelState state =
+      steady::solve(kernel, {.max_iterations = 120, .energy_m = 1e-12, .continuity_share = 1e-12});
+  return state.outcome == steady::Outcome::settled ? state : steady::solve(kernel);
+}
+
 std::size_t at(int i) { return static_cast<std::size_t>(i); }
 
 // A flow this small a share of the largest is none: the solver settles to 1e-10 of the total.
@@ -171,7 +179,7 @@ bool FlowField::solve(Part& part, const std::vector<double>& level_m, bool again
     part.kernel.nodes[at(v)].head_m = level_m[s];
   }
   if (same) return true;
-  part.state = steady::solve(part.kernel);
+  part.state = solve_finely(part.kernel);
   part.fresh = part.state.outcome == steady::Outcome::settled;
   return part.fresh;
 }
@@ -277,7 +285,7 @@ void FlowField::slopes(const std::vector<double>& level_m, Eigen::MatrixXd& out)
     const steady::KernelState before = part.state;
     for (const auto& [moved, column] : part.borders) {
       part.kernel.nodes[at(moved)].head_m = level_m[column] + lift_m;
-      const steady::KernelState after = steady::solve(part.kernel);
+      const steady::KernelState after = solve_finely(part.kernel);
       part.kernel.nodes[at(moved)].head_m = level_m[column];
       if (after.outcome != steady::Outcome::settled) continue;
       for (std::size_t i = 0; i < part.links.size(); ++i) {

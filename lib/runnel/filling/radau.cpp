@@ -144,14 +144,16 @@ bool Radau::iterate(const VectorXd& volume, double h, Trial& trial) {
     const MatrixXd stages = b.out * change;
     double moved = 0.0;
     for (int s = 0; s < 3; ++s) moved = std::max(moved, norm(stages.row(s).transpose()));
-    if (round > 0 && moved < 1e-5 && residual > 0.5 * before) return true;  // rounding
+    // What is left over acts on the volumes for the whole step; below the tolerance it may be rounding.
+    const bool small = moved < 1e-3 && h * residual < 1e-2 * scale_.minCoeff();
+    if (round > 0 && small && residual > 0.5 * before) return true;
     if (round > 1 && moved > 2.0 * moved_before) return false;
     before = residual;
     moved_before = moved;
     w += change;
     trial.climb = b.out * w;
   }
-  return moved_before < 1e-4;
+  return moved_before < 1e-3 && h * before < 1e-2 * scale_.minCoeff();
 }
 
 double Radau::estimate(const VectorXd& volume, const VectorXd& rate, const Trial& trial) {

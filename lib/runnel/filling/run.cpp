@@ -4,6 +4,7 @@
 #include <cmath>
 
 #include "runnel/filling/check.h"
+#include "runnel/filling/datum.h"
 #include "runnel/filling/regime_events.h"
 
 namespace runnel::filling {
@@ -174,6 +175,11 @@ bool Run::arrive(double room_s) {
   if (pending_) {
     mark_event(events);
     seeker_.passed(*pending_);
+    // Exactly onto the mark, so that rounding cannot let it be passed again.
+    double& at = volume_[static_cast<Index>(pending_->storage)];
+    const double grain = basins_.stores()[pending_->storage].grain_m3();
+    if (pending_->kind != MarkKind::regime && std::abs(at - pending_->target_m3) <= grain)
+      at = pending_->target_m3;
   }
   if (pending_ || at_boundary || regime) {
     if (!basins_.settle(time_s_, volume_, events) || !basins_.rates(-1, volume_, rate_)) return false;
@@ -285,8 +291,25 @@ const StorageHistory* FillHistory::storage(const std::string& name) const {
   return nullptr;
 }
 
+namespace {
+
+void raise(FillHistory& history, double by_m) {
+  for (StorageHistory& h : history.storages) {
+    for (double* level : {&h.start_level_m, &h.end_level_m, &h.lowest_m, &h.highest_m}) *level += by_m;
+    if (h.never_m) *h.never_m += by_m;
+    for (Row& row : h.series) row.level_m += by_m;
+  }
+  for (StepRecord& step : history.record)
+    for (double& level : step.level_m) level += by_m;
+}
+
+}  // namespace
+
 FillHistory fill(const network::System& system, const FillOptions& options) {
-  FillHistory history = Run(system, options).go();
+  const double datum = middle_m(system);
+  const network::System low = lowered(system, datum);
+  FillHistory history = Run(low, options).go();
+  raise(history, datum);
   if (options.keep_steps) history.proof = check(system, options, history);
   return history;
 }

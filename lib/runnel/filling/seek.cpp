@@ -39,9 +39,15 @@ void Seeker::passed(const Found& found) {
 /// Keeps the mark if it is passed earlier than the best so far.
 void Seeker::look(std::size_t i, MarkKind kind, Level* level, double target_m3, int direction) {
   const double grain = basins_.stores()[i].grain_m3(), d = direction;
-  if (d * (path_[0] - target_m3) > grain) return;
+  const double first = d * (path_[0] - target_m3), last = d * (path_.back() - target_m3);
+  if (first > grain) return;
+  // Where a law changes within the step the polynomial swings a little: a water that is back at the end has
+  // crossed only if it went well beyond.
+  const double beyond = last > grain     ? grain
+                        : first < -grain ? 1e-7 * basins_.stores()[i].lip_m3
+                                         : steady::unbounded;
   for (int k = 1; k <= samples; ++k) {
-    if (d * (path_[static_cast<std::size_t>(k)] - target_m3) <= grain) continue;
+    if (d * (path_[static_cast<std::size_t>(k)] - target_m3) <= beyond) continue;
     const double from = static_cast<double>(k - 1) / samples, to = static_cast<double>(k) / samples;
     const double share = bracketed_root(
         [&](double t) {
