@@ -51,3 +51,17 @@ TEST_CASE("no jump in a full line, nor before slow water comes out part-full") {
   run.reaches[0].near_full = true;  // the depth is not claimed, so no jump is
   CHECK(air::jumps(run).empty());
 }
+
+TEST_CASE("water that comes out part-full meets a full pipe with a jump only if it is swift") {
+  runnel::steady::LineState run;
+  run.flow_m3s = 1e-4;
+  runnel::steady::Reach part{0, 10}, full{10, 20};
+  part.state = runnel::steady::ReachState::part_full;
+  part.normal_depth_m = 0.01, part.froude = 3.0;
+  run.reaches = {part, full};
+  REQUIRE(air::jumps(run).size() == 1);
+  CHECK(air::jumps(run)[0].station_m == 10.0);
+  CHECK(air::jumps(run)[0].fills_pipe);
+  run.reaches[0].froude = 0.9;
+  CHECK(air::jumps(run).empty());
+}

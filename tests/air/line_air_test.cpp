@@ -173,3 +173,71 @@ TEST_CASE("the datum does not matter") {
     }
   }
 }
+
+TEST_CASE("air on the way down from the source goes back to it") {
+  // Down all the way to 60 and up to the end: the grade line meets the pipe at the brink (1000 m), far from
+  // the box, but no crest keeps the air from rising back.
+  const auto line =
+      judged(test::crest_line({{0, 100}, {50, 80}, {1000, 79}, {1050, 60}, {1100, 75}}, 0.03)).lines[0];
+  CHECK(line.crests.empty());
+  CHECK_FALSE(of_kind(line, RiskKind::near_grade));
+  CHECK_FALSE(of_kind(line, RiskKind::part_full));
+}
+
+TEST_CASE("a part-full stretch is as good as the vent above it") {
+  // The descent after the crest goes on beyond a joint; the spring is weak, so both parts run part-full.
+  auto s = small::empty();
+  small::box(s, "spring", 1e-4, 100.0, 101.0);
+  small::joint(s, "tee", 85.0);
+  small::outlet(s, "end", 75.0);
+  small::line(s, "main", "spring", "tee", 0.04, {{0, 100}, {200, 90}, {400, 95}, {600, 85}});
+  small::line(s, "on", "tee", "end", 0.04, {{0, 85}, {300, 60}, {500, 75}});
+  const auto bare = judged(s);
+  REQUIRE(of_kind(bare.lines[1], RiskKind::part_full));
+  CHECK(of_kind(bare.lines[1], RiskKind::part_full)->risk == Risk::moderate);
+  CHECK_FALSE(of_kind(bare.lines[1], RiskKind::part_full)->crest_inside);
+  s.pipelines[0].parts.push_back(small::part(network::PartKind::air_valve, "A", 400.0));
+  const auto vented = judged(s);
+  REQUIRE(of_kind(vented.lines[1], RiskKind::part_full));
+  CHECK(of_kind(vented.lines[1], RiskKind::part_full)->risk == Risk::low);
+}
+
+TEST_CASE("a line drawn against its flow has the same stretches, mirrored") {
+  const auto line_of = [](bool reversed) {
+    auto s = small::empty();
+    small::box(s, "spring", 3e-4, 100.0, 101.0);
+    small::joint(s, "end", 85.0);
+    small::outlet(s, "tap", 85.5, 0.02, 1.5, "end");
+    test::Survey survey = {{0, 100}, {200, 90}, {400, 98}, {600, 70}, {700, 85}};
+    if (reversed) {
+      std::reverse(survey.begin(), survey.end());
+      for (auto& p : survey) p.first = 700 - p.first;
+    }
+    auto& line =
+        small::line(s, "main", reversed ? "end" : "spring", reversed ? "spring" : "end", 0.04, survey);
+    line.entrance_loss = line.exit_loss = 0.0;
+    return judged(s, 0).lines[0];
+  };
+  const auto there = line_of(false), back = line_of(true);
+  REQUIRE(there.stretches.size() > 0);
+  REQUIRE(back.stretches.size() == there.stretches.size());
+  for (std::size_t i = 0; i < there.stretches.size(); ++i) {
+    const auto &a = there.stretches[i], &b = back.stretches[there.stretches.size() - 1 - i];
+    INFO("from " << a.from_m << " to " << a.to_m << ", mirrored " << 700 - b.to_m << " to "
+                 << 700 - b.from_m);
+    CHECK(b.from_m == Approx(700 - a.to_m).margin(0.5));  // back, the mouths cost a little more
+    CHECK(b.to_m == Approx(700 - a.from_m).margin(0.5));
+    CHECK(b.risk == a.risk);
+  }
+}
+
+TEST_CASE("a doubtful grade that would stop the water is a high risk") {
+  // As surveyed there is no crest at all; 0.5 m of error makes one at 500 with 30 m of air behind it.
+  auto s = test::crest_line({{0, 100}, {300, 99.6}, {500, 99.5}, {700, 70}, {900, 95}}, 0.03, 1e-4);
+  s.pipelines[0].survey_error = Length::metres(0.5);
+  const auto line = judged(s).lines[0];
+  const auto* doubt = of_kind(line, RiskKind::uncertain_grade);
+  REQUIRE(doubt);
+  while (doubt->to_m != 500.0) ++doubt;  // the first leg is within the error too
+  CHECK(doubt->risk == Risk::high);
+}

@@ -47,3 +47,20 @@ TEST_CASE("a line without flow has no descents to sweep") {
   const auto state = runnel::steady::solve(s);
   CHECK(air::sweep_reaches(s.pipelines[0], state.lines[0], {{600, 1000, air::Top::bare_crest}}, 1.0).empty());
 }
+
+TEST_CASE("a descent is near the grade line, below a crest, or neither") {
+  const auto s = test::crest_line({{0, 100}, {500, 90}}, 0.04);
+  runnel::steady::LineState run;  // made up: 0.6 m above the pipe at the end
+  run.flow_m3s = 1e-3;
+  run.points = {{0, 100, 101, 1, {}}, {500, 90, 90.6, 0.6, {}}};
+  run.reaches = {{0, 500}};
+  const auto at = [&](air::Top top, double clearance_m) {
+    return air::sweep_reaches(s.pipelines[0], run, {{0, 500, top}}, clearance_m);
+  };
+  REQUIRE(at(air::Top::source, 0.7).size() == 1);
+  CHECK(at(air::Top::source, 0.7)[0].near_grade);
+  CHECK_FALSE(at(air::Top::source, 0.7)[0].below_crest);
+  CHECK(at(air::Top::source, 0.5).empty());
+  REQUIRE(at(air::Top::vented_crest, 0.5).size() == 1);
+  CHECK(at(air::Top::vented_crest, 0.5)[0].below_crest);
+}

@@ -104,7 +104,10 @@ Crest crest_on(const ByName& lines, const Way& way, const Span& span, const Clea
   CrestEvidence evidence{way.start.verdict, crest.holds_air,          crest.vented,
                          crest.clearance_m, crest.wanted_clearance_m, std::nullopt};
   if (crest.hardest) evidence.swept = crest.hardest->sweep.swept;
-  crest.graded = grade_crest(evidence);
+  const bool runs = run && std::abs(run->flow_m3s) > 0.0;
+  crest.graded = !runs && crest.elevation_m > way.path.source_level_m
+                     ? Graded{Risk::high, "it stands above the source, and no water passes"}
+                     : grade_crest(evidence);
   return crest;
 }
 

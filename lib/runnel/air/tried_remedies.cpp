@@ -108,19 +108,22 @@ std::optional<TriedBore> try_bore(Trials& trials, const Crest& crest, double flo
 }
 
 std::vector<pipes::Pipe> narrower_pipes(const pipes::Pipe& now, double most_bore_m) {
+  const auto& all = pipes::standard_catalogue().pipes();
   const bool known = pipes::standard_catalogue().find(now.name) != nullptr;
+  // Pipes of one kind, so that the narrower one always takes more head.
+  const bool smooth_alike =
+      std::any_of(all.begin(), all.end(), [&](const pipes::Pipe& p) { return p.hazen_c == now.hazen_c; });
   std::vector<pipes::Pipe> found;
-  for (const pipes::Pipe& p : pipes::standard_catalogue().pipes()) {
-    if (p.bore >= now.bore || p.bore.metres() > most_bore_m) continue;
+  for (const pipes::Pipe& p : all) {
+    if (p.bore >= now.bore || p.bore.metres() > most_bore_m || p.rating < now.rating) continue;
     if (known && (p.standard != now.standard || p.material != now.material)) continue;
-    if (p.rating < now.rating) continue;
+    if (!known && smooth_alike && p.hazen_c != now.hazen_c) continue;
     found.push_back(p);
   }
   std::stable_sort(found.begin(), found.end(),
                    [](const pipes::Pipe& a, const pipes::Pipe& b) { return a.bore > b.bore; });
-  found.erase(std::unique(found.begin(), found.end(),
-                          [](const pipes::Pipe& a, const pipes::Pipe& b) { return a.bore == b.bore; }),
-              found.end());
+  const auto same = [](const pipes::Pipe& a, const pipes::Pipe& b) { return a.bore == b.bore; };
+  found.erase(std::unique(found.begin(), found.end(), same), found.end());
   return found;
 }
 

@@ -59,8 +59,8 @@ std::optional<TriedDig> try_dig(Trials& trials, const Way& way, const Crest& cre
 std::optional<TriedBore> try_bore(Trials& trials, const Crest& crest, double flow_m3s);
 
 /// Pipes of the catalogue to try instead of one of bore `now`: of the same standard and rated no lower if
-/// it is in the catalogue, of every kind if it is not; narrower than it and no wider than `most_bore_m`,
-/// the widest first, each bore once.
+/// it is in the catalogue, of the same C (or, where there is none, of every kind) if it is not; narrower than
+/// it and no wider than `most_bore_m`, the widest first, each bore once.
 std::vector<pipes::Pipe> narrower_pipes(const pipes::Pipe& now, double most_bore_m);
 
 }  // namespace runnel::air
