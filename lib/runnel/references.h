@@ -37,6 +37,7 @@
 // [mcenroe1988] B. M. McEnroe, J. M. Steichen, R. M. Schweiger, Hydraulics of perforated riser inlets, Trans. ASAE 31(4) (1988); from memory
 // [nrcs-permit] Mining permit (Colorado) quoting NRCS practice for drop inlets: C = 0.6, weir 3.1 US, pipe 5087 n^2/d^(4/3); FOUND
 // [chow1959] V. T. Chow, Open-Channel Hydraulics, 1959; circular sections as printed on a data page that credits it; secondary
+// [robinson1992] S. M. Robinson, Normal maps induced by linear transformations, Mathematics of Operations Research 17 (1992) 691-714; from memory
 // [akgiray2004] O. Akgiray on Manning's n in part-full pipes, 2004; FOUND
 // [rfc3629] F. Yergeau, UTF-8, a transformation format of ISO 10646, RFC 3629, 2003; from memory
 // [astm-d1785] ASTM D1785, Poly(vinyl chloride) plastic pipe, Schedules 40, 80 and 120: dimensions and ratings; FOUND as a PVC pipe data page and a D1785-88 summary print them

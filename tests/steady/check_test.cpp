@@ -19,8 +19,15 @@ std::vector<network::System> right_ones() {
   hazen.friction.law = losses::Law::hazen_williams;
   network::System sealed = small::blocked();
   sealed.pipelines[0].air = network::Air::sealed;  // a siphon: the crest is no floor any more
-  return {small::weak_spring(), small::weak_spring(5e-3), small::weak_spring(0.0), small::village(), hazen,
-          small::loop(1e-3),    small::loop(9e-3),        small::blocked(),        sealed};
+  return {small::weak_spring(),
+          small::weak_spring(5e-3),
+          small::weak_spring(0.0),
+          small::village(),
+          hazen,
+          small::loop(1e-3),
+          small::loop(9e-3),
+          small::blocked(),
+          sealed};
 }
 
 /// Solves, spoils the answer, and says whether the checker noticed.
@@ -155,7 +162,8 @@ TEST_CASE("the checker finds breaches of one-way and bounded rules") {
   }));
   // Less than nothing lost in air, a full reach called part-full's opposite, a refill elsewhere.
   CHECK(caught(small::weak_spring(), [](State& s) { s.lines[0].reaches[0].lost_in_air_m *= -1.0; }));
-  CHECK(caught(small::weak_spring(), [](State& s) { s.lines[0].reaches[0].state = steady::ReachState::full; }));
+  CHECK(
+      caught(small::weak_spring(), [](State& s) { s.lines[0].reaches[0].state = steady::ReachState::full; }));
   CHECK(caught(small::weak_spring(), [](State& s) {
     for (auto& reach : s.lines[0].reaches)
       if (reach.refill_station_m) *reach.refill_station_m += 0.1;

@@ -1,4 +1,5 @@
-// The slope that every link law gives to Newton's method, against differences of the plain laws in long double.
+// The slope that every link law gives to Newton's method, against differences of the plain laws in long
+// double.
 #include <catch2/catch.hpp>
 
 #include "steady/plain_network.h"
@@ -28,12 +29,15 @@ TEST_CASE("slopes of full pipes, both laws and both ways, with and without local
           for (double q = 1.3e-7; q < 0.1; q *= 1.19)
             for (const double sign : {1.0, -1.0}) {
               if (valve && sign < 0.0) continue;
-              const auto step = steady::linearise(kernel, kernel.links[0], sign * q, sign > 0 ? 1e5 : 0.0, sign > 0 ? 0.0 : 1e5);
-              const auto slope = plain::slope([&](plain::Wide x) { return plain::loss(net, net.pipes[0], x); }, q);
+              const auto step = steady::linearise(kernel, kernel.links[0], sign * q, sign > 0 ? 1e5 : 0.0,
+                                                  sign > 0 ? 0.0 : 1e5);
+              const auto slope =
+                  plain::slope([&](plain::Wide x) { return plain::loss(net, net.pipes[0], x); }, q);
               CAPTURE(roughness, k, valve, sign * q);
               CHECK(step.alpha * static_cast<double>(slope) == Approx(1.0).epsilon(1e-7));
               CHECK(step.beta == step.alpha);
-              CHECK(step.residual_m == Approx(1e5 - static_cast<double>(plain::loss(net, net.pipes[0], q))).epsilon(1e-12));
+              CHECK(step.residual_m ==
+                    Approx(1e5 - static_cast<double>(plain::loss(net, net.pipes[0], q))).epsilon(1e-12));
             }
         }
 }
@@ -71,8 +75,12 @@ TEST_CASE("slopes of a line whose crest or reducing valve governs answer to one 
   kernel.links[0].backwards = 0;
   const double q = 1e-3;
   const auto slope = [&](double length) {
-    return static_cast<double>(length * plain::slope([&](plain::Wide x) {
-      return plain_friction(net.law, plain::bore_of(0.0408, 1.5e-6), plain::viscosity_m2s, x); }, q));
+    return static_cast<double>(length * plain::slope(
+                                            [&](plain::Wide x) {
+                                              return plain_friction(net.law, plain::bore_of(0.0408, 1.5e-6),
+                                                                    plain::viscosity_m2s, x);
+                                            },
+                                            q));
   };
   const auto crest = steady::linearise(kernel, kernel.links[0], q, 40.5, 0.0);
   CHECK(crest.alpha * slope(60.0) == Approx(1.0).epsilon(1e-7));

@@ -60,7 +60,8 @@ Made make(std::uint64_t seed) {
   const plain::Network net = plain::random_network(seed);
   plain::Dice dice(seed + 1000000);
   Made made{plain::kernel(net), {}, {}, {}, {}};
-  for (const plain::Node& node : net.nodes) made.head_m.push_back(node.fixed ? node.head_m : dice.real(0.0, 100.0));
+  for (const plain::Node& node : net.nodes)
+    made.head_m.push_back(node.fixed ? node.head_m : dice.real(0.0, 100.0));
   std::vector<Wide> net_flow(net.nodes.size(), 0.0L);
   for (std::size_t e = 0; e < net.pipes.size() + net.openings.size(); ++e) {
     const Wide q = chosen_flow(net, e, made.head_m);

@@ -1,4 +1,5 @@
-// Three networks of the literature, every design under every set of constants (tests/data/networks/README.md).
+// Three networks of the literature, every design under every set of constants
+// (tests/data/networks/README.md).
 #include <catch2/catch.hpp>
 
 #include "runnel/steady/newton.h"
@@ -17,7 +18,8 @@ double number(const std::string& text) { return std::stod(text); }  // no test s
 losses::FrictionLaw constants(const std::string& set) {
   const auto value = [&](const std::string& text) {
     const auto slash = text.find('/');
-    return slash == std::string::npos ? number(text) : number(text.substr(0, slash)) / number(text.substr(slash + 1));
+    return slash == std::string::npos ? number(text)
+                                      : number(text.substr(0, slash)) / number(text.substr(slash + 1));
   };
   const auto n = set.find("_n"), m = set.find("_m");
   losses::FrictionLaw law;
@@ -34,15 +36,17 @@ struct Source {
   double length_m, flow_m3s, head_m;  ///< their units
 };
 
-const Source sources[] = {
-    {"two_loop", "runs", "run_id", "length_m", "demand_m3_per_h", "fixed_head_m", "min_pressure_head_m",
-     "flow_m3_per_h", "head_m", 1.0, 1.0 / 3600.0, 1.0},
-    {"hanoi", "runs", "run_id", "length_m", "demand_m3_per_h", "fixed_head_m", "min_pressure_head_m",
-     "flow_m3_per_h", "head_m", 1.0, 1.0 / 3600.0, 1.0},
-    {"new_york", "tunnels", "tunnel_id", "length_ft", "demand_ft3_per_s", "fixed_head_ft", "min_head_ft",
-     "total_flow_ft3_per_s", "head_ft", units::foot_m, units::foot_m* units::foot_m* units::foot_m, units::foot_m}};
+const Source sources[] = {{"two_loop", "runs", "run_id", "length_m", "demand_m3_per_h", "fixed_head_m",
+                           "min_pressure_head_m", "flow_m3_per_h", "head_m", 1.0, 1.0 / 3600.0, 1.0},
+                          {"hanoi", "runs", "run_id", "length_m", "demand_m3_per_h", "fixed_head_m",
+                           "min_pressure_head_m", "flow_m3_per_h", "head_m", 1.0, 1.0 / 3600.0, 1.0},
+                          {"new_york", "tunnels", "tunnel_id", "length_ft", "demand_ft3_per_s",
+                           "fixed_head_ft", "min_head_ft", "total_flow_ft3_per_s", "head_ft", units::foot_m,
+                           units::foot_m* units::foot_m* units::foot_m, units::foot_m}};
 
-bool of_design(const csv::Row& row, const std::string& design) { return row.at("design").rfind(design, 0) == 0; }
+bool of_design(const csv::Row& row, const std::string& design) {
+  return row.at("design").rfind(design, 0) == 0;
+}
 
 /// Bores [in] of one run under a design; New York lays a second tunnel beside the old one.
 std::vector<double> bores_in(const Source& source, const csv::Row& run, const std::vector<csv::Row>& designs,
@@ -67,8 +71,10 @@ Case build(const Source& source, const std::string& design, const std::string& s
     const bool fixed = row.at("kind") == "source";
     steady::KernelNode node;
     node.fixed = fixed;
-    if (fixed) node.head_m = number(row.at(source.fixed)) * source.head_m;
-    else node.inflow_m3s = -number(row.at(source.demand)) * source.flow_m3s;
+    if (fixed)
+      node.head_m = number(row.at(source.fixed)) * source.head_m;
+    else
+      node.inflow_m3s = -number(row.at(source.demand)) * source.flow_m3s;
     built.kernel.nodes.push_back(node);
   }
   const auto designs = csv::read("networks/" + source.name + "_designs.csv");
@@ -77,8 +83,9 @@ Case build(const Source& source, const std::string& design, const std::string& s
     built.links.emplace_back();
     for (const double bore : bores_in(source, run, designs, design)) {
       const losses::PipeFriction friction(law, bore * units::inch_m, 0.0, number(run.at("hw_C")), 1e-6);
-      const int link = built.kernel.add_pipe(std::stoi(run.at("from_node")) - 1, std::stoi(run.at("to_node")) - 1,
-                                             friction, number(run.at(source.length)) * source.length_m, 0.0);
+      const int link =
+          built.kernel.add_pipe(std::stoi(run.at("from_node")) - 1, std::stoi(run.at("to_node")) - 1,
+                                friction, number(run.at(source.length)) * source.length_m, 0.0);
       built.links.back().push_back(static_cast<std::size_t>(link));
     }
   }
@@ -113,13 +120,15 @@ TEST_CASE("every design of three networks under every set of constants: heads to
       const steady::KernelState found = steady::solve(built.kernel);
       REQUIRE(found.outcome == steady::Outcome::settled);
       // Printed to 1e-6: half of that is their rounding.
-      CHECK(worst_margin(source, found) == Approx(number(summary.at("worst_margin_over_min_head"))).margin(1e-6).epsilon(0));
+      CHECK(worst_margin(source, found) ==
+            Approx(number(summary.at("worst_margin_over_min_head"))).margin(1e-6).epsilon(0));
       CHECK((worst_margin(source, found) >= 0.0) == (summary.at("feasible") == "yes"));
       for (const csv::Row& row : solved_heads) {
         if (!of_design(row, design) || row.at("hw_constant_set") != set) continue;
         ++heads;
         const auto v = static_cast<std::size_t>(std::stoi(row.at("node_id")) - 1);
-        CHECK(found.head_m[v] / source.head_m == Approx(number(row.at(source.heads))).margin(1e-6).epsilon(0));
+        CHECK(found.head_m[v] / source.head_m ==
+              Approx(number(row.at(source.heads))).margin(1e-6).epsilon(0));
       }
       for (const csv::Row& row : solved_flows) {
         if (!of_design(row, design) || row.at("hw_constant_set") != set) continue;
@@ -145,26 +154,30 @@ TEST_CASE("the two-loop design as a whole system gives the published pressures t
   std::vector<double> ground;
   for (const csv::Row& row : rows) {
     ground.push_back(number(row.at("ground_elev_m")));
-    if (row.at("kind") == "source") small::tank(s, name(row.at("node_id")), ground.back(), 210.0);
-    else small::joint(s, name(row.at("node_id")), ground.back(), number(row.at("demand_m3_per_h")) / 3600.0);
+    if (row.at("kind") == "source")
+      small::tank(s, name(row.at("node_id")), ground.back(), 210.0);
+    else
+      small::joint(s, name(row.at("node_id")), ground.back(), number(row.at("demand_m3_per_h")) / 3600.0);
   }
   const auto designs = csv::read("networks/two_loop_designs.csv");
   for (const csv::Row& run : csv::read("networks/two_loop_runs.csv")) {
     const double bore = bores_in(sources[0], run, designs, "A_419000").at(0) * units::inch_m;
     const double z0 = ground[static_cast<std::size_t>(std::stoi(run.at("from_node")) - 1)];
     const double z1 = ground[static_cast<std::size_t>(std::stoi(run.at("to_node")) - 1)];
-    auto& line = small::line(s, "run " + run.at("run_id"), name(run.at("from_node")), name(run.at("to_node")), bore,
-                             {{0.0, z0}, {std::sqrt(1e6 - (z0 - z1) * (z0 - z1)), z1}});
+    auto& line = small::line(s, "run " + run.at("run_id"), name(run.at("from_node")), name(run.at("to_node")),
+                             bore, {{0.0, z0}, {std::sqrt(1e6 - (z0 - z1) * (z0 - z1)), z1}});
     line.pipes[0].pipe.hazen_c = number(run.at("hw_C"));
     line.entrance_loss = 0.0;
     line.survey[0].elevation = Length::metres(std::min(z0, 205.0));  // the mouth drowned, as the paper has it
-    line.survey[1].station = Length::metres(std::sqrt(1e6 - std::pow(line.survey[0].elevation.metres() - z1, 2)));
+    line.survey[1].station =
+        Length::metres(std::sqrt(1e6 - std::pow(line.survey[0].elevation.metres() - z1, 2)));
   }
   const steady::State state = steady::solve(s);
   REQUIRE(state.outcome == steady::Outcome::settled);
   CHECK(state.proof.consistent);
-  // Nodes 2-7; Savic & Walters, Water Resour. Plan. Manage. 123(2) (1997), from memory. Node 5 and 6 are printed
-  // 33.81 and 30.44 where these constants give 33.803 and 30.445: 0.007 m apart, so 0.01 m is "the digit".
+  // Nodes 2-7; Savic & Walters, Water Resour. Plan. Manage. 123(2) (1997), from memory. Node 5 and 6 are
+  // printed 33.81 and 30.44 where these constants give 33.803 and 30.445: 0.007 m apart, so 0.01 m is "the
+  // digit".
   const double published[] = {53.25, 30.46, 43.45, 33.81, 30.44, 30.55};
   for (std::size_t i = 0; i < 6; ++i)
     CHECK(*state.joints[i].pressure_head_m == Approx(published[i]).margin(0.01).epsilon(0));

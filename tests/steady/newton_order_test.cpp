@@ -23,7 +23,8 @@ plain::Network smooth_network(std::uint64_t seed) {
 /// 100 under the other.
 bool far_from_joints(const plain::Network& net, const steady::KernelState& found) {
   for (std::size_t e = 0; e < net.pipes.size(); ++e) {
-    const double re = std::abs(found.flow_m3s[e]) * 4.0 / (3.14159265 * net.pipes[e].bore_m * plain::viscosity_m2s);
+    const double re =
+        std::abs(found.flow_m3s[e]) * 4.0 / (3.14159265 * net.pipes[e].bore_m * plain::viscosity_m2s);
     const bool darcy = net.law.law == losses::Law::darcy_weisbach;
     if (darcy ? re > 1500.0 && re < 5000.0 : re < 300.0) return false;
   }

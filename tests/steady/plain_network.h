@@ -17,8 +17,8 @@ constexpr double viscosity_m2s = 1.31e-6;  // water at about 10 C
 
 struct Node {
   bool fixed = false;
-  double head_m = 0.0;     ///< fixed ones
-  double inflow_m3s = 0.0; ///< below zero: a draw that is always met
+  double head_m = 0.0;      ///< fixed ones
+  double inflow_m3s = 0.0;  ///< below zero: a draw that is always met
 };
 
 struct Pipe {
@@ -43,8 +43,12 @@ struct Network {
 class Dice {
  public:
   explicit Dice(std::uint64_t seed) : state_(seed * 0x9E3779B97F4A7C15ULL + 1) {}
-  double real(double low, double high) { return low + (high - low) * static_cast<double>(next() >> 11) * 0x1p-53; }
-  int whole(int low, int high) { return low + static_cast<int>(next() % static_cast<std::uint64_t>(high - low + 1)); }
+  double real(double low, double high) {
+    return low + (high - low) * static_cast<double>(next() >> 11) * 0x1p-53;
+  }
+  int whole(int low, int high) {
+    return low + static_cast<int>(next() % static_cast<std::uint64_t>(high - low + 1));
+  }
   bool chance(double p) { return real(0.0, 1.0) < p; }
 
  private:
@@ -91,9 +95,12 @@ inline Network random_network(std::uint64_t seed, int least = 3, int most = 30) 
   for (int v = 1; v < n; ++v) {
     Node& node = net.nodes[static_cast<std::size_t>(v)];
     const double kind = dice.real(0.0, 1.0);
-    if (kind < 0.08) node = {true, dice.real(0.0, 100.0), 0.0};
-    else if (kind < 0.2) node.inflow_m3s = dice.real(-5e-5, 2e-4);
-    else if (kind < 0.55) net.openings.push_back({v, dice.real(0.0, 90.0), dice.real(0.004, 0.02), dice.real(1.0, 6.0)});
+    if (kind < 0.08)
+      node = {true, dice.real(0.0, 100.0), 0.0};
+    else if (kind < 0.2)
+      node.inflow_m3s = dice.real(-5e-5, 2e-4);
+    else if (kind < 0.55)
+      net.openings.push_back({v, dice.real(0.0, 90.0), dice.real(0.004, 0.02), dice.real(1.0, 6.0)});
   }
   return net;
 }
@@ -105,12 +112,14 @@ inline runnel::losses::PipeFriction friction(const Network& net, const Pipe& p) 
 /// Ours: links are the pipes and then the openings, in order.
 inline runnel::steady::Kernel kernel(const Network& net) {
   runnel::steady::Kernel k;
-  for (const Node& node : net.nodes) k.nodes.push_back({.fixed = node.fixed, .head_m = node.head_m, .inflow_m3s = node.inflow_m3s});
+  for (const Node& node : net.nodes)
+    k.nodes.push_back({.fixed = node.fixed, .head_m = node.head_m, .inflow_m3s = node.inflow_m3s});
   for (const Pipe& p : net.pipes) {
     const int link = k.add_pipe(p.a, p.b, friction(net, p), p.length_m, p.loss_k);
     if (p.check_valve) k.links[static_cast<std::size_t>(link)].backwards = 0;
   }
-  for (const Opening& o : net.openings) k.add_opening(o.node, o.elevation_m, o.bore_m, o.loss_k, viscosity_m2s);
+  for (const Opening& o : net.openings)
+    k.add_opening(o.node, o.elevation_m, o.bore_m, o.loss_k, viscosity_m2s);
   return k;
 }
 

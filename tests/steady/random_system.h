@@ -1,7 +1,7 @@
 #pragma once
-// Random whole systems, seeded: springs weak and strong, tees, tanks with and without float valves, taps, lines up and
-// down over crests with every kind of part, open and sealed, both laws. Nothing in them is sensible but everything is
-// allowed, so every rule of the solver meets every other.
+// Random whole systems, seeded: springs weak and strong, tees, tanks with and without float valves, taps,
+// lines up and down over crests with every kind of part, open and sealed, both laws. Nothing in them is
+// sensible but everything is allowed, so every rule of the solver meets every other.
 #include <algorithm>
 #include <string>
 
@@ -34,7 +34,8 @@ class RandomSystem {
     joints_ = dice_.whole(0, 6);
     for (int i = 0; i < boxes_; ++i) {
       const double z = dice_.real(40.0, 80.0);
-      box(s_, "box " + std::to_string(i), dice_.chance(0.15) ? 0.0 : power(-5.0, -2.3), z, z + dice_.real(0.3, 2.0));
+      box(s_, "box " + std::to_string(i), dice_.chance(0.15) ? 0.0 : power(-5.0, -2.3), z,
+          z + dice_.real(0.3, 2.0));
     }
     for (int i = 0; i < tanks_; ++i) add_tank("tank " + std::to_string(i));
     for (int i = 0; i < joints_; ++i)
@@ -48,7 +49,9 @@ class RandomSystem {
     t.floor = Length::metres(level - 5.0);
     if (!dice_.chance(0.4)) return;
     network::FloatValve valve;
-    valve.shuts_at = valve.opens_at = Length::metres(level + (dice_.chance(0.3) ? 0.0 : dice_.chance(0.5) ? -0.5 : 0.5));
+    valve.shuts_at = valve.opens_at = Length::metres(level + (dice_.chance(0.3)   ? 0.0
+                                                              : dice_.chance(0.5) ? -0.5
+                                                                                  : 0.5));
     valve.loss = 6.0;
     t.float_valve = valve;
     if (!dice_.chance(0.6)) return;
@@ -66,16 +69,20 @@ class RandomSystem {
       survey.emplace_back(i == 0 ? 0.0 : survey.back().first + dice_.real(10.0, 200.0),
                           from_m + share * (to_m - from_m) + (end ? 0.0 : dice_.real(-10.0, 6.0)));
     }
-    network::Pipeline& l = line(s_, "line " + std::to_string(lines_++), from, to, dice_.real(0.013, 0.06), survey);
+    network::Pipeline& l =
+        line(s_, "line " + std::to_string(lines_++), from, to, dice_.real(0.013, 0.06), survey);
     const double length = survey.back().first;
     if (dice_.chance(0.3)) l.air = network::Air::sealed;
     if (dice_.chance(0.3))
-      l.pipes.push_back({pipe(dice_.real(0.013, 0.06)), Length::metres(dice_.real(0.1, 0.9) * length),
-                         dice_.chance(0.3) ? std::optional<double>(dice_.real(0.0, 2.0)) : std::nullopt, {}});
+      l.pipes.push_back({pipe(dice_.real(0.013, 0.06)),
+                         Length::metres(dice_.real(0.1, 0.9) * length),
+                         dice_.chance(0.3) ? std::optional<double>(dice_.real(0.0, 2.0)) : std::nullopt,
+                         {}});
     std::vector<double> stations;
     for (int k = dice_.whole(0, 3); k > 0; --k)
-      stations.push_back(dice_.chance(0.2) ? survey[static_cast<std::size_t>(dice_.whole(0, points - 1))].first
-                                           : dice_.real(0.0, length));
+      stations.push_back(dice_.chance(0.2)
+                             ? survey[static_cast<std::size_t>(dice_.whole(0, points - 1))].first
+                             : dice_.real(0.0, length));
     std::sort(stations.begin(), stations.end());
     for (const double station : stations) l.parts.push_back(random_part(station));
   }
@@ -88,7 +95,8 @@ class RandomSystem {
                           : r < 0.7  ? PartKind::air_valve
                           : r < 0.85 ? PartKind::check_valve
                                      : PartKind::reducing_valve;
-    network::Part p = part(kind, "part", station, kind == PartKind::air_valve || dice_.chance(0.2) ? 0.0 : dice_.real(0.0, 10.0));
+    network::Part p = part(kind, "part", station,
+                           kind == PartKind::air_valve || dice_.chance(0.2) ? 0.0 : dice_.real(0.0, 10.0));
     if (kind == PartKind::valve && dice_.chance(0.2)) p.open = 0.0;
     if (kind == PartKind::reducing_valve) p.set_pressure = Pressure::pascals(dice_.real(5e3, 3e5));
     return p;
@@ -128,7 +136,8 @@ class RandomSystem {
       const std::string name = "outlet " + std::to_string(i);
       if (joints_ > 0 && dice_.chance(0.3)) {
         const int j = dice_.whole(0, joints_ - 1);
-        outlet(s_, name, joint_height(j) + dice_.real(-1.0, 2.0), dice_.real(0.004, 0.02), dice_.real(1.0, 5.0), joint_name(j));
+        outlet(s_, name, joint_height(j) + dice_.real(-1.0, 2.0), dice_.real(0.004, 0.02),
+               dice_.real(1.0, 5.0), joint_name(j));
       } else {
         const double z = dice_.real(0.0, 50.0);
         outlet(s_, name, z, dice_.chance(0.3) ? 0.0 : dice_.real(0.004, 0.02), dice_.real(1.0, 5.0));
@@ -149,7 +158,8 @@ class RandomSystem {
       add_line(tank.name, tank.level.metres() - 1.0, joint_name(j), joint_height(j));
     }
     if (boxes_ > 1 && dice_.chance(0.3))
-      add_line(s_.boxes[0].name, s_.boxes[0].outlet.metres(), s_.boxes[1].name, s_.boxes[1].outlet.metres() + 0.1);
+      add_line(s_.boxes[0].name, s_.boxes[0].outlet.metres(), s_.boxes[1].name,
+               s_.boxes[1].outlet.metres() + 0.1);
   }
 
   plain::Dice dice_;

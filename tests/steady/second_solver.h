@@ -3,8 +3,8 @@
 // factorisation KLU, on flows and heads together, laws from plain_network.h with derivatives by differences.
 //
 // A check valve or an opening lets water one way only: 0 <= Q, 0 <= loss(Q) - drop, one of them zero. Its
-// unknown y stands for both, Q = max(y, 0) and loss(Q) - drop = max(-y, 0) * s (a normal map [robinson1992]), so
-// that KINSOL gets plain equations; the slope s only scales.
+// unknown y stands for both, Q = max(y, 0) and loss(Q) - drop = max(-y, 0) * s (a normal map [robinson1992]),
+// so that KINSOL gets plain equations; the slope s only scales.
 #include <kinsol/kinsol.h>
 #include <nvector/nvector_serial.h>
 #include <sundials/sundials_context.h>
@@ -19,8 +19,8 @@
 namespace plain {
 
 struct Solution {
-  std::vector<double> head_m, flow_m3s;  ///< places; pipes and then openings
-  double worst_m = 0.0, worst_m3s = 0.0; ///< residuals left
+  std::vector<double> head_m, flow_m3s;   ///< places; pipes and then openings
+  double worst_m = 0.0, worst_m3s = 0.0;  ///< residuals left
 };
 
 class SecondSolver {
@@ -52,14 +52,18 @@ class SecondSolver {
  private:
   static constexpr double backward_slope_sm2 = 1e4;  ///< s above, about that of a small pipe
 
-  std::size_t unknown(int node) const { return links_ + static_cast<std::size_t>(place_[static_cast<std::size_t>(node)]); }
+  std::size_t unknown(int node) const {
+    return links_ + static_cast<std::size_t>(place_[static_cast<std::size_t>(node)]);
+  }
   bool is_free(int node) const { return place_[static_cast<std::size_t>(node)] >= 0; }
   double head(const double* x, int node) const {
     return is_free(node) ? x[unknown(node)] : net_.nodes[static_cast<std::size_t>(node)].head_m;
   }
   bool opens(std::size_t e) const { return e >= net_.pipes.size(); }
   bool one_way(std::size_t e) const { return opens(e) || net_.pipes[e].check_valve; }
-  int start(std::size_t e) const { return opens(e) ? net_.openings[e - net_.pipes.size()].node : net_.pipes[e].a; }
+  int start(std::size_t e) const {
+    return opens(e) ? net_.openings[e - net_.pipes.size()].node : net_.pipes[e].a;
+  }
   int end(std::size_t e) const { return opens(e) ? -1 : net_.pipes[e].b; }
   double flow(const double* x, std::size_t e) const { return one_way(e) ? std::max(x[e], 0.0) : x[e]; }
   double drop(const double* x, std::size_t e) const {
@@ -98,7 +102,8 @@ class SecondSolver {
       put(e, back ? backward_slope_sm2 : static_cast<double>(slope([&](Wide q) { return law(e, q); }, x[e])));
       const int a = start(e), b = end(e);
       if (is_free(a)) put(unknown(a), back ? 0.0 : -1.0), of_head[unknown(a) - links_].emplace_back(e, -1.0);
-      if (b >= 0 && is_free(b)) put(unknown(b), back ? 0.0 : 1.0), of_head[unknown(b) - links_].emplace_back(e, 1.0);
+      if (b >= 0 && is_free(b))
+        put(unknown(b), back ? 0.0 : 1.0), of_head[unknown(b) - links_].emplace_back(e, 1.0);
     }
     for (std::size_t v = 0; v < of_head.size(); ++v) {
       starts[links_ + v] = k;
@@ -128,7 +133,8 @@ class SecondSolver {
     KINSetUserData(kinsol, this);
     KINSetLinearSolver(kinsol, klu, matrix);
     KINSetJacFn(kinsol, &jacobian_of);
-    KINSetErrHandlerFn(kinsol, [](int, const char*, const char*, char*, void*) {}, nullptr);
+    KINSetErrHandlerFn(
+        kinsol, [](int, const char*, const char*, char*, void*) {}, nullptr);
     KINSetMaxSetupCalls(kinsol, 1);  // a fresh derivative every step
     KINSetFuncNormTol(kinsol, 1e-12);
     KINSetScaledStepTol(kinsol, 1e-15);

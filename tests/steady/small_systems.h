@@ -58,8 +58,8 @@ inline void joint(System& s, const std::string& name, double elevation_m, double
   s.joints.push_back(j);
 }
 
-inline void outlet(System& s, const std::string& name, double elevation_m, double opening_m = 0.0, double loss = 1.0,
-                   const std::string& on = {}) {
+inline void outlet(System& s, const std::string& name, double elevation_m, double opening_m = 0.0,
+                   double loss = 1.0, const std::string& on = {}) {
   network::Outlet o;
   o.name = name;
   o.elevation = Length::metres(elevation_m);
@@ -70,8 +70,9 @@ inline void outlet(System& s, const std::string& name, double elevation_m, doubl
 }
 
 /// A line with the usual losses of its ends: 0.5 out of open water, 1 into open water or air.
-inline network::Pipeline& line(System& s, const std::string& name, const std::string& from, const std::string& to,
-                               double bore_m, const std::vector<std::pair<double, double>>& survey) {
+inline network::Pipeline& line(System& s, const std::string& name, const std::string& from,
+                               const std::string& to, double bore_m,
+                               const std::vector<std::pair<double, double>>& survey) {
   network::Pipeline l;
   l.name = name;
   l.from = from;

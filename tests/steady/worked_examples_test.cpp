@@ -1,8 +1,9 @@
-// Worked examples of textbooks and lecture notes, recomputed (shared notes, checks/pipes.md 5: E1 to E15). "Published"
-// is the printed answer, "computed" a recomputation by a separate program, given to ten digits.
+// Worked examples of textbooks and lecture notes, recomputed (shared notes, checks/pipes.md 5: E1 to E15).
+// "Published" is the printed answer, "computed" a recomputation by a separate program, given to ten digits.
 //
-// The books take g as 9.81, 9.806 or 32.2 ft/s2. A loss goes with 1/g and so does the flow's whole balance, so heads
-// are put in and taken out in the proportion of g. A constant friction factor is the power law with n = 2, m = 5 and C = 1.
+// The books take g as 9.81, 9.806 or 32.2 ft/s2. A loss goes with 1/g and so does the flow's whole balance,
+// so heads are put in and taken out in the proportion of g. A constant friction factor is the power law with
+// n = 2, m = 5 and C = 1.
 #include <catch2/catch.hpp>
 #include <cmath>
 
@@ -31,7 +32,8 @@ struct Book {
     return static_cast<int>(kernel.nodes.size()) - 1;
   }
   /// `c` only for the power law.
-  void pipe(int a, int b, double length_m, double bore_m, double roughness_m, double loss_k = 0.0, double c = 1.0) {
+  void pipe(int a, int b, double length_m, double bore_m, double roughness_m, double loss_k = 0.0,
+            double c = 1.0) {
     kernel.add_pipe(a, b, {law, bore_m, roughness_m, c, viscosity_m2s}, length_m, loss_k);
   }
   void solve() {
@@ -87,7 +89,8 @@ TEST_CASE("E1 three reservoirs") {  // F. M. White, Fluid Mechanics, three-reser
   CHECK(b.flow(1) * 3600.0 == digits(47.0097408314));
   CHECK(b.flow(2) * 3600.0 == digits(5.8383877452));
   const double published[] = {-52.8, 47.0, 5.8};
-  for (std::size_t i = 0; i < 3; ++i) CHECK(b.flow(i) * 3600.0 == Approx(published[i]).margin(0.05).epsilon(0));
+  for (std::size_t i = 0; i < 3; ++i)
+    CHECK(b.flow(i) * 3600.0 == Approx(published[i]).margin(0.05).epsilon(0));
 }
 
 TEST_CASE("E2 three pipes in series") {  // White; inputs from memory
@@ -100,7 +103,7 @@ TEST_CASE("E2 three pipes in series") {  // White; inputs from memory
     from = to;
   }
   b.solve();
-  CHECK(b.flow(0) == digits(2.8391524691e-3, 1e-8));          // computed; the head is quoted to six digits
+  CHECK(b.flow(0) == digits(2.8391524691e-3, 1e-8));            // computed; the head is quoted to six digits
   CHECK(b.flow(0) == Approx(2.84e-3).margin(5e-6).epsilon(0));  // published
   CHECK(b.flow(2) == digits(b.flow(0)));
 }
@@ -133,8 +136,8 @@ TEST_CASE("E5 two cast-iron pipes in series") {  // tutorial of Wolaita Sodo Uni
   b.pipe(top, joint, 300.0, 0.6, 0.26e-3, 0.5);
   b.pipe(joint, bottom, 300.0, 0.4, 0.26e-3, 0.24 + 1.0);
   b.solve();
-  CHECK(b.head(bottom) == digits(80.0 - 13.3633847, 1e-9));             // computed
-  CHECK(80.0 - b.head(bottom) == Approx(13.337).epsilon(3e-3));         // published, read off a chart
+  CHECK(b.head(bottom) == digits(80.0 - 13.3633847, 1e-9));      // computed
+  CHECK(80.0 - b.head(bottom) == Approx(13.337).epsilon(3e-3));  // published, read off a chart
 }
 
 TEST_CASE("E6 siphon") {  // GATE Civil 2019, FOUND: h = f L Q^2 / (12.1 d^5)
@@ -152,7 +155,8 @@ TEST_CASE("E7 siphon with Fanning's factor") {  // exercise, inputs FOUND; 0.005
   b.pipe(summit, b.fixed(0.0), 400.0, 0.2, 0.0);
   b.solve();
   CHECK(b.flow(0) == digits(0.0880094628));
-  // Pressure head there: grade less its 23 m and the velocity head of 0.4 m; our grade at a joint leaves that in.
+  // Pressure head there: grade less its 23 m and the velocity head of 0.4 m; our grade at a joint leaves that
+  // in.
   CHECK(b.head(summit) - 23.0 - 0.4 == digits(-7.40, 1e-8));
 }
 
@@ -224,7 +228,8 @@ TEST_CASE("E14 three pipes side by side in feet") {  // Streeter, inputs from me
   const int top = b.free(12.0 * cubic_foot), bottom = b.fixed(0.0);
   const double lengths[] = {3000.0, 2000.0, 4000.0}, bores[] = {1.0, 8.0 / 12.0, 16.0 / 12.0};
   const double roughness[] = {0.001, 0.0001, 0.0008};
-  for (std::size_t i = 0; i < 3; ++i) b.pipe(top, bottom, lengths[i] * foot, bores[i] * foot, roughness[i] * foot);
+  for (std::size_t i = 0; i < 3; ++i)
+    b.pipe(top, bottom, lengths[i] * foot, bores[i] * foot, roughness[i] * foot);
   b.solve();
   CHECK(b.head(top) / foot == digits(20.6854227, 3e-9));
   const double computed[] = {3.5761446749, 1.7109117256, 6.7129435995};
@@ -248,12 +253,11 @@ TEST_CASE("single gravity lines") {  // computed, 10 C, g = 9.80665
   struct Line {
     double head_m, length_m, bore_m, roughness_m, loss_k, flow_m3s;
   };
-  constexpr Line lines[] = {{30, 1000, 33.2e-3, 1.5e-6, 0, 7.6067510298e-04},
-                            {30, 1000, 33.2e-3, 1.5e-6, 1.5, 7.5982635116e-04},
-                            {10, 500, 50.8e-3, 1.5e-6, 2.5, 1.8948582179e-03},
-                            {2, 300, 26.6e-3, 1.5e-6, 0, 1.7544895211e-04},
-                            {0.05, 100, 20.9e-3, 1.5e-6, 0, 1.7578292376e-05},  // laminar
-                            {5, 200, 40.9e-3, 1.5e-4, 5, 1.0274150327e-03}};
+  constexpr Line lines[] = {
+      {30, 1000, 33.2e-3, 1.5e-6, 0, 7.6067510298e-04},  {30, 1000, 33.2e-3, 1.5e-6, 1.5, 7.5982635116e-04},
+      {10, 500, 50.8e-3, 1.5e-6, 2.5, 1.8948582179e-03}, {2, 300, 26.6e-3, 1.5e-6, 0, 1.7544895211e-04},
+      {0.05, 100, 20.9e-3, 1.5e-6, 0, 1.7578292376e-05},  // laminar
+      {5, 200, 40.9e-3, 1.5e-4, 5, 1.0274150327e-03}};
   for (const Line& l : lines) {
     Book b{.g_ms2 = gravity_ms2, .viscosity_m2s = 1.30628832e-6};
     b.pipe(b.fixed(l.head_m), b.fixed(0.0), l.length_m, l.bore_m, l.roughness_m, l.loss_k);

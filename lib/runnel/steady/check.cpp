@@ -57,7 +57,8 @@ class Check {
   }
 
   void find_spots() {
-    const auto add = [&](const std::string& name, PlaceKind kind, std::size_t index, const PlaceState& place) {
+    const auto add = [&](const std::string& name, PlaceKind kind, std::size_t index,
+                         const PlaceState& place) {
       Spot spot;
       spot.kind = kind;
       spot.index = index;
@@ -138,8 +139,10 @@ class Check {
     if (!tank.float_valve || tank.level < tank.float_valve->shuts_at) return;
     Wide draws = 0.0L;
     for (const auto& draw : tank.draws) draws += draw.flow.si();
-    if (tank.level == tank.float_valve->shuts_at && draws > 0.0L) ends.float_most_m3s = draws;
-    else ends.float_shut = true;
+    if (tank.level == tank.float_valve->shuts_at && draws > 0.0L)
+      ends.float_most_m3s = draws;
+    else
+      ends.float_shut = true;
   }
 
   static Wide opening(Wide bore_m, Wide k) {
@@ -213,7 +216,8 @@ class Check {
   void check_opening(const network::Outlet& outlet, const Spot& on, Wide bore_m, Wide flow_m3s) {
     if (outlet.shut || !(bore_m > 0.0L)) return tally_.water(flow_m3s);
     if (!on.head_m) return tally_.water(flow_m3s);
-    const Wide loss = opening(bore_m, std::max(Wide(outlet.loss), 1.0L)), over = *on.head_m - outlet.elevation.metres();
+    const Wide loss = opening(bore_m, std::max(Wide(outlet.loss), 1.0L)),
+               over = *on.head_m - outlet.elevation.metres();
     if (!(flow_m3s > 0.0L)) return tally_.not_above(over);
     // Below Re 0.1 the solver lets the loss go linear; the square differs by this at most.
     const Wide small = 0.1L * system_.site.water.kinematic_viscosity_m2s * 0.785398163397448309616L * bore_m;
@@ -244,13 +248,18 @@ class Check {
     proof.one_way_m = static_cast<double>(tally_.breach_m);
     proof.consistent = tally_.water_m3s <= flow_limit_ && tally_.energy_m <= Tally::nothing_m &&
                        tally_.breach_m <= Tally::nothing_m;
-    proof.checks.push_back(fmt::format("what comes to each of {} places equals what goes, springs, draws and "
-                                       "spills counted", tally_.balances));
-    proof.checks.push_back(fmt::format("the energy along {} pipelines in {} reaches, {} of them not full: friction "
-                                       "and local losses worked out a second time, in longer arithmetic",
-                                       tally_.lines, tally_.reaches, tally_.part_full));
-    proof.checks.push_back(fmt::format("{} one-way and bounded rules: lips, draws, taps, valves, lines that stand "
-                                       "still, and no grade line below what its pipe allows", tally_.rules));
+    proof.checks.push_back(
+        fmt::format("what comes to each of {} places equals what goes, springs, draws and "
+                    "spills counted",
+                    tally_.balances));
+    proof.checks.push_back(
+        fmt::format("the energy along {} pipelines in {} reaches, {} of them not full: friction "
+                    "and local losses worked out a second time, in longer arithmetic",
+                    tally_.lines, tally_.reaches, tally_.part_full));
+    proof.checks.push_back(
+        fmt::format("{} one-way and bounded rules: lips, draws, taps, valves, lines that stand "
+                    "still, and no grade line below what its pipe allows",
+                    tally_.rules));
     return proof;
   }
 

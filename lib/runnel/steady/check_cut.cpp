@@ -64,7 +64,8 @@ void set_floors(const System& system, const Pipeline& line, PlaceKind from, Plac
   // Open lines: the pipe itself. Sealed ones: where the water would boil, except at mouths in open air.
   const Wide below = line.air == network::Air::sealed ? Wide(system.site.vapour_limit_m()) : 0.0L;
   for (Cut& cut : out.cuts) cut.floor_m = cut.elevation_m - below;
-  if (from == PlaceKind::box || from == PlaceKind::tank) out.cuts.front().floor_m = out.cuts.front().elevation_m;
+  if (from == PlaceKind::box || from == PlaceKind::tank)
+    out.cuts.front().floor_m = out.cuts.front().elevation_m;
   if (to != PlaceKind::joint) out.cuts.back().floor_m = out.cuts.back().elevation_m;
   if (to == PlaceKind::tank) {
     const Wide inlet = system.tank(line.to)->inlet.metres();

@@ -12,11 +12,11 @@ namespace runnel::steady {
 /// Where two reaches meet. Losses as K / (2 g A^2) [s2/m5].
 struct Cut {
   Wide station_m = 0, elevation_m = 0;
-  Wide length_m = 0;                 ///< slope length of the reach behind it; 0 at the last
-  std::size_t pipe = 0;              ///< of the reach behind it; at the last, of the reach before
+  Wide length_m = 0;     ///< slope length of the reach behind it; 0 at the last
+  std::size_t pipe = 0;  ///< of the reach behind it; at the last, of the reach before
   Wide forward_s2m5 = 0, backward_s2m5 = 0;
-  Wide floor_m = 0;                  ///< the grade line cannot lie lower while water flows
-  std::optional<Wide> set_m;         ///< a reducing valve lets no more energy than this behind it
+  Wide floor_m = 0;           ///< the grade line cannot lie lower while water flows
+  std::optional<Wide> set_m;  ///< a reducing valve lets no more energy than this behind it
   bool shut = false, checked = false;
 };
 

@@ -63,7 +63,8 @@ Wide PlainPipe::area_m2() const { return pi_wide * bore_m * bore_m / 4.0L; }
 
 Wide PlainPipe::velocity_head_s2m5() const { return 1.0L / (2.0L * g_ms2 * area_m2() * area_m2()); }
 
-Wide plain_friction(const losses::FrictionLaw& law, const PlainPipe& pipe, Wide viscosity_m2s, Wide flow_m3s) {
+Wide plain_friction(const losses::FrictionLaw& law, const PlainPipe& pipe, Wide viscosity_m2s,
+                    Wide flow_m3s) {
   if (!(flow_m3s > 0.0L)) return 0.0L;
   const Wide reynolds = flow_m3s * pipe.bore_m / (pipe.area_m2() * viscosity_m2s);
   return law.law == losses::Law::darcy_weisbach ? darcy(pipe, reynolds, flow_m3s)

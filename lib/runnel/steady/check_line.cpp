@@ -11,7 +11,8 @@ constexpr Wide endless = std::numeric_limits<Wide>::infinity();
 /// A line in the order the water meets its cuts.
 class Walk {
  public:
-  Walk(const CutLine& cut, const LineState& state, bool forward) : cut_(cut), state_(state), forward_(forward) {}
+  Walk(const CutLine& cut, const LineState& state, bool forward)
+      : cut_(cut), state_(state), forward_(forward) {}
 
   std::size_t size() const { return cut_.cuts.size(); }
   std::size_t own(std::size_t i) const { return forward_ ? i : size() - 1 - i; }
@@ -57,9 +58,14 @@ bool same_shape(const CutLine& cut, const LineState& state) {
 
 class LineCheck {
  public:
-  LineCheck(const losses::FrictionLaw& law, const CutLine& cut, const LineState& state, const CheckedEnds& ends,
-            Tally& tally)
-      : law_(law), cut_(cut), state_(state), ends_(ends), tally_(tally), walk_(cut, state, state.flow_m3s >= 0.0),
+  LineCheck(const losses::FrictionLaw& law, const CutLine& cut, const LineState& state,
+            const CheckedEnds& ends, Tally& tally)
+      : law_(law),
+        cut_(cut),
+        state_(state),
+        ends_(ends),
+        tally_(tally),
+        walk_(cut, state, state.flow_m3s >= 0.0),
         q_(std::fabs(Wide(state.flow_m3s))) {}
 
   void run() {
@@ -116,7 +122,9 @@ class LineCheck {
     ends_meet(*source - walk_.entrance() * q_ * q_ - *first);
   }
 
-  void ends_meet(Wide difference_m) { tally_.energy(std::max(0.0L, std::fabs(difference_m) - linear_range())); }
+  void ends_meet(Wide difference_m) {
+    tally_.energy(std::max(0.0L, std::fabs(difference_m) - linear_range()));
+  }
 
   /// Below Re 0.1 the solver lets local losses go linear, which is this much less than the square at most.
   Wide linear_range() const {
@@ -134,20 +142,26 @@ class LineCheck {
     const Reach& answered = walk_.answered(i);
     const Wide local = walk_.local(i) * q_ * q_, rubbed = friction(i, q_), in_air = answered.lost_in_air_m;
     const Wide passes = *here - local, behind = *next + rubbed + in_air;
-    if (at.set_m) check_valve(passes, behind, *at.set_m);
-    else tally_.energy(passes - behind);
+    if (at.set_m)
+      check_valve(passes, behind, *at.set_m);
+    else
+      tally_.energy(passes - behind);
     // Head is lost in air only where the grade line lies on the floor, and it never lies below.
     tally_.one_is_zero(in_air, *walk_.grade(i) - at.floor_m);
-    if (answered.state == ReachState::full) tally_.not_above(in_air - Tally::nothing_m);
-    else if (answered.state == ReachState::part_full || answered.state == ReachState::mixed) ++tally_.part_full;
-    else tally_.water(q_);
+    if (answered.state == ReachState::full)
+      tally_.not_above(in_air - Tally::nothing_m);
+    else if (answered.state == ReachState::part_full || answered.state == ReachState::mixed)
+      ++tally_.part_full;
+    else
+      tally_.water(q_);
     tally_.energy(answered.loss_m - rubbed - local);
     tally_.water(Wide(answered.velocity_ms) * walk_.pipe(i).area_m2() - Wide(state_.flow_m3s));
     check_refill(i, local, rubbed);
   }
 
   /// Where the pipe runs full again, the grade line meets the floor line. A local loss at the top is spread
-  /// over the reach in the answer, and a change of pipe changes the grade at its end: checked where there are none.
+  /// over the reach in the answer, and a change of pipe changes the grade at its end: checked where there are
+  /// none.
   void check_refill(std::size_t i, Wide local, Wide rubbed) {
     const Reach& answered = walk_.answered(i);
     if (answered.state != ReachState::mixed) return;
@@ -232,8 +246,8 @@ class LineCheck {
     return cut.floor_m <= level.head_m + Tally::nothing_m;
   }
 
-  /// Standing water is level, from either end to the first thing that keeps it back. What just touches a crest
-  /// does not pass it.
+  /// Standing water is level, from either end to the first thing that keeps it back. What just touches a
+  /// crest does not pass it.
   void check_standing(bool has_start, bool has_end) {
     const std::size_t n = cut_.cuts.size();
     Levels left(n), right(n);
@@ -280,8 +294,8 @@ class LineCheck {
 
 }  // namespace
 
-void check_line(const losses::FrictionLaw& law, const CutLine& cut, const LineState& state, const CheckedEnds& ends,
-                Tally& tally) {
+void check_line(const losses::FrictionLaw& law, const CutLine& cut, const LineState& state,
+                const CheckedEnds& ends, Tally& tally) {
   LineCheck(law, cut, state, ends, tally).run();
 }
 

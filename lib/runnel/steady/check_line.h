@@ -12,8 +12,8 @@ namespace runnel::steady {
 struct CheckedEnds {
   std::optional<Wide> start_m, end_m;  ///< none: dry (or, a box its line drains, not said)
   bool start_dry = false, end_dry = false;
-  bool end_in_air = false;             ///< the line pours out there, under `end_m`
-  Wide opening_s2m5 = 0;               ///< of the outlet it ends in
+  bool end_in_air = false;  ///< the line pours out there, under `end_m`
+  Wide opening_s2m5 = 0;    ///< of the outlet it ends in
   bool outlet_shut = false;
   bool float_shut = false;
   std::optional<Wide> float_most_m3s;  ///< a float valve at its level lets no more through
@@ -21,8 +21,8 @@ struct CheckedEnds {
 };
 
 /// Checks one line; everything found goes to the tally.
-void check_line(const losses::FrictionLaw& law, const CutLine& cut, const LineState& state, const CheckedEnds& ends,
-                Tally& tally);
+void check_line(const losses::FrictionLaw& law, const CutLine& cut, const LineState& state,
+                const CheckedEnds& ends, Tally& tally);
 
 /// The energy a flowing line takes from the place it leaves, by its first point; none if it says nothing.
 std::optional<Wide> energy_at_source(const CutLine& cut, const LineState& state);

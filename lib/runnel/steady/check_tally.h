@@ -31,8 +31,10 @@ struct Tally {
  private:
   /// Not a number counts as infinitely wrong.
   static void take(Wide& worst, Wide value) {
-    if (value != value) worst = std::numeric_limits<Wide>::infinity();
-    else if (value > worst) worst = value;
+    if (value != value)
+      worst = std::numeric_limits<Wide>::infinity();
+    else if (value > worst)
+      worst = value;
   }
 };
 
