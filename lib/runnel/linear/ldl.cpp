@@ -31,7 +31,7 @@ void Ldl::analyse(int n, const std::vector<std::pair<int, int>>& couplings) {
       col_row_[at(col_start_[at(i)] + filled_[at(i)]++)] = k;
     }
   l_.assign(col_row_.size(), 0.0);
-  d_.assign(at(n), 0.0);
+  inverse_d_.assign(at(n), 0.0);
   work_.assign(at(n), 0.0);
 }
 
@@ -110,7 +110,7 @@ bool Ldl::factorise() {
       const int* rows = col_row_.data();
       const double* values = l_.data();
       for (int p = begin; p < end; ++p) y[rows[p]] -= values[p] * yi;
-      const double factor = yi / d_[at(i)];
+      const double factor = yi * inverse_d_[at(i)];
       pivot -= factor * yi;
       l_[at(end)] = factor;
       ++filled_[at(i)];
@@ -119,7 +119,7 @@ bool Ldl::factorise() {
       std::fill(work_.begin(), work_.end(), 0.0);
       return false;
     }
-    d_[at(k)] = pivot;
+    inverse_d_[at(k)] = 1.0 / pivot;
   }
   return true;
 }
@@ -132,7 +132,7 @@ void Ldl::solve(std::vector<double>& b) {
     for (int p = col_start_[at(k)]; p < col_start_[at(k) + 1]; ++p) y[col_row_[at(p)]] -= l_[at(p)] * yk;
   }
   for (int k = n_ - 1; k >= 0; --k) {
-    double yk = y[k] / d_[at(k)];
+    double yk = y[k] * inverse_d_[at(k)];
     for (int p = col_start_[at(k)]; p < col_start_[at(k) + 1]; ++p) yk -= l_[at(p)] * y[col_row_[at(p)]];
     y[k] = yk;
   }

@@ -38,7 +38,7 @@ class Ldl {
   std::vector<double> upper_, diagonal_;
   std::vector<int> row_start_, row_pattern_;  ///< of L: column indices of each row, in elimination order
   std::vector<int> col_start_, col_row_, filled_;
-  std::vector<double> l_, d_, work_;
+  std::vector<double> l_, inverse_d_, work_;
 };
 
 }  // namespace runnel::linear

@@ -18,13 +18,15 @@ std::vector<int> small_minimum_degree(int n, const Couplings& couplings) {
   std::uint64_t joined[word_bits] = {};
   for (auto [i, j] : couplings) joined[i] |= std::uint64_t{1} << j, joined[j] |= std::uint64_t{1} << i;
   std::vector<int> row(at(n));
+  int degree[word_bits];
+  for (int v = 0; v < n; ++v) degree[v] = std::popcount(joined[v]);
   std::uint64_t left = n == word_bits ? ~std::uint64_t{0} : (std::uint64_t{1} << n) - 1;
   for (int k = 0; k < n; ++k) {
     int best = -1, least = word_bits + 1;
     for (std::uint64_t rest = left; rest != 0; rest &= rest - 1) {
-      const int v = std::countr_zero(rest), degree = std::popcount(joined[v]);
-      if (degree < least) best = v, least = degree;
-      if (degree <= 1) break;
+      const int v = std::countr_zero(rest);
+      if (degree[v] < least) best = v, least = degree[v];
+      if (least <= 2) break;  // the core has no places of degree one; two fills in one entry at most
     }
     row[at(best)] = k;
     left &= ~(std::uint64_t{1} << best);
@@ -32,6 +34,7 @@ std::vector<int> small_minimum_degree(int n, const Couplings& couplings) {
     for (std::uint64_t rest = clique; rest != 0; rest &= rest - 1) {
       const int v = std::countr_zero(rest);
       joined[v] = (joined[v] | clique) & left & ~(std::uint64_t{1} << v);
+      degree[v] = std::popcount(joined[v]);
     }
   }
   return row;
