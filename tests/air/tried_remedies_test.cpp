@@ -279,3 +279,21 @@ TEST_CASE("what is missing counts flows asked for, but not at a shut float nor b
   state.tanks[0].float_shut = true;
   CHECK(air::missing_m3s(s, state) == 0.0);
 }
+
+TEST_CASE("a trench beside the box may go below its outlet") {
+  // From the box at 100 (lip 101) over 103 down to 90: for a flow the trench has to fall away from the box.
+  constexpr double bore = 0.03;
+  const Judged judged(
+      test::asking(test::crest_line({{0, 100}, {100, 103}, {400, 90}}, bore), "trough", 4e-4));
+  const auto* dig = dig_for(*judged.only_crest().remedies, air::DigGoal::asks_met);
+  REQUIRE(dig != nullptr);
+  const auto flow = [&](double depth) {  // 3 in 100 up; 13 in 300 down
+    const double floor_m = 103 - depth;
+    test::Survey cut = {{0, 100}, {100, floor_m}, {100 + depth * 300 / 13, floor_m}, {400, 90}};
+    if (floor_m > 100) cut.insert(cut.begin() + 1, {(floor_m - 100) * 100 / 3, floor_m});
+    return steady::solve(test::crest_line(cut, bore)).lines[0].flow_m3s;
+  };
+  CHECK(flow(dig->depth_m) == Approx(dig->after.flow_m3s).epsilon(1e-9));  // two solves of the same line
+  CHECK(flow(dig->depth_m) >= 4e-4 * (1 - 1e-6));
+  CHECK(flow(dig->depth_m - 0.011) < 4e-4);
+}

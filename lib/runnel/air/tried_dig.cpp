@@ -22,12 +22,19 @@ class Digging {
     mound_ = mound_around(*line_, crest.station_m);
   }
 
-  /// Down to the higher of the points between which the crest stands.
+  /// Down to the higher of the low points beside the crest: below that the other side of it is the crest. An
+  /// end of the line is no limit, for the trench may fall away from it, unless both sides are ends.
   double deepest_m() const {
     const Profile profile = profile_of(*line_);
-    const double first_m = profile.points.front().own_station_m;
-    const auto level = [&](double station_m) { return elevation_at_m(profile, station_m - first_m); };
-    return crest_.elevation_m - std::max(level(mound_.from_m), level(mound_.to_m));
+    const double first_m = profile.points.front().own_station_m, last_m = profile.points.back().own_station_m;
+    const double from_m = elevation_at_m(profile, mound_.from_m - first_m);
+    const double to_m = elevation_at_m(profile, mound_.to_m - first_m);
+    const bool from_end = mound_.from_m <= first_m, to_end = mound_.to_m >= last_m;
+    double limit_m = std::max(from_m, to_m);
+    if (from_end && to_end) limit_m = std::min(from_m, to_m);
+    if (from_end && !to_end) limit_m = to_m;
+    if (!from_end && to_end) limit_m = from_m;
+    return crest_.elevation_m - limit_m;
   }
 
   std::optional<Tried> at(double depth_m) {

@@ -90,7 +90,8 @@ void say_remedies(const air::JudgedCrest& judged, Sentence& advice) {
     return;
   }
   const CrestRemedies& remedies = *judged.remedies;
-  if (remedies.vent) say_vent(remedies, advice);
+  // Over a crest above its source no vent helps.
+  if (remedies.vent && remedies.before.flow_m3s > 0.0) say_vent(remedies, advice);
   std::vector<air::TriedDig> digs = remedies.digs;
   std::stable_sort(digs.begin(), digs.end(), [](auto& a, auto& b) { return a.depth_m < b.depth_m; });
   for (const air::TriedDig& dig : digs) say_dig(dig, advice);
