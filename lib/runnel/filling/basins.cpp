@@ -115,8 +115,8 @@ int Basins::rim_sign(std::size_t i, const Instant& now) const {
   return 0;
 }
 
-bool Basins::same_regime(const Instant& a, const Instant& b) const {
-  if (!a.same_regime(b)) return false;
+bool Basins::same_rims(const Instant& a, const Instant& b) const {
+  if (a.held != b.held) return false;
   for (std::size_t i = 0; i < size(); ++i)
     if (rim_sign(i, a) != rim_sign(i, b)) return false;
   return true;

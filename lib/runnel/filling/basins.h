@@ -43,7 +43,10 @@ class Basins : public Rates {
   double rate_m3s(std::size_t i, const Instant& now) const;
 
   /// True if nothing that decides the laws differs: neither in the pipes nor at a rim.
-  bool same_regime(const Instant& a, const Instant& b) const;
+  bool same_regime(const Instant& a, const Instant& b) const { return a.same_regime(b) && same_rims(a, b); }
+  /// The part of it where rates jump or storages change their state: rims and held floats. Where only the
+  /// laws of pipes differ, flows are continuous.
+  bool same_rims(const Instant& a, const Instant& b) const;
 
   /// Brings every float valve and rim into the state that these volumes and flows ask for, and says what
   /// happened. Afterwards `probe` is the instant. False: the flows did not settle.

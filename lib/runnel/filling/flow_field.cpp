@@ -13,9 +13,9 @@ using steady::Link;
 
 // Over a mouth that is about to run dry a film of a nanometre carries water: heads are settled to less than
 // `steady` asks of an answer; where that cannot be had, to just what it asks.
-steady::KernelState solve_finely(const Kernel& kernel) {
+steady::KernelState solve_finely(const Kernel& kernel, const steady::KernelState& near) {
   steady::KernelState state =
-      steady::solve(kernel, {.max_iterations = 120, .energy_m = 1e-12, .continuity_share = 1e-12});
+      steady::solve(kernel, {.max_iterations = 120, .energy_m = 1e-12, .continuity_share = 1e-12, .near = &near});
   return state.outcome == steady::Outcome::settled ? state : steady::solve(kernel);
 }
 
@@ -179,7 +179,7 @@ bool FlowField::solve(Part& part, const std::vector<double>& level_m, bool again
     part.kernel.nodes[at(v)].head_m = level_m[s];
   }
   if (same) return true;
-  part.state = solve_finely(part.kernel);
+  part.state = solve_finely(part.kernel, part.state);
   part.fresh = part.state.outcome == steady::Outcome::settled;
   return part.fresh;
 }
@@ -285,7 +285,7 @@ void FlowField::slopes(const std::vector<double>& level_m, Eigen::MatrixXd& out)
     const steady::KernelState before = part.state;
     for (const auto& [moved, column] : part.borders) {
       part.kernel.nodes[at(moved)].head_m = level_m[column] + lift_m;
-      const steady::KernelState after = solve_finely(part.kernel);
+      const steady::KernelState after = solve_finely(part.kernel, part.state);
       part.kernel.nodes[at(moved)].head_m = level_m[column];
       if (after.outcome != steady::Outcome::settled) continue;
       for (std::size_t i = 0; i < part.links.size(); ++i) {

@@ -119,10 +119,11 @@ bool Run::land(const Found& found) {
 
 bool Run::catch_events() {
   pending_.reset();
+  cut_ = false;
   for (int pass = 0; pass < 8; ++pass) {
     std::optional<Found> found = seeker_.first_mark(volume_, trial_);
-    if (!found && !blind_) {
-      found = seeker_.regime_change(volume_, now_, trial_);
+    if (!found) {
+      found = seeker_.regime_change(volume_, now_, trial_, blind_);
       if (found && found->share > 1.0 - at_the_end) {
         if (!pending_) pending_ = found;
         return true;
@@ -131,6 +132,7 @@ bool Run::catch_events() {
     if (!found) return true;
     if (!land(*found)) return false;
     pending_ = found;
+    cut_ = cut_ || found->kind == MarkKind::regime;
     if (found->kind == MarkKind::regime && basins_.same_regime(now_, basins_.stage(2))) {
       pending_.reset();  // just before it: the next step will meet it
       return true;
@@ -204,8 +206,7 @@ bool Run::step() {
   }
   // Flows are continuous where laws change, so a change that cannot be pinned down may pass unlocated.
   blind_ = false;
-  const bool hasty =
-      pending_ && pending_->kind == MarkKind::regime && trial_.h < 1e-6 * std::max(1.0, time_s_);
+  const bool hasty = cut_ && trial_.h < 1e-6 * std::max(1.0, time_s_);
   hasty_ = hasty ? hasty_ + 1 : 0;
   if (hasty_ >= 3) {
     blind_ = true;

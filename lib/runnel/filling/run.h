@@ -40,6 +40,7 @@ class Run {
   Trial trial_;
   double time_s_ = 0.0, step_s_ = 0.0, end_s_ = 0.0;
   int hasty_ = 0;       ///< regime changes caught one right after the other
+  bool cut_ = false;    ///< the step was shortened to where laws change
   bool blind_ = false;  ///< the next step looks for none
   std::optional<Found> pending_;
 };

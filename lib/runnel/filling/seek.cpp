@@ -94,14 +94,18 @@ std::optional<Found> Seeker::first_mark(const VectorXd& start, const Trial& tria
   return best_;
 }
 
-std::optional<Found> Seeker::regime_change(const VectorXd& start, const Instant& before, const Trial& trial) {
-  if (basins_.same_regime(before, basins_.stage(2))) return std::nullopt;
+std::optional<Found> Seeker::regime_change(const VectorXd& start, const Instant& before, const Trial& trial,
+                                           bool rims_only) {
+  auto same = [&](const Instant& now) {
+    return rims_only ? basins_.same_rims(before, now) : basins_.same_regime(before, now);
+  };
+  if (same(basins_.stage(2))) return std::nullopt;
   double low = 0.0, high = 1.0;
   VectorXd rate(start.size());
   for (int k = 0; k < bisections; ++k) {
     const double middle = 0.5 * (low + high);
     if (!basins_.rates(-1, trial.within(start, middle), rate)) break;
-    (basins_.same_regime(before, basins_.probe()) ? low : high) = middle;
+    (same(basins_.probe()) ? low : high) = middle;
   }
   Found found;
   found.share = high;

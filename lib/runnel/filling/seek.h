@@ -24,7 +24,8 @@ class Seeker {
   /// The first mark that the water passes within a step from `start`, or none. Cheap: no flows are solved.
   std::optional<Found> first_mark(const Eigen::VectorXd& start, const Trial& trial);
   /// Where the laws change between the start of a step and its end, if they do. Solves flows to bisect.
-  std::optional<Found> regime_change(const Eigen::VectorXd& start, const Instant& before, const Trial& trial);
+  std::optional<Found> regime_change(const Eigen::VectorXd& start, const Instant& before, const Trial& trial,
+                                     bool rims_only);
 
   /// Sides of two-sided marks as the water stands.
   void note_sides(const Eigen::VectorXd& volume);

@@ -13,6 +13,7 @@ std::size_t at(int i) { return static_cast<std::size_t>(i); }
 
 constexpr std::size_t small_system = 2000;
 constexpr double rounding_m = 1e-5;
+constexpr int near_steps = 10;
 constexpr int undamped_steps = 15, plain_steps = 40, slow_steps = 25;
 
 class Newton {
@@ -50,6 +51,7 @@ class Newton {
   }
 
   KernelState run() {
+    if (from_near()) return finish();
     // With every line full first: a convex problem. Then with crests, mouths of pipes and the rest.
     ends_only_ = !ends_suffice_;
     bool found = iterate(plain_steps);
@@ -63,6 +65,29 @@ class Newton {
   }
 
  private:
+  /// From a state of the same kernel at other heads: most often two or three steps. Where they do not settle at
+  /// once all begins anew.
+  bool from_near() {
+    const KernelState* near = options_.near;
+    if (!near || near->head_m.size() != state_.head_m.size() || near->flow_m3s.size() != state_.flow_m3s.size())
+      return false;
+    for (int v : free_) state_.head_m[at(v)] = near->head_m[at(v)];
+    for (std::size_t k = 0; k < state_.flow_m3s.size(); ++k)
+      state_.flow_m3s[k] = kernel_.links[k].shut ? 0.0 : std::min(near->flow_m3s[k], kernel_.links[k].most_m3s);
+    state_.hold = near->hold;
+    if (iterate(near_steps)) {
+      state_.outcome = Outcome::settled;
+      if (free_.size() <= small_system) polish();
+      return true;
+    }
+    state_.hold.assign(state_.hold.size(), Hold::free);
+    state_.flow_m3s.assign(state_.flow_m3s.size(), 0.0);
+    state_.outcome = Outcome::iteration_limit;
+    state_.history.clear();
+    first_guess();
+    return false;
+  }
+
   /// Newton steps until the state is settled; false if it is not after `steps` of them.
   bool iterate(int steps) {
     double wrong_before = unbounded;

@@ -36,6 +36,7 @@ struct NewtonOptions {
   double energy_m = 1e-9;          ///< worst link
   double continuity_share = 1e-10; ///< worst place, of the total flow
   double continuity_floor_m3s = 1e-13;
+  const KernelState* near = nullptr;  ///< a settled state of the same kernel at other heads or valves, to start from
 };
 
 KernelState solve(const Kernel& kernel, const NewtonOptions& options = {});
