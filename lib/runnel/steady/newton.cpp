@@ -47,6 +47,7 @@ class Newton {
     change_.assign(free_.size(), 0.0);
     pinned_.assign(free_.size(), 0);
     net_.assign(n, 0.0);
+    state_.history.reserve(32);
     first_guess();
   }
 
@@ -95,7 +96,7 @@ class Newton {
       evaluate();
       if (step > undamped_steps) damp(wrong_before);
       if (step >= undamped_steps) wrong_before = wrong();
-      if (close(worst_energy_) && (!continuous() || free_.size() <= small_system)) {
+      if (close(worst_energy_) && !continuous()) {
         balance_flows();
         evaluate();
       }
@@ -113,18 +114,16 @@ class Newton {
     state_.history.push_back({static_cast<int>(state_.history.size()) + 1, worst_net_, worst_energy_, step_});
   }
 
-  /// Newton squares the error: on a small system one more step costs nothing and ends at round-off.
+  /// Newton squares the error: on a small system one more step costs little and ends at round-off.
   void polish() {
-    if (worst_energy_ < 1e-13) return;
     const KernelState before = state_;
-    if (take_step()) {
-      evaluate();
-      balance_flows();
-      evaluate();
-      if (close(worst_energy_) && continuous()) {
-        record();
-        return;
-      }
+    const bool stepped = worst_energy_ >= 1e-13 && take_step();
+    if (stepped) evaluate();
+    balance_flows();
+    evaluate();
+    if (close(worst_energy_) && continuous()) {
+      if (stepped) record();
+      return;
     }
     state_ = before;
     evaluate();
