@@ -84,3 +84,7 @@
 // [liu1992] J. W. H. Liu, The multifrontal method for sparse matrix solution: theory and practice, SIAM Review 34 (1992) 82-109; from memory
 // [amestoy1996] P. R. Amestoy, T. A. Davis, I. S. Duff, An approximate minimum degree ordering algorithm, SIAM J. Matrix Anal. Appl. 17 (1996) 886-905; from memory
 // [ashcraft-grimes1989] C. Ashcraft, R. Grimes, The influence of relaxed supernode partitions on the multifrontal method, ACM Trans. Math. Softw. 15 (1989) 291-309; from memory
+// [hairer-wanner1996] E. Hairer, G. Wanner, Solving Ordinary Differential Equations II, 2nd ed. 1996, section IV.8: Radau IIA of order 5, its error estimate; from memory
+// [umaine-lesson7] University of Maine Extension, lesson 7, table 1: daily water needs of livestock; FOUND
+// [us-rural-home] Water use in US rural homes, 50 to 75 gal a person a day; from memory
+// [agproud-52087] Ag Proud, article 52087: 1 gal/min fills a trough of 750 gal in 12.5 h; FOUND

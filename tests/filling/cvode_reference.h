@@ -28,8 +28,8 @@ struct ReferenceEvent {
 
 class Reference {
  public:
-  explicit Reference(const runnel::network::System& system, double tolerance = 1e-11)
-      : system_(system), tolerance_(tolerance) {
+  explicit Reference(const runnel::network::System& system, double tolerance = 1e-11, bool warm = false)
+      : system_(system), tolerance_(tolerance), warm_(warm) {
     runnel::network::System open = system;
     for (auto& tank : open.tanks)
       if (tank.float_valve) tank.level = tank.float_valve->shuts_at - runnel::Length::metres(1.0);
@@ -139,10 +139,11 @@ class Reference {
         if (system_.pipelines[l].to == v.tank->name)
           kernel.links[static_cast<std::size_t>(assembly_.line_link[l])].shut = v.shut;
     }
-    const auto state = runnel::steady::solve(kernel);
+    const auto state = runnel::steady::solve(kernel, {.near = warm_ ? &last_ : nullptr});
     ++solves;
     if (state.outcome != runnel::steady::Outcome::settled)
       throw std::runtime_error("reference: flows did not settle");
+    if (warm_) last_ = state;
     surplus_.resize(vessels_.size());
     for (std::size_t i = 0; i < vessels_.size(); ++i)
       surplus_[i] = state.surplus_m3s[static_cast<std::size_t>(vessels_[i].node)] - draw(vessels_[i]);
@@ -251,6 +252,8 @@ class Reference {
 
   const runnel::network::System& system_;
   double tolerance_, segment_s_ = 0.0;
+  bool warm_;  ///< solves start from the last one, as those of the library do
+  runnel::steady::KernelState last_;
   runnel::steady::Assembly assembly_;
   std::vector<Vessel> vessels_;
   std::vector<double> surplus_;
