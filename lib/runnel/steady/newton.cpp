@@ -13,8 +13,7 @@ std::size_t at(int i) { return static_cast<std::size_t>(i); }
 
 constexpr std::size_t small_system = 2000;
 constexpr double rounding_m = 1e-5;
-constexpr int near_steps = 10;
-constexpr int undamped_steps = 15, plain_steps = 40, slow_steps = 25;
+constexpr int near_steps = 10, undamped_steps = 15, plain_steps = 40, slow_steps = 25;
 
 class Newton {
  public:
@@ -47,46 +46,32 @@ class Newton {
     change_.assign(free_.size(), 0.0);
     pinned_.assign(free_.size(), 0);
     net_.assign(n, 0.0);
-    state_.history.reserve(32);
     first_guess();
   }
 
   KernelState run() {
-    if (from_near()) return finish();
     // With every line full first: a convex problem. Then with crests, mouths of pipes and the rest.
     ends_only_ = !ends_suffice_;
     bool found = iterate(plain_steps);
     ends_only_ = false;
     if (!ends_suffice_) found = found && iterate(plain_steps);
     if (!found) found = settle_slowly();
-    if (!found) return finish();
-    state_.outcome = Outcome::settled;
-    if (free_.size() <= small_system) polish();
-    return finish();
+    return found ? settled() : finish();
+  }
+
+  /// From a settled state of the same kernel at other heads: two or three steps, or nothing.
+  std::optional<KernelState> run_from(const KernelState& near) {
+    for (int v : free_) state_.head_m[at(v)] = near.head_m[at(v)];
+    state_.flow_m3s = near.flow_m3s;
+    state_.hold = near.hold;
+    return iterate(near_steps) ? std::optional(settled()) : std::nullopt;
   }
 
  private:
-  /// From a state of the same kernel at other heads: most often two or three steps. Where they do not settle at
-  /// once all begins anew.
-  bool from_near() {
-    const KernelState* near = options_.near;
-    if (!near || near->head_m.size() != state_.head_m.size() || near->flow_m3s.size() != state_.flow_m3s.size())
-      return false;
-    for (int v : free_) state_.head_m[at(v)] = near->head_m[at(v)];
-    for (std::size_t k = 0; k < state_.flow_m3s.size(); ++k)
-      state_.flow_m3s[k] = kernel_.links[k].shut ? 0.0 : std::min(near->flow_m3s[k], kernel_.links[k].most_m3s);
-    state_.hold = near->hold;
-    if (iterate(near_steps)) {
-      state_.outcome = Outcome::settled;
-      if (free_.size() <= small_system) polish();
-      return true;
-    }
-    state_.hold.assign(state_.hold.size(), Hold::free);
-    state_.flow_m3s.assign(state_.flow_m3s.size(), 0.0);
-    state_.outcome = Outcome::iteration_limit;
-    state_.history.clear();
-    first_guess();
-    return false;
+  KernelState settled() {
+    state_.outcome = Outcome::settled;
+    if (free_.size() <= small_system) polish();
+    return finish();
   }
 
   /// Newton steps until the state is settled; false if it is not after `steps` of them.
@@ -96,7 +81,7 @@ class Newton {
       evaluate();
       if (step > undamped_steps) damp(wrong_before);
       if (step >= undamped_steps) wrong_before = wrong();
-      if (close(worst_energy_) && !continuous()) {
+      if (close(worst_energy_) && (!continuous() || free_.size() <= small_system)) {
         balance_flows();
         evaluate();
       }
@@ -114,16 +99,18 @@ class Newton {
     state_.history.push_back({static_cast<int>(state_.history.size()) + 1, worst_net_, worst_energy_, step_});
   }
 
-  /// Newton squares the error: on a small system one more step costs little and ends at round-off.
+  /// Newton squares the error: on a small system one more step costs nothing and ends at round-off.
   void polish() {
+    if (worst_energy_ < 1e-13) return;
     const KernelState before = state_;
-    const bool stepped = worst_energy_ >= 1e-13 && take_step();
-    if (stepped) evaluate();
-    balance_flows();
-    evaluate();
-    if (close(worst_energy_) && continuous()) {
-      if (stepped) record();
-      return;
+    if (take_step()) {
+      evaluate();
+      balance_flows();
+      evaluate();
+      if (close(worst_energy_) && continuous()) {
+        record();
+        return;
+      }
     }
     state_ = before;
     evaluate();
@@ -504,6 +491,10 @@ class Newton {
 
 }  // namespace
 
-KernelState solve(const Kernel& kernel, const NewtonOptions& options) { return Newton(kernel, options).run(); }
+KernelState solve(const Kernel& kernel, const NewtonOptions& options) {
+  if (const KernelState* near = options.near; near && near->head_m.size() == kernel.nodes.size())
+    if (auto state = Newton(kernel, options).run_from(*near)) return std::move(*state);
+  return Newton(kernel, options).run();
+}
 
 }  // namespace runnel::steady
