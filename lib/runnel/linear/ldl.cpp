@@ -49,6 +49,8 @@ void Ldl::collect_upper(const std::vector<std::pair<int, int>>& couplings) {
 
   slot_of_.assign(couplings.size(), 0);
   upper_row_.clear();
+  upper_row_.reserve(couplings.size());
+  upper_start_.reserve(at(n_) + 1);
   upper_start_.assign(1, 0);
   std::vector<int> slot_at(at(n_), -1);  // of a row in the present column, if not below where that begins
   for (int k = 0; k < n_; ++k) {
@@ -71,8 +73,10 @@ void Ldl::collect_upper(const std::vector<std::pair<int, int>>& couplings) {
 /// the columns it feeds; and how many rows each column has.
 void Ldl::find_row_patterns(std::vector<int>& count) {
   std::vector<int> parent(at(n_), -1), flag(at(n_), -1), path, pattern(at(n_));
+  row_start_.reserve(at(n_) + 1);
   row_start_.assign(1, 0);
   row_pattern_.clear();
+  row_pattern_.reserve(2 * upper_row_.size());
   for (int k = 0; k < n_; ++k) {
     flag[at(k)] = k;
     auto begin = pattern.end();  // a later path ends where an earlier one passes, so it goes before that

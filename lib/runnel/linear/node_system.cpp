@@ -39,6 +39,7 @@ NodeSystem::NodeSystem(int places, const std::vector<Ends>& links) : links_(link
   std::vector<char> gone(at(places), 0);
   std::vector<char> used(links_.size(), 0);
   std::vector<int> ready;
+  ready.reserve(at(places));
   for (int v = 0; v < places; ++v)
     if (degree[at(v)] <= 1) ready.push_back(v);
   order_.reserve(at(places));
@@ -59,6 +60,10 @@ NodeSystem::NodeSystem(int places, const std::vector<Ends>& links) : links_(link
     order_.push_back(step);
   }
   core_index_.assign(at(places), -1);
+  const std::size_t core = at(places) - order_.size();
+  core_.reserve(core);
+  core_links_.reserve(core > 0 ? links_.size() : 0);
+  couplings_.reserve(core > 0 ? links_.size() : 0);
   for (int v = 0; v < places; ++v)
     if (!gone[at(v)]) {
       core_index_[at(v)] = static_cast<int>(core_.size());

@@ -143,6 +143,13 @@ bool FrictionBatch::add(const PipeFriction& pipe, double length_m) {
   return true;
 }
 
+void FrictionBatch::reserve(std::size_t pipes) {
+  Constants& c = constants_;
+  for (auto* all : {&c.scale, &c.linear, &c.switch_flow, &c.cubic, &c.reynolds_per_flow, &c.relative_roughness,
+                    &c.transition_quadratic, &c.transition_cubic})
+    all->reserve(pipes + most_lanes);
+}
+
 void FrictionBatch::evaluate(const double* flow_m3s, double* head_m, double* slope_sm2) const {
   static const Run run = widest();
   run({padded_size(), flow_m3s, head_m, slope_sm2}, constants_);

@@ -15,6 +15,7 @@ class FrictionBatch {
 
   /// One more pipe of this length. All pipes of a batch obey one law: false, and nothing added, otherwise.
   bool add(const PipeFriction& pipe, double length_m);
+  void reserve(std::size_t pipes);
   std::size_t size() const { return count_; }
   /// The size that the arrays of `evaluate` must have: the next multiple of `most_lanes`.
   std::size_t padded_size() const { return (count_ + most_lanes - 1) / most_lanes * most_lanes; }

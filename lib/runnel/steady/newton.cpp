@@ -27,6 +27,8 @@ class Newton {
     state_.flow_m3s.assign(m, 0.0);
     state_.control.assign(m, -1);
     two_way_.reserve(m);
+    capped_.reserve(m);
+    asked_.reserve(n);
     for (const Link& link : kernel.links) {
       two_way_.push_back(link.two_way_law(kernel));
       capped_.push_back(link.most_m3s < unbounded);
@@ -46,6 +48,7 @@ class Newton {
     change_.assign(free_.size(), 0.0);
     pinned_.assign(free_.size(), 0);
     net_.assign(n, 0.0);
+    state_.history.reserve(32);
     first_guess();
   }
 
@@ -81,7 +84,7 @@ class Newton {
       evaluate();
       if (step > undamped_steps) damp(wrong_before);
       if (step >= undamped_steps) wrong_before = wrong();
-      if (close(worst_energy_) && (!continuous() || free_.size() <= small_system)) {
+      if (close(worst_energy_) && !continuous()) {
         balance_flows();
         evaluate();
       }
@@ -99,18 +102,16 @@ class Newton {
     state_.history.push_back({static_cast<int>(state_.history.size()) + 1, worst_net_, worst_energy_, step_});
   }
 
-  /// Newton squares the error: on a small system one more step costs nothing and ends at round-off.
+  /// Newton squares the error: on a small system one more step costs little and ends at round-off.
   void polish() {
-    if (worst_energy_ < 1e-13) return;
     const KernelState before = state_;
-    if (take_step()) {
-      evaluate();
-      balance_flows();
-      evaluate();
-      if (close(worst_energy_) && continuous()) {
-        record();
-        return;
-      }
+    const bool stepped = worst_energy_ >= 1e-13 && take_step();
+    if (stepped) balance_places();  // the conductances of the step before serve to choose by
+    balance_flows();
+    evaluate();
+    if (close(worst_energy_) && continuous()) {
+      if (stepped) record();
+      return;
     }
     state_ = before;
     evaluate();
@@ -158,6 +159,7 @@ class Newton {
 
   int places() {
     index_.assign(kernel_.nodes.size(), -1);
+    free_.reserve(kernel_.nodes.size());
     for (std::size_t v = 0; v < kernel_.nodes.size(); ++v)
       if (!kernel_.nodes[v].fixed) {
         index_[v] = static_cast<int>(free_.size());

@@ -6,7 +6,12 @@
 namespace runnel::steady {
 
 PlainLinks::PlainLinks(const Kernel& kernel) {
-  places_.reserve(kernel.links.size());
+  const std::size_t count = kernel.links.size();
+  batch_.reserve(count);
+  places_.reserve(count);
+  locals_.reserve(count);
+  start_m3s_.reserve(count);
+  for (auto& controls : controls_) controls.reserve(count);
   for (std::uint32_t k = 0; k < kernel.links.size(); ++k)
     if (!take(kernel, k)) others_.push_back(k);
   at_m3s_.assign(batch_.padded_size(), 0.0);
