@@ -52,7 +52,7 @@ TEST_CASE("maps, lists and scalars keep their order, their text and their places
   CHECK(root->find("nothing") == nullptr);
 }
 
-TEST_CASE("nothing, ~ and null are missing values; the quoted word is a text") {
+TEST_CASE("nothing, ~ and null are missing values, the quoted word is a text") {
   const auto root = tree("a:\nb: ~\nc: null\nd: \"null\"\ne: {f: , g: NULL}\nh:\n");
   for (const char* key : {"a", "b", "c", "h"}) {
     INFO(key);

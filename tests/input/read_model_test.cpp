@@ -143,7 +143,7 @@ TEST_CASE("defaults of tanks, ends and pipes") {
   CHECK(system.site.water.density_kgm3 == 1000.0);
 }
 
-TEST_CASE("surveys and pipes from other files; losses that the model sets") {
+TEST_CASE("surveys and pipes from other files, losses that the model sets") {
   const network::System system = good("survey_file");
   const network::Pipeline& line = *system.pipeline("line");
   REQUIRE(line.survey.size() == 4);

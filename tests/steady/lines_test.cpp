@@ -251,7 +251,7 @@ TEST_CASE("19a: a crest above the straight grade line, air can enter") {
   CHECK(main.reaches[2].lost_in_air_m == near(6.218621770106694));
 }
 
-TEST_CASE("20: a crest above the box stops an open line; a primed sealed one runs as a siphon") {
+TEST_CASE("20: a crest above the box stops an open line, a primed sealed one runs as a siphon") {
   const Profile crest{{0, 150, 500}, {50, 52.5, 35}};
   System s = box_line(0.009, 50.8, crest, pipe(0.0326));
   CHECK(settled(s).line("main")->flow_m3s == 0.0);
