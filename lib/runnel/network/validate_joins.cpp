@@ -103,10 +103,25 @@ class Joins {
         f.other = complaints_.mark(first->second->mark, "to");
         f.other_note = "the first ends here";
       }
+      check_opening(line, *system_.outlet(line.to));
     }
     if (line.survey.size() < 2 || !complaints_.whole(line.mark)) return;
     if (from) check_end(line, line.from, *from, from->leaving, 0);
     if (to) check_end(line, line.to, *to, to->entering, line.survey.size() - 1);
+  }
+
+  /// A pipe's own open end costs the jet of its bore: an opening wider than that cannot cost less.
+  void check_opening(const Pipeline& line, const Outlet& outlet) {
+    if (line.pipes.empty() || !(line.pipes.back().pipe.bore > Length{})) return;
+    const Length bore = line.pipes.back().pipe.bore;
+    if (outlet.opening <= bore * 1.000001) return;
+    Finding& f = complaints_.error(
+        "opening-wider-than-pipe", outlet.mark, "opening",
+        "the opening of outlet " + quoted(outlet.name) + " is {0} wide, but the pipe that ends there only {1}",
+        {{Kind::bore, outlet.opening.metres()}, {Kind::bore, bore.metres()}},
+        "leave `opening` out for the open end of the pipe, or check both bores");
+    f.other = complaints_.mark(line.mark, "to");
+    f.other_note = "the pipeline ends here";
   }
 
   void check_end(const Pipeline& line, const std::string& name, const Found& place, const Reach& reach,
