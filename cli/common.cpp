@@ -42,12 +42,12 @@ runnel::report::TextOptions text_options(const Common& common, runnel::units::Sy
 }
 
 int refuse(const Common& common, const std::vector<runnel::Finding>& findings,
-           const runnel::report::Texts& texts) {
+           const runnel::report::Texts& texts, runnel::units::System as_written) {
   if (common.json) {
     const int written = write(runnel::report::input_json(findings), common.output);
     return written == good ? wrong_input : written;
   }
-  const auto options = text_options(common, runnel::units::System::si, STDERR_FILENO);
+  const auto options = text_options(common, as_written, STDERR_FILENO);
   fmt::print(stderr, "{}", runnel::report::input_text(findings, texts, options));
   return wrong_input;
 }

@@ -31,7 +31,8 @@ runnel::report::TextOptions text_options(const Common& common, runnel::units::Sy
 /// Says what is wrong with the input: as JSON on standard output with --json, else on standard error.
 /// Always returns ExitCode::wrong_input.
 int refuse(const Common& common, const std::vector<runnel::Finding>& findings,
-           const runnel::report::Texts& texts = {});
+           const runnel::report::Texts& texts = {},
+           runnel::units::System as_written = runnel::units::System::si);
 
 /// A finding about the command line itself.
 runnel::Finding usage(std::string code, std::string message, std::string advice = {});

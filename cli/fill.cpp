@@ -88,8 +88,8 @@ int run(const Fill& fill) {
   runnel::filling::FillOptions options;
   if (const auto finding = read_options(fill, options)) return refuse(fill.common, {*finding});
   const Model model = read_model(fill.model, fill.setting);
-  if (!model.system) return refuse(fill.common, model.findings, model.texts);
-  if (!fill.common.json && !model.findings.empty()) refuse(fill.common, model.findings, model.texts);
+  if (!model.system) return refuse(fill.common, model.findings, model.texts, model.written_in);
+  if (!fill.common.json && !model.findings.empty()) refuse(fill.common, model.findings, model.texts, model.written_in);
 
   const Interruptible guard;
   Progress progress;

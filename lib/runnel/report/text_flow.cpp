@@ -41,6 +41,24 @@ std::string flow_text(const FlowAnswer& answer, const TextOptions& wanted) {
   return out;
 }
 
+namespace {
+
+/// The finding with its figures in the reader's units. `excerpt` wants a person's own braces still doubled.
+Finding in_words(const Finding& finding, units::System units) {
+  Finding out = finding;
+  for (std::string* text : {&out.message, &out.advice}) {
+    std::string doubled;
+    for (char c : units::render(*text, finding.figures, units)) {
+      doubled += c;
+      if (c == '{' || c == '}') doubled += c;
+    }
+    *text = std::move(doubled);
+  }
+  return out;
+}
+
+}  // namespace
+
 std::string input_text(const std::vector<Finding>& findings, const Texts& texts, const TextOptions& options) {
   std::string out;
   for (const Finding& f : findings) {
@@ -48,7 +66,7 @@ std::string input_text(const std::vector<Finding>& findings, const Texts& texts,
     std::string said;
     if (f.mark.known()) {
       const auto text = texts.find(f.mark.file);
-      said = document::excerpt(f, text == texts.end() ? std::string_view() : std::string_view(text->second),
+      said = document::excerpt(in_words(f, options.units), text == texts.end() ? std::string_view() : std::string_view(text->second),
                                options.colour, options.width);
     } else {
       said =
