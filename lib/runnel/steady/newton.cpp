@@ -4,6 +4,7 @@
 #include <cmath>
 
 #include "runnel/linear/node_system.h"
+#include "runnel/steady/balance.h"
 #include "runnel/steady/plain_links.h"
 
 namespace runnel::steady {
@@ -85,7 +86,7 @@ class Newton {
       if (step > undamped_steps) damp(wrong_before);
       if (step >= undamped_steps) wrong_before = wrong();
       if (close(worst_energy_) && !continuous()) {
-        balance_flows();
+        balance_flows(kernel_, two_way_, alpha_, beta_, state_, net_);
         evaluate();
       }
       if (!std::isfinite(worst_net_) || !std::isfinite(worst_energy_)) {
@@ -107,7 +108,7 @@ class Newton {
     const KernelState before = state_;
     const bool stepped = worst_energy_ >= 1e-13 && take_step();
     if (stepped) balance_places();  // the conductances of the step before serve to choose by
-    balance_flows();
+    balance_flows(kernel_, two_way_, alpha_, beta_, state_, net_);
     evaluate();
     if (close(worst_energy_) && continuous()) {
       if (stepped) record();
@@ -291,61 +292,6 @@ class Newton {
   bool close(double energy_m) const { return energy_m <= options_.energy_m && worst_hold() <= options_.energy_m; }
   bool continuous() const {
     return worst_net_ <= std::max(options_.continuity_share * total_flow_, options_.continuity_floor_m3s);
-  }
-
-  /// Heads carry an absolute rounding of some 1e-14 m, so a link of high conductance knows its flow
-  /// only to that much times it. Once the energies close, the flows of a spanning forest of the best
-  /// conductors are set by continuity instead: they absorb what the others lack, and their energies
-  /// change by no more than the rounding of heads.
-  void balance_flows() {
-    const std::size_t n = kernel_.nodes.size(), m = kernel_.links.size();
-    const int ground = static_cast<int>(n);  // fixed heads, the open air, lips, short draws: they take any flow
-    auto end = [&](int v) {
-      if (v < 0 || kernel_.nodes[at(v)].fixed) return ground;
-      return state_.hold[at(v)] == Hold::lip || state_.hold[at(v)] == Hold::draw_short ? ground : v;
-    };
-    std::vector<std::pair<double, std::uint32_t>> by_conductance;
-    by_conductance.reserve(m);
-    for (std::size_t k = 0; k < m; ++k) {
-      const double conductance = std::max(alpha_[k], beta_[k]);
-      if (state_.control[k] >= 0 && conductance > 0.0) by_conductance.emplace_back(-conductance, static_cast<std::uint32_t>(k));
-    }
-    std::sort(by_conductance.begin(), by_conductance.end());
-    std::vector<int> leader(n + 1), degree(n + 1, 0);
-    for (std::size_t v = 0; v <= n; ++v) leader[v] = static_cast<int>(v);
-    auto find = [&](int v) {
-      while (leader[at(v)] != v) v = leader[at(v)] = leader[at(leader[at(v)])];
-      return v;
-    };
-    // The forest's links at a place: how many, and all their numbers in one by exclusive or. Where one is
-    // left, that is its number.
-    std::vector<std::size_t> links_at(n + 1, 0);
-    for (const auto& [conductance, k] : by_conductance) {
-      const int a = end(kernel_.links[k].a), b = end(kernel_.links[k].b);
-      if (find(a) == find(b)) continue;
-      leader[at(find(a))] = find(b);
-      for (int v : {a, b}) links_at[at(v)] ^= k, ++degree[at(v)];
-    }
-    std::vector<int> leaves;
-    for (std::size_t v = 0; v < n; ++v)
-      if (degree[v] == 1) leaves.push_back(static_cast<int>(v));
-    for (std::size_t next = 0; next < leaves.size(); ++next) {
-      const int v = leaves[next];
-      if (degree[at(v)] != 1) continue;
-      const std::size_t k = links_at[at(v)];
-      const Link& link = kernel_.links[k];
-      const double extra = link.a == v ? net_[at(v)] : -net_[at(v)];  // more to leave by a, or to arrive at b
-      const double flow = state_.flow_m3s[k] + extra;
-      // A one-way link is not turned for the sake of rounding.
-      if (!two_way_[k] && !(flow * state_.flow_m3s[k] > 0.0)) continue;
-      state_.flow_m3s[k] = flow;
-      net_[at(link.a)] -= extra;
-      if (link.b >= 0) net_[at(link.b)] += extra;
-      const int other = end(link.a == v ? link.b : link.a);
-      links_at[at(other)] ^= k;
-      degree[at(v)] = 0;
-      if (--degree[at(other)] == 1 && other != ground) leaves.push_back(other);
-    }
   }
 
   double metres_per_flow() const { return std::min((highest_ - lowest_) / std::max(total_flow_, 1e-9), 1e6); }
