@@ -44,7 +44,7 @@ TEST_CASE("Newton settles from cold on 100,000 random lines with crests, by plai
   CHECK(most <= 40);  // seen: 19; the slow way is not needed
 }
 
-TEST_CASE("raising a crest never lets a line carry more; a finer survey changes nothing") {
+TEST_CASE("raising a crest never lets a line carry more, a finer survey changes nothing") {
   for (std::uint64_t seed = 0; seed < 1000; ++seed) {
     RandomLine line(seed);
     auto carried = [](const runnel::network::System& system) {

@@ -37,7 +37,8 @@ class RandomLine {
     end.name = "end";
     end.elevation = Length::metres(end_m);
     if (chance(0.5)) {
-      end.opening = Length::metres(between(0.004, 0.05));
+      // No wider than the pipe it ends: the reader refuses what is wider.
+      end.opening = std::min(Length::metres(between(0.004, 0.05)), line.pipes.back().pipe.bore);
       end.loss = between(1.0, 10.0);
       line.exit_loss = 0.0;
       const double area = 3.14159265358979323846 * end.opening.metres() * end.opening.metres() / 4.0;
@@ -56,7 +57,7 @@ class RandomLine {
                     (plan_.exit_s2m5 + opening_s2m5_ + v[last].local_forward_s2m5) * q * q;
     for (std::size_t i = last; i-- > 0;) {
       const double friction = plan_.friction[static_cast<std::size_t>(v[i].pipe)].per_metre(q).head_m * v[i].length_m;
-      energy = std::max(energy + friction + v[i].local_forward_s2m5 * q * q, v[i].floor_m + v[i].velocity_head_s2m5 * q * q);
+      energy = std::max(energy + friction, v[i].floor_m + v[i].velocity_head_s2m5 * q * q) + v[i].local_forward_s2m5 * q * q;
     }
     return energy + plan_.entrance_s2m5 * q * q;
   }

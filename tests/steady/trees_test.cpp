@@ -57,7 +57,7 @@ void add_hurdles(const steady::LinePlan& plan, bool forward, int source, int sin
     const double local = forward ? v.local_forward_s2m5 : v.local_backward_s2m5;
     Hurdle floor = so_far;
     floor.height_m = v.floor_m;
-    floor.quadratic_s2m5 += i == last ? local + exit : v.velocity_head_s2m5;
+    floor.quadratic_s2m5 += local + (i == last ? exit : v.velocity_head_s2m5);
     out.push_back(floor);
     if (i == last) break;
     so_far.quadratic_s2m5 += local;

@@ -83,7 +83,7 @@ class LineAssembler {
       lengths[static_cast<std::size_t>(p.pipe[i])] += p.length_m[i];
       local += p.local_s2m5[i];
     }
-    if (to + 1 == p.vertices.size()) local += p.local_s2m5[to];
+    local += p.local_s2m5[to];  // the floor holds just behind a part, where the pressure is lowest
     // A valve at the very end still has a body about one bore long; without it the law would be a step.
     if (from == to && local <= 0.0) {
       const auto pipe = static_cast<std::size_t>(p.vertices[to]->pipe);
@@ -118,7 +118,6 @@ class LineAssembler {
       hull.push_back(i);
     }
     for (std::size_t i : hull) {
-      if (i == from && source) continue;
       const double sink = p.vertices[i]->floor_m;
       // At the last vertex what the exit costs stands in for the velocity head (at joints both are neglected).
       const double behind = taken_off(i);
@@ -135,7 +134,7 @@ class LineAssembler {
       (r < j ? to_j : to_k) += p.length_m[r];
     }
     const double t = to_j / (to_j + to_k);
-    for (std::size_t r = i; r < j; ++r)
+    for (std::size_t r = i + 1; r <= j; ++r)
       if (p.local_s2m5[r] != 0.0) return false;
     const double off = p.vertices[j]->velocity_head_s2m5;
     if (p.vertices[i]->velocity_head_s2m5 < off || p.vertices[k]->velocity_head_s2m5 < off) return false;

@@ -146,8 +146,11 @@ class LineCheck {
       check_valve(passes, behind, *at.set_m);
     else
       tally_.energy(passes - behind);
-    // Head is lost in air only where the grade line lies on the floor, and it never lies below.
-    tally_.one_is_zero(in_air, *walk_.grade(i) - at.floor_m);
+    // Head is lost in air only where the grade line lies on the floor, and it never lies below: not just behind
+    // a part or a reducing valve either, where it is lowest.
+    const Wide velocity_head = *here - *walk_.grade(i);
+    const Wide lowest = at.set_m ? std::fmin(passes, *at.set_m) : passes;
+    tally_.one_is_zero(in_air, lowest - velocity_head - at.floor_m);
     if (answered.state == ReachState::full)
       tally_.not_above(in_air - Tally::nothing_m);
     else if (answered.state == ReachState::part_full || answered.state == ReachState::mixed)
@@ -156,17 +159,16 @@ class LineCheck {
       tally_.water(q_);
     tally_.energy(answered.loss_m - rubbed - local);
     tally_.water(Wide(answered.velocity_ms) * walk_.pipe(i).area_m2() - Wide(state_.flow_m3s));
-    check_refill(i, local, rubbed);
+    check_refill(i, rubbed);
   }
 
-  /// Where the pipe runs full again, the grade line meets the floor line. A local loss at the top is spread
-  /// over the reach in the answer, and a change of pipe changes the grade at its end: checked where there are
-  /// none.
-  void check_refill(std::size_t i, Wide local, Wide rubbed) {
+  /// Where the pipe runs full again, the grade line meets the floor line. A change of pipe changes the grade at
+  /// its end: checked where there is none.
+  void check_refill(std::size_t i, Wide rubbed) {
     const Reach& answered = walk_.answered(i);
     if (answered.state != ReachState::mixed) return;
     if (!answered.refill_station_m) return tally_.energy(endless);
-    if (local > 0.0L || !walk_.plain(i) || !walk_.plain(i + 1)) return;
+    if (!walk_.plain(i) || !walk_.plain(i + 1)) return;
     const Wide up = walk_.at(i).station_m, down = walk_.at(i + 1).station_m;
     const Wide share = (*answered.refill_station_m - up) / (down - up);
     const Wide floor = walk_.at(i).floor_m - share * (walk_.at(i).elevation_m - walk_.at(i + 1).elevation_m);

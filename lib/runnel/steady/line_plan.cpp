@@ -5,7 +5,6 @@
 
 #include "runnel/base/constants.h"
 #include "runnel/losses/area_change.h"
-#include "runnel/losses/fittings.h"
 
 namespace runnel::steady {
 namespace {
@@ -68,17 +67,11 @@ Vertex& vertex_at(std::vector<Vertex>& vertices, double station_m) {
   return vertices.back();
 }
 
-double part_loss(const Part& part, double bore_m) {
-  if (part.kind == PartKind::valve && part.open > 0.0 && part.open < 1.0)
-    if (auto published = losses::published_loss(part.type, bore_m, part.open)) return part.count * published->k;
-  return part.loss;
-}
-
 void place_parts(const System& system, const Pipeline& line, LinePlan& plan) {
   for (const Part& part : line.parts) {
     Vertex& v = vertex_at(plan.vertices, part.at.metres());
     const auto& friction = plan.friction[static_cast<std::size_t>(v.pipe)];
-    const double loss = per_square(part_loss(part, friction.bore_m()), friction.area_m2());
+    const double loss = per_square(part.loss, friction.area_m2());
     v.local_forward_s2m5 += loss;
     v.local_backward_s2m5 += loss;
     if (part.kind == PartKind::valve && part.open <= 0.0) plan.shut = v.shut = true;

@@ -68,10 +68,11 @@ class Trace {
       }
       const Vertex& reach = plan_.vertices[way_.reach(i)];
       loss_[i] = plan_.friction[static_cast<std::size_t>(reach.pipe)].per_metre(q_).head_m * reach.length_m;
-      leaves_[i] = arrives_[i + 1] + loss_[i];
-      const double asked = leaves_[i] + way_.local(i) * q2_, least = v.floor_m + v.velocity_head_s2m5 * q2_;
+      // The floor holds just behind a part, where the pressure is lowest.
+      const double asked = arrives_[i + 1] + loss_[i], least = v.floor_m + v.velocity_head_s2m5 * q2_;
       gap_[i] = std::max(0.0, least - asked);
-      arrives_[i] = std::max(asked, least);
+      leaves_[i] = std::max(asked, least);
+      arrives_[i] = leaves_[i] + way_.local(i) * q2_;
     }
   }
 
@@ -86,8 +87,8 @@ class Trace {
     result_.reducing_valve_active = way_.vertex(throttle).holds_m.has_value();
     for (std::size_t i = 0; i <= throttle; ++i) {
       arrives_[i] = energy;
-      gap_[i] = 0.0;
       if (i == throttle) break;
+      gap_[i] = 0.0;
       double behind = energy - way_.local(i) * q2_;
       if (way_.vertex(i).holds_m) behind = std::min(behind, *way_.vertex(i).holds_m);
       leaves_[i] = behind;
@@ -133,7 +134,9 @@ class Trace {
     // Measured from the floor line of this reach: on a sealed line the free end stands above it.
     const double floor_end = down.elevation_m - (up.elevation_m - up.floor_m);
     const double over_floor = grade(i + 1) - floor_end;
-    const double share = over_floor <= nothing_m ? 1.0 : gap_[i] / (gap_[i] + over_floor);
+    // A part in a stretch that does not fill backs the water up by its loss: less than a bore fills no pipe.
+    const bool backed_up = way_.local(i + 1) > 0.0 && over_floor <= friction.bore_m();
+    const double share = over_floor <= nothing_m || backed_up ? 1.0 : gap_[i] / (gap_[i] + over_floor);
     reach.state = share >= 1.0 - 1e-9 ? ReachState::part_full : ReachState::mixed;
     if (reach.state == ReachState::mixed)
       reach.refill_station_m = up.station_m + share * (down.station_m - up.station_m);
