@@ -62,10 +62,10 @@ void judge(const Count& count, int most_unsettled) {
 
 }  // namespace
 
-TEST_CASE("10,000 nasty trees settle and pass the independent checker") { judge(try_all(10000, {}), 3); }
+TEST_CASE("10,000 nasty trees settle and pass the independent checker") { judge(try_all(10000, {}), 1); }
 
 TEST_CASE("10,000 nasty systems with loops settle and pass the independent checker") {
   test::NastyKind kind;
   kind.loops = 3;
-  judge(try_all(10000, kind), 2);
+  judge(try_all(10000, kind), 1);
 }

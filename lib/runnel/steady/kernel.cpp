@@ -11,7 +11,6 @@ namespace {
 
 using losses::LossAndSlope;
 
-constexpr double trickle_m = 1e-7;          ///< loss below which a flow that has no room left is none
 constexpr std::size_t most_terms = 16;  ///< terms evaluated on the stack; more are rare and slower
 
 /// Friction per metre of every term of a link at a flow >= 0.
@@ -49,7 +48,7 @@ LossAndSlope stretch(const Kernel& kernel, const Link& link, const Control& cont
 }
 
 struct Governing {
-  double residual_m = unbounded, slope = 0.0, room_m = 0.0;
+  double residual_m = unbounded, slope = 0.0;
   int control = -1;
 };
 
@@ -72,7 +71,7 @@ Governing governing(const Kernel& kernel, const Link& link, std::uint32_t first,
     const bool first_breach = residual < 0.0 && least.residual_m >= 0.0;
     const bool more = residual < 0.0 ? residual < least.residual_m
                                      : least.residual_m >= 0.0 && residual * least.slope < least.residual_m * loss.slope_sm2;
-    if (least.control < 0 || first_breach || more) least = {residual, loss.slope_sm2, room, static_cast<int>(c)};
+    if (least.control < 0 || first_breach || more) least = {residual, loss.slope_sm2, static_cast<int>(c)};
   }
   return least;
 }
@@ -94,9 +93,6 @@ LinkStep linearise(const Kernel& kernel, const Link& link, double flow_m3s, doub
     const Control& control = kernel.controls[static_cast<std::size_t>(least.control)];
     const double sign = forward ? 1.0 : -1.0;
     const double source = control.from_node ? 1.0 / least.slope : 0.0, sink = control.to_node ? 1.0 / least.slope : 0.0;
-    // No room and next to no loss: a quadratic law would only halve its flow from step to step.
-    if (q > 0.0 && least.room_m <= 0.0 && control.from_node && !control.to_node && least.residual_m > -trickle_m)
-      return LinkStep{};
     LinkStep step;
     step.residual_m = least.residual_m;
     step.flow_m3s = sign * (q + least.residual_m / least.slope);

@@ -105,17 +105,42 @@ class Newton {
 
   /// Newton squares the error: on a small system one more step costs little and ends at round-off.
   void polish() {
-    const KernelState before = state_;
+    KernelState before = state_;
     const bool stepped = worst_energy_ >= 1e-13 && take_step();
     if (stepped) balance_places();  // the conductances of the step before serve to choose by
+    if (balanced()) {
+      if (stepped) record();
+    } else {
+      state_ = before;
+      evaluate();
+    }
+    before = state_;
+    if (stop_trickles() && !balanced()) {
+      state_ = before;
+      evaluate();
+    }
+  }
+
+  bool balanced() {
     balance_flows(kernel_, two_way_, alpha_, beta_, state_, net_);
     evaluate();
-    if (close(worst_energy_) && continuous()) {
-      if (stepped) record();
-      return;
+    return close(worst_energy_) && continuous();
+  }
+
+  /// Towards rest a quadratic law only halves its flow from step to step. What would stand still at the heads
+  /// found, and flows within the tolerance of energy, stands still.
+  bool stop_trickles() {
+    bool any = false;
+    for (std::size_t k = 0; k < kernel_.links.size(); ++k) {
+      const Link& link = kernel_.links[k];
+      if (two_way_[k] || state_.flow_m3s[k] == 0.0) continue;
+      const double ha = state_.head_m[at(link.a)], hb = link.b >= 0 ? state_.head_m[at(link.b)] : 0.0;
+      if (linearise(kernel_, link, 0.0, ha, hb).control >= 0) continue;
+      state_.flow_m3s[k] = 0.0;
+      any = true;
     }
-    state_ = before;
-    evaluate();
+    if (any) evaluate();
+    return any;
   }
 
   /// For the rare system on which plain steps circle (many crests, dry places and valves at once): every
