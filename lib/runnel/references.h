@@ -88,3 +88,5 @@
 // [umaine-lesson7] University of Maine Extension, lesson 7, table 1: daily water needs of livestock; FOUND
 // [us-rural-home] Water use in US rural homes, 50 to 75 gal a person a day; from memory
 // [agproud-52087] Ag Proud, article 52087: 1 gal/min fills a trough of 750 gal in 12.5 h; FOUND
+// [sequent-peak] H. A. Thomas, R. P. Burden, Operations research in water quality management, Harvard Water Resources Group (1963): the sequent peak over two cycles; from memory
+// [box-muller1958] G. E. P. Box, M. E. Muller, A note on the generation of random normal deviates, Ann. Math. Statist. 29 (1958) 610-611; from memory

@@ -1,0 +1,151 @@
+#include "runnel/filling/season.h"
+
+#include <algorithm>
+#include <cmath>
+#include <numbers>
+#include <numeric>
+#include <random>
+
+namespace runnel::filling {
+namespace {
+
+constexpr double day_length_s = 86400.0;
+
+double gain_m3(const Season& s, std::size_t p) { return (s.yield_m3s[p] - s.demand_m3s[p]) * s.length_s[p]; }
+
+/// What one period does to a storage.
+struct Period {
+  double end_m3 = 0.0, missing_m3 = 0.0, spilled_m3 = 0.0, dry_s = 0.0;
+};
+
+Period pass(const Season& s, std::size_t p, double yield_m3s, double start_m3, double capacity_m3) {
+  const double surplus_m3s = yield_m3s - s.demand_m3s[p];
+  const double end = start_m3 + surplus_m3s * s.length_s[p];
+  // A remainder that is rounding of the volumes is not a dry tank.
+  const double grain = 1e-12 * (start_m3 + (yield_m3s + s.demand_m3s[p]) * s.length_s[p]);
+  if (end < -grain) return {0.0, -end, 0.0, -end / -surplus_m3s};
+  if (end > capacity_m3) return {capacity_m3, 0.0, end - capacity_m3, 0.0};
+  return {std::max(end, 0.0), 0.0, 0.0, 0.0};
+}
+
+/// Standard normal numbers by the Box-Muller transform; std::normal_distribution may differ from
+/// one library to the next, the engine itself may not. [box-muller1958]
+class Normal {
+ public:
+  explicit Normal(std::uint64_t seed) : engine_(seed) {}
+  double operator()() {
+    const double radius = std::sqrt(-2.0 * std::log(uniform()));
+    return radius * std::cos(2.0 * std::numbers::pi * uniform());
+  }
+
+ private:
+  /// Within (0, 1]: 53 bits.
+  double uniform() { return (static_cast<double>(engine_() >> 11U) + 1.0) * 0x1p-53; }
+  std::mt19937_64 engine_;
+};
+
+}  // namespace
+
+std::vector<double> year_lengths_s(std::size_t periods) {
+  if (periods != 12) return std::vector<double>(periods, 365.0 * day_length_s / static_cast<double>(periods));
+  std::vector<double> lengths{31, 28, 31, 30, 31, 30, 31, 31, 30, 31, 30, 31};
+  for (double& length : lengths) length *= day_length_s;
+  return lengths;
+}
+
+StorageNeed storage_need(const Season& season) {
+  StorageNeed need;
+  const std::size_t n = season.length_s.size();
+  for (std::size_t p = 0; p < n; ++p) {
+    need.yield_m3 += season.yield_m3s[p] * season.length_s[p];
+    need.demand_m3 += season.demand_m3s[p] * season.length_s[p];
+  }
+  // Equal to rounding is enough: the year then just comes back to where it began.
+  if (need.yield_m3 < need.demand_m3 * (1.0 - 1e-12)) return need;
+  double deficit_m3 = 0.0, worst_m3 = 0.0;
+  std::size_t from = 0;
+  for (std::size_t i = 0; i < 2 * n; ++i) {
+    const std::size_t p = i % n;
+    if (deficit_m3 == 0.0) from = p;
+    deficit_m3 = std::max(0.0, deficit_m3 - gain_m3(season, p));
+    if (deficit_m3 <= worst_m3) continue;
+    worst_m3 = deficit_m3;
+    need.falls_from = from;
+    need.lowest_at = p;
+  }
+  need.storage_m3 = worst_m3;
+  return need;
+}
+
+double Coverage::missing_total_m3() const {
+  return std::accumulate(missing_m3.begin(), missing_m3.end(), 0.0);
+}
+double Coverage::dry_days() const { return std::accumulate(dry_s.begin(), dry_s.end(), 0.0) / day_length_s; }
+
+Coverage coverage(const Season& season, double capacity_m3) {
+  constexpr int most_years = 10000;
+  Coverage out;
+  const std::size_t n = season.length_s.size();
+  const double year_s = std::accumulate(season.length_s.begin(), season.length_s.end(), 0.0);
+  double stored_m3 = capacity_m3, elapsed_s = 0.0;
+  bool dry = false;
+  for (out.years = 0; out.years < most_years;) {
+    const double began_m3 = stored_m3;
+    out.end_m3.clear(), out.missing_m3.clear(), out.spilled_m3.clear(), out.dry_s.clear();
+    for (std::size_t p = 0; p < n; ++p) {
+      const Period period = pass(season, p, season.yield_m3s[p], stored_m3, capacity_m3);
+      elapsed_s += season.length_s[p];
+      if (!dry && period.dry_s > 0.0) out.first_dry_years = (elapsed_s - period.dry_s) / year_s;
+      dry = dry || period.dry_s > 0.0;
+      stored_m3 = period.end_m3;
+      out.end_m3.push_back(period.end_m3);
+      out.missing_m3.push_back(period.missing_m3);
+      out.spilled_m3.push_back(period.spilled_m3);
+      out.dry_s.push_back(period.dry_s);
+    }
+    ++out.years;
+    if (std::abs(stored_m3 - began_m3) <= 1e-12 * capacity_m3) break;
+  }
+  return out;
+}
+
+DryChance dry_chance(const Season& season, const std::vector<ScatteredSpring>& springs, double capacity_m3,
+                     int trials, std::uint64_t seed) {
+  DryChance out;
+  out.trials = trials;
+  Normal normal(seed);
+  const std::size_t n = season.length_s.size();
+  int with_dry = 0;
+  std::vector<double> yield_m3s(n);
+  for (int trial = 0; trial < trials; ++trial) {
+    std::fill(yield_m3s.begin(), yield_m3s.end(), 0.0);
+    for (const ScatteredSpring& spring : springs) {
+      const double s = spring.log_deviation;
+      const double factor = s > 0.0 ? std::exp(s * normal() - 0.5 * s * s) : 1.0;
+      for (std::size_t p = 0; p < n; ++p) yield_m3s[p] += factor * spring.yield_m3s[p];
+    }
+    double stored_m3 = capacity_m3, dry_s = 0.0;
+    for (std::size_t i = 0; i < 2 * n; ++i) {
+      const Period period = pass(season, i % n, yield_m3s[i % n], stored_m3, capacity_m3);
+      stored_m3 = period.end_m3;
+      if (i >= n) dry_s += period.dry_s;
+    }
+    if (dry_s > 0.0) ++with_dry;
+    out.mean_dry_days += dry_s / day_length_s / trials;
+    out.worst_dry_days = std::max(out.worst_dry_days, dry_s / day_length_s);
+  }
+  out.chance = static_cast<double>(with_dry) / trials;
+  out.standard_error = std::sqrt(out.chance * (1.0 - out.chance) / trials);
+  return out;
+}
+
+double log_deviation(const std::vector<double>& times_s) {
+  if (times_s.size() < 2) return 0.0;
+  const auto count = static_cast<double>(times_s.size());
+  double mean = 0.0, squares = 0.0;
+  for (const double t : times_s) mean += std::log(t) / count;
+  for (const double t : times_s) squares += (std::log(t) - mean) * (std::log(t) - mean);
+  return std::sqrt(squares / (count - 1.0));
+}
+
+}  // namespace runnel::filling

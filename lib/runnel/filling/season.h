@@ -1,0 +1,73 @@
+#pragma once
+// A year of supply against need: how much storage carries the dry part, and what a given tank covers.
+// Within a period yield and demand are steady, so that extremes of the stored volume stand at its ends.
+#include <cstdint>
+#include <optional>
+#include <vector>
+
+namespace runnel::filling {
+
+/// A year in periods; all three of one size, lengths positive, flows not negative.
+struct Season {
+  std::vector<double> length_s;
+  std::vector<double> yield_m3s;
+  std::vector<double> demand_m3s;
+};
+
+/// Lengths of 12 months (a common year, from January) or 52 equal weeks; both make 365 days.
+std::vector<double> year_lengths_s(std::size_t periods);
+
+struct StorageNeed {
+  double yield_m3 = 0.0, demand_m3 = 0.0;  ///< of the year
+  /// Least storage that never runs dry, year after year. None: the year yields less than it needs, and no
+  /// storage suffices.
+  std::optional<double> storage_m3;
+  std::size_t falls_from = 0;  ///< the first period in which the storage falls towards its lowest
+  std::size_t lowest_at = 0;   ///< at the end of this period it is lowest. Both mean nothing without a need
+};
+
+/// The sequent peak over two passes of the same year, so that a dry time across its end is seen whole.
+/// Source: [sequent-peak].
+StorageNeed storage_need(const Season& season);
+
+struct Coverage {
+  std::vector<double> end_m3;      ///< stored at the end of each period
+  std::vector<double> missing_m3;  ///< of each period's demand
+  std::vector<double> spilled_m3;
+  std::vector<double> dry_s;     ///< time in each period in which the demand is not met
+  double first_dry_years = 0.0;  ///< when the first water is missing, counted from full; 0 if never
+  int years = 0;                 ///< after so many years one is like the next; `end_m3` is of such a year
+
+  double missing_total_m3() const;
+  double dry_days() const;
+};
+
+/// What a storage of `capacity_m3` >= 0, full at the start, covers once every year is like the one before:
+/// water in less what is asked, kept between empty and full. Source: mass balance, [sequent-peak].
+Coverage coverage(const Season& season, double capacity_m3);
+
+/// Yields that are known with scatter: the yield of period p in a trial year is the sum over springs of
+/// yield * factor, the factor drawn once a year a spring.
+struct ScatteredSpring {
+  std::vector<double> yield_m3s;  ///< a period
+  double log_deviation = 0.0;     ///< of the natural logarithm of its yield; 0: known exactly
+};
+
+struct DryChance {
+  int trials = 0;
+  double chance = 0.0;          ///< share of trial years with a dry moment
+  double standard_error = 0.0;  ///< of that share
+  double mean_dry_days = 0.0;   ///< a year
+  double worst_dry_days = 0.0;  ///< of the trials
+};
+
+/// Lognormal factors of mean one, from a generator whose numbers do not depend on the machine. Each trial
+/// runs its year twice from full and judges the second, so that a dry time across its end is seen.
+DryChance dry_chance(const Season& season, const std::vector<ScatteredSpring>& springs, double capacity_m3,
+                     int trials = 10000, std::uint64_t seed = 1);
+
+/// Standard deviation of the logarithm of bucket times (all positive), n - 1 in the divisor; 0 for fewer
+/// than two. What a bucket test scatters by, the yield scatters by.
+double log_deviation(const std::vector<double>& times_s);
+
+}  // namespace runnel::filling
