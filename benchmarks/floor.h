@@ -12,7 +12,8 @@
 namespace bench {
 
 /// The upper half of A^T D A over the free places, D the conductances at the given flows.
-inline cholmod_sparse* step_matrix(const Kernel& kernel, const std::vector<double>& flow_m3s, cholmod_common* common) {
+inline cholmod_sparse* step_matrix(const Kernel& kernel, const std::vector<double>& flow_m3s,
+                                   cholmod_common* common) {
   std::vector<int> index(kernel.nodes.size(), -1);
   int n = 0;
   for (std::size_t v = 0; v < index.size(); ++v)
@@ -26,7 +27,8 @@ inline cholmod_sparse* step_matrix(const Kernel& kernel, const std::vector<doubl
   };
   for (std::size_t k = 0; k < kernel.links.size(); ++k) {
     const auto& link = kernel.links[k];
-    const double slope = stretch_loss(kernel, link, kernel.controls[link.forward], std::fabs(flow_m3s[k])).slope_sm2;
+    const double slope =
+        stretch_loss(kernel, link, kernel.controls[link.forward], std::fabs(flow_m3s[k])).slope_sm2;
     const int a = index[static_cast<std::size_t>(link.a)], b = index[static_cast<std::size_t>(link.b)];
     if (a >= 0) put(a, a, 1.0 / slope);
     if (b >= 0) put(b, b, 1.0 / slope);
@@ -43,7 +45,10 @@ struct Floor {
 };
 
 inline Floor floor_seconds(const Kernel& kernel, const std::vector<double>& flow_m3s) {
-  struct Form { int supernodal, ordering; const char* name; };
+  struct Form {
+    int supernodal, ordering;
+    const char* name;
+  };
   constexpr std::array<Form, 4> forms{{{CHOLMOD_SIMPLICIAL, CHOLMOD_AMD, "simplicial AMD"},
                                        {CHOLMOD_SIMPLICIAL, CHOLMOD_METIS, "simplicial METIS"},
                                        {CHOLMOD_SUPERNODAL, CHOLMOD_AMD, "supernodal AMD"},
@@ -59,10 +64,12 @@ inline Floor floor_seconds(const Kernel& kernel, const std::vector<double>& flow
     common.supernodal = form.supernodal;
     cholmod_factor* factor = cholmod_analyze(matrix, &common);
     cholmod_dense *x = nullptr, *y = nullptr, *e = nullptr;
-    const double seconds = median_seconds([&] {
-      cholmod_factorize(matrix, factor, &common);
-      cholmod_solve2(CHOLMOD_A, factor, rhs, nullptr, &x, nullptr, &y, &e, &common);
-    }, 5);
+    const double seconds = median_seconds(
+        [&] {
+          cholmod_factorize(matrix, factor, &common);
+          cholmod_solve2(CHOLMOD_A, factor, rhs, nullptr, &x, nullptr, &y, &e, &common);
+        },
+        5);
     if (common.status == CHOLMOD_OK && seconds < best.seconds) best = {seconds, form.name};
     for (cholmod_dense** d : {&x, &y, &e}) cholmod_free_dense(d, &common);
     cholmod_free_factor(&factor, &common);

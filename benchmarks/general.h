@@ -27,7 +27,8 @@ struct Start {
 
 class General {
  public:
-  General(const Kernel& kernel, GeneralWay way, const Start& start) : kernel_(kernel), way_(way), start_(start) {
+  General(const Kernel& kernel, GeneralWay way, const Start& start)
+      : kernel_(kernel), way_(way), start_(start) {
     for (const auto& node : kernel.nodes) place_.push_back(node.fixed ? -1 : free_++);
     links_ = way.heads_only ? 0 : kernel.links.size();
     size_ = static_cast<sunindextype>(links_) + free_;
@@ -87,7 +88,8 @@ class General {
     for (std::size_t k = 0; k < kernel_.links.size(); ++k) {
       const int i = place_[a(k)], j = place_[b(k)];
       const bool both = i >= 0 && j >= 0;
-      slots_.emplace_back(both ? ++next[static_cast<std::size_t>(i)] : 0, both ? ++next[static_cast<std::size_t>(j)] : 0);
+      slots_.emplace_back(both ? ++next[static_cast<std::size_t>(i)] : 0,
+                          both ? ++next[static_cast<std::size_t>(j)] : 0);
     }
     flow_ = start_.flow_m3s;
     slope_.assign(kernel_.links.size(), 1.0);
@@ -100,7 +102,8 @@ class General {
 
   void residual_full(const double* x, double* f) const {
     for (std::size_t v = 0; v < place_.size(); ++v)
-      if (place_[v] >= 0) f[links_ + static_cast<std::size_t>(place_[v])] = kernel_.nodes[v].inflow_m3s * litres;
+      if (place_[v] >= 0)
+        f[links_ + static_cast<std::size_t>(place_[v])] = kernel_.nodes[v].inflow_m3s * litres;
     for (std::size_t k = 0; k < links_; ++k) {
       f[k] = law(k, x[k] / litres).head_m - (head(x, a(k)) - head(x, b(k)));
       if (place_[a(k)] >= 0) f[links_ + static_cast<std::size_t>(place_[a(k)])] -= x[k];
@@ -142,9 +145,11 @@ class General {
       for (std::size_t k = 0; k < kernel_.links.size(); ++k) {
         const double g = litres / slope_[k];
         for (const std::size_t v : {a(k), b(k)})
-          if (place_[v] >= 0) values_[static_cast<std::size_t>(starts_[static_cast<std::size_t>(place_[v])])] -= g;
+          if (place_[v] >= 0)
+            values_[static_cast<std::size_t>(starts_[static_cast<std::size_t>(place_[v])])] -= g;
         if (slots_[k].first > 0)
-          values_[static_cast<std::size_t>(slots_[k].first)] = values_[static_cast<std::size_t>(slots_[k].second)] = g;
+          values_[static_cast<std::size_t>(slots_[k].first)] =
+              values_[static_cast<std::size_t>(slots_[k].second)] = g;
       }
     } else {
       for (std::size_t k = 0; k < links_; ++k)
@@ -195,7 +200,8 @@ inline long General::solve() {
   KINSetUserData(kinsol, this);
   KINSetLinearSolver(kinsol, klu, matrix);
   KINSetJacFn(kinsol, &jacobian_of);
-  KINSetErrHandlerFn(kinsol, [](int, const char*, const char*, char*, void*) {}, nullptr);
+  KINSetErrHandlerFn(
+      kinsol, [](int, const char*, const char*, char*, void*) {}, nullptr);
   KINSetMaxSetupCalls(kinsol, 1);
   KINSetFuncNormTol(kinsol, 1e-8);
   KINSetScaledStepTol(kinsol, 1e-14);
@@ -212,7 +218,8 @@ inline long General::solve() {
   N_VDestroy(x);
   N_VDestroy(ones);
   SUNContext_Free(&context);
-  return worst <= 1e-8 * std::sqrt(static_cast<double>(size_)) ? steps : -steps - 1;  // this norm is Euclidean
+  return worst <= 1e-8 * std::sqrt(static_cast<double>(size_)) ? steps
+                                                               : -steps - 1;  // this norm is Euclidean
 }
 
 }  // namespace bench

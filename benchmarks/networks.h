@@ -33,7 +33,9 @@ class Dice {
     z = (z ^ (z >> 27)) * 0x94D049BB133111EBULL;
     return z ^ (z >> 31);
   }
-  double real(double low, double high) { return low + (high - low) * static_cast<double>(next() >> 11) * 0x1p-53; }
+  double real(double low, double high) {
+    return low + (high - low) * static_cast<double>(next() >> 11) * 0x1p-53;
+  }
   std::size_t below(std::size_t n) { return static_cast<std::size_t>(next() % n); }
 
  private:
@@ -81,13 +83,15 @@ inline Kernel network(Shape shape, int rows, int columns, Law law) {
   Kernel kernel;
   kernel.nodes.resize(static_cast<std::size_t>(n));
   std::vector<int> degree(static_cast<std::size_t>(n), 0);
-  for (const auto& [a, b] : pairs) ++degree[static_cast<std::size_t>(a)], ++degree[static_cast<std::size_t>(b)];
+  for (const auto& [a, b] : pairs)
+    ++degree[static_cast<std::size_t>(a)], ++degree[static_cast<std::size_t>(b)];
   for (int v = 0; v < n; ++v) {
     auto& node = kernel.nodes[static_cast<std::size_t>(v)];
     const int r = v / columns, c = v % columns;
     const double terrain_m = 60.0 + 10.0 * std::sin(0.02 * r) + 10.0 * std::cos(0.03 * c);
-    const bool tank = shape == Shape::tree ? degree[static_cast<std::size_t>(v)] == 1 && dice.real(0, 1) < 0.3
-                                           : r % 22 == std::min(11, rows / 2) && c % 22 == std::min(11, columns / 2);
+    const bool tank = shape == Shape::tree
+                          ? degree[static_cast<std::size_t>(v)] == 1 && dice.real(0, 1) < 0.3
+                          : r % 22 == std::min(11, rows / 2) && c % 22 == std::min(11, columns / 2);
     if (v == 0)
       node = {.fixed = true, .head_m = terrain_m + (shape == Shape::tree ? 30.0 : 10.0)};
     else if (tank)
@@ -98,8 +102,9 @@ inline Kernel network(Shape shape, int rows, int columns, Law law) {
   runnel::losses::FrictionLaw friction;
   friction.law = law;
   for (const auto& [a, b] : pairs)
-    kernel.add_pipe(a, b, {friction, dice.real(0.025, 0.2), dice.real(1.5e-6, 1.5e-4), dice.real(100, 150), 1.31e-6},
-                    dice.real(20, 200), 0.0);
+    kernel.add_pipe(
+        a, b, {friction, dice.real(0.025, 0.2), dice.real(1.5e-6, 1.5e-4), dice.real(100, 150), 1.31e-6},
+        dice.real(20, 200), 0.0);
   return kernel;
 }
 

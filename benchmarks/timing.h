@@ -17,7 +17,8 @@ template <class Run>
 double median_seconds(Run&& run, int least = 3, int most = 301, double enough_s = 0.5) {
   std::vector<double> times;
   double spent = 0.0;
-  while (static_cast<int>(times.size()) < least || (static_cast<int>(times.size()) < most && spent < enough_s)) {
+  while (static_cast<int>(times.size()) < least ||
+         (static_cast<int>(times.size()) < most && spent < enough_s)) {
     const double start = processor_seconds();
     run();
     times.push_back(processor_seconds() - start);
