@@ -64,6 +64,7 @@ network::System read_root(Reader& reader, const Node& root) {
   if (const Node* node = fields.find("settings")) read_settings(reader, *node, system);
   if (const Node* node = fields.find("asks")) read_asks(reader, *node, system);
   if (const Node* node = fields.find("claims")) read_claims(reader, *node, system);
+  if (const Node* node = fields.find("year")) system.year = read_year(reader, *node);
   fields.close();
   check_places(reader, fields, root);
   return system;

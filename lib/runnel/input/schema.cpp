@@ -27,7 +27,8 @@ std::string model_schema() {
        {"pipelines", pipelines()},
        {"settings", settings()},
        {"asks", asks()},
-       {"claims", claims()}},
+       {"claims", claims()},
+       {"year", year()}},
       {"runnel"});
   Json places = Json::array();
   for (const char* key : {"boxes", "tanks", "outlets", "joints"})

@@ -58,4 +58,16 @@ Json claims() {
   return list("What a proposal says.", claim);
 }
 
+Json year() {
+  const auto rows = [](const char* title, const char* what, const char* example) {
+    return named(title, what,
+                 list("12 flows (months from January) or 52 (weeks).", ref("amount", what, example), 12));
+  };
+  Json block_of = block("What springs give and tanks need through a year.",
+                        {{"yields", rows("Yields", "What boxes yield.", "1.9 gal/min")},
+                         {"demands", rows("Demands", "What is taken from tanks.", "0.5 gal/min")}});
+  block_of["anyOf"] = needs_any({"yields", "demands"});
+  return block_of;
+}
+
 }  // namespace runnel::input::schema

@@ -40,5 +40,6 @@ Json parts();
 Json settings();
 Json asks();
 Json claims();
+Json year();
 
 }  // namespace runnel::input::schema

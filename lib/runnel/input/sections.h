@@ -40,6 +40,7 @@ void read_parts(Reader& reader, const document::Node& node, const OwnPipes& own,
 
 void read_settings(Reader& reader, const document::Node& node, network::System& system);
 void read_asks(Reader& reader, const document::Node& node, network::System& system);
+network::Year read_year(Reader& reader, const document::Node& node);
 void read_claims(Reader& reader, const document::Node& node, network::System& system);
 
 /// Calls `read(name, key_mark, value)` for every entry of a section such as `boxes:`.

@@ -59,6 +59,7 @@ void validate_lines(const System& system, Complaints& complaints);
 void validate_parts(const System& system, const Pipeline& line, Complaints& complaints);
 void validate_joins(const System& system, Complaints& complaints);
 void validate_settings(const System& system, Complaints& complaints);
+void validate_year(const System& system, Complaints& complaints);
 void validate_asks(const System& system, Complaints& complaints);
 
 }  // namespace runnel::network

@@ -10,6 +10,7 @@
 #include "runnel/losses/friction.h"
 #include "runnel/network/pipeline.h"
 #include "runnel/network/place.h"
+#include "runnel/network/year.h"
 #include "runnel/water/water.h"
 
 namespace runnel::network {
@@ -96,6 +97,7 @@ struct System {
   std::vector<Setting> settings;
   std::vector<Ask> asks;
   std::vector<Claim> claims;
+  std::optional<Year> year;
 
   const Box* box(const std::string& name) const;
   const Tank* tank(const std::string& name) const;

@@ -68,6 +68,7 @@ std::vector<Finding> validate(const System& system, const Origin& origin) {
   validate_joins(system, complaints);
   validate_settings(system, complaints);
   validate_asks(system, complaints);
+  validate_year(system, complaints);
   return complaints.take();
 }
 
