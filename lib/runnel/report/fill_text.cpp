@@ -2,6 +2,7 @@
 
 #include <algorithm>
 
+#include "runnel/air/crests.h"
 #include "runnel/network/daily_needs.h"
 #include "runnel/report/fill.h"
 #include "runnel/report/harmless.h"
@@ -105,6 +106,23 @@ std::string draws_text(const FillAnswer& answer, const TextOptions& options) {
   return out;
 }
 
+/// The run begins with lines full of water; what to add if they are dry.
+std::string dry_lines_text(const FillAnswer& answer, const TextOptions& options) {
+  if (!answer.options.from_empty) return {};
+  constexpr std::size_t most_ways = 30;
+  std::string times;
+  for (const air::Way& way : air::ways_of(answer.system, most_ways)) {
+    const network::Box* box = answer.system.box(way.path.source);
+    if (!box) continue;
+    const auto first = verdict::arrival(way.profile, way.conditions, way.start, box->yield.si());
+    if (first) times += (times.empty() ? "" : ", ") + first_water_words(*first, way.path.end, options);
+  }
+  if (times.empty()) return {};
+  return paragraph("If the lines are dry too, their filling comes on top: " + times +
+                       ", at the spring's whole yield below a full box.",
+                   2, 4, options.width);
+}
+
 std::string basis(const FillAnswer& answer, const TextOptions& options) {
   const auto& history = answer.history;
   std::string out = heading("Worked out with", options);
@@ -131,7 +149,7 @@ std::string basis(const FillAnswer& answer, const TextOptions& options) {
       "better than "
       "the survey and the bucket tests behind it.",
       2, 4, options.width);
-  return out;
+  return out + dry_lines_text(answer, options);
 }
 
 }  // namespace

@@ -47,6 +47,28 @@ Json pocket_json(const PathAir& way, const air::Pocket& p) {
           {"interface_m", number(p.interface_m, "interface_m")}};
 }
 
+/// Why there is no time, or what the time takes for granted.
+std::string first_water_note(const PathAir& way) {
+  if (way.start.verdict == air::StartVerdict::blocked) return "none: it does not start";
+  if (!way.first_water) return "none: no yield is known above it";
+  return "all that the spring yields goes this way into a dry line below a full box, and the line takes it "
+         "up; first_water_s: the whole bore up to there is filled; first_water_soonest_s: only the water "
+         "left standing behind the front is";
+}
+
+/// At the end of pipeline number `line` of the way.
+void add_first_water(const PathAir& way, std::size_t line, Json& json) {
+  const bool known = way.first_water && line < way.first_water->ends.size();
+  const air::FirstWater* at = known ? &way.first_water->ends[line] : nullptr;
+  json["first_water_s"] = at ? number(at->full_bore_s, "first_water_s") : Json(nullptr);
+  json["first_water_soonest_s"] = at ? number(at->earliest_s, "first_water_soonest_s") : Json(nullptr);
+  if (at) {
+    json["first_water_bore_m3"] = number(at->full_bore_volume_m3, "first_water_bore_m3");
+    json["first_water_rate_m3s"] = number(way.first_water->rate_m3s, "first_water_rate_m3s");
+  }
+  json["first_water_note"] = first_water_note(way);
+}
+
 Json start_json(const PathAir& way) {
   Json json{{"starts", way.start.verdict != air::StartVerdict::blocked},
             {"verdict", word(way.start.verdict)},
@@ -87,6 +109,7 @@ Json starts_json(const AirAnswer& answer) {
     Json json{{"from", way.path.source}, {"to", way.path.end}};
     json["pipelines"] = way.profile.pipelines;
     json.update(start_json(way));
+    add_first_water(way, way.profile.pipelines.size() - 1, json);
     if (const Json remedies = remedies_json(way); !remedies.empty()) json["remedies"] = remedies;
     list.push_back(std::move(json));
   }
@@ -94,14 +117,21 @@ Json starts_json(const AirAnswer& answer) {
 }
 
 std::map<std::string, Json> air_by_line(const AirAnswer& answer) {
-  std::map<std::string, const PathAir*> worst;
+  struct Held {
+    const PathAir* way = nullptr;
+    std::size_t line = 0;  // its place on that way
+  };
+  std::map<std::string, Held> worst;
   for (const PathAir& way : answer.paths)
-    for (const std::string& line : way.profile.pipelines) {
-      const PathAir*& held = worst[line];
-      if (!held || way.start.margin_m < held->start.margin_m) held = &way;
+    for (std::size_t i = 0; i < way.profile.pipelines.size(); ++i) {
+      Held& held = worst[way.profile.pipelines[i]];
+      if (!held.way || way.start.margin_m < held.way->start.margin_m) held = {&way, i};
     }
   std::map<std::string, Json> lines;
-  for (const auto& [line, way] : worst) lines[line] = start_json(*way);
+  for (const auto& [line, held] : worst) {
+    lines[line] = start_json(*held.way);
+    add_first_water(*held.way, held.line, lines[line]);
+  }
   for (const air::LineAir& line : answer.lines) lines[line.pipeline].update(line_air_json(line));
   return lines;
 }

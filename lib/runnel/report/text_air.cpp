@@ -1,4 +1,6 @@
 // Starting from empty: a row for each way from a source.
+#include <algorithm>
+
 #include "runnel/report/harmless.h"
 #include "runnel/report/text_parts.h"
 
@@ -27,6 +29,18 @@ std::string start_text(const PathAir& way, const TextOptions& options) {
   }
 }
 
+constexpr std::size_t most_rows = 30;
+
+/// What the times take for granted; empty if there are none.
+std::string first_water_note(const std::vector<PathAir>& ways, const TextOptions& options) {
+  if (std::none_of(ways.begin(), ways.end(), [](const PathAir& w) { return w.first_water.has_value(); }))
+    return "";
+  return paragraph(
+      "First water: the spring's whole yield goes that one way into a dry line, the box is full, and the "
+      "line takes up all of it.",
+      2, 2, options.width);
+}
+
 std::string held_at(const PathAir& way, const TextOptions& options) {
   std::string text;
   std::size_t count = 0;
@@ -42,20 +56,37 @@ std::string held_at(const PathAir& way, const TextOptions& options) {
 
 }  // namespace
 
+std::string first_water_words(const verdict::Arrival& arrival, const std::string& end,
+                              const TextOptions& options) {
+  const air::FirstWater& at = arrival.at_end();
+  const std::string words = "first water at " + short_name(end);
+  const std::string latest = shown(Kind::duration, at.full_bore_s, options);
+  const std::string soonest = shown(Kind::duration, at.earliest_s.value_or(0.0), options);
+  if (soonest == latest) return words + " after " + latest;
+  // On a line that only falls a trickle may run ahead at once.
+  constexpr double worth_telling = 0.01;
+  if (at.earliest_s.value_or(0.0) < worth_telling * at.full_bore_s) return words + " within " + latest;
+  return words + " after " + soonest + " to " + latest;
+}
+
 std::string air_text(const FlowAnswer& answer, const TextOptions& options) {
   if (!answer.verdict.air || answer.verdict.air->paths.empty()) return "";
   Columns rows({Align::left, Align::left});
-  constexpr std::size_t most_rows = 30;
   std::size_t count = 0;
   for (const PathAir& way : answer.verdict.air->paths) {
     if (++count > most_rows && !options.every_point) continue;
     rows.row({short_name(way.path.source) + " to " + short_name(way.path.end), start_text(way, options)});
+    if (way.first_water)
+      rows.note("  " + cut(first_water_words(*way.first_water, way.path.end, options) + " at " +
+                               shown(Kind::flow, way.first_water->rate_m3s, options),
+                           options.width - 4));
     if (const std::string held = held_at(way, options); !held.empty())
       rows.note("  " + cut(held, options.width - 4));
   }
   if (count > most_rows && !options.every_point)
     rows.note("... and " + std::to_string(count - most_rows) + " more ways; -v shows all");
-  return heading("Starting from empty", options) + rows.text(2);
+  return heading("Starting from empty", options) + rows.text(2) +
+         first_water_note(answer.verdict.air->paths, options);
 }
 
 }  // namespace runnel::report

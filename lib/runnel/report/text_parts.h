@@ -14,6 +14,10 @@ std::string shown(Kind kind, double si, const TextOptions& options);
 /// A name fit for a table: harmless and at most 28 columns.
 std::string short_name(const std::string& name);
 
+/// "first water at barn tank after 1.2 h to 2.4 h".
+std::string first_water_words(const verdict::Arrival& arrival, const std::string& end,
+                              const TextOptions& options);
+
 std::string places_text(const FlowAnswer& answer, const TextOptions& options);
 std::string lines_text(const FlowAnswer& answer, const TextOptions& options);
 std::string air_text(const FlowAnswer& answer, const TextOptions& options);

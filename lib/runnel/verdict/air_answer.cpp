@@ -1,5 +1,6 @@
 #include "runnel/verdict/air_answer.h"
 
+#include <map>
 #include <utility>
 
 #include "runnel/verdict/air_rules.h"
@@ -7,7 +8,16 @@
 namespace runnel::verdict {
 namespace {
 
-PathAir judge_path(air::Way way) {
+/// What fills a dry line below each box [m3/s].
+std::map<std::string, double> rates_of(const network::System& system, const steady::State& state) {
+  std::map<std::string, double> rates;
+  for (const steady::PlaceState& box : state.boxes) rates[box.name] = box.inflow_m3s;
+  for (const network::Box& box : system.boxes)
+    if (box.yield.si() > 0.0) rates[box.name] = box.yield.si();
+  return rates;
+}
+
+PathAir judge_path(air::Way way, const std::map<std::string, double>& rates) {
   PathAir path;
   if (way.start.verdict != air::StartVerdict::starts) {
     const air::VentAdvice advice = air::vent_advice(way.profile, way.conditions);
@@ -15,6 +25,8 @@ PathAir judge_path(air::Way way) {
     path.vents = air::vents_until(way.profile, way.conditions, air::StartVerdict::starts);
     path.dig = air::best_dig(way.profile, way.conditions, air::StartVerdict::starts);
   }
+  if (const auto rate = rates.find(way.path.source); rate != rates.end())
+    path.first_water = arrival(way.profile, way.conditions, way.start, rate->second);
   path.path = std::move(way.path);
   path.profile = std::move(way.profile);
   path.start = std::move(way.start);
@@ -38,7 +50,8 @@ AirAnswer judge_air(const network::System& system, const steady::State& state) {
   answer.paths_left_out = judgement.ways_left_out;
   answer.trials_cut_short = judgement.cut_short;
   answer.lines = std::move(judgement.lines);
-  for (air::Way& way : judgement.ways) answer.paths.push_back(judge_path(std::move(way)));
+  const auto rates = rates_of(system, state);
+  for (air::Way& way : judgement.ways) answer.paths.push_back(judge_path(std::move(way), rates));
   for (const PathAir& way : answer.paths) start_findings(system, way, answer.findings);
   for (std::size_t i = 0; i < answer.lines.size(); ++i) {
     const network::Pipeline& line = system.pipelines[i];

@@ -11,6 +11,7 @@
 #include "runnel/base/finding.h"
 #include "runnel/network/system.h"
 #include "runnel/steady/state.h"
+#include "runnel/verdict/arrival.h"
 
 namespace runnel::verdict {
 
@@ -22,6 +23,8 @@ struct PathAir {
   std::optional<air::VentEffect> best_vent;  ///< only where it does not surely start
   std::optional<air::VentPlan> vents;        ///< fewest vents found with which it surely starts
   std::optional<air::DigEffect> dig;         ///< the crest that has to be dug down least
+  /// At the spring's yield; below a box without a spring, at what runs into it. None also below a tank.
+  std::optional<Arrival> first_water;
 };
 
 struct AirAnswer {
