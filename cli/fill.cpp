@@ -99,7 +99,7 @@ int run(const Fill& fill) {
   if (history.outcome == runnel::filling::FillOutcome::stopped) {
     fmt::print(stderr, "runnel: stopped after {:.1f} days of the run; nothing was written\n",
                history.duration_s / 86400.0);
-    return no_answer;
+    return stopped;
   }
   const auto verdict = runnel::verdict::judge_fill(
       *model.system, history, fill.common.json ? model.findings : std::vector<runnel::Finding>{});

@@ -1,0 +1,89 @@
+// The answers of `fill`, on a history written by hand.
+#include "runnel/report/fill.h"
+
+#include <catch2/catch.hpp>
+#include <nlohmann/json.hpp>
+
+#include "verdict/sample.h"
+
+using nlohmann::json;
+using runnel::Length;
+namespace filling = runnel::filling;
+namespace report = runnel::report;
+
+namespace {
+
+struct Run {
+  runnel::network::System system = sample::system();
+  filling::FillHistory history;
+  filling::FillOptions options;
+
+  Run() {
+    filling::StorageHistory tank;
+    tank.name = "barn, \"old\"";
+    tank.start_level_m = 10.0;
+    tank.end_level_m = 12.0;
+    tank.capacity_m3 = 8.0;
+    tank.full_after_s = 172800.0;
+    tank.series = {{0.0, 10.0, 1e-3, 0.0, 0.0}, {172800.0, 12.0, 5e-4, 2.5e-4, 1.25e-4}};
+    history.duration_s = 172800.0;
+    history.storages = {tank};
+    history.events = {{172800.0, filling::EventKind::float_shuts, tank.name, "", std::nullopt, 0.0},
+                      {100.0, filling::EventKind::line_crest_governs, "", "main", 40.0, 0.0}};
+  }
+  template <class Writer>
+  auto with(Writer&& writer) const {
+    const auto verdict = runnel::verdict::judge_fill(system, history, {});
+    return writer(report::FillAnswer{system, history, verdict, "normal", options});
+  }
+  json answer() const { return json::parse(with(report::fill_json)); }
+  std::string text() const {
+    return with([](const report::FillAnswer& a) { return report::fill_text(a, {}); });
+  }
+};
+
+}  // namespace
+
+TEST_CASE("fill: JSON has the agreed keys") {
+  Run run;
+  json tank = run.answer().at("tanks").at("barn, \"old\"");
+  CHECK(tank.at("full_after_s") == 172800.0);
+  CHECK(tank.at("never").is_null());
+  CHECK(tank.at("events") == json::parse(R"([{"t_s": 172800.0, "what": "float valve shuts"}])"));
+  CHECK(tank.at("series") == json::parse("[[0.0, 10.0, 1e-3, 0.0], [172800.0, 12.0, 5e-4, 2.5e-4]]"));
+  const json line = run.answer().at("events")[0];  // events of lines stand apart
+  CHECK(line.at("pipeline") == "main");
+  CHECK(line.at("station_m") == 40.0);
+
+  run.history.storages[0].full_after_s.reset();
+  run.history.storages[0].never_m = 11.25;
+  tank = run.answer().at("tanks").at("barn, \"old\"");
+  CHECK(tank.at("full_after_s").is_null());
+  CHECK(tank.at("never") == 11.25);
+}
+
+TEST_CASE("fill: CSV quotes what needs it, one row an instant") {
+  CHECK(Run().with(report::fill_csv) ==
+        "t_s,place,level_m,inflow_m3s,spill_m3s,drawn_m3s\n"
+        "0,\"barn, \"\"old\"\"\",10,0.001,0,0\n"
+        "172800,\"barn, \"\"old\"\"\",12,0.0005,0.00025,0.000125\n");
+}
+
+TEST_CASE("fill: text says when it is full, and never if it is not") {
+  Run run;
+  CHECK_THAT(run.text(), Catch::Contains("full after") && Catch::Contains("2 days") &&
+                             Catch::Contains("float valve shuts") &&
+                             Catch::Contains("line runs part-full below a high point at 40.0 m"));
+  run.history.storages[0].full_after_s.reset();
+  run.history.storages[0].never_m = 11.25;
+  CHECK_THAT(run.text(), Catch::Contains("never"));
+}
+
+TEST_CASE("fill: a run that found no answer says why and shows no figures") {
+  Run run;
+  run.history.outcome = filling::FillOutcome::no_answer;
+  run.history.message = "the flows did not settle after 2 days";
+  CHECK_THAT(run.text(),
+             Catch::Contains("the flows did not settle after 2 days.") && !Catch::Contains("\nTanks\n"));
+  CHECK(run.answer().at("outcome") == "no answer");
+}
