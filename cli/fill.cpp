@@ -1,6 +1,4 @@
 // `runnel fill MODEL`: tanks over time.
-#include "runnel/report/fill.h"
-
 #include <fmt/format.h>
 #include <unistd.h>
 
@@ -10,8 +8,11 @@
 #include "commands.h"
 #include "common.h"
 #include "exit_code.h"
+#include "fill_parts.h"
 #include "model_source.h"
 #include "output.h"
+#include "runnel/report/emptying.h"
+#include "runnel/report/fill.h"
 #include "runnel/units/parse.h"
 
 namespace cli {
@@ -19,8 +20,8 @@ namespace {
 
 struct Fill {
   Common common;
-  std::string model, setting = "normal", duration, until;
-  bool from_empty = false, csv = false;
+  std::string model, setting = "normal", duration, until, drain, drain_bore;
+  bool from_empty = false, csv = false, year = false, springs_stop = false;
   double start_hour = 0.0;
 };
 
@@ -67,6 +68,16 @@ std::optional<runnel::Finding> read_options(const Fill& fill, runnel::filling::F
   options.until_full = fill.until == "full";
   if (fill.csv && fill.common.json)
     return usage("usage", "--csv and --json are two forms of one answer", "keep one of the two");
+  const bool other = fill.year || !fill.drain.empty();
+  if (fill.year && !fill.drain.empty())
+    return usage("usage", "--year and --drain are two questions", "ask one after the other");
+  if (other &&
+      (fill.csv || fill.from_empty || fill.springs_stop || !fill.until.empty() || !fill.duration.empty()))
+    return usage("usage",
+                 "--for, --until, --from-empty, --spring-stops and --csv go with neither --year nor --drain",
+                 "leave them out");
+  if (fill.drain.empty() && !fill.drain_bore.empty())
+    return usage("usage", "--drain-bore needs --drain", "name the washout: --drain W1");
   if (fill.duration.empty()) return std::nullopt;
   const auto parsed = runnel::units::parse(fill.duration, runnel::units::Dimension::duration);
   if (!parsed.ok() || !(parsed.si > 0.0) || parsed.si > 100.0 * 366.0 * 86400.0)
@@ -87,9 +98,15 @@ int code_of(const runnel::filling::FillHistory& history, const runnel::verdict::
 int run(const Fill& fill) {
   runnel::filling::FillOptions options;
   if (const auto finding = read_options(fill, options)) return refuse(fill.common, {*finding});
-  const Model model = read_model(fill.model, fill.setting);
+  Model model = read_model(fill.model, fill.setting);
   if (!model.system) return refuse(fill.common, model.findings, model.texts, model.written_in);
-  if (!fill.common.json && !model.findings.empty()) refuse(fill.common, model.findings, model.texts, model.written_in);
+  if (!fill.common.json && !model.findings.empty())
+    refuse(fill.common, model.findings, model.texts, model.written_in);
+
+  if (fill.year) return fill_year(fill.common, model, fill.setting);
+  if (!fill.drain.empty()) return fill_drain(fill.common, model, fill.drain, fill.drain_bore);
+  if (fill.springs_stop)
+    for (runnel::network::Box& box : model.system->boxes) box.yield = {};
 
   const Interruptible guard;
   Progress progress;
@@ -103,12 +120,15 @@ int run(const Fill& fill) {
   }
   const auto verdict = runnel::verdict::judge_fill(
       *model.system, history, fill.common.json ? model.findings : std::vector<runnel::Finding>{});
-  const runnel::report::FillAnswer answer{*model.system, history, verdict, fill.setting, options};
-  const std::string text =
-      fill.common.json ? runnel::report::fill_json(answer)
-      : fill.csv
-          ? runnel::report::fill_csv(answer)
-          : runnel::report::fill_text(answer, text_options(fill.common, model.written_in, STDOUT_FILENO));
+  const runnel::report::FillAnswer answer{*model.system, history, verdict,
+                                          fill.setting,  options, fill.springs_stop};
+  std::string text = fill.common.json ? runnel::report::fill_json(answer)
+                     : fill.csv       ? runnel::report::fill_csv(answer)
+                                      : runnel::report::fill_text(
+                                            answer, text_options(fill.common, model.written_in, STDOUT_FILENO));
+  if (fill.springs_stop && !fill.common.json && !fill.csv)
+    text.insert(0, runnel::report::springs_stop_text(
+                       history, text_options(fill.common, model.written_in, STDOUT_FILENO)));
   const int written = write(text, fill.common.output);
   return written == good ? code_of(history, verdict) : written;
 }
@@ -135,6 +155,14 @@ void add_fill(CLI::App& app, int& exit) {
   command
       ->add_option("--setting", fill->setting, "A way of running it that the model names; left out: as drawn")
       ->type_name("NAME");
+  command->add_flag("--spring-stops", fill->springs_stop,
+                    "Every spring gives nothing from the start: how long each tank lasts");
+  command->add_option("--drain", fill->drain, "How long the section of a washout takes to empty through it")
+      ->type_name("WASHOUT");
+  command->add_option("--drain-bore", fill->drain_bore, "Bore of that washout; left out: as wide as its pipe")
+      ->type_name("LENGTH");
+  command->add_flag("--year", fill->year,
+                    "Weigh the model's year: storage it needs, what the tanks cover, chance of a dry day");
   command->add_flag("--csv", fill->csv, "Write the course of every level as CSV (SI units)");
   add_common(*command, fill->common, true);
   command->footer("Example:\n  runnel fill models/herd_tanks/model.yaml --for 5days");

@@ -15,6 +15,7 @@ struct FillAnswer {
   const verdict::FillVerdict& verdict;
   std::string setting = "normal";
   filling::FillOptions options = {};
+  bool springs_stopped = false;  ///< the system's yields were set to nothing
 };
 
 /// The verdict, a row a tank, what happened when, a chart of the levels, findings, what it was worked out

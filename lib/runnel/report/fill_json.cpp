@@ -96,6 +96,7 @@ std::string fill_json(const FillAnswer& answer) {
   json["runnel"] = version();
   json["model"] = answer.system.name;
   json["setting"] = answer.setting;
+  if (answer.springs_stopped) json["springs_stopped"] = true;
   json["outcome"] = outcome_word(history.outcome);
   json["answer"] = units::render(said.text(), said.figures(), units::System::si);
   json["good"] = answer.verdict.good;

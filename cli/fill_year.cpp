@@ -1,0 +1,32 @@
+// `runnel fill MODEL --year`: storage through a year.
+#include <unistd.h>
+
+#include <algorithm>
+
+#include "exit_code.h"
+#include "fill_parts.h"
+#include "output.h"
+#include "runnel/report/year.h"
+
+namespace cli {
+
+int fill_year(const Common& common, const Model& model, const std::string& setting) {
+  if (!model.system->year)
+    return refuse(
+        common,
+        {usage("no-year", "--year needs a year in the model",
+               "add year: {{yields: {{box name: [12 flows]}}, demands: {{tank name: [12 flows]}}}}")});
+  if (model.system->tanks.empty())
+    return refuse(common, {usage("no-tanks", "--year needs a tank in the model", "add it under tanks:")});
+  const auto parts = runnel::filling::look_at_year(*model.system);
+  const runnel::report::YearAnswer answer{*model.system, parts, setting};
+  const std::string text =
+      common.json ? runnel::report::year_json(answer)
+                  : runnel::report::year_text(answer, text_options(common, model.written_in, STDOUT_FILENO));
+  const int written = write(text, common.output);
+  if (written != good) return written;
+  const bool lasts = std::all_of(parts.begin(), parts.end(), [](const auto& part) { return part.lasts(); });
+  return lasts ? good : wrong_system;
+}
+
+}  // namespace cli

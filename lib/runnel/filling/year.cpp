@@ -1,0 +1,106 @@
+#include "runnel/filling/year.h"
+
+#include <algorithm>
+#include <map>
+
+#include "runnel/filling/draws.h"
+#include "runnel/filling/tank_curve.h"
+
+namespace runnel::filling {
+namespace {
+
+using network::System;
+using network::Year;
+
+/// The representative of a place among the places that lines join to it.
+class Joined {
+ public:
+  explicit Joined(const System& system) {
+    for (const network::Pipeline& line : system.pipelines) {
+      const std::string from = root(line.from), to = root(line.to);
+      if (from != to) above_[from] = to;
+    }
+  }
+  std::string root(std::string place) const {
+    for (auto at = above_.find(place); at != above_.end(); at = above_.find(place)) place = at->second;
+    return place;
+  }
+
+ private:
+  std::map<std::string, std::string> above_;
+};
+
+/// The row of a place, or `otherwise` all year.
+std::vector<double> flows_of(const std::vector<Year::Row>& rows, const std::string& place,
+                             double otherwise_m3s, std::size_t periods) {
+  const auto row =
+      std::find_if(rows.begin(), rows.end(), [&](const Year::Row& r) { return r.place == place; });
+  if (row == rows.end()) return std::vector<double>(periods, otherwise_m3s);
+  std::vector<double> flows;
+  for (const Flow flow : row->flows) flows.push_back(flow.cubic_metres_per_second());
+  return flows;
+}
+
+void add(std::vector<double>& sum, const std::vector<double>& more) {
+  for (std::size_t p = 0; p < sum.size(); ++p) sum[p] += more[p];
+}
+
+double capacity_m3(const network::Tank& tank) {
+  const Length top = tank.float_valve ? std::min(tank.float_valve->shuts_at, tank.lip) : tank.lip;
+  return TankCurve(tank.shape).volume_m3((top - tank.floor).metres());
+}
+
+void take_tank(YearPart& part, const network::Tank& tank, const Year& year) {
+  part.tanks.push_back(tank.name);
+  part.capacity_m3 += capacity_m3(tank);
+  const double draws_m3s = DrawSchedule(tank.draws, 0.0).day_volume_m3() / day_s;
+  add(part.season.demand_m3s, flows_of(year.demands, tank.name, draws_m3s, part.season.length_s.size()));
+}
+
+void take_box(YearPart& part, const network::Box& box, const Year& year) {
+  ScatteredSpring spring;
+  spring.yield_m3s =
+      flows_of(year.yields, box.name, box.yield.cubic_metres_per_second(), part.season.length_s.size());
+  if (box.bucket_tests) {
+    std::vector<double> times_s;
+    for (const Duration time : box.bucket_tests->times) times_s.push_back(time.seconds());
+    spring.log_deviation = log_deviation(times_s);
+  }
+  part.boxes.push_back(box.name);
+  add(part.season.yield_m3s, spring.yield_m3s);
+  part.springs.push_back(std::move(spring));
+}
+
+void work_out(YearPart& part) {
+  part.need = storage_need(part.season);
+  part.coverage = coverage(part.season, part.capacity_m3);
+  const bool scattered = std::any_of(part.springs.begin(), part.springs.end(),
+                                     [](const ScatteredSpring& s) { return s.log_deviation > 0.0; });
+  if (scattered) part.chance = dry_chance(part.season, part.springs, part.capacity_m3);
+}
+
+}  // namespace
+
+std::vector<YearPart> look_at_year(const System& system) {
+  const Year& year = *system.year;
+  const Joined joined(system);
+  std::vector<YearPart> parts;
+  std::map<std::string, std::size_t> part_at;
+  for (const network::Tank& tank : system.tanks) {
+    const auto [at, fresh] = part_at.try_emplace(joined.root(tank.name), parts.size());
+    if (fresh) {
+      const std::size_t n = year.periods();
+      parts.push_back({});
+      parts.back().season = {year_lengths_s(n), std::vector<double>(n), std::vector<double>(n)};
+    }
+    take_tank(parts[at->second], tank, year);
+  }
+  for (const network::Box& box : system.boxes) {
+    const auto at = part_at.find(joined.root(box.name));
+    if (at != part_at.end()) take_box(parts[at->second], box, year);
+  }
+  for (YearPart& part : parts) work_out(part);
+  return parts;
+}
+
+}  // namespace runnel::filling

@@ -1,0 +1,86 @@
+#include "runnel/report/emptying.h"
+
+#include <fmt/format.h>
+
+#include <algorithm>
+
+#include "runnel/report/json_parts.h"
+#include "runnel/report/text_parts.h"
+#include "runnel/report/words.h"
+
+namespace runnel::report {
+
+std::string drain_text(const filling::DrainDown& drain, const filling::DrainOptions& used,
+                       const TextOptions& wanted) {
+  TextOptions options = wanted;
+  options.width = std::max(60, options.width);
+  const auto length = [&](double m) { return shown(Kind::length, m, options); };
+  const std::string where =
+      fmt::format("{} from {} to {}", short_name(drain.pipeline), length(drain.from_m), length(drain.to_m));
+  std::string said;
+  if (drain.draining.time_s == 0.0)
+    said = fmt::format("Washout {} drains nothing: no water of {} stands above it.",
+                       short_name(drain.washout), where);
+  else
+    said =
+        fmt::format("Washout {} empties {} in {}: {} run out, at first with {}.", short_name(drain.washout),
+                    where, shown(Kind::duration, drain.draining.time_s, options),
+                    shown(Kind::volume, drain.draining.drained_m3, options),
+                    shown(Kind::flow, drain.draining.first_m3s, options));
+  if (drain.stays_m3 > 0.0)
+    said += fmt::format(" {} stay below it.", shown(Kind::volume, drain.stays_m3, options));
+  std::string out = paragraph(said, 0, 0, options.width);
+  out += heading("Worked out with", options);
+  out += paragraph(
+      fmt::format(
+          "A falling head of at first {}, an opening of {} with Cd {:g} [britannica1911], the friction "
+          "of the pipe between the water and the washout. Empty is half a bore above the washout.",
+          length(drain.height_m), shown(Kind::bore, drain.bore_m, options), used.cd),
+      2, 4, options.width);
+  out += heading("Mind", options);
+  out += paragraph(
+      "No water comes after, and air follows freely at the high points; valves between them are open. "
+      "Without an "
+      "air valve or an open end up there it takes longer.",
+      2, 4, options.width);
+  return out;
+}
+
+std::string drain_json(const filling::DrainDown& drain, const filling::DrainOptions& used) {
+  Json json{{"runnel", version()}, {"washout", drain.washout}, {"pipeline", drain.pipeline}};
+  json["station_m"] = number(drain.station_m, "station_m");
+  json["from_m"] = number(drain.from_m, "from_m");
+  json["to_m"] = number(drain.to_m, "to_m");
+  json["height_m"] = number(drain.height_m, "height_m");
+  json["bore_m"] = number(drain.bore_m, "bore_m");
+  json["cd"] = number(used.cd, "cd");
+  json["time_s"] = number(drain.draining.time_s, "time_s");
+  json["first_m3s"] = number(drain.draining.first_m3s, "first_m3s");
+  json["drained_m3"] = number(drain.draining.drained_m3, "drained_m3");
+  json["stays_m3"] = number(drain.stays_m3, "stays_m3");
+  return dumped(json);
+}
+
+std::string springs_stop_text(const filling::FillHistory& history, const TextOptions& wanted) {
+  TextOptions options = wanted;
+  options.width = std::max(60, options.width);
+  std::string out;
+  for (const filling::StorageHistory& s : history.storages) {
+    if (s.kind != network::PlaceKind::tank) continue;
+    std::string line = "When every spring stops, " + short_name(s.name);
+    if (s.emptied_at_s && *s.emptied_at_s == 0.0)
+      line += " is empty from the start.";
+    else if (s.emptied_at_s)
+      line += " lasts " + shown(Kind::duration, *s.emptied_at_s, options) + ".";
+    else
+      line += fmt::format(" is not empty after {}: it then stands at {}.",
+                          shown(Kind::duration, history.duration_s, options),
+                          shown(Kind::elevation, s.end_level_m, options));
+    out += paragraph(line, 0, 2, options.width);
+  }
+  out += paragraph("Counted from the levels of the model. Springs give nothing all through the run below.", 0,
+                   0, options.width);
+  return out + "\n";
+}
+
+}  // namespace runnel::report

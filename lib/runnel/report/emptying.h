@@ -1,0 +1,19 @@
+#pragma once
+// Answers of `fill --drain` and what `fill --spring-stops` adds: how long the water lasts.
+#include <string>
+
+#include "runnel/filling/drain_down.h"
+#include "runnel/report/fill.h"
+
+namespace runnel::report {
+
+/// How long the section of a washout takes to empty, and what that rests on.
+std::string drain_text(const filling::DrainDown& drain, const filling::DrainOptions& used,
+                       const TextOptions& options);
+/// One object, SI throughout.
+std::string drain_json(const filling::DrainDown& drain, const filling::DrainOptions& used);
+
+/// A line a tank: how long it lasts in a run whose springs give nothing.
+std::string springs_stop_text(const filling::FillHistory& history, const TextOptions& options);
+
+}  // namespace runnel::report

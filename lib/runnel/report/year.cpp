@@ -1,0 +1,175 @@
+#include "runnel/report/year.h"
+
+#include <fmt/format.h>
+
+#include <algorithm>
+#include <cmath>
+
+#include "runnel/report/harmless.h"
+#include "runnel/report/json_parts.h"
+#include "runnel/report/text_parts.h"
+#include "runnel/report/words.h"
+
+namespace runnel::report {
+namespace {
+
+using filling::YearPart;
+
+std::string names_of(const std::vector<std::string>& names) {
+  constexpr std::size_t most = 4;
+  std::string out;
+  for (std::size_t i = 0; i < std::min(names.size(), most); ++i)
+    out += (i == 0 ? "" : ", ") + short_name(names[i]);
+  if (names.size() > most) out += fmt::format(" and {} more", names.size() - most);
+  return out;
+}
+
+std::string bar(double stored_m3, double capacity_m3) {
+  constexpr double columns = 20.0;
+  const double share = capacity_m3 > 0.0 ? std::clamp(stored_m3 / capacity_m3, 0.0, 1.0) : 0.0;
+  return "|" + std::string(static_cast<std::size_t>(std::lround(share * columns)), '#');
+}
+
+std::string or_dash(double m3, const TextOptions& options) {
+  return m3 > 0.0 ? shown(Kind::volume, m3, options) : "-";
+}
+
+std::string table(const YearPart& part, const TextOptions& options) {
+  using enum Align;
+  Columns rows({left, right, right, right, right, right, left});
+  rows.row({"", "yield", "demand", "missing", "spilled", "stored then", "of what fits in"});
+  const std::size_t n = part.season.length_s.size();
+  for (std::size_t p = 0; p < n; ++p)
+    rows.row({period_words(p, n), shown(Kind::flow, part.season.yield_m3s[p], options),
+              shown(Kind::flow, part.season.demand_m3s[p], options),
+              or_dash(part.coverage.missing_m3[p], options), or_dash(part.coverage.spilled_m3[p], options),
+              shown(Kind::volume, part.coverage.end_m3[p], options),
+              bar(part.coverage.end_m3[p], part.capacity_m3)});
+  return heading("Year of " + names_of(part.tanks), options) + rows.text(2);
+}
+
+std::string chance_text(const YearPart& part, const TextOptions& options) {
+  if (!part.chance) return {};
+  const filling::DryChance& chance = *part.chance;
+  return paragraph(
+      fmt::format("As the bucket tests scatter, {:.1f} % (standard error {:.1f} %) of {} trial years have a "
+                  "dry day, {:.1f} of them a year on average, {:.0f} in the worst.",
+                  100.0 * chance.chance, 100.0 * chance.standard_error, chance.trials, chance.mean_dry_days,
+                  chance.worst_dry_days),
+      0, 2, options.width);
+}
+
+std::string basis(const YearAnswer& answer, const TextOptions& options) {
+  std::string out = heading("Worked out with", options);
+  out += paragraph(
+      "Least storage by the sequent peak over two passes of the year [sequent-peak]; what the tanks cover by "
+      "the balance of water, period after period, from full until one year is like the next. 12 flows are "
+      "months from January, 52 are weeks; within each, flows are steady.",
+      2, 4, options.width);
+  const bool scattered = std::any_of(answer.parts.begin(), answer.parts.end(),
+                                     [](const YearPart& part) { return part.chance.has_value(); });
+  if (scattered)
+    out += paragraph(
+        "Trial years: the yield of each spring times one lognormal factor of mean one a year, which scatters "
+        "as its bucket times do; the same numbers every run. Bucket tests tell how well the yield was "
+        "measured, not how dry years differ.",
+        2, 4, options.width);
+  out += heading("Mind", options);
+  out += paragraph(
+      "Springs and tanks that lines join are pooled: what the lines can carry, and what taps take before the "
+      "tanks, is not judged here. Boxes store nothing. A box without a row gives its yield all year, a tank "
+      "without one its draws.",
+      2, 4, options.width);
+  return out;
+}
+
+Json part_json(const YearPart& part) {
+  TextOptions si;
+  Json json{{"answer", year_sentence(part, si)},
+            {"lasts", part.lasts()},
+            {"boxes", part.boxes},
+            {"tanks", part.tanks}};
+  json["capacity_m3"] = number(part.capacity_m3, "capacity_m3");
+  json["yield_m3"] = number(part.need.yield_m3, "yield_m3");
+  json["demand_m3"] = number(part.need.demand_m3, "demand_m3");
+  json["storage_needed_m3"] = number(part.need.storage_m3, "storage_needed_m3");
+  json["missing_m3"] = number(part.coverage.missing_total_m3(), "missing_m3");
+  json["dry_days"] = number(part.coverage.dry_days(), "dry_days");
+  json["periods"] = Json::array();
+  for (std::size_t p = 0; p < part.season.length_s.size(); ++p)
+    json["periods"].push_back({{"length_s", number(part.season.length_s[p], "length_s")},
+                               {"yield_m3s", number(part.season.yield_m3s[p], "yield_m3s")},
+                               {"demand_m3s", number(part.season.demand_m3s[p], "demand_m3s")},
+                               {"end_m3", number(part.coverage.end_m3[p], "end_m3")},
+                               {"missing_m3", number(part.coverage.missing_m3[p], "missing_m3")},
+                               {"spilled_m3", number(part.coverage.spilled_m3[p], "spilled_m3")},
+                               {"dry_s", number(part.coverage.dry_s[p], "dry_s")}});
+  json["chance"] = nullptr;
+  if (part.chance)
+    json["chance"] = {{"trials", part.chance->trials},
+                      {"dry_share", number(part.chance->chance, "dry_share")},
+                      {"standard_error", number(part.chance->standard_error, "standard_error")},
+                      {"mean_dry_days", number(part.chance->mean_dry_days, "mean_dry_days")},
+                      {"worst_dry_days", number(part.chance->worst_dry_days, "worst_dry_days")}};
+  return json;
+}
+
+}  // namespace
+
+std::string period_words(std::size_t period, std::size_t periods) {
+  static constexpr const char* months[] = {"January",   "February", "March",    "April",
+                                           "May",       "June",     "July",     "August",
+                                           "September", "October",  "November", "December"};
+  return periods == 12 ? months[period] : "week " + std::to_string(period + 1);
+}
+
+std::string year_sentence(const YearPart& part, const TextOptions& options) {
+  const std::size_t n = part.season.length_s.size();
+  const auto volume = [&](double m3) { return shown(Kind::volume, m3, options); };
+  std::string out = part.lasts() ? "Lasts all year" : "Runs dry";
+  out += ": " + names_of(part.tanks) + (part.tanks.size() == 1 ? " holds " : " hold ") +
+         volume(part.capacity_m3) + "; ";
+  if (!part.need.storage_m3)
+    out += fmt::format("no storage suffices, as the year yields {} and needs {}", volume(part.need.yield_m3),
+                       volume(part.need.demand_m3));
+  else if (*part.need.storage_m3 == 0.0)
+    out += "none is needed, as every " + std::string(n == 12 ? "month" : "week") + " yields enough";
+  else
+    out += fmt::format("{} would carry the dry time, from {} to the end of {}", volume(*part.need.storage_m3),
+                       period_words(part.need.falls_from, n), period_words(part.need.lowest_at, n));
+  if (!part.lasts())
+    out += fmt::format(". {} a year are missing, over {:.1f} days", volume(part.coverage.missing_total_m3()),
+                       part.coverage.dry_days());
+  return out + ".";
+}
+
+std::string year_text(const YearAnswer& answer, const TextOptions& wanted) {
+  TextOptions options = wanted;
+  options.width = std::max(60, options.width);
+  const Paint paint{options.colour};
+  std::string out;
+  for (const YearPart& part : answer.parts) {
+    const std::string said = paragraph(year_sentence(part, options), 0, 0, options.width);
+    out += part.lasts() ? paint.good(said) : paint.bad(said);
+    out += chance_text(part, options);
+  }
+  std::string about = answer.system.name.empty() ? "This model" : harmless(answer.system.name);
+  about += answer.setting == "normal" ? ", as drawn" : ", setting \"" + harmless(answer.setting) + "\"";
+  out += paragraph(about + ", year after year.", 0, 0, options.width);
+  for (const YearPart& part : answer.parts) out += table(part, options);
+  return out + basis(answer, options);
+}
+
+std::string year_json(const YearAnswer& answer) {
+  Json json;
+  json["runnel"] = version();
+  json["model"] = answer.system.name;
+  json["setting"] = answer.setting;
+  json["good"] = std::all_of(answer.parts.begin(), answer.parts.end(),
+                             [](const YearPart& part) { return part.lasts(); });
+  json["parts"] = Json::array();
+  for (const YearPart& part : answer.parts) json["parts"].push_back(part_json(part));
+  return dumped(json);
+}
+
+}  // namespace runnel::report

@@ -1,0 +1,29 @@
+#pragma once
+// Answers of `fill --year`: storage through a year, as text for people and as JSON for programs.
+#include <string>
+#include <vector>
+
+#include "runnel/filling/year.h"
+#include "runnel/report/text.h"
+
+namespace runnel::report {
+
+struct YearAnswer {
+  const network::System& system;
+  const std::vector<filling::YearPart>& parts;
+  std::string setting = "normal";
+};
+
+/// One sentence a part, a row a period with a bar of what is stored, what it was worked out with.
+std::string year_text(const YearAnswer& answer, const TextOptions& options);
+
+/// One object, SI throughout. Throws std::logic_error for a number that is not finite.
+std::string year_json(const YearAnswer& answer);
+
+/// "cistern lacks 1,200 gal a year: it is dry on 14 days".
+std::string year_sentence(const filling::YearPart& part, const TextOptions& options);
+
+/// "January" or "week 7".
+std::string period_words(std::size_t period, std::size_t periods);
+
+}  // namespace runnel::report
