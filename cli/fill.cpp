@@ -1,4 +1,6 @@
 // `runnel fill MODEL`: tanks over time.
+#include "runnel/report/fill.h"
+
 #include <fmt/format.h>
 #include <unistd.h>
 
@@ -12,7 +14,6 @@
 #include "model_source.h"
 #include "output.h"
 #include "runnel/report/emptying.h"
-#include "runnel/report/fill.h"
 #include "runnel/units/parse.h"
 
 namespace cli {
