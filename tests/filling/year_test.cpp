@@ -5,6 +5,7 @@
 #include <cmath>
 #include <numbers>
 
+#include "runnel/filling/fill.h"
 #include "systems.h"
 
 using namespace filling_test;
@@ -68,4 +69,17 @@ TEST_CASE("two bucket tests make a chance, one makes none") {
   CHECK(parts[0].springs[0].log_deviation == Approx(std::log(1.2) / std::sqrt(2.0)).epsilon(1e-12));
   CHECK(parts[0].springs[1].log_deviation == 0.0);
   CHECK_FALSE(parts[1].chance);
+}
+
+TEST_CASE("without its spring a tank lasts for its volume over what is drawn") {
+  System s = two_parts();
+  for (Box& box : s.boxes) box.yield = {};
+  s.tanks[1].level = m(40.5);  // pi / 4 * 2^2 * 0.5 m3 at 2e-5 m3/s
+  Draw all_day;
+  all_day.flow = Flow::from_si(2e-5);
+  s.tanks[1].draws.push_back(all_day);
+  const FillHistory history = fill(s);
+  // Events are located to 1e-6 of their time.
+  CHECK(history.storage("trough")->emptied_at_s.value() ==
+        Approx(std::numbers::pi * 0.5 / 2e-5).epsilon(1e-6));
 }

@@ -78,8 +78,7 @@ std::string springs_stop_text(const filling::FillHistory& history, const TextOpt
                           shown(Kind::elevation, s.end_level_m, options));
     out += paragraph(line, 0, 2, options.width);
   }
-  out += paragraph("Counted from the levels of the model. Springs give nothing all through the run below.", 0,
-                   0, options.width);
+  out += paragraph("Counted from the levels that the model starts with.", 0, 0, options.width);
   return out + "\n";
 }
 

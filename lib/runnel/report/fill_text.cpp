@@ -144,11 +144,11 @@ std::string basis(const FillAnswer& answer, const TextOptions& options) {
                                history.proof.consistent ? "" : " - NOT within the limits"),
                    2, 4, options.width);
   out += heading("Mind", options);
-  out += paragraph(
-      "Springs give what the model says all the time, and the lines are full of water at the start. It is no "
-      "better than "
-      "the survey and the bucket tests behind it.",
-      2, 4, options.width);
+  out += paragraph(std::string(answer.springs_stopped ? "Springs give nothing all the time"
+                                                      : "Springs give what the model says all the time") +
+                       ", and the lines are full of water at the start. It is no better than the survey and "
+                       "the bucket tests behind it.",
+                   2, 4, options.width);
   return out + dry_lines_text(answer, options);
 }
 
