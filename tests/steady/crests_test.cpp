@@ -21,7 +21,8 @@ TEST_CASE("the network form gives what the backward trace gives, on 10,000 rando
     const double apart = std::abs(found - traced) / std::max(traced, 1e-9);
     const double level_apart = std::abs(line.asked_level(found) - line.asked_level(traced));
     if (apart > 1e-9 && level_apart > 1e-9)  // and local losses below Re = 0.1 are smoothed by less than that
-      FAIL_CHECK("seed " << seed << ": " << found << " against " << traced << ", apart by " << found - traced << ", level by " << level_apart);
+      FAIL_CHECK("seed " << seed << ": " << found << " against " << traced << ", apart by " << found - traced
+                         << ", level by " << level_apart);
     if (apart > 1e-9) ++by_level;
   }
   CHECK(by_level < 50);
@@ -55,7 +56,8 @@ TEST_CASE("raising a crest never lets a line carry more, a finer survey changes 
     auto& survey = finer.pipelines[0].survey;
     for (std::size_t i = survey.size() - 1; i > 0; --i)
       survey.insert(survey.begin() + static_cast<std::ptrdiff_t>(i),
-                    {0.5 * (survey[i - 1].station + survey[i].station), 0.5 * (survey[i - 1].elevation + survey[i].elevation)});
+                    {0.5 * (survey[i - 1].station + survey[i].station),
+                     0.5 * (survey[i - 1].elevation + survey[i].elevation)});
     // Rounding of the midpoints, and of heads near 100 m at the mouth's steep law.
     CHECK(carried(finer) == Approx(before).epsilon(1e-8).margin(1e-12));
     if (line.system.pipelines[0].survey.size() < 3) continue;

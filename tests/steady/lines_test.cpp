@@ -21,7 +21,9 @@ Approx near(double value) { return Approx(value).epsilon(tolerance); }
 
 System site(double viscosity_m2s = 1.139e-6) {
   System s;
-  s.site.water = {.temperature_c = 15.0, .density_kgm3 = 999.1, .kinematic_viscosity_m2s = viscosity_m2s,
+  s.site.water = {.temperature_c = 15.0,
+                  .density_kgm3 = 999.1,
+                  .kinematic_viscosity_m2s = viscosity_m2s,
                   .vapour_pressure_pa = 1705.0};
   return s;
 }
@@ -43,8 +45,8 @@ Profile straight(double length_m, double from_m, double to_m) {
   return {{0.0, std::sqrt(length_m * length_m - (from_m - to_m) * (from_m - to_m))}, {from_m, to_m}};
 }
 
-Pipeline line(std::string name, std::string from, std::string to, const Profile& profile, const pipes::Pipe& p,
-              double entrance, double exit) {
+Pipeline line(std::string name, std::string from, std::string to, const Profile& profile,
+              const pipes::Pipe& p, double entrance, double exit) {
   Pipeline l;
   l.name = std::move(name);
   l.from = std::move(from);
@@ -66,7 +68,8 @@ Box box(double yield_m3s, double outlet_m, double lip_m) {
   return b;
 }
 
-Outlet outlet(std::string name, double elevation_m, double opening_m = 0.0, double loss = 1.0, std::string on = {}) {
+Outlet outlet(std::string name, double elevation_m, double opening_m = 0.0, double loss = 1.0,
+              std::string on = {}) {
   Outlet o;
   o.name = std::move(name);
   o.elevation = Length::metres(elevation_m);
@@ -93,7 +96,8 @@ steady::State settled(const System& s) {
 }
 
 /// One line from a full box to an open end.
-System box_line(double yield_m3s, double lip_m, const Profile& profile, const pipes::Pipe& p, double entrance = 0.5) {
+System box_line(double yield_m3s, double lip_m, const Profile& profile, const pipes::Pipe& p,
+                double entrance = 0.5) {
   System s = site();
   s.boxes = {box(yield_m3s, profile.elevation.front(), lip_m)};
   s.outlets = {outlet("end", profile.elevation.back())};
@@ -102,10 +106,12 @@ System box_line(double yield_m3s, double lip_m, const Profile& profile, const pi
 }
 
 const Profile forty_points{
-    {0,   52,  98,   155,  201,  247,  304,  350,  396,  453,  499,  545,  602,  648,  705,  751,  797,  854,  900,  946,
-     1003, 1049, 1095, 1152, 1198, 1255, 1301, 1347, 1404, 1450, 1496, 1553, 1599, 1645, 1702, 1748, 1805, 1851, 1897, 1954},
-    {100,  96.5, 92, 88.4, 86, 84.2, 86.1, 89, 92.3, 94.6, 95.4, 93, 88.5, 83, 78.2, 74, 71.5, 73, 76.4, 79.8,
-     82.5, 84, 82, 77.5, 71, 65.8, 62, 58.5, 57, 58.8, 62, 65.5, 68.2, 69, 66, 60.5, 54, 48.5, 44, 42}};
+    {0,    52,   98,   155,  201,  247,  304,  350,  396,  453,  499,  545,  602,  648,
+     705,  751,  797,  854,  900,  946,  1003, 1049, 1095, 1152, 1198, 1255, 1301, 1347,
+     1404, 1450, 1496, 1553, 1599, 1645, 1702, 1748, 1805, 1851, 1897, 1954},
+    {100,  96.5, 92,   88.4, 86,   84.2, 86.1, 89,   92.3, 94.6, 95.4, 93,   88.5, 83,
+     78.2, 74,   71.5, 73,   76.4, 79.8, 82.5, 84,   82,   77.5, 71,   65.8, 62,   58.5,
+     57,   58.8, 62,   65.5, 68.2, 69,   66,   60.5, 54,   48.5, 44,   42}};
 
 }  // namespace
 
@@ -113,11 +119,13 @@ TEST_CASE("03: a laminar drip line between two levels") {
   System s = site();
   s.tanks = {tank("upper", 10.8, 9.0), tank("lower", 10.0, 9.0)};
   s.pipelines = {line("drip", "upper", "lower", straight(25.0, 9.0, 9.0), pipe(0.004, 0.0), 0.0, 0.0)};
-  CHECK(settled(s).line("drip")->flow_m3s == Approx(1.7311185023396717e-06).epsilon(1e-8));  // Hagen-Poiseuille
+  CHECK(settled(s).line("drip")->flow_m3s ==
+        Approx(1.7311185023396717e-06).epsilon(1e-8));  // Hagen-Poiseuille
 }
 
 TEST_CASE("04: box at constant level to a free outlet") {
-  const System s = box_line(1.0, 412.35, straight(1240.0, 411.0, 371.8), pipe(0.0514, 1.5e-6), 0.5 + 0.9 + 0.3);
+  const System s =
+      box_line(1.0, 412.35, straight(1240.0, 411.0, 371.8), pipe(0.0514, 1.5e-6), 0.5 + 0.9 + 0.3);
   const steady::State state = settled(s);
   CHECK(state.line("main")->flow_m3s == near(0.0026312761067931157));
   CHECK(state.place("end")->flow_m3s == near(0.0026312761067931157));
@@ -150,11 +158,14 @@ TEST_CASE("06: two pipes in series, Hazen-Williams") {
 TEST_CASE("08: three troughs on one line, the highest dry") {
   System s = site();
   s.tanks = {tank("BOX", 78.0, 70.0)};
-  s.joints = {{"J1", Length::metres(60.0), {}, {}}, {"J2", Length::metres(49.0), {}, {}}, {"J3", Length::metres(41.0), {}, {}}};
+  s.joints = {{"J1", Length::metres(60.0), {}, {}},
+              {"J2", Length::metres(49.0), {}, {}},
+              {"J3", Length::metres(41.0), {}, {}}};
   s.pipelines = {line("p1", "BOX", "J1", straight(380.0, 70.0, 60.0), pipe(0.0408), 0.5, 0.0),
                  line("p2", "J1", "J2", straight(450.0, 60.0, 49.0), pipe(0.0408), 0.0, 0.0),
                  line("p3", "J2", "J3", straight(300.0, 49.0, 41.0), pipe(0.0326), 0.0, 0.0)};
-  s.outlets = {outlet("A", 69.5, 0.02, 2.5, "J1"), outlet("B", 50.5, 0.025, 1.8, "J2"), outlet("C", 41.0, 0.025, 6.0, "J3")};
+  s.outlets = {outlet("A", 69.5, 0.02, 2.5, "J1"), outlet("B", 50.5, 0.025, 1.8, "J2"),
+               outlet("C", 41.0, 0.025, 6.0, "J3")};
   const steady::State state = settled(s);
   CHECK(state.line("p1")->flow_m3s == near(0.0014084041631977767));
   CHECK(state.place("A")->flow_m3s == 0.0);  // above the grade line: never a source
@@ -169,15 +180,19 @@ TEST_CASE("10: six places, two loops, mixed roughness") {
   System s = site();
   s.tanks = {tank("BOX", 101.2, 90.0)};
   const std::vector<std::tuple<const char*, double, double>> joints = {
-      {"A", 88.0, 0.0}, {"B", 84.5, 0.0006}, {"C", 80.0, 0.0003}, {"D", 82.0, 0.0004}, {"E", 79.0, 0.0008}, {"F", 76.5, 0.0009}};
+      {"A", 88.0, 0.0},    {"B", 84.5, 0.0006}, {"C", 80.0, 0.0003},
+      {"D", 82.0, 0.0004}, {"E", 79.0, 0.0008}, {"F", 76.5, 0.0009}};
   auto elevation = [&](const std::string& n) {
     for (const auto& [name, z, draw] : joints)
       if (n == name) return z;
     return 90.0;
   };
-  for (const auto& [name, z, draw] : joints) s.joints.push_back({name, Length::metres(z), Flow::from_si(draw), {}});
-  auto add = [&](const char* name, const char* a, const char* b, double length, double bore, double roughness, double k) {
-    s.pipelines.push_back(line(name, a, b, straight(length, elevation(a), elevation(b)), pipe(bore, roughness), k, 0.0));
+  for (const auto& [name, z, draw] : joints)
+    s.joints.push_back({name, Length::metres(z), Flow::from_si(draw), {}});
+  auto add = [&](const char* name, const char* a, const char* b, double length, double bore, double roughness,
+                 double k) {
+    s.pipelines.push_back(
+        line(name, a, b, straight(length, elevation(a), elevation(b)), pipe(bore, roughness), k, 0.0));
   };
   add("p0", "BOX", "A", 650, 0.079, 7e-6, 0.5);
   add("p1", "A", "B", 300, 0.0514, 7e-6, 0.0);
@@ -231,8 +246,11 @@ TEST_CASE("15: forty points, three crests, the first governs") {
   using steady::ReachState;
   const std::vector<int> part_full = {10, 21, 22, 33, 34, 35, 36, 37, 38}, mixed = {11, 23};
   for (int i = 0; i < 39; ++i) {
-    const bool slack = std::count(part_full.begin(), part_full.end(), i) > 0, both = std::count(mixed.begin(), mixed.end(), i) > 0;
-    CHECK(main.reaches[static_cast<std::size_t>(i)].state == (slack ? ReachState::part_full : both ? ReachState::mixed : ReachState::full));
+    const bool slack = std::count(part_full.begin(), part_full.end(), i) > 0,
+               both = std::count(mixed.begin(), mixed.end(), i) > 0;
+    CHECK(main.reaches[static_cast<std::size_t>(i)].state == (slack  ? ReachState::part_full
+                                                              : both ? ReachState::mixed
+                                                                     : ReachState::full));
   }
   CHECK(*main.reaches[11].refill_station_m == near(600.0710903804398));
   CHECK(*main.reaches[23].refill_station_m == near(1177.906211495601));

@@ -14,7 +14,9 @@ class RandomLine {
  public:
   explicit RandomLine(std::uint64_t seed) : random_(seed) {
     using namespace network;
-    system.site.water = {.temperature_c = 10.0, .density_kgm3 = 999.7, .kinematic_viscosity_m2s = 1.3e-6,
+    system.site.water = {.temperature_c = 10.0,
+                         .density_kgm3 = 999.7,
+                         .kinematic_viscosity_m2s = 1.3e-6,
                          .vapour_pressure_pa = 1228.0};
     system.friction.law = chance(0.5) ? losses::Law::darcy_weisbach : losses::Law::hazen_williams;
     Pipeline line;
@@ -56,8 +58,10 @@ class RandomLine {
     double energy = std::max(system.outlets[0].elevation.metres(), v[last].floor_m) +
                     (plan_.exit_s2m5 + opening_s2m5_ + v[last].local_forward_s2m5) * q * q;
     for (std::size_t i = last; i-- > 0;) {
-      const double friction = plan_.friction[static_cast<std::size_t>(v[i].pipe)].per_metre(q).head_m * v[i].length_m;
-      energy = std::max(energy + friction, v[i].floor_m + v[i].velocity_head_s2m5 * q * q) + v[i].local_forward_s2m5 * q * q;
+      const double friction =
+          plan_.friction[static_cast<std::size_t>(v[i].pipe)].per_metre(q).head_m * v[i].length_m;
+      energy = std::max(energy + friction, v[i].floor_m + v[i].velocity_head_s2m5 * q * q) +
+               v[i].local_forward_s2m5 * q * q;
     }
     return energy + plan_.entrance_s2m5 * q * q;
   }

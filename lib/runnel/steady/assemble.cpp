@@ -1,6 +1,7 @@
 #include "runnel/steady/assemble.h"
 
 #include <algorithm>
+#include <cmath>
 #include <map>
 #include <string>
 
@@ -15,9 +16,9 @@ using network::System;
 /// One direction of a line: vertices in the order the water meets them.
 struct Passage {
   std::vector<const Vertex*> vertices;
-  std::vector<double> length_m;       ///< of the reach from vertex i to i + 1
-  std::vector<int> pipe;              ///< of that reach
-  std::vector<double> local_s2m5;     ///< at vertex i
+  std::vector<double> length_m;    ///< of the reach from vertex i to i + 1
+  std::vector<int> pipe;           ///< of that reach
+  std::vector<double> local_s2m5;  ///< at vertex i
   double entrance_s2m5 = 0.0, exit_s2m5 = 0.0;
 };
 
@@ -73,8 +74,8 @@ class LineAssembler {
   }
 
  private:
-  void add_control(const Passage& p, std::size_t from, std::size_t to, const double* source, const double* sink,
-                   double extra_s2m5, double station_m) {
+  void add_control(const Passage& p, std::size_t from, std::size_t to, const double* source,
+                   const double* sink, double extra_s2m5, double station_m) {
     Control control;
     control.lengths = static_cast<std::uint32_t>(kernel_.lengths_m.size());
     std::vector<double> lengths(link_.terms, 0.0);
@@ -101,7 +102,8 @@ class LineAssembler {
 
   /// Floors at vertices from `from` on that could ever govern. The velocity head is taken off there:
   /// what sinks to the pipe's own height is the pressure, not the energy.
-  void add_floors(const Passage& p, std::size_t from, const double* source, double extra_s2m5, double exit_s2m5) {
+  void add_floors(const Passage& p, std::size_t from, const double* source, double extra_s2m5,
+                  double exit_s2m5) {
     const std::size_t last = p.vertices.size() - 1;
     std::vector<std::size_t> kept;
     auto taken_off = [&](std::size_t i) { return i == last ? exit_s2m5 : p.vertices[i]->velocity_head_s2m5; };
@@ -119,7 +121,8 @@ class LineAssembler {
     }
     for (std::size_t i : hull) {
       const double sink = p.vertices[i]->floor_m;
-      // At the last vertex what the exit costs stands in for the velocity head (at joints both are neglected).
+      // At the last vertex what the exit costs stands in for the velocity head (at joints both are
+      // neglected).
       const double behind = taken_off(i);
       add_control(p, from, i, source, &sink, extra_s2m5 + behind, p.vertices[i]->station_m);
     }
@@ -185,14 +188,9 @@ class Assembler {
 
   int lines_at(const std::string& place) const {
     int count = 0;
-    for (const auto& line : system_.pipelines) count += (line.from == place ? 2 : 0) + (line.to == place ? 1 : 0);
+    for (const auto& line : system_.pipelines)
+      count += (line.from == place ? 2 : 0) + (line.to == place ? 1 : 0);
     return count;  // a line that starts there counts double: the place is then no mere end
-  }
-
-  static double opening_s2m5(const network::Outlet& outlet) {
-    if (outlet.opening.metres() <= 0.0) return 0.0;
-    const double area = pi * outlet.opening.metres() * outlet.opening.metres() / 4.0;
-    return outlet.loss / (2.0 * gravity_ms2 * area * area);
   }
 
   void add_line(const network::Pipeline& line) {
@@ -229,9 +227,18 @@ class Assembler {
       link.backward = static_cast<std::uint32_t>(out_.kernel.controls.size());
       link.backwards = assembler.add(false, floors_, nullptr, 0.0);
     }
+    smooth_no_more_than_rounding(link);
     out_.line_link.push_back(static_cast<int>(out_.kernel.links.size()));
     out_.kernel.links.push_back(link);
     out_.plans.push_back(std::move(plan));
+  }
+
+  /// A very great loss (a valve nearly shut) is smoothed over less: half of m s^2 is what smoothing takes off.
+  void smooth_no_more_than_rounding(Link& link) {
+    double most_s2m5 = 0.0;
+    for (std::size_t c = link.forward; c < out_.kernel.controls.size(); ++c)
+      most_s2m5 = std::max(most_s2m5, out_.kernel.controls[c].quadratic_s2m5);
+    if (most_s2m5 > 0.0) link.smooth_m3s = std::min(link.smooth_m3s, std::sqrt(2e-11 / most_s2m5));
   }
 
   /// A float valve at its level lets just the draws through; above it nothing; below it is open.
@@ -242,8 +249,10 @@ class Assembler {
     if (tank.level < tank.float_valve->shuts_at) return;
     double draws = 0.0;
     for (const auto& draw : tank.draws) draws += draw.flow.si();
-    if (tank.level == tank.float_valve->shuts_at && draws > 0.0) link.most_m3s = draws;
-    else link.shut = true;
+    if (tank.level == tank.float_valve->shuts_at && draws > 0.0)
+      link.most_m3s = draws;
+    else
+      link.shut = true;
   }
 
   void add_openings() {
@@ -255,10 +264,11 @@ class Assembler {
       double bore = outlet.opening.metres();
       if (bore <= 0.0)
         for (const auto& line : system_.pipelines)
-          if (line.to == outlet.name || line.from == outlet.name) bore = std::max(bore, line.pipes.back().pipe.bore.metres());
+          if (line.to == outlet.name || line.from == outlet.name)
+            bore = std::max(bore, line.pipes.back().pipe.bore.metres());
       if (bore <= 0.0) continue;  // no line reaches it
-      out_.outlet_link[o] = out_.kernel.add_opening(node, outlet.elevation.metres(), bore, std::max(outlet.loss, 1.0),
-                                                    out_.kinematic_viscosity_m2s);
+      out_.outlet_link[o] = out_.kernel.add_opening(node, outlet.elevation.metres(), bore,
+                                                    std::max(outlet.loss, 1.0), out_.kinematic_viscosity_m2s);
       out_.kernel.links.back().shut = outlet.shut;
     }
   }

@@ -9,11 +9,11 @@ namespace runnel::steady {
 
 struct Assembly {
   Kernel kernel;
-  std::vector<LinePlan> plans;         ///< one a pipeline
-  std::vector<int> line_link;          ///< pipeline -> link
+  std::vector<LinePlan> plans;  ///< one a pipeline
+  std::vector<int> line_link;   ///< pipeline -> link
   std::vector<int> box_node, tank_node, joint_node;
-  std::vector<int> outlet_node;        ///< -1: the outlet is the end of its one pipeline
-  std::vector<int> outlet_link;        ///< the link whose flow comes out of it
+  std::vector<int> outlet_node;  ///< -1: the outlet is the end of its one pipeline
+  std::vector<int> outlet_link;  ///< the link whose flow comes out of it
   double kinematic_viscosity_m2s = 0.0;
 };
 

@@ -76,7 +76,8 @@ void balance_flows(const Kernel& kernel, const std::vector<char>& two_way, const
   by_conductance.reserve(kernel.links.size());
   for (std::size_t k = 0; k < kernel.links.size(); ++k) {
     const double conductance = std::max(alpha[k], beta[k]);
-    if (state.control[k] >= 0 && conductance > 0.0) by_conductance.emplace_back(-conductance, static_cast<std::uint32_t>(k));
+    if (state.control[k] >= 0 && conductance > 0.0)
+      by_conductance.emplace_back(-conductance, static_cast<std::uint32_t>(k));
   }
   std::sort(by_conductance.begin(), by_conductance.end());
   Forest forest(kernel, state);
@@ -87,7 +88,8 @@ void balance_flows(const Kernel& kernel, const std::vector<char>& two_way, const
     if (!forest.leaf(v)) continue;
     const std::size_t k = forest.only_link(v);
     const Link& link = kernel.links[k];
-    const double extra = link.a == v ? net_m3s[at(v)] : -net_m3s[at(v)];  // more to leave by a, or to arrive at b
+    const double extra =
+        link.a == v ? net_m3s[at(v)] : -net_m3s[at(v)];  // more to leave by a, or to arrive at b
     const double flow = state.flow_m3s[k] + extra;
     if (!two_way[k] && !(flow * state.flow_m3s[k] > 0.0)) continue;
     state.flow_m3s[k] = flow;

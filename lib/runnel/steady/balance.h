@@ -9,8 +9,8 @@
 
 namespace runnel::steady {
 
-/// Sets the flows of the forest so that places which nothing else holds balance. `net_m3s`: what comes to each
-/// node beyond what leaves; kept up to date. `two_way`: links that may turn; no other is turned for the
+/// Sets the flows of the forest so that places which nothing else holds balance. `net_m3s`: what comes to
+/// each node beyond what leaves; kept up to date. `two_way`: links that may turn; no other is turned for the
 /// sake of rounding. `alpha`, `beta`: conductances towards the two ends [m2/s].
 void balance_flows(const Kernel& kernel, const std::vector<char>& two_way, const std::vector<double>& alpha,
                    const std::vector<double>& beta, KernelState& state, std::vector<double>& net_m3s);

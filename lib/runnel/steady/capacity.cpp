@@ -26,17 +26,18 @@ double flow_with_loss(const Kernel& kernel, const Link& link, const Control& con
 
 Capacity carries(const Kernel& kernel, const Link& link, double head_a_m, double head_b_m, bool forward) {
   Capacity least{forward ? link.most_m3s : unbounded, -1};
-  const std::uint32_t first = forward ? link.forward : link.backward, count = forward ? link.forwards : link.backwards;
+  const std::uint32_t first = forward ? link.forward : link.backward,
+                      count = forward ? link.forwards : link.backwards;
   if (link.shut || count == 0) return {0.0, -1};
   const double source = forward ? head_a_m : head_b_m, sink = forward ? head_b_m : head_a_m;
   for (std::uint32_t c = first; c < first + count; ++c) {
     const Control& control = kernel.controls[c];
-    const double room = (control.from_node ? source : control.source_head_m) -
-                        (control.to_node ? sink : control.sink_head_m);
+    const double room =
+        (control.from_node ? source : control.source_head_m) - (control.to_node ? sink : control.sink_head_m);
     if (room <= 0.0) return {0.0, static_cast<int>(c)};
     // A control that leaves room at the least flow so far cannot govern.
-    if (std::isfinite(least.flow_m3s) &&
-        stretch_loss(kernel, link, control, least.flow_m3s).head_m <= room) continue;
+    if (std::isfinite(least.flow_m3s) && stretch_loss(kernel, link, control, least.flow_m3s).head_m <= room)
+      continue;
     const double flow = flow_with_loss(kernel, link, control, room);
     if (flow < least.flow_m3s) least = {flow, static_cast<int>(c)};
   }

@@ -9,8 +9,8 @@ struct Capacity {
   int control = -1;  ///< the control that governs (index into Kernel::controls); -1: nothing flows
 };
 
-/// The flow (>= 0) that a link's law gives between heads, its valves as they stand: from a to b, or from b to a.
-/// Every loss rises strictly with flow, so the answer is unique; found to 1e-14 of itself.
+/// The flow (>= 0) that a link's law gives between heads, its valves as they stand: from a to b, or from b to
+/// a. Every loss rises strictly with flow, so the answer is unique; found to 1e-14 of itself.
 Capacity carries(const Kernel& kernel, const Link& link, double head_a_m, double head_b_m,
                  bool forward = true);
 

@@ -146,8 +146,8 @@ class LineCheck {
       check_valve(passes, behind, *at.set_m);
     else
       tally_.energy(passes - behind);
-    // Head is lost in air only where the grade line lies on the floor, and it never lies below: not just behind
-    // a part or a reducing valve either, where it is lowest.
+    // Head is lost in air only where the grade line lies on the floor, and it never lies below: not just
+    // behind a part or a reducing valve either, where it is lowest.
     const Wide velocity_head = *here - *walk_.grade(i);
     const Wide lowest = at.set_m ? std::fmin(passes, *at.set_m) : passes;
     tally_.one_is_zero(in_air, lowest - velocity_head - at.floor_m);
@@ -162,8 +162,8 @@ class LineCheck {
     check_refill(i, rubbed);
   }
 
-  /// Where the pipe runs full again, the grade line meets the floor line. A change of pipe changes the grade at
-  /// its end: checked where there is none.
+  /// Where the pipe runs full again, the grade line meets the floor line. A change of pipe changes the grade
+  /// at its end: checked where there is none.
   void check_refill(std::size_t i, Wide rubbed) {
     const Reach& answered = walk_.answered(i);
     if (answered.state != ReachState::mixed) return;

@@ -30,8 +30,8 @@ struct PerMetre {
   PerMetre& operator=(const PerMetre&) = delete;
 };
 
-LossAndSlope stretch(const Kernel& kernel, const Link& link, const Control& control, const LossAndSlope* per_metre,
-                     double flow_m3s) {
+LossAndSlope stretch(const Kernel& kernel, const Link& link, const Control& control,
+                     const LossAndSlope* per_metre, double flow_m3s) {
   LossAndSlope loss;
   const double* lengths = kernel.lengths_m.data() + control.lengths;
   for (std::uint32_t t = 0; t < link.terms; ++t) {
@@ -70,7 +70,8 @@ Governing governing(const Kernel& kernel, const Link& link, std::uint32_t first,
     const double residual = room - loss.head_m;
     const bool first_breach = residual < 0.0 && least.residual_m >= 0.0;
     const bool more = residual < 0.0 ? residual < least.residual_m
-                                     : least.residual_m >= 0.0 && residual * least.slope < least.residual_m * loss.slope_sm2;
+                                     : least.residual_m >= 0.0 &&
+                                           residual * least.slope < least.residual_m * loss.slope_sm2;
     if (least.control < 0 || first_breach || more) least = {residual, loss.slope_sm2, static_cast<int>(c)};
   }
   return least;
@@ -83,7 +84,8 @@ LossAndSlope stretch_loss(const Kernel& kernel, const Link& link, const Control&
   return stretch(kernel, link, control, per_metre.data, flow_m3s);
 }
 
-LinkStep linearise(const Kernel& kernel, const Link& link, double flow_m3s, double head_a_m, double head_b_m) {
+LinkStep linearise(const Kernel& kernel, const Link& link, double flow_m3s, double head_a_m,
+                   double head_b_m) {
   if (link.shut) return {};
   auto model = [&](bool forward) {
     const double q = std::abs(flow_m3s);
@@ -92,7 +94,8 @@ LinkStep linearise(const Kernel& kernel, const Link& link, double flow_m3s, doub
                 : governing(kernel, link, link.backward, link.backwards, q, head_b_m, head_a_m);
     const Control& control = kernel.controls[static_cast<std::size_t>(least.control)];
     const double sign = forward ? 1.0 : -1.0;
-    const double source = control.from_node ? 1.0 / least.slope : 0.0, sink = control.to_node ? 1.0 / least.slope : 0.0;
+    const double source = control.from_node ? 1.0 / least.slope : 0.0,
+                 sink = control.to_node ? 1.0 / least.slope : 0.0;
     LinkStep step;
     step.residual_m = least.residual_m;
     step.flow_m3s = sign * (q + least.residual_m / least.slope);
@@ -115,7 +118,8 @@ LinkStep linearise(const Kernel& kernel, const Link& link, double flow_m3s, doub
 }
 
 bool Link::two_way_law(const Kernel& kernel) const {
-  return forwards == 1 && backwards == 1 && kernel.controls[forward].from_node && kernel.controls[forward].to_node;
+  return forwards == 1 && backwards == 1 && kernel.controls[forward].from_node &&
+         kernel.controls[forward].to_node;
 }
 
 int Kernel::add_pipe(int a, int b, const losses::PipeFriction& friction, double length_m, double loss_k) {
@@ -140,7 +144,8 @@ int Kernel::add_pipe(int a, int b, const losses::PipeFriction& friction, double 
   return static_cast<int>(links.size()) - 1;
 }
 
-int Kernel::add_opening(int node, double elevation_m, double bore_m, double loss_k, double kinematic_viscosity_m2s) {
+int Kernel::add_opening(int node, double elevation_m, double bore_m, double loss_k,
+                        double kinematic_viscosity_m2s) {
   const double area_m2 = pi * bore_m * bore_m / 4.0;
   Link link;
   link.a = node;

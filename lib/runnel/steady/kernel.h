@@ -28,20 +28,20 @@ inline constexpr double unbounded = std::numeric_limits<double>::infinity();
 
 struct KernelNode {
   bool fixed = false;
-  double head_m = 0.0;           ///< fixed places: the head; others: a first guess, overwritten
-  double inflow_m3s = 0.0;       ///< a spring's yield (or, negative, a draw that is always met)
-  double lip_m = unbounded;      ///< spills what would raise it higher
-  double draw_m3s = 0.0;         ///< met only as far as the head stays at `draw_floor_m` or above
+  double head_m = 0.0;       ///< fixed places: the head; others: a first guess, overwritten
+  double inflow_m3s = 0.0;   ///< a spring's yield (or, negative, a draw that is always met)
+  double lip_m = unbounded;  ///< spills what would raise it higher
+  double draw_m3s = 0.0;     ///< met only as far as the head stays at `draw_floor_m` or above
   double draw_floor_m = -unbounded;
 };
 
 struct Control {
-  double source_head_m = 0.0;    ///< if not from_node
-  double sink_head_m = 0.0;      ///< if not to_node
-  double quadratic_s2m5 = 0.0;   ///< local losses: K / (2 g A^2), summed
-  std::uint32_t lengths = 0;     ///< first of the link's lengths of this stretch [m], one a friction term
+  double source_head_m = 0.0;   ///< if not from_node
+  double sink_head_m = 0.0;     ///< if not to_node
+  double quadratic_s2m5 = 0.0;  ///< local losses: K / (2 g A^2), summed
+  std::uint32_t lengths = 0;    ///< first of the link's lengths of this stretch [m], one a friction term
   bool from_node = true, to_node = true;
-  double station_m = -1.0;       ///< where it stands; < 0: the ends
+  double station_m = -1.0;  ///< where it stands; < 0: the ends
 };
 
 struct Link {
@@ -49,9 +49,9 @@ struct Link {
   std::uint32_t term = 0, terms = 0;          ///< friction terms (pipes of different bore or wall)
   std::uint32_t forward = 0, forwards = 0;    ///< controls for flow a -> b; the first is end to end
   std::uint32_t backward = 0, backwards = 0;  ///< controls for flow b -> a; none: not possible
-  double smooth_m3s = 0.0;       ///< quadratic losses are m Q sqrt(Q^2 + smooth^2): finite slope at zero
-  double start_m3s = 0.0;        ///< flow at which the first, linear step takes its slope
-  double most_m3s = unbounded;   ///< a float valve holding its level lets no more through
+  double smooth_m3s = 0.0;      ///< quadratic losses are m Q sqrt(Q^2 + smooth^2): finite slope at zero
+  double start_m3s = 0.0;       ///< flow at which the first, linear step takes its slope
+  double most_m3s = unbounded;  ///< a float valve holding its level lets no more through
   bool shut = false;
 
   /// One smooth, odd law through zero flow: a full pipe that nothing keeps from carrying either way.
@@ -73,16 +73,17 @@ struct Kernel {
 
 /// What a link answers at given heads: a linear model of its flow.
 struct LinkStep {
-  double flow_m3s = 0.0;   ///< the flow its law predicts at these heads (linearised at the present flow)
-  double alpha = 0.0;      ///< d flow / d H_a
-  double beta = 0.0;       ///< - d flow / d H_b
-  double residual_m = 0.0; ///< energy left over at the present flow, against the governing control
-  int control = -1;        ///< governing control (index into Kernel::controls), -1: none (still, shut)
+  double flow_m3s = 0.0;    ///< the flow its law predicts at these heads (linearised at the present flow)
+  double alpha = 0.0;       ///< d flow / d H_a
+  double beta = 0.0;        ///< - d flow / d H_b
+  double residual_m = 0.0;  ///< energy left over at the present flow, against the governing control
+  int control = -1;         ///< governing control (index into Kernel::controls), -1: none (still, shut)
 };
 
 LinkStep linearise(const Kernel& kernel, const Link& link, double flow_m3s, double head_a_m, double head_b_m);
 
 /// Loss of a control's stretch at a flow >= 0, with slope.
-losses::LossAndSlope stretch_loss(const Kernel& kernel, const Link& link, const Control& control, double flow_m3s);
+losses::LossAndSlope stretch_loss(const Kernel& kernel, const Link& link, const Control& control,
+                                  double flow_m3s);
 
 }  // namespace runnel::steady

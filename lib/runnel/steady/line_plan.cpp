@@ -47,8 +47,8 @@ std::vector<Vertex> cut(const Pipeline& line) {
     auto after = std::lower_bound(vertices.begin(), vertices.end(), station_m - same_station_m,
                                   [](const Vertex& v, double s) { return v.station_m < s; });
     if (after != vertices.end() && after->station_m <= station_m + same_station_m) return;
-    vertices.insert(after, {.station_m = station_m, .elevation_m = elevation_at(line, station_m),
-                            .survey_point = false});
+    vertices.insert(
+        after, {.station_m = station_m, .elevation_m = elevation_at(line, station_m), .survey_point = false});
   };
   for (const Part& part : line.parts) add(part.at.metres());
   for (const auto& laid : line.pipes) add(laid.from.metres());
@@ -94,7 +94,8 @@ void place_changes(const Pipeline& line, LinePlan& plan) {
     const auto &before = plan.friction[p - 1], &after = plan.friction[p];
     const double smaller_m2 = std::min(before.area_m2(), after.area_m2());
     auto loss = [&](double from_bore_m, double to_bore_m) {
-      return per_square(line.pipes[p].entry_loss.value_or(losses::area_change_loss(from_bore_m, to_bore_m)), smaller_m2);
+      return per_square(line.pipes[p].entry_loss.value_or(losses::area_change_loss(from_bore_m, to_bore_m)),
+                        smaller_m2);
     };
     v.local_forward_s2m5 += loss(before.bore_m(), after.bore_m());
     v.local_backward_s2m5 += loss(after.bore_m(), before.bore_m());
@@ -127,7 +128,8 @@ LinePlan plan_line(const System& system, const Pipeline& line) {
   if (to != PlaceKind::joint) plan.vertices.back().floor_m = plan.vertices.back().elevation_m;
   // A tank receives at the higher of its inlet and its level.
   if (to == PlaceKind::tank)
-    plan.vertices.back().floor_m = std::max(plan.vertices.back().floor_m, system.tank(line.to)->inlet.metres());
+    plan.vertices.back().floor_m =
+        std::max(plan.vertices.back().floor_m, system.tank(line.to)->inlet.metres());
   place_parts(system, line, plan);
   place_changes(line, plan);
 
@@ -140,6 +142,11 @@ LinePlan plan_line(const System& system, const Pipeline& line) {
   plan.back_exit_s2m5 = per_square(open_water(from) ? 1.0 : line.entrance_loss, first);
   if (to == PlaceKind::outlet) plan.one_way = true;
   return plan;
+}
+
+double opening_s2m5(const network::Outlet& outlet) {
+  const double bore = outlet.opening.metres();
+  return bore > 0.0 ? per_square(outlet.loss, pi * bore * bore / 4.0) : 0.0;
 }
 
 }  // namespace runnel::steady

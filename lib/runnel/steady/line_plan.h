@@ -14,28 +14,32 @@ namespace runnel::steady {
 
 struct Vertex {
   double station_m = 0.0, elevation_m = 0.0;
-  int pipe = 0;                 ///< pipe of the reach that begins here (the last vertex: that ends here)
-  double length_m = 0.0;        ///< slope length of that reach; 0 at the last vertex
+  int pipe = 0;           ///< pipe of the reach that begins here (the last vertex: that ends here)
+  double length_m = 0.0;  ///< slope length of that reach; 0 at the last vertex
   double local_forward_s2m5 = 0.0, local_backward_s2m5 = 0.0;
-  double velocity_head_s2m5 = 0.0;   ///< 1 / (2 g A^2) of the narrower pipe that meets here
-  double floor_m = 0.0;         ///< the grade line cannot sink below this: the pipe itself where air can get
-                                ///< in, less the vapour limit where it cannot
-  bool survey_point = true;     ///< false: a part or a change of pipe between two points
-  bool shut = false;            ///< a shut valve stands here
-  bool keeps_back = false;      ///< a valve here lets nothing through towards the start
+  double velocity_head_s2m5 = 0.0;  ///< 1 / (2 g A^2) of the narrower pipe that meets here
+  double floor_m = 0.0;      ///< the grade line cannot sink below this: the pipe itself where air can get
+                             ///< in, less the vapour limit where it cannot
+  bool survey_point = true;  ///< false: a part or a change of pipe between two points
+  bool shut = false;         ///< a shut valve stands here
+  bool keeps_back = false;   ///< a valve here lets nothing through towards the start
   std::optional<double> holds_m = {};  ///< a reducing valve here holds the grade behind it at or below this
 };
 
 struct LinePlan {
   std::vector<Vertex> vertices;
-  std::vector<losses::PipeFriction> friction;  ///< one a pipe of the pipeline
-  double entrance_s2m5 = 0.0, exit_s2m5 = 0.0;           ///< forward: at the first and the last vertex
-  double back_entrance_s2m5 = 0.0, back_exit_s2m5 = 0.0; ///< backward: at the last and the first vertex
-  bool shut = false;            ///< a valve on it is shut
-  bool one_way = false;         ///< check valve, reducing valve or an end in the open air
+  std::vector<losses::PipeFriction> friction;             ///< one a pipe of the pipeline
+  double entrance_s2m5 = 0.0, exit_s2m5 = 0.0;            ///< forward: at the first and the last vertex
+  double back_entrance_s2m5 = 0.0, back_exit_s2m5 = 0.0;  ///< backward: at the last and the first vertex
+  bool shut = false;                                      ///< a valve on it is shut
+  bool one_way = false;  ///< check valve, reducing valve or an end in the open air
 };
 
 /// Plans one pipeline of a system (as it stands under its setting).
 LinePlan plan_line(const network::System& system, const network::Pipeline& line);
+
+/// Loss coefficient of an outlet's opening, K / (2 g A^2) on its own bore; 0 for the open end of a pipe
+/// [s2/m5].
+double opening_s2m5(const network::Outlet& outlet);
 
 }  // namespace runnel::steady

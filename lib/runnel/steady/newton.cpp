@@ -19,8 +19,12 @@ constexpr int near_steps = 10, undamped_steps = 15, plain_steps = 40, slow_steps
 class Newton {
  public:
   Newton(const Kernel& kernel, const NewtonOptions& options)
-      : kernel_(kernel), options_(options), place_count_(places()), ends_(ends()),
-        system_(place_count_, ends_), plain_(kernel) {
+      : kernel_(kernel),
+        options_(options),
+        place_count_(places()),
+        ends_(ends()),
+        system_(place_count_, ends_),
+        plain_(kernel) {
     const std::size_t n = kernel.nodes.size(), m = kernel.links.size();
     state_.head_m.resize(n);
     state_.hold.assign(n, Hold::free);
@@ -33,13 +37,15 @@ class Newton {
     for (const Link& link : kernel.links) {
       two_way_.push_back(link.two_way_law(kernel));
       capped_.push_back(link.most_m3s < unbounded);
-      if (link.forwards > 1 || link.backwards > 1 || (link.backwards > 0 && !two_way_.back())) ends_suffice_ = false;
+      if (link.forwards > 1 || link.backwards > 1 || (link.backwards > 0 && !two_way_.back()))
+        ends_suffice_ = false;
     }
     for (std::size_t v = 0; v < n; ++v) {
       const KernelNode& node = kernel.nodes[v];
       asked_.push_back(node.inflow_m3s - node.draw_m3s);
       most_inflow_ = std::max(most_inflow_, std::abs(node.inflow_m3s));
-      if (!node.fixed && (node.lip_m < unbounded || node.draw_m3s > 0.0)) held_.push_back(static_cast<int>(v));
+      if (!node.fixed && (node.lip_m < unbounded || node.draw_m3s > 0.0))
+        held_.push_back(static_cast<int>(v));
     }
     alpha_.assign(m, 0.0);
     beta_.assign(m, 0.0);
@@ -95,7 +101,8 @@ class Newton {
       }
       record();
       if (close(worst_energy_) && continuous()) return true;
-      if (step >= steps || static_cast<int>(state_.history.size()) >= options_.max_iterations || !take_step()) return false;
+      if (step >= steps || static_cast<int>(state_.history.size()) >= options_.max_iterations || !take_step())
+        return false;
     }
   }
 
@@ -146,7 +153,8 @@ class Newton {
   /// For the rare system on which plain steps circle (many crests, dry places and valves at once): every
   /// place gets a little open storage and the water is let settle in time, by implicit steps that grow.
   /// Such a system only ever comes closer to its rest (its flow is a contraction, since what leaves one place
-  /// enters another and rises with the head there: [crandall-liggett1971]), and a step is as easy as it is short.
+  /// enters another and rises with the head there: [crandall-liggett1971]), and a step is as easy as it is
+  /// short.
   bool settle_slowly() {
     first_guess();
     std::fill(state_.flow_m3s.begin(), state_.flow_m3s.end(), 0.0);
@@ -154,7 +162,8 @@ class Newton {
     storage_m2s_ = std::max(total_flow_, 1e-6);  // a metre in the time all the inflow takes: short
     reference_ = state_.head_m;
     double shrink = 0.2;  // of the storage from step to step: the steps grow as long as they succeed
-    for (int stage = 0; stage < 400 && static_cast<int>(state_.history.size()) < options_.max_iterations; ++stage) {
+    for (int stage = 0; stage < 400 && static_cast<int>(state_.history.size()) < options_.max_iterations;
+         ++stage) {
       const KernelState before = state_;
       if (iterate(slow_steps)) {
         reference_ = state_.head_m;
@@ -209,11 +218,13 @@ class Newton {
     bool always_met = false, pushed = false;
     auto source = [&](double h) { highest_ = std::max(highest_, h), lowest_ = std::min(lowest_, h); };
     for (const KernelNode& node : kernel_.nodes) {
-      if (node.inflow_m3s > 0.0 && node.lip_m == unbounded) pushed = true;  // its head may stand above all others
+      if (node.inflow_m3s > 0.0 && node.lip_m == unbounded)
+        pushed = true;  // its head may stand above all others
       if (node.fixed) source(node.head_m);
       if (node.lip_m < unbounded) source(node.lip_m);
       if (node.draw_floor_m > -unbounded) lowest_ = std::min(lowest_, node.draw_floor_m);
-      if (node.inflow_m3s < 0.0 || (node.draw_m3s > 0.0 && node.draw_floor_m == -unbounded)) always_met = true;
+      if (node.inflow_m3s < 0.0 || (node.draw_m3s > 0.0 && node.draw_floor_m == -unbounded))
+        always_met = true;
     }
     for (const Control& c : kernel_.controls) {
       if (!c.from_node) highest_ = std::max(highest_, c.source_head_m);
@@ -221,8 +232,9 @@ class Newton {
     }
     if (!(highest_ > -unbounded)) highest_ = lowest_ < unbounded ? lowest_ : 0.0;
     for (std::size_t v = 0; v < kernel_.nodes.size(); ++v)
-      state_.head_m[v] = kernel_.nodes[v].fixed ? kernel_.nodes[v].head_m
-                         : kernel_.nodes[v].lip_m < unbounded ? kernel_.nodes[v].lip_m : highest_;
+      state_.head_m[v] = kernel_.nodes[v].fixed               ? kernel_.nodes[v].head_m
+                         : kernel_.nodes[v].lip_m < unbounded ? kernel_.nodes[v].lip_m
+                                                              : highest_;
     lowest_ = std::min(lowest_, highest_) - (always_met ? 1e7 : 10.0);
     highest_ += pushed ? 1e7 : 10.0;
   }
@@ -249,8 +261,9 @@ class Newton {
       tally.steepest = std::max({tally.steepest, step.alpha, step.beta});
       tally.flow_m3s += std::abs(state_.flow_m3s[k]);
       // A still or capped link has no energy left over, but its flow must be what it says.
-      const double energy = step.control >= 0 ? std::abs(step.residual_m)
-                            : step.flow_m3s == state_.flow_m3s[k] ? 0.0 : 1.0;
+      const double energy = step.control >= 0                     ? std::abs(step.residual_m)
+                            : step.flow_m3s == state_.flow_m3s[k] ? 0.0
+                                                                  : 1.0;
       tally.worst_m = std::max(energy, tally.worst_m);  // in this order what is not a number stays
       tally.sum_m += energy;
     }
@@ -268,7 +281,8 @@ class Newton {
 
   /// What the storage of `settle_slowly` takes in; none otherwise.
   double stored(std::size_t v) const {
-    return storage_m2s_ == 0.0 || kernel_.nodes[v].fixed ? 0.0 : storage_m2s_ * (state_.head_m[v] - reference_[v]);
+    return storage_m2s_ == 0.0 || kernel_.nodes[v].fixed ? 0.0
+                                                         : storage_m2s_ * (state_.head_m[v] - reference_[v]);
   }
 
   /// Net inflow of every place at the present flows.
@@ -306,21 +320,27 @@ class Newton {
       const KernelNode& node = kernel_.nodes[at(v)];
       const double head = state_.head_m[at(v)];
       if (state_.hold[at(v)] == Hold::free) worst = std::max(worst, head - node.lip_m);
-      if (state_.hold[at(v)] == Hold::lip) worst = std::max(worst, node.lip_m - head);  // it spills: it stands there
+      if (state_.hold[at(v)] == Hold::lip)
+        worst = std::max(worst, node.lip_m - head);  // it spills: it stands there
       if (state_.hold[at(v)] == Hold::draw_short) worst = std::max(worst, std::abs(head - node.draw_floor_m));
-      if (node.draw_m3s > 0.0 && state_.hold[at(v)] == Hold::free) worst = std::max(worst, node.draw_floor_m - head);
+      if (node.draw_m3s > 0.0 && state_.hold[at(v)] == Hold::free)
+        worst = std::max(worst, node.draw_floor_m - head);
       if (state_.hold[at(v)] == Hold::draw_none) worst = std::max(worst, head - node.draw_floor_m);
     }
     return worst;
   }
 
-  bool close(double energy_m) const { return energy_m <= options_.energy_m && worst_hold() <= options_.energy_m; }
+  bool close(double energy_m) const {
+    return energy_m <= options_.energy_m && worst_hold() <= options_.energy_m;
+  }
   bool continuous() const {
     return worst_net_ <= std::max(options_.continuity_share * total_flow_, options_.continuity_floor_m3s);
   }
 
   double metres_per_flow() const { return std::min((highest_ - lowest_) / std::max(total_flow_, 1e-9), 1e6); }
-  static bool limited_draw(const KernelNode& node) { return node.draw_m3s > 0.0 && node.draw_floor_m > -unbounded; }
+  static bool limited_draw(const KernelNode& node) {
+    return node.draw_m3s > 0.0 && node.draw_floor_m > -unbounded;
+  }
   /// What comes to a place beyond what its lines and springs take and give: its draw, or its spill.
   double comes(int v) const {
     return net_[at(v)] + (state_.hold[at(v)] == Hold::free ? kernel_.nodes[at(v)].draw_m3s : 0.0);
@@ -362,7 +382,8 @@ class Newton {
       const std::size_t i = at(index_[at(v)]);
       pinned_[i] = hold == Hold::lip || hold == Hold::draw_short;
       if (hold != Hold::free) rhs_[i] += node.draw_m3s;
-      if (pinned_[i]) change_[i] = (hold == Hold::lip ? node.lip_m : node.draw_floor_m) - state_.head_m[at(v)];
+      if (pinned_[i])
+        change_[i] = (hold == Hold::lip ? node.lip_m : node.draw_floor_m) - state_.head_m[at(v)];
     }
     for (std::size_t k = 0; k < ends_.size(); ++k) {
       const auto [a, b] = ends_[k];
@@ -416,7 +437,8 @@ class Newton {
     for (int v : free_) {
       const KernelNode& node = kernel_.nodes[at(v)];
       const double head = state_.head_m[at(v)], got = comes(v);
-      double held = limited_draw(node) ? std::clamp(got + (head - node.draw_floor_m) / c, 0.0, node.draw_m3s) : node.draw_m3s;
+      double held = limited_draw(node) ? std::clamp(got + (head - node.draw_floor_m) / c, 0.0, node.draw_m3s)
+                                       : node.draw_m3s;
       if (node.lip_m < unbounded) held += std::max(0.0, got - node.draw_m3s + (head - node.lip_m) / c);
       sum += std::abs(got - held) * c;
     }
@@ -436,29 +458,31 @@ class Newton {
   KernelState finish() {
     state_.surplus_m3s = net_;
     for (std::size_t v = 0; v < net_.size(); ++v)
-      if (state_.hold[v] == Hold::free && !kernel_.nodes[v].fixed) state_.surplus_m3s[v] = kernel_.nodes[v].draw_m3s;
+      if (state_.hold[v] == Hold::free && !kernel_.nodes[v].fixed)
+        state_.surplus_m3s[v] = kernel_.nodes[v].draw_m3s;
     return std::move(state_);
   }
 
   const Kernel& kernel_;
   NewtonOptions options_;
   std::vector<int> index_, free_;
-  int place_count_;  ///< counted before `system_` is made: it needs the index
-  std::vector<linear::Ends> ends_;   ///< of every link, among the free places
+  int place_count_;                 ///< counted before `system_` is made: it needs the index
+  std::vector<linear::Ends> ends_;  ///< of every link, among the free places
   linear::NodeSystem system_;
   PlainLinks plain_;
-  std::vector<int> held_;            ///< places with a lip or a draw: nothing else has a hold but its balance
-  std::vector<double> asked_;        ///< one a node: inflow less draw
+  std::vector<int> held_;      ///< places with a lip or a draw: nothing else has a hold but its balance
+  std::vector<double> asked_;  ///< one a node: inflow less draw
   double most_inflow_ = 0.0;
-  bool ends_suffice_ = true;         ///< no link has more than its ends to say: one round of steps does
+  bool ends_suffice_ = true;  ///< no link has more than its ends to say: one round of steps does
   KernelState state_;
   std::vector<double> alpha_, beta_, predicted_, ground_, rhs_, change_, net_;
   std::vector<double> from_head_, from_flow_, target_flow_;
   std::vector<char> pinned_, two_way_, capped_;
-  double worst_energy_ = 0.0, energy_sum_ = 0.0, worst_net_ = 0.0, step_ = 1.0, total_flow_ = 0.0, leak_ = 0.0;
+  double worst_energy_ = 0.0, energy_sum_ = 0.0, worst_net_ = 0.0, step_ = 1.0, total_flow_ = 0.0,
+         leak_ = 0.0;
   double highest_ = 0.0, lowest_ = 0.0;
-  double storage_m2s_ = 0.0;          ///< of every place, over the length of the step
-  std::vector<double> reference_;    ///< heads at its beginning
+  double storage_m2s_ = 0.0;       ///< of every place, over the length of the step
+  std::vector<double> reference_;  ///< heads at its beginning
   bool ends_only_ = false;
 };
 

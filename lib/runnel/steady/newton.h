@@ -24,19 +24,21 @@ enum class Hold {
 struct KernelState {
   Outcome outcome = Outcome::iteration_limit;
   std::vector<Iteration> history;
-  std::vector<double> head_m;        ///< one a node
-  std::vector<double> flow_m3s;      ///< one a link
-  std::vector<double> surplus_m3s;   ///< one a node: spill at a lip, what comes to a fixed head, what a draw gets
-  std::vector<Hold> hold;            ///< one a node
-  std::vector<int> control;          ///< one a link: governing control, -1: still or shut
+  std::vector<double> head_m;    ///< one a node
+  std::vector<double> flow_m3s;  ///< one a link
+  std::vector<double>
+      surplus_m3s;           ///< one a node: spill at a lip, what comes to a fixed head, what a draw gets
+  std::vector<Hold> hold;    ///< one a node
+  std::vector<int> control;  ///< one a link: governing control, -1: still or shut
 };
 
 struct NewtonOptions {
-  int max_iterations = 8000;         ///< plain steps are at most 80 of these
-  double energy_m = 1e-9;          ///< worst link
-  double continuity_share = 1e-10; ///< worst place, of the total flow
+  int max_iterations = 8000;        ///< plain steps are at most 80 of these
+  double energy_m = 1e-9;           ///< worst link
+  double continuity_share = 1e-10;  ///< worst place, of the total flow
   double continuity_floor_m3s = 1e-13;
-  const KernelState* near = nullptr;  ///< a settled state of the same kernel at other heads or valves, to start from
+  const KernelState* near =
+      nullptr;  ///< a settled state of the same kernel at other heads or valves, to start from
 };
 
 KernelState solve(const Kernel& kernel, const NewtonOptions& options = {});

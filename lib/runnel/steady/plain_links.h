@@ -29,8 +29,12 @@ class PlainLinks {
                  std::vector<int>& control, LinkTally& tally);
 
  private:
-  struct Place { std::uint32_t link, a, b; };
-  struct Local { double forward_s2m5, backward_s2m5, smooth_m3s; };
+  struct Place {
+    std::uint32_t link, a, b;
+  };
+  struct Local {
+    double forward_s2m5, backward_s2m5, smooth_m3s;
+  };
   bool take(const Kernel& kernel, std::uint32_t k);
   void add_local_losses();
 

@@ -69,25 +69,24 @@ class Answer {
     }
     LineState state = trace_line(system_, line, plan, ends);
     if (link.shut && state.flow_m3s == 0.0) state.condition = LineCondition::shut;
-    state.check_valve_shut = ends.flow_m3s == 0.0 && ends.start_head_m && ends.end_head_m && !ends.end_in_air &&
-                             *ends.end_head_m > *ends.start_head_m && has_check_valve(line);
+    state.check_valve_shut = ends.flow_m3s == 0.0 && ends.start_head_m && ends.end_head_m &&
+                             !ends.end_in_air && *ends.end_head_m > *ends.start_head_m &&
+                             has_check_valve(line);
     const bool forward = ends.flow_m3s >= 0.0;
     const Capacity capacity = carries(assembly_.kernel, link, forward ? highest_head(link.a) : head(link.a),
-                                      link.b < 0 ? 0.0 : forward ? head(link.b) : highest_head(link.b), forward);
-    if (std::isfinite(capacity.flow_m3s)) state.capacity_m3s = std::max(capacity.flow_m3s, std::abs(ends.flow_m3s));
+                                      link.b < 0 ? 0.0
+                                      : forward  ? head(link.b)
+                                                 : highest_head(link.b),
+                                      forward);
+    if (std::isfinite(capacity.flow_m3s))
+      state.capacity_m3s = std::max(capacity.flow_m3s, std::abs(ends.flow_m3s));
     if (capacity.control >= 0) {
       const double station = assembly_.kernel.controls[at(capacity.control)].station_m;
       if (station >= 0.0) state.governed_by_station_m = station;
     }
-    for (std::size_t i = 0; i < state.points.size(); ++i) state.points[i].static_head_m = static_pressure(l, i);
+    for (std::size_t i = 0; i < state.points.size(); ++i)
+      state.points[i].static_head_m = static_pressure(l, i);
     state_.lines.push_back(std::move(state));
-  }
-
-  static double opening_s2m5(const network::Outlet& outlet) {
-    const double bore = outlet.opening.metres();
-    if (bore <= 0.0) return 0.0;
-    const double area = 3.14159265358979323846 * bore * bore / 4.0;
-    return outlet.loss / (2.0 * 9.80665 * area * area);
   }
 
   static bool has_check_valve(const Pipeline& line) {
@@ -95,8 +94,8 @@ class Answer {
                        [](const auto& p) { return p.kind == network::PartKind::check_valve; });
   }
 
-  /// How high the water can stand where a line begins: a box at its lip, a tank at its level, a joint at what it
-  /// bears with nothing flowing. A tank's own level is what `flow` takes it to stand at.
+  /// How high the water can stand where a line begins: a box at its lip, a tank at its level, a joint at what
+  /// it bears with nothing flowing. A tank's own level is what `flow` takes it to stand at.
   double highest_head(int node) const {
     if (assembly_.kernel.nodes[at(node)].fixed) return head(node);
     return std::max(head(node), static_.node_m[at(node)].value_or(head(node)));
@@ -184,8 +183,9 @@ class Answer {
     write_grade(place, node, joint.elevation.metres());
     place.draw_asked_m3s = joint.draw.si();
     const Hold hold = solved_.hold[at(node)];
-    place.draw_given_m3s = hold == Hold::draw_none ? 0.0
-                           : hold == Hold::draw_short ? clean(solved_.surplus_m3s[at(node)]) : joint.draw.si();
+    place.draw_given_m3s = hold == Hold::draw_none    ? 0.0
+                           : hold == Hold::draw_short ? clean(solved_.surplus_m3s[at(node)])
+                                                      : joint.draw.si();
     if (place.draw_given_m3s < place.draw_asked_m3s) {
       Finding finding;
       finding.code = "draw-not-met";
@@ -216,7 +216,8 @@ class Answer {
       Finding finding;
       finding.code = "split-undetermined";
       finding.severity = Severity::warning;
-      finding.message = joint.name + " stands on a crest and does not run full: how the water divides there is "
+      finding.message = joint.name +
+                        " stands on a crest and does not run full: how the water divides there is "
                         "decided by a few centimetres of pipe, not by this computation";
       finding.advice = "put a small box with a weir for each line there, or move the tee below the crest";
       finding.source = "common practice, no source";
@@ -236,9 +237,12 @@ class Answer {
 std::string message_for(const State& state) {
   const std::string steps = std::to_string(state.history.size());
   switch (state.outcome) {
-    case Outcome::settled: return "settled in " + steps + " steps";
-    case Outcome::iteration_limit: return "no steady state found in " + steps + " steps; the figures are the last try";
-    case Outcome::not_finite: return "a figure left the range of numbers at step " + steps;
+    case Outcome::settled:
+      return "settled in " + steps + " steps";
+    case Outcome::iteration_limit:
+      return "no steady state found in " + steps + " steps; the figures are the last try";
+    case Outcome::not_finite:
+      return "a figure left the range of numbers at step " + steps;
   }
   return {};
 }

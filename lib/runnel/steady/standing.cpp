@@ -46,7 +46,7 @@ std::vector<std::optional<double>> heads_with_water(const Assembly& assembly, co
   const Kernel& kernel = assembly.kernel;
   const std::size_t n = kernel.nodes.size();
   std::vector<std::optional<double>> head(n);
-  std::vector<std::vector<std::size_t>> still(n);  // lines at a node in which nothing flows
+  std::vector<std::vector<std::size_t>> still(n);    // lines at a node in which nothing flows
   std::priority_queue<std::pair<double, int>> todo;  // highest first: no level rises on its way
   const auto flows_at = [&](int v) {
     if (v >= 0 && !head[at(v)]) head[at(v)] = solved.head_m[at(v)];
@@ -56,8 +56,10 @@ std::vector<std::optional<double>> heads_with_water(const Assembly& assembly, co
   for (std::size_t l = 0; l < assembly.line_link.size(); ++l) {
     const Link& link = kernel.links[at(assembly.line_link[l])];
     for (const int v : {link.a, link.b}) {
-      if (line_flow_m3s[l] != 0.0) flows_at(v);
-      else if (v >= 0) still[at(v)].push_back(l);
+      if (line_flow_m3s[l] != 0.0)
+        flows_at(v);
+      else if (v >= 0)
+        still[at(v)].push_back(l);
     }
   }
   for (std::size_t v = 0; v < n; ++v)

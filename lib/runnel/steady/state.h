@@ -29,19 +29,20 @@ struct Iteration {
 struct PlaceState {
   std::string name;
   network::PlaceKind kind = network::PlaceKind::joint;
-  std::optional<double> level_m;         ///< boxes, tanks: water level; none for a box whose line runs
-                                         ///< part-full at its top
-  std::optional<double> grade_m;         ///< joints, outlets: hydraulic grade; none when dry
-  std::optional<double> pressure_head_m; ///< joints, outlets
-  std::optional<double> static_head_m;   ///< pressure head with every outlet, tap and float valve shut;
-                                         ///< none where no water stands
-  double inflow_m3s = 0.0;   ///< boxes: yield and lines together; tanks: from lines, net of what leaves by lines
-  double spill_m3s = 0.0;    ///< boxes: over the lip
-  double flow_m3s = 0.0;     ///< outlets: what comes out
+  std::optional<double> level_m;          ///< boxes, tanks: water level; none for a box whose line runs
+                                          ///< part-full at its top
+  std::optional<double> grade_m;          ///< joints, outlets: hydraulic grade; none when dry
+  std::optional<double> pressure_head_m;  ///< joints, outlets
+  std::optional<double> static_head_m;    ///< pressure head with every outlet, tap and float valve shut;
+                                          ///< none where no water stands
+  double inflow_m3s =
+      0.0;  ///< boxes: yield and lines together; tanks: from lines, net of what leaves by lines
+  double spill_m3s = 0.0;                             ///< boxes: over the lip
+  double flow_m3s = 0.0;                              ///< outlets: what comes out
   double draw_asked_m3s = 0.0, draw_given_m3s = 0.0;  ///< joints
-  bool dry = false;          ///< no water gets here
-  bool top_part_full = false;///< boxes: the line leaves part-full; the level is not defined by it
-  bool float_shut = false;   ///< tanks
+  bool dry = false;                                   ///< no water gets here
+  bool top_part_full = false;  ///< boxes: the line leaves part-full; the level is not defined by it
+  bool float_shut = false;     ///< tanks
 };
 
 enum class ReachState {
@@ -54,17 +55,17 @@ enum class ReachState {
 
 /// A stretch between two neighbouring survey points or changes of pipe.
 struct Reach {
-  double from_m = 0.0, to_m = 0.0;    ///< stations
-  double length_m = 0.0;              ///< slope length
-  double fall_m = 0.0;                ///< start elevation less end elevation
+  double from_m = 0.0, to_m = 0.0;  ///< stations
+  double length_m = 0.0;            ///< slope length
+  double fall_m = 0.0;              ///< start elevation less end elevation
   ReachState state = ReachState::full;
-  double velocity_ms = 0.0;           ///< mean over the full bore
-  double loss_m = 0.0;                ///< friction and local losses as if full
-  double lost_in_air_m = 0.0;         ///< head lost falling at atmospheric pressure
+  double velocity_ms = 0.0;    ///< mean over the full bore
+  double loss_m = 0.0;         ///< friction and local losses as if full
+  double lost_in_air_m = 0.0;  ///< head lost falling at atmospheric pressure
   std::optional<double> refill_station_m;
   std::optional<double> normal_depth_m, part_full_velocity_ms, froude;
-  bool near_full = false;             ///< between Qfull and 1.076 Qfull: depth not claimed
-  int pipe = 0;                       ///< index into the pipeline's pipes
+  bool near_full = false;  ///< between Qfull and 1.076 Qfull: depth not claimed
+  int pipe = 0;            ///< index into the pipeline's pipes
 };
 
 struct LinePoint {
@@ -74,7 +75,9 @@ struct LinePoint {
 };
 
 enum class LineCondition {
-  full, mixed, part_full,
+  full,
+  mixed,
+  part_full,
   dry,      ///< no water comes
   still,    ///< full, standing
   shut,     ///< a valve on it is shut
@@ -85,9 +88,9 @@ struct LineState {
   std::string name;
   double flow_m3s = 0.0;
   LineCondition condition = LineCondition::full;
-  std::optional<double> capacity_m3s;          ///< the most it carries, in the direction it flows, with the place it
-                                               ///< comes from at its highest (lip, level, or static grade of a joint)
-  std::optional<double> governed_by_station_m; ///< the crest that sets the capacity; none: its two ends do
+  std::optional<double> capacity_m3s;  ///< the most it carries, in the direction it flows, with the place it
+                                       ///< comes from at its highest (lip, level, or static grade of a joint)
+  std::optional<double> governed_by_station_m;  ///< the crest that sets the capacity; none: its two ends do
   std::vector<LinePoint> points;
   std::vector<Reach> reaches;
   bool check_valve_shut = false, reducing_valve_active = false;
@@ -95,10 +98,10 @@ struct LineState {
 
 /// Figures of the independent checker (steady/check.h): raw laws, no code of the solver.
 struct Proof {
-  double continuity_m3s = 0.0;  ///< worst place
-  double energy_m = 0.0;        ///< worst line
-  double one_way_m = 0.0;       ///< worst breach of a one-way or bounded rule, in metres of head
-  bool consistent = false;      ///< all of them within their limits
+  double continuity_m3s = 0.0;      ///< worst place
+  double energy_m = 0.0;            ///< worst line
+  double one_way_m = 0.0;           ///< worst breach of a one-way or bounded rule, in metres of head
+  bool consistent = false;          ///< all of them within their limits
   std::vector<std::string> checks;  ///< what was checked, in words, for the report
 };
 
@@ -116,7 +119,8 @@ struct State {
 };
 
 struct Options {
-  int max_iterations = 8000;  ///< plain Newton steps are at most 80 of these; the rest lets rare systems settle in time
+  int max_iterations =
+      8000;  ///< plain Newton steps are at most 80 of these; the rest lets rare systems settle in time
   bool floors = true;  ///< false: every line is taken to run full, whatever the grade line does
 };
 

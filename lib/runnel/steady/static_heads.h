@@ -14,8 +14,8 @@
 namespace runnel::steady {
 
 struct StaticHeads {
-  std::vector<std::optional<double>> node_m;              ///< one a kernel node
-  std::vector<std::vector<std::optional<double>>> line_m; ///< one a vertex of each pipeline
+  std::vector<std::optional<double>> node_m;               ///< one a kernel node
+  std::vector<std::vector<std::optional<double>>> line_m;  ///< one a vertex of each pipeline
 };
 
 StaticHeads static_heads(const network::System& system, const Assembly& assembly);

@@ -29,8 +29,13 @@ struct Way {
 class Trace {
  public:
   Trace(const System& system, const Pipeline& line, const LinePlan& plan, const LineEnds& ends)
-      : system_(system), line_(line), plan_(plan), ends_(ends), way_{plan, ends.flow_m3s >= 0.0},
-        q_(std::abs(ends.flow_m3s)), q2_(q_ * q_) {
+      : system_(system),
+        line_(line),
+        plan_(plan),
+        ends_(ends),
+        way_{plan, ends.flow_m3s >= 0.0},
+        q_(std::abs(ends.flow_m3s)),
+        q2_(q_ * q_) {
     const std::size_t n = plan.vertices.size();
     arrives_.resize(n);
     leaves_.resize(n);
@@ -76,11 +81,17 @@ class Trace {
     }
   }
 
+  bool has_throttle() const {
+    const auto* tank = way_.forward ? system_.tank(line_.to) : nullptr;
+    return (tank && tank->float_valve) || std::any_of(plan_.vertices.begin(), plan_.vertices.end(),
+                                                      [](const Vertex& v) { return v.holds_m.has_value(); });
+  }
+
   /// Head left over at the source is taken by a throttle; above it the line stands at the source's head.
   void run_forward_to_throttle() {
     const double entrance = (way_.forward ? plan_.entrance_s2m5 : plan_.back_entrance_s2m5) * q2_;
     double energy = source_head() - entrance;
-    if (energy - arrives_[0] <= nothing_m) return;
+    if (!has_throttle() || energy - arrives_[0] <= nothing_m) return;
     std::size_t throttle = way_.last();
     for (std::size_t i = 0; i <= way_.last(); ++i)
       if (way_.vertex(i).holds_m && std::abs(leaves_[i] - *way_.vertex(i).holds_m) <= 1e-6) throttle = i;
@@ -107,7 +118,8 @@ class Trace {
       LinePoint& point = result_.points[way_.forward ? i : n - 1 - i];
       point.station_m = way_.vertex(i).station_m;
       point.elevation_m = way_.vertex(i).elevation_m;
-      // At an open end without an opening the jet's velocity head is the exit loss: the grade is the end itself.
+      // At an open end without an opening the jet's velocity head is the exit loss: the grade is the end
+      // itself.
       point.grade_m = grade(i);
       point.pressure_head_m = *point.grade_m - point.elevation_m;
       if (i + 1 == n) break;
@@ -116,7 +128,9 @@ class Trace {
       all_full = all_full && reach.state == ReachState::full;
       any_full = any_full || reach.state != ReachState::part_full;
     }
-    result_.condition = all_full ? LineCondition::full : any_full ? LineCondition::mixed : LineCondition::part_full;
+    result_.condition = all_full   ? LineCondition::full
+                        : any_full ? LineCondition::mixed
+                                   : LineCondition::part_full;
   }
 
   void write_reach(std::size_t i, Reach& reach) const {
@@ -142,8 +156,9 @@ class Trace {
       reach.refill_station_m = up.station_m + share * (down.station_m - up.station_m);
     const auto& pipe = line_.pipes[static_cast<std::size_t>(owner.pipe)].pipe;
     const double slope = owner.length_m > 0.0 ? (up.elevation_m - down.elevation_m) / owner.length_m : 0.0;
-    if (auto depth = losses::normal_flow(system_.friction, friction.bore_m(), pipe.roughness.metres(), pipe.hazen_c,
-                                         system_.site.water.kinematic_viscosity_m2s, slope, q_)) {
+    if (auto depth =
+            losses::normal_flow(system_.friction, friction.bore_m(), pipe.roughness.metres(), pipe.hazen_c,
+                                system_.site.water.kinematic_viscosity_m2s, slope, q_)) {
       reach.normal_depth_m = depth->depth_m;
       reach.part_full_velocity_ms = depth->velocity_ms;
       reach.froude = depth->froude;
@@ -170,7 +185,8 @@ class Trace {
       point.station_m = v.station_m;
       point.elevation_m = v.elevation_m;
       const bool divides = v.shut || v.keeps_back;  // a valve: what stands before it
-      point.grade_m = !end.at[i] || (start.at[i] && (divides || *start.at[i] >= *end.at[i])) ? start.at[i] : end.at[i];
+      point.grade_m =
+          !end.at[i] || (start.at[i] && (divides || *start.at[i] >= *end.at[i])) ? start.at[i] : end.at[i];
       if (point.grade_m) point.pressure_head_m = *point.grade_m - point.elevation_m;
     }
     int still = 0;
@@ -186,9 +202,10 @@ class Trace {
       reach.state = wet ? ReachState::still : ReachState::dry;
       still += wet;
     }
-    result_.condition = plan_.shut ? LineCondition::shut
+    result_.condition = plan_.shut                         ? LineCondition::shut
                         : still + 1 == static_cast<int>(n) ? LineCondition::still
-                        : start.at.front() ? LineCondition::blocked : LineCondition::dry;
+                        : start.at.front()                 ? LineCondition::blocked
+                                                           : LineCondition::dry;
   }
 
   const System& system_;

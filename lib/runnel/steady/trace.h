@@ -13,12 +13,13 @@ namespace runnel::steady {
 struct LineEnds {
   double flow_m3s = 0.0;
   std::optional<double> start_head_m, end_head_m;  ///< none: no water stands there
-  bool end_in_air = false;     ///< the end head is that of the open air (or of an opening behind the end)
-  double end_s2m5 = 0.0;       ///< an opening behind the last vertex
+  bool end_in_air = false;  ///< the end head is that of the open air (or of an opening behind the end)
+  double end_s2m5 = 0.0;    ///< an opening behind the last vertex
 };
 
 /// Fills points, reaches, flow and condition of a line. `head_lost_m` is what the trace leaves over at the
-/// source: a throttle (reducing valve, float valve) takes it, and the part above it stands at the source's head.
+/// source: a throttle (reducing valve, float valve) takes it, and the part above it stands at the source's
+/// head.
 LineState trace_line(const network::System& system, const network::Pipeline& line, const LinePlan& plan,
                      const LineEnds& ends);
 
