@@ -115,11 +115,11 @@ class Joins {
     if (line.pipes.empty() || !(line.pipes.back().pipe.bore > Length{})) return;
     const Length bore = line.pipes.back().pipe.bore;
     if (outlet.opening <= bore * 1.000001) return;
-    Finding& f = complaints_.error(
-        "opening-wider-than-pipe", outlet.mark, "opening",
-        "the opening of outlet " + quoted(outlet.name) + " is {0} wide, but the pipe that ends there only {1}",
-        {{Kind::bore, outlet.opening.metres()}, {Kind::bore, bore.metres()}},
-        "leave `opening` out for the open end of the pipe, or check both bores");
+    Finding& f = complaints_.error("opening-wider-than-pipe", outlet.mark, "opening",
+                                   "the opening of outlet " + quoted(outlet.name) +
+                                       " is {0} wide, but the pipe that ends there only {1}",
+                                   {{Kind::bore, outlet.opening.metres()}, {Kind::bore, bore.metres()}},
+                                   "leave `opening` out for the open end of the pipe, or check both bores");
     f.other = complaints_.mark(line.mark, "to");
     f.other_note = "the pipeline ends here";
   }

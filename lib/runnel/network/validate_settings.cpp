@@ -144,7 +144,15 @@ class SettingCheck {
 void validate_settings(const System& system, Complaints& complaints) {
   if (system.settings.empty()) return;
   const Movables movables(system);
-  for (const Setting& setting : system.settings) SettingCheck(system, movables, setting, complaints).check();
+  for (const Setting& setting : system.settings) {
+    const bool changes = !setting.shut.empty() || !setting.open.empty() || !setting.partly.empty() ||
+                         !setting.yields.empty() || !setting.levels.empty() || !setting.draws.empty();
+    if (setting.name == "normal" && changes)
+      complaints.error("normal-is-as-drawn", setting.mark, "",
+                       "the setting \"normal\" is the system as drawn; it cannot change anything", {},
+                       "draw it as it is, or give this setting another name");
+    SettingCheck(system, movables, setting, complaints).check();
+  }
 }
 
 }  // namespace runnel::network
