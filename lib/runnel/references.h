@@ -90,3 +90,4 @@
 // [agproud-52087] Ag Proud, article 52087: 1 gal/min fills a trough of 750 gal in 12.5 h; FOUND
 // [sequent-peak] H. A. Thomas, R. P. Burden, Operations research in water quality management, Harvard Water Resources Group (1963): the sequent peak over two cycles; from memory
 // [box-muller1958] G. E. P. Box, M. E. Muller, A note on the generation of random normal deviates, Ann. Math. Statist. 29 (1958) 610-611; from memory
+// [savic-walters1997] D. A. Savic and G. A. Walters, Genetic algorithms for least-cost design of water distribution networks, J. Water Resour. Plann. Manage. 123(2), 1997: constants k in use; from memory

@@ -54,8 +54,14 @@ TEST_CASE("an ask that is missed says what limits") {
     REQUIRE(found(v, "ask-not-met"));
     CHECK(found(v, "ask-not-met")->severity == Severity::error);
   }
+  SECTION("a point on an even fall is no high point") {
+    s.state.lines[0].governed_by_station_m = 100.0;
+    CHECK_THAT(said(judge_flow(s.system, s.state)),
+               Catch::Contains(": the point at 100.0 m holds it to 0.800 L/s"));
+  }
   SECTION("a crest on it") {
     s.state.lines[0].governed_by_station_m = 100.0;
+    s.state.lines[0].points[1].elevation_m = 49.5;
     CHECK_THAT(said(judge_flow(s.system, s.state)),
                Catch::Contains("the high point at 100.0 m holds it to 0.800 L/s"));
   }
@@ -238,4 +244,36 @@ TEST_CASE("findings stand by weight, and names keep their braces") {
   for (std::size_t i = 1; i < v.findings.size(); ++i)
     CHECK(static_cast<int>(v.findings[i - 1].severity) >= static_cast<int>(v.findings[i].severity));
   CHECK_THAT(message(*found(v, "ask-not-met")), Catch::StartsWith("{0} trough { gets 0.800 L/s"));
+}
+
+TEST_CASE("what would make a bad system look good is said") {
+  Sample s = sample::make();
+  SECTION("constants of friction that no book has") {
+    s.system.friction = {runnel::losses::Law::hazen_williams, 1e-4, 1.852, 4.8704};
+    const FlowVerdict v = judge_flow(s.system, s.state);
+    CHECK(found(v, "friction-constants-unusual"));
+    CHECK_FALSE(v.good);
+    for (double k : {10.5088, 10.67, 10.9031}) {  // sets in print [savic-walters1997]
+      s.system.friction.k = k;
+      CHECK_FALSE(found(judge_flow(s.system, s.state), "friction-constants-unusual"));
+    }
+  }
+  SECTION("a line of which only the length is known") {
+    s.system.pipelines[0].surveyed = false;
+    REQUIRE(found(judge_flow(s.system, s.state), "line-not-surveyed"));
+    CHECK(found(judge_flow(s.system, s.state), "line-not-surveyed")->severity == Severity::warning);
+  }
+  SECTION("nothing comes and nothing is asked") {
+    s.system.asks.clear();
+    CHECK_FALSE(found(judge_flow(s.system, s.state), "no-water-arrives"));
+    for (auto* places : {&s.state.outlets, &s.state.tanks, &s.state.joints})
+      for (auto& p : *places) p.flow_m3s = p.inflow_m3s = p.draw_given_m3s = 0.0;
+    const FlowVerdict v = judge_flow(s.system, s.state);
+    CHECK(found(v, "no-water-arrives"));
+    CHECK_FALSE(v.good);
+  }
+  SECTION("claims") {
+    s.system.claims.emplace_back();
+    CHECK(found(judge_flow(s.system, s.state), "claims-not-judged"));
+  }
 }

@@ -11,7 +11,10 @@ namespace {
 using Rule = void (*)(const Case&, Findings&);
 
 // In the order a person would look: what is missing, then what may break, then what to know.
-constexpr std::array<Rule, 15> rules = {asks_not_met,
+constexpr std::array<Rule, 19> rules = {asks_not_met,
+                                        nothing_arrives,
+                                        unusual_friction_constants,
+                                        lines_not_surveyed,
                                         lines_that_do_not_run,
                                         draws_not_met,
                                         dry_outlets,
@@ -25,7 +28,8 @@ constexpr std::array<Rule, 15> rules = {asks_not_met,
                                         box_spills,
                                         box_top_part_full,
                                         slow_water,
-                                        asks_not_judged};
+                                        asks_not_judged,
+                                        claims_not_judged};
 
 int rank(Severity s) { return s == Severity::error ? 0 : s == Severity::warning ? 1 : 2; }
 
@@ -59,9 +63,8 @@ bool same_line(const Finding& a, const Finding& b) {
 // A point may block several ways, and the steady answer may have named it already: once is enough.
 void add_air(const AirAnswer& air, Findings& out) {
   for (const Finding& f : air.findings) {
-    const bool known = f.code == "line-blocked" && std::any_of(out.begin(), out.end(), [&](const Finding& o) {
-                         return same_line(o, f);
-                       });
+    const bool known = f.code == "line-blocked" &&
+                       std::any_of(out.begin(), out.end(), [&](const Finding& o) { return same_line(o, f); });
     if (!known) out.push_back(f);
   }
   if (air.paths_left_out == 0) return;

@@ -39,6 +39,12 @@ void hazen_williams_range(const Case& c, Findings& out);
 void fast_water(const Case& c, Findings& out);
 void slow_water(const Case& c, Findings& out);
 
+// trust_rules.cpp
+void nothing_arrives(const Case& c, Findings& out);
+void lines_not_surveyed(const Case& c, Findings& out);
+void unusual_friction_constants(const Case& c, Findings& out);
+void claims_not_judged(const Case& c, Findings& out);
+
 /// How a pipeline of `system.pipelines` runs, or nullptr. Fast: states stand in the system's own order.
 const steady::LineState* run_of(const network::System& system, const steady::State& state,
                                 const network::Pipeline& line);

@@ -62,6 +62,14 @@ const steady::LineState* limiting_line(const network::System& system, const stea
   return nullptr;
 }
 
+// A line is held by a high point, or by a part or the mouth of the pipe on an even fall.
+bool is_high(const steady::LineState& line, double station_m) {
+  for (std::size_t i = 1; i < line.points.size(); ++i)
+    if (line.points[i].station_m == station_m)
+      return line.points[i].elevation_m >= line.points[i - 1].elevation_m;
+  return false;
+}
+
 Sentence because(const network::System& system, const steady::State& state) {
   Sentence s;
   if (const auto* line = line_in(state, LineCondition::blocked)) {
@@ -79,7 +87,9 @@ Sentence because(const network::System& system, const steady::State& state) {
       return s.say(", because a valve on ").name(line->name).say(" is shut");
     s.say(", because ").name(line->name).say(" carries no more");
     if (line->governed_by_station_m) {
-      s.say(": the high point at ").figure(Kind::length, *line->governed_by_station_m).say(" holds it to ");
+      s.say(is_high(*line, *line->governed_by_station_m) ? ": the high point at " : ": the point at ")
+          .figure(Kind::length, *line->governed_by_station_m)
+          .say(" holds it to ");
       s.figure(Kind::flow, std::abs(line->flow_m3s));
     }
     return s;
@@ -139,6 +149,12 @@ Sentence flow_sentence(const network::System& system, const steady::State& state
   Sentence s;
   if (state.outcome != steady::Outcome::settled)
     return s.say("No answer: the calculation did not settle, so nothing can be said about this system.");
+  // A siphon whose column breaks runs for nobody, whatever the balances say.
+  for (const Finding& f : verdict.findings)
+    if (f.code == "pressure-below-air" && f.severity == Severity::error)
+      return s.say("It does not deliver: at the top of ")
+          .name(f.where.pipeline)
+          .say(" the pressure falls so low that the column of water breaks.");
   std::vector<const AskResult*> met, missed;
   for (const AskResult& r : verdict.asks)
     if (r.judged) (r.met ? met : missed).push_back(&r);

@@ -1,0 +1,81 @@
+// What would make a bad system look good: nothing comes, a line nobody walked, constants of one's own, claims
+// nobody set beside the figures.
+#include <algorithm>
+#include <cmath>
+
+#include "runnel/verdict/draft.h"
+#include "runnel/verdict/rules.h"
+
+namespace runnel::verdict {
+namespace {
+
+constexpr double no_flow_m3s = 1e-12;
+
+// Hazen-Williams constants in print: k from 10.5088 to 10.9031 [savic-walters1997, from memory], n 1.85 to
+// 1/0.54, m 4.87 to 4.871 with their roundings.
+constexpr double least_k = 10.5, most_k = 10.95;
+constexpr double least_n = 1.849, most_n = 1.853, least_m = 4.865, most_m = 4.872;
+
+}  // namespace
+
+void nothing_arrives(const Case& c, Findings& out) {
+  if (!c.asks.empty()) return;  // the asks say it
+  const auto comes = [](const steady::PlaceState& p) {
+    return std::max({p.flow_m3s, p.kind == network::PlaceKind::tank ? p.inflow_m3s : 0.0, p.draw_given_m3s}) >
+           no_flow_m3s;
+  };
+  for (const auto* places : {&c.state.outlets, &c.state.tanks, &c.state.joints})
+    if (std::any_of(places->begin(), places->end(), comes)) return;
+  const bool all_shut =
+      std::all_of(c.system.outlets.begin(), c.system.outlets.end(), [](const auto& o) { return o.shut; });
+  if (all_shut && !c.system.outlets.empty()) return;  // the model shuts every tap: a look at standing water
+  Draft d("no-water-arrives", Severity::error);
+  d.message.say("No water arrives anywhere.");
+  d.advice.say("Look at what stops it above: a valve that is shut, a high point, or no spring.");
+  d.source("continuity");
+  out.push_back(d.done());
+}
+
+void lines_not_surveyed(const Case& c, Findings& out) {
+  for (const network::Pipeline& line : c.system.pipelines) {
+    const bool two_points = line.surveyed && line.survey.size() == 2;
+    if (line.surveyed && !two_points) continue;
+    Draft d("line-not-surveyed", line.surveyed ? Severity::note : Severity::warning);
+    d.on_line(line.name);
+    d.message.name(line.name).say(
+        line.surveyed ? " is surveyed at its two ends only: a high point between them would not be seen."
+                      : " is taken straight between its ends, since only its length is given: high points "
+                        "and trapped air on it are not judged.");
+    d.advice.say("Walk it with a level and write down every rise and dip.");
+    d.source("common practice, no source");
+    out.push_back(d.done());
+  }
+}
+
+void unusual_friction_constants(const Case& c, Findings& out) {
+  const losses::FrictionLaw& law = c.system.friction;
+  if (law.law != losses::Law::hazen_williams) return;
+  const bool usual = law.k >= least_k && law.k <= most_k && law.n >= least_n && law.n <= most_n &&
+                     law.m >= least_m && law.m <= most_m;
+  if (usual) return;
+  Draft d("friction-constants-unusual", Severity::error);
+  d.message.say("The model sets Hazen-Williams constants of its own, k = ").figure(Kind::number, law.k);
+  d.message.say(", n = ").figure(Kind::number, law.n).say(", m = ").figure(Kind::number, law.m);
+  d.message.say(", which no published set has: the flows shown are not those of real pipe.");
+  d.advice.say("Leave them out, or use a published set.");
+  d.source("published sets lie between k = 10.5088 and 10.9031 [savic-walters1997, from memory]");
+  d.against({Kind::number, law.k}, {Kind::number, law.k < least_k ? least_k : most_k});
+  out.push_back(d.done());
+}
+
+void claims_not_judged(const Case& c, Findings& out) {
+  if (c.system.claims.empty()) return;
+  Draft d("claims-not-judged", Severity::note);
+  d.message.say(
+      "The model quotes what a proposal claims; nothing here sets the claims beside the figures yet.");
+  d.advice.say("Compare them by hand with what each place gets.");
+  d.source("the model's own claims");
+  out.push_back(d.done());
+}
+
+}  // namespace runnel::verdict
