@@ -5,6 +5,11 @@
 
 #if defined(__x86_64__)
 #define RUNNEL_FOR(name) __attribute__((target(name)))
+#ifdef __clang__
+#define RUNNEL_512 "avx512f,avx512vl"
+#else
+#define RUNNEL_512 "avx512f,avx512vl,prefer-vector-width=512"
+#endif
 #endif
 #define RUNNEL_INLINE __attribute__((always_inline)) inline
 
@@ -16,8 +21,7 @@ RUNNEL_INLINE void subtract(std::ptrdiff_t count, std::ptrdiff_t columns, const 
                             std::ptrdiff_t stride, double* __restrict to) {
   std::ptrdiff_t k = 0;
   for (; k + 4 <= columns; k += 4, from += 4 * stride) {
-    const double *__restrict x0 = from, *__restrict x1 = from + stride, *__restrict x2 = x1 + stride,
-                 *__restrict x3 = x2 + stride;
+    const double* __restrict x0 = from, * __restrict x1 = from + stride, * __restrict x2 = x1 + stride, * __restrict x3 = x2 + stride;
     const double f0 = x0[0], f1 = x1[0], f2 = x2[0], f3 = x3[0];
     for (std::ptrdiff_t i = 0; i < count; ++i) to[i] -= (x0[i] * f0 + x1[i] * f1) + (x2[i] * f2 + x3[i] * f3);
   }
@@ -43,7 +47,9 @@ RUNNEL_INLINE bool body(std::ptrdiff_t height, std::ptrdiff_t pivots, double* co
 }
 
 #ifdef RUNNEL_FOR
-RUNNEL_FOR("avx512f,avx512vl,prefer-vector-width=512") bool front_512(int h, int p, double* c, double* u) { return body(h, p, c, u); }
+RUNNEL_FOR(RUNNEL_512) bool front_512(int h, int p, double* c, double* u) {
+  return body(h, p, c, u);
+}
 RUNNEL_FOR("avx2") bool front_256(int h, int p, double* c, double* u) { return body(h, p, c, u); }
 #endif
 bool front_128(int h, int p, double* c, double* u) { return body(h, p, c, u); }

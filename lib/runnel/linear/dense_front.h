@@ -4,9 +4,9 @@
 
 namespace runnel::linear {
 
-/// Factorises the first `pivots` columns, `height` rows each, of a symmetric matrix (lower half, by columns), and takes
-/// what they do to the rest from `update`, (height - pivots) squared, lower half, by columns. False if a
-/// pivot is not positive or not finite.
+/// Factorises the first `pivots` columns, `height` rows each, of a symmetric matrix (lower half, by columns),
+/// and takes what they do to the rest from `update`, (height - pivots) squared, lower half, by columns. False
+/// if a pivot is not positive or not finite.
 bool factorise_front(int height, int pivots, double* columns, double* update);
 
 }  // namespace runnel::linear

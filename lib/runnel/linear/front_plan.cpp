@@ -13,7 +13,8 @@ std::size_t at(int i) { return static_cast<std::size_t>(i); }
 /// Rows joined to each row, those of a smaller number (`above`) or a greater one, as one array with offsets.
 struct Halves {
   std::vector<int> start, rows;
-  Halves(int n, const Couplings& couplings, const std::vector<int>& row_of, bool above) : start(at(n) + 1, 0) {
+  Halves(int n, const Couplings& couplings, const std::vector<int>& row_of, bool above)
+      : start(at(n) + 1, 0) {
     const auto ends = [&](const std::pair<int, int>& c) {
       const int i = row_of[at(c.first)], j = row_of[at(c.second)];
       return above ? std::pair{std::max(i, j), std::min(i, j)} : std::pair{std::min(i, j), std::max(i, j)};
@@ -94,8 +95,8 @@ std::vector<Draft> exact_blocks(int n, const Halves& lower, const std::vector<in
   return drafts;
 }
 
-/// Joins a block with the last of its children where that costs few zeros [ashcraft-grimes1989]. The thresholds
-/// are CHOLMOD's usual ones, from memory.
+/// Joins a block with the last of its children where that costs few zeros [ashcraft-grimes1989]. The
+/// thresholds are CHOLMOD's usual ones, from memory.
 std::vector<Draft> relaxed_blocks(std::vector<Draft> exact, const std::vector<int>& parent) {
   std::vector<Draft> kept;
   for (Draft& d : exact) {
@@ -106,8 +107,10 @@ std::vector<Draft> relaxed_blocks(std::vector<Draft> exact, const std::vector<in
       const long columns = child.pivots() + d.pivots(), rows = static_cast<long>(d.below.size());
       const long zeros = child.zeros + d.zeros +
                          child.pivots() * (d.pivots() + rows - static_cast<long>(child.below.size()));
-      const double share = static_cast<double>(zeros) / static_cast<double>(columns * (columns + 1) / 2 + columns * rows);
-      if (!(columns <= 4 || (columns <= 16 && share < 0.8) || (columns <= 48 && share < 0.1) || share < 0.05)) break;
+      const double share =
+          static_cast<double>(zeros) / static_cast<double>(columns * (columns + 1) / 2 + columns * rows);
+      if (!(columns <= 4 || (columns <= 16 && share < 0.8) || (columns <= 48 && share < 0.1) || share < 0.05))
+        break;
       d.first = child.first;
       d.zeros = zeros;
       kept.pop_back();
@@ -119,7 +122,8 @@ std::vector<Draft> relaxed_blocks(std::vector<Draft> exact, const std::vector<in
 
 class Layout {
  public:
-  Layout(FrontPlan& plan, const std::vector<Draft>& drafts, const std::vector<int>& parent) : plan_(plan), block_of_(parent.size()) {
+  Layout(FrontPlan& plan, const std::vector<Draft>& drafts, const std::vector<int>& parent)
+      : plan_(plan), block_of_(parent.size()) {
     for (std::size_t b = 0; b < drafts.size(); ++b)
       for (int j = drafts[b].first; j <= drafts[b].last; ++j) block_of_[at(j)] = static_cast<int>(b);
     for (const Draft& d : drafts) add(d);

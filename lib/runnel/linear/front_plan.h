@@ -18,14 +18,14 @@ struct FrontBlock {
 };
 
 struct FrontPlan {
-  std::vector<int> row_of;             ///< place -> row in the order of elimination
-  std::vector<FrontBlock> blocks;      ///< children before parents
+  std::vector<int> row_of;         ///< place -> row in the order of elimination
+  std::vector<FrontBlock> blocks;  ///< children before parents
   std::vector<int> rows;
-  std::vector<int> place_in_parent;    ///< of a row below: its place among the parent's pivots and rows below
-  std::vector<std::size_t> diagonal;   ///< place -> slot in the factor
-  std::vector<std::size_t> coupling;   ///< coupling -> slot in the factor
+  std::vector<int> place_in_parent;   ///< of a row below: its place among the parent's pivots and rows below
+  std::vector<std::size_t> diagonal;  ///< place -> slot in the factor
+  std::vector<std::size_t> coupling;  ///< coupling -> slot in the factor
   std::size_t factor_size = 0, stack_size = 0;
-  int tallest = 0;                     ///< block
+  int tallest = 0;  ///< block
 };
 
 /// `couplings`: pairs (i, j), i != j, of places 0..n-1 that may have an entry; pairs may repeat.

@@ -38,7 +38,8 @@ void Ldl::analyse(int n, const std::vector<std::pair<int, int>>& couplings) {
 /// The strictly upper part by column, repeated couplings sharing one slot.
 void Ldl::collect_upper(const std::vector<std::pair<int, int>>& couplings) {
   const auto ends = [&](const std::pair<int, int>& c) {
-    const auto i = static_cast<int>(position_of_[at(c.first)]), j = static_cast<int>(position_of_[at(c.second)]);
+    const auto i = static_cast<int>(position_of_[at(c.first)]),
+               j = static_cast<int>(position_of_[at(c.second)]);
     return std::pair{std::min(i, j), std::max(i, j)};  // row, column
   };
   std::vector<Index> start(at(n_) + 1, 0), by_column(couplings.size());
@@ -69,8 +70,8 @@ void Ldl::collect_upper(const std::vector<std::pair<int, int>>& couplings) {
   diagonal_.assign(at(n_), 0.0);
 }
 
-/// The pattern of every row of L by way of the elimination tree, each in an order in which a column comes before
-/// the columns it feeds; and how many rows each column has.
+/// The pattern of every row of L by way of the elimination tree, each in an order in which a column comes
+/// before the columns it feeds; and how many rows each column has.
 void Ldl::find_row_patterns(std::vector<int>& count) {
   std::vector<int> parent(at(n_), -1), flag(at(n_), -1), path, pattern(at(n_));
   row_start_.reserve(at(n_) + 1);

@@ -32,8 +32,8 @@ class Ldl {
   void find_row_patterns(std::vector<int>& count);
 
   int n_ = 0;
-  std::vector<std::size_t> position_of_;  ///< place -> row after ordering
-  std::vector<std::size_t> slot_of_;      ///< coupling -> slot in upper_
+  std::vector<std::size_t> position_of_;      ///< place -> row after ordering
+  std::vector<std::size_t> slot_of_;          ///< coupling -> slot in upper_
   std::vector<int> upper_start_, upper_row_;  ///< strictly upper part, by column
   std::vector<double> upper_, diagonal_;
   std::vector<int> row_start_, row_pattern_;  ///< of L: column indices of each row, in elimination order

@@ -33,7 +33,8 @@ NodeSystem::NodeSystem(int places, const std::vector<Ends>& links) : links_(link
   std::vector<int> degree(at(places), 0);
   for (std::size_t k = 0; k < links_.size(); ++k)
     if (inner(links_[k]))
-      for (int v : {links_[k].a, links_[k].b}) incident[at(start[at(v)] + degree[at(v)]++)] = static_cast<int>(k);
+      for (int v : {links_[k].a, links_[k].b})
+        incident[at(start[at(v)] + degree[at(v)]++)] = static_cast<int>(k);
 
   // Peel places of degree one; a place of degree zero is the root of its tree.
   std::vector<char> gone(at(places), 0);

@@ -42,19 +42,21 @@ class NodeSystem {
   std::size_t core_size() const { return core_.size(); }
 
  private:
-  struct Peeled { int place, parent, link; };  ///< parent -1: a root
+  struct Peeled {
+    int place, parent, link;
+  };  ///< parent -1: a root
   struct Lu;
   bool solve_core(const std::vector<double>& alpha, const std::vector<double>& beta,
                   const std::vector<char>& pinned, double leak, std::vector<double>& x);
 
   std::vector<Ends> links_;
   std::vector<Peeled> order_;
-  std::vector<int> core_;         ///< places of the looped core
-  std::vector<int> core_index_;   ///< place -> row of the core, -1 outside
-  std::vector<int> core_links_;   ///< links with both ends in the core
+  std::vector<int> core_;        ///< places of the looped core
+  std::vector<int> core_index_;  ///< place -> row of the core, -1 outside
+  std::vector<int> core_links_;  ///< links with both ends in the core
   std::vector<std::pair<int, int>> couplings_;
-  Ldl ldl_;                      ///< of a small core
-  Multifrontal multifrontal_;    ///< of a large one
+  Ldl ldl_;                    ///< of a small core
+  Multifrontal multifrontal_;  ///< of a large one
   bool analysed_ = false;
   std::unique_ptr<Lu> lu_;
   std::vector<double> excess_, right_, pivot_, core_rhs_;

@@ -13,7 +13,8 @@ std::size_t at(int i) { return static_cast<std::size_t>(i); }
 
 constexpr int word_bits = 64;
 
-/// Every place's neighbours are the bits of one word, so that to eliminate a place costs one "or" a neighbour.
+/// Every place's neighbours are the bits of one word, so that to eliminate a place costs one "or" a
+/// neighbour.
 std::vector<int> small_minimum_degree(int n, const Couplings& couplings) {
   std::uint64_t joined[word_bits] = {};
   for (auto [i, j] : couplings) joined[i] |= std::uint64_t{1} << j, joined[j] |= std::uint64_t{1} << i;
@@ -72,7 +73,8 @@ std::vector<int> minimum_degree(int n, const Couplings& couplings) {
   if (n <= word_bits) return small_minimum_degree(n, couplings);
   Eigen::SparseMatrix<double> pattern = pattern_of(n, couplings);
   Eigen::PermutationMatrix<Eigen::Dynamic, Eigen::Dynamic, int> order;  // new row -> place
-  Eigen::internal::minimum_degree_ordering(pattern, order);  // the public one would add the pattern to itself first
+  Eigen::internal::minimum_degree_ordering(pattern,
+                                           order);  // the public one would add the pattern to itself first
   std::vector<int> row(at(n));
   for (int k = 0; k < n; ++k) row[at(order.indices()[k])] = k;
   return row;
