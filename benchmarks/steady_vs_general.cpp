@@ -89,7 +89,7 @@ int main(int argc, char** argv) {
         if (places > largest) continue;
         const Kernel kernel = network(shape, rows, columns, law);
         KernelState state;
-        const double ours = median_seconds([&] { state = runnel::steady::solve(kernel); }, 5);
+        const double ours = median_seconds([&] { state = runnel::steady::solve(kernel, {.polish = false}); }, 5);
         ours_s[places] = ours;
         const bool settled = state.outcome == runnel::steady::Outcome::settled;
         std::printf("%-15s %-8s %6d  %4zu%s  %11.4f",

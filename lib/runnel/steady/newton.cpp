@@ -80,7 +80,7 @@ class Newton {
  private:
   KernelState settled() {
     state_.outcome = Outcome::settled;
-    if (free_.size() <= small_system) polish();
+    if (options_.polish && free_.size() <= small_system) polish();
     return finish();
   }
 

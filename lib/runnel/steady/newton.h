@@ -37,6 +37,7 @@ struct NewtonOptions {
   double energy_m = 1e-9;           ///< worst link
   double continuity_share = 1e-10;  ///< worst place, of the total flow
   double continuity_floor_m3s = 1e-13;
+  bool polish = true;  ///< on a small system, one step more than the limits ask, and trickles stopped
   const KernelState* near =
       nullptr;  ///< a settled state of the same kernel at other heads or valves, to start from
 };
