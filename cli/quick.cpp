@@ -1,4 +1,7 @@
 // `runnel quick`: one straight run without a file. The words become the same system a model would.
+#include <fmt/format.h>
+
+#include <cmath>
 #include <memory>
 
 #include "answer.h"
@@ -16,12 +19,37 @@ struct Quick {
   QuickWords words;
 };
 
+/// Where stations differ from what a tape along the pipe reads: which is which, point by point.
+std::vector<runnel::Finding> stations_along_pipe(const runnel::network::System& system) {
+  const auto& survey = system.pipelines.front().survey;
+  runnel::Finding note;
+  note.code = "stations-on-the-level";
+  note.severity = runnel::Severity::note;
+  note.message =
+      "Stations in this answer are distances on the level, as on a map. A tape along the pipe reads more:";
+  double along_m = 0.0;
+  for (std::size_t i = 1; i < survey.size(); ++i) {
+    const double run_m = (survey[i].station - survey[i - 1].station).metres();
+    along_m += std::hypot(run_m, (survey[i].elevation - survey[i - 1].elevation).metres());
+    const std::size_t n = note.figures.size();
+    note.message += fmt::format("{} station {{{}}} is {{{}}} of pipe", i > 1 ? "," : "", n, n + 1);
+    note.figures.push_back({runnel::Kind::length, survey[i].station.metres()});
+    note.figures.push_back({runnel::Kind::length, along_m});
+  }
+  note.message += ".";
+  note.source = "the language of the model: stations are plan distance";
+  note.where.pipeline = system.pipelines.front().name;
+  constexpr double worth_saying = 0.002;  // a foot in five hundred: below that a tape lies as much
+  if (survey.back().station.metres() > along_m * (1.0 - worth_saying)) return {};
+  return {note};
+}
+
 int run(const Quick& quick) {
   QuickSystem made = quick_system(quick.words);
   if (runnel::any_error(made.findings)) return refuse(quick.common, made.findings);
   const auto findings = runnel::network::validate(made.system);
   if (runnel::any_error(findings)) return refuse(quick.common, findings);
-  return answer_flow(quick.common, made.system, "normal", made.written_in, {});
+  return answer_flow(quick.common, made.system, "normal", made.written_in, stations_along_pipe(made.system));
 }
 
 }  // namespace

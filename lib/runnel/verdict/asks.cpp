@@ -69,6 +69,10 @@ void judge_flow_ask(const network::System& system, const steady::State& state,
 void judge_pressure_ask(const network::System& system, const steady::State& state,
                         const steady::PlaceState& place, AskResult& result) {
   result.asked = {Kind::pressure, result.ask.pressure.si()};
+  if (const network::Outlet* outlet = system.outlet(place.name); outlet && outlet->shut) {
+    result.why_not_judged = "its tap is shut, so only standing water presses there";
+    return;
+  }
   result.judged = true;
   if (const auto head = pressure_head_at(system, state, place)) {
     result.got = pressure_of_head(system, *head);

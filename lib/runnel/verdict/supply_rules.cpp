@@ -82,9 +82,9 @@ void asks_not_judged(const Case& c, Findings& out) {
     d.at_place(result.ask.at);
     d.message.say("The ask of ").figure(result.asked).say(" at ").name(result.ask.at);
     d.message.say(" is not judged here: " + result.why_not_judged + ".");
-    d.advice.say(result.ask.kind == network::AskKind::full_within
-                     ? "`runnel fill` tells."
-                     : "Start from a lower level to judge it.");
+    d.advice.say(result.ask.kind == network::AskKind::full_within ? "`runnel fill` tells."
+                 : result.ask.kind == network::AskKind::pressure  ? "Open the tap to judge it."
+                                                                  : "Start from a lower level to judge it.");
     d.source("the model's own asks");
     out.push_back(d.done());
   }
