@@ -38,13 +38,12 @@ System small() {
   line.to = "end";
   line.pipes.push_back({plain_pipe(), Length{}, std::nullopt, {}});
   line.survey = {{Length{}, Length::metres(100.0)}, {Length::metres(200.0), Length::metres(80.0)}};
-  Part valve;
+  Part& valve = line.parts.emplace_back();
   valve.kind = PartKind::valve;
   valve.type = "gate_valve";
   valve.name = "V1";
   valve.at = Length::metres(10.0);
   valve.loss = 0.2;
-  line.parts.push_back(valve);
   system.pipelines.push_back(line);
   return system;
 }
