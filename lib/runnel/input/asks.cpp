@@ -17,7 +17,7 @@ std::optional<Pressure> find_pressure(Reader& reader, Fields& fields, const netw
 }
 
 /// One entry may ask for several things; each becomes an ask of its own.
-void read_ask(Reader& reader, const Node& node, network::System& system) {
+void read_ask(Reader& reader, const Node& node, network::Model& system) {
   const Reader::Object object(reader, node.mark, &node);
   Fields fields(reader, node, node.mark, "this ask");
   Ask ask;
@@ -45,7 +45,7 @@ void read_ask(Reader& reader, const Node& node, network::System& system) {
   if (!flow && !pressure && !within) add(AskKind::flow);  // so that its place is still looked up
 }
 
-void read_claim(Reader& reader, const Node& node, network::System& system) {
+void read_claim(Reader& reader, const Node& node, network::Model& system) {
   const Reader::Object object(reader, node.mark, &node);
   Fields fields(reader, node, node.mark, "this claim");
   network::Claim claim;
@@ -64,12 +64,12 @@ void read_claim(Reader& reader, const Node& node, network::System& system) {
 
 }  // namespace
 
-void read_asks(Reader& reader, const Node& node, network::System& system) {
+void read_asks(Reader& reader, const Node& node, network::Model& system) {
   const auto* items = list_of(reader, node, "`asks`", "asks: [{at: barn tank, flow: 1.2 gal/min}]");
   for (std::size_t i = 0; items && i < items->size(); ++i) read_ask(reader, *(*items)[i], system);
 }
 
-void read_claims(Reader& reader, const Node& node, network::System& system) {
+void read_claims(Reader& reader, const Node& node, network::Model& system) {
   const auto* items = list_of(reader, node, "`claims`", "claims: [{at: barn tank, flow: 3 gal/min}]");
   for (std::size_t i = 0; items && i < items->size(); ++i) read_claim(reader, *(*items)[i], system);
 }

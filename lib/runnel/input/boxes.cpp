@@ -48,7 +48,7 @@ void read_plan(Reader& reader, const Node& node, const Mark& key, const std::str
   Fields fields(reader, node, key, "the plan of " + of);
   const auto length = fields.need_quantity<Length>("length", "length: 4 ft");
   const auto width = fields.need_quantity<Length>("width", "width: 3 ft");
-  // Zero means "not given" in a System, so this must be caught here.
+  // Zero means "not given" in a model, so this must be caught here.
   if (length && *length == Length{})
     reader.error("not-positive", fields.mark("length"), fields.label("length") + " is zero");
   if (width && *width == Length{})
@@ -81,7 +81,7 @@ network::Box read_box(Reader& reader, const std::string& name, const Mark& mark,
 
 }  // namespace
 
-void read_boxes(Reader& reader, const Node& node, network::System& system) {
+void read_boxes(Reader& reader, const Node& node, network::Model& system) {
   each_named(reader, node, node.mark, "boxes",
              [&](const std::string& name, const Mark& mark, const Node& value) {
                system.boxes.push_back(read_box(reader, name, mark, value));

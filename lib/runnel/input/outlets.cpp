@@ -19,7 +19,7 @@ network::Outlet read_outlet(Reader& reader, const std::string& name, const Mark&
   outlet.on = fields.find_text("on").value_or("");
   outlet.elevation = fields.need_quantity<Length>("elevation", "elevation: 4640 ft").value_or(Length{});
   const auto opening = fields.find_quantity<Length>("opening");
-  // Zero means "not given" in a System, so this must be caught here.
+  // Zero means "not given" in a model, so this must be caught here.
   if (opening && *opening == Length{})
     reader.error("not-positive", fields.mark("opening"), fields.label("opening") + " is zero",
                  "leave it out where the pipe simply ends");
@@ -54,14 +54,14 @@ network::Joint read_joint(Reader& reader, const std::string& name, const Mark& m
 
 }  // namespace
 
-void read_outlets(Reader& reader, const Node& node, network::System& system) {
+void read_outlets(Reader& reader, const Node& node, network::Model& system) {
   each_named(reader, node, node.mark, "outlets",
              [&](const std::string& name, const Mark& mark, const Node& value) {
                system.outlets.push_back(read_outlet(reader, name, mark, value));
              });
 }
 
-void read_joints(Reader& reader, const Node& node, network::System& system) {
+void read_joints(Reader& reader, const Node& node, network::Model& system) {
   each_named(reader, node, node.mark, "joints",
              [&](const std::string& name, const Mark& mark, const Node& value) {
                system.joints.push_back(read_joint(reader, name, mark, value));

@@ -24,7 +24,7 @@ struct End {
 
 using Ends = std::unordered_map<std::string, End>;
 
-Ends ends_of(const Reader& reader, const network::System& system) {
+Ends ends_of(const Reader& reader, const network::Model& system) {
   Ends ends;
   for (const auto& b : system.boxes)
     ends.try_emplace(b.name, End{PlaceKind::box, b.outlet, b.lip, true, reader.whole(b.mark)});
@@ -40,7 +40,7 @@ Ends ends_of(const Reader& reader, const network::System& system) {
 
 class Lines {
  public:
-  Lines(Reader& reader, const OwnPipes& own, network::System& system)
+  Lines(Reader& reader, const OwnPipes& own, network::Model& system)
       : reader_(reader), own_(own), system_(system), ends_(ends_of(reader, system)) {}
 
   void read(const std::string& name, const Mark& mark, const Node& node) {
@@ -154,13 +154,13 @@ class Lines {
 
   Reader& reader_;
   const OwnPipes& own_;
-  network::System& system_;
+  network::Model& system_;
   Ends ends_;
 };
 
 }  // namespace
 
-void read_pipelines(Reader& reader, const Node& node, const OwnPipes& own, network::System& system) {
+void read_pipelines(Reader& reader, const Node& node, const OwnPipes& own, network::Model& system) {
   Lines lines(reader, own, system);
   each_named(
       reader, node, node.mark, "pipelines",

@@ -42,9 +42,9 @@ void check_places(Reader& reader, const Fields& fields, const Node& root) {
 }
 
 /// The order matters: site before pressures, places before lines, lines before settings.
-network::System read_root(Reader& reader, const Node& root) {
+network::Model read_root(Reader& reader, const Node& root) {
   Fields fields(reader, root, root.mark, "the model");
-  network::System system;
+  network::Model system;
   read_version(reader, fields);
   system.name = fields.find_text("name").value_or(name_from(reader.file()));
   system.note = fields.find_text("note").value_or("");
@@ -89,14 +89,14 @@ void tidy(std::vector<Finding>& findings, const std::string& file) {
 
 }  // namespace
 
-Checked<network::System> read_model(std::string_view text, const std::string& file,
+Checked<network::Model> read_model(std::string_view text, const std::string& file,
                                     const ReadOptions& options) {
-  Checked<network::System> out;
+  Checked<network::Model> out;
   auto document = document::read(text, file);
   out.findings = std::move(document.findings);
   if (!document) return out;
   Reader reader(file, options);
-  network::System system = read_root(reader, **document.value);
+  network::Model system = read_root(reader, **document.value);
   reader.take(network::validate(system, reader.origin()));
   for (Finding& finding : reader.take_findings()) out.findings.push_back(std::move(finding));
   tidy(out.findings, file);

@@ -6,7 +6,7 @@
 #include <string_view>
 
 #include "runnel/base/finding.h"
-#include "runnel/network/system.h"
+#include "runnel/network/model.h"
 
 namespace runnel::input {
 
@@ -19,7 +19,7 @@ struct ReadOptions {
 /// Reads a model: syntax, units, names, geometry. There is a value only if there is no error. Findings
 /// stand in the order of the text; the reader goes on after an error, so that all of them are seen at
 /// once. `file` is the name that marks carry ("-" for standard input). Never throws for bad input.
-Checked<network::System> read_model(std::string_view text, const std::string& file,
+Checked<network::Model> read_model(std::string_view text, const std::string& file,
                                     const ReadOptions& options = {});
 
 }  // namespace runnel::input

@@ -5,7 +5,7 @@
 
 #include "runnel/document/tree.h"
 #include "runnel/input/reader.h"
-#include "runnel/network/system.h"
+#include "runnel/network/model.h"
 #include "runnel/pipes/catalogue.h"
 
 namespace runnel::input {
@@ -16,10 +16,10 @@ using OwnPipes = pipes::Catalogue;
 network::Site read_site(Reader& reader, const document::Node* node);
 losses::FrictionLaw read_friction(Reader& reader, const document::Node& node);
 
-void read_boxes(Reader& reader, const document::Node& node, network::System& system);
-void read_tanks(Reader& reader, const document::Node& node, network::System& system);
-void read_outlets(Reader& reader, const document::Node& node, network::System& system);
-void read_joints(Reader& reader, const document::Node& node, network::System& system);
+void read_boxes(Reader& reader, const document::Node& node, network::Model& system);
+void read_tanks(Reader& reader, const document::Node& node, network::Model& system);
+void read_outlets(Reader& reader, const document::Node& node, network::Model& system);
+void read_joints(Reader& reader, const document::Node& node, network::Model& system);
 network::TankShape read_shape(Reader& reader, const document::Node& node, const std::string& of);
 
 /// `pipes:`, either a file name or pipes by name.
@@ -33,15 +33,15 @@ std::vector<network::SurveyPoint> read_survey(Reader& reader, const document::No
                                               const std::string& of, Reader::Object& object);
 
 /// The places must have been read before.
-void read_pipelines(Reader& reader, const document::Node& node, const OwnPipes& own, network::System& system);
+void read_pipelines(Reader& reader, const document::Node& node, const OwnPipes& own, network::Model& system);
 /// Of a line whose survey and first pipe have been read.
 void read_parts(Reader& reader, const document::Node& node, const OwnPipes& own, const network::Site& site,
                 network::Pipeline& line);
 
-void read_settings(Reader& reader, const document::Node& node, network::System& system);
-void read_asks(Reader& reader, const document::Node& node, network::System& system);
+void read_settings(Reader& reader, const document::Node& node, network::Model& system);
+void read_asks(Reader& reader, const document::Node& node, network::Model& system);
 network::Year read_year(Reader& reader, const document::Node& node);
-void read_claims(Reader& reader, const document::Node& node, network::System& system);
+void read_claims(Reader& reader, const document::Node& node, network::Model& system);
 
 /// Calls `read(name, key_mark, value)` for every entry of a section such as `boxes:`.
 template <class Read>

@@ -83,7 +83,7 @@ Setting read_setting(Reader& reader, const std::string& name, const Mark& mark, 
 
 }  // namespace
 
-void read_settings(Reader& reader, const Node& node, network::System& system) {
+void read_settings(Reader& reader, const Node& node, network::Model& system) {
   each_named(reader, node, node.mark, "settings",
              [&](const std::string& name, const Mark& mark, const Node& value) {
                system.settings.push_back(read_setting(reader, name, mark, value));

@@ -106,7 +106,7 @@ network::Tank read_tank(Reader& reader, const std::string& name, const Mark& mar
 
 }  // namespace
 
-void read_tanks(Reader& reader, const Node& node, network::System& system) {
+void read_tanks(Reader& reader, const Node& node, network::Model& system) {
   each_named(reader, node, node.mark, "tanks",
              [&](const std::string& name, const Mark& mark, const Node& value) {
                system.tanks.push_back(read_tank(reader, name, mark, value));

@@ -51,15 +51,15 @@ class Complaints {
 std::string quoted(const std::string& name);
 
 // The parts of `validate`, one file each.
-void validate_site(const System& system, Complaints& complaints);
-void validate_names(const System& system, Complaints& complaints);
-void validate_places(const System& system, Complaints& complaints);
-void validate_tanks(const System& system, Complaints& complaints);
-void validate_lines(const System& system, Complaints& complaints);
-void validate_parts(const System& system, const Pipeline& line, Complaints& complaints);
-void validate_joins(const System& system, Complaints& complaints);
-void validate_settings(const System& system, Complaints& complaints);
-void validate_year(const System& system, Complaints& complaints);
-void validate_asks(const System& system, Complaints& complaints);
+void validate_site(const Model& system, Complaints& complaints);
+void validate_names(const Model& system, Complaints& complaints);
+void validate_places(const Model& system, Complaints& complaints);
+void validate_tanks(const Model& system, Complaints& complaints);
+void validate_lines(const Model& system, Complaints& complaints);
+void validate_parts(const Model& system, const Pipeline& line, Complaints& complaints);
+void validate_joins(const Model& system, Complaints& complaints);
+void validate_settings(const Model& system, Complaints& complaints);
+void validate_year(const Model& system, Complaints& complaints);
+void validate_asks(const Model& system, Complaints& complaints);
 
 }  // namespace runnel::network

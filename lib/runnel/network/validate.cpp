@@ -18,7 +18,7 @@ bool within(Complaints& complaints, const Mark& mark, std::string_view member, c
 
 }  // namespace
 
-void validate_site(const System& system, Complaints& complaints) {
+void validate_site(const Model& system, Complaints& complaints) {
   const Mark& mark = system_mark();
   if (!complaints.whole(mark)) return;
   const Site& site = system.site;
@@ -58,7 +58,7 @@ const Mark& system_mark() {
   return mark;
 }
 
-std::vector<Finding> validate(const System& system, const Origin& origin) {
+std::vector<Finding> validate(const Model& system, const Origin& origin) {
   Complaints complaints(origin);
   validate_site(system, complaints);
   validate_names(system, complaints);

@@ -6,7 +6,7 @@
 #include <vector>
 
 #include "runnel/base/finding.h"
-#include "runnel/network/system.h"
+#include "runnel/network/model.h"
 
 namespace runnel::network {
 
@@ -20,11 +20,11 @@ struct Origin {
   std::function<bool(const Mark& object)> incomplete;
 };
 
-/// What the members of the system itself (site, friction) are filed under, as a System has no mark.
+/// What the members of the system itself (site, friction) are filed under, as a model has no mark.
 const Mark& system_mark();
 
 /// Everything that is wrong with a system (errors) or looks wrong (warnings). No error means that the
 /// solvers may be called. Never throws.
-std::vector<Finding> validate(const System& system, const Origin& origin = {});
+std::vector<Finding> validate(const Model& system, const Origin& origin = {});
 
 }  // namespace runnel::network

@@ -10,7 +10,7 @@ namespace {
 
 using Kinds = std::unordered_map<std::string, PlaceKind>;
 
-Kinds kinds_of(const System& system) {
+Kinds kinds_of(const Model& system) {
   Kinds kinds;
   for (const Box& b : system.boxes) kinds.emplace(b.name, PlaceKind::box);
   for (const Tank& t : system.tanks) kinds.emplace(t.name, PlaceKind::tank);
@@ -21,7 +21,7 @@ Kinds kinds_of(const System& system) {
 
 class Wishes {
  public:
-  Wishes(const System& system, Complaints& complaints) : complaints_(complaints), kinds_(kinds_of(system)) {
+  Wishes(const Model& system, Complaints& complaints) : complaints_(complaints), kinds_(kinds_of(system)) {
     for (const auto& [name, kind] : kinds_) names_.push_back(name);
     std::sort(names_.begin(), names_.end());  // so that hints do not depend on the hash
   }
@@ -83,7 +83,7 @@ class Wishes {
 
 }  // namespace
 
-void validate_asks(const System& system, Complaints& complaints) {
+void validate_asks(const Model& system, Complaints& complaints) {
   Wishes wishes(system, complaints);
   for (const Ask& ask : system.asks) wishes.check(ask);
   for (const Claim& claim : system.claims) wishes.check(claim);

@@ -23,7 +23,7 @@ struct Found {
 
 using Places = std::unordered_map<std::string, Found>;
 
-Places places_of(const System& system) {
+Places places_of(const Model& system) {
   Places places;
   for (const Box& b : system.boxes) {
     const double outlet = b.outlet.metres(), lip = b.lip.metres();
@@ -53,7 +53,7 @@ constexpr double quiet_m = 0.5, slip_m = 5.0;
 
 class Joins {
  public:
-  Joins(const System& system, Complaints& complaints)
+  Joins(const Model& system, Complaints& complaints)
       : system_(system), complaints_(complaints), places_(places_of(system)) {
     for (const auto& [name, found] : places_) names_.push_back(name);
     std::sort(names_.begin(), names_.end());  // so that hints do not depend on the hash
@@ -183,7 +183,7 @@ class Joins {
     for (const Joint& j : system_.joints) warn_unused(j.name, j.mark, "joint");
   }
 
-  const System& system_;
+  const Model& system_;
   Complaints& complaints_;
   Places places_;
   std::vector<std::string> names_;
@@ -193,6 +193,6 @@ class Joins {
 
 }  // namespace
 
-void validate_joins(const System& system, Complaints& complaints) { Joins(system, complaints).check(); }
+void validate_joins(const Model& system, Complaints& complaints) { Joins(system, complaints).check(); }
 
 }  // namespace runnel::network

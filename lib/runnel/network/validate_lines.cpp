@@ -26,7 +26,7 @@ void check_survey(const Pipeline& line, Complaints& complaints) {
                             "the survey error" + of);
 }
 
-void check_pipe(const System& system, const Pipeline& line, const LaidPipe& laid, Complaints& complaints) {
+void check_pipe(const Model& system, const Pipeline& line, const LaidPipe& laid, Complaints& complaints) {
   const pipes::Pipe& pipe = laid.pipe;
   const std::string of = " of the pipe in " + quoted(line.name);
   complaints.positive(laid.mark, "bore", {Kind::bore, pipe.bore.metres()}, "the bore" + of);
@@ -75,7 +75,7 @@ void check_changes(const Pipeline& line, Complaints& complaints) {
   }
 }
 
-void check_line(const System& system, const Pipeline& line, Complaints& complaints) {
+void check_line(const Model& system, const Pipeline& line, Complaints& complaints) {
   for (const LaidPipe& laid : line.pipes)
     if (complaints.whole(laid.mark)) check_pipe(system, line, laid, complaints);
   if (!complaints.whole(line.mark)) return;
@@ -97,7 +97,7 @@ void check_line(const System& system, const Pipeline& line, Complaints& complain
 
 }  // namespace
 
-void validate_lines(const System& system, Complaints& complaints) {
+void validate_lines(const Model& system, Complaints& complaints) {
   for (const Pipeline& line : system.pipelines) check_line(system, line, complaints);
 }
 

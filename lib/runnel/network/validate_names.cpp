@@ -39,7 +39,7 @@ class Names {
 
 }  // namespace
 
-void validate_names(const System& system, Complaints& complaints) {
+void validate_names(const Model& system, Complaints& complaints) {
   Names names(complaints);
   for (const Box& box : system.boxes) names.add(box.name, "box", box.mark);
   for (const Tank& tank : system.tanks) names.add(tank.name, "tank", tank.mark);

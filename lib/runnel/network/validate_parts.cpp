@@ -30,7 +30,7 @@ void check_part(const Pipeline& line, const Part& part, Complaints& complaints) 
 
 }  // namespace
 
-void validate_parts(const System& /*system*/, const Pipeline& line, Complaints& complaints) {
+void validate_parts(const Model& /*system*/, const Pipeline& line, Complaints& complaints) {
   const Part* before = nullptr;
   for (const Part& part : line.parts) {
     if (!complaints.whole(part.mark)) continue;

@@ -68,7 +68,7 @@ void check_joint(const Joint& joint, Complaints& complaints) {
 
 }  // namespace
 
-void validate_places(const System& system, Complaints& complaints) {
+void validate_places(const Model& system, Complaints& complaints) {
   for (const Box& box : system.boxes)
     if (complaints.whole(box.mark)) check_box(box, complaints);
   for (const Outlet& outlet : system.outlets)

@@ -15,7 +15,7 @@ struct Movables {
   std::unordered_map<std::string, std::pair<const Pipeline*, const Part*>> valve_on;
   std::vector<std::string> valves, boxes, tanks, joints;
 
-  explicit Movables(const System& system) {
+  explicit Movables(const Model& system) {
     for (const Pipeline& line : system.pipelines)
       for (const Part& part : line.parts) {
         if (part.name.empty() || part.kind == PartKind::fitting) continue;
@@ -37,7 +37,7 @@ struct Movables {
 
 class SettingCheck {
  public:
-  SettingCheck(const System& system, const Movables& movables, const Setting& setting, Complaints& complaints)
+  SettingCheck(const Model& system, const Movables& movables, const Setting& setting, Complaints& complaints)
       : system_(system), movables_(movables), setting_(setting), complaints_(complaints) {}
 
   void check() {
@@ -132,7 +132,7 @@ class SettingCheck {
     }
   }
 
-  const System& system_;
+  const Model& system_;
   const Movables& movables_;
   const Setting& setting_;
   Complaints& complaints_;
@@ -141,7 +141,7 @@ class SettingCheck {
 
 }  // namespace
 
-void validate_settings(const System& system, Complaints& complaints) {
+void validate_settings(const Model& system, Complaints& complaints) {
   if (system.settings.empty()) return;
   const Movables movables(system);
   for (const Setting& setting : system.settings) {

@@ -124,7 +124,7 @@ void check_draws(const Tank& tank, Complaints& complaints) {
 
 }  // namespace
 
-void validate_tanks(const System& system, Complaints& complaints) {
+void validate_tanks(const Model& system, Complaints& complaints) {
   for (const Tank& tank : system.tanks) {
     check_draws(tank, complaints);
     if (!complaints.whole(tank.mark)) continue;

@@ -53,7 +53,7 @@ class YearCheck {
 
 }  // namespace
 
-void validate_year(const System& system, Complaints& complaints) {
+void validate_year(const Model& system, Complaints& complaints) {
   if (!system.year) return;
   std::vector<std::string> boxes, tanks;
   for (const Box& box : system.boxes) boxes.push_back(box.name);

@@ -1,4 +1,4 @@
-#include "runnel/network/system.h"
+#include "runnel/network/model.h"
 
 #include <algorithm>
 
@@ -36,7 +36,7 @@ void turn(const Pipeline& line, Part& part, double open, std::optional<double> l
   }
 }
 
-void set_open(System& system, const std::string& name, double open, std::optional<double> loss = {}) {
+void set_open(Model& system, const std::string& name, double open, std::optional<double> loss = {}) {
   for (Pipeline& line : system.pipelines)
     for (Part& part : line.parts)
       if (part.name == name) turn(line, part, open, loss);
@@ -45,13 +45,13 @@ void set_open(System& system, const std::string& name, double open, std::optiona
 
 }  // namespace
 
-const Box* System::box(const std::string& n) const { return named(boxes, n); }
-const Tank* System::tank(const std::string& n) const { return named(tanks, n); }
-const Outlet* System::outlet(const std::string& n) const { return named(outlets, n); }
-const Joint* System::joint(const std::string& n) const { return named(joints, n); }
-const Pipeline* System::pipeline(const std::string& n) const { return named(pipelines, n); }
+const Box* Model::box(const std::string& n) const { return named(boxes, n); }
+const Tank* Model::tank(const std::string& n) const { return named(tanks, n); }
+const Outlet* Model::outlet(const std::string& n) const { return named(outlets, n); }
+const Joint* Model::joint(const std::string& n) const { return named(joints, n); }
+const Pipeline* Model::pipeline(const std::string& n) const { return named(pipelines, n); }
 
-std::optional<PlaceKind> System::place_kind(const std::string& n) const {
+std::optional<PlaceKind> Model::place_kind(const std::string& n) const {
   if (box(n)) return PlaceKind::box;
   if (tank(n)) return PlaceKind::tank;
   if (outlet(n)) return PlaceKind::outlet;
@@ -59,9 +59,9 @@ std::optional<PlaceKind> System::place_kind(const std::string& n) const {
   return std::nullopt;
 }
 
-Checked<System> under_setting(const System& system, const std::string& name) {
+Checked<Model> under_setting(const Model& system, const std::string& name) {
   if (const Setting* setting = named(system.settings, name)) {
-    System run = system;
+    Model run = system;
     for (const auto& [part, mark] : setting->shut) set_open(run, part, 0.0);
     for (const auto& [part, mark] : setting->open) set_open(run, part, 1.0);
     for (const auto& part : setting->partly) set_open(run, part.name, part.open, part.loss);

@@ -1,0 +1,113 @@
+#pragma once
+// A model: the system as somebody wrote it, with names, marks, settings, asks and claims. Made by
+// runnel/input, or by hand. Nothing is computed on it before `resolve` has made a System of it.
+#include <optional>
+#include <string>
+#include <utility>
+#include <vector>
+
+#include "runnel/base/finding.h"
+#include "runnel/losses/friction.h"
+#include "runnel/network/pipeline.h"
+#include "runnel/network/place.h"
+#include "runnel/network/year.h"
+#include "runnel/water/water.h"
+
+namespace runnel::network {
+
+struct Site {
+  Length altitude;
+  double air_pressure_pa = 101325.0;  ///< absolute
+  water::Water water;
+
+  /// Weight of water [N/m3]: pressure = this * head.
+  double specific_weight_nm3() const;
+  /// Height of water the air's own weight holds up [m].
+  double atmospheric_head_m() const { return air_pressure_pa / specific_weight_nm3(); }
+  /// How far the grade line may sink below a sealed pipe before the water boils [m].
+  double vapour_limit_m() const {
+    return (air_pressure_pa - water.vapour_pressure_pa) / specific_weight_nm3();
+  }
+};
+
+/// A named way of running the model; what it does not mention stays as drawn.
+struct Setting {
+  std::string name;
+  std::vector<std::pair<std::string, Mark>> shut, open;  ///< names of valves, outlets
+  struct Opening {
+    std::string name;
+    double open;
+    Mark mark;
+    std::optional<double> loss = {};
+  };
+  std::vector<Opening> partly;  ///< valve part open; `loss`: K as set, if
+                                ///< the published one is not to be taken
+  struct Yield {
+    std::string box;
+    Flow yield;
+    Mark mark;
+  };
+  std::vector<Yield> yields;
+  struct Level {
+    std::string tank;
+    Length level;
+    Mark mark;
+  };
+  std::vector<Level> levels;
+  struct JointDraw {
+    std::string joint;
+    Flow draw;
+    Mark mark;
+  };
+  std::vector<JointDraw> draws;
+  Mark mark;
+};
+
+enum class AskKind { flow, pressure, full_within };
+
+/// What the owner needs.
+struct Ask {
+  AskKind kind = AskKind::flow;
+  std::string at;  ///< a place
+  Flow flow;
+  Pressure pressure;
+  Duration within;
+  std::string note;
+  Mark mark;
+};
+
+/// What a proposal says; kept for the review.
+struct Claim {
+  std::string at;
+  std::optional<Flow> flow;
+  std::optional<Pressure> pressure;
+  std::string from;
+  Mark mark;
+};
+
+struct Model {
+  std::string name, note;
+  Site site;
+  losses::FrictionLaw friction;
+  std::vector<Box> boxes;
+  std::vector<Tank> tanks;
+  std::vector<Outlet> outlets;
+  std::vector<Joint> joints;
+  std::vector<Pipeline> pipelines;
+  std::vector<Setting> settings;
+  std::vector<Ask> asks;
+  std::vector<Claim> claims;
+  std::optional<Year> year;
+
+  const Box* box(const std::string& name) const;
+  const Tank* tank(const std::string& name) const;
+  const Outlet* outlet(const std::string& name) const;
+  const Joint* joint(const std::string& name) const;
+  const Pipeline* pipeline(const std::string& name) const;
+  std::optional<PlaceKind> place_kind(const std::string& name) const;
+};
+
+/// The model as it runs under a setting ("normal": as drawn). Findings if the name is unknown.
+Checked<Model> under_setting(const Model& model, const std::string& setting);
+
+}  // namespace runnel::network
