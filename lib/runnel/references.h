@@ -11,6 +11,7 @@
 // [iapws95] IAPWS R6-95, Thermodynamic properties of ordinary water substance for general and scientific use; values computed, not read
 // [iapws-r12-08] IAPWS R12-08, Viscosity of ordinary water substance; check points secondary, values computed
 // [iapws-sr6-08] IAPWS SR6-08, Supplementary release on properties of liquid water at 0.1 MPa; coefficients from memory
+// [iapws-r1-76] IAPWS R1-76(2014), Surface tension of ordinary water substance; formula from memory
 // [wagner-pruss1993] W. Wagner, A. Pruss, International equations for the saturation properties of ordinary water substance, J. Phys. Chem. Ref. Data 22 (1993) 783-787; values computed, not read
 // [buck1996] A. L. Buck, Buck Research CR-1A user's manual, appendix 1, 1996 (after J. Appl. Meteorol. 20 (1981) 1527-1532); from memory
 // [us-standard-atmosphere-1976] U.S. Standard Atmosphere 1976, NOAA-S/T 76-1562; constants secondary
@@ -61,7 +62,11 @@
 // [jordan1980] T. D. Jordan Jr, Handbook of Gravity-Flow Water Systems for Small Communities, UNICEF Nepal, 1980, section on air-blocks; title page FOUND, method from memory
 // [benjamin1968] T. B. Benjamin, 1968: cavity drift in a horizontal pipe, F = 0.542; from memory
 // [dumitrescu1943] Dumitrescu; Davies and Taylor: bubble rise in a vertical pipe, F = 0.351; from memory
-// [bendiksen1984] Bendiksen, 1984: F = 0.542 cos + 0.351 sin; from memory
+// [bendiksen1984] Bendiksen, 1984: F = 0.542 cos + 0.351 sin; and a factor for low Reynolds numbers; secondary (as [weber1981]), the two constants in another program's source
+// [weber1981] M. E. Weber, Drift in intermittent two-phase flow in horizontal pipes, Can. J. Chem. Eng. 59 (1981): F = 0.54 - 1.76 Bo^-0.56; title from memory, formula secondary (as coded in the two-phase model of Petalas and Aziz)
+// [wallis1969] G. B. Wallis, One-dimensional Two-phase Flow, 1969: bubble in an upright pipe with surface tension; formula secondary (as [weber1981])
+// [bretherton1961] F. P. Bretherton, The motion of long bubbles in tubes, J. Fluid Mech. 10 (1961) 166-188: no rise below rho g r^2/sigma 0.842; abstract FOUND
+// [reynolds1995] C. Reynolds, M. Yitayew, Low-head bubbler irrigation systems, part II, Agric. Water Management 29(1) (1995) 25-35: velocities that keep hoses free of air; abstract FOUND
 // [kalinske-robertson1943] A. A. Kalinske, J. M. Robertson, Closed conduit flow, Trans. ASCE 108 (1943): air entrained by a jump in a 6 in pipe; from memory
 // [kalinske-bliss1943] Kalinske and Bliss, 1943: clearing, F = 1.509 sqrt(tan theta); from memory
 // [kent1952] Kent, 1952, refitted by Mosvell, 1976: F = 0.55 + 0.5 sqrt(sin theta); from memory
