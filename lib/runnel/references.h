@@ -37,6 +37,8 @@
 // [prohaska2008] P. Prohaska, thesis, Clemson University, 2008: coefficient of a hole in a riser rises as the head falls; FOUND
 // [mcenroe1988] B. M. McEnroe, J. M. Steichen, R. M. Schweiger, Hydraulics of perforated riser inlets, Trans. ASAE 31(4) (1988); from memory
 // [nrcs-permit] Mining permit (Colorado) quoting NRCS practice for drop inlets: C = 0.6, weir 3.1 US, pipe 5087 n^2/d^(4/3); FOUND
+// [hds5] FHWA, Hydraulic Design of Highway Culverts, HDS-5: J. M. Normann, R. J. Houghtalen, W. J. Johnston, 2nd ed. 2001 (FHWA-NHI-01-020), constants of table 9 and the 10 % FOUND; J. D. Schall et al., 3rd ed. 2012 (FHWA-HIF-12-026), limits 3.5 and 4.0, Ku and Ks of appendix A secondary
+// [culvert-polynomial] FHWA table of polynomials for inlet control, after Calculator Design Series 3, 1980; secondary, five of eight rows also FOUND, rounded, in the Texas DOT Hydraulic Design Manual eq. 8-4; its argument from memory
 // [chow1959] V. T. Chow, Open-Channel Hydraulics, 1959; circular sections as printed on a data page that credits it; secondary
 // [robinson1992] S. M. Robinson, Normal maps induced by linear transformations, Mathematics of Operations Research 17 (1992) 691-714; from memory
 // [akgiray2004] O. Akgiray on Manning's n in part-full pipes, 2004; FOUND
