@@ -13,12 +13,4 @@ FactorAndSlope darcy_factor(double reynolds, double relative_roughness) {
   return DarcyFactor(relative_roughness).at(reynolds);
 }
 
-double churchill(double reynolds, double relative_roughness) {
-  const double laminar = std::pow(8.0 / reynolds, 12.0);
-  const double a =
-      std::pow(2.457 * std::log(std::pow(7.0 / reynolds, 0.9) + 0.27 * relative_roughness), 16.0);
-  const double b = std::pow(37530.0 / reynolds, 16.0);
-  return 8.0 * std::pow(laminar + std::pow(a + b, -1.5), 1.0 / 12.0);
-}
-
 }  // namespace runnel::losses

@@ -101,7 +101,7 @@ class DarcyFactor {
 FactorAndSlope darcy_factor(double reynolds, double relative_roughness);
 
 /// Churchill's formula for all regimes [churchill1977]: within about 2 % of Colebrook, and smooth through
-/// the transition. Not used in any answer; an outside comparison for tests and for doubters. Re > 0.
+/// the transition. An outside comparison; with its slope, for the bad corner, in transition.h. Re > 0.
 double churchill(double reynolds, double relative_roughness);
 
 }  // namespace runnel::losses

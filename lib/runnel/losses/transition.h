@@ -1,0 +1,36 @@
+#pragma once
+// Between laminar and turbulent flow no law is sure: the flow there comes and goes in puffs. The join that
+// the answers use (friction_factor.h) lies up to a quarter below Churchill's formula, which runs through all
+// regimes. For the bad corner of an answer the greater of both is taken.
+#include "runnel/losses/friction.h"
+
+namespace runnel::losses {
+
+/// Churchill's formula, f = 8 [ (8/Re)^12 + (A + B)^-1.5 ]^(1/12) with
+/// A = [ -2.457 ln( (7/Re)^0.9 + 0.27 rel ) ]^16, B = (37530/Re)^16 [churchill1977]. Smooth; f Re^2, to which
+/// a loss is proportional, rises strictly. Re > 0, 0 <= relative_roughness <= 0.2.
+FactorAndSlope churchill_factor(double reynolds, double relative_roughness);
+
+/// The greater of the join and Churchill's, at every Re > 0: it ends at no Reynolds number, because a loss
+/// cut off there would fall with a rising flow. Away from the transition the two differ by 4 % at most.
+FactorAndSlope worse_factor(const DarcyFactor& join, double relative_roughness, double reynolds);
+
+/// How much more than by the join is lost at worst, worse / join - 1.
+double worse_excess(double reynolds, double relative_roughness);
+
+/// Loss of a full pipe per metre by the worse factor: odd and strictly rising in the flow, with a positive
+/// slope at zero flow; the slope jumps where the two laws cross, and the governing side's is given.
+class WorseFriction {
+ public:
+  /// bore_m > 0, 0 <= roughness_m <= 0.2 bore_m, kinematic_viscosity_m2s > 0; std::invalid_argument outside.
+  WorseFriction(double bore_m, double roughness_m, double kinematic_viscosity_m2s);
+
+  LossAndSlope per_metre(double flow_m3s) const;
+
+ private:
+  DarcyFactor join_;
+  double relative_roughness_;
+  double reynolds_per_flow_, scale_;  ///< Re = this * Q; loss = scale f Q^2
+};
+
+}  // namespace runnel::losses
