@@ -58,6 +58,15 @@
 // [awwa-surge] American surge formula and short-term moduli of PVC (400 000 psi) and PE (150 000 psi) in the handbooks of AWWA, Uni-Bell and PPI; from memory
 // [joukowsky-korteweg] wave speed of Korteweg and pressure rise of Joukowsky, a = sqrt(K/rho)/sqrt(1 + c1 K D/(E e)), dH = a dV/g; from memory, values FOUND in a pipe maker's table agree
 // [pipe-restraint] factors for how a pipe is held, 1, 1 - nu/2, 1 - nu^2; FOUND (checked page not named in our notes)
+// [plastic-poisson] Poisson's ratio of PE 0.45, of PVC 0.38 (0.35 to 0.45 in use); from memory
+// [surge-article] An article on surge in plastic pipe: rise for 1 ft/s by DR for PVC (400 000 psi) and PE (115 000 psi), short-term modulus of PE 110 000 psi; FOUND in a copy whose digits ran together
+// [pex-maker] A pipe maker's technical page on surge in cross-linked polyethylene: modulus, wave speeds, 2.5 times the rating with surge; FOUND
+// [awwa-pe] AWWA C901, C906 and manual M55, polyethylene: recurring total 1.5 times, occasional total twice the pressure class; from memory
+// [ign-4-37-02] Information and Guidance Note 4-37-02, Design against surge and fatigue conditions for thermoplastics pipes, March 1999: no derating of tough PE for cycles, p. 1 FOUND
+// [cp-312] British code of practice CP 312 for PVC: swing below half the static rating, peak below the rating; secondary (abstract of a paper on surge and fatigue of PVC and PE at a Plastics Pipes conference)
+// [awwa-c900-old] AWWA C900 before 2007, PVC: class = long-term strength / 2.5 with the surge of a 2 ft/s stop in it; FOUND as a maker and a pipe association explain it
+// [awwa-c900-07] AWWA C900-07, PVC: DR 14, 18, 21, 25 are class 305, 235, 200, 165 psi without surge, FOUND in a pipe maker's comparison; occasional total 1.6 times, recurring total the class, from memory
+// [valve-notes] A valve maker's notes on sizing air valves: air out at 2 psi, in at 5 psi, draining Q = 0.0007872 C sqrt(S D^5), collapse of steel 16 250 000 (T/D)^3 psi; FOUND
 // [asae-s376] ASAE S376, working pressure at most 72 % of the rating where surge is not calculated, as the Missouri Livestock Watering Handbook, chapter 5, 1997, quotes it; secondary
 // [boyle] Isothermal gas, p V = constant; universal textbook matter; from memory
 // [corcos2003] G. Corcos, Air in Water Pipes, Agua Para La Vida, 2nd ed. 2003/2004; subject of the whole manual, opening FOUND, body not read

@@ -26,6 +26,15 @@ Velocity wave_speed(Length bore, Length wall, double modulus_pa, const SurgeMedi
 /// None if the pipe's wall or modulus is not known.
 std::optional<Velocity> wave_speed(const Pipe& pipe, const SurgeMedium& medium);
 
+/// The same pipe held in two ways, since a model seldom says which: lying free (or with expansion joints),
+/// and buried, which holds it throughout. Buried is the faster and the worse.
+struct WaveSpeeds {
+  Velocity free, buried;
+};
+/// From the pipe's own modulus and the Poisson's ratio of its material; if the pipe states no modulus, from
+/// the stiffer end of what is known of the material (wall_stiffness.h). None if wall or material is unknown.
+std::optional<WaveSpeeds> wave_speeds(const Pipe& pipe, double bulk_modulus_pa, double density_kgm3);
+
 /// Head a dV / g of a change of velocity that is over before the wave comes back [joukowsky-korteweg].
 Length joukowsky_head(Velocity wave, Velocity change);
 /// The same as pressure, rho a dV.
@@ -37,5 +46,15 @@ Duration return_time(Length length, Velocity wave);
 /// Head of a change that is spread evenly over `closing`: Joukowsky's up to 2 L / a, then 2 L dV / (g T),
 /// which is exact for a frictionless line whose velocity at the valve falls in a straight line.
 Length closure_head(Velocity wave, Length length, Velocity change, Duration closing);
+/// How long a valve must take so that the rise stays within `head`; the inverse of `closure_head`, zero if
+/// even a sudden stop does. head > 0.
+Duration closing_time(Velocity wave, Length length, Velocity change, Length head);
+
+/// What a pipe lets pass of a wave for each metre of head, g A / a [m2/s].
+double wave_admittance(Length bore, Velocity wave);
+/// Share of a head wave that passes on where a pipe meets others, 2 Y / (Y + sum of the others): 1 into an
+/// equal pipe, near 2 into much narrower ones or a dead end, 0 into a free surface. Universal textbook
+/// matter, from memory [joukowsky-korteweg].
+double transmitted_share(double admittance, double sum_of_others);
 
 }  // namespace runnel::pipes
