@@ -39,6 +39,8 @@
 // [nrcs-permit] Mining permit (Colorado) quoting NRCS practice for drop inlets: C = 0.6, weir 3.1 US, pipe 5087 n^2/d^(4/3); FOUND
 // [hds5] FHWA, Hydraulic Design of Highway Culverts, HDS-5: J. M. Normann, R. J. Houghtalen, W. J. Johnston, 2nd ed. 2001 (FHWA-NHI-01-020), constants of table 9 and the 10 % FOUND; J. D. Schall et al., 3rd ed. 2012 (FHWA-HIF-12-026), limits 3.5 and 4.0, Ku and Ks of appendix A secondary
 // [culvert-polynomial] FHWA table of polynomials for inlet control, after Calculator Design Series 3, 1980; secondary, five of eight rows also FOUND, rounded, in the Texas DOT Hydraulic Design Manual eq. 8-4; its argument from memory
+// [weir-page] A building trade page on rectangular weirs: Q = 3.33 (L - 0.2 H) H^1.5 in feet and seconds with both ends pinched, table for 1 ft, for L of 4 to 8 H; FOUND (its column of heads lost)
+// [bs-6367] BS 6367, round outlets of gutters, weir D h^1.5/7000 and orifice D^2 h^0.5/13200 in L/s and mm; secondary (M. Escarameia, R. W. P. May, HR Wallingford SR463, 1996)
 // [chow1959] V. T. Chow, Open-Channel Hydraulics, 1959; circular sections as printed on a data page that credits it; secondary
 // [robinson1992] S. M. Robinson, Normal maps induced by linear transformations, Mathematics of Operations Research 17 (1992) 691-714; from memory
 // [akgiray2004] O. Akgiray on Manning's n in part-full pipes, 2004; FOUND
