@@ -109,3 +109,11 @@
 // [sequent-peak] H. A. Thomas, R. P. Burden, Operations research in water quality management, Harvard Water Resources Group (1963): the sequent peak over two cycles; from memory
 // [box-muller1958] G. E. P. Box, M. E. Muller, A note on the generation of random normal deviates, Ann. Math. Statist. 29 (1958) 610-611; from memory
 // [savic-walters1997] D. A. Savic and G. A. Walters, Genetic algorithms for least-cost design of water distribution networks, J. Water Resour. Plann. Manage. 123(2), 1997: constants k in use; from memory
+// [student1908] Student (W. S. Gosset), The probable error of a mean, Biometrika 6 (1908) 1-25; from memory, worked intervals FOUND in statistics texts on the web
+// [grubbs1969] F. E. Grubbs, Procedures for detecting outlying observations in samples, Technometrics 11 (1969) 1-21; limits from memory
+// [nist-strd] NIST Statistical Reference Datasets, linear regression, certified values; from memory
+// [maillet1905] E. Maillet, Essais d'hydraulique souterraine et fluviale, 1905: recession of a spring, Q = Q0 exp(-alpha t); secondary (an encyclopaedia of hydrology on the web)
+// [hahn-meeker] G. J. Hahn, W. Q. Meeker, Statistical Intervals, 1991: prediction intervals of a normal; from memory
+// [owen1968] D. B. Owen, A survey of properties and applications of the noncentral t-distribution, Technometrics 10 (1968) 445-478; from memory
+// [natrella1963] M. G. Natrella, Experimental Statistics, NBS Handbook 91, 1963, table A-7, one-sided tolerance factors; from memory
+// [clopper-pearson1934] C. J. Clopper, E. S. Pearson, The use of confidence or fiducial limits illustrated in the case of the binomial, Biometrika 26 (1934) 404-413; from memory
