@@ -1,0 +1,43 @@
+#pragma once
+// How a spring fails in a dry season. An aquifer that gets no rain gives the less the emptier it is, and
+// its yield falls by the same share every day: Q = Q0 exp(-alpha t) [maillet1905]. A spring of two stores,
+// open cracks and fine pores, falls fast at first and slowly later; one exponential fitted to its first
+// weeks promises too little for its last.
+#include <optional>
+#include <span>
+
+#include "runnel/springs/sample.h"
+#include "runnel/springs/yield_log.h"
+#include "runnel/units/quantity.h"
+
+namespace runnel::springs {
+
+/// One exponential. `per_day` is alpha, the share of the yield lost a day (as a continuous rate).
+struct Recession {
+  Flow at_start;
+  double per_day = 0.0;
+
+  Flow after(Duration time) const;
+  /// When the yield has come down to `least`; zero if it starts below, none if it never gets there.
+  std::optional<Duration> until(Flow least) const;
+  /// Time in which the yield falls by half, ln 2 / alpha; none if it does not fall.
+  std::optional<Duration> halves_in() const;
+  /// All water still to come, Q0 / alpha [maillet1905]; none if it does not fall.
+  std::optional<Volume> left_in_the_ground() const;
+};
+
+/// From the time in which it falls by half. Precondition halves_in > 0; throws std::invalid_argument.
+Recession recession_from_half_life(Flow at_start, Duration halves_in);
+
+struct FittedRecession {
+  Recession recession;                  ///< starts at the first date of the log
+  std::optional<Interval> per_day;      ///< interval of alpha; none for two entries
+  bool falls = false;                   ///< the interval of alpha lies above zero
+  double residual_log_deviation = 0.0;  ///< scatter of ln Q about the line
+};
+
+/// A line through ln Q over time, least squares. None without two dates, or where an entry gave no water.
+std::optional<FittedRecession> fit_recession(std::span<const LogEntry> log,
+                                             double confidence = usual_confidence);
+
+}  // namespace runnel::springs
