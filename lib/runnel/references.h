@@ -41,6 +41,11 @@
 // [culvert-polynomial] FHWA table of polynomials for inlet control, after Calculator Design Series 3, 1980; secondary, five of eight rows also FOUND, rounded, in the Texas DOT Hydraulic Design Manual eq. 8-4; its argument from memory
 // [weir-page] A building trade page on rectangular weirs: Q = 3.33 (L - 0.2 H) H^1.5 in feet and seconds with both ends pinched, table for 1 ft, for L of 4 to 8 H; FOUND (its column of heads lost)
 // [bs-6367] BS 6367, round outlets of gutters, weir D h^1.5/7000 and orifice D^2 h^0.5/13200 in L/s and mm; secondary (M. Escarameia, R. W. P. May, HR Wallingford SR463, 1996)
+// [isentropic-flow] Isentropic flow of an ideal gas through a hole, air with gamma 1.4 and R 287.05 J/(kg K); universal textbook matter; from memory
+// [awwa-m51] AWWA manual M51 on air valves takes a coefficient of 0.7 at 60 F; secondary, its table 4-2 not readable
+// [siphon-practice] A university's virtual laboratory, flow through a siphon, theory: summit no lower than 7.6 m of suction, 2.7 m absolute; FOUND
+// [siphon-altitude] A trade page on a siphon of 600 m: theoretical lift by altitude; FOUND
+// [siphon-exam] An engineering entrance examination of 2019, civil, shift 1, siphon between two reservoirs; answer FOUND
 // [chow1959] V. T. Chow, Open-Channel Hydraulics, 1959; circular sections as printed on a data page that credits it; secondary
 // [robinson1992] S. M. Robinson, Normal maps induced by linear transformations, Mathematics of Operations Research 17 (1992) 691-714; from memory
 // [akgiray2004] O. Akgiray on Manning's n in part-full pipes, 2004; FOUND
