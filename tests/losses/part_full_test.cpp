@@ -193,3 +193,21 @@ TEST_CASE("no flow, no slope") {
   CHECK_FALSE(normal_flow_manning(0.05, 0.009, -0.01, 1e-4));
   CHECK(critical_depth(0.05, 0.0) == 0.0);
 }
+
+TEST_CASE("critical depth satisfies its equation from a film to the crown") {
+  for (const double bore : {0.012, 0.0408, 0.3}) {
+    double before = 0.0;
+    for (double load = 1e-9; load < 300.0; load *= 1.05) {
+      const double flow = load * bore * bore * std::sqrt(bore);
+      const double depth = critical_depth(bore, flow);
+      CAPTURE(bore, load);
+      REQUIRE(depth >= before);
+      REQUIRE(depth <= bore);
+      before = depth;
+      if (depth > 0.999 * bore) continue;  // the top width is all rounding there
+      const Segment wet = wetted_segment(bore, depth);
+      REQUIRE(flow * flow * wet.top_width_m ==
+              Approx(gravity_ms2 * std::pow(wet.area_m2, 3)).epsilon(3e-12));  // cubes of rounded areas
+    }
+  }
+}

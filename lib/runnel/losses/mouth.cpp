@@ -12,62 +12,25 @@ namespace {
 
 // Table 9 of [hds5], p. 193, and [culvert-polynomial]; in the order of MouthEdge. One list in print has
 // K 0.0078 for the groove in a wall, which is the metal's.
-constexpr MouthForm forms[] = {{"cut square, in a wall",
-                                .0098,
-                                2.0,
-                                .0398,
-                                .67,
-                                -0.5,
-                                {.087483, .706578, -.253295, .0667001, -.00661651, .000250619}},
-                               {"socket upstream, in a wall",
-                                .0018,
-                                2.0,
-                                .0292,
-                                .74,
-                                -0.5,
-                                {.114099, .653562, -.233615, .0597723, -.00616338, .000242832}},
-                               {"socket upstream, standing out",
-                                .0045,
-                                2.0,
-                                .0317,
-                                .69,
-                                -0.5,
-                                {.108786, .662381, -.233801, .0579585, -.0055789, .000205052}},
-                               {"thin metal, in a wall",
-                                .0078,
-                                2.0,
-                                .0379,
-                                .69,
-                                -0.5,
-                                {.167433, .538595, -.149374, .0391543, -.00343974, .000115882}},
-                               {"cut to the slope of a bank",
-                                .0210,
-                                1.33,
-                                .0463,
-                                .75,
-                                0.7,
-                                {.107137, .757789, -.361462, .1233932, -.01606422, .00076739}},
-                               {"thin wall, standing out",
-                                .0340,
-                                1.50,
-                                .0553,
-                                .54,
-                                -0.5,
-                                {.187321, .56771, -.156544, .0447052, -.00343602, 8.9661e-5}},
-                               {"bevelled 45 degrees",
-                                .0018,
-                                2.5,
-                                .0300,
-                                .74,
-                                -0.5,
-                                {.063343, .766512, -.316097, .0876701, -.009836951, .00041676}},
-                               {"bevelled 33.7 degrees",
-                                .0018,
-                                2.5,
-                                .0243,
-                                .83,
-                                -0.5,
-                                {.08173, .698353, -.253683, .065125, -.0071975, .000312451}}};
+// clang-format off
+constexpr MouthForm forms[] = {
+    {"cut square, in a wall",         .0098, 2.0,  .0398, .67, -0.5,
+     {.087483, .706578, -.253295, .0667001, -.00661651, .000250619}},
+    {"socket upstream, in a wall",    .0018, 2.0,  .0292, .74, -0.5,
+     {.114099, .653562, -.233615, .0597723, -.00616338, .000242832}},
+    {"socket upstream, standing out", .0045, 2.0,  .0317, .69, -0.5,
+     {.108786, .662381, -.233801, .0579585, -.0055789, .000205052}},
+    {"thin metal, in a wall",         .0078, 2.0,  .0379, .69, -0.5,
+     {.167433, .538595, -.149374, .0391543, -.00343974, .000115882}},
+    {"cut to the slope of a bank",    .0210, 1.33, .0463, .75, 0.7,
+     {.107137, .757789, -.361462, .1233932, -.01606422, .00076739}},
+    {"thin wall, standing out",       .0340, 1.50, .0553, .54, -0.5,
+     {.187321, .56771, -.156544, .0447052, -.00343602, 8.9661e-5}},
+    {"bevelled 45 degrees",           .0018, 2.5,  .0300, .74, -0.5,
+     {.063343, .766512, -.316097, .0876701, -.009836951, .00041676}},
+    {"bevelled 33.7 degrees",         .0018, 2.5,  .0243, .83, -0.5,
+     {.08173, .698353, -.253683, .065125, -.0071975, .000312451}}};
+// clang-format on
 
 constexpr double metric_factor = 1.811;  // Ku [hds5]
 constexpr double open_end_load = 1.93;   // Q / (A sqrt D) in SI: 3.5 and 4.0 in feet [hds5]
@@ -80,8 +43,7 @@ constexpr double most_relieving_slope = 0.1;  // [own]
 struct Critical {
   double flow_m3s, energy_m;
 };
-Critical critical_at(double bore_m, double depth_m) {
-  const Segment wet = wetted_segment(bore_m, depth_m);
+Critical critical_of(const Segment& wet, double depth_m) {
   const double mean_depth_m = wet.area_m2 / wet.top_width_m;
   return {wet.area_m2 * std::sqrt(gravity_ms2 * mean_depth_m), depth_m + 0.5 * mean_depth_m};
 }
@@ -113,6 +75,11 @@ double mouth_ratio_by_polynomial(MouthEdge edge, double bore_m, double slope, do
   return sum + form.slope_factor * slope;
 }
 
+/// What the open form gives where the water at the mouth has a critical depth: all of it without solving.
+struct Mouth::Open {
+  double flow_m3s, head_m, slope_sm2;
+};
+
 Mouth::Mouth(MouthEdge edge, double bore_m, double slope)
     : form_(mouth_form(edge)),
       bore_m_(bore_m),
@@ -120,26 +87,30 @@ Mouth::Mouth(MouthEdge edge, double bore_m, double slope)
       load_per_flow_(mouth_load(bore_m, 1.0)),
       open_flow_m3s_(metric_factor * open_end_load / load_per_flow_),
       drowned_flow_m3s_(metric_factor * drowned_start_load / load_per_flow_) {
-  film_flow_m3s_ = critical_at(bore_m, film_depth_ratio * bore_m).flow_m3s;
-  film_head_m_ = open(film_flow_m3s_).head_m;
-  open_head_m_ = open(open_flow_m3s_).head_m;
+  const Open film = open_at(film_depth_ratio * bore_m);
+  film_flow_m3s_ = film.flow_m3s;
+  film_head_m_ = film.head_m;
+  open_depth_m_ = critical_depth(bore_m, open_flow_m3s_);
+  open_head_m_ = open_at(open_depth_m_).head_m;
   drowned_head_m_ = drowned(drowned_flow_m3s_).head_m;
 }
 
-HeadAndSlope Mouth::open(double flow_m3s) const {
-  const double depth_m = critical_depth(bore_m_, flow_m3s);
-  const double energy_m = critical_at(bore_m_, depth_m).energy_m;
-  const double area_m2 = wetted_segment(bore_m_, depth_m).area_m2;
+Mouth::Open Mouth::open_at(double critical_depth_m) const {
+  const Segment wet = wetted_segment(bore_m_, critical_depth_m);
+  const Critical at = critical_of(wet, critical_depth_m);
   // The depth is the one of least energy, so only the flow itself moves the energy: dE/dQ = Q / (g A^2).
-  const double energy_slope = flow_m3s / (gravity_ms2 * area_m2 * area_m2);
-  const double load = load_per_flow_ * flow_m3s;
-  const double entry = open_mouth_ratio(form_, 0.0, load);
-  const double share = std::min(1.0, energy_m / (full_share_ratio * bore_m_));
-  HeadAndSlope needed;
-  needed.head_m = energy_m + bore_m_ * (entry + slope_share_ * share);
-  needed.slope_sm2 = energy_slope + bore_m_ * form_.m * entry / flow_m3s;
-  if (share < 1.0) needed.slope_sm2 += slope_share_ / full_share_ratio * energy_slope;
-  return needed;
+  const double energy_slope = at.flow_m3s / (gravity_ms2 * wet.area_m2 * wet.area_m2);
+  const double entry = open_mouth_ratio(form_, 0.0, load_per_flow_ * at.flow_m3s);
+  const double share = std::min(1.0, at.energy_m / (full_share_ratio * bore_m_));
+  Open open{at.flow_m3s, at.energy_m + bore_m_ * (entry + slope_share_ * share), 0.0};
+  open.slope_sm2 = energy_slope + bore_m_ * form_.m * entry / at.flow_m3s;
+  if (share < 1.0) open.slope_sm2 += slope_share_ / full_share_ratio * energy_slope;
+  return open;
+}
+
+HeadAndSlope Mouth::open(double flow_m3s) const {
+  const Open at = open_at(critical_depth(bore_m_, flow_m3s));
+  return {at.head_m, at.slope_sm2};
 }
 
 HeadAndSlope Mouth::drowned(double flow_m3s) const {
@@ -179,8 +150,10 @@ FlowAndSlope Mouth::flow_at(double depth_over_invert_m) const {
   if (depth_over_invert_m <= film_head_m_) {
     flow_m3s = depth_over_invert_m / film_head_m_ * film_flow_m3s_;
   } else if (depth_over_invert_m < open_head_m_) {
-    flow_m3s = bracketed_root([&](double q) { return open(q).head_m - depth_over_invert_m; }, film_flow_m3s_,
-                              open_flow_m3s_);
+    const double critical_m =
+        bracketed_root([&](double depth) { return open_at(depth).head_m - depth_over_invert_m; },
+                       film_depth_ratio * bore_m_, open_depth_m_);
+    flow_m3s = open_at(critical_m).flow_m3s;
   } else if (depth_over_invert_m < drowned_head_m_) {
     const double share = (depth_over_invert_m - open_head_m_) / (drowned_head_m_ - open_head_m_);
     flow_m3s = open_flow_m3s_ + share * (drowned_flow_m3s_ - open_flow_m3s_);

@@ -85,6 +85,8 @@ class Mouth {
   MouthRegime regime(double flow_m3s) const;
 
  private:
+  struct Open;
+  Open open_at(double critical_depth_m) const;
   HeadAndSlope open(double flow_m3s) const;
   HeadAndSlope drowned(double flow_m3s) const;
 
@@ -92,9 +94,9 @@ class Mouth {
   double bore_m_;
   double slope_share_;  ///< Ks S, of the bore
   double load_per_flow_;
-  double film_flow_m3s_ = 0.0, film_head_m_ = 0.0;  ///< up to here in proportion
-  double open_flow_m3s_, open_head_m_ = 0.0;        ///< end of the open form
-  double drowned_flow_m3s_, drowned_head_m_ = 0.0;  ///< start of the drowned one
+  double film_flow_m3s_ = 0.0, film_head_m_ = 0.0;                 ///< up to here in proportion
+  double open_flow_m3s_, open_head_m_ = 0.0, open_depth_m_ = 0.0;  ///< end of the open form
+  double drowned_flow_m3s_, drowned_head_m_ = 0.0;                 ///< start of the drowned one
 };
 
 }  // namespace runnel::losses

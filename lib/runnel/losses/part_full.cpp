@@ -66,6 +66,27 @@ std::optional<PartFull> normal_flow_with(double bore_m, double flow_m3s, const V
   return result;
 }
 
+/// Critical depth from the wetted angle a, A^3/T = Q^2/g, by Newton on the logarithm of both: a straight line
+/// for a shallow stream, so that a few steps settle it. Nothing towards the crown, where it turns upright.
+std::optional<double> critical_depth_by_newton(double bore_m, double flow_m3s) {
+  constexpr double highest_rad = 4.7;  // 0.85 of the bore
+  const double target = std::log(512.0 * flow_m3s * flow_m3s / (gravity_ms2 * std::pow(bore_m, 5.0)));
+  // (a^3/6)^3 / (a/2) for a small angle.
+  double angle = std::exp((target + 3.0 * std::log(6.0) - std::log(2.0)) / 8.0);
+  for (int step = 0; step < 20; ++step) {
+    if (!(angle > 0.0 && angle < highest_rad)) return std::nullopt;
+    const double segment = less_sine(angle), s = std::sin(0.5 * angle), c = std::cos(0.5 * angle);
+    const double over = 3.0 * std::log(segment) - std::log(s) - target;
+    const double change = over / (angle * (6.0 * s * s / segment - 0.5 * c / s));
+    angle *= std::exp(-change);
+    if (std::fabs(change) < 1e-13) {  // the step after it would be next to its square
+      const double quarter = std::sin(0.25 * angle);
+      return bore_m * quarter * quarter;
+    }
+  }
+  return std::nullopt;
+}
+
 }  // namespace
 
 Segment wetted_segment(double bore_m, double depth_m) {
@@ -106,6 +127,7 @@ double critical_depth(double bore_m, double flow_m3s) {
                ? std::sqrt(gravity_ms2 * wet.area_m2 * wet.area_m2 * wet.area_m2 / wet.top_width_m) - flow_m3s
                : -flow_m3s;
   };
+  if (const auto quick = critical_depth_by_newton(bore_m, flow_m3s)) return *quick;
   // The top width vanishes at the crown, so the flow has no bound there; stop just short of it.
   return bracketed_root(excess, 0.0, bore_m * (1.0 - 1e-12));
 }
