@@ -50,7 +50,7 @@ TEST_CASE("earliest is never later than full bore, and neither goes back") {
 }
 
 TEST_CASE("line 22 without vents: water tops the second crest and no more") {
-  // Levels by stage 95.4, 100.574, 103.407 against a source at 101.6 (shared/checks/lines/22).
+  // Levels by stage 95.4, 100.574, 103.407 against a source at 101.6 (start_up_test.cpp).
   const auto water = air::first_water(air::profile_of(line_22, bore_22_m), conditions_22(), 5e-4);
   CHECK(water[21].earliest_s);
   CHECK(water[28].earliest_s);

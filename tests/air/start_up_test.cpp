@@ -16,95 +16,107 @@ namespace {
 Approx near(double value) { return Approx(value).epsilon(0.0).margin(1e-9); }
 }  // namespace
 
-// Expected values of this and the next three: shared/checks/lines/22_airblock_40pts.json.
+namespace {
+
+/// Everything that the file says of one set of vents.
+void check_scenario(const air::StartUp& result, const nlohmann::json& wanted) {
+  const auto figure = [](const nlohmann::json& of, const char* name) {
+    return near(of.at(name).get<double>());
+  };
+  CHECK(result.required_level_m == figure(wanted, "required_source_head_compressed"));
+  CHECK(result.uncompressed_level_m == figure(wanted, "required_source_head_no_compression"));
+  CHECK(result.margin_m == figure(wanted, "margin_compressed"));
+  CHECK(result.uncompressed_margin_m == figure(wanted, "margin_simple"));
+  CHECK((result.margin_m > 0.0) == wanted.at("flows_with_compression").get<bool>());
+  CHECK((result.uncompressed_margin_m > 0.0) == wanted.at("flows_simple_worst_case").get<bool>());
+  const auto& pockets = wanted.at("pockets");
+  REQUIRE(result.pockets.size() == pockets.size());
+  for (std::size_t i = 0; i < pockets.size(); ++i) {
+    const air::Pocket& pocket = result.pockets[i];
+    CHECK(pocket.crest == pockets[i].at("crest").get<int>());
+    CHECK(pocket.low == pockets[i].at("low").get<int>());
+    CHECK(pocket.vented == pockets[i].at("vented").get<bool>());
+    CHECK(pocket.gauge_head_m == figure(pockets[i], "gauge_head"));
+    CHECK(pocket.interface_m == figure(pockets[i], "interface"));
+    CHECK(pocket.head_at_crest_m == figure(pockets[i], "head_at_crest"));
+    if (pocket.vented) continue;
+    CHECK(pocket.volume_start_m3 == figure(pockets[i], "V0"));
+    CHECK(pocket.volume_loaded_m3 == figure(pockets[i], "V"));
+  }
+}
+
+/// Starts line 22 with the vents of the file's scenario and holds it to the file.
+air::StartUp start_22(std::size_t scenario) {
+  const auto& wanted = worked_22.expected.at("scenarios").at(scenario);
+  std::vector<double> vents_m;
+  for (const auto& vertex : wanted.at("vented_vertices"))
+    vents_m.push_back(line_22[vertex.get<std::size_t>()].first);
+  air::StartUp result = start_up(air::profile_of(line_22, bore_22_m), conditions_22(vents_m));
+  check_scenario(result, wanted);
+  return result;
+}
+
+}  // namespace
+
 TEST_CASE("line 22 without vents is blocked by two pockets") {
-  const auto profile = air::profile_of(line_22, bore_22_m);
-  const auto result = start_up(profile, conditions_22());
-  CHECK(atmospheric_head_22_m == near(10.341581951755437));
+  CHECK(atmospheric_head_22_m == near(worked_22("atmospheric_head")));
+  const auto result = start_22(0);
   CHECK(result.verdict == StartVerdict::blocked);
   CHECK(result.reason == StartReason::air);
-  CHECK(result.required_level_m == near(103.40655876077433));
-  CHECK(result.uncompressed_level_m == near(119.9));
-  CHECK(result.margin_m == near(-1.8065587607743367));
-  CHECK(result.uncompressed_margin_m == near(-18.3));
   REQUIRE(result.pockets.size() == 2);
-  const auto& a = result.pockets[0];
-  CHECK((a.crest == 10 && a.low == 16 && !a.vented));
-  CHECK(a.gauge_head_m == near(8.006558760774325));
-  CHECK(a.interface_m == near(81.40780733446064));
-  CHECK(a.head_at_crest_m == near(103.40655876077433));
-  CHECK(a.volume_start_m3 == near(0.6204813756184386));
-  CHECK(a.volume_loaded_m3 == near(0.349722573858074));
-  const auto& b = result.pockets[1];
-  CHECK((b.crest == 21 && b.low == 28 && !b.vented));
-  CHECK(b.gauge_head_m == near(5.414366095234968));
-  CHECK(b.interface_m == near(63.58563390476503));
-  CHECK(b.head_at_crest_m == near(89.41436609523497));
-  CHECK(b.volume_start_m3 == near(0.7391611519207755));
-  CHECK(b.volume_loaded_m3 == near(0.4851561838960728));
-  // The file lists the stages from the second crest on; the first is the first crest itself, 95.4 m.
+  // The file lists the stages from the second crest on; the first is the first crest itself.
+  const auto& stages =
+      worked_22.expected.at("scenarios").at(0).at("required_head_stage_by_stage_water_at_next_crest");
+  REQUIRE(stages.size() == 2);
   REQUIRE(result.stages.size() == 3);
-  CHECK(result.stages[0].required_level_m == near(95.4));
-  CHECK(result.stages[1].required_level_m == near(100.57407584591746));
-  CHECK(result.stages[2].required_level_m == near(103.40655876077433));
+  CHECK(result.stages[0].required_level_m == near(line_22[10].second));
+  CHECK(result.stages[1].required_level_m == near(stages[0].get<double>()));
+  CHECK(result.stages[2].required_level_m == near(stages[1].get<double>()));
   CHECK(result.governing_stage == 2);
 }
 
 TEST_CASE("line 22 vented at its first crest starts") {
-  const auto result = start_up(air::profile_of(line_22, bore_22_m), conditions_22({499.0}));
+  const auto result = start_22(1);
   CHECK(result.verdict == StartVerdict::starts);
   CHECK(result.reason == StartReason::none);
-  CHECK(result.required_level_m == near(95.4));
-  CHECK(result.uncompressed_level_m == near(96.0));
   CHECK(result.pockets[0].vented);
   CHECK(result.pockets[0].gauge_head_m == 0.0);
-  CHECK(result.pockets[0].interface_m == near(89.41436609523497));
-  CHECK(result.pockets[0].head_at_crest_m == near(95.4));
-  CHECK(result.pockets[1].gauge_head_m == near(5.414366095234968));
   CHECK(result.governing_stage == 0);
 }
 
 TEST_CASE("line 22 vented at its second crest only is doubtful") {
-  const auto result = start_up(air::profile_of(line_22, bore_22_m), conditions_22({1049.0}));
+  const auto result = start_22(2);
   CHECK(result.verdict == StartVerdict::doubtful);
   CHECK(result.reason == StartReason::compression_needed);
-  CHECK(result.required_level_m == near(100.57407584591746));
-  CHECK(result.uncompressed_level_m == near(107.9));
-  CHECK(result.pockets[0].gauge_head_m == near(5.174075845917457));
-  CHECK(result.pockets[0].interface_m == near(78.82592415408254));
-  CHECK(result.pockets[0].volume_loaded_m3 == near(0.41356667433451877));
-  CHECK(result.pockets[1].interface_m == near(69.0));
-  CHECK(result.pockets[1].head_at_crest_m == near(84.0));
+  CHECK(result.pockets[1].vented);
   CHECK(result.governing_stage == 1);
 }
 
 TEST_CASE("line 22 vented at both crests asks for the first crest alone") {
-  const auto result = start_up(air::profile_of(line_22, bore_22_m), conditions_22({499.0, 1049.0}));
+  const auto result = start_22(3);
   CHECK(result.verdict == StartVerdict::starts);
-  CHECK(result.required_level_m == near(95.4));
-  CHECK(result.uncompressed_level_m == near(95.4));
-  CHECK(result.pockets[0].interface_m == near(84.0));
-  CHECK(result.pockets[1].interface_m == near(69.0));
+  CHECK(result.required_level_m == near(line_22[10].second));
+  CHECK(result.uncompressed_level_m == near(line_22[10].second));
 }
 
-// Expected values: shared/checks/lines/25_airblock_one_pocket_closed_form.json.
 TEST_CASE("line 25, one pocket on one straight leg, is a quadratic") {
-  const auto result =
-      start_up(air::profile_of(line_25, 0.03), {atmospheric_head_22_m, 20.5, std::nullopt, {}});
-  CHECK(result.required_level_m == near(15.83561462146374));
-  CHECK(result.uncompressed_level_m == near(18.0));
+  const auto result = start_up(air::profile_of(line_25, worked_25.input("bore")),
+                               {atmospheric_head_22_m, worked_25.input("source_level"), std::nullopt, {}});
+  CHECK(result.required_level_m == near(worked_25("required_source_head_compressed")));
+  CHECK(result.uncompressed_level_m == near(worked_25("required_source_head_no_compression")));
   REQUIRE(result.pockets.size() == 1);
-  CHECK(result.pockets[0].interface_m == near(6.164385378536259));
-  CHECK(result.pockets[0].gauge_head_m == near(3.8356146214637414));
+  CHECK(result.pockets[0].interface_m == near(worked_25("interface")));
+  CHECK(result.pockets[0].gauge_head_m == near(worked_25("gauge_head")));
   CHECK(result.verdict == StartVerdict::starts);
 }
 
-// shared/checks/practice.md 1.2 goes from the source down: it gives the pocket the gauge head that the
-// source can put on it and asks what level is regained. `regained_levels` is that view. It is the same
+// The same statics can be read from the source down: the pocket gets the gauge head that the source can put
+// on it, and the level that is regained is asked for. `regained_levels` is that view. It is the same
 // model as `start_up`, which goes from the far crest back: the level regained rises with the
 // source and equals the next crest exactly at the required level, so both verdicts are always the same.
 // The numbers of a pocket differ away from that threshold, because start_up loads the pocket with just
-// what is needed, not with all the source has. Table values are printed to 1e-3 m.
+// what is needed, not with all the source has. The figures are worked by
+// hand: h = (crest - low) ha/(ha + p) with p the level less the crest, regained = level - h, to 1e-3 m.
 namespace {
 struct Algebra {
   std::vector<std::pair<double, double>> points;
@@ -129,8 +141,8 @@ void check(const Algebra& c) {
 }
 }  // namespace
 
-TEST_CASE("algebra cases A to D of practice.md 1.2") {
-  // The tables give no stations; on one straight leg of one bore they do not matter.
+TEST_CASE("four lines worked by hand from the source down") {
+  // Stations do not matter on one straight leg of one bore.
   check({{{0, 99}, {50, 50}, {100, 90}, {150, 60}, {200, 95}}, {15.243}, {84.757}, false, false});  // A
   // B separates the models: 97.439 with compression passes 95, 90 without does not.
   check({{{0, 99}, {50, 50}, {100, 70}, {150, 60}, {200, 95}}, {2.561}, {97.439}, true, false});
@@ -144,8 +156,9 @@ TEST_CASE("algebra cases A to D of practice.md 1.2") {
 }
 
 TEST_CASE("a crest above the source is blocked for that reason, vents or not") {
-  // Points of shared/checks/lines/20_crest_above_box.json (Q_open = 0).
-  const auto profile = air::profile_of({{0.0, 50.0}, {150.0, 52.5}, {500.0, 35.0}}, 0.0326);
+  const auto worked = worked_line("20_crest_above_box");
+  CHECK(worked("Q_open") == 0.0);
+  const auto profile = air::profile_of(worked.points(), worked.input("bore"));
   for (const std::vector<double>& vents : {std::vector<double>{}, std::vector<double>{150.0}}) {
     const auto result = start_up(profile, {atmospheric_head_22_m, 50.8, std::nullopt, vents});
     CHECK(result.verdict == StartVerdict::blocked);
@@ -171,12 +184,12 @@ TEST_CASE("an end above the source is blocked for that reason") {
 
 TEST_CASE("a drowned end makes a pocket of the last descent") {
   // One straight leg from 12 to 4 m under water standing at 10 m: line 25 with its rise cut off, so its
-  // interface, gauge head and level (shared/checks/lines/25) must come out again.
+  // interface and level must come out again.
   const auto profile = air::profile_of({{0, 20}, {50, 5}, {100, 12}, {160, 4}}, 0.03);
   const auto drowned = start_up(profile, {atmospheric_head_22_m, 20.5, 10.0, {}});
   REQUIRE(drowned.pockets.size() == 1);
-  CHECK(drowned.required_level_m == near(15.83561462146374));
-  CHECK(drowned.pockets[0].interface_m == near(6.164385378536259));
+  CHECK(drowned.required_level_m == near(worked_25("required_source_head_compressed")));
+  CHECK(drowned.pockets[0].interface_m == near(worked_25("interface")));
   const auto free = start_up(profile, {atmospheric_head_22_m, 20.5, std::nullopt, {}});
   CHECK(free.pockets.empty());
   CHECK(free.required_level_m == near(12.0));
@@ -187,7 +200,7 @@ TEST_CASE("a drowned end makes a pocket of the last descent") {
 
 TEST_CASE("a vent part-way down a descent shuts in only the air above it") {
   // Leg from 12 to 4 m, vent at 9 m: below a column of 10 m the 3 m above the vent are compressed:
-  // u (u + ha + 10 - 12) = 3 ha, required 12 + 10 - (12 - u) = 10 + u (formula of lines/25).
+  // u (u + ha + 10 - 12) = 3 ha, required 12 + 10 - (12 - u) = 10 + u (as in line 25).
   const double ha = atmospheric_head_22_m;
   const double b = ha - 2.0;
   const double u = 0.5 * (-b + std::sqrt(b * b + 4.0 * 3.0 * ha));
@@ -389,6 +402,6 @@ TEST_CASE("laws that hold for every line") {
 TEST_CASE("thin air compresses more, so altitude lowers the level asked for") {
   const auto profile = air::profile_of(line_22, bore_22_m);
   auto high = conditions_22();
-  high.atmospheric_head_m = 7.149;  // 3000 m, shared/checks/practice.md 1.2
+  high.atmospheric_head_m = 7.149;  // 3000 m: 70108.5 Pa [us-standard-atmosphere-1976] over 9806.65 N/m3
   CHECK(start_up(profile, high).required_level_m < start_up(profile, conditions_22()).required_level_m);
 }

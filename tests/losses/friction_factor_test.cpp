@@ -5,6 +5,8 @@
 #include <catch2/catch.hpp>
 #include <cmath>
 
+#include "support/worked_line.h"
+
 using namespace runnel::losses;
 
 namespace {
@@ -54,6 +56,20 @@ TEST_CASE("Colebrook-White is solved to 1e-12 at 56 points") {
     // 1e-12 is asked; 14 printed digits would allow 2e-13.
     CHECK(colebrook(p.reynolds, p.relative_roughness).factor == Approx(p.colebrook).epsilon(1e-12));
     CHECK(darcy_factor(p.reynolds, p.relative_roughness).factor == Approx(p.colebrook).epsilon(1e-12));
+  }
+}
+
+TEST_CASE("factors from laminar to rough, and bounds between, as worked apart") {
+  const auto worked = runnel::test::worked_line("01_friction_factor_table");
+  for (const auto& row : worked.expected.at("table")) {
+    const double reynolds = row.at("Re").get<double>(), rough = row.at("rel_rough").get<double>();
+    CAPTURE(reynolds, rough);
+    CHECK(darcy_factor(reynolds, rough).factor == Approx(row.at("f").get<double>()).epsilon(1e-12));
+  }
+  for (const auto& row : worked.expected.at("transition")) {
+    const double factor = darcy_factor(row.at("Re").get<double>(), row.at("rel_rough").get<double>()).factor;
+    CHECK(factor >= row.at("lower_bound_64_over_Re").get<double>() * (1 - 1e-14));
+    CHECK(factor <= row.at("upper_bound_colebrook").get<double>() * (1 + 1e-14));
   }
 }
 

@@ -7,6 +7,7 @@
 #include <vector>
 
 #include "runnel/base/constants.h"
+#include "support/worked_line.h"
 
 using namespace runnel;
 using namespace runnel::losses;
@@ -94,7 +95,8 @@ TEST_CASE("the slope is the derivative of the loss, for both laws and all regime
       const double difference =
           (pipe.per_metre(flow + step).head_m - pipe.per_metre(flow - step).head_m) / (2 * step);
       CAPTURE(pipe.bore_m(), flow);
-      CHECK(pipe.per_metre(flow).slope_sm2 == Approx(difference).epsilon(1e-7));  // the issue's tolerance
+      CHECK(pipe.per_metre(flow).slope_sm2 ==
+            Approx(difference).epsilon(1e-7));  // rounding of the difference, 1e-16 / 1e-5, and its curvature
     }
   }
 }
@@ -116,54 +118,74 @@ TEST_CASE("Darcy-Weisbach against the same law in long double, written apart") {
 }
 
 TEST_CASE("one pipe, seven flows, both laws") {
-  // Computed by an independent slow calculator; checked there by Hagen-Poiseuille and bracketing.
-  struct Row {
-    double flow, darcy, hazen;
-  };
-  constexpr Row rows[] = {
-      {1e-05, 0.014515814806415008, 0.00271708406256229}, {5e-05, 0.07257907403207504, 0.053529787960941905},
-      {0.0002, 0.9103924617113365, 0.6976066742997143},   {0.0005, 4.4684604471946265, 3.8071108580819173},
-      {0.001, 15.181451253133202, 13.743681275796185},    {0.002, 52.46187114797012, 49.61472939767134},
-      {0.004, 184.6775932721065, 179.109317497}};
-  const PipeFriction darcy({}, 0.0408, 7e-6, 150, 1.139e-6);
-  const PipeFriction hw(hazen(10.67, 1.852, 4.8704), 0.0408, 7e-6, 150, 1.139e-6);
-  const PipeFriction exact(hazen(10.67416092904838, 1 / 0.54, 2.63 / 0.54), 0.0408, 7e-6, 150, 1.139e-6);
-  for (const Row& row : rows) {
-    CAPTURE(row.flow);
-    CHECK(850 * darcy.per_metre(row.flow).head_m == Approx(row.darcy).epsilon(1e-12));  // same exact formula
-    CHECK(850 * hw.per_metre(row.flow).head_m == Approx(row.hazen).epsilon(1e-11));  // 12 digits given last
+  // tests/data/lines/README.md says how the figures were computed.
+  const auto worked = runnel::test::worked_line("02_headloss_single_pipe");
+  const double length = worked.input("L"), bore = worked.input("D"), c = worked.input("C");
+  const PipeFriction darcy({}, bore, worked.input("eps"), c, worked.input("nu"));
+  CHECK(worked.expected.at("rows").size() == 7);
+  CHECK(worked.expected.at("hw_constants").size() == 5);
+  for (const auto& row : worked.expected.at("rows")) {
+    const double flow = row.at("Q_m3s").get<double>();
+    CAPTURE(flow);
+    CHECK(length * darcy.per_metre(flow).head_m ==
+          Approx(row.at("hf_dw").get<double>()).epsilon(1e-12));  // same exact formula
+    for (const auto& [name, set] : worked.expected.at("hw_constants").items()) {
+      CAPTURE(name);
+      const FrictionLaw law =
+          hazen(set.at("coef").get<double>(), set.at("expQ").get<double>(), set.at("expD").get<double>());
+      const double pure = row.at("hf_hw").at(name).get<double>();
+      const double loss =
+          length * PipeFriction(law, bore, worked.input("eps"), c, worked.input("nu")).per_metre(flow).head_m;
+      CHECK(loss == Approx(pure).epsilon(1e-12));
+    }
   }
-  CHECK(850 * exact.per_metre(0.001).head_m == Approx(13.772033311631484).epsilon(1e-12));
+}
+
+TEST_CASE("the losses a choice of sizes is made from") {
+  const auto worked = runnel::test::worked_line("31_sizing_series_line");
+  const auto& reaches = worked.inputs.at("reaches");
+  const auto& sizes = worked.inputs.at("sizes");
+  for (std::size_t r = 0; r < reaches.size(); ++r)
+    for (std::size_t s = 0; s < sizes.size(); ++s) {
+      const PipeFriction pipe({}, sizes[s].at("bore").get<double>(), worked.input("eps"), 150,
+                              worked.input("nu"));
+      const double loss =
+          reaches[r].at("L").get<double>() * pipe.per_metre(reaches[r].at("Q").get<double>()).head_m;
+      CAPTURE(r, s);
+      CHECK(loss == Approx(worked.expected.at("head_loss_table")[r][s].get<double>()).epsilon(1e-12));
+    }
 }
 
 TEST_CASE("laminar drip line follows Hagen-Poiseuille") {
   // 0.8 m over 25 m of 4 mm tube: closed form pi g D^4 h / (128 nu L).
+  const auto drip = runnel::test::worked_line("03_laminar_drip_line");
   const PipeFriction tube({}, 0.004, 0.0, 150, 1.139e-6);
-  CHECK(25 * tube.per_metre(1.7311185023396717e-06).head_m == Approx(0.8).epsilon(1e-13));
+  CHECK(25 * tube.per_metre(drip("Q")).head_m == Approx(0.8).epsilon(1e-13));
   // 0.05 m over 100 m of 20.9 mm: the same closed form, another water.
   const PipeFriction pipe({}, 0.0209, 1.5e-6, 150, 1.30628832e-6);
   CHECK(100 * pipe.per_metre(1.7578292376e-05).head_m == Approx(0.05).epsilon(1e-10));  // 11 digits given
 }
 
 TEST_CASE("box to free outlet: friction and fittings add up to the fall") {
-  // Independent calculator; its second method used python3-fluids' Colebrook.
-  const double flow = 0.0026312761067931157;
+  const auto worked = runnel::test::worked_line("04_box_to_free_outlet_dw");
+  const double flow = worked("Q");
   const PipeFriction pipe({}, 0.0514, 1.5e-6, 150, 1.139e-6);
   const double friction = 1240 * pipe.per_metre(flow).head_m;
-  CHECK(friction == Approx(40.32863258252784).epsilon(1e-12));
+  CHECK(friction == Approx(worked("friction_loss")).epsilon(1e-12));
   CHECK(friction + 2.7 * velocity_head_m(flow, pipe.area_m2()) == Approx(412.35 - 371.8).epsilon(1e-12));
 }
 
 TEST_CASE("box to trough in US units by Hazen-Williams") {
-  // Independent calculator, set 10.6744/1.852/4.8704; K 1.5 with the exit.
+  // Constants 10.6744/1.852/4.8704; K 1.5 with the exit.
+  const auto worked = runnel::test::worked_line("05_us_units_box_to_trough_hw");
   const PipeFriction pipe(hazen(10.6744, 1.852, 4.8704), 1.38 * inch_m, 0, 140, 1.139e-6);
   const auto loss_ft = [&](double gpm) {
     const double flow = gpm * 3.785411784e-3 / 60.0;
     return (1800 * foot_m * pipe.per_metre(flow).head_m + 1.5 * velocity_head_m(flow, pipe.area_m2())) /
            foot_m;
   };
-  CHECK(loss_ft(14.63193651738899) == Approx(60.0).epsilon(1e-12));
-  CHECK(loss_ft(5.0) == Approx(8.208436897569332).epsilon(1e-12));
+  CHECK(loss_ft(worked("Q_gpm")) == Approx(60.0).epsilon(1e-12));
+  CHECK(loss_ft(5.0) == Approx(worked("loss_at_5_gpm_ft")).epsilon(1e-12));
 }
 
 TEST_CASE("gravity lines: the loss at the known flow is the fall") {
@@ -229,8 +251,7 @@ TEST_CASE("Hazen-Williams by four sets of constants") {
   };
   // Metres per 100 m, computed from the formula; sets 10.667/1.852/4.871, 10.67/1.852/4.8704, exact 1.318 ft
   // form, exact 0.849 SI form. Ten decimals.
-  // The last figure is the one before it times 10.67416093/10.66991721: the note it came from has a slip
-  // there.
+  // The last figure of each row is the one before it times 10.67416093/10.66991721.
   constexpr Row rows[] = {{0.05, 0.001, 150, {0.6015038234, 0.6005924917, 0.6015958173, 0.6018350885}},
                           {0.0266, 0.0003, 140, {1.5901690073, 1.5871586416, 1.5900476927, 1.5906800984}},
                           {0.1, 0.01, 130, {1.9055449886, 1.9034493765, 1.9059776542, 1.9067357141}},

@@ -5,6 +5,7 @@
 
 #include "runnel/pipes/catalogue.h"
 #include "runnel/units/quantity.h"
+#include "support/worked_line.h"
 
 using namespace runnel;
 using namespace runnel::pipes;
@@ -20,36 +21,32 @@ Velocity plastic_wave(double ratio, double modulus_pa, const SurgeMedium& medium
 
 }  // namespace
 
-TEST_CASE("three materials, sudden and slow closure: checks/lines/32") {
-  // Inputs and results of the independent calculator, relative 1e-6 suggested (its cross-checks agree to
-  // 1e-13).
-  struct Row {
-    double modulus, bore, wall, velocity, restraint, a, head, pressure, period;
-  };
-  const SurgeMedium water{2.15e9, 999.1, 1.0};
-  for (const Row& r : {Row{3.3e9, 0.0514, 0.003, 1.1, 1.0, 420.6307995723576, 47.18164506019828,
-                           462277.4550380168, 3.803810851765184},
-                       Row{0.8e9, 0.0408, 0.0046, 0.9, 1.0, 294.3510314217509, 27.013906714278153,
-                           264677.5039441242, 5.435686745420281},
-                       Row{207e9, 0.0525, 0.0039, 1.5, 0.91, 1381.680578359166, 211.33831303643436,
-                           2070655.5987579643, 1.1580100531630126}}) {
-    SurgeMedium medium = water;
-    medium.restraint = r.restraint;
-    const Velocity a = wave_speed(Length::metres(r.bore), Length::metres(r.wall), r.modulus, medium);
-    const Velocity v = Velocity::metres_per_second(r.velocity);
-    CHECK(a.metres_per_second() == rel(r.a, 1e-12));
-    CHECK(joukowsky_head(a, v).metres() == rel(r.head, 1e-12));
-    CHECK(joukowsky_pressure(a, v, 999.1).pascals() == rel(r.pressure, 1e-12));
-    CHECK(return_time(Length::metres(800), a).seconds() == rel(r.period, 1e-12));
+TEST_CASE("three materials, sudden and slow closure, as worked apart") {
+  const auto worked = test::worked_line("32_surge");
+  const double density = worked.input("rho");
+  const Length length = Length::metres(worked.input("L"));
+  const auto& pipes = worked.inputs.at("pipes");
+  const auto& rows = worked.expected.at("rows");
+  REQUIRE(pipes.size() == 3);
+  for (std::size_t i = 0; i < pipes.size(); ++i) {
+    const auto in = [&](const char* name) { return pipes[i].at(name).get<double>(); };
+    const auto out = [&](const char* name) { return rel(rows[i].at(name).get<double>(), 1e-12); };
+    const SurgeMedium medium{in("K"), density, in("c1")};
+    const Velocity a = wave_speed(Length::metres(in("D")), Length::metres(in("e")), in("E"), medium);
+    const Velocity v = Velocity::metres_per_second(in("V"));
+    CHECK(a.metres_per_second() == out("a"));
+    CHECK(joukowsky_head(a, v).metres() == out("dH"));
+    CHECK(joukowsky_pressure(a, v, density).pascals() == out("dP"));
+    CHECK(return_time(length, a).seconds() == out("period_2L_over_a"));
+    if (i > 0) continue;
+    CHECK(closure_head(a, length, v, return_time(length, a) * 10.0).metres() ==
+          rel(worked("slow_rise_PVC"), 1e-12));
   }
-  const Velocity a = wave_speed(Length::metres(0.0514), Length::metres(0.003), 3.3e9, water);
-  const Duration ten = return_time(Length::metres(800), a) * 10.0;
-  CHECK(closure_head(a, Length::metres(800), Velocity::metres_per_second(1.1), ten).metres() ==
-        rel(4.718164506019828, 1e-12));
 }
 
 TEST_CASE("wave speeds at 20 degrees in SI") {
-  // Computed with K = 2.179063 GPa and rho = 998.20715 kg/m3 (checks/pipes.md 3 and 4.8), ten digits given.
+  // Computed with K = 2.179063 GPa and rho = 998.20715 kg/m3 in Python, seven digits given; K and rho are
+  // those of water at 20 C [iapws95].
   const SurgeMedium water{2.179063e9, 998.20715, 1.0};
   CHECK(plastic_wave(21, 2.758e9, water).metres_per_second() == rel(369.2378, 1e-6));
   CHECK(plastic_wave(11, 0.9e9, water).metres_per_second() == rel(309.4898, 1e-6));
@@ -101,7 +98,8 @@ TEST_CASE("an exercise in SI") {
 TEST_CASE("how the pipe is held") {
   CHECK(restraint_factor(Anchoring::expansion_joints, 0.3) == 1.0);
   CHECK(restraint_factor(Anchoring::upstream_only, 0.3) == rel(0.85, 1e-15));
-  CHECK(restraint_factor(Anchoring::throughout, 0.3) == rel(0.91, 1e-15));  // as in checks/lines/32
+  CHECK(restraint_factor(Anchoring::throughout, 0.3) ==
+        rel(0.91, 1e-15));  // as in tests/data/lines/32_surge.json
 }
 
 TEST_CASE("slow closure joins the sudden one without a step, and falls with the time taken") {
@@ -120,7 +118,7 @@ TEST_CASE("a catalogue pipe knows its wave speed if wall and modulus are known")
   const Pipe* steel = standard_catalogue().find("Steel Sch40 2 in");
   REQUIRE(steel != nullptr);
   REQUIRE(wave_speed(*steel, water).has_value());
-  CHECK(wave_speed(*steel, water)->metres_per_second() == rel(1380.026, 1e-6));  // checks/pipes.md 4.8
+  CHECK(wave_speed(*steel, water)->metres_per_second() == rel(1380.026, 1e-6));  // as computed above
   Pipe unknown = *steel;
   unknown.wall = Length{};
   CHECK_FALSE(wave_speed(unknown, water).has_value());
