@@ -1,7 +1,7 @@
 #pragma once
 // One bibliography: the keys that stand in [brackets] beside numbers and formulas, and what they mean.
-// One line each, `key` first; how it was come by last: FOUND (read in the published text), secondary (read in
-// a text that quotes it) or from memory.
+// One line each, `key` first; how it was come by last, after a semicolon: FOUND (read in the published text),
+// secondary (read in a text that quotes it), from memory, or derived here. `runnel explain KEY` reads this very list.
 //
 // [nist-sp811] A. Thompson, B. N. Taylor, Guide for the Use of the International System of Units, NIST Special Publication 811, 2008, appendix B.8; from memory
 // [uk-units-1995] The Units of Measurement Regulations 1995 (United Kingdom), gallon = 4.54609 L; from memory
@@ -28,11 +28,11 @@
 // [water-supply-6-4] Water supply handbook, table 6-4, losses of inlets, valves and changes of bore; FOUND
 // [fitting-table] Chemical engineers' handbook, table of additional friction loss of valves and fittings; FOUND
 // [hvac-pump-handbook] HVAC Pump Handbook, 2006, tables 3.10 and 3.11, screwed fittings; FOUND
-// [rennels] D. C. Rennels, H. M. Hudson, Pipe Flow, 2012; value computed with python3-fluids, not read
+// [rennels2012] D. C. Rennels, H. M. Hudson, Pipe Flow, 2012; value computed with python3-fluids, not read
 // [borda-carnot] Sudden expansion by momentum balance, (1 - A1/A2)^2; universal textbook matter; from memory
 // [streeter-wylie] V. L. Streeter, E. B. Wylie, Fluid Mechanics; Weisbach's contraction coefficients; FOUND
 // [britannica1911] Encyclopaedia Britannica, 11th ed., vol. 14, Hydraulics, section 18; FOUND
-// [molesworth] Molesworth's pocket-book of engineering formulae; short cylindrical tube about 0.81; FOUND (scan partly garbled)
+// [molesworth-book] Molesworth's pocket-book of engineering formulae; short cylindrical tube about 0.81; FOUND (scan partly garbled)
 // [hec-22] FHWA, Urban drainage design manual, HEC-22; from memory
 // [prohaska2008] P. Prohaska, thesis, Clemson University, 2008: coefficient of a hole in a riser rises as the head falls; FOUND
 // [mcenroe1988] B. M. McEnroe, J. M. Steichen, R. M. Schweiger, Hydraulics of perforated riser inlets, Trans. ASAE 31(4) (1988); from memory
@@ -52,10 +52,10 @@
 // [rfc3629] F. Yergeau, UTF-8, a transformation format of ISO 10646, RFC 3629, 2003; from memory
 // [astm-d1785] ASTM D1785, Poly(vinyl chloride) plastic pipe, Schedules 40, 80 and 120: dimensions and ratings; FOUND as a PVC pipe data page and a D1785-88 summary print them
 // [astm-d2241] ASTM D2241, PVC pressure-rated pipe (SDR series): ratings 315, 200, 160, 100 psi and bores of SDR 26 FOUND in trade tables; rule for walls from memory
-// [astm-d3035] ASTM D3035, Polyethylene plastic pipe (DR-PR) based on controlled outside diameter: walls, bores and ratings FOUND as an extruder prints them
+// [astm-d3035] ASTM D3035, Polyethylene plastic pipe (DR-PR) based on controlled outside diameter; walls, bores and ratings FOUND as an extruder prints them
 // [astm-d2239] ASTM D2239, Polyethylene plastic pipe (SIDR-PR) based on controlled inside diameter; dimensions from memory, walls and ratings computed by its rules
 // [iso-4427-1] ISO 4427-1, Plastics piping systems for water supply, polyethylene, part 1, with the temperature coefficients of annex A; design coefficient FOUND, annex A from memory
-// [iso-4427-2] ISO 4427-2:2007, part 2, pipes (EN 12201-2 alike): minimum walls FOUND as a tank maker's table and a PE100 brochure print them
+// [iso-4427-2] ISO 4427-2:2007, part 2, pipes (EN 12201-2 alike); minimum walls FOUND as a tank maker's table and a PE100 brochure print them
 // [asme-b36-10] ASME B36.10, Welded and seamless wrought steel pipe (material: ASTM A53): diameters, walls, bores; FOUND in an installation handbook
 // [sdr135-catalogue] technical page of an irrigation catalogue, PVC SDR 13.5 class 315: walls and average bores; FOUND
 // [pvc-maker-data] engineering data sheet of a PVC pipe maker: temperature factors, worked examples, half rating if threaded; FOUND
@@ -64,7 +64,6 @@
 // [hi-data-book] Hydraulic Institute Engineering Data Book, C of Hazen-Williams, as an engineering reference table credits it; FOUND
 // [awwa-surge] American surge formula and short-term moduli of PVC (400 000 psi) and PE (150 000 psi) in the handbooks of AWWA, Uni-Bell and PPI; from memory
 // [joukowsky-korteweg] wave speed of Korteweg and pressure rise of Joukowsky, a = sqrt(K/rho)/sqrt(1 + c1 K D/(E e)), dH = a dV/g; from memory, values FOUND in a pipe maker's table agree
-// [pipe-restraint] factors for how a pipe is held, 1, 1 - nu/2, 1 - nu^2; FOUND (checked page not named in our notes)
 // [plastic-poisson] Poisson's ratio of PE 0.45, of PVC 0.38 (0.35 to 0.45 in use); from memory
 // [surge-article] An article on surge in plastic pipe: rise for 1 ft/s by DR for PVC (400 000 psi) and PE (115 000 psi), short-term modulus of PE 110 000 psi; FOUND in a copy whose digits ran together
 // [pex-maker] A pipe maker's technical page on surge in cross-linked polyethylene: modulus, wave speeds, 2.5 times the rating with surge; FOUND
@@ -74,9 +73,9 @@
 // [awwa-c900-old] AWWA C900 before 2007, PVC: class = long-term strength / 2.5 with the surge of a 2 ft/s stop in it; FOUND as a maker and a pipe association explain it
 // [awwa-c900-07] AWWA C900-07, PVC: DR 14, 18, 21, 25 are class 305, 235, 200, 165 psi without surge, FOUND in a pipe maker's comparison; occasional total 1.6 times, recurring total the class, from memory
 // [valve-notes] A valve maker's notes on sizing air valves: air out at 2 psi, in at 5 psi, draining Q = 0.0007872 C sqrt(S D^5), collapse of steel 16 250 000 (T/D)^3 psi; FOUND
+// [pipe-restraint] factors for how a pipe is held, 1, 1 - nu/2, 1 - nu^2; FOUND on a page whose name was not kept
 // [asae-s376] ASAE S376, working pressure at most 72 % of the rating where surge is not calculated, as the Missouri Livestock Watering Handbook, chapter 5, 1997, quotes it; secondary
-// [boyle] Isothermal gas, p V = constant; universal textbook matter; from memory
-// [corcos2003] G. Corcos, Air in Water Pipes, Agua Para La Vida, 2nd ed. 2003/2004; subject of the whole manual, opening FOUND, body not read
+// [boyle-gas] Isothermal gas, p V = constant; universal textbook matter; from memory
 // [jordan1980] T. D. Jordan Jr, Handbook of Gravity-Flow Water Systems for Small Communities, UNICEF Nepal, 1980, section on air-blocks; title page FOUND, method from memory
 // [benjamin1968] T. B. Benjamin, 1968: cavity drift in a horizontal pipe, F = 0.542; from memory
 // [dumitrescu1943] Dumitrescu; Davies and Taylor: bubble rise in a vertical pipe, F = 0.351; from memory
@@ -91,12 +90,9 @@
 // [wisner1975] Wisner et al., ASCE J. Hydraulics Div. 101 HY2 (Feb 1975); title page FOUND, formula secondary (a forum quoting Sanks, Pumping Station Design)
 // [walski1994] Walski et al., 1994: 0.88 V^2/(g D S^0.68) = 1; from memory
 // [escarameia2007] Escarameia, ICE Water Management 160(1) (2007); range FOUND in the abstract, form secondary, constants and factor from memory
-// [line-notes] Notes with the worked lines the tests copy, shared/checks/lines/README.md: start-up of an empty line derived there; not from the literature
-// [practice-notes] Notes on published practice, shared/checks/practice.md: collected laws, each with its status
-// [nrcs-430] USDA-NRCS practice standard 430, Irrigation Pipeline (Pacific Islands Area, April 2012): static pressure and transients below the rating at every point, FOUND; about 5 ft/s where a valve ends the line (516/430), from memory
+// [nrcs-430] USDA-NRCS practice standard 430, Irrigation Pipeline (Pacific Islands Area, April 2012): static pressure and transients below the rating at every point, and about 5 ft/s where a valve ends the line (516/430); the first FOUND, the second from memory
 // [air-release-chapter] A handbook chapter, doi 10.1201/9781315273426-42: air comes out of water at about 7.5 m under the air's pressure; FOUND
 // [liou1998] C. P. Liou, Limitations and proper use of the Hazen-Williams equation, J. Hydraul. Eng. 124(9) (1998) 951; abstract FOUND
-// [pipe-notes] Notes on pipe hydraulics, shared/checks/pipes.md: collected values, each with its status
 // [davis2005] T. A. Davis, Algorithm 849: a concise sparse Cholesky factorization package, ACM Trans. Math. Softw. 31 (2005) 587-591; from memory
 // [liu1990] J. W. H. Liu, The role of elimination trees in sparse factorization, SIAM J. Matrix Anal. Appl. 11 (1990) 134-172; from memory
 // [todini1988] E. Todini, S. Pilati, A gradient algorithm for the analysis of pipe networks, Computer Applications in Water Supply, vol. 1, 1988, 1-20; from memory
@@ -122,3 +118,8 @@
 // [owen1968] D. B. Owen, A survey of properties and applications of the noncentral t-distribution, Technometrics 10 (1968) 445-478; from memory
 // [natrella1963] M. G. Natrella, Experimental Statistics, NBS Handbook 91, 1963, table A-7, one-sided tolerance factors; from memory
 // [clopper-pearson1934] C. J. Clopper, E. S. Pearson, The use of confidence or fiducial limits illustrated in the case of the binomial, Biometrika 26 (1934) 404-413; from memory
+// [start-up-derivation] Water that starts in an empty line, pocket by pocket: statics and Boyle's law, our own derivation with its assumptions and worked lines in tests/data/lines/README.md; not from the literature; derived here
+// [air-lock-article] General encyclopaedia, article on air locks: order of filling of an undulating pipe, gauge head on the trapped air limited by the supply above the crest or by the rise beyond the low point; FOUND up to that limit, the rest of the rule from memory
+// [hazen-williams-sets] Constants of Hazen-Williams in print: V = k C R^0.63 S^0.54 with k = 0.849 (m, s) and 1.318 (ft, s), 10.67/1.852/4.87 FOUND in several pages, 10.6744/1.852/4.8704 from memory; five sets compared in tests/data/lines/02_headloss_single_pipe.json; spread of 0.33 % computed
+// [hazen-williams-limits] Common statements on where Hazen-Williams holds: water near 60 F, bore of 2 in and more, at most 10 ft/s, turbulent; the Reynolds number of 1e5 is ours, from comparing it with Colebrook in smooth pipe; from memory
+// [slow-closure] Velocity falling linearly to zero in T > 2L/a raises the head at the valve by 2 L V/(g T); universal textbook matter; from memory

@@ -23,7 +23,7 @@ TEST_CASE("each descent that can hold air is held against every law") {
   CHECK(below.velocity_ms == Approx(0.397887).epsilon(1e-5));
   CHECK(below.sweep.screening);
   // Wisner by hand: 28 in 400 is 4.004 degrees, sin 0.069829; sqrt(9.80665 * 0.04) = 0.626310;
-  // 0.626310 * (0.825 + 0.25 * 0.264252) = 0.558081 m/s. Found in a secondary source [practice-notes 2].
+  // 0.626310 * (0.825 + 0.25 * 0.264252) = 0.558081 m/s. [wisner1975; secondary].
   const auto wisner = std::find_if(below.sweep.laws.begin(), below.sweep.laws.end(),
                                    [](const auto& l) { return l.law == air::ClearingLaw::wisner; });
   REQUIRE(wisner != below.sweep.laws.end());

@@ -13,8 +13,9 @@ struct Row {
   double bore_m, degrees, root, wisner, esc_small, esc_large, esc_design, kent, kalinske_bliss, walski,
       benjamin;
 };
-// shared/checks/practice.md 2, "COMPUTED velocities", g = 9.81: arithmetic from the formulas, printed to
-// 1e-4.
+// No published table of velocities could be read: these are arithmetic in Python from the formulas of
+// [wisner1975], [escarameia2007], [kent1952], [kalinske-bliss1943], [walski1994] and [benjamin1968] with
+// g = 9.81, printed to 1e-4. They hold the code to the formulas, not to experiments.
 const Row rows[] = {
     {0.025, 0, 0.4952, 0.4086, 0.2229, 0.3021, 0.3323, 0.2724, 0, 0, 0.2684},
     {0.025, 5, 0.4952, 0.4451, 0.3047, 0.3840, 0.4224, 0.3455, 0.2210, 0.2303, 0.2684},
@@ -49,14 +50,15 @@ TEST_CASE("clearing velocities of every law to the digits of the table") {
 }
 
 TEST_CASE("the angle goes into the sine, not the slope") {
-  // shared/checks/practice.md 2, computed for slope 0.0057.
+  // Arithmetic from the formulas at theta = atan(0.0057), where sin(0.0057 degrees) would be taken by
+  // mistake.
   const double angle = air::down_angle_rad(0.0057, 1.0);
   CHECK(air::clearing_froude(ClearingLaw::wisner, angle) == printed(0.8439));
   CHECK(air::clearing_froude(ClearingLaw::escarameia, angle, {0.61, 1.0, 9.81}) == printed(0.6523));
 }
 
 TEST_CASE("the spread, and whether a velocity beats all, some or none") {
-  // 50 mm, 10 degrees: 0.6508 over 0.4117, "a factor near 1.6" (shared/checks/practice.md 2).
+  // 50 mm, 10 degrees: 0.6508 over 0.4117, a factor near 1.6, by the table above.
   const air::ClearingOptions table{0.61, 1.1, 9.81};
   const auto none = air::sweep(0.050, 10 * degree, 0.40, table);
   CHECK(none.least_ms == printed(0.4117));
@@ -86,7 +88,7 @@ TEST_CASE("laws are left out of the spread where they say nothing") {
 }
 
 TEST_CASE("the constant of Escarameia's law by the size of the pocket") {
-  // shared/checks/practice.md 2 (from memory there).
+  // [escarameia2007; from memory].
   CHECK(air::escarameia_constant(0.05) == 0.45);
   CHECK(air::escarameia_constant(0.06) == 0.50);
   CHECK(air::escarameia_constant(0.2) == 0.57);

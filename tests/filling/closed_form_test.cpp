@@ -24,7 +24,8 @@ System quadratic() {
   return s;
 }
 
-/// t = 2 A / k (sqrt(H - h0) - sqrt(H - h1)), k = 1 / sqrt(r), A = pi m2 [line-notes, section 5].
+/// t = 2 A / k (sqrt(H - h0) - sqrt(H - h1)), k = 1 / sqrt(r), A = pi m2: from
+/// A dh/dt = k sqrt(H - h), integrated.
 double exact_s() {
   const double r = 10.67 * 500.0 / (140.0 * 140.0 * std::pow(0.05, 4.8704));
   return 2.0 * 3.14159265358979323846 * std::sqrt(r) * (std::sqrt(10.0) - std::sqrt(5.0));
@@ -38,7 +39,7 @@ double error_at(double tolerance) {
 }  // namespace
 
 TEST_CASE("a constant friction factor fills by the closed form") {
-  CHECK(error_at(1e-10) < 1e-8 * exact_s());  // the 1e-8
+  CHECK(error_at(1e-10) < 1e-8 * exact_s());  // asked of every closed form
 }
 
 TEST_CASE("tightening the tolerance brings the answer nearer as the order says") {
@@ -68,7 +69,7 @@ TEST_CASE("a lying tank takes its whole volume at a constant inflow") {
   tank.lip = tank.inlet = m(21.2);
   s.tanks.push_back(tank);
   s.pipelines.push_back(line("main", "spring", "tank", 200.0, 29.0, 21.2, 0.0352));
-  // V = L [R^2 acos((R-h)/R) - (R-h) sqrt(2Rh - h^2)] at h = 1.2 [line-notes, section 5]
+  // V = L [R^2 acos((R-h)/R) - (R-h) sqrt(2Rh - h^2)] at h = 1.2, the segment of a circle
   const double v = 4.0 * (0.64 * std::acos(-0.5) + 0.4 * std::sqrt(1.6 * 1.2 - 1.44));
   CHECK(*fill(s, {.until_full = true}).storages[0].full_after_s ==
         Approx(v / 1e-4).epsilon(1e-9));  // asked: 1e-8

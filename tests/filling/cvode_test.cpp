@@ -71,7 +71,7 @@ TEST_CASE("200 random systems agree with CVODE and its root finding") {
     for (std::size_t i = 0; i < mine.size(); ++i) {
       CHECK(mine[i].storage == reference.events[i].storage);
       CHECK(mine[i].what == reference.events[i].what);
-      // 1e-6 of the time, as the issue asks; within the first hour of an hour
+      // 1e-6 of the time, as events are to be located; within the first hour of an hour
       CHECK(mine[i].time_s == Approx(reference.events[i].time_s).epsilon(1e-6).margin(3.6e-3));
     }
     for (std::size_t i = 0; i < history.storages.size(); ++i)  // 1e-6 of what it holds when full

@@ -1,4 +1,4 @@
-// Sources: closed forms of the falling head, worked beside them; [pipe-notes] 2.4 for the tank.
+// Sources: closed forms of the falling head, worked beside them.
 #include "runnel/filling/drain_down.h"
 
 #include <catch2/catch.hpp>
@@ -39,7 +39,8 @@ double closed_form_s(double a, double b, double area_per_height, double h0, doub
 }  // namespace
 
 TEST_CASE("a tank of 3 m2 falls from 1.5 m to 0.5 m through 25 mm") {
-  // [pipe-notes] 2.4: Cd 0.6, 2381.118404772 s. A pipe as wide as the tank, upright, nearly without friction.
+  // t = 2 A (sqrt(h0) - sqrt(h1)) / (Cd a sqrt(2 g)) with Cd 0.6: 2381.118404772 s, computed in Python. A
+  // pipe as wide as the tank, upright, nearly without friction.
   const Draining d = drain({{{column(1.5, 1.5, std::sqrt(12.0 / std::numbers::pi))}, {}}}, 0.025, 0.6, 0.5);
   CHECK(d.time_s == Approx(2381.118404772).epsilon(1e-6));
   CHECK(d.drained_m3 == Approx(3.0).epsilon(1e-9));

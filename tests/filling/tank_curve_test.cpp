@@ -46,7 +46,7 @@ TEST_CASE("depth and volume are each other's inverse, and the area is the slope"
 TEST_CASE("a lying cylinder by its closed form") {
   const TankCurve curve(LyingCylinder{m(1.6), m(4.0)});
   for (double h : {0.01, 0.3, 0.8, 1.1, 1.59}) {
-    // V = L [R^2 acos((R-h)/R) - (R-h) sqrt(2Rh - h^2)] [line-notes, section 5]
+    // V = L [R^2 acos((R-h)/R) - (R-h) sqrt(2Rh - h^2)], the segment of a circle
     const double v = 4.0 * (0.64 * std::acos((0.8 - h) / 0.8) - (0.8 - h) * std::sqrt(1.6 * h - h * h));
     CHECK(curve.volume_m3(h) ==
           Approx(v).epsilon(1e-11));  // the closed form itself loses digits at the floor

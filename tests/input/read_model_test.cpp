@@ -26,7 +26,7 @@ network::System good(const std::string& name) {
 }  // namespace
 
 TEST_CASE("the example of the language, place by place") {
-  const network::System system = good("from_the_language_note");
+  const network::System system = good("every_word");
   CHECK(system.name == "Larkspur draw");
   CHECK(system.note == "Invented example.");
   CHECK(system.friction.law == losses::Law::darcy_weisbach);
@@ -66,7 +66,7 @@ TEST_CASE("the example of the language, place by place") {
 }
 
 TEST_CASE("the example of the language, line, settings, asks and claims") {
-  const network::System system = good("from_the_language_note");
+  const network::System system = good("every_word");
   const network::Pipeline& main = *system.pipeline("main");
   CHECK(main.from == "upper box");
   CHECK(main.to == "gate tee");
@@ -104,7 +104,7 @@ TEST_CASE("the example of the language, line, settings, asks and claims") {
 }
 
 TEST_CASE("a line without a survey lies straight, its length along the slope") {
-  const network::System system = good("from_the_language_note");
+  const network::System system = good("every_word");
   const network::Pipeline& line = *system.pipeline("to the barn");
   CHECK_FALSE(line.surveyed);
   REQUIRE(line.survey.size() == 2);

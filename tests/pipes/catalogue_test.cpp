@@ -95,7 +95,7 @@ TEST_CASE("within a family a larger size has a larger bore") {
 }
 
 TEST_CASE("rows as they are printed") {
-  // checks/pipes.md 4.1 to 4.6, the rows marked FOUND.
+  // [astm-d1785], [sdr135-catalogue], [astm-d3035], [asme-b36-10], [iso-4427-2], as FOUND.
   struct Row {
     const char* name;
     double outside, wall, bore, psi;
@@ -119,13 +119,13 @@ TEST_CASE("rows as they are printed") {
   const Pipe& metric = pipe("PE100 SDR11 32 mm");
   CHECK(metric.wall.millimetres() == inches(3.0));
   CHECK(metric.bore.millimetres() == inches(26.0));
-  // From memory (checks/pipes.md 4.4).
+  // [astm-d2239; from memory].
   CHECK(pipe("PE4710 SIDR11.5 1-1/2 in").bore.inches() == inches(1.610));
   CHECK(pipe("PE4710 SIDR11.5 1-1/2 in").wall.inches() == inches(0.140));
 }
 
 TEST_CASE("PVC Schedule bores are averages: OD less two walls 6 % above the minimum") {
-  // checks/pipes.md 4.1: reproduces every printed average bore to 0.002 in.
+  // Reproduces every average bore printed for [astm-d1785] to 0.002 in.
   for (const Pipe& p : standard_catalogue().pipes()) {
     if (p.standard != "ASTM D1785") continue;
     INFO(p.name);
@@ -135,7 +135,8 @@ TEST_CASE("PVC Schedule bores are averages: OD less two walls 6 % above the mini
 }
 
 TEST_CASE("SDR 21 bores agree with those a published friction table implies") {
-  // checks/pipes.md 1.6 D, back-solved from the table: 1.168, 1.480, 1.698, 2.128 in; read to 0.2 %.
+  // Back-solved by Hazen-Williams from the losses of [irrigation-supplier] at 10 gal/min, 1.41, 0.445, 0.228
+  // and 0.076 psi per 100 ft with C = 150: 1.168, 1.480, 1.698, 2.128 in; read to 0.2 %.
   const std::map<std::string, double> implied = {{"PVC SDR21 1 in", 1.168},
                                                  {"PVC SDR21 1-1/4 in", 1.480},
                                                  {"PVC SDR21 1-1/2 in", 1.698},
@@ -145,7 +146,7 @@ TEST_CASE("SDR 21 bores agree with those a published friction table implies") {
 }
 
 TEST_CASE("SDR 26 walls give the bores that are printed by minimum walls") {
-  // checks/pipes.md 4.2 FOUND: 1.195, 2.193, 3.230, 4.154 in = OD - 2 t.
+  // [astm-d2241] FOUND in [irrigation-course]: 1.195, 2.193, 3.230, 4.154 in = OD - 2 t.
   const std::map<std::string, double> printed = {{"PVC SDR26 1 in", 1.195},
                                                  {"PVC SDR26 2 in", 2.193},
                                                  {"PVC SDR26 3 in", 3.230},

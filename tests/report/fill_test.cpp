@@ -44,7 +44,7 @@ struct Run {
 
 }  // namespace
 
-TEST_CASE("fill: JSON has the agreed keys") {
+TEST_CASE("fill: JSON has the keys its readers rely on") {
   Run run;
   json tank = run.answer().at("tanks").at("barn, \"old\"");
   CHECK(tank.at("full_after_s") == 172800.0);

@@ -21,7 +21,7 @@ json answer(const Sample& s, const std::string& setting = "normal") {
 
 }  // namespace
 
-TEST_CASE("the answer has the agreed keys and SI figures") {
+TEST_CASE("the answer has the keys its readers rely on and SI figures") {
   Sample s = sample::make();
   s.system.asks = {sample::ask_flow("trough", 0.5)};
   const json j = answer(s, "dry month");

@@ -1,5 +1,5 @@
 // How high the water stands with every tap shut, in systems whose answer a level tells. Expected figures
-// follow from "the highest source level reaching that point through open pipe" (physics.md 6).
+// follow from statics: a point stands under the highest source level that reaches it through open pipe.
 #include <catch2/catch.hpp>
 
 #include "runnel/base/constants.h"

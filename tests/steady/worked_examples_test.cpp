@@ -1,5 +1,6 @@
-// Worked examples of textbooks and lecture notes, recomputed (shared notes, checks/pipes.md 5: E1 to E15).
-// "Published" is the printed answer, "computed" a recomputation by a separate program, given to ten digits.
+// Worked examples of textbooks and university courses, recomputed; each says whose it is and whether its
+// page was read (FOUND) or is from memory. "Published" is the printed answer, "computed" a recomputation in
+// Python by bracketing with the friction factor of an independent general library, given to ten digits.
 //
 // The books take g as 9.81, 9.806 or 32.2 ft/s2. A loss goes with 1/g and so does the flow's whole balance,
 // so heads are put in and taken out in the proportion of g. A constant friction factor is the power law with

@@ -10,7 +10,7 @@ using units::Dimension;
 using units::parse;
 
 TEST_CASE("factors are those of NIST SP 811 appendix B.8") {
-  // From memory for the digits (shared/quality.md 2.4). Exact ones must be exact:
+  // The digits are from memory [nist-sp811 appendix B.8]. Exact ones must be exact:
   CHECK(Length::feet(1).metres() == 0.3048);
   CHECK(Length::inches(1).metres() == 0.0254);
   CHECK(Volume::gallons(1).cubic_metres() == 3.785411784e-3);  // 231 in3

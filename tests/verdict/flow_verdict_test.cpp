@@ -147,7 +147,7 @@ TEST_CASE("the rating counts at the temperature of the water") {
   s.system.pipelines[0].pipes[0].pipe.rating = runnel::Pressure::pascals(550e3);
   CHECK(found(judge_flow(s.system, s.state), "static-above-72-percent"));
   s.system.pipelines[0].pipes[0].pipe.temperature_factors = "pvc";
-  // PVC at 100 degF keeps 0.62 of its rating (shared/checks/pipes.md 4.7): 341 kPa, under the 490 standing.
+  // PVC at 100 degF keeps 0.62 of its rating [pvc-maker-data]: 341 kPa, under the 490 standing.
   CHECK(found(judge_flow(s.system, s.state), "static-above-rating"));
 }
 

@@ -15,8 +15,8 @@ struct Reference {
 };
 
 // Computed from IAPWS-95 (density, isothermal bulk modulus), IAPWS R12-08 (viscosity) and Wagner & Pruss 1993
-// (vapour pressure) at 101325 Pa: shared/checks/pipes.md 3.1, all ten rows. The first stands at 0.01 C, the
-// triple point.
+// (vapour pressure) at 101325 Pa by the Python library iapws 1.5.2: [iapws95], [iapws-r12-08],
+// [wagner-pruss1993]. The first stands at 0.01 C, the triple point.
 constexpr Reference references[] = {
     {0.01, 999.843762, 1791.132037, 1.79141192, 611.657070, 1.965368},
     {4, 999.974869, 1567.291773, 1.56733116, 813.512708, 2.020995},
@@ -51,8 +51,7 @@ TEST_CASE("water agrees with the reference table") {
 }
 
 TEST_CASE("density has the published values of its own formula") {
-  // Documentation of an R package citing Tanaka 2001 and Kell 1975 (FOUND, shared/checks/pipes.md 3.1),
-  // printed to four decimals.
+  // Documentation of an R package citing [tanaka2001] and [kell1975] (FOUND), printed to four decimals.
   constexpr double table[][2] = {
       {0, 999.8428}, {10, 999.7027}, {15, 999.1026}, {20, 998.2067}, {30, 995.6488}};
   for (const auto& [temperature_c, density] : table) {
@@ -62,7 +61,7 @@ TEST_CASE("density has the published values of its own formula") {
 }
 
 TEST_CASE("viscosity has the values of its own formula") {
-  // Computed from the SR6-08 formula by an independent program (shared/checks/pipes.md 3.2), printed to 1e-6.
+  // Computed from the formula of [iapws-sr6-08] in Python, printed to 1e-6.
   CHECK(water::dynamic_viscosity_pas(5) * 1e6 == Approx(1518.198342).epsilon(1e-9).margin(0));
   CHECK(water::dynamic_viscosity_pas(10) * 1e6 == Approx(1305.901728).epsilon(1e-9).margin(0));
   CHECK(water::dynamic_viscosity_pas(20) * 1e6 == Approx(1001.567265).epsilon(1e-9).margin(0));
@@ -71,7 +70,7 @@ TEST_CASE("viscosity has the values of its own formula") {
 }
 
 TEST_CASE("vapour pressure agrees with a published table") {
-  // A printed table in kPa (FOUND, shared/checks/pipes.md 3.1), within 0.05 % of Wagner & Pruss, and our
+  // A printed table in kPa (FOUND on an engineering page), within 0.05 % of Wagner & Pruss, and our
   // formula as much again: 0.1 %.
   constexpr double table[][2] = {{0, 0.6113},  {5, 0.8726},  {10, 1.2281}, {15, 1.7056},
                                  {20, 2.3388}, {25, 3.1690}, {30, 4.2455}, {40, 7.3814}};
@@ -79,14 +78,14 @@ TEST_CASE("vapour pressure agrees with a published table") {
     CAPTURE(temperature_c);
     CHECK(water::vapour_pressure_pa(temperature_c) == Approx(pressure_kpa * 1e3).epsilon(1e-3).margin(0));
   }
-  // Computed from the Buck 1996 formula (shared/checks/pipes.md 3.2), printed to 1 mPa.
+  // Computed from the formula of [buck1996] in Python, printed to 1 mPa.
   CHECK(water::vapour_pressure_pa(10) == Approx(1227.860).margin(0.0006).epsilon(0));
   CHECK(water::vapour_pressure_pa(20) == Approx(2338.340).margin(0.0006).epsilon(0));
   CHECK(water::vapour_pressure_pa(40) == Approx(7382.360).margin(0.0006).epsilon(0));
 }
 
 TEST_CASE("a foot of water at 39.2 F weighs what NIST says") {
-  // NIST SP 811 appendix B.8: foot of water (39.2 F) = 2.988 98 E+03 Pa (from memory; shared/quality.md 2.4).
+  // [nist-sp811 appendix B.8; from memory]: foot of water (39.2 F) = 2.988 98 E+03 Pa.
   // Six digits, and by its size it rests on a greatest density of 999.972 kg/m3, 3e-6 below today's: 5e-6.
   const double weight_pa = water::density_kgm3(Temperature::fahrenheit(39.2).celsius()) * 9.80665 * 0.3048;
   CHECK(weight_pa == Approx(2988.98).epsilon(5e-6).margin(0));

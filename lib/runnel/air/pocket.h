@@ -3,7 +3,7 @@
 //
 // At rest the pocket carries the gauge head g = H - y, with H the grade of the water column behind it
 // and y the level its lower surface is pushed up to. Isothermal air keeps
-//   (ha + g) V(y) = ha V0            [boyle], [line-notes 4]
+//   (ha + g) V(y) = ha V0            [boyle-gas], [start-up-derivation]
 // with V(y) the volume of the leg above y. Legs are straight pieces, so V is piecewise linear in y
 // and each piece gives a quadratic: the level is exact, not iterated.
 #include <vector>

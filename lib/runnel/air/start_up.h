@@ -9,7 +9,7 @@
 // Assumptions: the line is filled slowly and water trickles through a pocket without filling or weighing;
 // bubbles do not travel; low points deeper than the bore seal; isothermal air, none dissolves or
 // leaks; pockets stand still; branches along the way let no air out; a drowned end is covered only when
-// the water before it has closed the last leg; nothing pumps [line-notes 4].
+// the water before it has closed the last leg; nothing pumps [start-up-derivation].
 #include <optional>
 #include <string>
 #include <vector>

@@ -32,16 +32,16 @@ bool in_range(ClearingLaw law, double angle_rad) {
 const std::vector<LawCard>& clearing_laws() {
   static const std::vector<LawCard> cards = {
       {ClearingLaw::kalinske_bliss, "Kalinske and Bliss 1943", "F = 1.509 sqrt(tan theta)",
-       "slope above zero; range of bores not known here", "from memory", "kalinske-bliss1943"},
+       "slope above zero; range of bores not known here", "from memory", "[kalinske-bliss1943]"},
       {ClearingLaw::kent, "Kent 1952, refitted by Mosvell 1976", "F = 0.55 + 0.5 sqrt(sin theta)",
-       "not known here; later authors hold that the data were misread", "from memory", "kent1952"},
+       "not known here; later authors hold that the data were misread", "from memory", "[kent1952]"},
       {ClearingLaw::wisner, "Wisner 1975", "F = 0.825 + 0.25 sqrt(sin theta)",
-       "not known here; meant to be on the safe side", "found in a secondary source", "wisner1975"},
+       "not known here; meant to be on the safe side", "found in a secondary source", "[wisner1975]"},
       {ClearingLaw::walski, "Walski 1994", "0.88 F^2 / (sin theta)^0.68 = 1", "force mains; slope above zero",
-       "from memory", "walski1994"},
+       "from memory", "[walski1994]"},
       {ClearingLaw::escarameia, "Escarameia 2007", "F = 1.1 (0.61 + 0.56 sqrt(sin theta))",
        "0 to about 22 degrees, bore 150 mm", "form found in a secondary source, constants from memory",
-       "escarameia2007"},
+       "[escarameia2007]"},
   };
   return cards;
 }

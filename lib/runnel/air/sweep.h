@@ -4,7 +4,7 @@
 // Each published law gives the least mean velocity V in a full pipe as F = V / sqrt(g D), with the
 // downward angle theta below horizontal (the ANGLE: theta = atan(slope), not the slope itself). They
 // differ by a factor near 1.6 at 50 mm and 10 degrees, and no law is preferred here: the spread is the
-// answer [practice-notes 2].
+// answer.
 #include <optional>
 #include <string_view>
 #include <vector>
@@ -22,7 +22,7 @@ struct LawCard {
   std::string_view formula;
   std::string_view range;      ///< where it was measured, as far as known
   std::string_view certainty;  ///< "found in a secondary source", "from memory"
-  std::string_view reference;  ///< key in references.h
+  std::string_view reference;  ///< [key] of references.h
 };
 const std::vector<LawCard>& clearing_laws();
 const LawCard& card(ClearingLaw law);
@@ -50,7 +50,8 @@ double clearing_velocity_ms(ClearingLaw law, double bore_m, double down_angle_ra
 double bubble_drift_froude(double angle_rad);
 
 /// Below this bore a result is for screening only: most laws come from pipes of 100 mm and more, and
-/// surface tension, which holds air back in small pipes, is in none of them [practice-notes 2].
+/// surface tension, which holds air back in small pipes, is in none of them (common knowledge of the trade,
+/// no source).
 inline constexpr double screening_bore_m = 0.100;
 
 struct LawVelocity {

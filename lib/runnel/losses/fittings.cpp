@@ -60,7 +60,7 @@ constexpr Row table[] = {
     {"tee_branch", Basis::turbulent_factors, 60, 1.0, 2.4, PartOpen::any,
      "[crane-tp410] from memory; range [fitting-table], [hvac-pump-handbook]"},
     {"entrance_sharp", Basis::fixed, 0.5, 0.5, 0.57, PartOpen::any,
-     "[minor-loss-9.2], [water-supply-6-4]; high [rennels]"},
+     "[minor-loss-9.2], [water-supply-6-4]; high [rennels2012]"},
     {"entrance_projecting", Basis::fixed, 0.78, 0.5, 1.0, PartOpen::any,
      "[crane-tp410] from memory; range [minor-loss-9.2], [water-supply-6-4]"},
     {"entrance_rounded", Basis::fixed, 0.23, 0.04, 0.5, PartOpen::any, "slightly rounded, [minor-loss-9.2]"},

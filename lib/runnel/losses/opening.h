@@ -13,7 +13,7 @@ struct FlowAndSlope {
 
 /// Discharge coefficients, Q = Cd A sqrt(2 g h).
 inline constexpr double sharp_hole_cd = 0.62;  ///< sharp edged, typical [britannica1911]
-inline constexpr double short_tube_cd = 0.81;  ///< cylindrical, short [molesworth]
+inline constexpr double short_tube_cd = 0.81;  ///< cylindrical, short [molesworth-book]
 inline constexpr double ragged_hole_cd = 0.4;  ///< torch cut [hec-22], from memory
 
 /// Measured Cd of a sharp 1/2 in (12.7 mm) hole under 1 to 20 ft (0.305 to 6.1 m) of head, straight in

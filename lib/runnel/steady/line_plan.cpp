@@ -137,7 +137,7 @@ LinePlan plan_line(const System& system, const Pipeline& line) {
   const double last = plan.friction[static_cast<std::size_t>(plan.vertices.back().pipe)].area_m2();
   plan.entrance_s2m5 = per_square(line.entrance_loss, first);
   plan.exit_s2m5 = per_square(line.exit_loss, last);
-  // Flowing back, the mouth is at the other end: sharp entrance 0.5, exit 1.0 [white-minor, from memory].
+  // Flowing back, the mouth is at the other end: sharp entrance 0.5, exit 1.0 [water-supply-6-4].
   plan.back_entrance_s2m5 = per_square(open_water(to) ? 0.5 : line.exit_loss, last);
   plan.back_exit_s2m5 = per_square(open_water(from) ? 1.0 : line.entrance_loss, first);
   if (to == PlaceKind::outlet) plan.one_way = true;

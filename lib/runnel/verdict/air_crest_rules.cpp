@@ -134,7 +134,8 @@ void crest_finding(const network::Pipeline& line, const air::JudgedCrest& judged
   say_remedies(judged, d.advice);
   d.source(
       "each remedy solved again; grades of our own; clearance: the survey's stated error, else 1 m (common "
-      "practice, no source); clearing laws [kalinske-bliss1943; wisner1975; walski1994; escarameia2007]");
+      "practice, no source); clearing laws [kalinske-bliss1943], [wisner1975], [walski1994], "
+      "[escarameia2007]");
   out.push_back(d.done());
 }
 

@@ -11,7 +11,8 @@ namespace {
 using air::StartReason;
 using air::StartVerdict;
 
-constexpr const char* boyle = "trapped air pressed together by Boyle's law, pocket by pocket [line-notes 4]";
+constexpr const char* boyle =
+    "trapped air pressed together by Boyle's law, pocket by pocket [start-up-derivation]";
 
 // The advice: where to vent, or how far to dig, each with what it was found to achieve.
 void advise_remedies(const PathAir& way, Sentence& advice) {

@@ -14,14 +14,14 @@ std::vector<Code> air_codes() {
        "The line looks right, falls enough from end to end, and yet not a drop comes out.",
        "Put an air valve where the advice says, or dig the high point down. Each remedy given was tried by"
        " working out the start again with it.",
-       "statics and Boyle's law, pocket by pocket [line-notes 4]; rule of the two heads [practice-notes "
-       "1.1]"},
+       "statics and Boyle's law, pocket by pocket [start-up-derivation]; rule of the two heads "
+       "[air-lock-article; found]"},
       {"air-start-doubtful", "it starts only if trapped air gives way",
        "With the air pockets pressed together by Boyle's law the water gets through; if they kept their full"
        " height it would not. The truth lies between.",
        "It may start on one day and not on another.",
        "Vent the high point that gains most. Where that cannot be done, fill the line slowly and bleed it.",
-       "statics and Boyle's law, and the same without compression [line-notes 4]"},
+       "statics and Boyle's law, and the same without compression [start-up-derivation]"},
       {"air-crest", "air is held at a high point",
        "Air gathers at a high point when the line fills, when the grade line passes close above it, or when "
        "the"
@@ -31,7 +31,8 @@ std::vector<Code> air_codes() {
        "solved again;"
        " the figures are what it then gives. In a sealed line under suction an air valve lets air in and "
        "stops it.",
-       "grades of our own; published clearing laws differ by 1.6 times [practice-notes 2]"},
+       "grades of our own; at 50 mm and 10 degrees published clearing laws differ by 1.6 times "
+       "[wisner1975], [walski1994]"},
       {"air-grade-uncertain", "the survey cannot tell which way a stretch falls",
        "The rise or fall of the stretch is smaller than twice the stated error of the survey.",
        "A stretch thought to fall may rise and hold air, or lie flat and fill with silt.",

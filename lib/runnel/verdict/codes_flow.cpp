@@ -64,14 +64,15 @@ std::vector<Code> flow_codes() {
        " the verdict would turn.",
        "Take it as undecided: survey again, use the true bore of the pipe you will buy, or choose a pipe that"
        " leaves more.",
-       "published sets of constants differ by 0.33 % [line-notes; computed]; 0.5 % is our own limit"},
+       "published sets of constants differ by 0.33 % [hazen-williams-sets; computed]; 0.5 % is our own "
+       "limit"},
       {"hazen-williams-range", "the friction formula is used outside its range",
        "The Hazen-Williams formula was fitted to water near 15 degC in larger pipes at moderate speed. Here "
        "the"
        " bore is under 50 mm, or the Reynolds number under 100,000, or the water faster than 3 m/s.",
        "For cold spring water in small smooth pipe it promises up to 17 % too much flow at C = 150.",
        "Write `friction: darcy-weisbach`, or use a lower C, and see whether the verdict holds.",
-       "[pipe-notes 1.8; from memory]; Liou 1998 on its narrow range [liou1998; found]"},
+       "[hazen-williams-limits; from memory]; Liou 1998 on its narrow range [liou1998; found]"},
       {"box-spills", "the spring gives more than the pipe takes",
        "The collection box stands at its lip and the rest runs over.",
        "That is how a healthy box works. The overflow must be able to carry it, also in the wettest month.",

@@ -33,7 +33,7 @@ std::vector<Code> pressure_codes() {
        " speed turns into pressure. Added to the standing pressure that is more than the rating.",
        "It happens in a fraction of a second, each time the valve snaps shut.",
        "Let the valve close slowly, take a larger pipe so that the water runs slower, or a stronger one.",
-       "[joukowsky-korteweg]; closure slower than 2L/a by the linear rule [pipe-notes 4.8]"},
+       "[joukowsky-korteweg]; closure slower than 2L/a by the linear rule [slow-closure]"},
   };
 }
 

@@ -15,11 +15,11 @@ namespace {
 
 using steady::ReachState;
 
-// Published sets of Hazen-Williams constants differ by 0.33 % in head [line-notes: computed]; half a
+// Published sets of Hazen-Williams constants differ by 0.33 % in head [hazen-williams-sets; computed]; half a
 // per cent of head leaves room for that.
 constexpr double thin_share_of_head = 0.005;
 
-// Range of Hazen-Williams: [pipe-notes 1.8], common statements, from memory.
+// [hazen-williams-limits; from memory].
 constexpr double hazen_least_reynolds = 1e5;
 constexpr double hazen_least_bore_m = 0.050;
 constexpr double hazen_most_velocity_ms = 3.0;
@@ -83,7 +83,8 @@ void thin_margins(const Case& c, Findings& out) {
         ": less than half a per cent of the head, which the choice of friction constants alone can turn.");
     d.advice.say("Take it as undecided. Survey again, or choose a pipe that leaves more.");
     d.source(
-        "published sets of friction constants differ by 0.3 % in head [line-notes]; 0.5 % is our own limit");
+        "published sets of friction constants differ by 0.3 % in head [hazen-williams-sets]; 0.5 % is our "
+        "own limit");
     out.push_back(d.done());
   }
 }
@@ -120,8 +121,8 @@ void hazen_williams_range(const Case& c, Findings& out) {
       "Write `friction: darcy-weisbach` and compare; for cold water in small smooth pipe it is the safer "
       "one.");
   d.source(
-      "Reynolds number under 100,000, bore under 50 mm or over 3 m/s [pipe-notes 1.8; from memory; "
-      "liou1998]");
+      "Reynolds number under 100,000, bore under 50 mm or over 3 m/s [hazen-williams-limits; from "
+      "memory], [liou1998]");
   out.push_back(d.done());
 }
 
