@@ -1,7 +1,7 @@
-# Writes OUT: a C++ source holding every file of FILES as text, in the order of their names.
+# Writes OUT: a C++ source whose FUNCTION gives every file of FILES as text, in the order of their names.
 cmake_minimum_required(VERSION 3.25)
 set(text "#include \"runnel/base/embedded.h\"\n\nnamespace runnel::base {\n\n")
-string(APPEND text "const std::vector<EmbeddedFile>& embedded_files() {\n")
+string(APPEND text "const std::vector<EmbeddedFile>& ${FUNCTION}() {\n")
 string(APPEND text "  static const std::vector<EmbeddedFile> files = {\n")
 list(SORT FILES)
 foreach(file IN LISTS FILES)

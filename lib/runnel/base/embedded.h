@@ -1,5 +1,5 @@
 #pragma once
-// Data files of models/catalogue that travel inside the library, so that one binary is enough.
+// Files that travel inside the library, so that one binary is enough.
 #include <string>
 #include <vector>
 
@@ -12,5 +12,8 @@ struct EmbeddedFile {
 
 /// Every file of models/catalogue as it stood at build time, by name.
 const std::vector<EmbeddedFile>& embedded_files();
+
+/// The bibliography, lib/runnel/references.h, and the list of what cites it (base/bibliography.h reads them).
+const std::vector<EmbeddedFile>& bibliography_files();
 
 }  // namespace runnel::base
