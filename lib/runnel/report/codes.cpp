@@ -1,5 +1,6 @@
 #include "runnel/report/codes.h"
 
+#include "runnel/base/bibliography.h"
 #include "runnel/report/json_parts.h"
 #include "runnel/report/layout.h"
 #include "runnel/report/words.h"
@@ -30,7 +31,11 @@ std::string code_text(const verdict::Code& code, const TextOptions& options) {
   out += section("What was seen", code.meaning, options);
   out += section("Why it matters", code.why, options);
   out += section("What to do", code.remedy, options);
-  return out + section("Where the rule is from", code.source, options);
+  out += section("Where the rule is from", code.source, options);
+  for (const base::Reference* reference : base::cited(code.source))
+    out += paragraph("[" + reference->key + "] " + reference->text + "; " + reference->status, 4, 6,
+                     options.width);
+  return out;
 }
 
 std::string codes_text(const TextOptions&) {
