@@ -37,7 +37,7 @@
 // [prohaska2008] P. Prohaska, thesis, Clemson University, 2008: coefficient of a hole in a riser rises as the head falls; FOUND
 // [mcenroe1988] B. M. McEnroe, J. M. Steichen, R. M. Schweiger, Hydraulics of perforated riser inlets, Trans. ASAE 31(4) (1988); from memory
 // [nrcs-permit] Mining permit (Colorado) quoting NRCS practice for drop inlets: C = 0.6, weir 3.1 US, pipe 5087 n^2/d^(4/3); FOUND
-// [hds5] FHWA, Hydraulic Design of Highway Culverts, HDS-5: J. M. Normann, R. J. Houghtalen, W. J. Johnston, 2nd ed. 2001 (FHWA-NHI-01-020), constants of table 9 and the 10 % FOUND; J. D. Schall et al., 3rd ed. 2012 (FHWA-HIF-12-026), limits 3.5 and 4.0, Ku and Ks of appendix A secondary
+// [hds-5] FHWA, Hydraulic Design of Highway Culverts, HDS-5: J. M. Normann, R. J. Houghtalen, W. J. Johnston, 2nd ed. 2001 (FHWA-NHI-01-020), constants of table 9 and the 10 % FOUND; J. D. Schall et al., 3rd ed. 2012 (FHWA-HIF-12-026), limits 3.5 and 4.0, Ku and Ks of appendix A secondary
 // [culvert-polynomial] FHWA table of polynomials for inlet control, after Calculator Design Series 3, 1980; secondary, five of eight rows also FOUND, rounded, in the Texas DOT Hydraulic Design Manual eq. 8-4; its argument from memory
 // [weir-page] A building trade page on rectangular weirs: Q = 3.33 (L - 0.2 H) H^1.5 in feet and seconds with both ends pinched, table for 1 ft, for L of 4 to 8 H; FOUND (its column of heads lost)
 // [bs-6367] BS 6367, round outlets of gutters, weir D h^1.5/7000 and orifice D^2 h^0.5/13200 in L/s and mm; secondary (M. Escarameia, R. W. P. May, HR Wallingford SR463, 1996)
@@ -68,7 +68,7 @@
 // [surge-article] An article on surge in plastic pipe: rise for 1 ft/s by DR for PVC (400 000 psi) and PE (115 000 psi), short-term modulus of PE 110 000 psi; FOUND in a copy whose digits ran together
 // [pex-maker] A pipe maker's technical page on surge in cross-linked polyethylene: modulus, wave speeds, 2.5 times the rating with surge; FOUND
 // [awwa-pe] AWWA C901, C906 and manual M55, polyethylene: recurring total 1.5 times, occasional total twice the pressure class; from memory
-// [ign-4-37-02] Information and Guidance Note 4-37-02, Design against surge and fatigue conditions for thermoplastics pipes, March 1999: no derating of tough PE for cycles, p. 1 FOUND
+// [ign-4-37-02] Information and Guidance Note 4-37-02, Design against surge and fatigue conditions for thermoplastics pipes, March 1999: no derating of tough PE for cycles; p. 1 FOUND
 // [cp-312] British code of practice CP 312 for PVC: swing below half the static rating, peak below the rating; secondary (abstract of a paper on surge and fatigue of PVC and PE at a Plastics Pipes conference)
 // [awwa-c900-old] AWWA C900 before 2007, PVC: class = long-term strength / 2.5 with the surge of a 2 ft/s stop in it; FOUND as a maker and a pipe association explain it
 // [awwa-c900-07] AWWA C900-07, PVC: DR 14, 18, 21, 25 are class 305, 235, 200, 165 psi without surge, FOUND in a pipe maker's comparison; occasional total 1.6 times, recurring total the class, from memory

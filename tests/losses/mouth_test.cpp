@@ -25,7 +25,7 @@ Approx within(double value, double margin) { return Approx(value).epsilon(0.0).m
 }  // namespace
 
 TEST_CASE("headwater of ten small pipes") {
-  // The forms of [hds5] worked apart from the library with Ku 1.811; seven digits, and the second published
+  // The forms of [hds-5] worked apart from the library with Ku 1.811; seven digits, and the second published
   // form to the thousandth.
   struct Row {
     const char* name;
@@ -103,7 +103,7 @@ TEST_CASE("worked numbers in print") {
 }
 
 TEST_CASE("the manual's own example, an ellipse of thin metal") {
-  // [hds5] pp. 195-196, feet, slope 0.02. Load and least energy printed to 0.01, so to 0.01 here. A fourth
+  // [hds-5] pp. 195-196, feet, slope 0.02. Load and least energy printed to 0.01, so to 0.01 here. A fourth
   // line, load 2.54, is printed as 0.55 but is 0.97. Y is 0.53 in the example, 0.57 in its table.
   const MouthForm ellipse{"ellipse", .0340, 1.5, .0496, .53, -0.5, {}};
   const double open[][3] = {
@@ -120,7 +120,7 @@ TEST_CASE("the manual's own example, an ellipse of thin metal") {
 
 TEST_CASE("the second published form agrees within the error that the first one claims") {
   // The greatest difference of each edge over 0.5 to 3 bores, as found here: both are fits to tests, and all
-  // stay inside the 10 % of [hds5].
+  // stay inside the 10 % of [hds-5].
   const double differences[] = {.016, .016, .015, .017, .062, .057, .090, .039};
   for (int i = 0; i < 8; ++i) {
     const Mouth mouth(edges[i], 0.3, 0.02);

@@ -10,7 +10,7 @@
 namespace runnel::losses {
 namespace {
 
-// Table 9 of [hds5], p. 193, and [culvert-polynomial]; in the order of MouthEdge. One list in print has
+// Table 9 of [hds-5], p. 193, and [culvert-polynomial]; in the order of MouthEdge. One list in print has
 // K 0.0078 for the groove in a wall, which is the metal's.
 // clang-format off
 constexpr MouthForm forms[] = {
@@ -32,8 +32,8 @@ constexpr MouthForm forms[] = {
      {.08173, .698353, -.253683, .065125, -.0071975, .000312451}}};
 // clang-format on
 
-constexpr double metric_factor = 1.811;  // Ku [hds5]
-constexpr double open_end_load = 1.93;   // Q / (A sqrt D) in SI: 3.5 and 4.0 in feet [hds5]
+constexpr double metric_factor = 1.811;  // Ku [hds-5]
+constexpr double open_end_load = 1.93;   // Q / (A sqrt D) in SI: 3.5 and 4.0 in feet [hds-5]
 constexpr double drowned_start_load = 2.21;
 constexpr double film_depth_ratio = 0.01;     // [own]
 constexpr double full_share_ratio = 0.25;     // least energy in bores from which all of Ks S counts [own]

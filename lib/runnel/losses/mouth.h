@@ -3,7 +3,7 @@
 // a culvert ("inlet control"): over a weir while the crown is open, through a hole once it is drowned. The
 // pipe carries no more than its mouth lets in, whatever fall lies behind it.
 //
-// Formulas and constants: [hds5]. They were fitted to culverts; no test below about 0.1 m of bore is known,
+// Formulas and constants: [hds-5]. They were fitted to culverts; no test below about 0.1 m of bore is known,
 // and even there the head is right to 10 % at best.
 #include <array>
 #include <string_view>
@@ -12,7 +12,7 @@
 
 namespace runnel::losses {
 
-/// Error of the headwater that its source allows for [hds5].
+/// Error of the headwater that its source allows for [hds-5].
 inline constexpr double mouth_uncertainty = 0.10;
 /// Below this bore no test is known: from memory.
 inline constexpr double smallest_tested_mouth_m = 0.1;
@@ -39,7 +39,7 @@ struct MouthForm {
 };
 const MouthForm& mouth_form(MouthEdge edge);
 
-/// 1.811 Q / (A sqrt D) in SI, Q / (A sqrt D) in feet: what both forms are written in [hds5].
+/// 1.811 Q / (A sqrt D) in SI, Q / (A sqrt D) in feet: what both forms are written in [hds-5].
 double mouth_load(double bore_m, double flow_m3s);
 
 /// Headwater over the invert in bores, by the form for an open crown (load up to 3.5) from the least energy
@@ -63,7 +63,7 @@ struct HeadAndSlope {
 /// One mouth, ready for use. The head it needs is continuous, odd and strictly rising in the flow, with a
 /// slope that is positive and finite everywhere (it jumps where the forms meet):
 ///  - from load 3.5 to 4 a straight line joins the end values of the two forms; the source only says that
-///    the true curve there is poorly defined [hds5];
+///    the true curve there is poorly defined [hds-5];
 ///  - the slope's share, which would leave a head below the invert at no flow, comes in evenly up to a least
 ///    energy of a quarter of the bore [own]. Where it lowers the head, no more than a slope of 0.1 is
 ///    counted, the safe side [own]; a pipe that rises from its mouth counts as level;
