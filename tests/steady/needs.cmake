@@ -10,3 +10,6 @@ endforeach()
 # The dense solves of trees_test.cpp.
 find_package(Eigen3 3.4 REQUIRED NO_MODULE)
 target_link_libraries(steady_test PRIVATE Eigen3::Eigen)
+# The tables of pocket_law_test.cpp.
+find_package(nlohmann_json REQUIRED)
+target_link_libraries(steady_test PRIVATE nlohmann_json::nlohmann_json)

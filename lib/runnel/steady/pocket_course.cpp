@@ -1,0 +1,61 @@
+#include "runnel/steady/pocket_course.h"
+
+#include <algorithm>
+#include <cmath>
+#include <stdexcept>
+
+namespace runnel::steady {
+
+PocketCourse course_of(const LinePlan& plan, double atmospheric_head_m, double end_s2m5) {
+  PocketCourse course;
+  course.pipes = plan.friction;
+  course.entrance_s2m5 = plan.entrance_s2m5;
+  course.exit_s2m5 = plan.exit_s2m5 + end_s2m5;
+  course.atmospheric_head_m = atmospheric_head_m;
+  for (const Vertex& v : plan.vertices) {
+    course.points.push_back({v.station_m, v.elevation_m, v.local_forward_s2m5, v.floor_m});
+    course.reaches.push_back({v.length_m, v.pipe});
+  }
+  course.reaches.pop_back();
+  return course;
+}
+
+int point_at(const PocketCourse& course, double station_m) {
+  const auto nearer = [&](const CoursePoint& a, const CoursePoint& b) {
+    return std::abs(a.station_m - station_m) < std::abs(b.station_m - station_m);
+  };
+  return static_cast<int>(std::min_element(course.points.begin(), course.points.end(), nearer) -
+                          course.points.begin());
+}
+
+PocketCourse without_pockets(const PocketCourse& course, const std::vector<int>& gone) {
+  PocketCourse rest = course;
+  rest.pockets.clear();
+  for (int k = 0; k < static_cast<int>(course.pockets.size()); ++k)
+    if (std::find(gone.begin(), gone.end(), k) == gone.end())
+      rest.pockets.push_back(course.pockets[static_cast<std::size_t>(k)]);
+  return rest;
+}
+
+void require_sound(const PocketCourse& course) {
+  const auto require = [](bool holds, const char* what) {
+    if (!holds) throw std::invalid_argument(what);
+  };
+  const int points = static_cast<int>(course.points.size()), pipes = static_cast<int>(course.pipes.size());
+  require(points >= 2, "a course needs two points");
+  require(course.reaches.size() + 1 == course.points.size(), "a course needs one reach between two points");
+  for (const CourseReach& reach : course.reaches) {
+    require(reach.length_m >= 0.0, "a reach is at least 0 m long");
+    require(reach.pipe >= 0 && reach.pipe < pipes, "a reach names a pipe of its course");
+  }
+  require(course.atmospheric_head_m > 0.0, "the air must have a pressure");
+  int free_from = 0;
+  for (const ShutAir& air : course.pockets) {
+    require(air.crest >= free_from && air.crest < air.low && air.low < points,
+            "pockets lie one after the other on their course");
+    require(!air.volume_m3 || *air.volume_m3 >= 0.0, "air has a volume of at least 0 m3");
+    free_from = air.low;
+  }
+}
+
+}  // namespace runnel::steady

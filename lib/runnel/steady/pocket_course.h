@@ -1,0 +1,56 @@
+#pragma once
+// A line in the order the water takes it, as plain numbers, with the air that is shut into it: what the
+// law of steady/pocket_law.h works on. It knows no System, so that it can be tested by hand.
+#include <optional>
+#include <vector>
+
+#include "runnel/losses/friction.h"
+#include "runnel/steady/kernel.h"
+#include "runnel/steady/line_plan.h"
+
+namespace runnel::steady {
+
+struct CoursePoint {
+  double station_m = 0.0, elevation_m = 0.0;
+  double local_s2m5 = 0.0;      ///< K / (2 g A^2) of what stands here; paid by water that passes
+  double floor_m = -unbounded;  ///< the pressure grade cannot sink below this, on either side of the point
+};
+
+/// The straight piece from one point to the next.
+struct CourseReach {
+  double length_m = 0.0;  ///< slope length
+  int pipe = 0;           ///< index into PocketCourse::pipes
+};
+
+/// Air between a crest and the low point below it that seals it.
+struct ShutAir {
+  int crest = 0, low = 0;  ///< indices into the points, crest < low
+  std::optional<double>
+      volume_m3;  ///< at the air's own pressure; none: the whole leg, which is the safe side
+};
+
+struct PocketCourse {
+  std::vector<CoursePoint> points;   ///< at least two, the source first
+  std::vector<CourseReach> reaches;  ///< one fewer than points
+  std::vector<losses::PipeFriction> pipes;
+  double entrance_s2m5 = 0.0, exit_s2m5 = 0.0;  ///< the exit's holds the velocity head of the jet
+  double atmospheric_head_m = 0.0;              ///< of the water used, at the altitude of the line; > 0
+  /// Quadratic losses are m Q sqrt(Q^2 + smooth^2), as in Link::smooth_m3s. Zero is exact.
+  double smooth_m3s = 0.0;
+  std::vector<ShutAir> pockets;  ///< in flow order; one may begin where another ends
+};
+
+/// What flows forward along a plan, without air. Reducing valves are no part of it: each is one more
+/// course, from the valve on, with the head it holds as its source. `end_s2m5`: an opening behind the end.
+PocketCourse course_of(const LinePlan& plan, double atmospheric_head_m, double end_s2m5 = 0.0);
+
+/// The point at a station, to a nanometre; the nearest where none stands just there.
+int point_at(const PocketCourse& course, double station_m);
+
+/// The same course with some pockets gone. `gone` holds indices into `pockets`, in any order.
+PocketCourse without_pockets(const PocketCourse& course, const std::vector<int>& gone);
+
+/// Throws std::invalid_argument where the course breaks what is said above.
+void require_sound(const PocketCourse& course);
+
+}  // namespace runnel::steady
