@@ -1,0 +1,58 @@
+#pragma once
+// Does the current carry off the air that start-up left in a line, and how far does that go?
+//
+// Each pocket is judged at the flow of the state it is in, with all the air that is still there. Those that
+// a law says are carried down are taken out, the line is solved again, and so on until none goes. The flow
+// never falls on the way, so the end does not depend on the order. Every law has its own end; the spread of
+// laws is the spread of the answer.
+//
+// A leg is carried clear only if every piece of it is, down to the low point: the slowest piece decides.
+// A law that asks for less than a long cavity's own drift is lifted to that; air that creeps upstream is not
+// carried down. Air that leaves a leg is taken to leave the line: that it may join the next pocket on
+// its way, or stop in a gentler leg, is not followed.
+#include <vector>
+
+#include "runnel/air/sweep.h"
+#include "runnel/steady/pocket_law.h"
+
+namespace runnel::air {
+
+/// What a law asks for, or the plain drift of a cavity [benjamin1968], [bendiksen1984] where that is more
+/// [m/s].
+double carrying_velocity_ms(ClearingLaw law, double bore_m, double down_angle_rad,
+                            const ClearingOptions& options = {});
+
+/// A pocket is carried down by flows above this [m3/s]. Pieces that rise count as level.
+double carrying_flow_m3s(ClearingLaw law, const steady::PocketCourse& course, const steady::ShutAir& air,
+                         const ClearingOptions& options = {});
+
+/// What stands at the ends of the line.
+struct LineEnds {
+  double source_head_m = 0.0, sink_head_m = 0.0;
+  double most_m3s = steady::unbounded;  ///< what the spring gives
+};
+
+/// One state on the way.
+struct ClearingStep {
+  double flow_m3s = 0.0;
+  std::vector<int> left;                       ///< indices into the pockets of the course
+  std::vector<steady::RunningPocket> pockets;  ///< one for each of `left`
+  std::vector<int> carried;                    ///< of `left`: those that go from here; none in the last step
+};
+
+struct Clearing {
+  ClearingLaw law = ClearingLaw::kalinske_bliss;
+  bool in_range = true;             ///< false: some piece is too steep or too flat for the law
+  std::vector<ClearingStep> steps;  ///< at least one; the last is the end
+  const ClearingStep& end() const { return steps.back(); }
+  bool clear() const { return end().left.empty(); }
+};
+
+Clearing follow_clearing(ClearingLaw law, const steady::PocketCourse& course, const LineEnds& ends,
+                         const ClearingOptions& options = {});
+
+/// By every law, in the order of `clearing_laws`.
+std::vector<Clearing> follow_clearing(const steady::PocketCourse& course, const LineEnds& ends,
+                                      const ClearingOptions& options = {});
+
+}  // namespace runnel::air
