@@ -123,3 +123,12 @@
 // [hazen-williams-sets] Constants of Hazen-Williams in print: V = k C R^0.63 S^0.54 with k = 0.849 (m, s) and 1.318 (ft, s), 10.67/1.852/4.87 FOUND in several pages, 10.6744/1.852/4.8704 from memory; five sets compared in tests/data/lines/02_headloss_single_pipe.json; spread of 0.33 % computed
 // [hazen-williams-limits] Common statements on where Hazen-Williams holds: water near 60 F, bore of 2 in and more, at most 10 ft/s, turbulent; the Reynolds number of 1e5 is ours, from comparing it with Colebrook in smooth pipe; from memory
 // [slow-closure] Velocity falling linearly to zero in T > 2L/a raises the head at the valve by 2 L V/(g T); universal textbook matter; from memory
+// [astm-e11] ASTM E11, woven wire test sieves: No. 4 4.75 mm, No. 70 0.212 mm, No. 100 0.150 mm, No. 200 0.075 mm; from memory
+// [filter-evaluation] USACE Risk Management Center, Filter Evaluation manual v1.0, after FEMA 2011: which curve each rule takes, D15F >= n D15B with n of each agency; secondary
+// [fhwa-river-manual] US highway river manual, pp. 6.61 to 6.70, equations 6.24 to 6.26 and two worked filters (most likely FHWA HDS-6); text of the pages FOUND, title from memory
+// [usbr-earth-manual] Bureau of Reclamation, Earth Manual, 1960, filter ratios; secondary
+// [nrcs-633-26] USDA-NRCS, National Engineering Handbook, part 633, chapter 26, Gradation design of sand and gravel filters, 1994 and 2017; limits of classes 1 and 4 secondary (an encyclopaedia article), the rest from memory
+// [corps-em-1901] US Army Corps of Engineers, EM 1110-2-1901, Seepage analysis and control for dams, 2005 print: D15F at least 3 to 5 D15B; secondary (filter-evaluation)
+// [corps-shore] US Army Corps of Engineers, shore protection manual, eq. 9-10: stone at perforations and slots, cloth on soil; FOUND
+// [aashto-m288] AASHTO M 288, geotextiles for drainage, as the guide specification UFGS 02373 prints it (its last row "> 15" read as "> 50"); secondary
+// [cloth-maker-note] A maker's note on filter cloth: conductivity at least ten times the soil's; secondary
