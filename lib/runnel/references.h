@@ -132,3 +132,10 @@
 // [corps-shore] US Army Corps of Engineers, shore protection manual, eq. 9-10: stone at perforations and slots, cloth on soil; FOUND
 // [aashto-m288] AASHTO M 288, geotextiles for drainage, as the guide specification UFGS 02373 prints it (its last row "> 15" read as "> 50"); secondary
 // [cloth-maker-note] A maker's note on filter cloth: conductivity at least ten times the soil's; secondary
+// [hazen1911] A. Hazen on dams on sand foundations, Trans. ASCE 73 (1911): k = C D10^2; formula from memory, range of D10 secondary
+// [fetter-hydrogeology] C. W. Fetter, Applied Hydrogeology: C of Hazen's rule 40 to 150 by kind of sand; from memory
+// [dupuit1863] J. Dupuit, Etudes theoriques et pratiques sur le mouvement des eaux, 2nd ed. 1863; universal textbook matter; from memory
+// [driscoll1986] F. G. Driscoll, Groundwater and Wells, 2nd ed. 1986: entrance velocity 0.1 ft/s; from memory
+// [hazen1904] A. Hazen, On sedimentation, Trans. ASCE 53 (1904) 45-88: surface load of an ideal basin; settling velocities of sand at 10 C from memory of the table in textbooks
+// [ferguson-church2004] R. I. Ferguson, M. Church, A simple universal equation for grain settling velocity, J. Sedimentary Research 74 (2004) 933-937; from memory
+// [rubey1933] W. W. Rubey, Settling velocities of gravel, sand and silt particles, Am. J. Science 25 (1933) 325-338; from memory
