@@ -139,3 +139,8 @@
 // [hazen1904] A. Hazen, On sedimentation, Trans. ASCE 53 (1904) 45-88: surface load of an ideal basin; settling velocities of sand at 10 C from memory of the table in textbooks
 // [ferguson-church2004] R. I. Ferguson, M. Church, A simple universal equation for grain settling velocity, J. Sedimentary Research 74 (2004) 933-937; from memory
 // [rubey1933] W. W. Rubey, Settling velocities of gravel, sand and silt particles, Am. J. Science 25 (1933) 325-338; from memory
+// [virginia-356-487] Virginia Tech, publication 356-487: spring box, 1.5 qt of bleach per 100 gal, 12 h; FOUND
+// [oregon-health] Oregon Health Authority, disinfection of tanks and boxes: 50 mg/L, walls 200 mg/L for 3 h; FOUND
+// [mil-hdbk-1164] MIL-HDBK-1164, chlorine stock for wells, "100 mg/L" from 1 qt of 5.25 % or 2 oz of 65 % powder per 100 gal; FOUND
+// [plumbing-code-610] Plumbing code, section 610.1: pipes, 50 mg/L for 24 h or 200 mg/L for 3 h; FOUND
+// [awwa-c651] AWWA C651, disinfecting water mains: 25 mg/L for 24 h with 10 left, slug of 100 mg/L for 3 h; from memory
