@@ -144,3 +144,11 @@
 // [mil-hdbk-1164] MIL-HDBK-1164, chlorine stock for wells, "100 mg/L" from 1 qt of 5.25 % or 2 oz of 65 % powder per 100 gal; FOUND
 // [plumbing-code-610] Plumbing code, section 610.1: pipes, 50 mg/L for 24 h or 200 mg/L for 3 h; FOUND
 // [awwa-c651] AWWA C651, disinfecting water mains: 25 mg/L for 24 h with 10 left, slug of 100 mg/L for 3 h; from memory
+// [stefan1891] J. Stefan, Ueber die Theorie der Eisbildung, Annalen der Physik 278 (1891) 269-286; from memory
+// [plumbing-code-frost] International Plumbing Code: 6 in below the frost line, 12 in at least; secondary
+// [pipe-expansion] Expansion of plastic pipe in makers' pages: PE 0.15, 0.162, 0.18, PVC 0.056 mm/m/K; PE 0.21, PVC 0.050, 0.061; PVC 0.08; FOUND, secondary and from memory in this order
+// [awwa-m23] AWWA M23, PVC pipe, thrust block of an 8 in bend, angle, pressure and factor inferred from its figures; secondary
+// [nrcs-sd2006-1] NRCS South Dakota, technical note SD2006-1, 2010: drinking spaces and two worked tanks; secondary
+// [nrcs-614] NRCS practice 614, Watering facility, Oklahoma, April 2021: drinking rates and trough edge; secondary
+// [waitaki-restricted] Waitaki District, restricted supply: storage of three days' flow; FOUND
+// [uganda-dwd] Uganda, Water Supply Design Manual, 2nd ed. 2013, section 7.6.2 and table 7-6; FOUND
