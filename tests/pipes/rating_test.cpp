@@ -172,3 +172,13 @@ TEST_CASE("wrong tables of factors are refused with a place") {
   CHECK(bad("[[20 degC, 1], [30 degC, 1.1]]") == "bad-factor");
   CHECK(bad("[[20 degC, 1], [30 degC, 0.9]], extra: 1") == "unknown-key");
 }
+
+TEST_CASE("72 percent of a rating as a head of water") {
+  // Computed from the rule [asae-s376], water of 1000 kg/m3: 6, 10, 16 bar.
+  const double rows[][2] = {{6, 44.1}, {10, 73.4}, {16, 117.5}};
+  for (const auto& [bar, head_m] : rows)
+    CHECK(head_without_surge(Pressure::bar(bar), 1000).metres() == Approx(head_m).margin(0.05));
+  // In feet at 2.31 ft a psi, as trade tables have it: 100 and 160 psi. The trade rounds 2.3067 up by 0.15 %.
+  CHECK(head_without_surge(Pressure::psi(100), 1000).feet() == Approx(166.3).epsilon(1.7e-3));
+  CHECK(head_without_surge(Pressure::psi(160), 1000).feet() == Approx(266.1).epsilon(1.7e-3));
+}

@@ -1,5 +1,6 @@
 #include "runnel/pipes/rating.h"
 
+#include "runnel/base/constants.h"
 #include "runnel/pipes/factors.h"
 
 namespace runnel::pipes {
@@ -19,6 +20,10 @@ Pressure rating_by_inside_ratio(Pressure design_stress, double ratio) {
 
 Pressure nominal_pressure(Pressure required_strength, double design_coefficient, double ratio) {
   return rating_by_outside_ratio(required_strength / design_coefficient, ratio);
+}
+
+Length head_without_surge(Pressure rating, double water_kgm3) {
+  return Length::metres(share_without_surge * rating.pascals() / (water_kgm3 * gravity_ms2));
 }
 
 double temperature_factor(std::string_view table, Temperature temperature) {

@@ -20,6 +20,8 @@ Pressure nominal_pressure(Pressure required_strength, double design_coefficient,
 /// Share of the rating that working pressure should not exceed while surge has not been worked out
 /// [asae-s376], secondary.
 inline constexpr double share_without_surge = 0.72;
+/// That share of a rating as a head of water.
+Length head_without_surge(Pressure rating, double water_kgm3);
 /// Share of its rating that is left to PVC pipe with cut threads [pvc-maker-data].
 inline constexpr double share_if_threaded = 0.5;
 
