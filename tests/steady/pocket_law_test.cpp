@@ -22,6 +22,12 @@ nlohmann::json table(const std::string& name) {
   return nlohmann::json::parse(in);
 }
 
+int point_of(const steady::PocketCourse& course, double station_m) {
+  const auto stands = [&](const steady::CoursePoint& p) { return p.station_m == station_m; };
+  return static_cast<int>(std::find_if(course.points.begin(), course.points.end(), stands) -
+                          course.points.begin());
+}
+
 /// One bore, straight legs, entrance 0.5, a jet at full bore; open, so that floors stand at every point.
 steady::PocketCourse course_of_table(const nlohmann::json& in) {
   steady::PocketCourse course;
@@ -38,7 +44,7 @@ steady::PocketCourse course_of_table(const nlohmann::json& in) {
   course.exit_s2m5 = square;
   course.atmospheric_head_m = in["atmospheric_head_m"];
   for (const auto& p : in["pockets"])
-    course.pockets.push_back({point_at(course, p["crest_m"]), point_at(course, p["low_m"]), {}});
+    course.pockets.push_back({point_of(course, p["crest_m"]), point_of(course, p["low_m"]), {}});
   return course;
 }
 
@@ -296,6 +302,15 @@ TEST_CASE("one pocket in closed form, with water at rest") {
     CHECK(raised.need(0.0, -3.0).head_m == 12.0);
     CHECK(raised.pockets(0.0, -3.0)[0].head_taken_m == 0.0);
   }
+}
+
+TEST_CASE("a point of a course is found where the line drops at one station") {
+  steady::PocketCourse course;
+  for (auto [x, z] : {std::pair{0.0, 10.0}, {50.0, 8.0}, {50.0, 2.0}, {90.0, 5.0}})
+    course.points.push_back({x, z, 0.0, z});
+  CHECK(steady::point_at(course, 50.0, 8.0) == 1);
+  CHECK(steady::point_at(course, 50.0, 2.0) == 2);
+  CHECK(steady::point_at(course, 89.9999999999, 5.0) == 3);
 }
 
 TEST_CASE("an unsound course is refused") {

@@ -20,12 +20,14 @@ PocketCourse course_of(const LinePlan& plan, double atmospheric_head_m, double e
   return course;
 }
 
-int point_at(const PocketCourse& course, double station_m) {
-  const auto nearer = [&](const CoursePoint& a, const CoursePoint& b) {
-    return std::abs(a.station_m - station_m) < std::abs(b.station_m - station_m);
+int point_at(const PocketCourse& course, double station_m, double elevation_m) {
+  const auto away_m = [&](const CoursePoint& p) {
+    return std::hypot(p.station_m - station_m, p.elevation_m - elevation_m);
   };
-  return static_cast<int>(std::min_element(course.points.begin(), course.points.end(), nearer) -
-                          course.points.begin());
+  const auto nearest =
+      std::min_element(course.points.begin(), course.points.end(),
+                       [&](const CoursePoint& a, const CoursePoint& b) { return away_m(a) < away_m(b); });
+  return static_cast<int>(nearest - course.points.begin());
 }
 
 PocketCourse without_pockets(const PocketCourse& course, const std::vector<int>& gone) {

@@ -44,8 +44,8 @@ struct PocketCourse {
 /// course, from the valve on, with the head it holds as its source. `end_s2m5`: an opening behind the end.
 PocketCourse course_of(const LinePlan& plan, double atmospheric_head_m, double end_s2m5 = 0.0);
 
-/// The point at a station, to a nanometre; the nearest where none stands just there.
-int point_at(const PocketCourse& course, double station_m);
+/// The point nearest to a station and an elevation; where the line drops at one station, several stand there.
+int point_at(const PocketCourse& course, double station_m, double elevation_m);
 
 /// The same course with some pockets gone. `gone` holds indices into `pockets`, in any order.
 PocketCourse without_pockets(const PocketCourse& course, const std::vector<int>& gone);
