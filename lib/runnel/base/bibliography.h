@@ -17,7 +17,7 @@ struct Reference {
 /// All of them, by key.
 const std::vector<Reference>& references();
 
-/// One of them, or nullptr. The key may stand in brackets, with what is cited of it: "[clamond2009 eq. 1]".
+/// One of them, or nullptr. The key may stand in brackets, with what is cited of it: "[key eq. 1]".
 const Reference* find_reference(std::string_view key);
 
 /// The references whose keys stand in brackets in a text, each once, in the order of the text.
