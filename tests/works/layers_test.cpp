@@ -47,13 +47,29 @@ TEST_CASE("the Corps judges cloth by D85 on coarse soil and by sieves on fine") 
   CHECK(judge_cloth(with_fines(20), cloth(0.25))[2].verdict == Verdict::holds);
   CHECK(judge_cloth(with_fines(20), cloth(0.32))[2].verdict == Verdict::fails);
   const auto fine = judge_cloth(with_fines(60), cloth(0.2));
-  REQUIRE(fine.size() == 4);
+  REQUIRE(fine.size() == 5);
   CHECK(fine[2].verdict == Verdict::holds);
   CHECK(fine[3].verdict == Verdict::holds);
   CHECK(judge_cloth(with_fines(60), cloth(0.22))[2].verdict == Verdict::fails);
   CHECK(judge_cloth(with_fines(60), cloth(0.14))[3].verdict == Verdict::fails);
   const auto clay = GradingBand::of(curve({{0.01, 50}, {0.075, 90}, {1, 100}}));
   CHECK(judge_cloth(clay, cloth(0.2))[2].verdict == Verdict::fails);
+}
+
+TEST_CASE("cloth on even soil may be twice as open as on well graded soil") {
+  const auto verdict = [](const GradingCurve& soil, double opening_mm) {
+    for (const Judgement& judgement : judge_cloth(GradingBand::of(soil), cloth(opening_mm)))
+      if (judgement.rule == Rule::opening_over_soil) return judgement.verdict;
+    throw std::logic_error("no such rule");
+  };
+  const GradingCurve even = curve({{0.075, 0}, {0.2, 10}, {0.4, 60}, {0.5, 85}, {1, 100}});
+  const GradingCurve wide = curve({{0.02, 0}, {0.05, 10}, {0.3, 60}, {0.5, 85}, {1, 100}});
+  CHECK(verdict(even, 0.49) == Verdict::holds);
+  CHECK(verdict(even, 0.51) == Verdict::fails);
+  CHECK(verdict(wide, 0.24) == Verdict::holds);
+  CHECK(verdict(wide, 0.49) == Verdict::undecided);
+  CHECK(verdict(wide, 0.51) == Verdict::fails);
+  CHECK(verdict(curve({{0.1, 50}, {0.5, 85}, {1, 100}}), 0.2) == Verdict::cannot_be_judged);
 }
 
 TEST_CASE("cloth must lead ten times better than the soil") {
@@ -110,7 +126,9 @@ TEST_CASE("layers are judged from the soil outward to the pipe") {
 }
 
 TEST_CASE("behind a cloth nothing is left to hold back") {
-  const Soil soil{with_fines(20), false};
+  // A curve with D10, so that every rule of cloth can be judged; Cu is 2.8.
+  const Soil soil{
+      GradingBand::of(curve({{0.04, 0}, {0.06, 10}, {0.075, 20}, {0.17, 60}, {0.3, 86}, {1, 100}})), false};
   const GradingBand gravel = GradingBand::of(curve({{0.075, 0}, {12, 10}, {25, 50}, {45, 100}}));
   const std::vector<Layer> layers = {cloth(0.2, 0.5), gravel};
   const auto all = judge_layers(soil, layers, PipeOpening{OpeningShape::hole, Length::millimetres(6), false},

@@ -22,8 +22,12 @@ enum class Rule {
   pipe_opening,        ///< stone against the hole or slot of a pipe
   cloth_opening,       ///< largest opening of a cloth
   soil_over_opening,   ///< D85 of the soil over the opening of a cloth
+  opening_over_soil,   ///< the opening of a cloth over D85 of the soil, by how even the soil is
   cloth_permittivity,  ///< water through a cloth
   cloth_conductivity,  ///< conductivity of a cloth over that of the soil
+  backwater,           ///< water behind a wall above the level at which the spring came out
+  wall_top,            ///< top of a wall above the highest ground beside it
+  creep,               ///< way of the water under and round a wall, over the head that drives it
 };
 
 /// In what the figure and the limit are counted.

@@ -36,6 +36,17 @@ std::vector<Judgement> by_corps(const GradingBand& soil, const Cloth& cloth, std
   return judged;
 }
 
+/// O95 <= B D85: B is 1 for even soil (Cu under 3), 0.5 to 1 for well graded soil [cloth-maker-note].
+Judgement by_evenness(const GradingBand& soil, const Cloth& cloth) {
+  const std::optional<Length> d85 = soil.finest.size_at(85);
+  const std::optional<double> uniformity = soil.finest.uniformity();
+  std::optional<double> figure;
+  std::optional<Limit> limit;
+  if (d85) figure = cloth.opening / *d85;
+  if (uniformity) limit = *uniformity < 3.0 ? at_most(1.0) : at_most(0.5, 1.0);
+  return judge(Rule::opening_over_soil, Measure::ratio, figure, limit, "cloth-maker-note");
+}
+
 }  // namespace
 
 std::vector<Judgement> judge_cloth(const GradingBand& soil, const Cloth& cloth,
@@ -51,6 +62,7 @@ std::vector<Judgement> judge_cloth(const GradingBand& soil, const Cloth& cloth,
       judge(Rule::cloth_opening, Measure::metres, cloth.opening.metres(), opening, source),
       judge(Rule::cloth_permittivity, Measure::per_second, cloth.permittivity_ps, permittivity, source)};
   for (const Judgement& judgement : by_corps(soil, cloth, fines)) judged.push_back(judgement);
+  judged.push_back(by_evenness(soil, cloth));
   if (cloth.conductivity && soil_conductivity)
     judged.push_back(judge(Rule::cloth_conductivity, Measure::ratio, *cloth.conductivity / *soil_conductivity,
                            at_least(10.0), "cloth-maker-note"));

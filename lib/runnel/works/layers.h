@@ -32,7 +32,8 @@ struct PipeOpening {
 /// Cloth on soil: largest opening and least permittivity by the percent under 0.075 mm [aashto-m288], as
 /// quoted in a guide specification; D85 over the opening under 50 % fines, else an opening between
 /// the sieves 100 and 70, and no cloth alone over 85 % [corps-shore]; ten times the soil's conductivity,
-/// where both are known [cloth-maker-note].
+/// where both are known, and the
+/// opening by how even the soil is [cloth-maker-note].
 std::vector<Judgement> judge_cloth(const GradingBand& soil, const Cloth& cloth,
                                    std::optional<Velocity> soil_conductivity = std::nullopt);
 
