@@ -152,3 +152,12 @@
 // [nrcs-614] NRCS practice 614, Watering facility, Oklahoma, April 2021: drinking rates and trough edge; secondary
 // [waitaki-restricted] Waitaki District, restricted supply: storage of three days' flow; FOUND
 // [uganda-dwd] Uganda, Water Supply Design Manual, 2nd ed. 2013, section 7.6.2 and table 7-6; FOUND
+// [epa-private-water] US EPA leaflet on private water supplies (UNT archive): water is not backed up behind a spring's wall, yield can drop or the spring can move; FOUND
+// [new-york-5-6] New York State, part 5, section 5-6.4(c): spring wall watertight, 12 in above the highest ground, down to the water-bearing layer; FOUND
+// [lane1935] E. W. Lane, Security from under-seepage: masonry dams on earth foundations, Trans. ASCE 100 (1935): weighted creep ratios; from memory
+// [wisconsin-nr-812] Wisconsin Administrative Code NR 812.25: clear zone of a spring; FOUND
+// [ohio-3701-28-13] Ohio Administrative Code 3701-28-13: clear zone, diversion ditch; FOUND
+// [utah-r309-600] Utah R309-600-13, 2012: sewers near springs; FOUND
+// [uk-dwi-springs] UK Drinking Water Inspectorate on private supplies: manure and stock; FOUND
+// [green-roads-water] Green Roads for Water: latrines and fences near springs; FOUND
+// [nzdl-handbook] Relief handbook in the New Zealand Digital Library, paragraph 19: 50 to 100 m from privies, septic tanks, stock uphill; FOUND
