@@ -132,3 +132,32 @@ TEST_CASE("a chance is a chance however far the need lies from the years") {
     CHECK(found->interval.high <= 1.0);
   }
 }
+
+TEST_CASE("years that hardly differ leave no doubt and take no time") {
+  for (const int count : {2, 3, 5, 30}) {
+    for (const double spread : {1e-2, 1e-3, 1e-5, 1e-8, 1e-11}) {
+      CAPTURE(count, spread);
+      const std::vector<Flow> years = years_with(count, -7.0, spread);
+      const auto dry = dry_year(years, Flow::from_si(std::exp(-6.0)), 0.9);
+      const auto wet = dry_year(years, Flow::from_si(std::exp(-8.0)), 0.9);
+      REQUIRE(dry);
+      REQUIRE(wet);
+      CHECK(dry->chance > 0.99);
+      CHECK(dry->interval.low > 0.99);
+      CHECK(wet->chance < 0.01);
+      CHECK(wet->interval.high < 0.01);
+    }
+  }
+}
+
+TEST_CASE("the far form of the interval joins the near one") {
+  // They meet where the need lies 212 deviations off. Two years leave so much doubt that a bound of 99.9 %
+  // is still a number there, and it must go on falling across the joint.
+  double before = 1.0;
+  for (double far = 100.0; far < 1200.0; far *= 1.05) {
+    const auto found = dry_year(years_with(2, 0.0, 1e-3), Flow::from_si(std::exp(-1e-3 * far)), 0.999);
+    REQUIRE(found);
+    CHECK(found->interval.high < before);
+    before = found->interval.high;
+  }
+}

@@ -2,6 +2,7 @@
 
 #include <algorithm>
 #include <boost/math/distributions/binomial.hpp>
+#include <boost/math/distributions/chi_squared.hpp>
 #include <boost/math/distributions/non_central_t.hpp>
 #include <boost/math/distributions/normal.hpp>
 #include <cmath>
@@ -46,10 +47,16 @@ DryYear count_dry_years(std::span<const Flow> years, Flow need, double confidenc
   return found;
 }
 
-/// The noncentrality at which the noncentral t stays below `t` with the chance `below`. That chance falls
-/// as the noncentrality rises. The statistic is about normal around it, with a variance of 1 + t^2/(2 nu):
-/// sixteen of those on both sides hold the root for any chance worth naming.
+/// The noncentrality at which the noncentral t stays below `t` with the chance `below`: the quantile, at
+/// 1 - below, of t sqrt(chi^2/nu) + z, z normal. About normal around t with a variance of 1 + t^2/(2 nu), so
+/// that sixteen deviations on both sides hold the root for any chance worth naming.
 double noncentrality(double t, double degrees, double below) {
+  // Far out z is lost beside t, 1e-5 of the width and less; there the series of the noncentral t would take
+  // millions of terms, and for years that hardly differ it would not end.
+  if (t * t > 9e4 * degrees) {
+    const boost::math::chi_squared chi_squared(degrees);
+    return t * std::sqrt(quantile(chi_squared, t > 0.0 ? 1.0 - below : below) / degrees);
+  }
   const double reach = 16.0 * std::sqrt(1.0 + 0.5 * t * t / degrees);
   return bracketed_root(
       [&](double delta) { return below - cdf(boost::math::non_central_t(degrees, delta), t); }, t - reach,
