@@ -6,6 +6,7 @@
 
 #include "exit_code.h"
 #include "output.h"
+#include "patience.h"
 #include "runnel/report/json.h"
 #include "runnel/steady/state.h"
 #include "runnel/verdict/flow_verdict.h"
@@ -33,13 +34,15 @@ int code_of(const runnel::steady::State& state, const runnel::verdict::FlowVerdi
 
 int answer_flow(const Common& common, const runnel::network::System& system, const std::string& setting,
                 runnel::units::System written_in, const std::vector<runnel::Finding>& remarks) {
-  const runnel::steady::State state = runnel::steady::solve(system);
+  const auto state = patiently("looking for the steady state", [&] { return runnel::steady::solve(system); });
   if (common.verbose) log_history(state);
-  const auto verdict = runnel::verdict::judge_flow(system, state, remarks);
+  const auto verdict =
+      patiently("weighing the answer", [&] { return runnel::verdict::judge_flow(system, state, remarks); });
   const runnel::report::FlowAnswer answer{system, state, verdict, setting};
-  const std::string text =
-      common.json ? runnel::report::flow_json(answer)
-                  : runnel::report::flow_text(answer, text_options(common, written_in, STDOUT_FILENO));
+  const std::string text = patiently("putting the answer into words", [&] {
+    return common.json ? runnel::report::flow_json(answer)
+                       : runnel::report::flow_text(answer, text_options(common, written_in, STDOUT_FILENO));
+  });
   const int written = write(text, common.output);
   return written == good ? code_of(state, verdict) : written;
 }

@@ -1,6 +1,5 @@
 #include "common.h"
 
-#include <fmt/format.h>
 #include <unistd.h>
 
 #include <cstdlib>
@@ -48,7 +47,7 @@ int refuse(const Common& common, const std::vector<runnel::Finding>& findings,
     return written == good ? wrong_input : written;
   }
   const auto options = text_options(common, as_written, STDERR_FILENO);
-  fmt::print(stderr, "{}", runnel::report::input_text(findings, texts, options));
+  tell(runnel::report::input_text(findings, texts, options));
   return wrong_input;
 }
 

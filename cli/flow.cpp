@@ -5,6 +5,7 @@
 #include "commands.h"
 #include "common.h"
 #include "model_source.h"
+#include "patience.h"
 
 namespace cli {
 namespace {
@@ -15,9 +16,10 @@ struct Flow {
 };
 
 int run(const Flow& flow) {
-  const Model model = read_model(flow.model, flow.setting);
+  const Model model = patiently("reading the model", [&] { return read_model(flow.model, flow.setting); });
   if (!model.system) return refuse(flow.common, model.findings, model.texts, model.written_in);
-  if (!flow.common.json && !model.findings.empty()) refuse(flow.common, model.findings, model.texts, model.written_in);
+  if (!flow.common.json && !model.findings.empty())
+    refuse(flow.common, model.findings, model.texts, model.written_in);
   return answer_flow(flow.common, *model.system, flow.setting, model.written_in,
                      flow.common.json ? model.findings : std::vector<runnel::Finding>{});
 }

@@ -1,8 +1,8 @@
 // The command `runnel`: one file per command beside this one.
-#include <fmt/format.h>
-
 #include <csignal>
 #include <exception>
+#include <new>
+#include <sstream>
 
 #include "commands.h"
 #include "common.h"
@@ -36,7 +36,8 @@ int run(int argc, char** argv) {
   app.footer(
       "Exit codes: 0 good; 1 it works out, but something is wrong with the system; 2 the input is wrong;\n"
       "3 no answer was reached; 70 a defect of runnel.");
-  for (auto add : {cli::add_flow, cli::add_fill, cli::add_quick, cli::add_pipes, cli::add_explain, cli::add_schema})
+  for (auto add :
+       {cli::add_flow, cli::add_fill, cli::add_quick, cli::add_pipes, cli::add_explain, cli::add_schema})
     add(app, exit);
 
   const std::vector<std::string> words(argv + 1, argv + argc);
@@ -62,11 +63,17 @@ int run(int argc, char** argv) {
 
 int main(int argc, char** argv) {
   std::signal(SIGPIPE, SIG_IGN);  // a reader that goes away is no crash: `write` sees EPIPE
+  std::signal(SIGXFSZ, SIG_IGN);  // nor is a limit on the size of files: it sees EFBIG
+  cli::guard_standard_streams();
   try {
     return run(argc, argv);
+  } catch (const std::bad_alloc&) {  // with nothing left, not even for a message put together
+    cli::tell("runnel: there is not enough memory for this model; nothing was written\n");
+    return cli::no_answer;
   } catch (const std::exception& fault) {
-    fmt::print(stderr, "runnel: this is a defect of runnel, please report it: {}\n",
-               runnel::report::harmless(fault.what()));
+    cli::tell("runnel: this is a defect of runnel, please report it: ");
+    cli::tell(fault.what());
+    cli::tell("\n");
     return cli::defect;
   }
 }
