@@ -8,6 +8,8 @@
 #include <cstring>
 
 #include "common.h"
+#include "inputs.h"
+#include "runnel/document/limits.h"
 #include "runnel/document/quote.h"
 #include "runnel/document/tree.h"
 #include "runnel/input/read_model.h"
@@ -15,31 +17,8 @@
 namespace cli {
 namespace {
 
-using runnel::document::Node;
-
-// A model is at most 16 MiB (runnel/document); a few bytes more are enough to see that it is not.
-constexpr std::size_t most_bytes = (std::size_t{16} << 20) + 16;
-
-bool elevation_key(const std::string& key) {
-  return key == "lip" || key == "outlet" || key == "floor" || key == "elevation" || key == "unit" ||
-         key == "level";
-}
-
-bool in_feet(const std::string& text) {
-  return text.find("ft") != std::string::npos || text.find("in") != std::string::npos ||
-         text.find('\'') != std::string::npos || text.find('"') != std::string::npos;
-}
-
-const Node* first_elevation(const Node& node) {
-  for (const auto& entry : node.entries) {
-    if (!entry.value) continue;
-    if (entry.value->kind == Node::Kind::scalar && elevation_key(entry.key)) return entry.value.get();
-    if (const Node* found = first_elevation(*entry.value)) return found;
-  }
-  for (const auto& item : node.items)
-    if (const Node* found = item ? first_elevation(*item) : nullptr) return found;
-  return nullptr;
-}
+// A few bytes more than a model may have are enough to see that it has too many.
+constexpr std::size_t most_bytes = runnel::document::largest_text_bytes + 16;
 
 std::string beside(const std::string& model, const std::string& name) {
   const auto slash = model.rfind('/');
@@ -65,6 +44,7 @@ std::optional<std::string> read_text(const std::string& path, std::string& reaso
     reason = std::strerror(errno);
     return std::nullopt;
   }
+  remember_input(descriptor);
   std::string text;
   char buffer[1 << 16];
   ssize_t n = 0;
@@ -79,12 +59,6 @@ std::optional<std::string> read_text(const std::string& path, std::string& reaso
   return text;
 }
 
-runnel::units::System units_of(const std::string& text, const std::string& file) {
-  const auto tree = runnel::document::read(text, file);
-  const Node* elevation = tree ? first_elevation(**tree.value) : nullptr;
-  return elevation && in_feet(elevation->text) ? runnel::units::System::us : runnel::units::System::si;
-}
-
 Model read_model(const std::string& path, const std::string& setting) {
   Model model;
   std::string reason;
@@ -96,8 +70,8 @@ Model read_model(const std::string& path, const std::string& setting) {
     return model;
   }
   model.texts[path] = *text;
-  model.written_in = units_of(*text, path);
   runnel::input::ReadOptions options;
+  options.most_told = 100;  // more are not read, and a slip in every line would fill a book
   options.side_file = [&](const std::string& name) -> std::optional<std::string> {
     std::string why;
     std::optional<std::string> side = read_text(beside(path, name), why);
@@ -106,6 +80,7 @@ Model read_model(const std::string& path, const std::string& setting) {
   };
   auto read = runnel::input::read_model(*text, path, options);
   model.findings = std::move(read.findings);
+  model.written_in = read.written_in;
   if (!read) return model;
   auto run = runnel::network::under_setting(*read.value, setting);
   if (!run) suggest_setting(*read.value, setting, run.findings);

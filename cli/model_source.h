@@ -24,8 +24,4 @@ Model read_model(const std::string& path, const std::string& setting);
 /// The whole text of a file; nothing if it cannot be read. `reason` then says why.
 std::optional<std::string> read_text(const std::string& path, std::string& reason);
 
-/// US if the first elevation in the model (`lip`, `outlet`, `floor`, `elevation`, or the `unit` of a
-/// survey) is written in feet or inches, else SI.
-runnel::units::System units_of(const std::string& text, const std::string& file);
-
 }  // namespace cli

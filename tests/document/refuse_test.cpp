@@ -2,6 +2,7 @@
 // yaml-cpp 0.7.
 #include <catch2/catch.hpp>
 
+#include "runnel/document/limits.h"
 #include "runnel/document/tree.h"
 
 using namespace runnel;
@@ -161,18 +162,19 @@ TEST_CASE("an alias bomb is refused before it can grow") {
   CHECK_FALSE(document::read(text, "m.yaml"));
 }
 
-TEST_CASE("two hundred thousand values are read, one more is refused") {
+TEST_CASE("as many values are read as the limit says, one more is refused") {
   const auto text = [](int scalars) { return "a: [" + repeat("1,", scalars) + "]\n"; };
   // The root, the name, the list and the scalars count.
-  CHECK(document::read(text(200'000 - 3), "m.yaml"));
-  const auto out = document::read(text(200'000 - 2), "m.yaml");
+  const int most = static_cast<int>(document::most_nodes);
+  CHECK(document::read(text(most - 3), "m.yaml"));
+  const auto out = document::read(text(most - 2), "m.yaml");
   REQUIRE(out.findings.size() == 1);
   CHECK(out.findings[0].code == "yaml-too-many-values");
 }
 
-TEST_CASE("sixteen mebibytes are the limit") {
+TEST_CASE("a text may be as large as the limit says") {
   const std::string head = "a: 1\n#";
-  const std::string fits = head + std::string(16U * 1024U * 1024U - head.size(), 'x');
+  const std::string fits = head + std::string(document::largest_text_bytes - head.size(), 'x');
   CHECK(document::read(fits, "m.yaml"));
   const auto out = document::read(fits + "x", "m.yaml");
   REQUIRE(out.findings.size() == 1);

@@ -25,7 +25,7 @@ ReadOptions some_side_files() {
 }
 
 /// Empty if the outcome is sound, else what is wrong with it.
-std::string unsound(const std::string& text, const Checked<network::System>& read) {
+std::string unsound(const std::string& text, const Checked<network::Model>& read) {
   if (!read.value && !any_error(read.findings)) return "no system, and no error";
   if (read.value && any_error(read.findings)) return "a system in spite of an error";
   for (const Finding& f : read.findings) {

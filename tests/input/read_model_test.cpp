@@ -17,7 +17,7 @@ namespace {
 // Sums of two or three doubles, nothing more.
 Approx near(double value) { return Approx(value).epsilon(1e-12).margin(1e-15); }
 
-network::System good(const std::string& name) {
+network::Model good(const std::string& name) {
   auto read = read_file(folder + "good/" + name + ".yaml");
   REQUIRE(read);
   return *read.value;
@@ -26,7 +26,7 @@ network::System good(const std::string& name) {
 }  // namespace
 
 TEST_CASE("the example of the language, place by place") {
-  const network::System system = good("every_word");
+  const network::Model system = good("every_word");
   CHECK(system.name == "Larkspur draw");
   CHECK(system.note == "Invented example.");
   CHECK(system.friction.law == losses::Law::darcy_weisbach);
@@ -66,7 +66,7 @@ TEST_CASE("the example of the language, place by place") {
 }
 
 TEST_CASE("the example of the language, line, settings, asks and claims") {
-  const network::System system = good("every_word");
+  const network::Model system = good("every_word");
   const network::Pipeline& main = *system.pipeline("main");
   CHECK(main.from == "upper box");
   CHECK(main.to == "gate tee");
@@ -104,7 +104,7 @@ TEST_CASE("the example of the language, line, settings, asks and claims") {
 }
 
 TEST_CASE("a line without a survey lies straight, its length along the slope") {
-  const network::System system = good("every_word");
+  const network::Model system = good("every_word");
   const network::Pipeline& line = *system.pipeline("to the barn");
   CHECK_FALSE(line.surveyed);
   REQUIRE(line.survey.size() == 2);
@@ -115,7 +115,7 @@ TEST_CASE("a line without a survey lies straight, its length along the slope") {
 }
 
 TEST_CASE("bucket tests: the volume over the mean time") {
-  const network::System system = good("all_shapes");
+  const network::Model system = good("all_shapes");
   const network::Box& box = *system.box("spring");
   REQUIRE(box.bucket_tests);
   CHECK(box.bucket_tests->times.size() == 3);
@@ -125,7 +125,7 @@ TEST_CASE("bucket tests: the volume over the mean time") {
 }
 
 TEST_CASE("defaults of tanks, ends and pipes") {
-  const network::System system = good("all_shapes");
+  const network::Model system = good("all_shapes");
   CHECK(system.name == "all_shapes");                         // from the file
   CHECK(system.tank("a")->inlet == system.tank("a")->lip);    // water pours in at the top
   CHECK(system.tank("a")->level == system.tank("a")->floor);  // empty
@@ -144,7 +144,7 @@ TEST_CASE("defaults of tanks, ends and pipes") {
 }
 
 TEST_CASE("surveys and pipes from other files, losses that the model sets") {
-  const network::System system = good("survey_file");
+  const network::Model system = good("survey_file");
   const network::Pipeline& line = *system.pipeline("line");
   REQUIRE(line.survey.size() == 4);
   CHECK(line.survey[2].station.metres() == 310.0);

@@ -30,7 +30,7 @@ inline std::vector<std::string> models_in(const std::string& path) {
 }
 
 /// Reads a model from disk; files that it names lie beside it.
-inline Checked<network::System> read_file(const std::string& path) {
+inline Checked<network::Model> read_file(const std::string& path) {
   ReadOptions options;
   options.side_file = [&](const std::string& name) {
     return text_of((std::filesystem::path(path).parent_path() / name).string());

@@ -14,8 +14,8 @@ constexpr double bore_m = 0.04;
 const std::string valve_name = "V1";  // (a literal here makes g++ 12 warn of nothing)
 
 /// One line with a gate valve V1, drawn as given.
-System with_valve(double open, double loss, std::optional<double> open_loss) {
-  System system;
+Model with_valve(double open, double loss, std::optional<double> open_loss) {
+  Model system;
   Pipeline line;
   line.name = "line";
   pipes::Pipe pipe;
@@ -34,7 +34,7 @@ System with_valve(double open, double loss, std::optional<double> open_loss) {
   return system;
 }
 
-Part under(System system, const Setting& setting) {
+Part under(Model system, const Setting& setting) {
   system.settings.push_back(setting);
   auto run = under_setting(system, setting.name);
   REQUIRE(run);
@@ -51,7 +51,7 @@ Setting turning(double open, std::optional<double> loss = {}) {
 }  // namespace
 
 TEST_CASE("a valve that a setting turns takes the published loss of where it is") {
-  const System system = with_valve(1.0, 0.2, std::nullopt);
+  const Model system = with_valve(1.0, 0.2, std::nullopt);
   const Part half = under(system, turning(0.5));
   CHECK(half.open == 0.5);
   CHECK(half.loss == losses::published_loss("gate_valve", bore_m, 0.5)->k);
@@ -59,7 +59,7 @@ TEST_CASE("a valve that a setting turns takes the published loss of where it is"
 }
 
 TEST_CASE("a valve drawn part open gets its open loss back when it is opened") {
-  const System system = with_valve(0.4, 12.0, 0.2);
+  const Model system = with_valve(0.4, 12.0, 0.2);
   Setting open;
   open.name = "open";
   open.open.emplace_back("V1", Mark{});
@@ -84,7 +84,7 @@ TEST_CASE("what a setting does not name stays as drawn") {
 }
 
 TEST_CASE("the pipe at a station is the last that begins at or before it") {
-  System system = with_valve(1.0, 0.2, std::nullopt);
+  Model system = with_valve(1.0, 0.2, std::nullopt);
   Pipeline& line = system.pipelines[0];
   pipes::Pipe thin;
   thin.bore = Length::metres(0.02);
@@ -95,7 +95,7 @@ TEST_CASE("the pipe at a station is the last that begins at or before it") {
 }
 
 TEST_CASE("an unknown setting is a finding that names the known ones") {
-  System system = with_valve(1.0, 0.2, std::nullopt);
+  Model system = with_valve(1.0, 0.2, std::nullopt);
   system.settings.push_back(turning(0.5));
   const auto run = under_setting(system, "t");
   CHECK_FALSE(run);

@@ -19,8 +19,8 @@ pipes::Pipe plain_pipe() {
 }
 
 /// A box at 100 m, an open end at 80 m, 200 m of pipe with a gate valve on it.
-System small() {
-  System system;
+Model small() {
+  Model system;
   system.site.water = water::at(Temperature::celsius(10.0));
   Box box;
   box.name = "box";
@@ -48,7 +48,7 @@ System small() {
   return system;
 }
 
-std::vector<std::string> codes(const System& system) {
+std::vector<std::string> codes(const Model& system) {
   std::vector<std::string> all;
   for (const Finding& f : validate(system)) all.push_back(f.code);
   return all;
@@ -61,7 +61,7 @@ using Codes = std::vector<std::string>;
 TEST_CASE("a right system has no finding") { CHECK(codes(small()).empty()); }
 
 TEST_CASE("defects that only a system made by hand can have") {
-  System system = small();
+  Model system = small();
   SECTION("no pipe") {
     system.pipelines[0].pipes.clear();
     CHECK(codes(system) == Codes{"no-pipe"});
@@ -88,7 +88,7 @@ TEST_CASE("defects that only a system made by hand can have") {
 
 TEST_CASE("ends that do not meet: nothing within half a metre, a warning, an error beyond 5 m") {
   const auto severity_at = [](double start_m) {
-    System system = small();
+    Model system = small();
     system.pipelines[0].survey[0].elevation = Length::metres(start_m);
     const auto findings = validate(system);
     if (findings.empty()) return std::string("quiet");
@@ -107,7 +107,7 @@ TEST_CASE("ends that do not meet: nothing within half a metre, a warning, an err
 }
 
 TEST_CASE("the Origin is asked where things stand, and which of them are whole") {
-  System system = small();
+  Model system = small();
   system.boxes[0].mark = {"m.yaml", 3, 5, 3};
   system.boxes[0].lip = Length::metres(99.0);
   Origin origin;

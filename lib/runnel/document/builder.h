@@ -8,12 +8,10 @@
 #include <unordered_map>
 #include <vector>
 
+#include "runnel/document/limits.h"
 #include "runnel/document/tree.h"
 
 namespace runnel::document {
-
-inline constexpr std::size_t deepest_level = 32;
-inline constexpr std::size_t most_nodes = 200'000;
 
 /// Thrown by the builder to end the parser's work when going on makes no sense (too deep, too many).
 struct Stop {};

@@ -53,11 +53,15 @@ std::string nearest(std::string_view word, const std::vector<std::string>& candi
   for (const std::string& candidate : candidates) {
     if (candidate.empty() || candidate.size() > longest_word) continue;
     const std::string other = folded(candidate);
-    const std::size_t count = slips(wanted, other);
-    const bool nothing_alike = count >= std::max(wanted.size(), other.size());
-    if (count < least && !nothing_alike) {
-      least = count;
-      best = candidate;
+    const std::size_t longer = std::max(wanted.size(), other.size());
+    const std::size_t shorter = std::min(wanted.size(), other.size());
+    if (longer - shorter < least) {  // else their lengths alone make too many slips
+      const std::size_t count = slips(wanted, other);
+      const bool nothing_alike = count >= longer;
+      if (count < least && !nothing_alike) {
+        least = count;
+        best = candidate;
+      }
     }
     if (begun == nullptr && wanted.size() >= 3 && other.compare(0, wanted.size(), wanted) == 0)
       begun = &candidate;

@@ -4,6 +4,7 @@
 
 #include <algorithm>
 
+#include "runnel/document/limits.h"
 #include "runnel/document/utf8.h"
 
 namespace runnel::document {

@@ -8,9 +8,6 @@
 
 namespace runnel::document {
 
-/// The largest text that is read. A tree takes up to about eighty times the text's size in memory.
-inline constexpr std::size_t largest_text_bytes = 16U * 1024U * 1024U;
-
 /// Everything wrong with the bytes: size, UTF-8, control characters, tabs that indent. At most twenty
 /// findings; an invalid byte ends the search, because what follows is then noise.
 std::vector<Finding> check_text(std::string_view text, const std::string& file);

@@ -1,7 +1,7 @@
 #pragma once
 // A YAML text as a tree that knows where every piece stands. Stricter than YAML on purpose: one
 // document, a map at the root, plain or quoted scalar keys, no anchors, aliases, tags, merge keys or
-// duplicate keys, at most 32 levels and 200,000 nodes, UTF-8, at most 16 MiB.
+// duplicate keys, UTF-8, and no larger or deeper than limits.h allows.
 #include <memory>
 #include <string>
 #include <string_view>
@@ -23,10 +23,10 @@ struct Entry {
 struct Node {
   enum class Kind { missing, scalar, sequence, map };  ///< missing: `key:` with nothing behind it, ~ or null
   Kind kind = Kind::missing;
-  std::string text;            ///< scalars: the text, as written
-  bool quoted = false;         ///< scalars: written in quotes
+  std::string text;                          ///< scalars: the text, as written
+  bool quoted = false;                       ///< scalars: written in quotes
   std::vector<std::unique_ptr<Node>> items;  ///< sequences
-  std::vector<Entry> entries;  ///< maps, in the order written
+  std::vector<Entry> entries;                ///< maps, in the order written
   Mark mark;
 
   /// The value under a key, or nullptr.

@@ -10,7 +10,7 @@ namespace runnel::input {
 
 namespace {
 
-constexpr std::size_t most_rows = 200'000;  // as many as a model may hold values
+constexpr std::size_t most_rows = 200'000;  // a point every metre of 200 km
 
 struct Cell {
   std::string text;

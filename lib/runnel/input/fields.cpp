@@ -23,7 +23,7 @@ Fields::Fields(Reader& reader, const Node& node, Mark owner, std::string what)
 }
 
 const Node* Fields::find(const char* key) {
-  asked_.emplace_back(key);
+  asked_.push_back(key);
   return usable_ ? node_.find(key) : nullptr;
 }
 
@@ -64,17 +64,24 @@ void Fields::not_both(const char* key, const char* other) {
 
 void Fields::close() {
   if (!usable_) return;
-  std::vector<std::string> meant, free;  // what was meant by unknown members; what they can have meant
-  for (const std::string& key : asked_)
-    if (!node_.find(key)) free.push_back(key);
+  const auto asked = [&](const std::string& key) {
+    return std::find(asked_.begin(), asked_.end(), key) != asked_.end();
+  };
+  // What was meant by unknown members, and what they can have meant.
+  std::vector<std::string> meant, free;
+  bool gathered = false;
   for (const document::Entry& entry : node_.entries) {
-    if (std::find(asked_.begin(), asked_.end(), entry.key) != asked_.end()) continue;
+    if (asked(entry.key)) continue;
+    for (std::size_t i = 0; !gathered && i < asked_.size(); ++i)
+      if (!node_.find(asked_[i])) free.emplace_back(asked_[i]);
+    gathered = true;
     std::string hint = reader_.suggest(entry.key, free);
     if (!hint.empty())
       meant.push_back(document::nearest(entry.key, free));
     else {
       hint = "what can stand here:";
-      for (std::size_t i = 0; i < asked_.size() && i < 60; ++i) hint += (i ? ", " : " ") + asked_[i];
+      for (std::size_t i = 0; i < asked_.size() && i < 60; ++i)
+        hint += std::string(i ? ", " : " ") + asked_[i];
     }
     reader_.error("unknown-key", entry.key_mark, document::quote(entry.key) + " is not known in " + what_,
                   hint);
@@ -84,6 +91,11 @@ void Fields::close() {
     reader_.error("missing-key", owner_, what_ + " has no `" + missing.key + "`",
                   "add a line such as `" + literal(missing.example) + "`");
   }
+}
+
+void Fields::note_elevation(std::string_view key, const Node& node) {
+  for (const char* elevation : {"lip", "outlet", "floor", "elevation", "level"})
+    if (key == elevation && node.kind == Node::Kind::scalar) reader_.note_elevation(node.text, node.mark);
 }
 
 std::string Fields::label(std::string_view key) const { return "`" + std::string(key) + "` of " + what_; }

@@ -3,6 +3,7 @@
 #include <optional>
 #include <string>
 #include <string_view>
+#include <type_traits>
 #include <vector>
 
 #include "runnel/input/reader.h"
@@ -30,11 +31,13 @@ class Fields {
   template <class Q>
   std::optional<Q> find_quantity(const char* key) {
     const document::Node* node = find(key);
+    if (node && std::is_same_v<Q, Length>) note_elevation(key, *node);
     return node ? read_quantity<Q>(reader_, *node, label(key)) : std::nullopt;
   }
   template <class Q>
   std::optional<Q> need_quantity(const char* key, const char* example) {
     const document::Node* node = need(key, example);
+    if (node && std::is_same_v<Q, Length>) note_elevation(key, *node);
     return node ? read_quantity<Q>(reader_, *node, label(key)) : std::nullopt;
   }
   std::optional<double> find_number(const char* key);
@@ -58,15 +61,17 @@ class Fields {
 
  private:
   struct Missing {
-    std::string key, example;
+    const char *key, *example;
   };
+
+  void note_elevation(std::string_view key, const document::Node& node);
 
   Reader& reader_;
   const document::Node& node_;
   Mark owner_;
   std::string what_;
   bool usable_;
-  std::vector<std::string> asked_;
+  std::vector<const char*> asked_;
   std::vector<Missing> missing_;
 };
 

@@ -4,9 +4,9 @@
 
 #include "runnel/document/quote.h"
 #include "runnel/input/fields.h"
-#include "runnel/input/part_words.h"
 #include "runnel/input/sections.h"
 #include "runnel/network/part_loss.h"
+#include "runnel/network/part_table.h"
 
 namespace runnel::input {
 
@@ -42,8 +42,13 @@ class Parts {
  private:
   /// The entry that says what the part is.
   const Entry* find_word(const Node& node) {
-    static const std::vector<std::string> members{"at", "loss", "set", "pressure"};
-    const auto& words = part_words();
+    static const std::vector<std::string> members = [] {
+      std::vector<std::string> all{"at", "loss"};
+      for (const network::PartKindRow& row : network::part_kind_rows())
+        for (const network::PartKey& key : row.keys) all.emplace_back(key.key);
+      return all;
+    }();
+    const auto& words = network::part_words();
     const Entry* unknown = nullptr;
     for (const Entry& entry : node.entries) {
       if (std::find(words.begin(), words.end(), entry.key) != words.end()) return &entry;
@@ -85,20 +90,14 @@ class Parts {
     Part part;
     part.mark = node.mark;
     part.type = word.key;
-    part.kind = kind_of_part(word.key);
+    part.kind = network::kind_of_part(word.key);
+    const network::PartKindRow& row = network::part_kind_row(part.kind);
     Fields fields(reader_, node, node.mark, "this " + part.type);
     const Node* value = fields.find(word.key.c_str());
-    part.kind == PartKind::fitting ? read_count_or_name(*value, part) : read_name(*value, part);
+    row.called_by_name ? read_name(*value, part) : read_count_or_name(*value, part);
     part.at = fields.need_quantity<Length>("at", at_example).value_or(Length{});
     const auto loss = fields.find_number("loss");
-    if (part.kind == PartKind::valve)
-      if (const Node* set = fields.find("set"))
-        part.open = read_opening(reader_, *set, fields.label("set")).value_or(1.0);
-    if (part.kind == PartKind::reducing_valve)
-      if (const Node* pressure = fields.need("pressure", "pressure: 30 psi"))
-        part.set_pressure =
-            read_pressure(reader_, *pressure, fields.label("pressure"), site_.specific_weight_nm3())
-                .value_or(Pressure{});
+    for (const network::PartKey& key : row.keys) read_key(fields, key, part);
     fields.close();
     if (loss) {
       part.loss = *loss;
@@ -108,6 +107,17 @@ class Parts {
       by_table_.emplace_back(line_.parts.size(), &node);
     }
     line_.parts.push_back(std::move(part));
+  }
+
+  void read_key(Fields& fields, const network::PartKey& key, Part& part) {
+    const Node* node = key.needed ? fields.need(key.key, key.example) : fields.find(key.key);
+    if (!node) return;
+    const std::string label = fields.label(key.key);
+    if (const auto* share = std::get_if<double Part::*>(&key.member))
+      part.** share = read_opening(reader_, *node, label).value_or(1.0);
+    else
+      part.*std::get<Pressure Part::*>(key.member) =
+          read_pressure(reader_, *node, label, site_.specific_weight_nm3()).value_or(Pressure{});
   }
 
   void read_name(const Node& value, Part& part) {

@@ -65,8 +65,11 @@ pipes::Pipe read_pipe_choice(Reader& reader, const Node& node, const OwnPipes& o
   if (const auto* pipe = own.find(*name)) return *pipe;
   const auto& catalogue = pipes::standard_catalogue();
   if (const auto* pipe = catalogue.find(*name)) return *pipe;
-  std::vector<std::string> names = catalogue.names();
-  for (const std::string& mine : own.names()) names.push_back(mine);
+  std::vector<std::string> names;
+  if (reader.suggests()) {
+    names = catalogue.names();
+    for (const std::string& mine : own.names()) names.push_back(mine);
+  }
   const std::string near = reader.suggest(*name, names);
   reader.error("no-such-pipe", node.mark, "no pipe is named " + document::quote(*name),
                near.empty() ? "`runnel pipes` lists those known; or describe it: {{bore: 38.1 mm, roughness: "

@@ -1,10 +1,10 @@
 // `pipelines:`.
 #include <cmath>
-#include <unordered_map>
 
 #include "runnel/document/quote.h"
 #include "runnel/input/fields.h"
 #include "runnel/input/sections.h"
+#include "runnel/network/name_index.h"
 
 namespace runnel::input {
 
@@ -12,36 +12,12 @@ namespace {
 
 using document::Node;
 using network::Pipeline;
-using network::PlaceKind;
-
-/// What a line takes from the places at its ends.
-struct End {
-  PlaceKind kind = PlaceKind::joint;
-  Length leaving, entering;  ///< elevations that a line without a survey starts and ends at
-  bool takes_exit_loss = false;
-  bool whole = true;  ///< its elevations could be read
-};
-
-using Ends = std::unordered_map<std::string, End>;
-
-Ends ends_of(const Reader& reader, const network::Model& system) {
-  Ends ends;
-  for (const auto& b : system.boxes)
-    ends.try_emplace(b.name, End{PlaceKind::box, b.outlet, b.lip, true, reader.whole(b.mark)});
-  for (const auto& t : system.tanks)
-    ends.try_emplace(t.name, End{PlaceKind::tank, t.floor, t.inlet, true, reader.whole(t.mark)});
-  for (const auto& o : system.outlets)
-    ends.try_emplace(o.name, End{PlaceKind::outlet, o.elevation, o.elevation, o.opening == Length{},
-                                 reader.whole(o.mark)});
-  for (const auto& j : system.joints)
-    ends.try_emplace(j.name, End{PlaceKind::joint, j.elevation, j.elevation, false, reader.whole(j.mark)});
-  return ends;
-}
+using network::PlaceView;
 
 class Lines {
  public:
   Lines(Reader& reader, const OwnPipes& own, network::Model& system)
-      : reader_(reader), own_(own), system_(system), ends_(ends_of(reader, system)) {}
+      : reader_(reader), own_(own), system_(system), places_(system) {}
 
   void read(const std::string& name, const Mark& mark, const Node& node) {
     Reader::Object object(reader_, mark, &node);
@@ -63,10 +39,8 @@ class Lines {
   }
 
  private:
-  const End* end(const std::string& name) const {
-    const auto at = ends_.find(name);
-    return at == ends_.end() ? nullptr : &at->second;
-  }
+  /// False if there is no such place or its elevations could not be read.
+  bool whole(const PlaceView* place) const { return place && reader_.whole(*place->mark); }
 
   /// The survey, or a length taken straight.
   void read_course(Fields& fields, Pipeline& line, Reader::Object& object) {
@@ -100,11 +74,12 @@ class Lines {
 
   void lay_straight(const Fields& fields, Pipeline& line, Length length, std::optional<Length> from,
                     std::optional<Length> to) {
-    const End* start = end(line.from);
-    const End* stop = end(line.to);
+    const PlaceView* start = places_.place(line.from);
+    const PlaceView* stop = places_.place(line.to);
     // Without both places there are no elevations; that a place is missing is said elsewhere.
-    if ((!from && (!start || !start->whole)) || (!to && (!stop || !stop->whole))) return reader_.spoil();
-    const Length z0 = from ? *from : start->leaving, z1 = to ? *to : stop->entering;
+    if ((!from && !whole(start)) || (!to && !whole(stop))) return reader_.spoil();
+    const Length z0 = from ? *from : Length::metres(start->leaving.low_m);
+    const Length z1 = to ? *to : Length::metres(stop->entering.high_m);
     if (!(length > Length{})) {
       reader_.error("not-positive", fields.mark("length"),
                     fields.label("length") + " must be more than zero");
@@ -120,7 +95,7 @@ class Lines {
       finding.figures = {{Kind::length, length.metres()}, {Kind::head, fall_m}};
       return;
     }
-    const double plan_m = std::sqrt((length.metres() - fall_m) * (length.metres() + fall_m));
+    const double plan_m = std::sqrt(length.metres() - fall_m) * std::sqrt(length.metres() + fall_m);
     line.survey = {{Length{}, z0}, {Length::metres(plan_m), z1}};
   }
 
@@ -145,17 +120,16 @@ class Lines {
 
   /// Sharp entrance 0.5 and exit 1.0 [minor-loss-9.2] [water-supply-6-4], see losses/fittings.h.
   void read_end_losses(Fields& fields, Pipeline& line) {
-    const End* start = end(line.from);
-    const End* stop = end(line.to);
-    const bool from_open_water = start && (start->kind == PlaceKind::box || start->kind == PlaceKind::tank);
-    line.entrance_loss = fields.find_number("entrance_loss").value_or(from_open_water ? 0.5 : 0.0);
+    const PlaceView* start = places_.place(line.from);
+    const PlaceView* stop = places_.place(line.to);
+    line.entrance_loss = fields.find_number("entrance_loss").value_or(start && start->open_water ? 0.5 : 0.0);
     line.exit_loss = fields.find_number("exit_loss").value_or(stop && stop->takes_exit_loss ? 1.0 : 0.0);
   }
 
   Reader& reader_;
   const OwnPipes& own_;
   network::Model& system_;
-  Ends ends_;
+  network::NameIndex places_;  ///< of a model whose places are complete
 };
 
 }  // namespace

@@ -1,6 +1,7 @@
 #include "runnel/input/read_model.h"
 
 #include <algorithm>
+#include <array>
 #include <tuple>
 
 #include "runnel/document/quote.h"
@@ -87,19 +88,51 @@ void tidy(std::vector<Finding>& findings, const std::string& file) {
     if (f.mark.file.empty()) f.mark.file = file;
 }
 
+/// Keeps the first `most_told` of each severity. `dropped` were left out before; at most one finding says how
+/// many more there are, at the place of the first one.
+void shorten(std::vector<Finding>& findings, std::size_t most_told, const std::array<std::size_t, 3>& dropped,
+             const std::string& file) {
+  std::array<std::size_t, 3> told{}, more = dropped;
+  bool marked = false;
+  Mark first{file, 1, 1, 1};
+  std::vector<Finding> kept;
+  for (Finding& finding : findings) {
+    const auto severity = static_cast<std::size_t>(finding.severity);
+    if (++told[severity] <= most_told) {
+      kept.push_back(std::move(finding));
+      continue;
+    }
+    if (!marked) first = finding.mark;
+    marked = true;
+    ++more[severity];
+  }
+  findings = std::move(kept);
+  const std::size_t all = more[0] + more[1] + more[2];
+  if (all == 0) return;
+  Finding rest;
+  rest.code = "more-findings";
+  rest.severity = more[2] > 0 ? Severity::error : Severity::warning;
+  rest.message = std::to_string(all) + (all == 1 ? " more finding is" : " more findings are") +
+                 " not shown; the first of them stands here";
+  rest.advice = "one slip often makes many: mend what is said above, and try again";
+  rest.mark = first;
+  findings.push_back(std::move(rest));
+}
+
 }  // namespace
 
-Checked<network::Model> read_model(std::string_view text, const std::string& file,
-                                    const ReadOptions& options) {
-  Checked<network::Model> out;
+ReadModel read_model(std::string_view text, const std::string& file, const ReadOptions& options) {
+  ReadModel out;
   auto document = document::read(text, file);
   out.findings = std::move(document.findings);
   if (!document) return out;
   Reader reader(file, options);
   network::Model system = read_root(reader, **document.value);
   reader.take(network::validate(system, reader.origin()));
+  out.written_in = reader.written_in();
   for (Finding& finding : reader.take_findings()) out.findings.push_back(std::move(finding));
   tidy(out.findings, file);
+  shorten(out.findings, options.most_told, reader.dropped(), file);
   if (!any_error(out.findings)) out.value = std::move(system);
   return out;
 }

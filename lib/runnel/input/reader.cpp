@@ -1,15 +1,30 @@
 #include "runnel/input/reader.h"
 
 #include <charconv>
+#include <cmath>
 
 #include "runnel/document/quote.h"
+#include "runnel/units/unit_names.h"
 
 namespace runnel::input {
 
 namespace {
 
-// As in network/complaints.cpp: past this, hints cost more than they help.
-constexpr std::size_t most_comparisons = 500'000;
+// A text that is wrong all over must not fill the memory with what is wrong.
+constexpr std::size_t most_findings = 100'000;
+
+/// True if the last unit in the text is feet or inches.
+bool in_feet(std::string_view text) {
+  while (!text.empty() && text.back() == ' ') text.remove_suffix(1);
+  if (text.empty()) return false;
+  if (text.back() == '\'' || text.back() == '"') return true;
+  const std::size_t start = text.find_last_of(" 0123456789.") + 1;  // npos + 1 is the whole text
+  const auto unit = units::find_unit(text.substr(start));
+  if (!unit || unit->measure != units::Measure::length) return false;
+  const double metres = unit->factor().high;
+  // By definition [nist-sp811]; the foot of old surveys differs by two in a million.
+  return std::abs(metres - 0.3048) < 1e-5 || metres == 0.0254;
+}
 
 /// The node one step down a path: a member of a map or, by number, an item of a list.
 const document::Node* step(const document::Node& node, std::string_view word, Mark& mark) {
@@ -50,6 +65,10 @@ Finding& Reader::add(Severity severity, std::string code, const Mark& mark, std:
   finding.message = std::move(message);
   finding.advice = std::move(hint);
   finding.mark = mark;
+  if (findings_.size() >= most_findings) {
+    ++dropped_[static_cast<std::size_t>(severity)];
+    return unheard_ = std::move(finding);
+  }
   findings_.push_back(std::move(finding));
   return findings_.back();
 }
@@ -65,14 +84,24 @@ Finding& Reader::warning(std::string code, const Mark& mark, std::string message
 
 void Reader::take(std::vector<Finding> findings) {
   if (any_error(findings)) known_[current_].incomplete = true;
-  for (Finding& finding : findings) findings_.push_back(std::move(finding));
+  for (Finding& finding : findings) {
+    if (findings_.size() < most_findings)
+      findings_.push_back(std::move(finding));
+    else
+      ++dropped_[static_cast<std::size_t>(finding.severity)];
+  }
 }
 
 std::string Reader::suggest(std::string_view word, const std::vector<std::string>& candidates) {
-  compared_ += candidates.size();
-  if (compared_ > most_comparisons) return {};
-  const std::string near = document::nearest(word, candidates);
+  const std::string near = suggestions_.nearest(word, candidates);
   return near.empty() ? std::string{} : "did you mean " + document::quote(near) + "?";
+}
+
+void Reader::note_elevation(std::string_view text, const Mark& mark) {
+  const Key here{mark.line, mark.column};
+  if (first_elevation_ != Key{0, 0} && first_elevation_ < here) return;
+  first_elevation_ = here;
+  first_elevation_units_ = in_feet(text) ? units::System::us : units::System::si;
 }
 
 bool Reader::whole(const Mark& object) const {

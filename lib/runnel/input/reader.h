@@ -1,15 +1,18 @@
 #pragma once
 // What every part of the model reader shares: the pen for findings, and the memory of where things
 // stand in the text, which `network::validate` is lent to point at them.
+#include <array>
 #include <map>
 #include <string>
 #include <string_view>
 #include <utility>
 #include <vector>
 
+#include "runnel/document/suggestions.h"
 #include "runnel/document/tree.h"
 #include "runnel/input/read_model.h"
 #include "runnel/network/validate.h"
+#include "runnel/units/print.h"
 
 namespace runnel::input {
 
@@ -31,6 +34,13 @@ class Reader {
 
   /// `did you mean "x"?` or nothing; after very many of them always nothing.
   std::string suggest(std::string_view word, const std::vector<std::string>& candidates);
+  /// False once `suggest` has nothing more to say.
+  bool suggests() const { return suggestions_.patient(); }
+
+  /// Tells that an elevation, or the unit of a survey, is written as `text` at `mark`.
+  void note_elevation(std::string_view text, const Mark& mark);
+  /// The units of the elevation that stands first in the text; SI if there is none.
+  units::System written_in() const { return first_elevation_units_; }
 
   /// While it lives, errors belong to the object at `mark`, whose members are found under `node`.
   class Object {
@@ -55,6 +65,8 @@ class Reader {
   const std::string& file() const { return file_; }
   std::optional<std::string> side_file(const std::string& name) const;
   std::vector<Finding> take_findings() { return std::move(findings_); }
+  /// How many findings of each severity were dropped, as there were a hundred thousand before them.
+  const std::array<std::size_t, 3>& dropped() const { return dropped_; }
 
  private:
   using Key = std::pair<int, int>;  // line, column: enough, as every object stands in the model's own text
@@ -72,7 +84,11 @@ class Reader {
   std::vector<Finding> findings_;
   std::map<Key, Known> known_;
   Key current_{0, 0};
-  std::size_t compared_ = 0;
+  document::Suggestions suggestions_;
+  Finding unheard_;  ///< stands in for one that is dropped
+  std::array<std::size_t, 3> dropped_{};
+  units::System first_elevation_units_ = units::System::si;
+  Key first_elevation_{0, 0};
 };
 
 /// Text that `render` must leave alone: its braces doubled.

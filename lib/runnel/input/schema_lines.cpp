@@ -1,10 +1,13 @@
 // Pipes, pipelines, parts.
-#include "runnel/input/part_words.h"
 #include "runnel/input/schema_words.h"
+#include "runnel/network/part_table.h"
 
 namespace runnel::input::schema {
 
-using network::PartKind;
+using network::kind_of_part;
+using network::part_words;
+using network::PartKey;
+using network::PartKindRow;
 
 Json pipe() {
   Json text = ref("text", "For the record.");
@@ -51,28 +54,36 @@ Json one_word() {
   return kinds;
 }
 
+/// A key of one kind of part: only the words of that kind may have it, and those that need it must.
+void add_key(Json& part, const PartKindRow& row, const PartKey& key) {
+  const bool share = std::holds_alternative<double network::Part::*>(key.member);
+  const std::string example = std::string(key.example).substr(std::string(key.key).size() + 2);
+  part["properties"][key.key] = ref(share ? "opening" : "amount", key.what, example);
+  std::vector<std::string> words;
+  for (const std::string& word : part_words())
+    if (kind_of_part(word) == row.kind) words.push_back(word);
+  part["dependencies"][key.key] = needs_one_of(words);
+  for (const std::string& word : words)
+    if (key.needed) part["dependencies"][word].push_back(key.key);
+}
+
 }  // namespace
 
 Json parts() {
   Json part = block("A part, and the station it stands at.",
                     {{"at", ref("quantity", "Station on this line.", "120 ft")},
                      {"loss", number("K on the bore of the pipe, instead of the published one.", 0)},
-                     {"set", ref("opening", "How far the valve is open.", "40 %")},
-                     {"pressure", ref("amount", "What a reducing valve holds behind it.", "30 psi")},
                      {"pipe", pipe_choice()}},
                     {"at"});
-  std::vector<std::string> valves;
   for (const std::string& word : part_words()) {
-    const PartKind kind = kind_of_part(word);
-    if (kind == PartKind::valve) valves.push_back(word);
-    const char* what = kind == PartKind::fitting ? "How many of them, or what it is called." : "Its name.";
-    part["properties"][word] = ref("text", what, kind == PartKind::fitting ? "2" : "V1");
+    const bool named = network::part_kind_row(kind_of_part(word)).called_by_name;
+    const char* what = named ? "Its name." : "How many of them, or what it is called.";
+    part["properties"][word] = ref("text", what, named ? "V1" : "2");
   }
   part["oneOf"] = one_word();
-  part["dependencies"] = Json{{"set", needs_one_of(valves)},
-                              {"pressure", {"reducing_valve"}},
-                              {"reducing_valve", {"pressure"}},
-                              {"fitting", {"loss"}}};
+  part["dependencies"] = Json{{"fitting", {"loss"}}};
+  for (const PartKindRow& row : network::part_kind_rows())
+    for (const PartKey& key : row.keys) add_key(part, row, key);
   return list("Parts in order from the start of the line.", part);
 }
 

@@ -1,5 +1,6 @@
 // Site, friction, places.
 #include "runnel/input/schema_words.h"
+#include "runnel/losses/law_table.h"
 #include "runnel/network/daily_needs.h"
 
 namespace runnel::input::schema {
@@ -19,15 +20,17 @@ Json site() {
 }
 
 Json friction() {
-  Json law = words("The friction law.", {"darcy-weisbach", "hazen-williams"});
+  Json law = words("The friction law.", losses::law_words());
   Json full = block("A law with its constants: h = k L Q^n / (C^n D^m) in SI.",
                     {{"law", law},
                      {"k", number("Factor.", 0)},
                      {"n", number("Exponent of flow.", 0)},
                      {"m", number("Exponent of bore.", 0)}},
                     {"law"});
-  // The constants are those of Hazen-Williams.
-  full["if"] = Json{{"properties", {{"law", {{"const", "darcy-weisbach"}}}}}};
+  std::vector<std::string> bare;  // laws without constants of their own
+  for (const losses::LawRow& row : losses::law_rows())
+    if (!row.has_constants) bare.emplace_back(row.word);
+  full["if"] = Json{{"properties", {{"law", {{"enum", bare}}}}}};
   full["then"] = Json{{"maxProperties", 1}};
   return either("The friction law; darcy-weisbach if not given.", {law, full});
 }

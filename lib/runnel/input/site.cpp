@@ -2,6 +2,7 @@
 #include "runnel/document/quote.h"
 #include "runnel/input/fields.h"
 #include "runnel/input/sections.h"
+#include "runnel/losses/law_table.h"
 
 namespace runnel::input {
 
@@ -56,9 +57,9 @@ water::Water read_water(Reader& reader, const Node& node, const Mark& key) {
   return water_at(temperature ? temperature->celsius() : water::Water{}.temperature_c);
 }
 
-/// The 1976 atmosphere is asked only where it holds; an absurd altitude is left to `validate`.
+/// The atmosphere is asked only where its formula holds; an absurd altitude is left to `validate`.
 double air_pressure_at(Length altitude) {
-  const bool sane = altitude >= Length::metres(-1000.0) && altitude <= Length::metres(11000.0);
+  const bool sane = altitude.metres() >= water::lowest_m && altitude.metres() <= water::highest_m;
   return water::air_pressure_pa(sane ? altitude : Length{});
 }
 
@@ -85,11 +86,16 @@ namespace {
 
 losses::Law read_law(Reader& reader, const Node& node) {
   const auto text = read_text(reader, node, "the friction law");
-  if (!text || *text == "darcy-weisbach") return losses::Law::darcy_weisbach;
-  if (*text == "hazen-williams") return losses::Law::hazen_williams;
-  const std::string near = reader.suggest(*text, {"darcy-weisbach", "hazen-williams"});
-  reader.error("unknown-law", node.mark, document::quote(*text) + " is not a friction law known here",
-               near.empty() ? "there are darcy-weisbach and hazen-williams" : near);
+  if (!text) return losses::Law::darcy_weisbach;
+  if (const losses::LawRow* row = losses::find_law(*text)) return row->law;
+  const std::vector<std::string> words = losses::law_words();
+  std::string hint = reader.suggest(*text, words);
+  if (hint.empty()) {
+    hint = "there are ";
+    for (std::size_t i = 0; i < words.size(); ++i)
+      hint += (i == 0 ? "" : i + 1 == words.size() ? " and " : ", ") + words[i];
+  }
+  reader.error("unknown-law", node.mark, document::quote(*text) + " is not a friction law known here", hint);
   return losses::Law::darcy_weisbach;
 }
 
@@ -103,7 +109,7 @@ losses::FrictionLaw read_friction(Reader& reader, const Node& node) {
   }
   Fields fields(reader, node, node.mark, "the friction law");
   if (const Node* law = fields.need("law", "law: hazen-williams")) friction.law = read_law(reader, *law);
-  if (friction.law == losses::Law::hazen_williams || !fields.has("law")) {
+  if (losses::law_row(friction.law).has_constants || !fields.has("law")) {
     if (const auto k = fields.find_number("k")) friction.k = *k;
     if (const auto n = fields.find_number("n")) friction.n = *n;
     if (const auto m = fields.find_number("m")) friction.m = *m;

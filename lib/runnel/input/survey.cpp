@@ -51,6 +51,7 @@ std::optional<std::string> read_unit(Reader& reader, Fields& fields) {
   }
   const auto text = fields.find_text("unit");
   if (!text) return std::nullopt;
+  reader.note_elevation(*text, fields.mark("unit"));
   const auto unit = units::find_unit(*text);
   if (unit && unit->measure == units::Measure::length) return text;
   const std::string near = reader.suggest(*text, {"ft", "m", "in", "mm", "cm", "km", "feet", "metres"});

@@ -8,14 +8,6 @@
 
 namespace runnel::network {
 
-namespace {
-
-// More comparisons than this only happen in a text that is wrong all over; hints stop helping there,
-// and the time they take would grow with the square of its size.
-constexpr std::size_t most_comparisons = 500'000;
-
-}  // namespace
-
 Finding& Complaints::add(Severity severity, std::string code, const Mark& object, std::string_view member,
                          std::string message, std::vector<Figure> figures, std::string advice) {
   Finding finding;
@@ -55,6 +47,27 @@ bool Complaints::not_negative(const Mark& object, std::string_view member, Figur
   return false;
 }
 
+bool Complaints::within(const Mark& object, std::string_view member, Figure figure, const std::string& what,
+                        Bounds bounds) {
+  if (figure.si == 0.0 || (figure.si >= bounds.low && figure.si <= bounds.high)) return true;
+  error("absurd-figure", object, member,
+        what + (figure.si < bounds.low ? " is {0}; less than {1} cannot be meant"
+                                       : " is {0}; more than {1} cannot be meant"),
+        {figure, {figure.kind, figure.si < bounds.low ? bounds.low : bounds.high}},
+        "check the unit and the powers of ten");
+  return false;
+}
+
+bool Complaints::positive(const Mark& object, std::string_view member, Figure figure, const std::string& what,
+                          Bounds bounds) {
+  return positive(object, member, figure, what) && within(object, member, figure, what, bounds);
+}
+
+bool Complaints::not_negative(const Mark& object, std::string_view member, Figure figure,
+                              const std::string& what, Bounds bounds) {
+  return not_negative(object, member, figure, what) && within(object, member, figure, what, bounds);
+}
+
 bool Complaints::on_earth(const Mark& object, std::string_view member, Length elevation,
                           const std::string& what) {
   if (std::abs(elevation.metres()) <= highest_ground_m) return true;
@@ -68,11 +81,9 @@ Mark Complaints::mark(const Mark& object, std::string_view member) const {
 }
 
 std::string Complaints::suggest(const std::string& word, const std::vector<std::string>& candidates) {
-  compared_ += candidates.size();
-  if (compared_ > most_comparisons) return {};
-  const std::string near = document::nearest(word, candidates);
+  const std::string near = suggestions_.nearest(word, candidates);
   if (!near.empty()) return "did you mean " + quoted(near) + "?";
-  if (candidates.empty() || candidates.size() > 12) return {};
+  if (!suggests() || candidates.empty() || candidates.size() > 12) return {};
   std::string list = "there is ";
   for (std::size_t i = 0; i < candidates.size(); ++i) list += (i ? ", " : "") + quoted(candidates[i]);
   return list;

@@ -23,7 +23,15 @@ void validate_site(const Model& system, Complaints& complaints) {
   if (!complaints.whole(mark)) return;
   const Site& site = system.site;
   const water::Water& water = site.water;
-  complaints.on_earth(mark, "site.altitude", site.altitude, "the altitude of the site");
+  // The air's pressure is known from 500 m below the sea; the deepest open shore, of the Dead Sea, lies some
+  // 430 m below it [from memory].
+  if (site.altitude.metres() < water::lowest_m)
+    complaints.error("absurd-elevation", mark, "site.altitude",
+                     "the altitude of the site is {0}; no ground is that high or that low",
+                     {{Kind::elevation, site.altitude.metres()}},
+                     "check the unit: feet and metres are easily swapped");
+  else
+    complaints.on_earth(mark, "site.altitude", site.altitude, "the altitude of the site");
   // The formulas of runnel/water hold from 0 to 40 degC.
   within(complaints, mark, "site.water", "temperature-out-of-range", {Kind::temperature, water.temperature_c},
          0.0, 40.0, "the temperature of the water");
@@ -45,8 +53,9 @@ void validate_site(const Model& system, Complaints& complaints) {
     complaints.error("vapour-pressure-out-of-range", mark, "site.water.vapour_pressure",
                      "a vapour pressure of {0} cannot be: cold water has less than a tenth of the air's {1}",
                      {{Kind::pressure, water.vapour_pressure_pa}, {Kind::pressure, site.air_pressure_pa}});
+  // Hazen-Williams has 10.67 in SI, 4.73 in feet and cubic feet a second.
   complaints.positive(mark, "friction.k", {Kind::number, system.friction.k},
-                      "the factor k of the friction law");
+                      "the factor k of the friction law", {0.1, 1000.0});
   within(complaints, mark, "friction.n", "exponent-out-of-range", {Kind::number, system.friction.n}, 1.0, 2.5,
          "the exponent n of the friction law");
   within(complaints, mark, "friction.m", "exponent-out-of-range", {Kind::number, system.friction.m}, 3.0, 6.0,
@@ -60,15 +69,16 @@ const Mark& system_mark() {
 
 std::vector<Finding> validate(const Model& system, const Origin& origin) {
   Complaints complaints(origin);
+  const NameIndex index(system);
   validate_site(system, complaints);
-  validate_names(system, complaints);
+  validate_names(system, index, complaints);
   validate_places(system, complaints);
   validate_tanks(system, complaints);
   validate_lines(system, complaints);
-  validate_joins(system, complaints);
-  validate_settings(system, complaints);
-  validate_asks(system, complaints);
-  validate_year(system, complaints);
+  validate_joins(system, index, complaints);
+  validate_settings(system, index, complaints);
+  validate_asks(system, index, complaints);
+  validate_year(system, index, complaints);
   return complaints.take();
 }
 

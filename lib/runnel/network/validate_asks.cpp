@@ -1,37 +1,19 @@
 // Asks and claims: of places that are there, of things they can have.
-#include <algorithm>
-#include <unordered_map>
-
 #include "runnel/network/complaints.h"
 
 namespace runnel::network {
 
 namespace {
 
-using Kinds = std::unordered_map<std::string, PlaceKind>;
-
-Kinds kinds_of(const Model& system) {
-  Kinds kinds;
-  for (const Box& b : system.boxes) kinds.emplace(b.name, PlaceKind::box);
-  for (const Tank& t : system.tanks) kinds.emplace(t.name, PlaceKind::tank);
-  for (const Outlet& o : system.outlets) kinds.emplace(o.name, PlaceKind::outlet);
-  for (const Joint& j : system.joints) kinds.emplace(j.name, PlaceKind::joint);
-  return kinds;
-}
-
 class Wishes {
  public:
-  Wishes(const Model& system, Complaints& complaints) : complaints_(complaints), kinds_(kinds_of(system)) {
-    for (const auto& [name, kind] : kinds_) names_.push_back(name);
-    std::sort(names_.begin(), names_.end());  // so that hints do not depend on the hash
-  }
+  Wishes(const NameIndex& index, Complaints& complaints) : index_(index), complaints_(complaints) {}
 
   std::optional<PlaceKind> place(const std::string& name, const Mark& mark) {
-    const auto at = kinds_.find(name);
-    if (at != kinds_.end()) return at->second;
+    if (const PlaceView* place = index_.place(name)) return place->kind;
     if (!name.empty())
       complaints_.error("no-such-place", mark, "at", "there is no place named " + quoted(name), {},
-                        complaints_.suggest(name, names_));
+                        complaints_.suggest(name, index_.place_names()));
     return std::nullopt;
   }
 
@@ -41,7 +23,7 @@ class Wishes {
                         "there is no pressure at " + quoted(name) + ": its water stands open to the air", {},
                         "ask for a flow there, or for a pressure at an outlet or a joint");
     complaints_.not_negative(mark, "pressure", {Kind::pressure, pressure.pascals()},
-                             "the pressure at " + quoted(name));
+                             "the pressure at " + quoted(name), pressure_bounds_pa);
   }
 
   void check(const Ask& ask) {
@@ -51,14 +33,14 @@ class Wishes {
     switch (ask.kind) {
       case AskKind::flow:
         complaints_.positive(ask.mark, "flow", {Kind::flow, ask.flow.cubic_metres_per_second()},
-                             "the flow" + at);
+                             "the flow" + at, flow_bounds_m3s);
         break;
       case AskKind::pressure:
         pressure_at(*kind, ask.at, ask.pressure, ask.mark);
         break;
       case AskKind::full_within:
-        complaints_.positive(ask.mark, "full_within", {Kind::duration, ask.within.seconds()},
-                             "the time" + at);
+        complaints_.positive(ask.mark, "full_within", {Kind::duration, ask.within.seconds()}, "the time" + at,
+                             time_bounds_s);
         if (*kind != PlaceKind::tank)
           complaints_.error("not-a-tank", ask.mark, "full_within",
                             "only a tank can be full within a time, and " + quoted(ask.at) + " is none");
@@ -71,20 +53,19 @@ class Wishes {
     if (!kind || !complaints_.whole(claim.mark)) return;
     if (claim.flow)
       complaints_.not_negative(claim.mark, "flow", {Kind::flow, claim.flow->cubic_metres_per_second()},
-                               "the flow claimed at " + quoted(claim.at));
+                               "the flow claimed at " + quoted(claim.at), flow_bounds_m3s);
     if (claim.pressure) pressure_at(*kind, claim.at, *claim.pressure, claim.mark);
   }
 
  private:
+  const NameIndex& index_;
   Complaints& complaints_;
-  Kinds kinds_;
-  std::vector<std::string> names_;
 };
 
 }  // namespace
 
-void validate_asks(const Model& system, Complaints& complaints) {
-  Wishes wishes(system, complaints);
+void validate_asks(const Model& system, const NameIndex& index, Complaints& complaints) {
+  Wishes wishes(index, complaints);
   for (const Ask& ask : system.asks) wishes.check(ask);
   for (const Claim& claim : system.claims) wishes.check(claim);
 }

@@ -1,5 +1,4 @@
 // How lines, places and outlets hang together.
-#include <algorithm>
 #include <cmath>
 #include <unordered_map>
 #include <unordered_set>
@@ -10,42 +9,6 @@ namespace runnel::network {
 
 namespace {
 
-struct Reach {  // of elevations where a line may meet a place
-  double low_m, high_m;
-  const char* what;
-};
-
-struct Found {
-  PlaceKind kind;
-  Mark mark;
-  Reach leaving, entering;
-};
-
-using Places = std::unordered_map<std::string, Found>;
-
-Places places_of(const Model& system) {
-  Places places;
-  for (const Box& b : system.boxes) {
-    const double outlet = b.outlet.metres(), lip = b.lip.metres();
-    places.try_emplace(
-        b.name, Found{PlaceKind::box, b.mark, {outlet, outlet, "its outlet"}, {outlet, lip, "the box"}});
-  }
-  for (const Tank& t : system.tanks) {
-    const double floor = t.floor.metres(), lip = t.lip.metres(), inlet = t.inlet.metres();
-    places.try_emplace(t.name,
-                       Found{PlaceKind::tank, t.mark, {floor, lip, "the tank"}, {inlet, inlet, "its inlet"}});
-  }
-  for (const Outlet& o : system.outlets) {
-    const Reach at{o.elevation.metres(), o.elevation.metres(), "it"};
-    places.try_emplace(o.name, Found{PlaceKind::outlet, o.mark, at, at});
-  }
-  for (const Joint& j : system.joints) {
-    const Reach at{j.elevation.metres(), j.elevation.metres(), "it"};
-    places.try_emplace(j.name, Found{PlaceKind::joint, j.mark, at, at});
-  }
-  return places;
-}
-
 // How far a surveyed end may lie from the place it goes to: half a metre passes without a word (what a
 // hand level and a tape leave open), a warning up to 5 m, beyond which one of the two is a slip or
 // stands on another datum. Common practice, no source.
@@ -53,11 +16,8 @@ constexpr double quiet_m = 0.5, slip_m = 5.0;
 
 class Joins {
  public:
-  Joins(const Model& system, Complaints& complaints)
-      : system_(system), complaints_(complaints), places_(places_of(system)) {
-    for (const auto& [name, found] : places_) names_.push_back(name);
-    std::sort(names_.begin(), names_.end());  // so that hints do not depend on the hash
-  }
+  Joins(const Model& system, const NameIndex& index, Complaints& complaints)
+      : system_(system), index_(index), complaints_(complaints) {}
 
   void check() {
     for (const Pipeline& line : system_.pipelines) check_line(line);
@@ -70,21 +30,20 @@ class Joins {
   }
 
  private:
-  const Found* resolve(const Mark& mark, std::string_view member, const std::string& name) {
-    auto at = places_.find(name);
-    if (at != places_.end()) {
-      used_.insert(name);
-      return &at->second;
+  const PlaceView* resolve(const Mark& mark, std::string_view member, const std::string& name) {
+    if (const PlaceView* place = index_.place(name)) {
+      used_.insert(*place->name);
+      return place;
     }
     if (name.empty()) return nullptr;  // a missing `from` was already reported
     complaints_.error("no-such-place", mark, member, "there is no place named " + quoted(name), {},
-                      complaints_.suggest(name, names_));
+                      complaints_.suggest(name, index_.place_names()));
     return nullptr;
   }
 
   void check_line(const Pipeline& line) {
-    const Found* from = resolve(line.mark, "from", line.from);
-    const Found* to = resolve(line.mark, "to", line.to);
+    const PlaceView* from = resolve(line.mark, "from", line.from);
+    const PlaceView* to = resolve(line.mark, "to", line.to);
     if (from && line.from == line.to)
       complaints_.error(
           "same-ends", line.mark, "to",
@@ -103,7 +62,7 @@ class Joins {
         f.other = complaints_.mark(first->second->mark, "to");
         f.other_note = "the first ends here";
       }
-      check_opening(line, *system_.outlet(line.to));
+      check_opening(line, *index_.outlet(line.to));
     }
     if (line.survey.size() < 2 || !complaints_.whole(line.mark)) return;
     if (from) check_end(line, line.from, *from, from->leaving, 0);
@@ -124,9 +83,9 @@ class Joins {
     f.other_note = "the pipeline ends here";
   }
 
-  void check_end(const Pipeline& line, const std::string& name, const Found& place, const Reach& reach,
+  void check_end(const Pipeline& line, const std::string& name, const PlaceView& place, const Reach& reach,
                  std::size_t point) {
-    if (!complaints_.whole(place.mark)) return;
+    if (!complaints_.whole(*place.mark)) return;
     const double elevation_m = line.survey[point].elevation.metres();
     if (std::abs(elevation_m) > highest_ground_m) return;  // said already, as it is of the place:
     if (std::max(std::abs(reach.low_m), std::abs(reach.high_m)) > highest_ground_m) return;
@@ -145,7 +104,7 @@ class Joins {
     Finding& f = off_m > slip_m
                      ? complaints_.error("ends-do-not-meet", line.mark, member, message, figures, advice)
                      : complaints_.warning("ends-do-not-meet", line.mark, member, message, figures, advice);
-    f.other = place.mark;
+    f.other = *place.mark;
     f.other_note = "the place";
   }
 
@@ -161,7 +120,7 @@ class Joins {
     }
     if (outlet.on.empty()) return;
     used_.insert(outlet.name);
-    const Found* on = resolve(outlet.mark, "on", outlet.on);
+    const PlaceView* on = resolve(outlet.mark, "on", outlet.on);
     if (on && on->kind != PlaceKind::joint)
       complaints_.error(
           "not-a-joint", outlet.mark, "on",
@@ -169,30 +128,27 @@ class Joins {
           "put a joint there, or lead a pipeline to the outlet");
   }
 
-  void warn_unused(const std::string& name, const Mark& mark, const char* what) {
-    if (used_.count(name) || name.empty()) return;
-    complaints_.warning("not-connected", mark, "",
-                        std::string(what) + " " + quoted(name) + " is not connected to anything", {},
-                        "no pipeline starts or ends at it");
-  }
-
   void check_unused() {
-    for (const Box& b : system_.boxes) warn_unused(b.name, b.mark, "box");
-    for (const Tank& t : system_.tanks) warn_unused(t.name, t.mark, "tank");
-    for (const Outlet& o : system_.outlets) warn_unused(o.name, o.mark, "outlet");
-    for (const Joint& j : system_.joints) warn_unused(j.name, j.mark, "joint");
+    for (const PlaceView& place : index_.places()) {
+      if (used_.count(*place.name) || place.name->empty()) continue;
+      complaints_.warning(
+          "not-connected", *place.mark, "",
+          std::string(place.word) + " " + quoted(*place.name) + " is not connected to anything", {},
+          "no pipeline starts or ends at it");
+    }
   }
 
   const Model& system_;
+  const NameIndex& index_;
   Complaints& complaints_;
-  Places places_;
-  std::vector<std::string> names_;
-  std::unordered_set<std::string> used_;
-  std::unordered_map<std::string, const Pipeline*> ends_at_;
+  std::unordered_set<std::string_view> used_;
+  std::unordered_map<std::string_view, const Pipeline*> ends_at_;
 };
 
 }  // namespace
 
-void validate_joins(const Model& system, Complaints& complaints) { Joins(system, complaints).check(); }
+void validate_joins(const Model& system, const NameIndex& index, Complaints& complaints) {
+  Joins(system, index, complaints).check();
+}
 
 }  // namespace runnel::network

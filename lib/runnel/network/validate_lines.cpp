@@ -1,6 +1,7 @@
 // Pipelines: survey, pipes, parts.
-#include <algorithm>
+#include <cmath>
 
+#include "runnel/losses/law_table.h"
 #include "runnel/network/complaints.h"
 
 namespace runnel::network {
@@ -13,7 +14,22 @@ void check_survey(const Pipeline& line, Complaints& complaints) {
     const SurveyPoint& point = line.survey[i];
     const std::string member = "survey.points." + std::to_string(i);
     if (!complaints.on_earth(line.mark, member + ".1", point.elevation, "a surveyed elevation" + of)) return;
-    if (i == 0 || point.station > line.survey[i - 1].station) continue;
+    if (std::abs(point.station.metres()) > farthest_station_m) {
+      complaints.error("absurd-figure", line.mark, line.surveyed ? member + ".0" : std::string("length"),
+                       "a station" + of + " is {0}; more than {1} cannot be meant",
+                       {{Kind::length, point.station.metres()}, {Kind::length, farthest_station_m}},
+                       "check the unit and the powers of ten");
+      return;
+    }
+    if (i == 0) continue;
+    const double step_m = (point.station - line.survey[i - 1].station).metres();
+    if (step_m >= least_step_m) continue;
+    if (step_m > 0.0) {
+      complaints.error("absurd-figure", line.mark, member + ".0",
+                       "two stations" + of + " are only {0} apart, which no tape can tell from nothing",
+                       {{Kind::bore, step_m}}, "leave one of the two points out");
+      return;
+    }
     complaints.error(
         "stations-not-rising", line.mark, member + ".0",
         "the stations" + of + " must rise: {1} comes after {0}",
@@ -23,13 +39,13 @@ void check_survey(const Pipeline& line, Complaints& complaints) {
   }
   if (line.survey_error)
     complaints.not_negative(line.mark, "survey_error", {Kind::length, line.survey_error->metres()},
-                            "the survey error" + of);
+                            "the survey error" + of, {0.0, highest_ground_m});
 }
 
 void check_pipe(const Model& system, const Pipeline& line, const LaidPipe& laid, Complaints& complaints) {
   const pipes::Pipe& pipe = laid.pipe;
   const std::string of = " of the pipe in " + quoted(line.name);
-  complaints.positive(laid.mark, "bore", {Kind::bore, pipe.bore.metres()}, "the bore" + of);
+  complaints.positive(laid.mark, "bore", {Kind::bore, pipe.bore.metres()}, "the bore" + of, bore_bounds_m);
   complaints.not_negative(laid.mark, "roughness", {Kind::bore, pipe.roughness.metres()},
                           "the roughness" + of);
   if (pipe.roughness >= pipe.bore * 0.5 && pipe.bore > Length{})
@@ -37,8 +53,7 @@ void check_pipe(const Model& system, const Pipeline& line, const LaidPipe& laid,
                      "the roughness" + of + " ({0}) is half its bore ({1}) or more",
                      {{Kind::bore, pipe.roughness.metres()}, {Kind::bore, pipe.bore.metres()}},
                      "new plastic pipe has about 0.0015 mm");
-  const bool hazen = system.friction.law == losses::Law::hazen_williams;
-  if (pipe.hazen_c == 0.0 && hazen)
+  if (pipe.hazen_c == 0.0 && losses::law_row(system.friction.law).needs_c)
     complaints.error("needs-c", laid.mark, "C",
                      "the Hazen-Williams law needs the C of the pipe in " + quoted(line.name), {},
                      "add C: 150 for smooth plastic, or less for old or steel pipe");
@@ -49,7 +64,7 @@ void check_pipe(const Model& system, const Pipeline& line, const LaidPipe& laid,
                      {{Kind::number, pipe.hazen_c}}, "smooth plastic has about 150");
   if (laid.entry_loss)
     complaints.not_negative(laid.mark, "loss", {Kind::number, *laid.entry_loss},
-                            "the loss of a change of pipe");
+                            "the loss of a change of pipe", loss_bounds);
 }
 
 void check_changes(const Pipeline& line, Complaints& complaints) {
@@ -90,8 +105,9 @@ void check_line(const Model& system, const Pipeline& line, Complaints& complaint
   check_survey(line, complaints);
   check_changes(line, complaints);
   complaints.not_negative(line.mark, "entrance_loss", {Kind::number, line.entrance_loss},
-                          "the entrance loss" + of);
-  complaints.not_negative(line.mark, "exit_loss", {Kind::number, line.exit_loss}, "the exit loss" + of);
+                          "the entrance loss" + of, loss_bounds);
+  complaints.not_negative(line.mark, "exit_loss", {Kind::number, line.exit_loss}, "the exit loss" + of,
+                          loss_bounds);
   validate_parts(system, line, complaints);
 }
 

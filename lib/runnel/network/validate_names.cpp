@@ -39,12 +39,9 @@ class Names {
 
 }  // namespace
 
-void validate_names(const Model& system, Complaints& complaints) {
+void validate_names(const Model& system, const NameIndex& index, Complaints& complaints) {
   Names names(complaints);
-  for (const Box& box : system.boxes) names.add(box.name, "box", box.mark);
-  for (const Tank& tank : system.tanks) names.add(tank.name, "tank", tank.mark);
-  for (const Outlet& outlet : system.outlets) names.add(outlet.name, "outlet", outlet.mark);
-  for (const Joint& joint : system.joints) names.add(joint.name, "joint", joint.mark);
+  for (const PlaceView& place : index.places()) names.add(*place.name, place.word, *place.mark);
   for (const Pipeline& line : system.pipelines)
     for (const Part& part : line.parts)  // the name of a fitting only describes it
       if (!part.name.empty() && part.kind != PartKind::fitting)

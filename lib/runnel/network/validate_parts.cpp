@@ -1,5 +1,6 @@
 // Parts on a pipeline.
 #include "runnel/network/complaints.h"
+#include "runnel/network/part_table.h"
 
 namespace runnel::network {
 
@@ -18,14 +19,15 @@ void check_part(const Pipeline& line, const Part& part, Complaints& complaints) 
     complaints.error("not-positive", part.mark, part.type,
                      "{0} of " + part.type + " on " + quoted(line.name) + " cannot be; write how many",
                      {{Kind::number, static_cast<double>(part.count)}});
-  complaints.not_negative(part.mark, "loss", {Kind::number, part.loss}, "the loss of " + what);
+  complaints.not_negative(part.mark, "loss", {Kind::number, part.loss}, "the loss of " + what, loss_bounds);
   if (!(part.open >= 0.0 && part.open <= 1.0))
     complaints.error("opening-out-of-range", part.mark, "set",
                      what + " is set {0} open; it can be anything from 0 % (shut) to 100 %",
                      {{Kind::percent, part.open}});
-  if (part.kind == PartKind::reducing_valve)
-    complaints.positive(part.mark, "pressure", {Kind::pressure, part.set_pressure.pascals()},
-                        "the pressure that " + what + " is set to");
+  for (const PartKey& key : part_kind_row(part.kind).keys)
+    if (const auto* pressure = std::get_if<Pressure Part::*>(&key.member))
+      complaints.positive(part.mark, key.key, {Kind::pressure, (part.**pressure).pascals()},
+                          "the pressure that " + what + " is set to", pressure_bounds_pa);
 }
 
 }  // namespace

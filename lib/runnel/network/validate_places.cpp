@@ -8,7 +8,7 @@ namespace {
 void check_bucket_tests(const Box& box, Complaints& complaints) {
   const BucketTests& tests = *box.bucket_tests;
   complaints.positive(box.mark, "bucket_tests.volume", {Kind::volume, tests.volume.cubic_metres()},
-                      "the volume of the bucket at box " + quoted(box.name));
+                      "the volume of the bucket at box " + quoted(box.name), volume_bounds_m3);
   if (tests.times.empty())
     complaints.error("no-bucket-tests", box.mark, "bucket_tests.times",
                      "the bucket tests of box " + quoted(box.name) + " list no times", {},
@@ -16,14 +16,14 @@ void check_bucket_tests(const Box& box, Complaints& complaints) {
   for (std::size_t i = 0; i < tests.times.size(); ++i)
     complaints.positive(box.mark, "bucket_tests.times." + std::to_string(i),
                         {Kind::duration, tests.times[i].seconds()},
-                        "the time to fill the bucket at box " + quoted(box.name));
+                        "the time to fill the bucket at box " + quoted(box.name), time_bounds_s);
 }
 
 void check_box(const Box& box, Complaints& complaints) {
   const std::string of = " of box " + quoted(box.name);
   const Figure outlet{Kind::elevation, box.outlet.metres()}, lip{Kind::elevation, box.lip.metres()};
   complaints.not_negative(box.mark, "yield", {Kind::flow, box.yield.cubic_metres_per_second()},
-                          "the yield" + of);
+                          "the yield" + of, flow_bounds_m3s);
   if (box.bucket_tests) check_bucket_tests(box, complaints);
   const bool sane = complaints.on_earth(box.mark, "outlet", box.outlet, "the outlet" + of) &&
                     complaints.on_earth(box.mark, "lip", box.lip, "the lip" + of);
@@ -33,19 +33,22 @@ void check_box(const Box& box, Complaints& complaints) {
                          " ({0}) is not above its outlet pipe ({1}): it would spill before any "
                          "water went down the line",
                      {lip, outlet}, "the lip is the edge the box overflows at; check both elevations");
+  if (sane && box.floor) complaints.on_earth(box.mark, "floor", *box.floor, "the floor" + of);
   if (sane && box.floor && *box.floor > box.outlet)
     complaints.error("floor-above-outlet", box.mark, "floor",
                      "the floor" + of + " ({0}) is above its outlet pipe ({1})",
                      {{Kind::elevation, box.floor->metres()}, outlet});
   complaints.not_negative(box.mark, "plan.length", {Kind::length, box.plan_length.metres()},
-                          "the length" + of);
-  complaints.not_negative(box.mark, "plan.width", {Kind::length, box.plan_width.metres()}, "the width" + of);
+                          "the length" + of, measure_bounds_m);
+  complaints.not_negative(box.mark, "plan.width", {Kind::length, box.plan_width.metres()}, "the width" + of,
+                          measure_bounds_m);
 }
 
 void check_outlet(const Outlet& outlet, Complaints& complaints) {
   const std::string of = " of outlet " + quoted(outlet.name);
   complaints.on_earth(outlet.mark, "elevation", outlet.elevation, "the elevation" + of);
-  complaints.not_negative(outlet.mark, "opening", {Kind::bore, outlet.opening.metres()}, "the opening" + of);
+  complaints.not_negative(outlet.mark, "opening", {Kind::bore, outlet.opening.metres()}, "the opening" + of,
+                          bore_bounds_m);
   if (!outlet.on.empty() && outlet.opening == Length{})
     complaints.error(
         "needs-opening", outlet.mark, "on",
@@ -57,13 +60,15 @@ void check_outlet(const Outlet& outlet, Complaints& complaints) {
     complaints.error("loss-below-jet", outlet.mark, "loss",
                      "the loss" + of + " is {0}; it includes the jet's own 1.0, so it cannot be less than 1",
                      {{Kind::number, outlet.loss}});
+  else if (outlet.opening > Length{})
+    complaints.positive(outlet.mark, "loss", {Kind::number, outlet.loss}, "the loss" + of, loss_bounds);
 }
 
 void check_joint(const Joint& joint, Complaints& complaints) {
   complaints.on_earth(joint.mark, "elevation", joint.elevation,
                       "the elevation of joint " + quoted(joint.name));
   complaints.not_negative(joint.mark, "draw", {Kind::flow, joint.draw.cubic_metres_per_second()},
-                          "the draw of joint " + quoted(joint.name));
+                          "the draw of joint " + quoted(joint.name), flow_bounds_m3s);
 }
 
 }  // namespace

@@ -37,8 +37,9 @@ struct Movables {
 
 class SettingCheck {
  public:
-  SettingCheck(const Model& system, const Movables& movables, const Setting& setting, Complaints& complaints)
-      : system_(system), movables_(movables), setting_(setting), complaints_(complaints) {}
+  SettingCheck(const NameIndex& index, const Movables& movables, const Setting& setting,
+               Complaints& complaints)
+      : index_(index), movables_(movables), setting_(setting), complaints_(complaints) {}
 
   void check() {
     for (const auto& [name, mark] : setting_.shut) moves(name, mark);
@@ -64,7 +65,7 @@ class SettingCheck {
   void check_loss(const Setting::Opening& opening) {
     if (opening.loss) {
       complaints_.not_negative(opening.mark, "loss", {Kind::number, *opening.loss},
-                               "the loss of " + quoted(opening.name));
+                               "the loss of " + quoted(opening.name), loss_bounds);
       return;
     }
     if (opening.open <= 0.0 || opening.open >= 1.0) return;
@@ -107,12 +108,12 @@ class SettingCheck {
 
   void check_figures() {
     for (const auto& y : setting_.yields) {
-      if (!system_.box(y.box)) missing("no-such-box", "box", y.box, y.mark, movables_.boxes);
+      if (!index_.box(y.box)) missing("no-such-box", "box", y.box, y.mark, movables_.boxes);
       complaints_.not_negative(y.mark, "value", {Kind::flow, y.yield.cubic_metres_per_second()},
-                               "the yield of box " + quoted(y.box));
+                               "the yield of box " + quoted(y.box), flow_bounds_m3s);
     }
     for (const auto& l : setting_.levels) {
-      const Tank* tank = system_.tank(l.tank);
+      const Tank* tank = index_.tank(l.tank);
       if (!tank) missing("no-such-tank", "tank", l.tank, l.mark, movables_.tanks);
       if (!tank || !complaints_.whole(tank->mark) || !complaints_.whole(l.mark)) continue;
       const Figure level{Kind::elevation, l.level.metres()};
@@ -126,13 +127,13 @@ class SettingCheck {
                           {level, {Kind::elevation, tank->floor.metres()}});
     }
     for (const auto& d : setting_.draws) {
-      if (!system_.joint(d.joint)) missing("no-such-joint", "joint", d.joint, d.mark, movables_.joints);
+      if (!index_.joint(d.joint)) missing("no-such-joint", "joint", d.joint, d.mark, movables_.joints);
       complaints_.not_negative(d.mark, "value", {Kind::flow, d.draw.cubic_metres_per_second()},
-                               "the draw of joint " + quoted(d.joint));
+                               "the draw of joint " + quoted(d.joint), flow_bounds_m3s);
     }
   }
 
-  const Model& system_;
+  const NameIndex& index_;
   const Movables& movables_;
   const Setting& setting_;
   Complaints& complaints_;
@@ -141,7 +142,7 @@ class SettingCheck {
 
 }  // namespace
 
-void validate_settings(const Model& system, Complaints& complaints) {
+void validate_settings(const Model& system, const NameIndex& index, Complaints& complaints) {
   if (system.settings.empty()) return;
   const Movables movables(system);
   for (const Setting& setting : system.settings) {
@@ -151,7 +152,7 @@ void validate_settings(const Model& system, Complaints& complaints) {
       complaints.error("normal-is-as-drawn", setting.mark, "",
                        "the setting \"normal\" is the system as drawn; it cannot change anything", {},
                        "draw it as it is, or give this setting another name");
-    SettingCheck(system, movables, setting, complaints).check();
+    SettingCheck(index, movables, setting, complaints).check();
   }
 }
 

@@ -13,7 +13,8 @@ struct ShapeCheck {
 
   bool positive(std::string_view member, Length value, const char* word) const {
     return complaints.positive(tank.mark, "shape." + std::string(member), {Kind::length, value.metres()},
-                               std::string("the ") + word + " of tank " + quoted(tank.name));
+                               std::string("the ") + word + " of tank " + quoted(tank.name),
+                               measure_bounds_m);
   }
   void holds(std::string_view member, Length height) const {
     if (depth <= height * (1.0 + 1e-9)) return;  // room for the rounding of feet and inches
@@ -92,7 +93,8 @@ void check_float(const Tank& tank, Complaints& complaints) {
   const Figure shuts{Kind::elevation, valve.shuts_at.metres()},
       opens{Kind::elevation, valve.opens_at.metres()};
   const Figure floor{Kind::elevation, tank.floor.metres()}, lip{Kind::elevation, tank.lip.metres()};
-  complaints.not_negative(tank.mark, "float_valve.loss", {Kind::number, valve.loss}, "the loss of " + of);
+  complaints.not_negative(tank.mark, "float_valve.loss", {Kind::number, valve.loss}, "the loss of " + of,
+                          loss_bounds);
   if (valve.shuts_at <= tank.floor || valve.shuts_at > tank.lip) {
     complaints.error("float-outside-tank", tank.mark, "float_valve.shuts_at",
                      of + " shuts at {0}, outside the tank: floor {1}, lip {2}", {shuts, floor, lip},
@@ -112,7 +114,7 @@ void check_draws(const Tank& tank, Complaints& complaints) {
   for (const Draw& draw : tank.draws) {
     if (!complaints.whole(draw.mark)) continue;
     complaints.not_negative(draw.mark, "flow", {Kind::flow, draw.flow.cubic_metres_per_second()},
-                            "a draw from tank " + quoted(tank.name));
+                            "a draw from tank " + quoted(tank.name), flow_bounds_m3s);
     for (int i = 0; i < 2; ++i) {
       const double hour = i == 0 ? draw.from_hour : draw.to_hour;
       if (hour >= 0.0 && hour <= 24.0) continue;

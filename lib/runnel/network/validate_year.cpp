@@ -1,6 +1,4 @@
 // A year: of boxes and tanks that are there, all in months or all in weeks.
-#include <algorithm>
-
 #include "runnel/network/complaints.h"
 
 namespace runnel::network {
@@ -11,9 +9,9 @@ class YearCheck {
  public:
   explicit YearCheck(Complaints& complaints) : complaints_(complaints) {}
 
-  void row(const Year::Row& row, const char* kind, const std::string& what,
+  void row(const Year::Row& row, const char* kind, const std::string& what, bool known,
            const std::vector<std::string>& names) {
-    if (std::find(names.begin(), names.end(), row.place) == names.end())
+    if (!known)
       complaints_.error(std::string("no-such-") + kind, row.mark, "",
                         std::string("there is no ") + kind + " named " + quoted(row.place), {},
                         complaints_.suggest(row.place, names));
@@ -22,7 +20,7 @@ class YearCheck {
     for (std::size_t i = 0; i < row.flows.size(); ++i)
       complaints_.not_negative(row.mark, std::to_string(i),
                                {Kind::flow, row.flows[i].cubic_metres_per_second()},
-                               what + " of " + quoted(row.place));
+                               what + " of " + quoted(row.place), flow_bounds_m3s);
   }
 
  private:
@@ -53,14 +51,16 @@ class YearCheck {
 
 }  // namespace
 
-void validate_year(const Model& system, Complaints& complaints) {
+void validate_year(const Model& system, const NameIndex& index, Complaints& complaints) {
   if (!system.year) return;
   std::vector<std::string> boxes, tanks;
   for (const Box& box : system.boxes) boxes.push_back(box.name);
   for (const Tank& tank : system.tanks) tanks.push_back(tank.name);
   YearCheck check(complaints);
-  for (const Year::Row& row : system.year->yields) check.row(row, "box", "the year's yield", boxes);
-  for (const Year::Row& row : system.year->demands) check.row(row, "tank", "the year's demand", tanks);
+  for (const Year::Row& row : system.year->yields)
+    check.row(row, "box", "the year's yield", index.box(row.place), boxes);
+  for (const Year::Row& row : system.year->demands)
+    check.row(row, "tank", "the year's demand", index.tank(row.place), tanks);
 }
 
 }  // namespace runnel::network

@@ -1,0 +1,48 @@
+#include "runnel/network/places.h"
+
+namespace runnel::network {
+
+namespace {
+
+PlaceView view(const Box& box) {
+  const double outlet = box.outlet.metres(), lip = box.lip.metres();
+  return {PlaceKind::box,           "box", &box.name, &box.mark, {outlet, outlet, "its outlet"},
+          {outlet, lip, "the box"}, true,  true};
+}
+
+PlaceView view(const Tank& tank) {
+  const double floor = tank.floor.metres(), lip = tank.lip.metres(), inlet = tank.inlet.metres();
+  return {PlaceKind::tank,
+          "tank",
+          &tank.name,
+          &tank.mark,
+          {floor, lip, "the tank"},
+          {inlet, inlet, "its inlet"},
+          true,
+          true};
+}
+
+PlaceView view(const Outlet& outlet) {
+  const Reach at{outlet.elevation.metres(), outlet.elevation.metres(), "it"};
+  // An opening has its own loss; only the open end of the pipe itself takes the line's.
+  return {PlaceKind::outlet, "outlet", &outlet.name, &outlet.mark, at, at, false, outlet.opening == Length{}};
+}
+
+PlaceView view(const Joint& joint) {
+  const Reach at{joint.elevation.metres(), joint.elevation.metres(), "it"};
+  return {PlaceKind::joint, "joint", &joint.name, &joint.mark, at, at, false, false};
+}
+
+}  // namespace
+
+std::vector<PlaceView> places_of(const Model& model) {
+  std::vector<PlaceView> places;
+  places.reserve(model.boxes.size() + model.tanks.size() + model.outlets.size() + model.joints.size());
+  for (const Box& box : model.boxes) places.push_back(view(box));
+  for (const Tank& tank : model.tanks) places.push_back(view(tank));
+  for (const Outlet& outlet : model.outlets) places.push_back(view(outlet));
+  for (const Joint& joint : model.joints) places.push_back(view(joint));
+  return places;
+}
+
+}  // namespace runnel::network
