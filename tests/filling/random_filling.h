@@ -27,11 +27,12 @@ class RandomFilling {
     return s;
   }
 
- private:
+ protected:
   static std::size_t at(int i) { return static_cast<std::size_t>(i); }
   double uniform(double a, double b) { return std::uniform_real_distribution<double>(a, b)(random_); }
   int pick(int n) { return std::uniform_int_distribution<int>(0, n - 1)(random_); }
 
+ private:
   void add_spring(System& s, int b) {
     Box box =
         spring("spring " + std::to_string(b), uniform(5e-5, 3e-4), uniform(99, 100), uniform(100.4, 101));
@@ -54,6 +55,7 @@ class RandomFilling {
     return l;
   }
 
+ protected:
   TankShape shape(double depth) {
     switch (pick(5)) {
       case 0:
@@ -72,6 +74,7 @@ class RandomFilling {
     }
   }
 
+ private:
   void add_tank(System& s, int t) {
     const double depth = uniform(1, 2.5), floor = uniform(45, 85) - 12.0 * t;
     Tank tank;

@@ -87,3 +87,12 @@ TEST_CASE("fill: a run that found no answer says why and shows no figures") {
              Catch::Contains("the flows did not settle after 2 days.") && !Catch::Contains("\nTanks\n"));
   CHECK(run.answer().at("outcome") == "no answer");
 }
+
+TEST_CASE("fill: a run that gave up says how far it came and nothing favourable") {
+  Run run;
+  run.history.outcome = filling::FillOutcome::gave_up;
+  run.history.message = "too many changes, 3600 s after the start";
+  CHECK_THAT(run.text(), Catch::Contains("gave up") && Catch::Contains("3600 s after the start.") &&
+                             !Catch::Contains("full after") && !Catch::Contains("\nTanks\n"));
+  CHECK(run.answer().at("outcome") == "gave up");
+}

@@ -11,6 +11,33 @@ using Eigen::VectorXd;
 
 // A float that would shut again within so short a time hunts: no one can tell that from standing half open.
 constexpr double hunting_s = 10.0;
+// Nor, over a day, from a float that opens and shuts every quarter of an hour: the tank gets the same water,
+// and the level stays within the play of the float.
+constexpr int most_cycles = 96;
+// States of a storage that change so often at one instant chase each other within rounding.
+constexpr int most_turns = 4;
+// A film that follows is left where it has become twice as thick, so that its edge is not crossed to and fro.
+constexpr double left_at = 2.0;
+// The solver settles heads to a picometre or so, and beside great conductances to this.
+constexpr double head_rounding_m = 1e-9;
+
+void note_opening(Storage& s, double time_s) {
+  if (time_s - s.cycles_since_s > day_s) {
+    s.cycles_since_s = time_s;
+    s.cycles = 0;
+  }
+  ++s.cycles;
+  s.opened_s = time_s;
+}
+
+bool hunts(const Storage& s, double time_s) {
+  return s.opened_s &&
+         (time_s - *s.opened_s < hunting_s || (s.cycles > most_cycles && time_s - s.cycles_since_s <= day_s));
+}
+
+bool within_film(const Storage& s, const Mouth& mouth, double volume_m3) {
+  return volume_m3 >= mouth.bare_m3 - s.grain_m3() && volume_m3 <= mouth.film_m3 + s.grain_m3();
+}
 
 }  // namespace
 
@@ -19,6 +46,7 @@ Basins::Basins(const network::System& system, double start_hour)
       field_(system),
       draw_(stores_.size(), 0.0),
       level_(stores_.size()) {
+  for (const network::Joint& joint : system.joints) joint_draws_ = joint_draws_ || joint.draw.si() > 0.0;
   for (std::size_t i = 0; i < system.tanks.size(); ++i) {
     const network::Tank& tank = system.tanks[i];
     if (tank.float_valve && tank.level >= tank.float_valve->shuts_at) field_.set_valve(i, Valve::shut);
@@ -101,22 +129,77 @@ bool Basins::steady_draws() const {
 }
 
 double Basins::given_m3s(std::size_t i, const Instant& now) const {
-  return stores_[i].rim == Rim::floor ? std::clamp(now.net_m3s[i], 0.0, draw_[i]) : draw_[i];
+  return stores_[i].rim == Rim::floor || stores_[i].rim == Rim::film
+             ? std::clamp(now.net_m3s[i], 0.0, draw_[i])
+             : draw_[i];
 }
 
 double Basins::spill_m3s(std::size_t i, const Instant& now) const {
   return stores_[i].rim == Rim::lip ? now.net_m3s[i] - draw_[i] : 0.0;
 }
 
+/// At its floor, where a line leaves just there: all that is drawn comes in.
+bool Basins::draw_met(std::size_t i, const Instant& now) const {
+  return field_.follows(i) && now.hold[static_cast<std::size_t>(field_.node(i))] == steady::Hold::free;
+}
+
 int Basins::rim_sign(std::size_t i, const Instant& now) const {
   const double surplus = now.net_m3s[i] - draw_[i];
   if (stores_[i].rim == Rim::lip) return surplus < -tiny() ? -1 : 0;
-  if (stores_[i].rim == Rim::floor) return surplus > tiny() ? 1 : 0;
+  if (stores_[i].rim == Rim::floor) return surplus > tiny() || draw_met(i, now) ? 1 : 0;
+  if (stores_[i].rim == Rim::film) return beside_film(i, now);
   return 0;
 }
 
+/// -1: a following film has gone: its draw gets too little, or the water would sink to a lower mouth. +1: it
+/// has become water of some depth. Nothing runs over the lowest mouth when the head lies below it: then it is
+/// bare.
+int Basins::beside_film(std::size_t i, const Instant& now) const {
+  const auto node = static_cast<std::size_t>(field_.node(i));
+  const double above_m = now.head_m[node] - field_.mouth_m(i);
+  const bool lowest = field_.mouth_m(i) <= stores_[i].lowest_mouth_m();
+  if (now.hold[node] != steady::Hold::free || (above_m < -head_rounding_m && !lowest)) return -1;
+  return above_m > left_at * film_m ? 1 : 0;
+}
+
+bool Basins::in_film(const VectorXd& volume) const {
+  for (std::size_t i = 0; i < size(); ++i)
+    for (const Mouth& mouth : stores_[i].mouths)
+      if (within_film(stores_[i], mouth, volume[static_cast<Index>(i)])) return stores_[i].rim == Rim::free;
+  return false;
+}
+
+/// Tries whether the storage, if it followed at once, would stand in the film over the mouth.
+bool Basins::follow(std::size_t i, const Mouth& mouth, const VectorXd& volume, bool& ok) {
+  field_.set_follows(i, true, mouth.level_m);
+  VectorXd rate(volume.size());
+  const auto node = static_cast<std::size_t>(field_.node(i));
+  if (rates(-1, volume, rate) && beside_film(i, probe_) == 0 &&
+      probe_.head_m[node] <= mouth.level_m + film_m) {
+    stores_[i].rim = Rim::film;
+    return true;
+  }
+  field_.set_follows(i, false);
+  ok = rates(-1, volume, rate);
+  return false;
+}
+
+bool Basins::settle_film(std::size_t i, const VectorXd& volume, bool& ok) {
+  Storage& s = stores_[i];
+  if (s.rim == Rim::film) {
+    if (beside_film(i, probe_) == 0) return false;
+    s.rim = Rim::free;
+    field_.set_follows(i, false);
+    return true;
+  }
+  if (s.rim != Rim::free || field_.valve(i) == Valve::held) return false;
+  for (const Mouth& mouth : s.mouths)
+    if (within_film(s, mouth, volume[static_cast<Index>(i)]) && follow(i, mouth, volume, ok)) return true;
+  return false;
+}
+
 bool Basins::same_rims(const Instant& a, const Instant& b) const {
-  if (a.held != b.held) return false;
+  if (a.holding != b.holding) return false;
   for (std::size_t i = 0; i < size(); ++i)
     if (rim_sign(i, a) != rim_sign(i, b)) return false;
   return true;
@@ -125,13 +208,17 @@ bool Basins::same_rims(const Instant& a, const Instant& b) const {
 bool Basins::settle(double time_s, const VectorXd& volume, std::vector<Event>& events) {
   VectorXd rate(volume.size());
   changed_ = false;
+  for (Storage& s : stores_) s.turns = 0;
   // Each pass changes at least one state, and a state that was left is not asked for again at the same
   // instant except through another storage: a handful of passes is plenty.
   for (std::size_t pass = 0; pass < 10 + 4 * size(); ++pass) {
     if (!rates(-1, volume, rate)) return false;
     bool changed = false, ok = true;
     for (std::size_t i = 0; i < size() && !changed; ++i)
-      changed = settle_float(i, time_s, volume, events, ok) || (ok && settle_rim(i, time_s, volume, events));
+      changed = stores_[i].turns < most_turns &&
+                (settle_float(i, time_s, volume, events, ok) ||
+                 (ok && (settle_film(i, volume, ok) || (ok && settle_rim(i, time_s, volume, events))))) &&
+                ++stores_[i].turns;
     if (!ok) return false;
     if (!changed) return true;
     changed_ = true;
@@ -160,13 +247,13 @@ bool Basins::settle_float(std::size_t i, double time_s, const VectorXd& volume, 
     case Valve::shut:
       return v <= s.opens_m3 + s.grain_m3() && surplus < -tiny() && open_float(i, time_s, volume, events, ok);
     case Valve::held:
-      if (probe_.held[i] > 0) {
+      if (probe_.holding[i] == Holding::too_little) {
         field_.set_valve(i, Valve::open);
-        stores_[i].opened_s = time_s;
+        note_opening(stores_[i], time_s);
         events.push_back({time_s, EventKind::float_opens, s.name});
         return true;
       }
-      if (probe_.held[i] < 0 || field_.passes_m3s(i, probe_) <= tiny()) {
+      if (probe_.holding[i] == Holding::too_much || field_.passes_m3s(i, probe_) <= tiny()) {
         field_.set_valve(i, Valve::shut);
         events.push_back({time_s, EventKind::float_shuts, s.name});
         return true;
@@ -180,7 +267,7 @@ bool Basins::shut_float(std::size_t i, double time_s, const VectorXd& volume, st
                         bool& ok) {
   const Storage& s = stores_[i];
   Valve next = Valve::shut;
-  if (s.opens_m3 >= s.shuts_m3 - s.grain_m3() || time_s - s.opened_s < hunting_s) {
+  if (s.opens_m3 >= s.shuts_m3 - s.grain_m3() || hunts(s, time_s)) {
     double surplus = 0.0;
     ok = probe_with(i, Valve::shut, volume, surplus);
     if (surplus < -tiny()) next = Valve::held;
@@ -199,7 +286,7 @@ bool Basins::open_float(std::size_t i, double time_s, const VectorXd& volume, st
       s.opens_m3 >= s.shuts_m3 - s.grain_m3() && volume[static_cast<Index>(i)] >= s.shuts_m3 - s.grain_m3();
   const Valve next = at_once && surplus > tiny() ? Valve::held : Valve::open;
   field_.set_valve(i, next);
-  s.opened_s = time_s;
+  note_opening(s, time_s);
   events.push_back({time_s, next == Valve::held ? EventKind::float_holds : EventKind::float_opens, s.name});
   return true;
 }
@@ -217,13 +304,21 @@ bool Basins::settle_rim(std::size_t i, double time_s, const VectorXd& volume, st
     case Rim::free:
       if (!held && v >= s.lip_m3 - s.grain_m3() && surplus > tiny())
         return become(Rim::lip, EventKind::spill_begins);
-      if (!held && v <= s.grain_m3() && surplus < -tiny()) return become(Rim::floor, EventKind::empty);
+      if (!held && v <= s.grain_m3() && surplus < -tiny()) {
+        // Over a mouth in the floor nothing may run out by rounding.
+        if (s.lowest_mouth_m() <= s.floor_m) field_.set_follows(i, true, s.floor_m);
+        return become(Rim::floor, EventKind::empty);
+      }
       return false;
     case Rim::lip:
       return surplus < -tiny() && become(Rim::free, EventKind::spill_ends);
     case Rim::floor:
       // With nothing drawn any more nothing is missing either, though nothing may run in.
-      return (surplus > tiny() || draw_[i] <= 0.0) && become(Rim::free, EventKind::draws_met_again);
+      if (surplus <= tiny() && draw_[i] > 0.0 && !draw_met(i, probe_)) return false;
+      field_.set_follows(i, false);
+      return become(Rim::free, EventKind::draws_met_again);
+    case Rim::film:
+      return false;
   }
   return false;
 }

@@ -29,12 +29,16 @@ class Basins : public Rates {
   const Instant& stage(int i) const { return stage_[i]; }
   const Instant& probe() const { return probe_; }
   long solves() const { return solves_; }
+  /// Newton steps of all solves: what the run has cost, whatever the clock says.
+  long work() const { return field_.work(); }
 
   /// Takes the draws of a time.
   void set_draws(double time_s);
   double draw_m3s(std::size_t i) const { return draw_[i]; }
   double next_change_s(double time_s) const;
   bool any_draws() const;
+  /// From a storage or at a joint.
+  bool anything_drawn() const { return any_draws() || joint_draws_; }
   bool steady_draws() const;
 
   /// What a storage gives to its draws, and what it spills, at an instant.
@@ -51,12 +55,16 @@ class Basins : public Rates {
   /// Brings every float valve and rim into the state that these volumes and flows ask for, and says what
   /// happened. Afterwards `probe` is the instant. False: the flows did not settle.
   bool settle(double time_s, const Eigen::VectorXd& volume, std::vector<Event>& events);
+  /// Some free storage's water stands within the film over a mouth.
+  bool in_film(const Eigen::VectorXd& volume) const;
   /// Whether the last `settle` changed any state.
   bool changed() const { return changed_; }
 
  private:
   /// Flows below this are rounding.
   double tiny() const { return 1e-12 * field_.scale_m3s(); }
+  int beside_film(std::size_t i, const Instant& now) const;
+  bool draw_met(std::size_t i, const Instant& now) const;
   int rim_sign(std::size_t i, const Instant& now) const;
   bool probe_with(std::size_t i, Valve valve, const Eigen::VectorXd& volume, double& surplus);
   bool settle_float(std::size_t i, double time_s, const Eigen::VectorXd& volume, std::vector<Event>& events,
@@ -65,6 +73,8 @@ class Basins : public Rates {
                   bool& ok);
   bool open_float(std::size_t i, double time_s, const Eigen::VectorXd& volume, std::vector<Event>& events,
                   bool& ok);
+  bool settle_film(std::size_t i, const Eigen::VectorXd& volume, bool& ok);
+  bool follow(std::size_t i, const Mouth& mouth, const Eigen::VectorXd& volume, bool& ok);
   bool settle_rim(std::size_t i, double time_s, const Eigen::VectorXd& volume, std::vector<Event>& events);
   void take_levels(const Eigen::VectorXd& volume);
 
@@ -72,7 +82,7 @@ class Basins : public Rates {
   FlowField field_;
   std::vector<double> draw_, level_;
   Instant stage_[3], probe_;
-  bool changed_ = false;
+  bool changed_ = false, joint_draws_ = false;
   long solves_ = 0;
 };
 

@@ -10,9 +10,18 @@
 #include <string>
 #include <vector>
 
+#include "runnel/filling/valve.h"
 #include "runnel/network/system.h"
 
 namespace runnel::filling {
+
+/// What a run may cost, in Newton steps of the flows, so that it ends on any machine. An ordinary day costs a
+/// few hundred, one with draws by the hour a thousand.
+struct WorkLimit {
+  double at_once = 3e6;  ///< seconds of a small system
+  double a_day = 2e4;    ///< of the run, in addition
+  double steps(double time_s) const { return at_once + a_day * time_s / 86400.0; }
+};
 
 struct FillOptions {
   /// How long [s]. Infinite: until every tank has been full, or the water rests, or one day is like the
@@ -25,6 +34,7 @@ struct FillOptions {
   double every_s = 3600.0;  ///< rows of the series; events have rows of their own. 0: none but events
   bool keep_steps = true;   ///< for the checker (check.h)
   double least_s = 3.0 * 86400.0, most_s = 366.0 * 86400.0;
+  WorkLimit work;
   /// Called now and then with the time reached; false stops the run.
   std::function<bool(double time_s)> progress;
 };
@@ -87,7 +97,8 @@ struct StorageHistory {
 enum class FillOutcome {
   done,       ///< it ran as long as it should
   stopped,    ///< `progress` said so
-  no_answer,  ///< the flows did not settle, or steps grew too small: `message` says when
+  no_answer,  ///< the flows did not settle: `message` says when
+  gave_up,    ///< it cost more than it may (`WorkLimit`): `message` and `duration_s` say how far it came
 };
 
 enum class RestKind {
@@ -100,7 +111,8 @@ enum class RestKind {
 struct StepRecord {
   double start_s = 0.0, length_s = 0.0;
   std::vector<double> level_m;  ///< a storage, at the start
-  std::vector<int> valve;       ///< a storage: 0 open, 1 shut, 2 held
+  std::vector<Valve> valve;     ///< a storage
+  std::vector<char> film;       ///< a storage: a film over a mouth, it gave at once what it got
   struct Stage {
     std::vector<double> line_m3s;              ///< a pipeline
     std::vector<double> spill_m3s, drawn_m3s;  ///< a storage
@@ -130,6 +142,7 @@ struct FillHistory {
   std::vector<Event> events;
   double spring_m3 = 0.0, box_spill_m3 = 0.0, outlets_m3 = 0.0, joint_draws_m3 = 0.0;
   long steps = 0, tries = 0, solves = 0;
+  long work = 0;  ///< Newton steps of all solves
   std::vector<StepRecord> record;
   FillProof proof;
 

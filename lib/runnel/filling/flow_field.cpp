@@ -2,7 +2,6 @@
 
 #include <algorithm>
 #include <cmath>
-#include <numeric>
 
 namespace runnel::filling {
 namespace {
@@ -11,18 +10,22 @@ using steady::Kernel;
 using steady::KernelNode;
 using steady::Link;
 
-// Over a mouth that is about to run dry a film of a nanometre carries water: heads are settled to less than
-// `steady` asks of an answer; where that cannot be had, to just what it asks.
-steady::KernelState solve_finely(const Kernel& kernel, const steady::KernelState& near) {
-  steady::KernelState state =
-      steady::solve(kernel, {.max_iterations = 120, .energy_m = 1e-12, .continuity_share = 1e-12, .near = &near});
-  return state.outcome == steady::Outcome::settled ? state : steady::solve(kernel);
-}
-
 std::size_t at(int i) { return static_cast<std::size_t>(i); }
 
 // A flow this small a share of the largest is none: the solver settles to 1e-10 of the total.
 constexpr double still_share = 1e-10;
+// A held level is met to this share of it: the rounding of sums of flows, so that it does not drift.
+constexpr double held_share = 1e-13;
+// One for each tank of a chain of held ones is plenty; what is off then is told by the levels that drift.
+constexpr int most_rounds = 40;
+
+Law law(const Link& link, int control, double flow_m3s, double still_m3s) {
+  if (std::abs(flow_m3s) <= still_m3s) return {};
+  if (control < 0) return {link.most_m3s < steady::unbounded ? Law::Kind::held : Law::Kind::still};
+  const auto index = static_cast<std::uint32_t>(control);
+  return flow_m3s > 0.0 ? Law{Law::Kind::forward, index - link.forward}
+                        : Law{Law::Kind::backward, index - link.backward};
+}
 
 }  // namespace
 
@@ -69,88 +72,52 @@ void FlowField::find_storages(const network::System& system) {
   for (std::size_t b = 0; b < system.boxes.size(); ++b)
     if (system.boxes[b].plan_length.metres() > 0.0 && system.boxes[b].plan_width.metres() > 0.0)
       add(assembly_.box_node[b]);
+  follows_.assign(node_.size(), false);
+  mouth_m_.assign(node_.size(), 0.0);
   valve_.assign(node_.size(), Valve::open);
   need_.assign(node_.size(), 0.0);
   cap_.assign(node_.size(), 0.0);
 }
 
 void FlowField::cut() {
-  const Kernel& kernel = assembly_.kernel;
-  const std::size_t n = kernel.nodes.size();
-  std::vector<int> leader(n);
-  std::iota(leader.begin(), leader.end(), 0);
-  auto find = [&](int v) {
-    while (leader[at(v)] != v) v = leader[at(v)] = leader[at(leader[at(v)])];
-    return v;
-  };
-  auto free = [&](int v) { return v >= 0 && !kernel.nodes[at(v)].fixed; };
-  for (const Link& link : kernel.links)
-    if (free(link.a) && free(link.b)) leader[at(find(link.a))] = find(link.b);
-  std::vector<std::vector<int>> links(n), nodes(n);
-  std::vector<int> alone;
-  for (std::size_t k = 0; k < kernel.links.size(); ++k) {
-    const Link& link = kernel.links[k];
-    const int end = free(link.a) ? link.a : free(link.b) ? link.b : -1;
-    if (end >= 0)
-      links[at(find(end))].push_back(static_cast<int>(k));
-    else
-      alone.push_back(static_cast<int>(k));
+  for (std::size_t s = 0; s < node_.size(); ++s) assembly_.kernel.nodes[at(node_[s])].fixed = !follows_[s];
+  parts_ = cut_apart(assembly_.kernel);
+  place_of_link_.resize(assembly_.kernel.links.size());
+  for (std::size_t p = 0; p < parts_.size(); ++p) {
+    Part& part = parts_[p];
+    for (std::size_t l = 0; l < part.links.size(); ++l)
+      place_of_link_[at(part.links[l])] = {static_cast<int>(p), static_cast<int>(l)};
+    for (std::size_t v = 0; v < part.nodes.size(); ++v) {
+      const int s = storage_of_node_[at(part.nodes[v])];
+      if (s < 0) continue;
+      KernelNode& node = part.kernel.nodes[v];
+      if (!node.fixed) {
+        part.followers.emplace_back(static_cast<int>(v), at(s));
+        continue;
+      }
+      part.borders.emplace_back(static_cast<int>(v), at(s));
+      node.inflow_m3s = 0.0;  // a spring in a storage feeds no part
+    }
   }
-  for (std::size_t v = 0; v < n; ++v)
-    if (!kernel.nodes[v].fixed) nodes[at(find(static_cast<int>(v)))].push_back(static_cast<int>(v));
-  place_of_link_.resize(kernel.links.size());
-  for (std::size_t v = 0; v < n; ++v)
-    if (!nodes[v].empty()) add_part(links[v], nodes[v]);
-  for (int k : alone) add_part({k}, {});
 }
 
-void FlowField::add_part(const std::vector<int>& links, const std::vector<int>& nodes) {
-  const Kernel& whole = assembly_.kernel;
-  Part part;
-  part.links = links;
-  std::vector<int> local(whole.nodes.size(), -1);
-  auto take = [&](int v) {
-    if (v < 0 || local[at(v)] >= 0) return;
-    local[at(v)] = static_cast<int>(part.nodes.size());
-    part.nodes.push_back(v);
-    part.kernel.nodes.push_back(whole.nodes[at(v)]);
-    if (storage_of_node_[at(v)] >= 0) {
-      part.borders.emplace_back(local[at(v)], at(storage_of_node_[at(v)]));
-      part.kernel.nodes.back().inflow_m3s = 0.0;  // a spring in a storage feeds no part
-    }
-  };
-  for (int v : nodes) take(v);
-  for (int k : links) take(whole.links[at(k)].a), take(whole.links[at(k)].b);
-  for (int k : links) {
-    place_of_link_[at(k)] = {static_cast<int>(parts_.size()), static_cast<int>(part.kernel.links.size())};
-    copy_link(part, k, local);
-  }
-  parts_.push_back(std::move(part));
+void FlowField::set_follows(std::size_t s, bool follows, double mouth_m) {
+  if (follows_[s] == follows && mouth_m_[s] == mouth_m) return;
+  follows_[s] = follows;
+  mouth_m_[s] = mouth_m;
+  cut();
 }
 
-void FlowField::copy_link(Part& part, int k, const std::vector<int>& local) {
-  const Kernel& whole = assembly_.kernel;
-  Kernel& own = part.kernel;
-  Link link = whole.links[at(k)];
-  auto controls = [&](std::uint32_t first, std::uint32_t count) {
-    const auto begin = static_cast<std::uint32_t>(own.controls.size());
-    for (std::uint32_t c = first; c < first + count; ++c) {
-      steady::Control control = whole.controls[c];
-      const auto from = whole.lengths_m.begin() + control.lengths;
-      control.lengths = static_cast<std::uint32_t>(own.lengths_m.size());
-      own.lengths_m.insert(own.lengths_m.end(), from, from + link.terms);
-      own.controls.push_back(control);
+/// A storage that follows at once gives its draw what comes, as far as its water stands at the mouth.
+void FlowField::apply_draws() {
+  for (Part& part : parts_)
+    for (const auto& [v, s] : part.followers) {
+      KernelNode& node = part.kernel.nodes[at(v)];
+      if (node.draw_m3s == need_[s] && node.draw_floor_m == mouth_m_[s]) continue;
+      node.draw_m3s = need_[s];
+      node.draw_floor_m = mouth_m_[s];
+      part.fresh = false;
     }
-    return begin;
-  };
-  link.forward = controls(link.forward, link.forwards);
-  link.backward = controls(link.backward, link.backwards);
-  const auto first = whole.terms.begin() + link.term;
-  link.term = static_cast<std::uint32_t>(own.terms.size());
-  own.terms.insert(own.terms.end(), first, first + link.terms);
-  link.a = local[at(link.a)];
-  if (link.b >= 0) link.b = local[at(link.b)];
-  own.links.push_back(link);
 }
 
 void FlowField::apply_valves() {
@@ -169,6 +136,18 @@ void FlowField::apply_valves() {
   }
 }
 
+/// Over a mouth that is about to run dry a film of a nanometre carries water: heads are settled to less than
+/// `steady` asks of an answer; where that cannot be had, to just what it asks.
+steady::KernelState FlowField::settle(const Kernel& kernel, const steady::KernelState& near) {
+  steady::KernelState state = steady::solve(
+      kernel, {.max_iterations = 120, .energy_m = 1e-12, .continuity_share = 1e-12, .near = &near});
+  work_ += static_cast<long>(state.history.size());
+  if (state.outcome == steady::Outcome::settled) return state;
+  state = steady::solve(kernel);
+  work_ += static_cast<long>(state.history.size());
+  return state;
+}
+
 bool FlowField::solve(Part& part, const std::vector<double>& level_m, bool again) {
   bool same = part.fresh && !again;
   part.level_m.resize(part.borders.size());
@@ -179,7 +158,7 @@ bool FlowField::solve(Part& part, const std::vector<double>& level_m, bool again
     part.kernel.nodes[at(v)].head_m = level_m[s];
   }
   if (same) return true;
-  part.state = solve_finely(part.kernel, part.state);
+  part.state = settle(part.kernel, part.state);
   part.fresh = part.state.outcome == steady::Outcome::settled;
   return part.fresh;
 }
@@ -193,7 +172,7 @@ bool FlowField::solve_all(const std::vector<double>& level_m) {
 void FlowField::gather_part(const Part& part, Instant& out) const {
   for (std::size_t i = 0; i < part.nodes.size(); ++i) {
     const std::size_t v = at(part.nodes[i]);
-    if (storage_of_node_[v] >= 0) continue;
+    if (assembly_.kernel.nodes[v].fixed) continue;
     out.head_m[v] = part.state.head_m[i];
     out.hold[v] = part.state.hold[i];
     out.surplus_m3s[v] = part.state.surplus_m3s[i];
@@ -205,11 +184,7 @@ void FlowField::gather_part(const Part& part, Instant& out) const {
     out.flow_m3s[k] = flow;
     if (const int s = storage_of_node_[at(whole.a)]; s >= 0) out.net_m3s[at(s)] -= flow;
     if (const int s = whole.b >= 0 ? storage_of_node_[at(whole.b)] : -1; s >= 0) out.net_m3s[at(s)] += flow;
-    const auto control = static_cast<std::uint32_t>(part.state.control[i]);
-    out.governs[k] = std::abs(flow) <= still_share * scale_m3s_ ? 0
-                     : part.state.control[i] < 0 ? (own.most_m3s < steady::unbounded ? capped : 0)
-                     : flow > 0.0                ? static_cast<int>(control - own.forward) + 1
-                                                 : -static_cast<int>(control - own.backward) - 1;
+    out.law[k] = law(own, part.state.control[i], flow, still_share * scale_m3s_);
   }
 }
 
@@ -220,42 +195,49 @@ void FlowField::gather(Instant& out) {
   out.head_m.resize(kernel.nodes.size());
   out.surplus_m3s.assign(kernel.nodes.size(), 0.0);
   out.hold.assign(kernel.nodes.size(), steady::Hold::free);
-  out.governs.assign(kernel.links.size(), 0);
-  out.held.assign(node_.size(), 0);
+  out.law.assign(kernel.links.size(), Law{});
+  out.holding.assign(node_.size(), Holding::holds);
   for (std::size_t s = 0; s < node_.size(); ++s) out.net_m3s[s] = kernel.nodes[at(node_[s])].inflow_m3s;
   for (const Part& part : parts_) gather_part(part, out);
   for (double flow : out.flow_m3s) scale_m3s_ = std::max(scale_m3s_, std::abs(flow));
 }
 
-/// +1: the lines run as fully as they can and it is not enough; -1: too much comes by other ways.
-int FlowField::shortfall(std::size_t s, const Instant& out) const {
+Holding FlowField::holding(std::size_t s, const Instant& out) const {
   const double missing = need_[s] - out.net_m3s[s];
-  if (std::abs(missing) <= 1e-13 * scale_m3s_) return 0;
-  if (missing < 0.0) return cap_[s] > 0.0 ? 0 : -1;
+  if (std::abs(missing) <= held_share * scale_m3s_) return Holding::holds;
+  if (missing < 0.0) return cap_[s] > 0.0 ? Holding::holds : Holding::too_much;
   for (int k : float_links_[s])
-    if (out.governs[at(k)] == capped || (cap_[s] <= 0.0 && !shut_anyway_[at(k)])) return 0;
-  return 1;
+    if (out.law[at(k)].kind == Law::Kind::held || (cap_[s] <= 0.0 && !shut_anyway_[at(k)]))
+      return Holding::holds;
+  return Holding::too_little;
 }
 
-/// What a line lets through more, the tank gets, less what other lines then bring less: raising the cap by
-/// what is missing never overshoots, and hits at once where no other line answers.
+/// Only lines that stand at their share of the cap answer to it. What they let through more, the tank gets,
+/// less what other lines then bring less: raising the cap by what is missing never overshoots, and hits at
+/// once where no other line answers.
+double FlowField::cap_step(std::size_t s, const Instant& out, double missing) const {
+  double answering = 0.0;
+  for (int k : float_links_[s]) answering += out.law[at(k)].kind == Law::Kind::held ? 1.0 : 0.0;
+  return missing * static_cast<double>(float_links_[s].size()) / std::max(answering, 1.0);
+}
+
 bool FlowField::hold_levels(const std::vector<double>& level_m, Instant& out) {
-  for (int round = 0; round < 200; ++round) {
+  for (int round = 0; round < most_rounds; ++round) {
     bool changed = false;
     for (std::size_t s = 0; s < node_.size(); ++s) {
       if (valve_[s] != Valve::held) continue;
       const double missing = need_[s] - out.net_m3s[s];
-      out.held[s] = shortfall(s, out);
-      if (out.held[s] != 0 || std::abs(missing) <= 1e-13 * scale_m3s_) continue;
-      cap_[s] = std::max(0.0, cap_[s] + missing);
+      out.holding[s] = holding(s, out);
+      if (out.holding[s] != Holding::holds || std::abs(missing) <= held_share * scale_m3s_) continue;
+      cap_[s] = std::max(0.0, cap_[s] + cap_step(s, out, missing));
       changed = true;
     }
     if (!changed) return true;
     apply_valves();
     if (!solve_all(level_m)) return false;
-    const std::vector<int> held = out.held;
+    const std::vector<Holding> found = out.holding;
     gather(out);
-    out.held = held;
+    out.holding = found;
   }
   return true;
 }
@@ -267,12 +249,13 @@ bool FlowField::evaluate(const std::vector<double>& level_m, Instant& out) {
     if (valve_[s] == Valve::held && cap_[s] <= 0.0) cap_[s] = std::max(0.0, need_[s]);
   }
   apply_valves();
+  apply_draws();
   out.settled = solve_all(level_m);
   if (!out.settled) return false;
   gather(out);
-  for (std::size_t s = 0; s < node_.size(); ++s) out.head_m[at(node_[s])] = level_m[s];
   if (any_held) out.settled = hold_levels(level_m, out);
-  for (std::size_t s = 0; s < node_.size(); ++s) out.head_m[at(node_[s])] = level_m[s];
+  for (std::size_t s = 0; s < node_.size(); ++s)
+    if (!follows_[s]) out.head_m[at(node_[s])] = level_m[s];
   return out.settled;
 }
 
@@ -285,7 +268,7 @@ void FlowField::slopes(const std::vector<double>& level_m, Eigen::MatrixXd& out)
     const steady::KernelState before = part.state;
     for (const auto& [moved, column] : part.borders) {
       part.kernel.nodes[at(moved)].head_m = level_m[column] + lift_m;
-      const steady::KernelState after = solve_finely(part.kernel, part.state);
+      const steady::KernelState after = settle(part.kernel, part.state);
       part.kernel.nodes[at(moved)].head_m = level_m[column];
       if (after.outcome != steady::Outcome::settled) continue;
       for (std::size_t i = 0; i < part.links.size(); ++i) {

@@ -7,39 +7,11 @@
 #include <Eigen/Core>
 #include <vector>
 
+#include "runnel/filling/instant.h"
+#include "runnel/filling/part.h"
 #include "runnel/steady/assemble.h"
-#include "runnel/steady/newton.h"
 
 namespace runnel::filling {
-
-/// What a float valve does.
-enum class Valve {
-  open,
-  shut,
-  held,  ///< it stands just so far open that the level stays
-};
-
-/// What the steady physics says at one instant. Vectors: net one a storage, flow one a link of the
-/// assembly, the others one a place of it.
-struct Instant {
-  bool settled = true;
-  std::vector<double> net_m3s;  ///< spring and lines together, before draws and spill
-  std::vector<double> flow_m3s;
-  std::vector<double> head_m;
-  std::vector<double> surplus_m3s;  ///< free places: spill at a lip, what a draw gets
-  std::vector<steady::Hold> hold;
-  std::vector<int> governs;  ///< a link: 0 still or shut, k its k-th control forward, -k backward,
-                             ///< `capped` a float valve that holds its level
-  std::vector<int> held;     ///< a storage: a held float valve 0 holds, +1 wide open is not enough,
-                             ///< -1 even shut is too much
-
-  /// The same laws hold everywhere, so flows vary smoothly from one to the other.
-  bool same_regime(const Instant& other) const {
-    return governs == other.governs && hold == other.hold && held == other.held;
-  }
-};
-
-inline constexpr int capped = 1000000;
 
 class FlowField {
  public:
@@ -54,11 +26,19 @@ class FlowField {
   const std::vector<int>& float_links(std::size_t storage) const { return float_links_[storage]; }
   /// The largest flow that springs and pipes have shown so far; what is far below it is none.
   double scale_m3s() const { return scale_m3s_; }
+  /// Newton steps so far.
+  long work() const { return work_; }
 
   void set_valve(std::size_t storage, Valve valve) { valve_[storage] = valve; }
   Valve valve(std::size_t storage) const { return valve_[storage]; }
   /// The net inflow a held valve has to keep up: what is drawn.
   void set_need(std::size_t storage, double m3s) { need_[storage] = m3s; }
+
+  /// A storage whose water is a mere film over a mouth at that height holds nothing worth speaking of: it
+  /// gives at once what it gets, as a box without plan does, and its head is found with the flows.
+  void set_follows(std::size_t storage, bool follows, double mouth_m = 0.0);
+  bool follows(std::size_t storage) const { return follows_[storage]; }
+  double mouth_m(std::size_t storage) const { return mouth_m_[storage]; }
 
   /// What runs through the float valve of a storage.
   double passes_m3s(std::size_t storage, const Instant& now) const {
@@ -74,26 +54,18 @@ class FlowField {
   void slopes(const std::vector<double>& level_m, Eigen::MatrixXd& out);
 
  private:
-  struct Part {
-    steady::Kernel kernel;
-    std::vector<int> nodes, links;                     ///< of the assembly
-    std::vector<std::pair<int, std::size_t>> borders;  ///< own place, storage
-    steady::KernelState state;
-    std::vector<double> level_m;  ///< of the borders when last solved
-    bool fresh = false;
-  };
-
   void find_storages(const network::System& system);
   void cut();
-  void add_part(const std::vector<int>& links, const std::vector<int>& nodes);
-  void copy_link(Part& part, int link, const std::vector<int>& local);
+  void apply_draws();
+  steady::KernelState settle(const steady::Kernel& kernel, const steady::KernelState& near);
   bool solve(Part& part, const std::vector<double>& level_m, bool again);
   bool solve_all(const std::vector<double>& level_m);
   void apply_valves();
   void gather(Instant& out);
   void gather_part(const Part& part, Instant& out) const;
   bool hold_levels(const std::vector<double>& level_m, Instant& out);
-  int shortfall(std::size_t storage, const Instant& out) const;
+  Holding holding(std::size_t storage, const Instant& out) const;
+  double cap_step(std::size_t storage, const Instant& out, double missing) const;
 
   steady::Assembly assembly_;
   std::vector<int> node_, storage_of_node_;
@@ -103,8 +75,11 @@ class FlowField {
   std::vector<Part> parts_;
   std::vector<std::pair<int, int>> place_of_link_;  ///< part, link within
   std::vector<Valve> valve_;
+  std::vector<bool> follows_;
+  std::vector<double> mouth_m_;
   std::vector<double> need_, cap_;
   double scale_m3s_ = 1e-9;
+  long work_ = 0;
 };
 
 /// The system as the field wants it: no float valve shuts by the level it starts from, no line leaves a

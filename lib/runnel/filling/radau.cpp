@@ -63,7 +63,9 @@ const RowVectorXd& embedded() {
   return e;
 }
 
-constexpr int most_rounds = 14;
+constexpr int most_rounds = 15;
+// Of the tolerance: how far the rates may be taken beside the stages.
+constexpr double beside = 1e-4;
 
 }  // namespace
 
@@ -113,47 +115,64 @@ bool Radau::evaluate(const VectorXd& volume, Trial& trial) {
   return trial.rate.allFinite();
 }
 
-/// Newton's method with one matrix for all stages, in the basis where it falls apart. Ends when what is left
-/// over is nothing against the flows, or, near rounding, when it shrinks no more.
-bool Radau::iterate(const VectorXd& volume, double h, Trial& trial) {
-  const Basis& b = basis();
+/// One step of Newton's method with one matrix for all stages, in the basis where it falls apart: the change
+/// of the stages that the rates ask for. What is left over of the equations goes to `residual`.
+MatrixXd Radau::change(const MatrixXd& w, const Trial& trial, double& residual) {
   const std::complex<double> i{0.0, 1.0};
-  MatrixXd w = b.in * trial.climb;
-  const double enough = 1e-11 * rates_.flow_scale();
+  const double h = trial.h;
+  const MatrixXd split = basis().in * trial.rate;
+  const VectorXd left = split.row(0).transpose() - mu_real / h * w.row(0).transpose();
+  // out has the vector's real part first and its imaginary part second, so the pair is w1 - i w2.
+  const Eigen::VectorXcd pair_w =
+      w.row(1).transpose().cast<std::complex<double>>() - i * w.row(2).transpose();
+  const Eigen::VectorXcd pair_f =
+      split.row(1).transpose().cast<std::complex<double>>() - i * split.row(2).transpose();
+  const Eigen::VectorXcd pair = pair_f - std::conj(mu_pair) / h * pair_w;
+  residual = w.cols() > 0 ? std::max(left.cwiseAbs().maxCoeff(), pair.cwiseAbs().maxCoeff()) : 0.0;
+  const VectorXd step = real_.solve(left);
+  // complex_ holds mu_pair; the conjugate system is solved by conjugating.
+  const Eigen::VectorXcd pair_step = complex_.solve(pair.conjugate()).conjugate();
+  MatrixXd all(3, w.cols());
+  all.row(0) = step.transpose();
+  all.row(1) = pair_step.real().transpose();
+  all.row(2) = -pair_step.imag().transpose();
+  return all;
+}
+
+/// Ends when what the stages still have to move changes the volume at the end by nothing that counts, or,
+/// near rounding, when what is left over shrinks no more. The first round costs no flows: it takes the rate
+/// of the start at all stages, which where rates are linear in the volumes lands on the stages at once.
+bool Radau::iterate(const VectorXd& volume, const VectorXd& rate, Trial& trial) {
+  const double h = trial.h, enough = 1e-11 * rates_.flow_scale();
+  MatrixXd w = MatrixXd::Zero(3, volume.size());
+  for (int s = 0; s < 3; ++s) trial.rate.row(s) = rate.transpose();
   double before = 0.0, moved_before = 0.0;
   for (int round = 0; round < most_rounds; ++round) {
-    if (!evaluate(volume, trial)) return false;
-    const MatrixXd split = b.in * trial.rate;
-    const VectorXd left = split.row(0).transpose() - mu_real / h * w.row(0).transpose();
-    // out has the vector's real part first and its imaginary part second, so the pair is w1 - i w2.
-    const Eigen::VectorXcd pair_w =
-        w.row(1).transpose().cast<std::complex<double>>() - i * w.row(2).transpose();
-    const Eigen::VectorXcd pair_f =
-        split.row(1).transpose().cast<std::complex<double>>() - i * split.row(2).transpose();
-    const Eigen::VectorXcd pair = pair_f - std::conj(mu_pair) / h * pair_w;
+    if (round > 0 && !evaluate(volume, trial)) return false;
     double residual = 0.0;
-    if (volume.size() > 0) residual = std::max(left.cwiseAbs().maxCoeff(), pair.cwiseAbs().maxCoeff());
-    if (residual <= enough) return true;
-    const VectorXd step = real_.solve(left);
-    // complex_ holds mu_pair; the conjugate system is solved by conjugating.
-    const Eigen::VectorXcd pair_step = complex_.solve(pair.conjugate()).conjugate();
-    MatrixXd change(3, volume.size());
-    change.row(0) = step.transpose();
-    change.row(1) = pair_step.real().transpose();
-    change.row(2) = -pair_step.imag().transpose();
-    const MatrixXd stages = b.out * change;
-    double moved = 0.0;
-    for (int s = 0; s < 3; ++s) moved = std::max(moved, norm(stages.row(s).transpose()));
+    const MatrixXd step = change(w, trial, residual);
+    if (round > 0 && residual <= enough) return true;
+    const MatrixXd stages = basis().out * step;
+    double moved = 0.0, effect = 0.0, unrest = 0.0;
+    for (int s = 0; s < 3; ++s) {
+      moved = std::max(moved, norm(stages.row(s).transpose()));
+      const VectorXd off = h * (slopes_ * stages.row(s).transpose());
+      effect = std::max(effect, norm(off));
+      if (off.size() > 0) unrest = std::max(unrest, (slopes_ * off).cwiseAbs().maxCoeff());
+    }
+    // The rates were taken that far beside the stages: by the slopes, and by how wrong those have shown to
+    // be.
+    if (round > 0 && effect + moved * std::min(1.0, moved / moved_before) <= beside) return true;
     // What is left over acts on the volumes for the whole step; below the tolerance it may be rounding.
-    const bool small = moved < 1e-3 && h * residual < 1e-2 * scale_.minCoeff();
-    if (round > 0 && small && residual > 0.5 * before) return true;
-    if (round > 1 && moved > 2.0 * moved_before) return false;
+    const bool small = moved < 1e-2 && h * residual < 0.5 * scale_.minCoeff();
+    if (round > 1 && small && residual > 0.5 * before) return true;
+    if (round > 2 && moved > 2.0 * moved_before) return false;
     before = residual;
     moved_before = moved;
-    w += change;
-    trial.climb = b.out * w;
+    w += step;
+    trial.climb = basis().out * w;
   }
-  return moved_before < 1e-3 && h * before < 1e-2 * scale_.minCoeff();
+  return moved_before < 1e-2 && h * before < 0.5 * scale_.minCoeff();
 }
 
 double Radau::estimate(const VectorXd& volume, const VectorXd& rate, const Trial& trial) {
@@ -182,7 +201,7 @@ bool Radau::attempt(const VectorXd& volume, const VectorXd& rate, double h, Tria
     trial.h = h;
     trial.climb.setZero(3, volume.size());
     trial.rate.resize(3, volume.size());
-    if (!iterate(volume, h, trial)) continue;
+    if (!iterate(volume, rate, trial)) continue;
     const auto& weight = radau_table().weight;
     trial.volume = volume;
     for (int s = 0; s < 3; ++s)

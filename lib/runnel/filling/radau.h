@@ -53,7 +53,8 @@ class Radau {
 
  private:
   bool factorise(double h);
-  bool iterate(const Eigen::VectorXd& volume, double h, Trial& trial);
+  Eigen::MatrixXd change(const Eigen::MatrixXd& w, const Trial& trial, double& residual);
+  bool iterate(const Eigen::VectorXd& volume, const Eigen::VectorXd& rate, Trial& trial);
   bool evaluate(const Eigen::VectorXd& volume, Trial& trial);
   double estimate(const Eigen::VectorXd& volume, const Eigen::VectorXd& rate, const Trial& trial);
   double norm(const Eigen::VectorXd& v) const;

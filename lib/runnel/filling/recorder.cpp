@@ -134,7 +134,8 @@ void Recorder::keep(double time_s, const VectorXd& start, const Trial& trial) {
   record.length_s = trial.h;
   for (std::size_t i = 0; i < basins_.size(); ++i) {
     record.level_m.push_back(basins_.stores()[i].level_m(start[static_cast<Index>(i)]));
-    record.valve.push_back(static_cast<int>(basins_.field().valve(i)));
+    record.valve.push_back(basins_.field().valve(i));
+    record.film.push_back(basins_.field().follows(i));
   }
   for (int k = 0; k < 3; ++k) {
     const Instant& now = basins_.stage(k);
@@ -178,13 +179,30 @@ void Recorder::events(const std::vector<Event>& events) {
   }
 }
 
-void Recorder::finish(double time_s, const VectorXd& volume) {
+/// A tank that has not been full when nothing changes any more, or only as it did the day before, never will
+/// be.
+void Recorder::judge_never() {
+  if (history_.rest == RestKind::no) return;
+  for (StorageHistory& h : history_.storages) {
+    if (h.full_after_s) continue;
+    double level = h.end_level_m;
+    const double day_before = history_.duration_s - day_s;
+    if (history_.rest == RestKind::daily)
+      for (auto row = h.series.rbegin(); row != h.series.rend() && row->time_s >= day_before; ++row)
+        level = std::max(level, row->level_m);
+    h.never_m = level;
+  }
+}
+
+void Recorder::finish(double time_s, const VectorXd& volume, RestKind rest) {
   history_.duration_s = time_s;
+  history_.rest = rest;
   for (std::size_t i = 0; i < basins_.size(); ++i) {
     StorageHistory& h = history_.storages[i];
     h.end_m3 = volume[static_cast<Index>(i)];
     h.end_level_m = basins_.stores()[i].level_m(h.end_m3);
   }
+  judge_never();
 }
 
 bool Recorder::all_full() const {

@@ -14,7 +14,7 @@ class Recorder {
   /// Rows at a moment that matters, from an instant.
   void moment(double time_s, const Eigen::VectorXd& volume, const Instant& now);
   void events(const std::vector<Event>& events);
-  void finish(double time_s, const Eigen::VectorXd& volume);
+  void finish(double time_s, const Eigen::VectorXd& volume, RestKind rest);
   bool all_full() const;
 
  private:
@@ -25,6 +25,7 @@ class Recorder {
   void sum_others(const Trial& trial);
   void series(double time_s, const Eigen::VectorXd& start, const Trial& trial);
   void keep(double time_s, const Eigen::VectorXd& start, const Trial& trial);
+  void judge_never();
   void add_row(std::size_t i, const Row& row);
 
   const network::System& system_;

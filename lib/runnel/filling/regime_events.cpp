@@ -15,15 +15,14 @@ struct Governing {
   double station_m = -1.0;
 };
 
-Governing governing(const steady::Assembly& assembly, std::size_t line, int governs) {
+Governing governing(const steady::Assembly& assembly, std::size_t line, const Law& law) {
   Governing g;
-  if (governs == 0) return g;
-  if (governs == capped) return {Reason::held};
+  if (law.kind == Law::Kind::still) return g;
+  if (law.kind == Law::Kind::held) return {Reason::held};
   const steady::Link& link = assembly.kernel.links[at(assembly.line_link[line])];
-  g.back = governs < 0;
-  const std::uint32_t index = g.back ? link.backward + static_cast<std::uint32_t>(-governs) - 1
-                                     : link.forward + static_cast<std::uint32_t>(governs) - 1;
-  const steady::Control& control = assembly.kernel.controls[index];
+  g.back = law.kind == Law::Kind::backward;
+  const steady::Control& control =
+      assembly.kernel.controls[(g.back ? link.backward : link.forward) + law.control];
   const auto& vertices = assembly.plans[line].vertices;
   g.station_m = control.station_m;
   g.reason = Reason::ends;
@@ -75,14 +74,14 @@ void regime_events(const network::System& system, const steady::Assembly& assemb
                    const Instant& before, const Instant& after, std::vector<Event>& events) {
   for (std::size_t l = 0; l < system.pipelines.size(); ++l) {
     const int link = assembly.line_link[l];
-    const int from = before.governs[at(link)], to = after.governs[at(link)];
-    if (from == to || from == capped || to == capped) continue;
+    const Law from = before.law[at(link)], to = after.law[at(link)];
+    if (from == to || from.kind == Law::Kind::held || to.kind == Law::Kind::held) continue;
     bool said = false;
     for (const Event& event : events) {
       const bool valve = event.what == EventKind::float_shuts || event.what == EventKind::float_opens;
       said = said || (valve && event.time_s == time_s && event.place == system.pipelines[l].to);
     }
-    if (said && (from == 0 || to == 0)) continue;
+    if (said && (from.kind == Law::Kind::still || to.kind == Law::Kind::still)) continue;
     line_events(system.pipelines[l], time_s, governing(assembly, l, from), governing(assembly, l, to),
                 events);
   }

@@ -3,8 +3,6 @@
 #include <algorithm>
 #include <cmath>
 
-#include "runnel/filling/check.h"
-#include "runnel/filling/datum.h"
 #include "runnel/filling/regime_events.h"
 
 namespace runnel::filling {
@@ -15,9 +13,11 @@ using Eigen::VectorXd;
 
 // A regime change this close to the end of a step is at its end.
 constexpr double at_the_end = 1e-7;
-// Net inflows below this share of the largest flow are rest; volumes that differ by less of the capacity from
-// one day to the next are the same.
-constexpr double rest_share = 1e-9, same_day_share = 1e-7;
+// A change of laws again and again after so short a part of the run is chatter.
+constexpr double hasty_share = 1e-6;
+constexpr int most_blind = 256;  // steps: days, where nothing else happens
+// Newton steps between two looks at whether somebody wants it to stop: milliseconds of a small system.
+constexpr long between_questions = 2000;
 
 VectorXd floors(const Basins& basins) {
   VectorXd floor(static_cast<Index>(basins.size()));
@@ -34,14 +34,15 @@ Run::Run(const network::System& system, const FillOptions& options)
       basins_(system, options.start_hour),
       radau_(basins_, floors(basins_), std::clamp(options.tolerance, 1e-12, 1e-3)),
       seeker_(basins_),
+      rest_(basins_),
       recorder_(system, basins_, options_, history_),
       end_s_(std::min(options.duration_s, options.most_s)) {
   if (std::isfinite(options.duration_s)) end_s_ = options.duration_s;
 }
 
-void Run::fail(const std::string& why) {
-  history_.outcome = FillOutcome::no_answer;
-  history_.message = why;
+void Run::end(FillOutcome outcome, const std::string& why) {
+  history_.outcome = outcome;
+  history_.message = why + ", " + std::to_string(time_s_) + " s after the start";
 }
 
 bool Run::begin() {
@@ -58,7 +59,7 @@ bool Run::begin() {
   recorder_.events(events);
   recorder_.moment(0.0, volume_, now_);
   seeker_.note_sides(volume_);
-  yesterday_ = volume_;
+  rest_.begin(volume_);
   step_s_ = first_step_s();
   return true;
 }
@@ -123,7 +124,7 @@ bool Run::catch_events() {
   for (int pass = 0; pass < 8; ++pass) {
     std::optional<Found> found = seeker_.first_mark(volume_, trial_);
     if (!found) {
-      found = seeker_.regime_change(volume_, now_, trial_, blind_);
+      found = seeker_.regime_change(volume_, now_, trial_, blind_ > 0);
       if (found && found->share > 1.0 - at_the_end) {
         if (!pending_) pending_ = found;
         return true;
@@ -183,7 +184,7 @@ bool Run::arrive(double room_s) {
     if (pending_->kind != MarkKind::regime && std::abs(at - pending_->target_m3) <= grain)
       at = pending_->target_m3;
   }
-  if (pending_ || at_boundary || regime) {
+  if (pending_ || at_boundary || regime || basins_.in_film(volume_)) {
     if (!basins_.settle(time_s_, volume_, events) || !basins_.rates(-1, volume_, rate_)) return false;
     now_ = basins_.probe();
     if (basins_.changed() || regime) radau_.forget();
@@ -205,57 +206,44 @@ bool Run::step() {
     return step_s_ >= least_step_s();
   }
   // Flows are continuous where laws change, so a change that cannot be pinned down may pass unlocated.
-  blind_ = false;
-  const bool hasty = cut_ && trial_.h < 1e-6 * std::max(1.0, time_s_);
+  if (blind_ > 0)
+    --blind_;
+  else if (!cut_)
+    longest_blind_ = 0;
+  const bool hasty = cut_ && trial_.h < hasty_share * std::max(1.0, time_s_);
   hasty_ = hasty ? hasty_ + 1 : 0;
   if (hasty_ >= 3) {
-    blind_ = true;
+    // Longer if it comes again soon: laws that stand at the edge of each other for hours cost no more than a
+    // few looks.
+    blind_ = longest_blind_ = std::clamp(2 * longest_blind_, 1, most_blind);
     hasty_ = 0;
   }
   return arrive(room);
 }
 
-void Run::watch_rest() {
-  if (!basins_.steady_draws() || history_.rest == RestKind::rest) return;
-  const double most = rate_.size() > 0 ? rate_.cwiseAbs().maxCoeff() : 0.0;
-  if (most <= rest_share * basins_.flow_scale()) history_.rest = RestKind::rest;
-}
-
-void Run::watch_days() {
-  if (basins_.steady_draws() || std::abs(std::remainder(time_s_, day_s)) > 1e-6 || time_s_ < 1.0) return;
-  bool same = true;
-  for (std::size_t i = 0; i < basins_.size(); ++i) {
-    const Index k = static_cast<Index>(i);
-    same = same && std::abs(volume_[k] - yesterday_[k]) <= same_day_share * basins_.stores()[i].lip_m3;
-  }
-  history_.rest = same ? RestKind::daily : RestKind::no;
-  yesterday_ = volume_;
-}
-
 bool Run::over() {
-  watch_rest();
-  watch_days();
+  rest_.look(time_s_, volume_, rate_);
   if (time_s_ >= end_s_) return true;
   const bool full = recorder_.all_full();
   if (options_.until_full && full) return true;
   if (std::isfinite(options_.duration_s)) return false;
-  if (history_.rest == RestKind::rest) return true;
-  const bool long_enough = options_.until_full || !basins_.any_draws() || time_s_ >= options_.least_s;
-  return long_enough && (full || history_.rest == RestKind::daily);
+  const bool long_enough = options_.until_full || !basins_.anything_drawn() || time_s_ >= options_.least_s;
+  return long_enough && (full || rest_.kind() != RestKind::no);
 }
 
-/// A tank that has not been full when nothing changes any more, or only as it did the day before, never will
-/// be.
-void Run::judge_never() {
-  if (history_.rest == RestKind::no) return;
-  for (StorageHistory& h : history_.storages) {
-    if (h.full_after_s) continue;
-    double level = h.end_level_m;
-    if (history_.rest == RestKind::daily)
-      for (auto row = h.series.rbegin(); row != h.series.rend() && row->time_s >= time_s_ - day_s; ++row)
-        level = std::max(level, row->level_m);
-    h.never_m = level;
+/// Somebody wants it to stop, or it has cost too much.
+bool Run::interrupted() {
+  const long work = basins_.work();
+  if (options_.progress && work >= asked_at_ + between_questions) {
+    asked_at_ = work;
+    if (!options_.progress(time_s_)) {
+      history_.outcome = FillOutcome::stopped;
+      return true;
+    }
   }
+  if (static_cast<double>(work) <= options_.work.steps(time_s_)) return false;
+  end(FillOutcome::gave_up, "the levels change too often to be followed");
+  return true;
 }
 
 FillHistory Run::go() {
@@ -264,55 +252,20 @@ FillHistory Run::go() {
     return std::move(history_);
   }
   if (!begin()) {
-    fail("the flows at the start did not settle");
+    end(FillOutcome::no_answer, "the flows did not settle");
     return std::move(history_);
   }
-  long rounds = 0;
-  while (!over()) {
-    if (options_.progress && ++rounds % 64 == 0 && !options_.progress(time_s_)) {
-      history_.outcome = FillOutcome::stopped;
-      break;
-    }
+  while (!over() && !interrupted()) {
     if (step()) continue;
-    fail("the flows did not settle, or changed without end, " + std::to_string(time_s_) +
-         " s after the start");
+    end(FillOutcome::no_answer, "the flows did not settle");
     break;
   }
   recorder_.moment(time_s_, volume_, now_);
-  recorder_.finish(time_s_, volume_);
-  judge_never();
+  recorder_.finish(time_s_, volume_, rest_.kind());
   history_.tries = radau_.attempts();
   history_.solves = basins_.solves();
+  history_.work = basins_.work();
   return std::move(history_);
-}
-
-const StorageHistory* FillHistory::storage(const std::string& name) const {
-  for (const StorageHistory& h : storages)
-    if (h.name == name) return &h;
-  return nullptr;
-}
-
-namespace {
-
-void raise(FillHistory& history, double by_m) {
-  for (StorageHistory& h : history.storages) {
-    for (double* level : {&h.start_level_m, &h.end_level_m, &h.lowest_m, &h.highest_m}) *level += by_m;
-    if (h.never_m) *h.never_m += by_m;
-    for (Row& row : h.series) row.level_m += by_m;
-  }
-  for (StepRecord& step : history.record)
-    for (double& level : step.level_m) level += by_m;
-}
-
-}  // namespace
-
-FillHistory fill(const network::System& system, const FillOptions& options) {
-  const double datum = middle_m(system);
-  const network::System low = lowered(system, datum);
-  FillHistory history = Run(low, options).go();
-  raise(history, datum);
-  if (options.keep_steps) history.proof = check(system, options, history);
-  return history;
 }
 
 }  // namespace runnel::filling

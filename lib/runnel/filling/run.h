@@ -1,6 +1,7 @@
 #pragma once
 // The march through time: steps, halts at events, and the reasons to end.
 #include "runnel/filling/recorder.h"
+#include "runnel/filling/rest_watch.h"
 #include "runnel/filling/seek.h"
 
 namespace runnel::filling {
@@ -19,14 +20,12 @@ class Run {
   bool arrive(double room_s);
   void take_draws(std::vector<Event>& events);
   void mark_event(std::vector<Event>& events) const;
-  void watch_rest();
-  void watch_days();
   bool over();
-  void judge_never();
   double boundary_s() const;
   double first_step_s() const;
   double least_step_s() const { return 1e-10 + 1e-13 * time_s_; }
-  void fail(const std::string& why);
+  bool interrupted();
+  void end(FillOutcome outcome, const std::string& why);
 
   const network::System& system_;
   FillOptions options_;
@@ -34,15 +33,18 @@ class Run {
   Basins basins_;
   Radau radau_;
   Seeker seeker_;
+  RestWatch rest_;
   Recorder recorder_;
-  Eigen::VectorXd volume_, rate_, yesterday_;
+  Eigen::VectorXd volume_, rate_;
   Instant now_;
   Trial trial_;
   double time_s_ = 0.0, step_s_ = 0.0, end_s_ = 0.0;
-  int hasty_ = 0;       ///< regime changes caught one right after the other
-  bool cut_ = false;    ///< the step was shortened to where laws change
-  bool blind_ = false;  ///< the next step looks for none
+  int hasty_ = 0;     ///< regime changes caught one right after the other
+  bool cut_ = false;  ///< the step was shortened to where laws change
+  int blind_ = 0;     ///< so many steps look for no change of laws
+  int longest_blind_ = 0;
   std::optional<Found> pending_;
+  long asked_at_ = 0;  ///< work done when `progress` was asked last
 };
 
 }  // namespace runnel::filling

@@ -66,6 +66,10 @@ void Seeker::marks_of(std::size_t i) {
   if (s.rim == Rim::free) {
     look(i, MarkKind::lip, nullptr, s.lip_m3, 1);
     look(i, MarkKind::floor, nullptr, 0.0, -1);
+    for (const Mouth& mouth : s.mouths) {
+      if (path_[0] < mouth.bare_m3 - s.grain_m3()) look(i, MarkKind::mouth, nullptr, mouth.bare_m3, 1);
+      if (path_[0] > mouth.film_m3 + s.grain_m3()) look(i, MarkKind::mouth, nullptr, mouth.film_m3, -1);
+    }
   }
   if (s.has_float && basins_.field().valve(i) == Valve::open)
     look(i, MarkKind::float_level, nullptr, s.shuts_m3, 1);

@@ -6,7 +6,7 @@
 
 namespace runnel::filling {
 
-enum class MarkKind { lip, floor, float_level, inlet, bend, dry, regime };
+enum class MarkKind { lip, floor, mouth, float_level, inlet, bend, dry, regime };
 
 struct Found {
   MarkKind kind = MarkKind::regime;

@@ -1,12 +1,13 @@
 #include "runnel/filling/storage.h"
 
 #include <algorithm>
+#include <limits>
 
 namespace runnel::filling {
 namespace {
 
 // A tank whose only way out is a pipe never quite empties; with a millimetre over the mouth it has.
-constexpr double film_m = 1e-3;
+constexpr double emptied_m = 1e-3;
 
 void set_lip(Storage& s, double lip_m) {
   s.lip_m = lip_m;
@@ -21,7 +22,7 @@ double emptied_volume(const network::System& system, const network::Tank& tank, 
     leaves = true;
     lowest = std::min(lowest, std::max(line.start_elevation().metres(), s.floor_m));
   }
-  return leaves && !s.draws.any() ? s.volume_m3(lowest + film_m) : 0.0;
+  return leaves && !s.draws.any() ? s.volume_m3(lowest + emptied_m) : 0.0;
 }
 
 Storage tank_storage(const network::System& system, const network::Tank& tank, double start_hour) {
@@ -52,13 +53,35 @@ Storage box_storage(const network::Box& box) {
   return s;
 }
 
+void find_mouths(const network::System& system, Storage& s) {
+  auto add = [&](double level_m) {
+    level_m = std::max(level_m, s.floor_m);
+    if (level_m + film_m < s.lip_m)
+      s.mouths.push_back({level_m, s.volume_m3(level_m), s.volume_m3(level_m + film_m)});
+  };
+  for (const network::Pipeline& line : system.pipelines) {
+    if (line.from == s.name) add(line.survey.front().elevation.metres());
+    if (line.to != s.name) continue;
+    const network::Tank* tank = system.tank(s.name);
+    if (tank && tank->float_valve) continue;  // it lets nothing back
+    add(std::max(line.survey.back().elevation, tank ? tank->inlet : line.survey.back().elevation).metres());
+  }
+}
+
 }  // namespace
+
+double Storage::lowest_mouth_m() const {
+  double lowest = std::numeric_limits<double>::infinity();
+  for (const Mouth& mouth : mouths) lowest = std::min(lowest, mouth.level_m);
+  return lowest;
+}
 
 std::vector<Storage> storages_of(const network::System& system, double start_hour) {
   std::vector<Storage> all;
   for (const network::Tank& tank : system.tanks) all.push_back(tank_storage(system, tank, start_hour));
   for (const network::Box& box : system.boxes)
     if (box.plan_length.metres() > 0.0 && box.plan_width.metres() > 0.0) all.push_back(box_storage(box));
+  for (Storage& s : all) find_mouths(system, s);
   return all;
 }
 

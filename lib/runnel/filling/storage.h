@@ -1,5 +1,6 @@
 #pragma once
 // One storage while it is being filled: its shape, its marks, and what state it is in.
+#include <optional>
 #include <string>
 #include <vector>
 
@@ -13,7 +14,20 @@ enum class Rim {
   free,   ///< the level moves
   lip,    ///< it stands at the lip and spills what is too much
   floor,  ///< it is empty: draws get what runs in
+  film,   ///< a film over a mouth: it gives what it gets
 };
+
+/// Where a line takes water out. Less than `film_m` above it the water is a film.
+struct Mouth {
+  double level_m = 0.0;
+  double bare_m3 = 0.0, film_m3 = 0.0;  ///< volumes up to the mouth and to the top of the film
+};
+
+/// A film so thin answers within milliseconds while its tank takes days, and a thinner one carries a weak
+/// spring: a drop a second stands a billionth of a millimetre deep over a mouth, which no double resolves
+/// beside an elevation. No one could measure either; what stands in it shifts the time of an event by
+/// milliseconds.
+inline constexpr double film_m = 1e-7;
 
 /// A volume worth a halt, and on which side of it the water stands: +1 above, -1 below, 0 not yet known.
 struct Level {
@@ -29,13 +43,19 @@ struct Storage {
   double lip_m3 = 0.0;
   bool has_float = false;
   double shuts_m3 = 0.0, opens_m3 = 0.0;
+  std::vector<Mouth> mouths;
   Level inlet;               ///< of a tank
   std::vector<Level> bends;  ///< rows of a table
   double dry_m3 = 0.0;       ///< below this it counts as emptied
   DrawSchedule draws;
   Rim rim = Rim::free;
-  double opened_s = -1e300;  ///< when its float valve last opened
+  std::optional<double> opened_s;  ///< when its float valve last opened
+  double cycles_since_s = 0.0;     ///< its openings are counted from then
+  int cycles = 0;
+  int turns = 0;  ///< changes of its state at one and the same instant
 
+  /// Infinite if no line takes water out.
+  double lowest_mouth_m() const;
   /// Rounding of volumes: an event is located to this.
   double grain_m3() const { return 1e-12 * lip_m3; }
   double level_m(double volume_m3) const { return floor_m + curve.depth_m(volume_m3); }

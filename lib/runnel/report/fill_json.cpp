@@ -18,6 +18,8 @@ const char* outcome_word(filling::FillOutcome outcome) {
       return "stopped";
     case filling::FillOutcome::no_answer:
       return "no answer";
+    case filling::FillOutcome::gave_up:
+      return "gave up";
   }
   return "";
 }

@@ -167,7 +167,8 @@ std::string fill_text(const FillAnswer& answer, const TextOptions& wanted) {
   about += ", over " + shown(Kind::duration, answer.history.duration_s, options) + ".";
   if (!answer.system.note.empty()) about += " " + harmless(answer.system.note);
   out += paragraph(about, 0, 0, options.width);
-  if (answer.history.outcome == filling::FillOutcome::no_answer)
+  if (answer.history.outcome == filling::FillOutcome::no_answer ||
+      answer.history.outcome == filling::FillOutcome::gave_up)
     return out + paragraph(answer.history.message + ".", 0, 0, options.width) +
            findings_text(answer.verdict.findings, options);
   if (!answer.history.storages.empty()) out += tanks_text(answer, options);

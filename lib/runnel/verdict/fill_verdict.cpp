@@ -14,6 +14,11 @@ using network::PlaceKind;
 constexpr std::size_t most_named = 4;
 constexpr double rounding = 1e-6;  // of an asked time: events are located to less
 
+/// It ran to its end, or to where it was stopped: what it brought stands.
+bool reached(const FillHistory& history) {
+  return history.outcome == FillOutcome::done || history.outcome == FillOutcome::stopped;
+}
+
 double goal_m(const network::System& system, const StorageHistory& tank) {
   const network::Tank* t = system.tank(tank.name);
   if (!t) return tank.end_level_m;
@@ -41,7 +46,7 @@ std::vector<AskResult> judge(const network::System& system, const FillHistory& h
     r.ask = ask;
     r.asked = {Kind::duration, ask.within.si()};
     const StorageHistory* tank = history.storage(ask.at);
-    if (history.outcome == FillOutcome::no_answer || !tank) {
+    if (!reached(history) || !tank) {
       r.why_not_judged = "no answer was reached";
     } else if (tank->full_after_s) {
       r.judged = true;
@@ -134,6 +139,10 @@ Sentence whole(const network::System& system, const FillHistory& history) {
   Sentence s;
   if (history.outcome == FillOutcome::no_answer)
     return s.say("No answer: the calculation did not settle, so nothing can be said about this system.");
+  if (history.outcome == FillOutcome::gave_up)
+    return s.say("No answer: the calculation gave up ")
+        .figure(Kind::duration, history.duration_s)
+        .say(" after the start, so nothing can be said about this system.");
   const auto tanks = tanks_of(history);
   if (tanks.empty()) return s.say("The model has no tank, so there is nothing to fill.");
   for (std::size_t i = 0; i < tanks.size() && i < most_named; ++i)
@@ -191,7 +200,7 @@ FillVerdict judge_fill(const network::System& system, const FillHistory& history
   std::stable_sort(verdict.findings.begin(), verdict.findings.end(),
                    [](const Finding& a, const Finding& b) { return a.severity > b.severity; });
   verdict.sentence = whole(system, history);
-  verdict.good = history.outcome != FillOutcome::no_answer && !any_error(verdict.findings);
+  verdict.good = reached(history) && !any_error(verdict.findings);
   return verdict;
 }
 

@@ -1,0 +1,117 @@
+#include "runnel/filling/check_flows.h"
+
+#include <algorithm>
+#include <cmath>
+#include <optional>
+
+#include "runnel/base/constants.h"
+#include "runnel/filling/flow_field.h"
+#include "runnel/steady/assemble.h"
+#include "runnel/steady/newton.h"
+
+namespace runnel::filling {
+namespace {
+
+using network::System;
+
+// The steady solver settles heads to 1e-9 m: a film over a mouth that is running dry may carry more or less
+// by that.
+constexpr double head_grain_m = 5e-9;
+constexpr double jump_m = 1e-8;       // of level: how near to a jump of the flows a step may end
+constexpr std::size_t instants = 12;  // enough to meet each regime of a day; each costs a solve from nothing
+
+/// How far two flows of a line are apart in the velocity head of its first pipe.
+double head_apart_m(const network::Pipeline& line, double a, double b) {
+  const double area_m2 = pi * std::pow(line.pipes.front().pipe.bore.metres() / 2.0, 2);
+  return std::abs(a * std::abs(a) - b * std::abs(b)) / (2.0 * gravity_ms2 * area_m2 * area_m2);
+}
+
+/// The whole system with its storages at fixed levels.
+class Standing {
+ public:
+  explicit Standing(const System& system) : system_(system), assembly_(steady::assemble(prepared(system))) {
+    for (const int node : assembly_.tank_node) nodes_.push_back(static_cast<std::size_t>(node));
+    for (std::size_t b = 0; b < system.boxes.size(); ++b)
+      if (system.boxes[b].plan_length.metres() > 0.0 && system.boxes[b].plan_width.metres() > 0.0)
+        nodes_.push_back(static_cast<std::size_t>(assembly_.box_node[b]));
+    for (const std::size_t node : nodes_) yield_m3s_.push_back(assembly_.kernel.nodes[node].inflow_m3s);
+    for (const steady::Link& link : assembly_.kernel.links) shut_.push_back(link.shut);
+  }
+
+  /// The flow of every pipeline at these levels; none if that does not settle.
+  std::optional<std::vector<double>> flows_m3s(const std::vector<double>& level_m, const StepRecord& step) {
+    steady::Kernel& kernel = assembly_.kernel;
+    for (std::size_t i = 0; i < nodes_.size(); ++i) {
+      steady::KernelNode& node = kernel.nodes[nodes_[i]];
+      node.fixed = !step.film[i];  // over a mouth it gives what it gets
+      node.head_m = level_m[i];
+      node.inflow_m3s = yield_m3s_[i] - (node.fixed ? 0.0 : step.stage[2].drawn_m3s[i]);
+    }
+    for (std::size_t l = 0; l < system_.pipelines.size(); ++l) {
+      const auto link = static_cast<std::size_t>(assembly_.line_link[l]);
+      kernel.links[link].shut = shut_[link] || behind_shut_float(system_.pipelines[l], step.valve);
+    }
+    const steady::KernelState state = steady::solve(kernel);
+    if (state.outcome != steady::Outcome::settled) return std::nullopt;
+    std::vector<double> flow;
+    for (const int link : assembly_.line_link) flow.push_back(state.flow_m3s[static_cast<std::size_t>(link)]);
+    return flow;
+  }
+
+ private:
+  bool behind_shut_float(const network::Pipeline& line, const std::vector<Valve>& valve) const {
+    for (std::size_t t = 0; t < system_.tanks.size(); ++t)
+      if (system_.tanks[t].name == line.to) return system_.tanks[t].float_valve && valve[t] == Valve::shut;
+    return false;
+  }
+
+  const System& system_;
+  steady::Assembly assembly_;
+  std::vector<std::size_t> nodes_;
+  std::vector<double> yield_m3s_;  ///< a storage
+  std::vector<char> shut_;
+};
+
+/// The worst difference of a step's last flows to those at these levels shifted by so much.
+std::optional<double> apart_m3s(const System& system, Standing& standing, const StepRecord& step,
+                                std::vector<double> level_m, double shift_m) {
+  for (double& level : level_m) level += shift_m;
+  const auto fresh = standing.flows_m3s(level_m, step);
+  if (!fresh) return std::nullopt;
+  double worst = 0.0;
+  for (std::size_t l = 0; l < system.pipelines.size(); ++l) {
+    const double q = step.stage[2].line_m3s[l];
+    if (head_apart_m(system.pipelines[l], q, (*fresh)[l]) > head_grain_m)
+      worst = std::max(worst, std::abs(q - (*fresh)[l]));
+  }
+  return worst;
+}
+
+}  // namespace
+
+/// Where a step ends just as a ring of pipes turns from full to short of water its flows jump: there either
+/// side of the jump will do.
+void check_flows(const System& system, const FillHistory& history, FillProof& proof) {
+  const auto& record = history.record;
+  double largest = 1e-12;  // less is no flow: a drop in half a day
+  for (const auto& box : system.boxes) largest = std::max(largest, box.yield.si());
+  Standing standing(system);
+  const std::size_t stride = record.empty() ? 1 : std::max<std::size_t>(1, (record.size() - 1) / instants);
+  for (std::size_t n = 0; n + 1 < record.size(); n += stride) {
+    const StepRecord& step = record[n];
+    if (std::find(step.valve.begin(), step.valve.end(), Valve::held) != step.valve.end()) continue;
+    std::optional<double> least;
+    for (const double shift : {0.0, jump_m, -jump_m}) {
+      const auto apart = apart_m3s(system, standing, step, record[n + 1].level_m, shift);
+      if (apart) least = std::min(least.value_or(*apart), *apart);
+      if (least && *least == 0.0) break;
+    }
+    if (!least) continue;
+    ++proof.instants;
+    proof.flow_m3s = std::max(proof.flow_m3s, *least);
+    for (const double q : step.stage[2].line_m3s) largest = std::max(largest, std::abs(q));
+  }
+  proof.flow_share = proof.flow_m3s / largest;
+}
+
+}  // namespace runnel::filling

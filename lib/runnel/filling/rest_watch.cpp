@@ -1,0 +1,34 @@
+#include "runnel/filling/rest_watch.h"
+
+#include <cmath>
+
+namespace runnel::filling {
+namespace {
+
+// Net inflows below this share of the largest flow are rest: ten times what flows are settled to.
+constexpr double rest_share = 1e-9;
+// Volumes that differ by less of the capacity from one day to the next are the same: ten times what the
+// integration errs by in a day of ordinary steps.
+constexpr double same_day_share = 1e-7;
+// Midnights are halts of the run, so only the rounding of the time has to be allowed for.
+constexpr double midnight_s = 1e-6;
+
+}  // namespace
+
+void RestWatch::look(double time_s, const Eigen::VectorXd& volume, const Eigen::VectorXd& rate) {
+  if (basins_.steady_draws()) {
+    const double most = rate.size() > 0 ? rate.cwiseAbs().maxCoeff() : 0.0;
+    if (most <= rest_share * basins_.flow_scale()) kind_ = RestKind::rest;
+    return;
+  }
+  if (std::abs(std::remainder(time_s, day_s)) > midnight_s || time_s < 1.0) return;
+  bool same = true;
+  for (std::size_t i = 0; i < basins_.size(); ++i) {
+    const auto k = static_cast<Eigen::Index>(i);
+    same = same && std::abs(volume[k] - yesterday_[k]) <= same_day_share * basins_.stores()[i].lip_m3;
+  }
+  kind_ = same ? RestKind::daily : RestKind::no;
+  yesterday_ = volume;
+}
+
+}  // namespace runnel::filling

@@ -1,0 +1,19 @@
+#pragma once
+// What a float valve does while a tank is being filled.
+
+namespace runnel::filling {
+
+enum class Valve {
+  open,
+  shut,
+  held,  ///< it stands just so far open that the level stays
+};
+
+/// Whether a held valve can do that.
+enum class Holding {
+  holds,
+  too_little,  ///< even wide open it lets too little through
+  too_much,    ///< even shut, too much comes by other ways
+};
+
+}  // namespace runnel::filling
