@@ -14,7 +14,9 @@ using network::System;
 constexpr double most_share = 1e-9;       // of the water that passed: what the balance may lack
 constexpr double most_flow_share = 1e-6;  // of the largest flow
 constexpr double level_grain_m = 1e-6;
-constexpr double volume_grain = 1e-12;  // of the capacity: events are located to this
+// Of the capacity, a tenth of what a step may err by: a step ends up to 1e-7 of its length after its water
+// began to fall from the lip.
+constexpr double volume_grain = 1e-9;
 
 class Checker {
  public:
@@ -110,7 +112,6 @@ class Checker {
             proof_.bounded && level >= v.floor_m - level_grain_m && level <= v.lip_m + level_grain_m;
         for (const auto& s : step.stage) {
           const bool drawn = s.drawn_m3s[i] >= -grain && s.drawn_m3s[i] <= asked + grain;
-          // A step may end a rounding of the volume after its water began to fall from the lip.
           const bool forth = s.spill_m3s[i] * step.length_s >= -volume_grain * v.volume_m3(v.lip_m);
           const bool spilled = s.spill_m3s[i] == 0.0 ||
                                ((forth || s.spill_m3s[i] >= -grain) && level >= v.lip_m - level_grain_m);
