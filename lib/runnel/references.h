@@ -102,6 +102,8 @@
 // [duff-reid1983] I. S. Duff, J. K. Reid, The multifrontal solution of indefinite sparse symmetric linear equations, ACM Trans. Math. Softw. 9 (1983) 302-325; from memory
 // [liu1992] J. W. H. Liu, The multifrontal method for sparse matrix solution: theory and practice, SIAM Review 34 (1992) 82-109; from memory
 // [amestoy1996] P. R. Amestoy, T. A. Davis, I. S. Duff, An approximate minimum degree ordering algorithm, SIAM J. Matrix Anal. Appl. 17 (1996) 886-905; from memory
+// [gth1985] W. K. Grassmann, M. I. Taksar, D. P. Heyman, Regenerative analysis and steady state distributions for Markov chains, Oper. Res. 33 (1985) 1107-1116; from memory
+// [alfa-xue-ye2002] A. S. Alfa, J. Xue, Q. Ye, Accurate computation of the smallest eigenvalue of a diagonally dominant M-matrix, Math. Comp. 71 (2002) 217-236; from memory
 // [ashcraft-grimes1989] C. Ashcraft, R. Grimes, The influence of relaxed supernode partitions on the multifrontal method, ACM Trans. Math. Softw. 15 (1989) 291-309; from memory
 // [hairer-wanner1996] E. Hairer, G. Wanner, Solving Ordinary Differential Equations II, 2nd ed. 1996, section IV.8: Radau IIA of order 5, its error estimate; from memory
 // [umaine-lesson7] University of Maine Extension, lesson 7, table 1: daily water needs of livestock; FOUND

@@ -15,6 +15,7 @@ void Multifrontal::analyse(int n, const std::vector<std::pair<int, int>>& coupli
   stack_.assign(plan_.stack_size, 0.0);
   own_.assign(at(plan_.tallest) * at(plan_.tallest), 0.0);
   work_.assign(at(n), 0.0);
+  waiting_.reserve(plan_.blocks.size());
 }
 
 void Multifrontal::clear() { std::fill(factor_.begin(), factor_.end(), 0.0); }
@@ -33,21 +34,21 @@ void Multifrontal::take(const FrontBlock& child, const double* update, const Fro
 
 bool Multifrontal::factorise() {
   double* top = stack_.data();
-  std::vector<const FrontBlock*> waiting;  // blocks whose updates lie on the stack
+  waiting_.clear();
   for (const FrontBlock& block : plan_.blocks) {
     const std::size_t size = at(block.below) * at(block.below);
     double* own = block.children == 0 ? top : own_.data();
     std::fill(own, own + size, 0.0);
     for (int c = 0; c < block.children; ++c) {
-      const FrontBlock& child = *waiting.back();
-      waiting.pop_back();
+      const FrontBlock& child = *waiting_.back();
+      waiting_.pop_back();
       top -= at(child.below) * at(child.below);
       take(child, top, block, own);
     }
     if (!factorise_front(block.height(), block.pivots, factor_.data() + block.values, own)) return false;
     if (own != top) std::copy(own, own + size, top);
     top += size;
-    waiting.push_back(&block);
+    waiting_.push_back(&block);
   }
   return true;
 }

@@ -32,6 +32,7 @@ class Multifrontal {
 
   FrontPlan plan_;
   std::vector<double> factor_, stack_, own_, work_;
+  std::vector<const FrontBlock*> waiting_;  ///< blocks whose updates lie on the stack
 };
 
 }  // namespace runnel::linear

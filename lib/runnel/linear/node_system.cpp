@@ -1,6 +1,5 @@
 #include "runnel/linear/node_system.h"
 
-#include <Eigen/SparseLU>
 #include <algorithm>
 #include <cmath>
 
@@ -12,16 +11,10 @@ std::size_t at(int i) { return static_cast<std::size_t>(i); }
 bool for_multifrontal(std::size_t places, std::size_t links) {
   return places >= 20000 || (places >= 1200 && 10 * links >= 16 * places);
 }
+/// LDL^T takes differences of conductances: with this much between the greatest and the least, six digits
+/// of the least are left.
+constexpr double spread_for_ldl = 1e10;
 }  // namespace
-
-struct NodeSystem::Lu {
-  Eigen::SparseMatrix<double> matrix;
-  Eigen::SparseLU<Eigen::SparseMatrix<double>> factor;
-};
-
-NodeSystem::~NodeSystem() = default;
-NodeSystem::NodeSystem(NodeSystem&&) noexcept = default;
-NodeSystem& NodeSystem::operator=(NodeSystem&&) noexcept = default;
 
 NodeSystem::NodeSystem(int places, const std::vector<Ends>& links) : links_(links) {
   // Links at each place, as one array with offsets.
@@ -129,61 +122,98 @@ bool NodeSystem::solve(const std::vector<double>& alpha, const std::vector<doubl
   return true;
 }
 
-bool NodeSystem::solve_core(const std::vector<double>& alpha, const std::vector<double>& beta,
-                            const std::vector<char>& pinned, double leak, std::vector<double>& x) {
+void NodeSystem::prepare() {
+  if (core_.empty()) return;
+  dominant_.analyse(static_cast<int>(core_.size()), couplings_);
+  analyse_symmetric();
+}
+
+void NodeSystem::analyse_symmetric() {
+  if (analysed_) return;
   const int n = static_cast<int>(core_.size());
-  bool symmetric = true;
-  for (int k : core_links_)
-    if (alpha[at(k)] != beta[at(k)]) symmetric = false;
-  core_rhs_.resize(at(n));
-  // Each column's diagonal: its excess and the entries it has in other rows.
-  std::vector<double>& diagonal = pivot_;
-  for (int v : core_) diagonal[at(v)] = std::max(excess_[at(v)], leak);
+  if (for_multifrontal(core_.size(), core_links_.size()))
+    multifrontal_.analyse(n, couplings_);
+  else
+    ldl_.analyse(n, couplings_);
+  analysed_ = true;
+}
+
+/// Which links of the core count (both ends free), the greatest and least of their conductances, and whether
+/// all are the same either way.
+NodeSystem::Core NodeSystem::look(const std::vector<double>& alpha, const std::vector<double>& beta,
+                                  const std::vector<char>& pinned) const {
+  Core core;
   for (int k : core_links_) {
     const auto [a, b] = links_[at(k)];
+    const double there = alpha[at(k)], back = beta[at(k)];
     if (pinned[at(a)] || pinned[at(b)]) continue;
-    diagonal[at(a)] += alpha[at(k)];
-    diagonal[at(b)] += beta[at(k)];
+    if (there != back) core.symmetric = false;
+    core.greatest = std::max({core.greatest, there, back});
+    if (there > 0.0) core.least = std::min(core.least, there);
   }
-  for (int i = 0; i < n; ++i) {
-    const int v = core_[at(i)];
-    if (pinned[at(v)]) diagonal[at(v)] = 1.0;
-    core_rhs_[at(i)] = pinned[at(v)] ? x[at(v)] : right_[at(v)];
+  return core;
+}
+
+bool NodeSystem::solve_core(const std::vector<double>& alpha, const std::vector<double>& beta,
+                            const std::vector<char>& pinned, double leak, std::vector<double>& x) {
+  const std::size_t n = core_.size();
+  core_rhs_.resize(n);
+  for (std::size_t i = 0; i < n; ++i) {
+    const std::size_t v = at(core_[i]);
+    core_rhs_[i] = pinned[v] ? x[v] : right_[v];
   }
-  auto both_free = [&](int k) { return !pinned[at(links_[at(k)].a)] && !pinned[at(links_[at(k)].b)]; };
-  if (symmetric) {
-    const auto solve_by = [&](auto& method) {
-      if (!analysed_) method.analyse(n, couplings_), analysed_ = true;
-      method.clear();
-      for (int i = 0; i < n; ++i) method.add_diagonal(i, diagonal[at(core_[at(i)])]);
-      for (std::size_t c = 0; c < core_links_.size(); ++c)
-        if (both_free(core_links_[c])) method.add_coupling(c, -alpha[at(core_links_[c])]);
-      if (!method.factorise()) return false;
-      method.solve(core_rhs_);
-      return true;
-    };
-    if (!(for_multifrontal(core_.size(), core_links_.size()) ? solve_by(multifrontal_) : solve_by(ldl_))) return false;
-  } else {
-    if (!lu_) lu_ = std::make_unique<Lu>();
-    std::vector<Eigen::Triplet<double>> entries;
-    for (int i = 0; i < n; ++i) entries.emplace_back(i, i, diagonal[at(core_[at(i)])]);
-    for (std::size_t c = 0; c < core_links_.size(); ++c) {
-      const int k = core_links_[c];
-      if (!both_free(k)) continue;
-      entries.emplace_back(couplings_[c].second, couplings_[c].first, -alpha[at(k)]);
-      entries.emplace_back(couplings_[c].first, couplings_[c].second, -beta[at(k)]);
-    }
-    lu_->matrix.resize(n, n);
-    lu_->matrix.setFromTriplets(entries.begin(), entries.end());
-    lu_->factor.compute(lu_->matrix);
-    if (lu_->factor.info() != Eigen::Success) return false;
-    Eigen::VectorXd b = Eigen::Map<Eigen::VectorXd>(core_rhs_.data(), n);
-    Eigen::VectorXd s = lu_->factor.solve(b);
-    if (!s.allFinite()) return false;
-    std::copy(s.data(), s.data() + n, core_rhs_.begin());
+  const Core core = look(alpha, beta, pinned);
+  const bool large = for_multifrontal(n, core_links_.size());
+  const bool narrow = large || core.greatest <= spread_for_ldl * core.least;
+  if (core.symmetric && narrow) {
+    // What differences of conductances leave of a pivot is rounding below this.
+    const double least = std::max(leak, 1e-14 * core.greatest);
+    analyse_symmetric();
+    if (!(large ? solve_by(multifrontal_, alpha, pinned, least) : solve_by(ldl_, alpha, pinned, least)))
+      return false;
+  } else if (!solve_dominant(alpha, beta, pinned, leak)) {
+    return false;
   }
-  for (int i = 0; i < n; ++i) x[at(core_[at(i)])] = core_rhs_[at(i)];
+  for (std::size_t i = 0; i < n; ++i) x[at(core_[i])] = core_rhs_[i];
   return true;
+}
+
+template <class Method>
+bool NodeSystem::solve_by(Method& method, const std::vector<double>& alpha, const std::vector<char>& pinned,
+                          double least) {
+  std::vector<double>& diagonal = pivot_;  // each column's: its excess and the entries it has in other rows
+  for (int v : core_) diagonal[at(v)] = pinned[at(v)] ? 1.0 : std::max(excess_[at(v)], least);
+  method.clear();
+  for (std::size_t c = 0; c < core_links_.size(); ++c) {
+    const auto k = at(core_links_[c]);
+    const auto a = at(links_[k].a), b = at(links_[k].b);
+    if (pinned[a] || pinned[b]) continue;
+    diagonal[a] += alpha[k];
+    diagonal[b] += alpha[k];
+    method.add_coupling(c, -alpha[k]);
+  }
+  for (std::size_t i = 0; i < core_.size(); ++i)
+    method.add_diagonal(static_cast<int>(i), diagonal[at(core_[i])]);
+  if (!method.factorise()) return false;
+  method.solve(core_rhs_);
+  return true;
+}
+
+bool NodeSystem::solve_dominant(const std::vector<double>& alpha, const std::vector<double>& beta,
+                                const std::vector<char>& pinned, double leak) {
+  if (!dominant_.analysed()) dominant_.analyse(static_cast<int>(core_.size()), couplings_);
+  dominant_.clear();
+  for (std::size_t i = 0; i < core_.size(); ++i) {
+    const std::size_t v = at(core_[i]);
+    dominant_.add_excess(static_cast<int>(i), pinned[v] ? 1.0 : excess_[v]);
+  }
+  for (std::size_t c = 0; c < core_links_.size(); ++c) {
+    const std::size_t k = at(core_links_[c]);
+    if (!pinned[at(links_[k].a)] && !pinned[at(links_[k].b)]) dominant_.add_coupling(c, beta[k], alpha[k]);
+  }
+  if (!dominant_.factorise(leak)) return false;
+  dominant_.solve(core_rhs_);
+  return std::all_of(core_rhs_.begin(), core_rhs_.end(), [](double value) { return std::isfinite(value); });
 }
 
 }  // namespace runnel::linear

@@ -9,13 +9,14 @@
 // Places that hang on the rest by one link are eliminated first, in linear time and without
 // subtraction (the excess of a column over its off-diagonal entries is carried instead of the
 // diagonal), so branched systems need no sparse factorisation at all and lose no digits to the spread of
-// conductances. What is left, the looped core, goes to Ldl, or to Eigen's SparseLU where some link
-// there is not symmetric.
+// conductances. What is left, the looped core, goes to Ldl or Multifrontal; where some link there is not
+// symmetric, or conductances lie very far apart, to DominantLu.
 #include <cstddef>
-#include <memory>
+#include <limits>
 #include <utility>
 #include <vector>
 
+#include "runnel/linear/dominant_lu.h"
 #include "runnel/linear/ldl.h"
 #include "runnel/linear/multifrontal.h"
 
@@ -28,13 +29,14 @@ struct Ends {
 class NodeSystem {
  public:
   NodeSystem(int places, const std::vector<Ends>& links);
-  ~NodeSystem();
-  NodeSystem(NodeSystem&&) noexcept;
-  NodeSystem& operator=(NodeSystem&&) noexcept;
+
+  /// Analyses for every method now, so that no later `solve` allocates.
+  void prepare();
 
   /// alpha, beta: one a link; ground, rhs, x: one a place. Where pinned[v] is not 0, x[v] is given on
   /// entry and kept. `leak` is the least pivot: a place no link answers for gets it, so that its head
-  /// moves far instead of the system being singular. False: the core could not be factorised.
+  /// moves far instead of the system being singular (a symmetric core takes more where rounding asks for it).
+  /// False: the core could not be factorised.
   bool solve(const std::vector<double>& alpha, const std::vector<double>& beta,
              const std::vector<double>& ground, const std::vector<double>& rhs,
              const std::vector<char>& pinned, double leak, std::vector<double>& x);
@@ -45,7 +47,18 @@ class NodeSystem {
   struct Peeled {
     int place, parent, link;
   };  ///< parent -1: a root
-  struct Lu;
+  struct Core {
+    bool symmetric = true;
+    double greatest = 0.0, least = std::numeric_limits<double>::infinity();
+  };
+  Core look(const std::vector<double>& alpha, const std::vector<double>& beta,
+            const std::vector<char>& pinned) const;
+  void analyse_symmetric();
+  template <class Method>
+  bool solve_by(Method& method, const std::vector<double>& alpha, const std::vector<char>& pinned,
+                double least);
+  bool solve_dominant(const std::vector<double>& alpha, const std::vector<double>& beta,
+                      const std::vector<char>& pinned, double leak);
   bool solve_core(const std::vector<double>& alpha, const std::vector<double>& beta,
                   const std::vector<char>& pinned, double leak, std::vector<double>& x);
 
@@ -58,7 +71,7 @@ class NodeSystem {
   Ldl ldl_;                    ///< of a small core
   Multifrontal multifrontal_;  ///< of a large one
   bool analysed_ = false;
-  std::unique_ptr<Lu> lu_;
+  DominantLu dominant_;
   std::vector<double> excess_, right_, pivot_, core_rhs_;
 };
 
