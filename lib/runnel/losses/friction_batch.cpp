@@ -115,19 +115,8 @@ Run widest() {
 
 }  // namespace
 
-bool FrictionBatch::add(const PipeFriction& pipe, double length_m) {
-  if (count_ == 0) {
-    constants_.law = pipe.law_;
-    constants_.exponent = pipe.exponent_;
-    const double power = pipe.exponent_ - 1.0;
-    constants_.exponent_high = std::bit_cast<double>(std::bit_cast<std::uint64_t>(power) & 0xFFFFFFFFFF000000u);
-  }
-  if (pipe.law_ != constants_.law || pipe.exponent_ != constants_.exponent) return false;
-  // Filled up with copies of the last pipe, so that every vector is whole.
-  const auto put = [this](std::vector<double>& all, double value) {
-    if (all.size() == count_) all.resize(count_ + most_lanes, value);
-    else std::fill(all.begin() + static_cast<std::ptrdiff_t>(count_), all.end(), value);
-  };
+template <class Put>
+void FrictionBatch::put_constants(const PipeFriction& pipe, double length_m, Put&& put) {
   put(constants_.scale, pipe.scale_ * length_m);
   put(constants_.linear, pipe.linear_ * length_m);
   if (pipe.law_ == Law::hazen_williams) {
@@ -139,7 +128,28 @@ bool FrictionBatch::add(const PipeFriction& pipe, double length_m) {
     put(constants_.transition_quadratic, pipe.factor_.quadratic_);
     put(constants_.transition_cubic, pipe.factor_.cubic_);
   }
+}
+
+bool FrictionBatch::add(const PipeFriction& pipe, double length_m) {
+  if (count_ == 0) {
+    constants_.law = pipe.law_;
+    constants_.exponent = pipe.exponent_;
+    const double power = pipe.exponent_ - 1.0;
+    constants_.exponent_high = std::bit_cast<double>(std::bit_cast<std::uint64_t>(power) & 0xFFFFFFFFFF000000u);
+  }
+  if (!of_law(pipe)) return false;
+  // Filled up with copies of a pipe, so that every vector is whole.
+  put_constants(pipe, length_m, [this](std::vector<double>& all, double value) {
+    if (all.size() == count_) all.resize(count_ + most_lanes, value);
+    all[count_] = value;
+  });
   ++count_;
+  return true;
+}
+
+bool FrictionBatch::set(std::size_t pipe_number, const PipeFriction& pipe, double length_m) {
+  if (!of_law(pipe)) return false;
+  put_constants(pipe, length_m, [&](std::vector<double>& all, double value) { all[pipe_number] = value; });
   return true;
 }
 

@@ -15,6 +15,10 @@ class FrictionBatch {
 
   /// One more pipe of this length. All pipes of a batch obey one law: false, and nothing added, otherwise.
   bool add(const PipeFriction& pipe, double length_m);
+  /// Another pipe or length in the place of one that was added: false, and nothing changed, if of another law.
+  bool set(std::size_t pipe_number, const PipeFriction& pipe, double length_m);
+  /// Takes all pipes out and keeps the memory.
+  void clear() { count_ = 0; }
   void reserve(std::size_t pipes);
   std::size_t size() const { return count_; }
   /// The size that the arrays of `evaluate` must have: the next multiple of `most_lanes`.
@@ -33,6 +37,12 @@ class FrictionBatch {
   };
 
  private:
+  bool of_law(const PipeFriction& pipe) const {
+    return pipe.law_ == constants_.law && pipe.exponent_ == constants_.exponent;
+  }
+  template <class Put>
+  void put_constants(const PipeFriction& pipe, double length_m, Put&& put);
+
   Constants constants_;
   std::size_t count_ = 0;
 };
