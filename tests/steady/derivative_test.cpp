@@ -2,6 +2,7 @@
 // double.
 #include <catch2/catch.hpp>
 
+#include "runnel/steady/link_law.h"
 #include "steady/plain_network.h"
 
 using namespace runnel;

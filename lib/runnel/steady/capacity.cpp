@@ -3,6 +3,8 @@
 #include <algorithm>
 #include <cmath>
 
+#include "runnel/steady/link_law.h"
+
 namespace runnel::steady {
 namespace {
 

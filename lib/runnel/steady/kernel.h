@@ -17,10 +17,11 @@
 // out in DEVELOPERS.md.
 #include <cstdint>
 #include <limits>
-#include <string>
+#include <memory>
 #include <vector>
 
 #include "runnel/losses/friction.h"
+#include "runnel/steady/column_law.h"
 
 namespace runnel::steady {
 
@@ -53,37 +54,28 @@ struct Link {
   double start_m3s = 0.0;       ///< flow at which the first, linear step takes its slope
   double most_m3s = unbounded;  ///< a float valve holding its level lets no more through
   bool shut = false;
+  /// Laws (index into Kernel::columns) that take the place of the first control, by direction; -1: none.
+  int forward_column = -1, backward_column = -1;
 
   /// One smooth, odd law through zero flow: a full pipe that nothing keeps from carrying either way.
   bool two_way_law(const struct Kernel& kernel) const;
 };
 
+/// Every head is above `datum_m`. The solver does not read it; whoever makes the kernel subtracts it with
+/// care and adds it to the answer, so that digits are not lost to the height of the site.
 struct Kernel {
+  double datum_m = 0.0;
   std::vector<KernelNode> nodes;
   std::vector<Link> links;
   std::vector<losses::PipeFriction> terms;
   std::vector<Control> controls;
   std::vector<double> lengths_m;
+  std::vector<std::shared_ptr<const ColumnLaw>> columns;
 
   /// Adds a plain full pipe that carries both ways; returns its link. K on its own bore.
   int add_pipe(int a, int b, const losses::PipeFriction& friction, double length_m, double loss_k);
   /// Adds an opening to the air at an elevation, on a place; returns its link.
   int add_opening(int node, double elevation_m, double bore_m, double loss_k, double kinematic_viscosity_m2s);
 };
-
-/// What a link answers at given heads: a linear model of its flow.
-struct LinkStep {
-  double flow_m3s = 0.0;    ///< the flow its law predicts at these heads (linearised at the present flow)
-  double alpha = 0.0;       ///< d flow / d H_a
-  double beta = 0.0;        ///< - d flow / d H_b
-  double residual_m = 0.0;  ///< energy left over at the present flow, against the governing control
-  int control = -1;         ///< governing control (index into Kernel::controls), -1: none (still, shut)
-};
-
-LinkStep linearise(const Kernel& kernel, const Link& link, double flow_m3s, double head_a_m, double head_b_m);
-
-/// Loss of a control's stretch at a flow >= 0, with slope.
-losses::LossAndSlope stretch_loss(const Kernel& kernel, const Link& link, const Control& control,
-                                  double flow_m3s);
 
 }  // namespace runnel::steady

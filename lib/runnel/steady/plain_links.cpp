@@ -5,36 +5,71 @@
 
 namespace runnel::steady {
 
-PlainLinks::PlainLinks(const Kernel& kernel) {
+void PlainLinks::sort(const Kernel& kernel) {
   const std::size_t count = kernel.links.size();
-  batch_.reserve(count);
-  places_.reserve(count);
-  locals_.reserve(count);
-  start_m3s_.reserve(count);
-  for (auto& controls : controls_) controls.reserve(count);
-  for (std::uint32_t k = 0; k < kernel.links.size(); ++k)
+  if (slot_.size() != count) {
+    batch_.reserve(count);
+    places_.reserve(count);
+    locals_.reserve(count);
+    start_m3s_.reserve(count);
+    for (auto& controls : controls_) controls.reserve(count);
+    others_.reserve(count);
+    const std::size_t padded = count + losses::FrictionBatch::most_lanes;
+    for (auto* all : {&at_m3s_, &loss_m_, &slope_sm2_}) all->reserve(padded);
+  }
+  batch_.clear();
+  places_.clear();
+  locals_.clear();
+  start_m3s_.clear();
+  for (auto& controls : controls_) controls.clear();
+  others_.clear();
+  slot_.assign(count, -1);
+  any_local_ = false;
+  for (std::uint32_t k = 0; k < count; ++k)
     if (!take(kernel, k)) others_.push_back(k);
   at_m3s_.assign(batch_.padded_size(), 0.0);
   loss_m_.assign(batch_.padded_size(), 0.0);
   slope_sm2_.assign(batch_.padded_size(), 1.0);
 }
 
-bool PlainLinks::take(const Kernel& kernel, std::uint32_t k) {
-  const Link& link = kernel.links[k];
+bool PlainLinks::plain(const Kernel& kernel, const Link& link) {
   if (link.shut || link.b < 0 || link.terms != 1 || link.most_m3s < unbounded) return false;
-  if (link.forwards != 1 || link.backwards != 1) return false;
+  if (!link.two_way_law(kernel)) return false;
   const Control& there = kernel.controls[link.forward];
   const Control& back = kernel.controls[link.backward];
-  if (!there.from_node || !there.to_node || !back.from_node || !back.to_node) return false;
+  if (!back.from_node || !back.to_node) return false;
   const double length_m = kernel.lengths_m[there.lengths];
-  if (!(length_m > 0.0) || kernel.lengths_m[back.lengths] != length_m) return false;
-  if (!batch_.add(kernel.terms[link.term], length_m)) return false;
+  return length_m > 0.0 && kernel.lengths_m[back.lengths] == length_m;
+}
+
+bool PlainLinks::take(const Kernel& kernel, std::uint32_t k) {
+  const Link& link = kernel.links[k];
+  if (!plain(kernel, link)) return false;
+  const Control& there = kernel.controls[link.forward];
+  const Control& back = kernel.controls[link.backward];
+  if (!batch_.add(kernel.terms[link.term], kernel.lengths_m[there.lengths])) return false;
+  slot_[k] = static_cast<int>(places_.size());
   places_.push_back({k, static_cast<std::uint32_t>(link.a), static_cast<std::uint32_t>(link.b)});
   locals_.push_back({there.quadratic_s2m5, back.quadratic_s2m5, link.smooth_m3s});
   any_local_ = any_local_ || there.quadratic_s2m5 != 0.0 || back.quadratic_s2m5 != 0.0;
   start_m3s_.push_back(link.start_m3s);
   controls_[0].push_back(link.forward);
   controls_[1].push_back(link.backward);
+  return true;
+}
+
+bool PlainLinks::update(const Kernel& kernel, std::uint32_t k) {
+  const Link& link = kernel.links[k];
+  const bool now = plain(kernel, link);
+  if (slot_[k] < 0) return !now;
+  if (!now) return false;
+  const auto slot = static_cast<std::size_t>(slot_[k]);
+  const Control& there = kernel.controls[link.forward];
+  const Control& back = kernel.controls[link.backward];
+  if (!batch_.set(slot, kernel.terms[link.term], kernel.lengths_m[there.lengths])) return false;
+  locals_[slot] = {there.quadratic_s2m5, back.quadratic_s2m5, link.smooth_m3s};
+  any_local_ = any_local_ || there.quadratic_s2m5 != 0.0 || back.quadratic_s2m5 != 0.0;
+  start_m3s_[slot] = link.start_m3s;
   return true;
 }
 
@@ -48,10 +83,10 @@ void PlainLinks::add_local_losses() {
   }
 }
 
-void PlainLinks::linearise(const std::vector<double>& flow_m3s, const std::vector<double>& head_m,
-                           std::vector<double>& predicted_m3s, std::vector<double>& alpha,
-                           std::vector<double>& beta, std::vector<int>& control, LinkTally& tally) {
+void PlainLinks::linearise(Workspace& work, LinkTally& tally) {
   const std::size_t count = places_.size();
+  const double* flow_m3s = work.state.flow_m3s.data();
+  const double *head_m = work.state.head_m.data(), *low_m = work.low_m.data();
   for (std::size_t i = 0; i < count; ++i) {
     const double q = flow_m3s[places_[i].link];
     at_m3s_[i] = q == 0.0 ? start_m3s_[i] : q;
@@ -64,13 +99,15 @@ void PlainLinks::linearise(const std::vector<double>& flow_m3s, const std::vecto
     const double q = flow_m3s[k];
     const bool rest = q == 0.0;  // the slope is the chord to the start flow then
     const double conductance = rest ? at_m3s_[i] / loss_m_[i] : 1.0 / slope_sm2_[i];
-    const double left_m = head_m[a] - head_m[b] - (rest ? 0.0 : loss_m_[i]);
-    predicted_m3s[k] = q + left_m * conductance;
-    alpha[k] = beta[k] = conductance;
-    control[k] = static_cast<int>(controls_[q < 0.0][i]);
+    const double left_m = Head{head_m[a], low_m[a]}.above({head_m[b], low_m[b]}) - (rest ? 0.0 : loss_m_[i]);
+    const double off_m3s = left_m * conductance;
+    work.predicted_m3s[k] = q + off_m3s;
+    work.alpha[k] = work.beta[k] = conductance;
+    work.state.control[k] = static_cast<int>(controls_[q < 0.0][i]);
     const double size_m = std::abs(left_m);
     all.worst_m = size_m > all.worst_m || size_m != size_m ? size_m : all.worst_m;
     all.sum_m += size_m;
+    all.worst_m3s = std::max(all.worst_m3s, std::abs(off_m3s));
     all.flow_m3s += std::abs(q);
     all.steepest = std::max(all.steepest, conductance);
   }

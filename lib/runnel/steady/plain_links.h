@@ -6,27 +6,22 @@
 #include <vector>
 
 #include "runnel/losses/friction_batch.h"
-#include "runnel/steady/kernel.h"
+#include "runnel/steady/workspace.h"
 
 namespace runnel::steady {
 
-/// Sums over links that the solver judges a state by.
-struct LinkTally {
-  double worst_m = 0.0, sum_m = 0.0;  ///< energies left over
-  double flow_m3s = 0.0;              ///< all flows, without their signs
-  double steepest = 0.0;              ///< the largest alpha or beta
-};
-
 class PlainLinks {
  public:
-  explicit PlainLinks(const Kernel& kernel);
+  /// Sorts the kernel's links into plain ones and others. May be called again after any change to the
+  /// kernel's figures, and then does not allocate.
+  void sort(const Kernel& kernel);
+  /// Takes over new figures of one link; false if it has become plain, or is no longer: `sort` must follow.
+  bool update(const Kernel& kernel, std::uint32_t k);
 
   const std::vector<std::uint32_t>& others() const { return others_; }  ///< links that are not plain
 
-  /// Sets the entries of the plain links, at the present flows (one a link) and heads (one a node).
-  void linearise(const std::vector<double>& flow_m3s, const std::vector<double>& head_m,
-                 std::vector<double>& predicted_m3s, std::vector<double>& alpha, std::vector<double>& beta,
-                 std::vector<int>& control, LinkTally& tally);
+  /// Sets the entries of the plain links in the linear model at the present state.
+  void linearise(Workspace& work, LinkTally& tally);
 
  private:
   struct Place {
@@ -35,6 +30,7 @@ class PlainLinks {
   struct Local {
     double forward_s2m5, backward_s2m5, smooth_m3s;
   };
+  static bool plain(const Kernel& kernel, const Link& link);
   bool take(const Kernel& kernel, std::uint32_t k);
   void add_local_losses();
 
@@ -44,6 +40,7 @@ class PlainLinks {
   std::vector<double> start_m3s_;
   std::vector<std::uint32_t> controls_[2];  ///< forward, backward
   std::vector<std::uint32_t> others_;
+  std::vector<int> slot_;  ///< link -> its slot here, -1: not plain
   bool any_local_ = false;
   std::vector<double> at_m3s_, loss_m_, slope_sm2_;
 };

@@ -35,20 +35,13 @@
 // No published worked example could be read; the values the tests hold were computed from these equations.
 #include <vector>
 
+#include "runnel/steady/column_law.h"
 #include "runnel/steady/pocket_course.h"
 
 namespace runnel::steady {
 
 /// Air that keeps its volume under any pressure is the bound on the safe side.
 enum class Compression { isothermal, none };
-
-/// The head a source must have, with its exact slopes.
-struct Need {
-  double head_m = 0.0;
-  double flow_slope_sm2 = 0.0;  ///< d head / d flow, > 0 and finite; at zero flow 0 where a mouth governs
-                                ///< whose losses are not smoothed
-  double sink_slope = 0.0;      ///< d head / d sink head, 0 .. 1
-};
 
 /// A pocket in a line that runs.
 struct RunningPocket {
@@ -58,14 +51,14 @@ struct RunningPocket {
   double head_taken_m = 0.0;  ///< more than the leg would ask at the crest if it ran full, all else equal
 };
 
-class PocketLaw {
+class PocketLaw : public ColumnLaw {
  public:
   /// Works out what does not depend on flow. Throws std::invalid_argument for an unsound course.
   explicit PocketLaw(PocketCourse course, Compression compression = Compression::isothermal);
 
   /// flow_m3s >= 0; at 0 the need of a line just about to run. Rises with both arguments. Allocates nothing
   /// and may be called from several threads.
-  Need need(double flow_m3s, double sink_head_m) const;
+  Need need(double flow_m3s, double sink_head_m) const override;
 
   /// The pockets at a flow, in flow order.
   std::vector<RunningPocket> pockets(double flow_m3s, double sink_head_m) const;

@@ -1,0 +1,34 @@
+#pragma once
+// A link of high conductance knows its flow from heads only to the rounding of what they are computed from.
+// Once the energies close, the flows of a spanning forest of the best conductors are set by continuity
+// instead: they absorb what the others lack, and their energies change by no more than that rounding.
+#include <cstdint>
+#include <utility>
+#include <vector>
+
+#include "runnel/steady/workspace.h"
+
+namespace runnel::steady {
+
+class CloseContinuity {
+ public:
+  /// Sets the flows of the forest so that places which nothing else holds balance; `net_m3s` is kept up to
+  /// date. No link that may not turn is turned for the sake of rounding.
+  void run(Workspace& work);
+  /// Allocates what a run could want.
+  void prepare(const Workspace& work);
+
+ private:
+  void grow_forest(const Workspace& work);
+  void find_leaves(const Workspace& work);
+  int cut(const Workspace& work, int leaf);
+  int end(const Workspace& work, int node) const;
+  int find(int place);
+
+  std::vector<std::pair<double, std::uint32_t>> order_;  ///< links by falling conductance
+  std::vector<int> leader_, degree_, leaves_;
+  /// The forest's links at a place, all their numbers in one by exclusive or: where one is left, that is it.
+  std::vector<std::size_t> links_at_;
+};
+
+}  // namespace runnel::steady

@@ -1,0 +1,119 @@
+#include "runnel/steady/holds.h"
+
+#include <algorithm>
+#include <cmath>
+
+namespace runnel::steady {
+namespace {
+
+std::size_t at(int i) { return static_cast<std::size_t>(i); }
+
+// The c of the projection and of `wrong_m` is the drop of the whole system over its flow. Where next to
+// nothing flows that means little: flows count as at least this then, and c is at most that.
+constexpr double least_flow_m3s = 1e-9;
+constexpr double most_metres_per_flow = 1e6;
+
+double metres_per_flow(const Workspace& work) {
+  return std::min((work.highest_m - work.lowest_m) / std::max(work.total_flow_m3s, least_flow_m3s),
+                  most_metres_per_flow);
+}
+
+bool limited_draw(const KernelNode& node) { return node.draw_m3s > 0.0 && node.draw_floor_m > -unbounded; }
+
+/// What comes to a place beyond what its lines and springs take and give: its draw, or its spill.
+double comes_m3s(const Workspace& work, int v) {
+  return work.net_m3s[at(v)] +
+         (work.state.hold[at(v)] == Hold::free ? work.kernel.nodes[at(v)].draw_m3s : 0.0);
+}
+
+double worst_continuity(const Workspace& work) {
+  double worst = 0.0;
+  for (int v : work.free) {
+    const Hold hold = work.state.hold[at(v)];
+    const double net = work.net_m3s[at(v)];
+    if (hold == Hold::free || hold == Hold::draw_none)
+      worst = std::max(worst, std::abs(net));
+    else  // a spill below zero, a draw below zero or above what is asked
+      worst =
+          std::max({worst, -net, hold == Hold::draw_short ? net - work.kernel.nodes[at(v)].draw_m3s : 0.0});
+  }
+  return worst;
+}
+
+}  // namespace
+
+double stored_m3s(const Workspace& work, std::size_t node) {
+  if (work.storage_m2s == 0.0 || work.kernel.nodes[node].fixed) return 0.0;
+  return work.storage_m2s * (work.state.head_m[node] - work.stored_from_m[node] + work.low_m[node]);
+}
+
+void balance_places(Workspace& work) {
+  work.net_m3s = work.asked_m3s;
+  for (int v : work.held)
+    if (work.state.hold[at(v)] != Hold::free) work.net_m3s[at(v)] += work.kernel.nodes[at(v)].draw_m3s;
+  if (work.storage_m2s != 0.0)
+    for (std::size_t v = 0; v < work.net_m3s.size(); ++v) work.net_m3s[v] -= stored_m3s(work, v);
+  for (std::size_t k = 0; k < work.kernel.links.size(); ++k) {
+    const Link& link = work.kernel.links[k];
+    work.net_m3s[at(link.a)] -= work.state.flow_m3s[k];
+    if (link.b >= 0) work.net_m3s[at(link.b)] += work.state.flow_m3s[k];
+  }
+  work.worst_net_m3s = worst_continuity(work);
+}
+
+double worst_hold_m(const Workspace& work) {
+  double worst = 0.0;
+  for (int v : work.held) {
+    const KernelNode& node = work.kernel.nodes[at(v)];
+    const double head = work.state.head_m[at(v)];
+    switch (work.state.hold[at(v)]) {
+      case Hold::free:
+        worst = std::max(worst, head - node.lip_m);
+        if (node.draw_m3s > 0.0) worst = std::max(worst, node.draw_floor_m - head);
+        break;
+      case Hold::lip:
+        worst = std::max(worst, node.lip_m - head);  // it spills: it stands there
+        break;
+      case Hold::draw_short:
+        worst = std::max(worst, std::abs(head - node.draw_floor_m));
+        break;
+      case Hold::draw_none:
+        worst = std::max(worst, head - node.draw_floor_m);
+        break;
+    }
+  }
+  return worst;
+}
+
+void choose_holds(Workspace& work) {
+  const double c = metres_per_flow(work);
+  for (int v : work.held) {
+    const KernelNode& node = work.kernel.nodes[at(v)];
+    Hold& hold = work.state.hold[at(v)];
+    const double comes = comes_m3s(work, v), head = work.state.head_m[at(v)];
+    if (node.lip_m < unbounded && comes - node.draw_m3s + (head - node.lip_m) / c > 0.0) {
+      hold = Hold::lip;
+    } else if (limited_draw(node)) {
+      const double draw = comes + (head - node.draw_floor_m) / c;
+      hold = draw >= node.draw_m3s ? Hold::free : draw > 0.0 ? Hold::draw_short : Hold::draw_none;
+    } else {
+      hold = Hold::free;
+    }
+  }
+}
+
+double wrong_m(const Workspace& work) {
+  double sum = work.tally.sum_m;
+  const double c = metres_per_flow(work);
+  for (int v : work.free) {
+    const KernelNode& node = work.kernel.nodes[at(v)];
+    const double head = work.state.head_m[at(v)], comes = comes_m3s(work, v);
+    double held = limited_draw(node) ? std::clamp(comes + (head - node.draw_floor_m) / c, 0.0, node.draw_m3s)
+                                     : node.draw_m3s;
+    if (node.lip_m < unbounded) held += std::max(0.0, comes - node.draw_m3s + (head - node.lip_m) / c);
+    sum += std::abs(comes - held) * c;
+  }
+  return sum;
+}
+
+}  // namespace runnel::steady

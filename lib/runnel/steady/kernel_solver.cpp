@@ -1,0 +1,154 @@
+#include "runnel/steady/kernel_solver.h"
+
+#include <algorithm>
+#include <utility>
+
+#include "runnel/steady/newton.h"
+
+namespace runnel::steady {
+namespace {
+
+std::size_t at(int i) { return static_cast<std::size_t>(i); }
+
+// A change that three or four steps do not follow is better followed from nothing than from here.
+constexpr int near_steps = 10;
+// Most systems settle in 4 to 12 steps, damped ones in 30; what has not by now circles.
+constexpr int plain_steps = 40;
+
+/// What holds take up, as the answer says it.
+void write_surplus(Workspace& work) {
+  work.state.surplus_m3s = work.net_m3s;
+  for (std::size_t v = 0; v < work.net_m3s.size(); ++v)
+    if (work.state.hold[v] == Hold::free && !work.kernel.nodes[v].fixed)
+      work.state.surplus_m3s[v] = work.kernel.nodes[v].draw_m3s;
+}
+
+void finish(NewtonSteps& steps, bool found) {
+  if (found) {
+    steps.work().state.outcome = Outcome::settled;
+    if (steps.options().polish) steps.polish();
+  }
+  write_surplus(steps.work());
+}
+
+}  // namespace
+
+void search(NewtonSteps& steps, SlowSettling& slow) {
+  Workspace& work = steps.work();
+  work.state.history.clear();
+  work.state.outcome = Outcome::iteration_limit;
+  work.first_guess();
+  // With every line full first: a convex problem. Then with crests, mouths of pipes and the rest.
+  work.ends_only = !work.ends_suffice;
+  bool found = steps.iterate(plain_steps);
+  work.ends_only = false;
+  if (!work.ends_suffice) found = found && steps.iterate(plain_steps);
+  if (!found) found = slow.run();
+  finish(steps, found);
+}
+
+bool search_near(NewtonSteps& steps) {
+  steps.work().state.history.clear();
+  steps.work().state.outcome = Outcome::iteration_limit;
+  if (!steps.iterate(near_steps)) return false;
+  finish(steps, true);
+  return true;
+}
+
+KernelSolver::KernelSolver(Kernel kernel, const NewtonOptions& options)
+    : kernel_(std::move(kernel)), steps_(kernel_, options), slow_(steps_) {
+  changed_links_.reserve(kernel_.links.size());
+  steps_.prepare();
+  slow_.prepare();
+  steps_.work().read_kernel();
+  steps_.work().first_guess();
+}
+
+void KernelSolver::set_head(int node, double head_m) { kernel_.nodes[at(node)].head_m = head_m; }
+void KernelSolver::set_inflow(int node, double inflow_m3s) {
+  kernel_.nodes[at(node)].inflow_m3s = inflow_m3s;
+}
+void KernelSolver::set_lip(int node, double lip_m) { kernel_.nodes[at(node)].lip_m = lip_m; }
+
+void KernelSolver::set_draw(int node, double draw_m3s, double floor_m) {
+  kernel_.nodes[at(node)].draw_m3s = draw_m3s;
+  kernel_.nodes[at(node)].draw_floor_m = floor_m;
+}
+
+Link& KernelSolver::changed(int link) {
+  const auto k = static_cast<std::uint32_t>(link);
+  if (changed_links_.empty() || changed_links_.back() != k) {
+    if (changed_links_.size() == changed_links_.capacity()) {  // many changes: each link once is enough
+      std::sort(changed_links_.begin(), changed_links_.end());
+      changed_links_.erase(std::unique(changed_links_.begin(), changed_links_.end()), changed_links_.end());
+    }
+    changed_links_.push_back(k);
+  }
+  return kernel_.links[k];
+}
+
+void KernelSolver::set_shut(int link, bool shut) { changed(link).shut = shut; }
+void KernelSolver::set_most(int link, double most_m3s) { changed(link).most_m3s = most_m3s; }
+
+void KernelSolver::set_start(int link, double start_m3s, double smooth_m3s) {
+  changed(link).start_m3s = start_m3s;
+  changed(link).smooth_m3s = smooth_m3s;
+}
+
+void KernelSolver::set_pipe(int link, int pipe, const losses::PipeFriction& friction) {
+  kernel_.terms[changed(link).term + static_cast<std::uint32_t>(pipe)] = friction;
+}
+
+void KernelSolver::set_control(int link, std::uint32_t control, const Control& to, const double* lengths_m) {
+  Control& old = kernel_.controls[control];
+  const std::uint32_t lengths = old.lengths;
+  std::copy(lengths_m, lengths_m + changed(link).terms, kernel_.lengths_m.begin() + lengths);
+  old = to;
+  old.lengths = lengths;
+}
+
+Control KernelSolver::idle(Control control) {
+  control.from_node = true;
+  control.to_node = false;
+  control.sink_head_m = -unbounded;
+  return control;
+}
+
+void KernelSolver::take_over() {
+  steps_.update(changed_links_);
+  changed_links_.clear();
+  steps_.work().read_kernel();
+}
+
+const KernelState& KernelSolver::solve() {
+  take_over();
+  search(steps_, slow_);
+  found_near_ = false;
+  settled_before_ = state().outcome == Outcome::settled;
+  return state();
+}
+
+const KernelState& KernelSolver::solve_near() {
+  if (!settled_before_) return solve();
+  take_over();
+  Workspace& work = steps_.work();
+  for (std::size_t v = 0; v < kernel_.nodes.size(); ++v)
+    if (kernel_.nodes[v].fixed) work.set_head(v, kernel_.nodes[v].head_m);
+  found_near_ = search_near(steps_);
+  if (found_near_) return state();
+  return solve();
+}
+
+KernelState solve(const Kernel& kernel, const NewtonOptions& options) {
+  NewtonSteps steps(kernel, options);
+  steps.work().read_kernel();
+  if (const KernelState* near = options.near; near && near->head_m.size() == kernel.nodes.size()) {
+    steps.work().start_from(*near);
+    if (search_near(steps)) return std::move(steps.work().state);
+  }
+  SlowSettling slow(steps);
+  search(steps, slow);
+  return std::move(steps.work().state);
+}
+
+}  // namespace runnel::steady

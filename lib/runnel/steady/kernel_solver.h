@@ -1,0 +1,64 @@
+#pragma once
+// A kernel solved again and again. Its shape (places, links, which controls and pipes each link has) is
+// analysed once; every figure in it may be changed in between, and an answer after a small change comes
+// from the last one in a few steps. No solve after the first allocates (unless it
+// takes thousands of steps to settle, steady/slow_settling.h).
+#include <cstdint>
+#include <vector>
+
+#include "runnel/steady/newton_steps.h"
+#include "runnel/steady/slow_settling.h"
+
+namespace runnel::steady {
+
+class KernelSolver {
+ public:
+  explicit KernelSolver(Kernel kernel, const NewtonOptions& options = {});
+  KernelSolver(const KernelSolver&) = delete;
+  KernelSolver& operator=(const KernelSolver&) = delete;
+
+  const Kernel& kernel() const { return kernel_; }
+
+  // Changes, all in the kernel's own terms (kernel.h). A place stays fixed or free; a link keeps its ends,
+  // its number of pipes and of controls. A slot that is not wanted is a pipe of no length, or a control whose
+  // sink is so low that it never governs (`idle`).
+  void set_head(int node, double head_m);  ///< of a fixed place
+  void set_inflow(int node, double inflow_m3s);
+  void set_lip(int node, double lip_m);
+  void set_draw(int node, double draw_m3s, double floor_m);
+  void set_shut(int link, bool shut);
+  void set_most(int link, double most_m3s);
+  void set_start(int link, double start_m3s, double smooth_m3s);
+  /// One pipe of a link, counted within it.
+  void set_pipe(int link, int pipe, const losses::PipeFriction& friction);
+  /// One control of a link, by its place in Kernel::controls. `lengths` stays what it was; `lengths_m` are
+  /// one a pipe of the link.
+  void set_control(int link, std::uint32_t control, const Control& to, const double* lengths_m);
+  static Control idle(Control control);
+
+  /// From nothing.
+  const KernelState& solve();
+  /// From the last settled state; from nothing if there is none or no answer is found from there.
+  const KernelState& solve_near();
+  /// The last answer.
+  const KernelState& state() const { return steps_.work().state; }
+  /// Whether the last answer was found from the one before.
+  bool found_near() const { return found_near_; }
+
+ private:
+  Link& changed(int link);
+  void take_over();
+
+  Kernel kernel_;
+  NewtonSteps steps_;
+  SlowSettling slow_;
+  std::vector<std::uint32_t> changed_links_;
+  bool settled_before_ = false, found_near_ = false;
+};
+
+/// One search by `steps`, from nothing. What is found, or the last try, is in the state.
+void search(NewtonSteps& steps, SlowSettling& slow);
+/// From the state as it stands (Workspace::start_from); false, and nothing found, if it leads to none.
+bool search_near(NewtonSteps& steps);
+
+}  // namespace runnel::steady

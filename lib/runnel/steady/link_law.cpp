@@ -1,0 +1,62 @@
+#include "runnel/steady/link_law.h"
+
+#include <array>
+#include <vector>
+
+namespace runnel::steady {
+namespace {
+
+constexpr std::size_t most_terms = 16;  ///< terms evaluated on the stack; more are rare and slower
+
+/// Friction per metre of every term of a link, one by one.
+struct PerMetre {
+  std::array<double, 2 * most_terms> fixed;
+  std::vector<double> more;
+  double *head, *slope;
+
+  PerMetre(const Kernel& kernel, const Link& link, double flow_m3s) {
+    if (link.terms > most_terms) {
+      more.resize(2 * std::size_t{link.terms});
+      head = more.data();
+      slope = head + link.terms;
+    } else {
+      head = fixed.data();
+      slope = head + most_terms;
+    }
+    for (std::uint32_t t = 0; t < link.terms; ++t) {
+      const losses::LossAndSlope loss = kernel.terms[link.term + t].per_metre(flow_m3s);
+      head[t] = loss.head_m;
+      slope[t] = loss.slope_sm2;
+    }
+  }
+  PerMetre(const PerMetre&) = delete;
+  PerMetre& operator=(const PerMetre&) = delete;
+};
+
+}  // namespace
+
+losses::LossAndSlope stretch_loss(const Kernel& kernel, const Link& link, const Control& control,
+                                  double flow_m3s) {
+  // At rest the law's own slope is meant, not the chord: so small a flow is nothing but not rest.
+  const double flow = std::max(flow_m3s, 1e-300);
+  const PerMetre per_metre(kernel, link, flow);
+  return LinkAtFlow(kernel, link, flow, per_metre.head, per_metre.slope)
+      .loss(kernel.lengths_m.data() + control.lengths, control.quadratic_s2m5);
+}
+
+LinkStep linearise(const Kernel& kernel, const Link& link, double flow_m3s, double head_a_m,
+                   double head_b_m) {
+  const PerMetre per_metre(kernel, link, LinkAtFlow::friction_flow(link, flow_m3s));
+  const LinkAtFlow here(kernel, link, flow_m3s, per_metre.head, per_metre.slope);
+  return link_step(kernel, link, link.two_way_law(kernel), flow_m3s, [&](bool forward) {
+    const Head source{forward ? head_a_m : head_b_m}, sink{forward ? head_b_m : head_a_m};
+    const std::uint32_t first = forward ? link.forward : link.backward,
+                        count = forward ? link.forwards : link.backwards;
+    Standing least = here.end_to_end(forward, source, sink);
+    for (std::uint32_t c = first + 1; c < first + count; ++c)
+      if (const Standing other = here.standing(c, source, sink); other.before(least)) least = other;
+    return least;
+  });
+}
+
+}  // namespace runnel::steady

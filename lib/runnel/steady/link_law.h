@@ -1,0 +1,156 @@
+#pragma once
+// One link's law at one flow: which control governs, and the linear model of the flow there.
+#include <algorithm>
+#include <cmath>
+#include <cstdint>
+
+#include "runnel/steady/kernel.h"
+
+namespace runnel::steady {
+
+/// What a link answers at given heads: a linear model of its flow.
+struct LinkStep {
+  double flow_m3s = 0.0;    ///< the flow its law predicts at these heads (linearised at the present flow)
+  double alpha = 0.0;       ///< d flow / d H_a
+  double beta = 0.0;        ///< - d flow / d H_b
+  double residual_m = 0.0;  ///< energy left over at the present flow, against the governing control
+  int control = -1;         ///< governing control (index into Kernel::controls), -1: none (still, shut)
+};
+
+/// The model at one flow and two heads, every term evaluated by itself. The solver evaluates many links at
+/// once (steady/link_batch.h) to the same figures.
+LinkStep linearise(const Kernel& kernel, const Link& link, double flow_m3s, double head_a_m, double head_b_m);
+
+/// Loss of a control's stretch at a flow >= 0, with slope.
+losses::LossAndSlope stretch_loss(const Kernel& kernel, const Link& link, const Control& control,
+                                  double flow_m3s);
+
+/// A head and what of it a double does not hold, so that differences are good to 1e-16 of themselves: a
+/// flow of great conductance is decided by less than 1e-14 m.
+struct Head {
+  double m = 0.0, low_m = 0.0;
+  double above(const Head& other) const { return (m - other.m) + (low_m - other.low_m); }
+};
+
+/// How one control stands at a flow.
+struct Standing {
+  double residual_m = unbounded;  ///< room it has left
+  double slope_sm2 = 0.0;         ///< of its loss
+  double per_sink = 1.0;          ///< of the source head it needs, with the sink head
+  int control = -1;
+
+  /// Whether this one is to be followed rather than `other`. If some are breached, the one breached most: the
+  /// flow, or the head that drives it, must give way to that. If all have room, the one that by its slope
+  /// stops the flow first.
+  bool before(const Standing& other) const {
+    if (other.control < 0) return true;
+    if (residual_m < 0.0) return residual_m < other.residual_m;
+    return other.residual_m >= 0.0 && residual_m * other.slope_sm2 < other.residual_m * slope_sm2;
+  }
+};
+
+/// A link at one flow >= 0, its friction per metre known: any of its controls from there costs little.
+class LinkAtFlow {
+ public:
+  /// The flow at which friction per metre is wanted: at rest the start flow, because the slope there is the
+  /// chord to that flow, which makes the first step the linear one.
+  static double friction_flow(const Link& link, double flow_m3s) {
+    return flow_m3s == 0.0 ? link.start_m3s : std::abs(flow_m3s);
+  }
+
+  /// `per_metre_m`, `per_metre_slope`: one a term, at the `friction_flow` of `flow_m3s`.
+  LinkAtFlow(const Kernel& kernel, const Link& link, double flow_m3s, const double* per_metre_m,
+             const double* per_metre_slope)
+      : kernel_(kernel),
+        link_(link),
+        head_(per_metre_m),
+        slope_(per_metre_slope),
+        rest_(flow_m3s == 0.0),
+        flow_m3s_(friction_flow(link, flow_m3s)) {
+    const double s2 = link.smooth_m3s * link.smooth_m3s, q2 = flow_m3s_ * flow_m3s_;
+    const double root = std::sqrt(q2 + s2);
+    local_ = flow_m3s_ * root;
+    local_slope_ = root > 0.0 ? (2.0 * q2 + s2) / root : 0.0;
+  }
+
+  /// Loss over lengths, one a term, and a quadratic; at rest none, with the slope of the chord.
+  losses::LossAndSlope loss(const double* lengths_m, double quadratic_s2m5) const {
+    losses::LossAndSlope loss{quadratic_s2m5 * local_, quadratic_s2m5 * local_slope_};
+    for (std::uint32_t t = 0; t < link_.terms; ++t) {
+      loss.head_m += head_[t] * lengths_m[t];
+      loss.slope_sm2 += slope_[t] * lengths_m[t];
+    }
+    if (rest_) return {0.0, loss.head_m / flow_m3s_};
+    return loss;
+  }
+
+  Standing standing(std::uint32_t control, const Head& source, const Head& sink) const {
+    const Control& c = kernel_.controls[control];
+    const losses::LossAndSlope lost = loss(kernel_.lengths_m.data() + c.lengths, c.quadratic_s2m5);
+    const Head from = c.from_node ? source : Head{c.source_head_m},
+               to = c.to_node ? sink : Head{c.sink_head_m};
+    return {from.above(to) - lost.head_m, lost.slope_sm2, 1.0, static_cast<int>(control)};
+  }
+
+  /// The first control of a direction, or the law that takes its place.
+  Standing end_to_end(bool forward, const Head& source, const Head& sink) const {
+    const std::uint32_t control = forward ? link_.forward : link_.backward;
+    const int column = forward ? link_.forward_column : link_.backward_column;
+    return column < 0
+               ? standing(control, source, sink)
+               : column_standing(*kernel_.columns[static_cast<std::size_t>(column)], control, source, sink);
+  }
+
+ private:
+  Standing column_standing(const ColumnLaw& law, std::uint32_t control, const Head& source,
+                           const Head& sink) const {
+    const Control& c = kernel_.controls[control];
+    const double to = c.to_node ? sink.m + sink.low_m : c.sink_head_m;
+    Need need = law.need(flow_m3s_, to);
+    if (rest_) {
+      const Need still = law.need(0.0, to);
+      need = {still.head_m, (need.head_m - still.head_m) / flow_m3s_, still.sink_slope};
+    }
+    return {source.above(Head{need.head_m}), need.flow_slope_sm2, need.sink_slope, static_cast<int>(control)};
+  }
+
+  const Kernel& kernel_;
+  const Link& link_;
+  const double *head_, *slope_;
+  bool rest_;
+  double flow_m3s_, local_ = 0.0, local_slope_ = 0.0;
+};
+
+/// The linear model from whichever control governs: `governing(forward)` finds it at the size of the flow.
+template <class Governing>
+LinkStep link_step(const Kernel& kernel, const Link& link, bool two_way, double flow_m3s,
+                   Governing&& governing) {
+  const auto model = [&](bool forward) {
+    const Standing least = governing(forward);
+    const Control& control = kernel.controls[static_cast<std::size_t>(least.control)];
+    const double sign = forward ? 1.0 : -1.0, conductance = 1.0 / least.slope_sm2;
+    const double source = control.from_node ? conductance : 0.0,
+                 sink = control.to_node ? conductance * least.per_sink : 0.0;
+    LinkStep step;
+    step.residual_m = least.residual_m;
+    step.flow_m3s = sign * (std::abs(flow_m3s) + least.residual_m * conductance);
+    step.alpha = forward ? source : sink;
+    step.beta = forward ? sink : source;
+    step.control = least.control;
+    return step;
+  };
+  if (link.shut) return {};
+  if (flow_m3s > 0.0 || two_way) {
+    LinkStep step = model(flow_m3s >= 0.0);
+    if (step.flow_m3s > link.most_m3s && flow_m3s >= link.most_m3s) return {.flow_m3s = link.most_m3s};
+    return step;
+  }
+  if (flow_m3s < 0.0 && link.backwards > 0) return model(false);
+  if (link.forwards > 0)
+    if (LinkStep step = model(true); step.residual_m > 0.0) return step;
+  if (link.backwards > 0)
+    if (LinkStep step = model(false); step.residual_m > 0.0) return step;
+  return {};  // it stands still
+}
+
+}  // namespace runnel::steady

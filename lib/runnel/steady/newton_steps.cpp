@@ -1,0 +1,256 @@
+#include "runnel/steady/newton_steps.h"
+
+#include <algorithm>
+#include <cmath>
+
+#include "runnel/steady/holds.h"
+
+namespace runnel::steady {
+namespace {
+
+std::size_t at(int i) { return static_cast<std::size_t>(i); }
+
+// Polishing costs a step, of some ten: on a large system that is time, on a small one it is not noticed.
+constexpr std::size_t small_system = 2000;
+// What is wrong by less than this, summed over a system, may be the rounding of flows at great conductances:
+// steps are not cut for it.
+constexpr double rounding_m = 1e-5;
+// Full steps settle nearly every system within a dozen; only what has not settled by then is damped.
+constexpr int undamped_steps = 15;
+// Steps are cut to no less than this: shorter ones have never been seen to free a system that circles.
+constexpr double least_share = 0.01;
+// The least pivot, of the steepest conductance: a place that no link answers for moves far for any
+// inflow, to where heads are kept (Workspace::lowest_m), and a conductance that matters is never so small.
+constexpr double leak_share = 1e-20;
+
+}  // namespace
+
+NewtonSteps::NewtonSteps(const Kernel& kernel, const NewtonOptions& options)
+    : options_(options), work_(kernel), system_(static_cast<int>(work_.free.size()), work_.ends) {
+  const std::size_t places = work_.free.size();
+  for (auto* all : {&ground_, &rhs_, &change_, &pinned_at_}) all->assign(places, 0.0);
+  pinned_.assign(places, 0);
+  target_flow_.assign(kernel.links.size(), 0.0);
+  sort_links();
+}
+
+void NewtonSteps::prepare() {
+  system_.prepare();
+  close_continuity_.prepare(work_);
+  keep();
+  from_head_ = from_low_ = work_.state.head_m;
+  from_flow_ = work_.state.flow_m3s;
+}
+
+void NewtonSteps::sort_links() {
+  plain_.sort(work_.kernel);
+  mixed_.take(work_.kernel, plain_.others());
+}
+
+void NewtonSteps::update(const std::vector<std::uint32_t>& links) {
+  for (const std::uint32_t k : links) {
+    if (!plain_.update(work_.kernel, k)) return sort_links();
+    mixed_.update(work_.kernel, k);
+  }
+}
+
+void NewtonSteps::linearise() {
+  work_.tally = {};
+  plain_.linearise(work_, work_.tally);
+  mixed_.linearise(work_, work_.tally);
+  work_.total_flow_m3s = std::max(work_.tally.flow_m3s, work_.most_inflow_m3s);
+}
+
+void NewtonSteps::evaluate() {
+  linearise();
+  balance_places(work_);
+}
+
+bool NewtonSteps::close() const {
+  return work_.tally.worst_m <= options_.energy_m &&
+         work_.tally.worst_m3s <=
+             std::max(options_.flow_share * work_.total_flow_m3s, options_.continuity_floor_m3s) &&
+         worst_hold_m(work_) <= options_.energy_m;
+}
+
+bool NewtonSteps::continuous() const {
+  return work_.worst_net_m3s <=
+         std::max(options_.continuity_share * work_.total_flow_m3s, options_.continuity_floor_m3s);
+}
+
+void NewtonSteps::record() {
+  auto& history = work_.state.history;
+  history.push_back(
+      {static_cast<int>(history.size()) + 1, work_.worst_net_m3s, work_.tally.worst_m, work_.step});
+}
+
+bool NewtonSteps::iterate(int steps) {
+  double wrong_before = unbounded;
+  for (int step = 0;; ++step) {
+    evaluate();
+    if (step > undamped_steps) damp(wrong_before);
+    if (step >= undamped_steps) wrong_before = wrong_m(work_);
+    if (close() && !continuous()) {
+      close_continuity_.run(work_);
+      evaluate();
+    }
+    if (!std::isfinite(work_.worst_net_m3s) || !std::isfinite(work_.tally.worst_m)) {
+      work_.state.outcome = Outcome::not_finite;
+      return false;
+    }
+    record();
+    if (close() && continuous()) return true;
+    if (step >= steps || exhausted() || !take_step()) return false;
+  }
+}
+
+void NewtonSteps::set_up_places() {
+  for (std::size_t i = 0; i < work_.free.size(); ++i) {
+    pinned_[i] = 0;
+    change_[i] = 0.0;
+    rhs_[i] = work_.asked_m3s[at(work_.free[i])];
+    ground_[i] = work_.storage_m2s;
+  }
+  if (work_.storage_m2s != 0.0)
+    for (std::size_t i = 0; i < work_.free.size(); ++i) rhs_[i] -= stored_m3s(work_, at(work_.free[i]));
+  for (int v : work_.held) {
+    const KernelNode& node = work_.kernel.nodes[at(v)];
+    const Hold hold = work_.state.hold[at(v)];
+    const std::size_t i = at(work_.index[at(v)]);
+    pinned_[i] = hold == Hold::lip || hold == Hold::draw_short;
+    if (hold != Hold::free) rhs_[i] += node.draw_m3s;
+    if (!pinned_[i]) continue;
+    pinned_at_[i] = hold == Hold::lip ? node.lip_m : node.draw_floor_m;
+    change_[i] = Head{pinned_at_[i]}.above(work_.head(v));
+  }
+  for (std::size_t k = 0; k < work_.ends.size(); ++k) {
+    const auto [a, b] = work_.ends[k];
+    if (a >= 0) rhs_[at(a)] -= work_.predicted_m3s[k];
+    if (b >= 0) rhs_[at(b)] += work_.predicted_m3s[k];
+  }
+}
+
+bool NewtonSteps::take_step() {
+  if (work_.state.history.size() > 1) choose_holds(work_);  // the first step asks what the springs ask
+  set_up_places();
+  const double leak = leak_share * (work_.tally.steepest > 0.0 ? work_.tally.steepest : 1.0);
+  if (!system_.solve(work_.alpha, work_.beta, ground_, rhs_, pinned_, leak, change_)) return false;
+  from_head_ = work_.state.head_m;
+  from_low_ = work_.low_m;
+  from_flow_ = work_.state.flow_m3s;
+  for (std::size_t i = 0; i < work_.free.size(); ++i) {
+    const double head = from_head_[at(work_.free[i])];
+    const double to = head + change_[i];
+    if (to < work_.lowest_m) change_[i] = work_.lowest_m - head;
+    if (to > work_.highest_m) change_[i] = work_.highest_m - head;
+  }
+  for (std::size_t k = 0; k < work_.ends.size(); ++k) {
+    const auto [a, b] = work_.ends[k];
+    double flow = work_.predicted_m3s[k];
+    if (a >= 0) flow += work_.alpha[k] * change_[at(a)];
+    if (b >= 0) flow -= work_.beta[k] * change_[at(b)];
+    target_flow_[k] = flow;
+  }
+  move(1.0);
+  return true;
+}
+
+/// Goes a share of the way from where the step began to where the linear model ends.
+void NewtonSteps::move(double share) {
+  work_.step = share;
+  for (std::size_t i = 0; i < work_.free.size(); ++i) {
+    const std::size_t v = at(work_.free[i]);
+    if (pinned_[i] && share == 1.0) {
+      work_.set_head(v, pinned_at_[i]);
+      continue;
+    }
+    // A sum in two parts, exact where the change is the smaller: what is lost in the double is kept beside
+    // it.
+    const double change = from_low_[v] + share * change_[i], sum = from_head_[v] + change;
+    work_.state.head_m[v] = sum;
+    work_.low_m[v] = std::abs(change) <= std::abs(from_head_[v]) ? (from_head_[v] - sum) + change
+                                                                 : (change - sum) + from_head_[v];
+  }
+  for (std::size_t k = 0; k < work_.kernel.links.size(); ++k) {
+    const double before = from_flow_[k];
+    double flow = share == 1.0 ? target_flow_[k] : before + share * (target_flow_[k] - before);
+    if (work_.two_way[k] && !work_.capped[k]) {
+      work_.state.flow_m3s[k] = flow;
+      continue;
+    }
+    const Link& link = work_.kernel.links[k];
+    // A link that cannot simply turn comes to rest first; the next step decides from there.
+    const bool turns = before > 0.0   ? flow < 0.0
+                       : before < 0.0 ? flow > 0.0
+                                      : flow * work_.predicted_m3s[k] < 0.0;
+    if (turns && !work_.two_way[k] && !(work_.ends_only && link.backwards > 0)) flow = 0.0;
+    work_.state.flow_m3s[k] = std::min(flow, link.most_m3s);
+  }
+}
+
+/// The laws are nearly convex, so full steps settle almost always. Where a bend of the transition between
+/// laminar and turbulent makes them circle, steps are cut until they gain.
+void NewtonSteps::damp(double wrong_before_m) {
+  const double enough_m = std::max(wrong_before_m, rounding_m);
+  for (double share = 0.5; share > least_share && !(wrong_m(work_) < enough_m); share *= 0.5) {
+    move(share);
+    evaluate();
+  }
+}
+
+void NewtonSteps::keep() {
+  kept_head_ = work_.state.head_m;
+  kept_low_ = work_.low_m;
+  kept_flow_ = work_.state.flow_m3s;
+  kept_hold_ = work_.state.hold;
+}
+
+void NewtonSteps::give_back() {
+  work_.state.head_m = kept_head_;
+  work_.low_m = kept_low_;
+  work_.state.flow_m3s = kept_flow_;
+  work_.state.hold = kept_hold_;
+  evaluate();
+}
+
+bool NewtonSteps::balanced() {
+  close_continuity_.run(work_);
+  evaluate();
+  return close() && continuous();
+}
+
+void NewtonSteps::polish() {
+  if (work_.free.size() > small_system) return;
+  keep();
+  const bool stepped = work_.tally.worst_m >= 1e-13 && take_step();  // closer is round-off already
+  if (stepped) balance_places(work_);  // the conductances of the step before serve to choose by
+  if (balanced()) {
+    if (stepped) record();
+  } else {
+    give_back();
+  }
+  keep();
+  if (!stop_trickles() || balanced()) return;
+  // What a trickle fed stops with it, as soon as continuity is asked.
+  const bool follows = take_step();
+  evaluate();
+  if (!follows || !balanced()) give_back();
+}
+
+/// Towards rest a quadratic law only halves its flow from step to step. What would stand still at the heads
+/// found, and flows within the tolerance of energy, stands still.
+bool NewtonSteps::stop_trickles() {
+  bool any = false;
+  for (std::size_t k = 0; k < work_.kernel.links.size(); ++k) {
+    const Link& link = work_.kernel.links[k];
+    if (work_.two_way[k] || work_.state.flow_m3s[k] == 0.0) continue;
+    const double ha = work_.state.head_m[at(link.a)], hb = link.b >= 0 ? work_.state.head_m[at(link.b)] : 0.0;
+    if (steady::linearise(work_.kernel, link, 0.0, ha, hb).control >= 0) continue;
+    work_.state.flow_m3s[k] = 0.0;
+    any = true;
+  }
+  if (any) evaluate();
+  return any;
+}
+
+}  // namespace runnel::steady

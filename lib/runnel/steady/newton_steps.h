@@ -1,0 +1,69 @@
+#pragma once
+// Newton's method on flows and heads together [todini1988], generalised to links whose law is the
+// least of several controls and to places with a lip or a draw. Each step: every link's governing
+// control is linearised, the flows are eliminated, one sparse M-matrix system gives the heads
+// (linear/node_system.h), the flows follow. The choice of control, lip and draw is made anew at every
+// step from the linear model itself (a semismooth Newton step, [qi-sun1993]), so nothing is guessed and
+// held.
+#include <vector>
+
+#include "runnel/linear/node_system.h"
+#include "runnel/steady/close_continuity.h"
+#include "runnel/steady/mixed_links.h"
+#include "runnel/steady/plain_links.h"
+#include "runnel/steady/workspace.h"
+
+namespace runnel::steady {
+
+class NewtonSteps {
+ public:
+  explicit NewtonSteps(const Kernel& kernel, const NewtonOptions& options);
+
+  /// Allocates what any later step could want.
+  void prepare();
+  /// Takes over what has changed of these links (all of them: `sort_links`).
+  void update(const std::vector<std::uint32_t>& links);
+  void sort_links();
+
+  Workspace& work() { return work_; }
+  const Workspace& work() const { return work_; }
+  const NewtonOptions& options() const { return options_; }
+  const MixedLinks& mixed() const { return mixed_; }
+
+  /// Newton steps until the state is settled; false if it is not after `steps` of them.
+  bool iterate(int steps);
+  /// Linear model and balances of the present state.
+  void evaluate();
+  /// A settled state brought to round-off where one more step does it, and trickles stopped that would stand
+  /// still.
+  void polish();
+  bool exhausted() const { return static_cast<int>(work_.state.history.size()) >= options_.max_iterations; }
+
+ private:
+  void linearise();
+  bool close() const;
+  bool continuous() const;
+  bool balanced();
+  bool stop_trickles();
+  void record();
+  bool take_step();
+  void set_up_places();
+  void move(double share);
+  void damp(double wrong_before_m);
+  void keep();
+  void give_back();
+
+  NewtonOptions options_;
+  Workspace work_;
+  linear::NodeSystem system_;
+  PlainLinks plain_;
+  MixedLinks mixed_;
+  CloseContinuity close_continuity_;
+  std::vector<double> ground_, rhs_, change_, pinned_at_;  ///< one a place
+  std::vector<char> pinned_;
+  std::vector<double> from_head_, from_low_, from_flow_, target_flow_;
+  std::vector<double> kept_head_, kept_low_, kept_flow_;  ///< before something that may have to be undone
+  std::vector<Hold> kept_hold_;
+};
+
+}  // namespace runnel::steady

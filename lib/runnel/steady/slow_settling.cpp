@@ -1,0 +1,84 @@
+#include "runnel/steady/slow_settling.h"
+
+#include <algorithm>
+#include <cmath>
+
+namespace runnel::steady {
+namespace {
+
+constexpr int most_stages = 400;   ///< a system settles in some twenty, or circles
+constexpr int steps_a_stage = 25;  ///< a step in time that needs more is too long
+constexpr int steps_without = 40;  ///< from near the answer, as many as from nothing
+constexpr double first_shrink = 0.2, fastest_shrink = 0.1,
+                 slowest_shrink = 0.7;       ///< of storage, step to step
+constexpr double regrow = 3.0;               ///< of storage after a step that failed
+constexpr double least_flow_m3s = 1e-6;      ///< what the first storage is measured by if nothing flows
+constexpr std::size_t usual_history = 2048;  ///< steps it takes, seldom more
+constexpr double no_storage_m2s = 1e-15;     ///< below what continuity is settled to, over any head there is
+
+}  // namespace
+
+void SlowSettling::prepare() {
+  keep();
+  steps_.work().stored_from_m.reserve(head_.size());
+  steps_.work().state.history.reserve(usual_history);
+}
+
+void SlowSettling::keep() {
+  const Workspace& work = steps_.work();
+  head_ = work.state.head_m;
+  low_ = work.low_m;
+  flow_ = work.state.flow_m3s;
+  hold_ = work.state.hold;
+}
+
+void SlowSettling::give_back() {
+  Workspace& work = steps_.work();
+  work.state.head_m = head_;
+  work.low_m = low_;
+  work.state.flow_m3s = flow_;
+  work.state.hold = hold_;
+  work.state.outcome = Outcome::iteration_limit;
+}
+
+bool SlowSettling::try_without_storage() {
+  Workspace& work = steps_.work();
+  const double kept = work.storage_m2s;
+  work.storage_m2s = 0.0;
+  if (steps_.iterate(steps_without)) return true;
+  work.storage_m2s = kept;
+  return false;
+}
+
+bool SlowSettling::run() {
+  Workspace& work = steps_.work();
+  work.first_guess();
+  steps_.evaluate();
+  work.storage_m2s =
+      std::max(work.total_flow_m3s, least_flow_m3s);  // a metre in the time all inflow takes: short
+  work.stored_from_m = work.state.head_m;
+  double shrink = first_shrink;  // the steps grow as long as they succeed
+  bool found = false;
+  for (int stage = 0; stage < most_stages && !found && !steps_.exhausted(); ++stage) {
+    keep();
+    if (!steps_.iterate(steps_a_stage)) {
+      give_back();
+      work.storage_m2s *= regrow;
+      shrink = std::min(slowest_shrink, std::sqrt(shrink));
+      continue;
+    }
+    work.stored_from_m = work.state.head_m;
+    work.storage_m2s *= shrink;
+    shrink = std::max(fastest_shrink, 0.8 * shrink);
+    const bool last = work.storage_m2s <= no_storage_m2s;
+    if (!last && stage % 4 != 3) continue;
+    keep();
+    found = try_without_storage();
+    if (!found && last) break;
+    if (!found) give_back();
+  }
+  work.storage_m2s = 0.0;
+  return found;
+}
+
+}  // namespace runnel::steady

@@ -1,0 +1,61 @@
+#pragma once
+// What the parts of the solver work on together: the state as it stands and the linear model at it.
+#include <cstddef>
+#include <vector>
+
+#include "runnel/linear/node_system.h"
+#include "runnel/steady/kernel_state.h"
+#include "runnel/steady/link_law.h"
+
+namespace runnel::steady {
+
+/// Sums over links that a state is judged by.
+struct LinkTally {
+  double worst_m = 0.0, sum_m = 0.0;  ///< energies left over
+  double worst_m3s = 0.0;             ///< what a link's flow is off at the present heads
+  double flow_m3s = 0.0;              ///< all flows, without their signs
+  double steepest = 0.0;              ///< the largest alpha or beta
+};
+
+struct Workspace {
+  /// Sizes everything; `read_kernel` must follow.
+  explicit Workspace(const Kernel& kernel_in);
+
+  /// Takes over what may have changed in the kernel since: anything but its shape.
+  void read_kernel();
+  /// Heads as high as they can be, flows zero, every place held by its balance.
+  void first_guess();
+  /// From a state found earlier, of a kernel of the same shape.
+  void start_from(const KernelState& near);
+
+  Head head(int node) const {
+    return {state.head_m[static_cast<std::size_t>(node)], low_m[static_cast<std::size_t>(node)]};
+  }
+  void set_head(std::size_t node, double head_m) { state.head_m[node] = head_m, low_m[node] = 0.0; }
+
+  const Kernel& kernel;
+  KernelState state;
+  std::vector<double> low_m;  ///< one a node: what of its head `state.head_m` is too coarse for
+  std::vector<int> index;     ///< node -> place of the linear system, -1: fixed
+  std::vector<int> free;      ///< place -> node
+  std::vector<linear::Ends> ends;
+  std::vector<int> held;  ///< nodes with a lip or a draw: nothing else has a hold but its balance
+  std::vector<double> asked_m3s, net_m3s;  ///< one a node: inflow less draw; what comes beyond what leaves
+  std::vector<double> alpha, beta, predicted_m3s;  ///< one a link
+  std::vector<char> two_way, capped;               ///< one a link
+  bool ends_suffice = true;                        ///< no link has more than its ends to say
+  bool ends_only = false;                          ///< only the first control of each link is looked at
+  LinkTally tally;
+  double worst_net_m3s = 0.0, total_flow_m3s = 0.0, most_inflow_m3s = 0.0;
+  double highest_m = 0.0, lowest_m = 0.0;  ///< heads are kept between these
+  double start_m = 0.0;                    ///< where a free head begins
+  double storage_m2s = 0.0;                ///< of every place, over the length of the step
+  std::vector<double> stored_from_m;       ///< heads at its beginning
+  double step = 1.0;                       ///< share of the last step taken
+
+ private:
+  void read_links();
+  void find_bounds();
+};
+
+}  // namespace runnel::steady
