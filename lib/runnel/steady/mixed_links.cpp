@@ -20,16 +20,19 @@ double bound_m(double margin_m, double source_rise_m, double sink_rise_m, double
 
 }  // namespace
 
+void MixedLinks::prepare(const Kernel& kernel) {
+  entries_.reserve(kernel.links.size());
+  longest_m_.reserve(kernel.terms.size());
+  batch_.reserve(kernel.terms.size());
+  const std::size_t padded = kernel.terms.size() + losses::FrictionBatch::most_lanes;
+  for (auto* all : {&at_m3s_, &per_metre_m_, &per_metre_slope_}) all->reserve(padded);
+}
+
 void MixedLinks::take(const Kernel& kernel, const std::vector<std::uint32_t>& links) {
-  if (entry_of_.size() != kernel.links.size()) {
-    entries_.reserve(kernel.links.size());
-    longest_m_.reserve(kernel.terms.size());
-    batch_.reserve(kernel.terms.size());
-    const std::size_t padded = kernel.terms.size() + losses::FrictionBatch::most_lanes;
-    for (auto* all : {&at_m3s_, &per_metre_m_, &per_metre_slope_}) all->reserve(padded);
-  }
   entries_.clear();
   entry_of_.assign(kernel.links.size(), -1);
+  if (links.empty()) return;
+  entries_.reserve(links.size());
   longest_m_.clear();
   batch_.clear();
   one_law_ = true;

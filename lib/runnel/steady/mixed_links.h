@@ -12,8 +12,9 @@ namespace runnel::steady {
 
 class MixedLinks {
  public:
-  /// Takes these links. May be called again after any change to the kernel's figures, and then does not
-  /// allocate.
+  /// Allocates for all links of the kernel, so that no later `take` does.
+  void prepare(const Kernel& kernel);
+  /// Takes these links. May be called again after any change to the kernel's figures.
   void take(const Kernel& kernel, const std::vector<std::uint32_t>& links);
   /// Takes over new figures of one of its links; nothing happens if it is not.
   void update(const Kernel& kernel, std::uint32_t k);

@@ -36,6 +36,7 @@ NewtonSteps::NewtonSteps(const Kernel& kernel, const NewtonOptions& options)
 
 void NewtonSteps::prepare() {
   system_.prepare();
+  mixed_.prepare(work_.kernel);
   close_continuity_.prepare(work_);
   keep();
   from_head_ = from_low_ = work_.state.head_m;
