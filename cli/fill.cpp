@@ -106,8 +106,7 @@ int run(const Fill& fill) {
 
   if (fill.year) return fill_year(fill.common, model, fill.setting);
   if (!fill.drain.empty()) return fill_drain(fill.common, model, fill.drain, fill.drain_bore);
-  if (fill.springs_stop)
-    for (runnel::network::Box& box : model.system->boxes) box.yield = {};
+  if (fill.springs_stop) model.system = runnel::network::without_springs(*model.system);
 
   const Interruptible guard;
   Progress progress;

@@ -11,12 +11,12 @@
 namespace cli {
 
 int fill_year(const Common& common, const Model& model, const std::string& setting) {
-  if (!model.system->year)
+  if (!model.system->year())
     return refuse(
         common,
         {usage("no-year", "--year needs a year in the model",
                "add year: {{yields: {{box name: [12 flows]}}, demands: {{tank name: [12 flows]}}}}")});
-  if (model.system->tanks.empty())
+  if (model.system->tanks().empty())
     return refuse(common, {usage("no-tanks", "--year needs a tank in the model", "add it under tanks:")});
   const auto parts = runnel::filling::look_at_year(*model.system);
   const runnel::report::YearAnswer answer{*model.system, parts, setting};

@@ -26,10 +26,10 @@ std::string beside(const std::string& model, const std::string& name) {
   return model.substr(0, slash + 1) + name;
 }
 
-void suggest_setting(const runnel::network::System& system, const std::string& setting,
+void suggest_setting(const runnel::network::Model& model, const std::string& setting,
                      std::vector<runnel::Finding>& findings) {
   std::vector<std::string> names{"normal"};
-  for (const auto& known : system.settings) names.push_back(known.name);
+  for (const auto& known : model.settings) names.push_back(known.name);
   const std::string near = runnel::document::nearest(setting, names);
   for (runnel::Finding& finding : findings)
     if (!near.empty())
@@ -85,7 +85,11 @@ Model read_model(const std::string& path, const std::string& setting) {
   auto run = runnel::network::under_setting(*read.value, setting);
   if (!run) suggest_setting(*read.value, setting, run.findings);
   model.findings.insert(model.findings.end(), run.findings.begin(), run.findings.end());
-  model.system = std::move(run.value);
+  if (!run) return model;
+  auto system = runnel::network::resolve(std::move(*run.value));
+  // What the model itself gives rise to has been said, with its place in the text.
+  if (!system) model.findings.insert(model.findings.end(), system.findings.begin(), system.findings.end());
+  model.system = std::move(system.value);
   return model;
 }
 

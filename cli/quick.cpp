@@ -21,7 +21,7 @@ struct Quick {
 
 /// Where stations differ from what a tape along the pipe reads: which is which, point by point.
 std::vector<runnel::Finding> stations_along_pipe(const runnel::network::System& system) {
-  const auto& survey = system.pipelines.front().survey;
+  const auto& survey = system.lines().front().survey;
   runnel::Finding note;
   note.code = "stations-on-the-level";
   note.severity = runnel::Severity::note;
@@ -38,7 +38,7 @@ std::vector<runnel::Finding> stations_along_pipe(const runnel::network::System& 
   }
   note.message += ".";
   note.source = "the language of the model: stations are plan distance";
-  note.where.pipeline = system.pipelines.front().name;
+  note.where.pipeline = system.lines().front().name;
   constexpr double worth_saying = 0.002;  // a foot in five hundred: below that a tape lies as much
   if (survey.back().station.metres() > along_m * (1.0 - worth_saying)) return {};
   return {note};
@@ -47,9 +47,10 @@ std::vector<runnel::Finding> stations_along_pipe(const runnel::network::System& 
 int run(const Quick& quick) {
   QuickSystem made = quick_system(quick.words);
   if (runnel::any_error(made.findings)) return refuse(quick.common, made.findings);
-  const auto findings = runnel::network::validate(made.system);
-  if (runnel::any_error(findings)) return refuse(quick.common, findings);
-  return answer_flow(quick.common, made.system, "normal", made.written_in, stations_along_pipe(made.system));
+  const auto system = runnel::network::resolve(std::move(made.model));
+  if (!system) return refuse(quick.common, system.findings);
+  return answer_flow(quick.common, *system.value, "normal", made.written_in,
+                     stations_along_pipe(*system.value));
 }
 
 }  // namespace

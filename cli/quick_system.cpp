@@ -29,9 +29,9 @@ class Maker {
   explicit Maker(const QuickWords& words) : words_(words) {}
 
   QuickSystem make() {
-    made_.system.name = "A single run";
-    made_.system.note = "Fall " + words_.drop + ", pipe " + words_.length + " of " + words_.pipe + "." +
-                        (words_.yield.empty() ? " No yield was given: the box is taken to stay full." : "");
+    made_.model.name = "A single run";
+    made_.model.note = "Fall " + words_.drop + ", pipe " + words_.length + " of " + words_.pipe + "." +
+                       (words_.yield.empty() ? " No yield was given: the box is taken to stay full." : "");
     made_.written_in = words_.drop.find("ft") != std::string::npos ||
                                words_.drop.find('\'') != std::string::npos ||
                                words_.drop.find("in") != std::string::npos
@@ -46,7 +46,7 @@ class Maker {
       network::Ask ask;
       ask.at = "open end";
       ask.flow = runnel::Flow::from_si(positive("--need", words_.need, units::Dimension::flow));
-      made_.system.asks.push_back(ask);
+      made_.model.asks.push_back(ask);
     }
     return std::move(made_);
   }
@@ -74,13 +74,13 @@ class Maker {
     const double t =
         words_.water.empty() ? 10.0 : value("--water", words_.water, units::Dimension::temperature);
     if (t < 0.0 || t > 40.0) return wrong("--water", words_.water, "must lie between 0 and 40 degC", "");
-    made_.system.site.water = runnel::water::at(runnel::Temperature::celsius(t));
+    made_.model.site.water = runnel::water::at(runnel::Temperature::celsius(t));
     if (!words_.altitude.empty())
-      made_.system.site.altitude =
+      made_.model.site.altitude =
           Length::metres(value("--altitude", words_.altitude, units::Dimension::length));
-    made_.system.site.air_pressure_pa = runnel::water::air_pressure_pa(made_.system.site.altitude);
+    made_.model.site.air_pressure_pa = runnel::water::air_pressure_pa(made_.model.site.altitude);
     if (words_.friction == "hazen-williams")
-      made_.system.friction.law = runnel::losses::Law::hazen_williams;
+      made_.model.friction.law = runnel::losses::Law::hazen_williams;
     else if (!words_.friction.empty() && words_.friction != "darcy-weisbach")
       wrong("--friction", words_.friction, "there is no such law", "darcy-weisbach or hazen-williams");
   }
@@ -93,18 +93,18 @@ class Maker {
       tank.shape = network::UprightCylinder{Length::metres(1.0)};
       tank.floor = outlet;
       tank.lip = tank.inlet = tank.level = Length::metres(drop);
-      made_.system.tanks.push_back(tank);
+      made_.model.tanks.push_back(tank);
     } else {
       network::Box box;
       box.name = "spring box";
       box.yield = runnel::Flow::from_si(positive("--yield", words_.yield, units::Dimension::flow));
       box.outlet = outlet;
       box.lip = Length::metres(drop);
-      made_.system.boxes.push_back(box);
+      made_.model.boxes.push_back(box);
     }
     network::Outlet end;
     end.name = "open end";
-    made_.system.outlets.push_back(end);
+    made_.model.outlets.push_back(end);
   }
 
   struct Point {
@@ -155,7 +155,7 @@ class Maker {
       elevation = p.elevation;
     }
     line.pipes.push_back({pipe(), Length{}, std::nullopt, {}});
-    made_.system.pipelines.push_back(std::move(line));
+    made_.model.pipelines.push_back(std::move(line));
   }
 
   runnel::pipes::Pipe pipe() {

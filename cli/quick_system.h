@@ -1,10 +1,10 @@
 #pragma once
-// A system made from the few words of `runnel quick`.
+// A model made from the few words of `runnel quick`.
 #include <string>
 #include <vector>
 
 #include "runnel/base/finding.h"
-#include "runnel/network/system.h"
+#include "runnel/network/model.h"
 #include "runnel/units/print.h"
 
 namespace cli {
@@ -17,8 +17,8 @@ struct QuickWords {
 };
 
 struct QuickSystem {
-  runnel::network::System system;
-  std::vector<runnel::Finding> findings;  ///< errors: the system must not be used
+  runnel::network::Model model;
+  std::vector<runnel::Finding> findings;  ///< errors: the model must not be used
   runnel::units::System written_in = runnel::units::System::si;
 };
 

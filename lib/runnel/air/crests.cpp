@@ -70,14 +70,14 @@ bool vented_at(const Way& way, const Span& span) {
 
 /// Pipelines and how they run, by name: ways of a large system name them again and again.
 struct Found {
-  const network::Pipeline* line = nullptr;
+  const network::Line* line = nullptr;
   const steady::LineState* run = nullptr;
 };
 using ByName = std::unordered_map<std::string, Found>;
 
 ByName by_name(const network::System& system, const steady::State& state) {
   ByName lines;
-  for (const network::Pipeline& line : system.pipelines) lines[line.name].line = &line;
+  for (const network::Line& line : system.lines()) lines[line.name].line = &line;
   for (const steady::LineState& run : state.lines) lines[run.name].run = &run;
   return lines;
 }
@@ -113,7 +113,7 @@ Crest crest_on(const ByName& lines, const Way& way, const Span& span, const Clea
 
 }  // namespace
 
-double Clearance::of(const network::Pipeline& line) const {
+double Clearance::of(const network::Line& line) const {
   return line.survey_error ? line.survey_error->metres() : unstated_m;
 }
 
@@ -125,7 +125,7 @@ std::vector<Way> ways_of(const network::System& system, std::size_t most, std::s
   for (Path& path : all) {
     Way way;
     way.profile = profile_of(path);
-    way.conditions = conditions_of(path, system.site);
+    way.conditions = conditions_of(path, system.site());
     way.start = start_up(way.profile, way.conditions);
     way.path = std::move(path);
     ways.push_back(std::move(way));

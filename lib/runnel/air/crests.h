@@ -32,7 +32,7 @@ std::vector<Way> ways_of(const network::System& system, std::size_t most, std::s
 struct Clearance {
   double unstated_m = 1.0;  ///< common practice, no source; a village handbook asks for ten
                             ///< [jordan1980; from memory]
-  double of(const network::Pipeline& line) const;
+  double of(const network::Line& line) const;
 };
 
 struct Crest {

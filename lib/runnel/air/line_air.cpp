@@ -39,7 +39,7 @@ void mark_best_vents(const std::vector<Crest>& crests, std::size_t ways, AllReme
     if (i) remedies[*i]->vent_gains_most = true;
 }
 
-LineAir line_air(const network::System& system, const steady::LineState& run, const network::Pipeline& line,
+LineAir line_air(const network::System& system, const steady::LineState& run, const network::Line& line,
                  const std::vector<CrestDescent>& descents, const std::vector<Crest>& crests,
                  const AirOptions& options) {
   LineAir air;
@@ -75,9 +75,9 @@ AirJudgement judge_air(const network::System& system, const steady::State& state
   const auto descents = descents_by_line(judgement.ways);
   std::map<std::string, std::vector<std::size_t>> crests_on;
   for (std::size_t i = 0; i < crests.size(); ++i) crests_on[crests[i].pipeline].push_back(i);
-  const std::size_t lines = std::min(system.pipelines.size(), state.lines.size());
+  const std::size_t lines = std::min(system.lines().size(), state.lines.size());
   for (std::size_t i = 0; i < lines; ++i) {
-    const network::Pipeline& line = system.pipelines[i];
+    const network::Line& line = system.lines()[i];
     std::vector<Crest> own;
     for (std::size_t c : crests_on[line.name]) own.push_back(crests[c]);
     const auto at = descents.find(line.name);
@@ -93,7 +93,7 @@ AirJudgement judge_air(const network::System& system, const steady::State& state
   return judgement;
 }
 
-std::vector<WashoutAdvice> washouts_wanted(const network::Pipeline& line) {
+std::vector<WashoutAdvice> washouts_wanted(const network::Line& line) {
   const Profile profile = profile_of(line);
   const std::vector<double> volume_m3 = bore_volume_to_points_m3(profile);
   const std::vector<Turn> all = turns(profile);

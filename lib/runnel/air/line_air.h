@@ -57,6 +57,6 @@ AirJudgement judge_air(const network::System& system, const steady::State& state
                        const AirOptions& options = {});
 
 /// Low points of one pipeline without a washout.
-std::vector<WashoutAdvice> washouts_wanted(const network::Pipeline& line);
+std::vector<WashoutAdvice> washouts_wanted(const network::Line& line);
 
 }  // namespace runnel::air

@@ -2,8 +2,7 @@
 
 #include <algorithm>
 #include <cstddef>
-#include <map>
-#include <set>
+#include <unordered_set>
 
 namespace runnel::air {
 namespace {
@@ -11,42 +10,45 @@ namespace {
 using network::PartKind;
 using network::System;
 
-struct Way {
-  const network::Pipeline* line;
-  bool reversed;
-  std::string to;
-};
-using Ways = std::map<std::string, std::vector<Way>>;
+std::size_t at(int i) { return static_cast<std::size_t>(i); }
 
-bool has_check_valve(const network::Pipeline& line) {
+struct Way {
+  const network::Line* line;
+  bool reversed;
+  int to;
+};
+using Ways = std::vector<std::vector<Way>>;  // one entry a place
+
+bool has_check_valve(const network::Line& line) {
   return std::any_of(line.parts.begin(), line.parts.end(),
                      [](const network::Part& p) { return p.kind == PartKind::check_valve; });
 }
 
-bool is_shut(const network::Pipeline& line) {
+bool is_shut(const network::Line& line) {
   return std::any_of(line.parts.begin(), line.parts.end(),
                      [](const network::Part& p) { return p.kind == PartKind::valve && p.open <= 0.0; });
 }
 
 Ways ways_of(const System& system) {
-  Ways ways;
-  for (const network::Pipeline& line : system.pipelines) {
+  Ways ways(at(system.places()));
+  for (const network::Line& line : system.lines()) {
     if (is_shut(line)) continue;
-    ways[line.from].push_back({&line, false, line.to});
-    if (!has_check_valve(line)) ways[line.to].push_back({&line, true, line.from});
+    ways[at(line.from)].push_back({&line, false, line.to});
+    if (!has_check_valve(line)) ways[at(line.to)].push_back({&line, true, line.from});
   }
   return ways;
 }
 
 struct Source {
-  std::string name;
+  int place;
   double level_m;
 };
 
 std::vector<Source> sources_of(const System& system) {
   std::vector<Source> sources;
-  for (const network::Box& box : system.boxes) sources.push_back({box.name, box.lip.metres()});
-  for (const network::Tank& tank : system.tanks) sources.push_back({tank.name, tank.level.metres()});
+  int place = 0;
+  for (const network::Box& box : system.boxes()) sources.push_back({place++, box.lip.metres()});
+  for (const network::Tank& tank : system.tanks()) sources.push_back({place++, tank.level.metres()});
   return sources;
 }
 
@@ -59,59 +61,59 @@ struct Ending {
   bool ends = false;
   std::optional<double> level_m;
 };
-using Endings = std::map<std::string, Ending>;
+using Endings = std::vector<Ending>;  // one a place
 
 Endings endings_of(const System& system) {
-  Endings endings;
-  for (const network::Joint& joint : system.joints) endings[joint.name].ends = joint.draw.si() > 0.0;
-  for (const network::Box& box : system.boxes) endings[box.name] = {true, box.lip.metres()};
-  for (const network::Tank& tank : system.tanks) endings[tank.name] = {true, tank.level.metres()};
-  for (const network::Outlet& outlet : system.outlets) {
+  Endings endings(at(system.places()));
+  for (std::size_t j = 0; j < system.joints().size(); ++j)
+    endings[at(system.joint_place(static_cast<int>(j)))].ends = system.joints()[j].draw.si() > 0.0;
+  for (const Source& source : sources_of(system)) endings[at(source.place)] = {true, source.level_m};
+  for (std::size_t o = 0; o < system.outlets().size(); ++o) {
+    const network::Outlet& outlet = system.outlets()[o];
+    const int on = system.hangs_on(static_cast<int>(o));
     if (outlet.shut) continue;
-    if (outlet.on.empty()) {
-      endings[outlet.name] = {true, std::nullopt};
+    if (on < 0) {
+      endings[at(system.outlet_place(static_cast<int>(o)))] = {true, std::nullopt};
       continue;
     }
     // Of several taps on a joint the lowest is where the water first comes out.
-    Ending& joint = endings[outlet.on];
+    Ending& joint = endings[at(on)];
     const double tap_m = outlet.elevation.metres();
     joint = {true, joint.level_m ? std::min(*joint.level_m, tap_m) : tap_m};
   }
   return endings;
 }
 
-void add_path(std::vector<Path>& found, const Ending& ending, const Source& source, const std::string& end,
-              std::vector<PathLeg> legs) {
-  Path path{source.name, end, std::move(legs), source.level_m, std::nullopt};
+void add_path(std::vector<Path>& found, const Ending& ending, Path path) {
   const double end_m = end_elevation_m(path.legs.back());
   if (ending.level_m && *ending.level_m > end_m) path.end_level_m = ending.level_m;
   const bool as_drawn =
       std::none_of(path.legs.begin(), path.legs.end(), [](const PathLeg& l) { return l.reversed; });
-  if (as_drawn || path.end_level_m.value_or(end_m) < source.level_m) found.push_back(std::move(path));
+  if (as_drawn || path.end_level_m.value_or(end_m) < path.source_level_m) found.push_back(std::move(path));
 }
 
 /// Breadth first, so that the first way found to a place has the fewest pipelines.
-void paths_from(std::vector<Path>& found, const Endings& endings, const Ways& ways, const Source& source,
-                const std::set<std::string>& joints) {
+void paths_from(std::vector<Path>& found, const System& system, const Endings& endings, const Ways& ways,
+                const Source& source) {
   struct Reached {
-    std::string place;
+    int place;
     std::size_t before;  // index into the queue
     PathLeg leg;
   };
-  std::vector<Reached> queue{{source.name, 0, {}}};
-  std::set<std::string> seen{source.name};
+  std::vector<Reached> queue{{source.place, 0, {}}};
+  std::unordered_set<int> seen{source.place};
   for (std::size_t i = 0; i < queue.size(); ++i) {
-    const std::string place = queue[i].place;
-    const auto ending = endings.find(place);
-    if (i > 0 && ending != endings.end() && ending->second.ends) {
+    const int place = queue[i].place;
+    if (i > 0 && endings[at(place)].ends) {
       std::vector<PathLeg> legs;
       for (std::size_t k = i; k > 0; k = queue[k].before) legs.push_back(queue[k].leg);
       std::reverse(legs.begin(), legs.end());
-      add_path(found, ending->second, source, place, std::move(legs));
+      add_path(found, endings[at(place)],
+               {system.place_name(source.place), system.place_name(place), std::move(legs), source.level_m,
+                std::nullopt});
     }
-    const auto on = ways.find(place);
-    if (on == ways.end() || (i > 0 && joints.count(place) == 0)) continue;
-    for (const Way& way : on->second)
+    if (i > 0 && system.kind(place) != network::PlaceKind::joint) continue;
+    for (const Way& way : ways[at(place)])
       if (seen.insert(way.to).second) queue.push_back({way.to, i, {way.line, way.reversed}});
   }
 }
@@ -122,9 +124,7 @@ std::vector<Path> paths(const System& system) {
   std::vector<Path> found;
   const Ways ways = ways_of(system);
   const Endings endings = endings_of(system);
-  std::set<std::string> joints;
-  for (const network::Joint& joint : system.joints) joints.insert(joint.name);
-  for (const Source& source : sources_of(system)) paths_from(found, endings, ways, source, joints);
+  for (const Source& source : sources_of(system)) paths_from(found, system, endings, ways, source);
   return found;
 }
 

@@ -19,7 +19,7 @@ struct Piece {
   double bore_m;
 };
 
-double survey_elevation_m(const network::Pipeline& line, double station_m) {
+double survey_elevation_m(const network::Line& line, double station_m) {
   const auto& s = line.survey;
   auto after = std::find_if(s.begin() + 1, s.end() - 1,
                             [&](const network::SurveyPoint& p) { return p.station.metres() >= station_m; });
@@ -28,14 +28,14 @@ double survey_elevation_m(const network::Pipeline& line, double station_m) {
   return b > a ? za + (zb - za) * ((station_m - a) / (b - a)) : zb;
 }
 
-double bore_at_m(const network::Pipeline& line, double station_m) {
+double bore_at_m(const network::Line& line, double station_m) {
   double bore_m = line.pipes.front().pipe.bore.metres();
-  for (const network::LaidPipe& laid : line.pipes)
+  for (const network::FittedPipe& laid : line.pipes)
     if (laid.from.metres() <= station_m) bore_m = laid.pipe.bore.metres();
   return bore_m;
 }
 
-std::vector<Piece> pieces_of(const network::Pipeline& line) {
+std::vector<Piece> pieces_of(const network::Line& line) {
   std::vector<std::pair<double, double>> breaks;  // station, elevation
   for (const auto& p : line.survey) breaks.emplace_back(p.station.metres(), p.elevation.metres());
   const double first_m = breaks.front().first, last_m = breaks.back().first;
@@ -131,7 +131,22 @@ Profile profile_of(const std::vector<PathLeg>& path) {
   return profile;
 }
 
-Profile profile_of(const network::Pipeline& line) { return profile_of({PathLeg{&line, false}}); }
+Profile profile_of(const network::Line& line) { return profile_of({PathLeg{&line, false}}); }
+
+network::Stretch mound_around(const network::Line& line, double station_m) {
+  const Profile profile = profile_of(line);
+  network::Stretch mound{profile.points.front().own_station_m, profile.points.back().own_station_m};
+  for (const Turn& turn : turns(profile)) {
+    const double here_m = profile.points[static_cast<std::size_t>(turn.point)].own_station_m;
+    if (turn.crest) continue;
+    if (here_m < station_m) mound.from_m = here_m;
+    if (here_m > station_m) {
+      mound.to_m = here_m;
+      break;
+    }
+  }
+  return mound;
+}
 
 Profile profile_of(const std::vector<std::pair<double, double>>& station_elevation_m, double bore_m) {
   Profile profile;

@@ -5,7 +5,7 @@
 #include <string>
 #include <vector>
 
-#include "runnel/network/pipeline.h"
+#include "runnel/network/change.h"
 
 namespace runnel::air {
 
@@ -33,12 +33,16 @@ struct Profile {
 
 /// A pipeline in the direction the water is to take.
 struct PathLeg {
-  const network::Pipeline* line = nullptr;  ///< must outlive the call only
-  bool reversed = false;                    ///< from its `to` to its `from`
+  const network::Line* line = nullptr;  ///< must outlive the call only
+  bool reversed = false;                ///< from its `to` to its `from`
 };
 
 /// One pipeline from its start to its end. Every pipeline must have two survey points and a pipe.
-Profile profile_of(const network::Pipeline& line);
+Profile profile_of(const network::Line& line);
+
+/// The part of a pipeline between the low points (or the ends) on both sides of a station: what a trench
+/// through a crest there could touch.
+network::Stretch mound_around(const network::Line& line, double station_m);
 
 /// Several pipelines end to end. Where the surveys of two neighbours disagree about the elevation of the
 /// joint between them, the difference stands as a vertical piece.

@@ -48,7 +48,7 @@ std::optional<double> least_clearance_m(const steady::LineState& run, double fro
   return least;
 }
 
-std::vector<ReachSweep> sweep_reaches(const network::Pipeline& line, const steady::LineState& run,
+std::vector<ReachSweep> sweep_reaches(const network::Line& line, const steady::LineState& run,
                                       const std::vector<CrestDescent>& descents, double clearance_m) {
   std::vector<ReachSweep> found;
   if (!(std::abs(run.flow_m3s) > 0.0)) return found;

@@ -30,7 +30,7 @@ struct CrestDescent {
 };
 
 /// In flow order. `clearance_m`: how near is near. A line without flow has none.
-std::vector<ReachSweep> sweep_reaches(const network::Pipeline& line, const steady::LineState& run,
+std::vector<ReachSweep> sweep_reaches(const network::Line& line, const steady::LineState& run,
                                       const std::vector<CrestDescent>& descents, double clearance_m);
 
 /// The least pressure head of a running line between two own stations (in either order), at its points

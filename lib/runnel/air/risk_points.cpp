@@ -90,12 +90,10 @@ std::optional<Top> top_of(const RiskPoint& point, const Crest* crest,
 }
 
 /// Air under it finds its way out by the end: an open place at which the stretch begins or ends.
-bool touches_open_end(const network::System& system, const network::Pipeline& line, const RiskPoint& point) {
+bool touches_open_end(const network::System& system, const network::Line& line, const RiskPoint& point) {
   const bool start = point.from_m <= line.survey.front().station.metres() + noise_m;
   const bool end = point.to_m >= line.survey.back().station.metres() - noise_m;
-  const auto open = [&](const std::string& place) {
-    return system.place_kind(place) != network::PlaceKind::joint;
-  };
+  const auto open = [&](int place) { return system.kind(place) != network::PlaceKind::joint; };
   return (start && open(line.from)) || (end && open(line.to));
 }
 
@@ -154,7 +152,7 @@ Profile bent(const Profile& profile, int line, double from_m, double to_m, doubl
   return changed;
 }
 
-void grade_uncertain(RiskPoint& point, const network::Pipeline& line, const std::vector<Way>& ways,
+void grade_uncertain(RiskPoint& point, const network::Line& line, const std::vector<Way>& ways,
                      double error_m, bool end_up) {
   for (const Way& way : ways) {
     const auto& names = way.profile.pipelines;
@@ -178,13 +176,13 @@ void grade_uncertain(RiskPoint& point, const network::Pipeline& line, const std:
 
 }  // namespace
 
-std::vector<RiskPoint> stretches_at_risk(const network::System& system, const network::Pipeline& line,
+std::vector<RiskPoint> stretches_at_risk(const network::System& system, const network::Line& line,
                                          const steady::LineState& run, const std::vector<Crest>& crests,
                                          const std::vector<CrestDescent>& descents,
                                          double wanted_clearance_m) {
   std::vector<RiskPoint> found;
   for (RiskPoint& point : below(run, -noise_m)) {
-    grade_suction(point, system.site.vapour_limit_m());
+    grade_suction(point, system.site().vapour_limit_m());
     point.crest_inside = crest_in(point, crests) != nullptr;
     found.push_back(point);
   }
@@ -203,7 +201,7 @@ std::vector<RiskPoint> stretches_at_risk(const network::System& system, const ne
   return found;
 }
 
-std::vector<RiskPoint> uncertain_stretches(const network::Pipeline& line, const std::vector<Way>& ways) {
+std::vector<RiskPoint> uncertain_stretches(const network::Line& line, const std::vector<Way>& ways) {
   std::vector<RiskPoint> found;
   if (!line.survey_error || !line.surveyed) return found;
   const Profile profile = profile_of(line);

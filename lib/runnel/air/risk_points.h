@@ -39,7 +39,7 @@ struct RiskPoint {
 /// Stretches of a line that holds water, from its start on. Left out as harmless by nature: what lies on the
 /// way down from the source without a crest in between (its air rises back to the source), and what begins or
 /// ends at an outlet, tank or box. Precondition: `crests` are those of this pipeline.
-std::vector<RiskPoint> stretches_at_risk(const network::System& system, const network::Pipeline& line,
+std::vector<RiskPoint> stretches_at_risk(const network::System& system, const network::Line& line,
                                          const steady::LineState& run, const std::vector<Crest>& crests,
                                          const std::vector<CrestDescent>& descents,
                                          double wanted_clearance_m);
@@ -47,6 +47,6 @@ std::vector<RiskPoint> stretches_at_risk(const network::System& system, const ne
 /// Stretches whose grade the survey's stated error leaves open; none if none is stated. Each is bent the
 /// other way within the error, and the start-up of each way over it worked out again: the worst decides the
 /// risk.
-std::vector<RiskPoint> uncertain_stretches(const network::Pipeline& line, const std::vector<Way>& ways);
+std::vector<RiskPoint> uncertain_stretches(const network::Line& line, const std::vector<Way>& ways);
 
 }  // namespace runnel::air

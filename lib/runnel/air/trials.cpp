@@ -29,7 +29,7 @@ std::optional<double> got_m3s(const steady::State& state, const std::string& pla
 
 double missing_m3s(const network::System& system, const steady::State& state) {
   double missing = 0.0;
-  for (const network::Ask& ask : system.asks) {
+  for (const network::Ask& ask : system.asks()) {
     if (ask.kind != network::AskKind::flow) continue;
     const auto got = got_m3s(state, ask.at);
     if (got && *got < ask.flow.si() * (1.0 - rounding)) missing += ask.flow.si() - *got;
@@ -38,7 +38,7 @@ double missing_m3s(const network::System& system, const steady::State& state) {
 }
 
 Running running(const network::System& system, const steady::State& state, const std::string& line,
-                Stretch over) {
+                network::Stretch over) {
   Running now;
   now.missing_m3s = missing_m3s(system, state);
   const steady::LineState* run = state.line(line);
@@ -50,12 +50,12 @@ Running running(const network::System& system, const steady::State& state, const
 
 StartUp start_again(const network::System& changed, const Way& way) {
   std::vector<PathLeg> legs = way.path.legs;
-  for (PathLeg& leg : legs) leg.line = changed.pipeline(leg.line->name);
+  for (PathLeg& leg : legs) leg.line = changed.line(leg.line->name);
   return start_up(profile_of(legs), way.conditions);
 }
 
 std::optional<steady::State> Trials::solve(const network::System& changed) {
-  const std::size_t cost = std::max<std::size_t>(1, changed.pipelines.size());
+  const std::size_t cost = std::max<std::size_t>(1, changed.lines().size());
   if (cost > left_) {
     spent_ = true;
     return std::nullopt;

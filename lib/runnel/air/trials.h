@@ -3,8 +3,8 @@
 #include <optional>
 #include <string>
 
-#include "runnel/air/changed.h"
 #include "runnel/air/crests.h"
+#include "runnel/network/change.h"
 #include "runnel/network/system.h"
 #include "runnel/steady/state.h"
 
@@ -17,7 +17,7 @@ struct Running {
   double missing_m3s = 0.0;           ///< what all asks for a flow lack together
 };
 Running running(const network::System& system, const steady::State& state, const std::string& line,
-                Stretch over);
+                network::Stretch over);
 
 /// What the asks for a flow at tanks, outlets and joints lack together [m3/s]. Tanks whose float valve is
 /// shut are not counted,
@@ -37,6 +37,8 @@ class Trials {
   const network::System& system() const { return system_; }
   /// Nothing if the budget is spent or the solve did not settle.
   std::optional<steady::State> solve(const network::System& changed);
+  /// A line of the system by name.
+  int line(const std::string& name) const { return *system_.find_line(name); }
   bool spent() const { return spent_; }
   std::size_t solves() const { return solves_; }
 

@@ -18,7 +18,7 @@ class Digging {
  public:
   Digging(Trials& trials, const Way& way, const Crest& crest, DigGoal goal)
       : trials_(trials), way_(way), crest_(crest), goal_(goal) {
-    line_ = trials.system().pipeline(crest.pipeline);
+    line_ = trials.system().line(crest.pipeline);
     mound_ = mound_around(*line_, crest.station_m);
   }
 
@@ -43,7 +43,10 @@ class Digging {
     tried.dig.trench = mound_;
     tried.dig.depth_m = depth_m;
     tried.dig.floor_m = crest_.elevation_m - depth_m;
-    const network::System changed = with_trench(trials_.system(), crest_.pipeline, mound_, tried.dig.floor_m);
+    const auto built =
+        network::with_trench(trials_.system(), trials_.line(crest_.pipeline), mound_, tried.dig.floor_m);
+    if (!built) return std::nullopt;
+    const network::System& changed = *built.value;
     tried.dig.start_after = start_again(changed, way_);
     if (goal_ == DigGoal::water_starts) {
       tried.enough = tried.dig.start_after.verdict == StartVerdict::starts;
@@ -66,9 +69,9 @@ class Digging {
 
  private:
   /// From the first to the last point on the trench's floor; the crest itself if there is none.
-  Stretch floor_of(const network::System& changed, double floor_m) const {
-    Stretch floor{crest_.station_m, crest_.station_m};
-    for (const network::SurveyPoint& p : changed.pipeline(crest_.pipeline)->survey) {
+  network::Stretch floor_of(const network::System& changed, double floor_m) const {
+    network::Stretch floor{crest_.station_m, crest_.station_m};
+    for (const network::SurveyPoint& p : changed.line(crest_.pipeline)->survey) {
       const double s = p.station.metres();
       if (s < mound_.from_m || s > mound_.to_m || p.elevation.metres() < floor_m - 1e-9) continue;
       floor.from_m = std::min(floor.from_m, s);
@@ -81,8 +84,8 @@ class Digging {
   const Way& way_;
   const Crest& crest_;
   DigGoal goal_;
-  const network::Pipeline* line_ = nullptr;
-  Stretch mound_;
+  const network::Line* line_ = nullptr;
+  network::Stretch mound_;
 };
 
 }  // namespace
@@ -101,8 +104,9 @@ std::optional<TriedDig> try_dig(Trials& trials, const Way& way, const Crest& cre
     if (tried->enough) best = std::move(tried);
   }
   if (goal == DigGoal::water_starts) {
-    const auto changed = with_trench(trials.system(), crest.pipeline, best->dig.trench, best->dig.floor_m);
-    if (!digging.run(changed, best->dig)) return std::nullopt;
+    const auto changed = network::with_trench(trials.system(), trials.line(crest.pipeline), best->dig.trench,
+                                              best->dig.floor_m);
+    if (!changed || !digging.run(*changed.value, best->dig)) return std::nullopt;
   }
   return best->dig;
 }

@@ -11,7 +11,9 @@ namespace {
 
 constexpr std::size_t narrower_yet = 4;  // beyond that too little water is left to be worth a trench
 
-Stretch stretch_of(const CrestDescent& d) { return {std::min(d.from_m, d.to_m), std::max(d.from_m, d.to_m)}; }
+network::Stretch stretch_of(const CrestDescent& d) {
+  return {std::min(d.from_m, d.to_m), std::max(d.from_m, d.to_m)};
+}
 
 /// The largest bore that a flow sweeps by every law in its range on the leg that asks for most.
 double most_bore_m(const ReachSweep& leg, double flow_m3s) {
@@ -23,15 +25,15 @@ double most_bore_m(const ReachSweep& leg, double flow_m3s) {
   return bore_m;
 }
 
-const pipes::Pipe& pipe_on(const network::Pipeline& line, double station_m) {
+const pipes::Pipe& pipe_on(const network::Line& line, double station_m) {
   const pipes::Pipe* pipe = &line.pipes.front().pipe;
-  for (const network::LaidPipe& laid : line.pipes)
+  for (const network::FittedPipe& laid : line.pipes)
     if (laid.from.metres() <= station_m) pipe = &laid.pipe;
   return *pipe;
 }
 
 /// The descent after a crest as it is swept now: its hardest leg, or none if it does not run full.
-std::optional<ReachSweep> swept_when_full(const network::Pipeline& line, const steady::LineState& run,
+std::optional<ReachSweep> swept_when_full(const network::Line& line, const steady::LineState& run,
                                           const CrestDescent& descent) {
   std::optional<ReachSweep> hardest;
   for (const ReachSweep& leg : sweep_reaches(line, run, {descent}, 0.0)) {
@@ -49,13 +51,15 @@ struct TriedPipe {
 };
 
 std::optional<TriedPipe> try_pipe(Trials& trials, const Crest& crest, const pipes::Pipe& pipe) {
-  const Stretch stretch = stretch_of(crest.descent);
-  const network::System changed = with_pipe(trials.system(), crest.pipeline, stretch, pipe);
+  const network::Stretch stretch = stretch_of(crest.descent);
+  const auto built = network::with_pipe(trials.system(), trials.line(crest.pipeline), stretch, pipe);
+  if (!built) return std::nullopt;
+  const network::System& changed = *built.value;
   const auto state = trials.solve(changed);
   const steady::LineState* run = state ? state->line(crest.pipeline) : nullptr;
   if (!run) return std::nullopt;
   TriedPipe tried{{pipe, stretch, 0.0, {}, {}},
-                  swept_when_full(*changed.pipeline(crest.pipeline), *run, crest.descent)};
+                  swept_when_full(*changed.line(crest.pipeline), *run, crest.descent)};
   if (!tried.hardest) return tried;
   tried.bore.velocity_ms = tried.hardest->velocity_ms;
   tried.bore.sweep = tried.hardest->sweep;
@@ -75,16 +79,17 @@ TriedVent try_vent(Trials& trials, const Way& way, const Crest& crest, const Run
   tried.gain_m = way.start.required_level_m - tried.start_after.required_level_m;
   tried.uncompressed_gain_m = way.start.uncompressed_level_m - tried.start_after.uncompressed_level_m;
   // The solver's floors change on sealed lines only.
-  if (trials.system().pipeline(crest.pipeline)->air == network::Air::sealed) {
-    const auto changed = with_air_valve(trials.system(), crest.pipeline, crest.station_m);
-    if (const auto state = trials.solve(changed))
-      tried.after = running(changed, *state, crest.pipeline, {crest.station_m, crest.station_m});
+  if (trials.system().line(crest.pipeline)->air == network::Air::sealed) {
+    const auto changed =
+        network::with_air_valve(trials.system(), trials.line(crest.pipeline), crest.station_m);
+    if (const auto state = changed ? trials.solve(*changed.value) : std::nullopt)
+      tried.after = running(*changed.value, *state, crest.pipeline, {crest.station_m, crest.station_m});
   }
   return tried;
 }
 
 std::optional<TriedBore> try_bore(Trials& trials, const Crest& crest, double flow_m3s) {
-  const network::Pipeline* line = trials.system().pipeline(crest.pipeline);
+  const network::Line* line = trials.system().line(crest.pipeline);
   if (!line || !crest.hardest) return std::nullopt;
   const pipes::Pipe& now = pipe_on(*line, 0.5 * (crest.hardest->from_m + crest.hardest->to_m));
   const std::vector<pipes::Pipe> all = narrower_pipes(now, most_bore_m(*crest.hardest, flow_m3s));

@@ -26,7 +26,8 @@ enum class DigGoal {
 /// A trench through the crest, just deep enough.
 struct TriedDig {
   DigGoal goal = DigGoal::grade_line_clear;
-  Stretch trench;        ///< between the low points (or ends) on both sides; only what stands higher is dug
+  network::Stretch
+      trench;            ///< between the low points (or ends) on both sides; only what stands higher is dug
   double depth_m = 0.0;  ///< below the crest; a centimetre less is not enough
   double floor_m = 0.0;  ///< elevation of the trench
   Running after;
@@ -36,7 +37,7 @@ struct TriedDig {
 /// A smaller pipe from the catalogue on the descent after the crest.
 struct TriedBore {
   pipes::Pipe pipe;
-  Stretch stretch;
+  network::Stretch stretch;
   double velocity_ms = 0.0;  ///< in the new pipe
   SweepResult sweep;         ///< of the leg that asks for most
   Running after;

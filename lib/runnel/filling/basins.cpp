@@ -46,9 +46,9 @@ Basins::Basins(const network::System& system, double start_hour)
       field_(system),
       draw_(stores_.size(), 0.0),
       level_(stores_.size()) {
-  for (const network::Joint& joint : system.joints) joint_draws_ = joint_draws_ || joint.draw.si() > 0.0;
-  for (std::size_t i = 0; i < system.tanks.size(); ++i) {
-    const network::Tank& tank = system.tanks[i];
+  for (const network::Joint& joint : system.joints()) joint_draws_ = joint_draws_ || joint.draw.si() > 0.0;
+  for (std::size_t i = 0; i < system.tanks().size(); ++i) {
+    const network::Tank& tank = system.tanks()[i];
     if (tank.float_valve && tank.level >= tank.float_valve->shuts_at) field_.set_valve(i, Valve::shut);
   }
 }
@@ -67,9 +67,9 @@ VectorXd Basins::start(const network::System& system, bool from_empty, std::vect
     volume[static_cast<Index>(i)] = v - spilled[i];
     ++i;
   };
-  for (const network::Tank& tank : system.tanks) put(tank.level.metres());
-  for (std::size_t b = 0; b < system.boxes.size(); ++b)
-    if (i < size() && stores_[i].name == system.boxes[b].name)
+  for (const network::Tank& tank : system.tanks()) put(tank.level.metres());
+  for (std::size_t b = 0; b < system.boxes().size(); ++b)
+    if (i < size() && stores_[i].name == system.boxes()[b].name)
       put(std::clamp(state.head_m[static_cast<std::size_t>(assembly.box_node[b])], stores_[i].floor_m,
                      stores_[i].lip_m));
   return volume;

@@ -66,11 +66,11 @@ class Checker {
 
   double by_lines(std::size_t i, const StepRecord::Stage& stage, bool in) const {
     double sum = 0.0;
-    for (std::size_t l = 0; l < system_.pipelines.size(); ++l) {
-      const auto& line = system_.pipelines[l];
+    for (std::size_t l = 0; l < system_.lines().size(); ++l) {
+      const auto& line = system_.lines()[l];
       const double q = stage.line_m3s[l];
-      if (line.to == vessels_[i].name) sum += in ? std::max(q, 0.0) : std::max(-q, 0.0);
-      if (line.from == vessels_[i].name) sum += in ? std::max(-q, 0.0) : std::max(q, 0.0);
+      if (line.to == vessels_[i].place) sum += in ? std::max(q, 0.0) : std::max(-q, 0.0);
+      if (line.from == vessels_[i].place) sum += in ? std::max(-q, 0.0) : std::max(q, 0.0);
     }
     return sum;
   }
@@ -87,7 +87,7 @@ class Checker {
 
   void balance_whole() {
     long double in = 0.0L, stored = 0.0L, begin = 0.0L;
-    for (const auto& box : system_.boxes) in += box.yield.si() * seconds();
+    for (const auto& box : system_.boxes()) in += box.yield.si() * seconds();
     for (std::size_t i = 0; i < vessels_.size(); ++i) {
       const StorageHistory& h = history_.storages[i];
       stored += static_cast<long double>(vessels_[i].volume_m3(h.end_level_m)) -

@@ -21,7 +21,7 @@ constexpr double jump_m = 1e-8;       // of level: how near to a jump of the flo
 constexpr std::size_t instants = 12;  // enough to meet each regime of a day; each costs a solve from nothing
 
 /// How far two flows of a line are apart in the velocity head of its first pipe.
-double head_apart_m(const network::Pipeline& line, double a, double b) {
+double head_apart_m(const network::Line& line, double a, double b) {
   const double area_m2 = pi * std::pow(line.pipes.front().pipe.bore.metres() / 2.0, 2);
   return std::abs(a * std::abs(a) - b * std::abs(b)) / (2.0 * gravity_ms2 * area_m2 * area_m2);
 }
@@ -29,10 +29,10 @@ double head_apart_m(const network::Pipeline& line, double a, double b) {
 /// The whole system with its storages at fixed levels.
 class Standing {
  public:
-  explicit Standing(const System& system) : system_(system), assembly_(steady::assemble(prepared(system))) {
+  explicit Standing(const System& system) : system_(system), assembly_(steady::assemble(system, {.for_filling = true})) {
     for (const int node : assembly_.tank_node) nodes_.push_back(static_cast<std::size_t>(node));
-    for (std::size_t b = 0; b < system.boxes.size(); ++b)
-      if (system.boxes[b].plan_length.metres() > 0.0 && system.boxes[b].plan_width.metres() > 0.0)
+    for (std::size_t b = 0; b < system.boxes().size(); ++b)
+      if (system.boxes()[b].plan_length.metres() > 0.0 && system.boxes()[b].plan_width.metres() > 0.0)
         nodes_.push_back(static_cast<std::size_t>(assembly_.box_node[b]));
     for (const std::size_t node : nodes_) yield_m3s_.push_back(assembly_.kernel.nodes[node].inflow_m3s);
     for (const steady::Link& link : assembly_.kernel.links) shut_.push_back(link.shut);
@@ -47,9 +47,9 @@ class Standing {
       node.head_m = level_m[i];
       node.inflow_m3s = yield_m3s_[i] - (node.fixed ? 0.0 : step.stage[2].drawn_m3s[i]);
     }
-    for (std::size_t l = 0; l < system_.pipelines.size(); ++l) {
+    for (std::size_t l = 0; l < system_.lines().size(); ++l) {
       const auto link = static_cast<std::size_t>(assembly_.line_link[l]);
-      kernel.links[link].shut = shut_[link] || behind_shut_float(system_.pipelines[l], step.valve);
+      kernel.links[link].shut = shut_[link] || behind_shut_float(system_.lines()[l], step.valve);
     }
     const steady::KernelState state = steady::solve(kernel);
     if (state.outcome != steady::Outcome::settled) return std::nullopt;
@@ -59,10 +59,10 @@ class Standing {
   }
 
  private:
-  bool behind_shut_float(const network::Pipeline& line, const std::vector<Valve>& valve) const {
-    for (std::size_t t = 0; t < system_.tanks.size(); ++t)
-      if (system_.tanks[t].name == line.to) return system_.tanks[t].float_valve && valve[t] == Valve::shut;
-    return false;
+  bool behind_shut_float(const network::Line& line, const std::vector<Valve>& valve) const {
+    const network::Tank* tank = system_.tank(line.to);
+    return tank && tank->float_valve &&
+           valve[static_cast<std::size_t>(system_.place(line.to).index)] == Valve::shut;
   }
 
   const System& system_;
@@ -79,9 +79,9 @@ std::optional<double> apart_m3s(const System& system, Standing& standing, const 
   const auto fresh = standing.flows_m3s(level_m, step);
   if (!fresh) return std::nullopt;
   double worst = 0.0;
-  for (std::size_t l = 0; l < system.pipelines.size(); ++l) {
+  for (std::size_t l = 0; l < system.lines().size(); ++l) {
     const double q = step.stage[2].line_m3s[l];
-    if (head_apart_m(system.pipelines[l], q, (*fresh)[l]) > head_grain_m)
+    if (head_apart_m(system.lines()[l], q, (*fresh)[l]) > head_grain_m)
       worst = std::max(worst, std::abs(q - (*fresh)[l]));
   }
   return worst;
@@ -94,7 +94,7 @@ std::optional<double> apart_m3s(const System& system, Standing& standing, const 
 void check_flows(const System& system, const FillHistory& history, FillProof& proof) {
   const auto& record = history.record;
   double largest = 1e-12;  // less is no flow: a drop in half a day
-  for (const auto& box : system.boxes) largest = std::max(largest, box.yield.si());
+  for (const auto& box : system.boxes()) largest = std::max(largest, box.yield.si());
   Standing standing(system);
   const std::size_t stride = record.empty() ? 1 : std::max<std::size_t>(1, (record.size() - 1) / instants);
   for (std::size_t n = 0; n + 1 < record.size(); n += stride) {

@@ -52,12 +52,16 @@ double Vessel::asked_m3s(double time_s, double start_hour) const {
 
 std::vector<Vessel> vessels_of(const network::System& system) {
   std::vector<Vessel> all;
-  for (const auto& t : system.tanks)
-    all.push_back({t.name, t.shape, t.floor.metres(), t.lip.metres(), 0.0, &t.draws});
-  for (const auto& b : system.boxes)
+  int place = system.tank_place(0);
+  for (const auto& t : system.tanks())
+    all.push_back({place++, t.shape, t.floor.metres(), t.lip.metres(), 0.0, &t.draws});
+  place = system.box_place(0);
+  for (const auto& b : system.boxes()) {
+    const int here = place++;
     if (b.plan_length.metres() > 0.0 && b.plan_width.metres() > 0.0)
-      all.push_back({b.name, network::Cuboid{b.plan_length, b.plan_width},
+      all.push_back({here, network::Cuboid{b.plan_length, b.plan_width},
                      b.floor.value_or(b.outlet).metres(), b.lip.metres(), b.yield.si(), nullptr});
+  }
   return all;
 }
 

@@ -1,7 +1,6 @@
 #pragma once
 // A storage as the checker sees it: in the model's own words, volumes by the textbook formulas rather than by
 // the kernel's curves.
-#include <string>
 #include <vector>
 
 #include "runnel/network/system.h"
@@ -9,7 +8,7 @@
 namespace runnel::filling {
 
 struct Vessel {
-  std::string name;
+  int place = 0;
   network::TankShape shape;
   double floor_m = 0.0, lip_m = 0.0, yield_m3s = 0.0;
   const std::vector<network::Draw>* draws = nullptr;

@@ -8,7 +8,4 @@ namespace runnel::filling {
 /// Halfway between the lowest and the highest surveyed point, in whole metres.
 double middle_m(const network::System& system);
 
-/// The system with every elevation lowered by so much. Its altitude above sea stays.
-network::System lowered(const network::System& system, double by_m);
-
 }  // namespace runnel::filling

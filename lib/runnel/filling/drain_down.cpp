@@ -4,18 +4,16 @@
 #include <cmath>
 #include <numbers>
 
-#include "runnel/network/part_loss.h"
-
 namespace runnel::filling {
 namespace {
 
+using network::Line;
 using network::Part;
 using network::PartKind;
-using network::Pipeline;
 using network::SurveyPoint;
 using network::System;
 
-Length elevation_at(const Pipeline& line, double station_m) {
+Length elevation_at(const Line& line, double station_m) {
   const auto& survey = line.survey;
   std::size_t i = 1;
   while (i + 1 < survey.size() && survey[i].station.metres() < station_m) ++i;
@@ -27,12 +25,12 @@ Length elevation_at(const Pipeline& line, double station_m) {
 
 /// Points of a limb from the washout outwards up to the neighbouring high: those of the survey, and where
 /// the pipe changes.
-std::vector<SurveyPoint> points_outwards(const Pipeline& line, double washout_m, bool forward) {
+std::vector<SurveyPoint> points_outwards(const Line& line, double washout_m, bool forward) {
   std::vector<double> stations{washout_m};
   const auto beyond = [&](double s) { return forward ? s > washout_m : s < washout_m; };
   for (const SurveyPoint& point : line.survey)
     if (beyond(point.station.metres())) stations.push_back(point.station.metres());
-  for (const network::LaidPipe& laid : line.pipes)
+  for (const network::FittedPipe& laid : line.pipes)
     if (beyond(laid.from.metres()) && laid.from < line.survey.back().station &&
         laid.from > line.survey.front().station)
       stations.push_back(laid.from.metres());
@@ -50,19 +48,19 @@ std::vector<SurveyPoint> points_outwards(const Pipeline& line, double washout_m,
   return points;
 }
 
-double loss_between(const Pipeline& line, double a_m, double b_m) {
+double loss_between(const Line& line, double a_m, double b_m) {
   double loss = 0.0;
-  for (const Part& part : line.parts) {
+  for (const network::FittedPart& part : line.parts) {
     const double at = part.at.metres();
     // A reducing valve, or a valve that is shut, has no loss that would mean anything here.
-    if (at > std::min(a_m, b_m) && at <= std::max(a_m, b_m) && std::isfinite(part.loss)) loss += part.loss;
+    if (at > std::min(a_m, b_m) && at <= std::max(a_m, b_m) && std::isfinite(part.k)) loss += part.k;
   }
   return loss;
 }
 
 class LimbBuilder {
  public:
-  LimbBuilder(const System& system, const Pipeline& line, double washout_m)
+  LimbBuilder(const System& system, const Line& line, double washout_m)
       : system_(system), line_(line), washout_m_(washout_m) {
     floor_m_ = elevation_at(line, washout_m).metres();
   }
@@ -100,11 +98,15 @@ class LimbBuilder {
     limb.pieces.push_back(whole);
   }
 
+  const pipes::Pipe& pipe_between(double a_m, double b_m) const {
+    return line_.pipes[static_cast<std::size_t>(line_.course.pipe_at(0.5 * (a_m + b_m)))].pipe;
+  }
+
   LimbPiece piece(const SurveyPoint& near, const SurveyPoint& far) const {
     const double a = near.station.metres(), b = far.station.metres();
-    const pipes::Pipe& pipe = network::pipe_at(line_, Length::metres(0.5 * (a + b))).pipe;
-    const losses::PipeFriction friction(system_.friction, pipe.bore.metres(), pipe.roughness.metres(),
-                                        pipe.hazen_c, system_.site.water.kinematic_viscosity_m2s);
+    const pipes::Pipe& pipe = pipe_between(a, b);
+    const losses::PipeFriction friction(system_.friction(), pipe.bore.metres(), pipe.roughness.metres(),
+                                        pipe.hazen_c, system_.site().water.kinematic_viscosity_m2s);
     return {0.0,
             0.0,
             std::hypot(b - a, (far.elevation - near.elevation).metres()),
@@ -114,7 +116,7 @@ class LimbBuilder {
   }
 
   const System& system_;
-  const Pipeline& line_;
+  const Line& line_;
   double washout_m_, floor_m_ = 0.0;
 };
 
@@ -122,14 +124,17 @@ class LimbBuilder {
 
 std::optional<DrainDown> drain_down(const System& system, const std::string& washout,
                                     const DrainOptions& options) {
-  for (const Pipeline& line : system.pipelines)
-    for (const Part& part : line.parts) {
+  for (const Line& line : system.lines())
+    for (const network::FittedPart& part : line.parts) {
       if (part.kind != PartKind::washout || part.name != washout) continue;
       DrainDown out;
       out.pipeline = line.name;
       out.washout = washout;
       out.station_m = part.at.metres();
-      out.bore_m = options.bore_m > 0.0 ? options.bore_m : network::pipe_at(line, part.at).pipe.bore.metres();
+      out.bore_m =
+          options.bore_m > 0.0
+              ? options.bore_m
+              : line.pipes[static_cast<std::size_t>(line.course.pipe_at(out.station_m))].pipe.bore.metres();
       out.end_m = 0.5 * out.bore_m;
       const LimbBuilder builder(system, line, out.station_m);
       SurveyPoint back, ahead;
@@ -146,8 +151,8 @@ std::optional<DrainDown> drain_down(const System& system, const std::string& was
 
 std::vector<std::string> washouts_of(const System& system) {
   std::vector<std::string> names;
-  for (const Pipeline& line : system.pipelines)
-    for (const Part& part : line.parts)
+  for (const Line& line : system.lines())
+    for (const network::FittedPart& part : line.parts)
       if (part.kind == PartKind::washout && !part.name.empty()) names.push_back(part.name);
   return names;
 }

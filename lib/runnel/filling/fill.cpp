@@ -3,6 +3,7 @@
 #include "runnel/filling/check.h"
 #include "runnel/filling/datum.h"
 #include "runnel/filling/run.h"
+#include "runnel/network/change.h"
 
 namespace runnel::filling {
 namespace {
@@ -27,7 +28,7 @@ const StorageHistory* FillHistory::storage(const std::string& name) const {
 
 FillHistory fill(const network::System& system, const FillOptions& options) {
   const double datum = middle_m(system);
-  const network::System low = lowered(system, datum);
+  const network::System low = network::lowered(system, datum);
   FillHistory history = Run(low, options).go();
   raise(history, datum);
   if (options.keep_steps) history.proof = check(system, options, history);

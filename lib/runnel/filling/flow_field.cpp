@@ -29,21 +29,7 @@ Law law(const Link& link, int control, double flow_m3s, double still_m3s) {
 
 }  // namespace
 
-network::System prepared(const network::System& system) {
-  network::System copy = system;
-  for (network::Tank& tank : copy.tanks)
-    if (tank.float_valve) tank.level = tank.float_valve->shuts_at - Length::metres(1.0);
-  for (network::Pipeline& line : copy.pipelines) {
-    // Within the tolerance that `validate` allows a survey may start below the floor it leaves from.
-    if (const auto* tank = copy.tank(line.from))
-      line.survey.front().elevation = std::max(line.survey.front().elevation, tank->floor);
-    if (const auto* tank = copy.tank(line.to))
-      line.survey.back().elevation = std::max(line.survey.back().elevation, tank->floor);
-  }
-  return copy;
-}
-
-FlowField::FlowField(const network::System& system) : assembly_(steady::assemble(prepared(system))) {
+FlowField::FlowField(const network::System& system) : assembly_(steady::assemble(system, {.for_filling = true})) {
   find_storages(system);
   const Kernel& kernel = assembly_.kernel;
   for (const Link& link : kernel.links) shut_anyway_.push_back(link.shut);
@@ -60,17 +46,19 @@ void FlowField::find_storages(const network::System& system) {
     node_.push_back(node);
     float_links_.emplace_back();
   };
-  for (std::size_t t = 0; t < system.tanks.size(); ++t) {
+  for (std::size_t t = 0; t < system.tanks().size(); ++t) {
     add(assembly_.tank_node[t]);
-    if (!system.tanks[t].float_valve) continue;
-    for (std::size_t l = 0; l < system.pipelines.size(); ++l) {
-      if (system.pipelines[l].to != system.tanks[t].name) continue;
+    if (!system.tanks()[t].float_valve) continue;
+    const int place = system.tank_place(static_cast<int>(t));
+    for (const int number : system.lines_at(place)) {
+      const auto l = at(number);
+      if (system.lines()[l].to != place) continue;
       float_links_.back().push_back(assembly_.line_link[l]);
       owner_[at(assembly_.line_link[l])] = static_cast<int>(node_.size()) - 1;
     }
   }
-  for (std::size_t b = 0; b < system.boxes.size(); ++b)
-    if (system.boxes[b].plan_length.metres() > 0.0 && system.boxes[b].plan_width.metres() > 0.0)
+  for (std::size_t b = 0; b < system.boxes().size(); ++b)
+    if (system.boxes()[b].plan_length.metres() > 0.0 && system.boxes()[b].plan_width.metres() > 0.0)
       add(assembly_.box_node[b]);
   follows_.assign(node_.size(), false);
   mouth_m_.assign(node_.size(), 0.0);

@@ -82,8 +82,4 @@ class FlowField {
   long work_ = 0;
 };
 
-/// The system as the field wants it: no float valve shuts by the level it starts from, no line leaves a
-/// storage below its floor.
-network::System prepared(const network::System& system);
-
 }  // namespace runnel::filling

@@ -60,9 +60,9 @@ double Recorder::outlet_m3s(const Instant& now) const {
 double Recorder::joint_draws_m3s(const Instant& now) const {
   double sum = 0.0;
   const auto& assembly = basins_.field().assembly();
-  for (std::size_t j = 0; j < system_.joints.size(); ++j) {
+  for (std::size_t j = 0; j < system_.joints().size(); ++j) {
     const int node = assembly.joint_node[j];
-    if (system_.joints[j].draw.si() == 0.0 || now.hold[at(node)] == steady::Hold::draw_none) continue;
+    if (system_.joints()[j].draw.si() == 0.0 || now.hold[at(node)] == steady::Hold::draw_none) continue;
     sum += now.surplus_m3s[at(node)];
   }
   return sum;
@@ -102,7 +102,7 @@ void Recorder::sum_others(const Trial& trial) {
     history_.joint_draws_m3 += part * joint_draws_m3s(now);
     history_.box_spill_m3 += part * box_spill_m3s(now);
   }
-  for (const network::Box& box : system_.boxes) history_.spring_m3 += trial.h * box.yield.si();
+  for (const network::Box& box : system_.boxes()) history_.spring_m3 += trial.h * box.yield.si();
 }
 
 void Recorder::add_row(std::size_t i, const Row& row) {

@@ -36,7 +36,7 @@ Governing governing(const steady::Assembly& assembly, std::size_t line, const La
   return g;
 }
 
-void line_events(const network::Pipeline& line, double time_s, const Governing& before,
+void line_events(const network::System& system, const network::Line& line, double time_s, const Governing& before,
                  const Governing& after, std::vector<Event>& events) {
   auto say = [&](EventKind what) {
     Event event;
@@ -45,7 +45,7 @@ void line_events(const network::Pipeline& line, double time_s, const Governing& 
     event.pipeline = line.name;
     if (what == EventKind::line_crest_governs) event.station_m = after.station_m;
     if (what == EventKind::runs_low || what == EventKind::runs_full_again)
-      event.place = (what == EventKind::runs_low ? after.back : before.back) ? line.to : line.from;
+      event.place = system.place_name((what == EventKind::runs_low ? after.back : before.back) ? line.to : line.from);
     events.push_back(std::move(event));
   };
   const bool stood = before.reason == Reason::still, stands = after.reason == Reason::still;
@@ -72,20 +72,20 @@ void line_events(const network::Pipeline& line, double time_s, const Governing& 
 
 void regime_events(const network::System& system, const steady::Assembly& assembly, double time_s,
                    const Instant& before, const Instant& after, std::vector<Event>& events) {
-  for (std::size_t l = 0; l < system.pipelines.size(); ++l) {
+  for (std::size_t l = 0; l < system.lines().size(); ++l) {
     const int link = assembly.line_link[l];
     const Law from = before.law[at(link)], to = after.law[at(link)];
     if (from == to || from.kind == Law::Kind::held || to.kind == Law::Kind::held) continue;
     bool said = false;
     for (const Event& event : events) {
       const bool valve = event.what == EventKind::float_shuts || event.what == EventKind::float_opens;
-      said = said || (valve && event.time_s == time_s && event.place == system.pipelines[l].to);
+      said = said || (valve && event.time_s == time_s && event.place == system.place_name(system.lines()[l].to));
     }
     if (said && (from.kind == Law::Kind::still || to.kind == Law::Kind::still)) continue;
-    line_events(system.pipelines[l], time_s, governing(assembly, l, from), governing(assembly, l, to),
+    line_events(system, system.lines()[l], time_s, governing(assembly, l, from), governing(assembly, l, to),
                 events);
   }
-  for (std::size_t b = 0; b < system.boxes.size(); ++b) {
+  for (std::size_t b = 0; b < system.boxes().size(); ++b) {
     const std::size_t node = at(assembly.box_node[b]);
     if (assembly.kernel.nodes[node].fixed) continue;  // a storage: its rim says so
     const bool spilled = before.hold[node] == steady::Hold::lip,
@@ -94,7 +94,7 @@ void regime_events(const network::System& system, const steady::Assembly& assemb
     Event event;
     event.time_s = time_s;
     event.what = spills ? EventKind::box_spill_begins : EventKind::box_spill_ends;
-    event.place = system.boxes[b].name;
+    event.place = system.boxes()[b].name;
     events.push_back(std::move(event));
   }
 }

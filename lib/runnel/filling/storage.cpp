@@ -14,18 +14,20 @@ void set_lip(Storage& s, double lip_m) {
   s.lip_m3 = s.volume_m3(lip_m);
 }
 
-double emptied_volume(const network::System& system, const network::Tank& tank, const Storage& s) {
-  double lowest = tank.lip.metres();
+double emptied_volume(const network::System& system, int place, const Storage& s) {
+  double lowest = system.tank(place)->lip.metres();
   bool leaves = false;
-  for (const network::Pipeline& line : system.pipelines) {
-    if (line.from != tank.name) continue;
+  for (const int l : system.lines_at(place)) {
+    const network::Line& line = system.lines()[static_cast<std::size_t>(l)];
+    if (line.from != place) continue;
     leaves = true;
     lowest = std::min(lowest, std::max(line.start_elevation().metres(), s.floor_m));
   }
   return leaves && !s.draws.any() ? s.volume_m3(lowest + emptied_m) : 0.0;
 }
 
-Storage tank_storage(const network::System& system, const network::Tank& tank, double start_hour) {
+Storage tank_storage(const network::System& system, int place, double start_hour) {
+  const network::Tank& tank = *system.tank(place);
   Storage s;
   s.name = tank.name;
   s.floor_m = tank.floor.metres();
@@ -39,7 +41,7 @@ Storage tank_storage(const network::System& system, const network::Tank& tank, d
   s.inlet.volume_m3 = s.volume_m3(tank.inlet.metres());
   for (double v : s.curve.bends_m3()) s.bends.push_back({v, 0});
   s.draws = DrawSchedule(tank.draws, start_hour);
-  s.dry_m3 = emptied_volume(system, tank, s);
+  s.dry_m3 = emptied_volume(system, place, s);
   return s;
 }
 
@@ -54,15 +56,17 @@ Storage box_storage(const network::Box& box) {
 }
 
 void find_mouths(const network::System& system, Storage& s) {
+  const int place = *system.find_place(s.name);
+  const network::Tank* tank = system.tank(place);
   auto add = [&](double level_m) {
     level_m = std::max(level_m, s.floor_m);
     if (level_m + film_m < s.lip_m)
       s.mouths.push_back({level_m, s.volume_m3(level_m), s.volume_m3(level_m + film_m)});
   };
-  for (const network::Pipeline& line : system.pipelines) {
-    if (line.from == s.name) add(line.survey.front().elevation.metres());
-    if (line.to != s.name) continue;
-    const network::Tank* tank = system.tank(s.name);
+  for (const int l : system.lines_at(place)) {
+    const network::Line& line = system.lines()[static_cast<std::size_t>(l)];
+    if (line.from == place) add(line.survey.front().elevation.metres());
+    if (line.to != place) continue;
     if (tank && tank->float_valve) continue;  // it lets nothing back
     add(std::max(line.survey.back().elevation, tank ? tank->inlet : line.survey.back().elevation).metres());
   }
@@ -78,8 +82,9 @@ double Storage::lowest_mouth_m() const {
 
 std::vector<Storage> storages_of(const network::System& system, double start_hour) {
   std::vector<Storage> all;
-  for (const network::Tank& tank : system.tanks) all.push_back(tank_storage(system, tank, start_hour));
-  for (const network::Box& box : system.boxes)
+  for (std::size_t t = 0; t < system.tanks().size(); ++t)
+    all.push_back(tank_storage(system, system.tank_place(static_cast<int>(t)), start_hour));
+  for (const network::Box& box : system.boxes())
     if (box.plan_length.metres() > 0.0 && box.plan_width.metres() > 0.0) all.push_back(box_storage(box));
   for (Storage& s : all) find_mouths(system, s);
   return all;

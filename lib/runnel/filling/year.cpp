@@ -15,19 +15,19 @@ using network::Year;
 /// The representative of a place among the places that lines join to it.
 class Joined {
  public:
-  explicit Joined(const System& system) {
-    for (const network::Pipeline& line : system.pipelines) {
-      const std::string from = root(line.from), to = root(line.to);
-      if (from != to) above_[from] = to;
+  explicit Joined(const System& system) : above_(static_cast<std::size_t>(system.places()), -1) {
+    for (const network::Line& line : system.lines()) {
+      const int from = root(line.from), to = root(line.to);
+      if (from != to) above_[static_cast<std::size_t>(from)] = to;
     }
   }
-  std::string root(std::string place) const {
-    for (auto at = above_.find(place); at != above_.end(); at = above_.find(place)) place = at->second;
+  int root(int place) const {
+    while (above_[static_cast<std::size_t>(place)] >= 0) place = above_[static_cast<std::size_t>(place)];
     return place;
   }
 
  private:
-  std::map<std::string, std::string> above_;
+  std::vector<int> above_;
 };
 
 /// The row of a place, or `otherwise` all year.
@@ -82,12 +82,13 @@ void work_out(YearPart& part) {
 }  // namespace
 
 std::vector<YearPart> look_at_year(const System& system) {
-  const Year& year = *system.year;
+  const Year& year = *system.year();
   const Joined joined(system);
   std::vector<YearPart> parts;
-  std::map<std::string, std::size_t> part_at;
-  for (const network::Tank& tank : system.tanks) {
-    const auto [at, fresh] = part_at.try_emplace(joined.root(tank.name), parts.size());
+  std::map<int, std::size_t> part_at;
+  int place = system.tank_place(0);
+  for (const network::Tank& tank : system.tanks()) {
+    const auto [at, fresh] = part_at.try_emplace(joined.root(place++), parts.size());
     if (fresh) {
       const std::size_t n = year.periods();
       parts.push_back({});
@@ -95,8 +96,9 @@ std::vector<YearPart> look_at_year(const System& system) {
     }
     take_tank(parts[at->second], tank, year);
   }
-  for (const network::Box& box : system.boxes) {
-    const auto at = part_at.find(joined.root(box.name));
+  place = system.box_place(0);
+  for (const network::Box& box : system.boxes()) {
+    const auto at = part_at.find(joined.root(place++));
     if (at != part_at.end()) take_box(parts[at->second], box, year);
   }
   for (YearPart& part : parts) work_out(part);

@@ -21,7 +21,7 @@ struct YearPart {
   bool lasts() const { return coverage.dry_days() == 0.0; }
 };
 
-/// One part after another, in the order of their first tanks. Precondition: `system.year` is there and the
+/// One part after another, in the order of their first tanks. Precondition: `system.year()` is there and the
 /// system passed `validate`.
 std::vector<YearPart> look_at_year(const network::System& system);
 

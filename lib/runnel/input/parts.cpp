@@ -5,7 +5,6 @@
 #include "runnel/document/quote.h"
 #include "runnel/input/fields.h"
 #include "runnel/input/sections.h"
-#include "runnel/network/part_loss.h"
 #include "runnel/network/part_table.h"
 
 namespace runnel::input {
@@ -32,11 +31,6 @@ class Parts {
     }
     if (node.find("pipe")) return read_change(node);
     if (const Entry* word = find_word(node)) read_part(node, *word);
-  }
-
-  /// Losses by the tables, once every change of pipe and so every bore is known.
-  void fill_losses() {
-    for (const auto& [index, node] : by_table_) fill_loss(line_.parts[index], *node);
   }
 
  private:
@@ -104,7 +98,7 @@ class Parts {
       part.loss_source = "the model";
       if (part.open == 1.0 || part.open == 0.0) part.open_loss = *loss;
     } else if (!fields.has("loss")) {
-      by_table_.emplace_back(line_.parts.size(), &node);
+      part.loss.reset();
     }
     line_.parts.push_back(std::move(part));
   }
@@ -138,34 +132,10 @@ class Parts {
     }
   }
 
-  void fill_loss(Part& part, const Node& node) {
-    const Reader::Object object(reader_, part.mark, &node);
-    if (line_.pipes.empty() || network::pipe_at(line_, part.at).pipe.bore <= Length{}) return;
-    const bool part_open = part.kind == PartKind::valve && part.open > 0.0 && part.open < 1.0;
-    const auto open_loss = network::published_loss_of(line_, part, 1.0);
-    if (open_loss && part.kind == PartKind::valve) part.open_loss = open_loss->k;
-    const auto loss = part_open ? network::published_loss_of(line_, part, part.open) : open_loss;
-    if (loss) {
-      part.loss = loss->k;
-      part.loss_source = loss->source;
-      return;
-    }
-    const Node* set = node.find("set");
-    if (!object.whole()) return;
-    if (part_open)
-      reader_.error("needs-loss", set ? set->mark : part.mark,
-                    "no table gives the loss of this " + part.type + " where it is set",
-                    "add it: loss: 20 (the K on the bore of the pipe)");
-    else
-      reader_.error("needs-loss", part.mark, "no table gives the loss of this " + part.type,
-                    "add it: loss: 1.2 (the K on the bore of the pipe)");
-  }
-
   Reader& reader_;
   const OwnPipes& own_;
   const network::Site& site_;
   network::Pipeline& line_;
-  std::vector<std::pair<std::size_t, const Node*>> by_table_;
 };
 
 }  // namespace
@@ -177,7 +147,6 @@ void read_parts(Reader& reader, const Node& node, const OwnPipes& own, const net
   if (!items) return;
   Parts parts(reader, own, site, line);
   for (const auto& item : *items) parts.read(*item);
-  parts.fill_losses();
 }
 
 }  // namespace runnel::input

@@ -3,7 +3,6 @@
 #include <algorithm>
 
 #include "runnel/base/constants.h"
-#include "runnel/network/part_loss.h"
 
 namespace runnel::network {
 
@@ -22,24 +21,23 @@ T* named(std::vector<T>& all, const std::string& name) {
   return const_cast<T*>(named(std::as_const(all), name));
 }
 
-/// Turns a valve; its loss follows: `loss` if the setting gives one, else as drawn or as published.
-void turn(const Pipeline& line, Part& part, double open, std::optional<double> loss) {
+/// Turns a valve; its loss follows: `loss` if the setting gives one, else as drawn or by the tables.
+void turn(Part& part, double open, std::optional<double> loss) {
   const bool as_drawn = open == part.open || open == 0.0;
   if (!part.open_loss && part.open == 1.0) part.open_loss = part.loss;
   part.open = open;
-  if (loss) {
-    part.loss = *loss;
-  } else if (open == 1.0 && part.open_loss) {
-    part.loss = *part.open_loss;
-  } else if (!as_drawn) {
-    if (const auto published = published_loss_of(line, part, open)) part.loss = published->k;
-  }
+  if (loss)
+    part.loss = loss;
+  else if (open == 1.0 && part.open_loss)
+    part.loss = part.open_loss;
+  else if (!as_drawn)
+    part.loss.reset();
 }
 
 void set_open(Model& system, const std::string& name, double open, std::optional<double> loss = {}) {
   for (Pipeline& line : system.pipelines)
     for (Part& part : line.parts)
-      if (part.name == name) turn(line, part, open, loss);
+      if (part.name == name) turn(part, open, loss);
   if (Outlet* outlet = named(system.outlets, name)) outlet->shut = open == 0.0;
 }
 

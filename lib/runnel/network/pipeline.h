@@ -27,14 +27,15 @@ enum class PartKind {
 
 struct Part {
   PartKind kind = PartKind::fitting;
-  std::string type;   ///< the word in the model: "ball_valve", "elbow_90"
-  std::string name;   ///< "V1"; fittings may have none
-  int count = 1;      ///< {elbow_90: 2}
-  Length at;          ///< station
-  double loss = 0.0;  ///< K of all `count` together, as set, on the bore there
+  std::string type;  ///< the word in the model: "ball_valve", "elbow_90"
+  std::string name;  ///< "V1"; fittings may have none
+  int count = 1;     ///< {elbow_90: 2}
+  Length at;         ///< station
+  /// K of all `count` together as it is set, on the bore there; none: by the published tables.
+  std::optional<double> loss = 0.0;
   std::string loss_source;
   double open = 1.0;                ///< 0 shut .. 1 fully open; valves only
-  std::optional<double> open_loss;  ///< K when fully open, if `loss` is not that already; valves only
+  std::optional<double> open_loss;  ///< K when fully open, if stated and `loss` is not that; valves only
   Pressure set_pressure;            ///< reducing valves
   Mark mark;
 };

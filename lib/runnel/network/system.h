@@ -1,7 +1,99 @@
 #pragma once
-// What the solvers take. For now the model itself; the rooms above read it under this name.
+// A system: a model resolved, so that it can be computed on. Places and lines are known by number, defaults
+// and losses are filled in, and every precondition of the solvers holds. Only `resolve` makes one.
+//
+// Places are counted through: boxes first, then tanks, outlets and joints, each in the order of the model.
+#include <memory>
+#include <optional>
+#include <string>
+#include <string_view>
+#include <unordered_map>
+#include <vector>
+
+#include "runnel/network/line.h"
 #include "runnel/network/model.h"
 
 namespace runnel::network {
-using System = Model;
+
+struct Origin;
+
+/// Which of its kind a place is.
+struct PlaceRef {
+  PlaceKind kind = PlaceKind::joint;
+  int index = 0;  ///< into boxes(), tanks(), outlets() or joints()
+};
+
+class System {
+ public:
+  const std::string& name() const { return model_->name; }
+  const std::string& note() const { return model_->note; }
+  const Site& site() const { return model_->site; }
+  const losses::FrictionLaw& friction() const { return model_->friction; }
+  const std::vector<Box>& boxes() const { return model_->boxes; }
+  const std::vector<Tank>& tanks() const { return model_->tanks; }
+  const std::vector<Outlet>& outlets() const { return model_->outlets; }
+  const std::vector<Joint>& joints() const { return model_->joints; }
+  const std::vector<Line>& lines() const { return lines_; }
+  const std::vector<Ask>& asks() const { return model_->asks; }
+  const std::vector<Claim>& claims() const { return model_->claims; }
+  const std::optional<Year>& year() const { return model_->year; }
+  /// What it was resolved from, as it stands under its setting.
+  const Model& model() const { return *model_; }
+
+  int places() const { return joint_place(static_cast<int>(joints().size())); }
+  int box_place(int box) const { return box; }
+  int tank_place(int tank) const { return static_cast<int>(boxes().size()) + tank; }
+  int outlet_place(int outlet) const { return tank_place(static_cast<int>(tanks().size())) + outlet; }
+  int joint_place(int joint) const { return outlet_place(static_cast<int>(outlets().size())) + joint; }
+  PlaceRef place(int place) const;
+  PlaceKind kind(int place) const { return System::place(place).kind; }
+  const std::string& place_name(int place) const;
+  /// The box, tank, outlet or joint that a place is; nullptr if it is of another kind.
+  const Box* box(int place) const;
+  const Tank* tank(int place) const;
+  const Outlet* outlet(int place) const;
+  const Joint* joint(int place) const;
+
+  /// The joint an outlet hangs on without a pipe; -1: a line ends at it.
+  int hangs_on(int outlet) const { return hangs_on_[static_cast<std::size_t>(outlet)]; }
+  /// Lines that begin or end at a place, in the order of the model.
+  const std::vector<int>& lines_at(int place) const { return lines_at_[static_cast<std::size_t>(place)]; }
+
+  std::optional<int> find_place(std::string_view name) const;
+  std::optional<int> find_line(std::string_view name) const;
+
+  // By name, for what people write: asks, claims, results.
+  const Box* box(const std::string& name) const { return of_name(name, &System::box); }
+  const Tank* tank(const std::string& name) const { return of_name(name, &System::tank); }
+  const Outlet* outlet(const std::string& name) const { return of_name(name, &System::outlet); }
+  const Joint* joint(const std::string& name) const { return of_name(name, &System::joint); }
+  const Line* line(const std::string& name) const;
+
+ private:
+  friend Checked<System> resolve(Model model, const Origin& origin);
+  friend class Rebuilt;  // network/change.cpp
+  explicit System(Model model);
+
+  template <class T>
+  const T* of_name(const std::string& name, const T* (System::*of)(int) const) const {
+    const auto place = find_place(name);
+    return place ? (this->*of)(*place) : nullptr;
+  }
+
+  std::shared_ptr<const Model> model_;
+  std::vector<Line> lines_;
+  std::vector<int> hangs_on_;
+  std::vector<std::vector<int>> lines_at_;
+  struct Names {
+    std::unordered_map<std::string_view, int> places, lines;
+  };
+  std::shared_ptr<const Names> names_;  ///< views into the model's own names
+};
+
+/// Checks a model and fills in what follows from it: losses by the published tables and formulas, the courses
+/// of the lines, the numbers of places. Errors of the model come back as findings with the place or the
+/// pipeline named, and no system then. Never throws.
+Checked<System> resolve(Model model, const Origin& origin);
+Checked<System> resolve(Model model);
+
 }  // namespace runnel::network

@@ -1,10 +1,25 @@
 // Parts on a pipeline.
 #include "runnel/network/complaints.h"
+#include "runnel/network/part_loss.h"
 #include "runnel/network/part_table.h"
 
 namespace runnel::network {
 
 namespace {
+
+/// A part whose loss is not stated must have one in the tables, for its bore and as it is set.
+void check_published(const Pipeline& line, const Part& part, Complaints& complaints) {
+  if (line.pipes.empty() || pipe_at(line, part.at).pipe.bore <= Length{}) return;  // said elsewhere
+  const bool partly = part.open > 0.0 && part.open < 1.0;
+  if (published_loss_of(line, part, partly ? part.open : 1.0)) return;
+  if (partly)
+    complaints.error("needs-loss", part.mark, "set",
+                     "no table gives the loss of this " + part.type + " where it is set", {},
+                     "add it: loss: 20 (the K on the bore of the pipe)");
+  else
+    complaints.error("needs-loss", part.mark, "", "no table gives the loss of this " + part.type, {},
+                     "add it: loss: 1.2 (the K on the bore of the pipe)");
+}
 
 void check_part(const Pipeline& line, const Part& part, Complaints& complaints) {
   const std::string what = part.name.empty() ? part.type : part.type + " " + quoted(part.name);
@@ -19,7 +34,11 @@ void check_part(const Pipeline& line, const Part& part, Complaints& complaints) 
     complaints.error("not-positive", part.mark, part.type,
                      "{0} of " + part.type + " on " + quoted(line.name) + " cannot be; write how many",
                      {{Kind::number, static_cast<double>(part.count)}});
-  complaints.not_negative(part.mark, "loss", {Kind::number, part.loss}, "the loss of " + what, loss_bounds);
+  if (part.loss)
+    complaints.not_negative(part.mark, "loss", {Kind::number, *part.loss}, "the loss of " + what,
+                            loss_bounds);
+  else
+    check_published(line, part, complaints);
   if (!(part.open >= 0.0 && part.open <= 1.0))
     complaints.error("opening-out-of-range", part.mark, "set",
                      what + " is set {0} open; it can be anything from 0 % (shut) to 100 %",

@@ -96,7 +96,7 @@ std::string fill_json(const FillAnswer& answer) {
   const verdict::Sentence& said = answer.verdict.sentence;
   Json json;
   json["runnel"] = version();
-  json["model"] = answer.system.name;
+  json["model"] = answer.system.name();
   json["setting"] = answer.setting;
   if (answer.springs_stopped) json["springs_stopped"] = true;
   json["outcome"] = outcome_word(history.outcome);

@@ -92,7 +92,7 @@ std::string charts_text(const FillAnswer& answer, const TextOptions& options) {
 
 std::string draws_text(const FillAnswer& answer, const TextOptions& options) {
   std::string out;
-  for (const network::Tank& tank : answer.system.tanks)
+  for (const network::Tank& tank : answer.system.tanks())
     for (const network::Draw& draw : tank.draws) {
       if (draw.head <= 0.0) continue;
       const network::DailyNeed* need = network::daily_need(draw.purpose);
@@ -132,7 +132,7 @@ std::string basis(const FillAnswer& answer, const TextOptions& options) {
           "Flows of the steady solver at every instant, {}; volumes integrated by an L-stable method of "
           "order 5 "
           "[hairer-wanner1996] to {:g} of a tank a step: {} steps. The clock starts at {:g} o'clock.",
-          answer.system.friction.law == losses::Law::hazen_williams ? "Hazen-Williams" : "Darcy-Weisbach",
+          answer.system.friction().law == losses::Law::hazen_williams ? "Hazen-Williams" : "Darcy-Weisbach",
           answer.options.tolerance, history.steps, answer.options.start_hour),
       2, 4, options.width);
   if (history.record.empty()) return out;
@@ -162,10 +162,10 @@ std::string fill_text(const FillAnswer& answer, const TextOptions& wanted) {
   const std::string sentence =
       paragraph(harmless(units::render(said.text(), said.figures(), options.units)), 0, 0, options.width);
   std::string out = answer.verdict.good ? paint.good(sentence) : paint.bad(sentence);
-  std::string about = answer.system.name.empty() ? "This model" : harmless(answer.system.name);
+  std::string about = answer.system.name().empty() ? "This model" : harmless(answer.system.name());
   about += answer.setting == "normal" ? ", as drawn" : ", setting \"" + harmless(answer.setting) + "\"";
   about += ", over " + shown(Kind::duration, answer.history.duration_s, options) + ".";
-  if (!answer.system.note.empty()) about += " " + harmless(answer.system.note);
+  if (!answer.system.note().empty()) about += " " + harmless(answer.system.note());
   out += paragraph(about, 0, 0, options.width);
   if (answer.history.outcome == filling::FillOutcome::no_answer ||
       answer.history.outcome == filling::FillOutcome::gave_up)

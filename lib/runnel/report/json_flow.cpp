@@ -82,7 +82,7 @@ Json point_json(const steady::LinePoint& p) {
           {"static_head_m", number(p.static_head_m, "static_head_m")}};
 }
 
-Json reach_json(const steady::Reach& r, const network::Pipeline* line) {
+Json reach_json(const steady::Reach& r, const network::Line* line) {
   Json json{{"from_m", number(r.from_m, "from_m")},
             {"to_m", number(r.to_m, "to_m")},
             {"state", word(r.state)},
@@ -100,7 +100,7 @@ Json reach_json(const steady::Reach& r, const network::Pipeline* line) {
   return json;
 }
 
-Json line_json(const steady::LineState& state, const network::Pipeline* line) {
+Json line_json(const steady::LineState& state, const network::Line* line) {
   Json json;
   if (line) {
     json["from"] = line->from;
@@ -120,10 +120,9 @@ Json line_json(const steady::LineState& state, const network::Pipeline* line) {
 }
 
 // States stand in the system's order; the look-up by name is for states made by hand.
-const network::Pipeline* drawn_as(const network::System& system, const steady::LineState& line,
-                                  std::size_t i) {
-  if (i < system.pipelines.size() && system.pipelines[i].name == line.name) return &system.pipelines[i];
-  return system.pipeline(line.name);
+const network::Line* drawn_as(const network::System& system, const steady::LineState& line, std::size_t i) {
+  if (i < system.lines().size() && system.lines()[i].name == line.name) return &system.lines()[i];
+  return system.line(line.name);
 }
 
 // Names are unique already; looking each up again would make large systems quadratic.
@@ -164,12 +163,12 @@ Json checked_json(const steady::Proof& proof) {
 std::string flow_json(const FlowAnswer& answer) {
   Json json;
   json["runnel"] = version();
-  json["model"] = answer.system.name;
+  json["model"] = answer.system.name();
   json["setting"] = answer.setting;
   json["outcome"] = word(answer.state.outcome);
   json["verdict"] = verdict_json(answer.verdict);
-  json["friction"] = friction_json(answer.system.friction);
-  json["site"] = site_json(answer.system.site);
+  json["friction"] = friction_json(answer.system.friction());
+  json["site"] = site_json(answer.system.site());
   // Numbers of a try that did not settle are no answer: they are left out.
   if (answer.state.outcome == steady::Outcome::settled) {
     Json places_json = Json::object(), lines = Json::object();

@@ -47,9 +47,9 @@ std::string convention(pipes::BoreConvention bore) {
 std::string pipes_text(const network::System& system, const TextOptions& options) {
   std::set<std::string> seen;
   std::string out;
-  const bool hazen = system.friction.law == losses::Law::hazen_williams;
-  for (const network::Pipeline& line : system.pipelines)
-    for (const network::LaidPipe& laid : line.pipes) {
+  const bool hazen = system.friction().law == losses::Law::hazen_williams;
+  for (const network::Line& line : system.lines())
+    for (const network::FittedPipe& laid : line.pipes) {
       if (!seen.insert(laid.pipe.name).second) continue;
       if (seen.size() > 12 && !options.every_point)
         return out + paragraph("... and other pipes; -v shows all.", 2, 4, options.width);
@@ -85,8 +85,8 @@ std::string proof_text(const steady::Proof& proof, const TextOptions& options) {
 
 std::string basis_text(const FlowAnswer& answer, const TextOptions& options) {
   std::string out = heading("Worked out with", options);
-  out += paragraph(water_text(answer.system.site, options), 2, 4, options.width);
-  out += paragraph(friction_text(answer.system.friction), 2, 4, options.width);
+  out += paragraph(water_text(answer.system.site(), options), 2, 4, options.width);
+  out += paragraph(friction_text(answer.system.friction()), 2, 4, options.width);
   out += pipes_text(answer.system, options);
   out += paragraph(
       "Pressures are above the air's. \"Water up to\" is where it would rise in an open tube: pipe height"

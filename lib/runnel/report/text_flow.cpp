@@ -26,9 +26,9 @@ std::string flow_text(const FlowAnswer& answer, const TextOptions& wanted) {
   const std::string sentence =
       paragraph(harmless(units::render(said.text(), said.figures(), options.units)), 0, 0, options.width);
   std::string out = answer.verdict.good ? paint.good(sentence) : paint.bad(sentence);
-  std::string about = answer.system.name.empty() ? "This model" : harmless(answer.system.name);
+  std::string about = answer.system.name().empty() ? "This model" : harmless(answer.system.name());
   about += answer.setting == "normal" ? ", as drawn." : ", setting \"" + harmless(answer.setting) + "\".";
-  if (!answer.system.note.empty()) about += " " + harmless(answer.system.note);
+  if (!answer.system.note().empty()) about += " " + harmless(answer.system.note());
   out += paragraph(about, 0, 0, options.width);
   if (answer.state.outcome == steady::Outcome::settled) {
     out += places_text(answer, options);
@@ -66,7 +66,8 @@ std::string input_text(const std::vector<Finding>& findings, const Texts& texts,
     std::string said;
     if (f.mark.known()) {
       const auto text = texts.find(f.mark.file);
-      said = document::excerpt(in_words(f, options.units), text == texts.end() ? std::string_view() : std::string_view(text->second),
+      said = document::excerpt(in_words(f, options.units),
+                               text == texts.end() ? std::string_view() : std::string_view(text->second),
                                options.colour, options.width);
     } else {
       said =

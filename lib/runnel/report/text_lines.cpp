@@ -52,7 +52,7 @@ int turn_at(const std::vector<steady::LinePoint>& p, std::size_t i) {
 }
 
 // Of what a line could carry, only where it starts from open water: elsewhere the rest of the system decides.
-std::string capacity_text(const LineState& line, const network::Pipeline* drawn, const FlowAnswer& answer,
+std::string capacity_text(const LineState& line, const network::Line* drawn, const FlowAnswer& answer,
                           const TextOptions& options) {
   if (!line.capacity_m3s || !drawn || line.flow_m3s <= 0.0) return "";
   const auto governs = line.governed_by_station_m;
@@ -81,13 +81,13 @@ std::string standing_text(const LineState& line, double weight, const TextOption
          shown(Kind::length, worst->station_m, options) + ".";
 }
 
-std::string line_sentence(const LineState& line, const network::Pipeline* drawn, const FlowAnswer& answer,
+std::string line_sentence(const LineState& line, const network::Line* drawn, const FlowAnswer& answer,
                           const TextOptions& options) {
   std::string text;
   if (drawn) {
     const bool back = line.flow_m3s < 0.0;
-    text =
-        harmless(back ? drawn->to : drawn->from) + " to " + harmless(back ? drawn->from : drawn->to) + ", ";
+    text = harmless(answer.system.place_name(back ? drawn->to : drawn->from)) + " to " +
+           harmless(answer.system.place_name(back ? drawn->from : drawn->to)) + ", ";
   }
   text += runs(line) ? shown(Kind::flow, std::abs(line.flow_m3s), options) : std::string("nothing flows");
   text += "; it " + condition_text(line) + ".";
@@ -134,7 +134,7 @@ std::string head_of(const std::optional<double>& head_m, double weight, const Te
 }
 
 // What stands out at a point: a high or low point, and the named parts there.
-std::string marks_at(const LineState& line, std::size_t i, const network::Pipeline* drawn) {
+std::string marks_at(const LineState& line, std::size_t i, const network::Line* drawn) {
   const int turn = turn_at(line.points, i);
   std::string text = turn > 0 ? "high" : turn < 0 ? "low" : "";
   if (!drawn) return text;
@@ -144,7 +144,7 @@ std::string marks_at(const LineState& line, std::size_t i, const network::Pipeli
   return cut(text, 18);
 }
 
-std::string table_of(const LineState& line, const network::Pipeline* drawn, double weight,
+std::string table_of(const LineState& line, const network::Line* drawn, double weight,
                      const TextOptions& options) {
   Columns rows(
       {Align::right, Align::left, Align::right, Align::right, Align::right, Align::right, Align::left});
@@ -203,17 +203,17 @@ std::vector<std::size_t> points_to_show(const LineState& line, bool all) {
 
 std::string lines_text(const FlowAnswer& answer, const TextOptions& options) {
   std::string out;
-  const double weight = answer.system.site.specific_weight_nm3();
+  const double weight = answer.system.site().specific_weight_nm3();
   const auto& lines = answer.state.lines;
   for (std::size_t i = 0; i < lines.size(); ++i) {
     if (i == most_lines && !options.every_point) {
       out += "\n... and " + std::to_string(lines.size() - i) + " more lines; -v shows all\n";
       break;
     }
-    const network::Pipeline* drawn =
-        i < answer.system.pipelines.size() && answer.system.pipelines[i].name == lines[i].name
-            ? &answer.system.pipelines[i]
-            : answer.system.pipeline(lines[i].name);
+    const network::Line* drawn =
+        i < answer.system.lines().size() && answer.system.lines()[i].name == lines[i].name
+            ? &answer.system.lines()[i]
+            : answer.system.line(lines[i].name);
     out += heading("Along " + cut(harmless(lines[i].name), 60), options);
     std::string said = line_sentence(lines[i], drawn, answer, options);
     if (!runs(lines[i])) said += standing_text(lines[i], weight, options);

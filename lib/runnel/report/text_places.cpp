@@ -50,7 +50,7 @@ std::string level_of(const PlaceState& p, const network::System& system, const T
   if (p.top_part_full) return "line part-full at the top";
   if (p.level_m) return "water at " + shown(Kind::elevation, *p.level_m, options);
   if (p.pressure_head_m)
-    return shown(Kind::pressure, *p.pressure_head_m * system.site.specific_weight_nm3(), options);
+    return shown(Kind::pressure, *p.pressure_head_m * system.site().specific_weight_nm3(), options);
   return "";
 }
 

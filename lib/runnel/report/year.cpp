@@ -153,7 +153,7 @@ std::string year_text(const YearAnswer& answer, const TextOptions& wanted) {
     out += part.lasts() ? paint.good(said) : paint.bad(said);
     out += chance_text(part, options);
   }
-  std::string about = answer.system.name.empty() ? "This model" : harmless(answer.system.name);
+  std::string about = answer.system.name().empty() ? "This model" : harmless(answer.system.name());
   about += answer.setting == "normal" ? ", as drawn" : ", setting \"" + harmless(answer.setting) + "\"";
   out += paragraph(about + ", year after year.", 0, 0, options.width);
   for (const YearPart& part : answer.parts) out += table(part, options);
@@ -163,7 +163,7 @@ std::string year_text(const YearAnswer& answer, const TextOptions& wanted) {
 std::string year_json(const YearAnswer& answer) {
   Json json;
   json["runnel"] = version();
-  json["model"] = answer.system.name;
+  json["model"] = answer.system.name();
   json["setting"] = answer.setting;
   json["good"] = std::all_of(answer.parts.begin(), answer.parts.end(),
                              [](const YearPart& part) { return part.lasts(); });

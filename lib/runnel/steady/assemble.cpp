@@ -2,7 +2,6 @@
 
 #include <algorithm>
 #include <cmath>
-#include <map>
 #include <string>
 
 #include "runnel/base/constants.h"
@@ -10,7 +9,6 @@
 namespace runnel::steady {
 namespace {
 
-using network::PlaceKind;
 using network::System;
 
 /// One direction of a line: vertices in the order the water meets them.
@@ -152,80 +150,78 @@ class LineAssembler {
 
 class Assembler {
  public:
-  Assembler(const System& system, bool floors) : system_(system), floors_(floors) {
-    out_.kinematic_viscosity_m2s = system.site.water.kinematic_viscosity_m2s;
+  Assembler(const System& system, AssemblyOptions options) : system_(system), options_(options) {
+    out_.kinematic_viscosity_m2s = system.site().water.kinematic_viscosity_m2s;
   }
 
   Assembly run() {
     add_places();
-    for (const auto& line : system_.pipelines) add_line(line);
+    for (const auto& line : system_.lines()) add_line(line);
     add_openings();
     return std::move(out_);
   }
 
  private:
-  int add_node(const std::string& name, const KernelNode& node) {
+  int add_node(int place, const KernelNode& node) {
     out_.kernel.nodes.push_back(node);
-    return node_[name] = static_cast<int>(out_.kernel.nodes.size()) - 1;
+    return node_[static_cast<std::size_t>(place)] = static_cast<int>(out_.kernel.nodes.size()) - 1;
   }
+  int node(int place) const { return node_[static_cast<std::size_t>(place)]; }
 
   void add_places() {
-    for (const auto& box : system_.boxes)
-      out_.box_node.push_back(add_node(box.name, {.inflow_m3s = box.yield.si(), .lip_m = box.lip.metres()}));
-    for (const auto& tank : system_.tanks)
-      out_.tank_node.push_back(add_node(tank.name, {.fixed = true, .head_m = tank.level.metres()}));
-    for (const auto& joint : system_.joints) {
+    node_.assign(static_cast<std::size_t>(system_.places()), -1);
+    int place = 0;
+    for (const auto& box : system_.boxes())
+      out_.box_node.push_back(add_node(place++, {.inflow_m3s = box.yield.si(), .lip_m = box.lip.metres()}));
+    for (const auto& tank : system_.tanks())
+      out_.tank_node.push_back(add_node(place++, {.fixed = true, .head_m = tank.level.metres()}));
+    for (std::size_t j = 0; j < system_.joints().size(); ++j) {
+      const auto& joint = system_.joints()[j];
       KernelNode node{.draw_m3s = joint.draw.si()};
-      if (floors_) node.draw_floor_m = joint.elevation.metres();
-      out_.joint_node.push_back(add_node(joint.name, node));
+      if (options_.floors) node.draw_floor_m = joint.elevation.metres();
+      out_.joint_node.push_back(add_node(system_.joint_place(static_cast<int>(j)), node));
     }
-    for (const auto& outlet : system_.outlets) {
-      const bool end_of_one = outlet.on.empty() && lines_at(outlet.name) == 1;
-      out_.outlet_node.push_back(end_of_one || !outlet.on.empty() ? -1 : add_node(outlet.name, {}));
+    for (std::size_t o = 0; o < system_.outlets().size(); ++o) {
+      const int outlet = static_cast<int>(o);
+      const bool own_node = system_.hangs_on(outlet) < 0 && !ends_one_line(system_.outlet_place(outlet));
+      out_.outlet_node.push_back(own_node ? add_node(system_.outlet_place(outlet), {}) : -1);
       out_.outlet_link.push_back(-1);
     }
   }
 
-  int lines_at(const std::string& place) const {
-    int count = 0;
-    for (const auto& line : system_.pipelines)
-      count += (line.from == place ? 2 : 0) + (line.to == place ? 1 : 0);
-    return count;  // a line that starts there counts double: the place is then no mere end
+  /// The place is the end of one line and nothing else.
+  bool ends_one_line(int place) const {
+    const auto& lines = system_.lines_at(place);
+    return lines.size() == 1 && system_.lines()[static_cast<std::size_t>(lines[0])].to == place;
   }
 
-  void add_line(const network::Pipeline& line) {
+  void add_line(const network::Line& line) {
     LinePlan plan = plan_line(system_, line);
+    if (options_.for_filling) keep_above_floors(line, plan);
     Link link;
-    link.a = node_.at(line.from);
+    link.a = node(line.from);
     link.shut = plan.shut;
     const double* end_head = nullptr;
     double end = 0.0, elevation = 0.0, opening_bore = unbounded;
-    bool one_way = plan.one_way;
-    auto to = node_.find(line.to);
-    if (to != node_.end()) {
-      link.b = to->second;
-      const bool outlet_node = system_.place_kind(line.to) == PlaceKind::outlet;
-      if (outlet_node) one_way = plan.one_way;
+    if (node(line.to) >= 0) {
+      link.b = node(line.to);
     } else {
-      for (std::size_t o = 0; o < system_.outlets.size(); ++o) {
-        const auto& outlet = system_.outlets[o];
-        if (outlet.name != line.to) continue;
-        elevation = outlet.elevation.metres();
-        end_head = &elevation;
-        end = opening_s2m5(outlet);
-        if (end > 0.0) opening_bore = outlet.opening.metres();
-        if (outlet.shut) link.shut = true;
-        out_.outlet_link[o] = static_cast<int>(out_.kernel.links.size());
-      }
+      const auto o = static_cast<std::size_t>(system_.place(line.to).index);
+      const auto& outlet = system_.outlets()[o];
+      elevation = outlet.elevation.metres();
+      end_head = &elevation;
+      end = opening_s2m5(outlet);
+      if (end > 0.0) opening_bore = outlet.opening.metres();
+      if (outlet.shut) link.shut = true;
+      out_.outlet_link[o] = static_cast<int>(out_.kernel.links.size());
     }
     if (const auto* tank = system_.tank(line.to); tank && tank->float_valve) add_float(*tank, plan, link);
-    one_way = one_way || plan.one_way;
     LineAssembler assembler(out_.kernel, plan, link, out_.kinematic_viscosity_m2s, opening_bore);
     link.forward = static_cast<std::uint32_t>(out_.kernel.controls.size());
-    link.forwards = assembler.add(true, floors_, end_head, end);
-    if (!one_way) {
+    link.forwards = assembler.add(true, options_.floors, end_head, end);
+    if (!plan.one_way) {
       link.backward = static_cast<std::uint32_t>(out_.kernel.controls.size());
-      link.backwards = assembler.add(false, floors_, nullptr, 0.0);
+      link.backwards = assembler.add(false, options_.floors, nullptr, 0.0);
     }
     smooth_no_more_than_rounding(link);
     out_.line_link.push_back(static_cast<int>(out_.kernel.links.size()));
@@ -233,7 +229,19 @@ class Assembler {
     out_.plans.push_back(std::move(plan));
   }
 
-  /// A very great loss (a valve nearly shut) is smoothed over less: half of m s^2 is what smoothing takes off.
+  /// Within the tolerance that `validate` allows, a survey may begin or end below the floor of its tank.
+  void keep_above_floors(const network::Line& line, LinePlan& plan) const {
+    const auto lift = [](Vertex& v, const network::Tank* tank) {
+      if (!tank) return;
+      v.elevation_m = std::max(v.elevation_m, tank->floor.metres());
+      v.floor_m = std::max(v.floor_m, tank->floor.metres());
+    };
+    lift(plan.vertices.front(), system_.tank(line.from));
+    lift(plan.vertices.back(), system_.tank(line.to));
+  }
+
+  /// A very great loss (a valve nearly shut) is smoothed over less: half of m s^2 is what smoothing takes
+  /// off.
   void smooth_no_more_than_rounding(Link& link) {
     double most_s2m5 = 0.0;
     for (std::size_t c = link.forward; c < out_.kernel.controls.size(); ++c)
@@ -242,11 +250,11 @@ class Assembler {
   }
 
   /// A float valve at its level lets just the draws through; above it nothing; below it is open.
-  static void add_float(const network::Tank& tank, LinePlan& plan, Link& link) {
+  void add_float(const network::Tank& tank, LinePlan& plan, Link& link) const {
     const double area = plan.friction[static_cast<std::size_t>(plan.vertices.back().pipe)].area_m2();
     plan.exit_s2m5 += tank.float_valve->loss / (2.0 * gravity_ms2 * area * area);
     plan.one_way = plan.vertices.back().keeps_back = true;
-    if (tank.level < tank.float_valve->shuts_at) return;
+    if (options_.for_filling || tank.level < tank.float_valve->shuts_at) return;
     double draws = 0.0;
     for (const auto& draw : tank.draws) draws += draw.flow.si();
     if (tank.level == tank.float_valve->shuts_at && draws > 0.0)
@@ -256,16 +264,16 @@ class Assembler {
   }
 
   void add_openings() {
-    for (std::size_t o = 0; o < system_.outlets.size(); ++o) {
-      const auto& outlet = system_.outlets[o];
+    for (std::size_t o = 0; o < system_.outlets().size(); ++o) {
+      const auto& outlet = system_.outlets()[o];
       if (out_.outlet_link[o] >= 0) continue;
-      const int node = outlet.on.empty() ? out_.outlet_node[o] : node_.at(outlet.on);
+      const int on = system_.hangs_on(static_cast<int>(o));
+      const int node = on < 0 ? out_.outlet_node[o] : this->node(on);
       // Several lines meeting in one open end: the end's own bore is that of the widest of them.
       double bore = outlet.opening.metres();
       if (bore <= 0.0)
-        for (const auto& line : system_.pipelines)
-          if (line.to == outlet.name || line.from == outlet.name)
-            bore = std::max(bore, line.pipes.back().pipe.bore.metres());
+        for (const int l : system_.lines_at(system_.outlet_place(static_cast<int>(o))))
+          bore = std::max(bore, system_.lines()[static_cast<std::size_t>(l)].pipes.back().pipe.bore.metres());
       if (bore <= 0.0) continue;  // no line reaches it
       out_.outlet_link[o] = out_.kernel.add_opening(node, outlet.elevation.metres(), bore,
                                                     std::max(outlet.loss, 1.0), out_.kinematic_viscosity_m2s);
@@ -274,13 +282,13 @@ class Assembler {
   }
 
   const System& system_;
-  bool floors_;
+  AssemblyOptions options_;
   Assembly out_;
-  std::map<std::string, int> node_;
+  std::vector<int> node_;  ///< place -> node; -1: it has none of its own
 };
 
 }  // namespace
 
-Assembly assemble(const System& system, bool floors) { return Assembler(system, floors).run(); }
+Assembly assemble(const System& system, AssemblyOptions options) { return Assembler(system, options).run(); }
 
 }  // namespace runnel::steady

@@ -17,7 +17,13 @@ struct Assembly {
   double kinematic_viscosity_m2s = 0.0;
 };
 
-/// `floors` false: lines run full whatever the grade line does, and draws are always met.
-Assembly assemble(const network::System& system, bool floors = true);
+struct AssemblyOptions {
+  bool floors = true;  ///< false: lines run full whatever the grade line does, and draws are always met
+  /// For levels that change: no float valve shuts by the level it starts from, and no line leaves a tank
+  /// below its floor.
+  bool for_filling = false;
+};
+
+Assembly assemble(const network::System& system, AssemblyOptions options = {});
 
 }  // namespace runnel::steady

@@ -4,14 +4,13 @@
 
 #include <algorithm>
 #include <cmath>
-#include <unordered_map>
 
 #include "runnel/steady/check_line.h"
 
 namespace runnel::steady {
 namespace {
 
-using network::Pipeline;
+using network::Line;
 using network::PlaceKind;
 using network::System;
 
@@ -37,55 +36,58 @@ class Check {
       return proof();
     }
     find_spots();
-    for (const Pipeline& line : system_.pipelines) cut_.push_back(cut_one(line));
+    for (const Line& line : system_.lines()) cut_.push_back(cut_one(line));
     carry_water();
     imply_levels();
     for (std::size_t l = 0; l < cut_.size(); ++l)
-      check_line(system_.friction, cut_[l], state_.lines[l], ends_of(l), tally_);
-    for (std::size_t b = 0; b < system_.boxes.size(); ++b) check_box(b);
-    for (std::size_t t = 0; t < system_.tanks.size(); ++t) check_tank(t);
-    for (std::size_t o = 0; o < system_.outlets.size(); ++o) check_outlet(o);
-    for (std::size_t j = 0; j < system_.joints.size(); ++j) check_joint(j);
+      check_line(system_.friction(), cut_[l], state_.lines[l], ends_of(l), tally_);
+    for (std::size_t b = 0; b < system_.boxes().size(); ++b) check_box(b);
+    for (std::size_t t = 0; t < system_.tanks().size(); ++t) check_tank(t);
+    for (std::size_t o = 0; o < system_.outlets().size(); ++o) check_outlet(o);
+    for (std::size_t j = 0; j < system_.joints().size(); ++j) check_joint(j);
     return proof();
   }
 
  private:
   bool same_shape() const {
-    return state_.boxes.size() == system_.boxes.size() && state_.tanks.size() == system_.tanks.size() &&
-           state_.outlets.size() == system_.outlets.size() && state_.joints.size() == system_.joints.size() &&
-           state_.lines.size() == system_.pipelines.size();
+    return state_.boxes.size() == system_.boxes().size() && state_.tanks.size() == system_.tanks().size() &&
+           state_.outlets.size() == system_.outlets().size() &&
+           state_.joints.size() == system_.joints().size() && state_.lines.size() == system_.lines().size();
   }
+
+  Spot& spot(int place) { return spots_[static_cast<std::size_t>(place)]; }
+  const Spot& spot(int place) const { return spots_[static_cast<std::size_t>(place)]; }
 
   void find_spots() {
     const auto add = [&](const std::string& name, PlaceKind kind, std::size_t index,
-                         const PlaceState& place) {
+                         const PlaceState& place) {  // in the order in which a System counts places
       Spot spot;
       spot.kind = kind;
       spot.index = index;
       spot.dry = place.dry;
       const auto& head = kind == PlaceKind::box || kind == PlaceKind::tank ? place.level_m : place.grade_m;
       if (head) spot.head_m = *head;
-      spots_[name] = spot;
+      spots_.push_back(spot);
       if (place.name != name) tally_.energy(endless);
     };
-    for (std::size_t b = 0; b < system_.boxes.size(); ++b)
-      add(system_.boxes[b].name, PlaceKind::box, b, state_.boxes[b]);
-    for (std::size_t t = 0; t < system_.tanks.size(); ++t)
-      add(system_.tanks[t].name, PlaceKind::tank, t, state_.tanks[t]);
-    for (std::size_t o = 0; o < system_.outlets.size(); ++o)
-      add(system_.outlets[o].name, PlaceKind::outlet, o, state_.outlets[o]);
-    for (std::size_t j = 0; j < system_.joints.size(); ++j)
-      add(system_.joints[j].name, PlaceKind::joint, j, state_.joints[j]);
+    for (std::size_t b = 0; b < system_.boxes().size(); ++b)
+      add(system_.boxes()[b].name, PlaceKind::box, b, state_.boxes[b]);
+    for (std::size_t t = 0; t < system_.tanks().size(); ++t)
+      add(system_.tanks()[t].name, PlaceKind::tank, t, state_.tanks[t]);
+    for (std::size_t o = 0; o < system_.outlets().size(); ++o)
+      add(system_.outlets()[o].name, PlaceKind::outlet, o, state_.outlets[o]);
+    for (std::size_t j = 0; j < system_.joints().size(); ++j)
+      add(system_.joints()[j].name, PlaceKind::joint, j, state_.joints[j]);
   }
 
-  CutLine cut_one(const Pipeline& line) const {
-    return cut_line(system_, line, spots_.at(line.from).kind, spots_.at(line.to).kind);
+  CutLine cut_one(const Line& line) const {
+    return cut_line(system_, line, spot(line.from).kind, spot(line.to).kind);
   }
 
   void carry_water() {
     for (std::size_t l = 0; l < cut_.size(); ++l) {
       const Wide q = state_.lines[l].flow_m3s;
-      Spot &from = spots_.at(system_.pipelines[l].from), &to = spots_.at(system_.pipelines[l].to);
+      Spot &from = spot(system_.lines()[l].from), &to = spot(system_.lines()[l].to);
       ++from.starts;
       ++to.ends;
       from.net_m3s -= q;
@@ -93,7 +95,7 @@ class Check {
       (q > 0.0L ? to : from).arrives_m3s += std::fabs(q);
       total_ += std::fabs(q);
     }
-    for (const auto& box : system_.boxes) total_ = std::max(total_, Wide(box.yield.si()));
+    for (const auto& box : system_.boxes()) total_ = std::max(total_, Wide(box.yield.si()));
     // An answer shows no flow below 1e-12 m3/s, so a few of those may be missing at a place.
     flow_limit_ = 1e-10L * total_ + 1e-11L;
   }
@@ -102,7 +104,7 @@ class Check {
   void imply_levels() {
     for (std::size_t l = 0; l < cut_.size(); ++l) {
       const bool forward = state_.lines[l].flow_m3s > 0.0;
-      Spot& source = spots_.at(forward ? system_.pipelines[l].from : system_.pipelines[l].to);
+      Spot& source = spot(forward ? system_.lines()[l].from : system_.lines()[l].to);
       if (source.kind != PlaceKind::box || source.head_m || source.dry) continue;
       source.head_m = energy_at_source(cut_[l], state_.lines[l]);
     }
@@ -111,27 +113,27 @@ class Check {
   /// An outlet that is just the end of its one pipeline.
   bool is_line_end(const Spot& spot) const {
     return spot.kind == PlaceKind::outlet && spot.starts == 0 && spot.ends == 1 &&
-           system_.outlets[spot.index].on.empty();
+           system_.hangs_on(static_cast<int>(spot.index)) < 0;
   }
 
   CheckedEnds ends_of(std::size_t l) const {
-    const Pipeline& line = system_.pipelines[l];
-    const Spot &from = spots_.at(line.from), &to = spots_.at(line.to);
+    const Line& line = system_.lines()[l];
+    const Spot &from = spot(line.from), &to = spot(line.to);
     CheckedEnds ends;
-    ends.viscosity_m2s = system_.site.water.kinematic_viscosity_m2s;
+    ends.viscosity_m2s = system_.site().water.kinematic_viscosity_m2s;
     ends.flow_limit_m3s = flow_limit_;
     ends.start_m = from.head_m;
     ends.end_m = to.head_m;
     ends.start_dry = from.dry;
     ends.end_dry = to.dry;
     if (is_line_end(to)) {
-      const auto& outlet = system_.outlets[to.index];
+      const auto& outlet = system_.outlets()[to.index];
       ends.end_in_air = true;
       ends.end_m = outlet.elevation.metres();
       ends.outlet_shut = outlet.shut;
       ends.opening_s2m5 = opening(outlet.opening.metres(), outlet.loss);
     }
-    if (to.kind == PlaceKind::tank) set_float(system_.tanks[to.index], ends);
+    if (to.kind == PlaceKind::tank) set_float(system_.tanks()[to.index], ends);
     return ends;
   }
 
@@ -165,9 +167,9 @@ class Check {
   bool flows(Wide flow_m3s) const { return flow_m3s > flow_limit_; }
 
   void check_box(std::size_t b) {
-    const auto& box = system_.boxes[b];
+    const auto& box = system_.boxes()[b];
     const PlaceState& place = state_.boxes[b];
-    const Spot& spot = spots_.at(box.name);
+    const Spot& spot = this->spot(system_.box_place(static_cast<int>(b)));
     const Wide lip = box.lip.metres(), yield = box.yield.si(), spill = place.spill_m3s;
     balance(yield + spot.net_m3s - spill);
     tally_.water(yield + spot.arrives_m3s - place.inflow_m3s);
@@ -179,25 +181,25 @@ class Check {
   }
 
   void check_tank(std::size_t t) {
-    const auto& tank = system_.tanks[t];
+    const auto& tank = system_.tanks()[t];
     const PlaceState& place = state_.tanks[t];
-    balance(spots_.at(tank.name).net_m3s - place.inflow_m3s);
+    balance(spot(system_.tank_place(static_cast<int>(t))).net_m3s - place.inflow_m3s);
     if (!place.level_m) return tally_.energy(endless);
     tally_.energy(*place.level_m - tank.level.metres());
   }
 
   void check_outlet(std::size_t o) {
-    const auto& outlet = system_.outlets[o];
+    const auto& outlet = system_.outlets()[o];
     const PlaceState& place = state_.outlets[o];
-    const Spot& spot = spots_.at(outlet.name);
+    const Spot& spot = this->spot(system_.outlet_place(static_cast<int>(o)));
     const Wide q = place.flow_m3s, elevation = outlet.elevation.metres();
     not_below_zero(q);
     if (outlet.shut || place.dry) not_below_zero(-q);
     if (place.grade_m && place.pressure_head_m)
       tally_.energy(*place.grade_m - elevation - *place.pressure_head_m);
-    if (!outlet.on.empty()) {
-      spots_.at(outlet.on).net_m3s -= q;
-      return check_opening(outlet, spots_.at(outlet.on), outlet.opening.metres(), q);
+    if (const int on = system_.hangs_on(static_cast<int>(o)); on >= 0) {
+      this->spot(on).net_m3s -= q;
+      return check_opening(outlet, this->spot(on), outlet.opening.metres(), q);
     }
     balance(spot.net_m3s - q);
     if (is_line_end(spot)) {
@@ -206,9 +208,10 @@ class Check {
       return;
     }
     Wide bore = outlet.opening.metres();
-    for (const Pipeline& line : system_.pipelines)
-      if (!(outlet.opening.metres() > 0.0) && (line.to == outlet.name || line.from == outlet.name))
-        bore = std::max(bore, Wide(line.pipes.back().pipe.bore.metres()));
+    if (!(bore > 0.0L))
+      for (const int l : system_.lines_at(system_.outlet_place(static_cast<int>(o))))
+        bore = std::max(bore,
+                        Wide(system_.lines()[static_cast<std::size_t>(l)].pipes.back().pipe.bore.metres()));
     check_opening(outlet, spot, bore, q);
   }
 
@@ -220,14 +223,15 @@ class Check {
                over = *on.head_m - outlet.elevation.metres();
     if (!(flow_m3s > 0.0L)) return tally_.not_above(over);
     // Below Re 0.1 the solver lets the loss go linear; the square differs by this at most.
-    const Wide small = 0.1L * system_.site.water.kinematic_viscosity_m2s * 0.785398163397448309616L * bore_m;
+    const Wide small =
+        0.1L * system_.site().water.kinematic_viscosity_m2s * 0.785398163397448309616L * bore_m;
     tally_.energy(std::max(0.0L, std::fabs(over - loss * flow_m3s * flow_m3s) - 0.5L * loss * small * small));
   }
 
   void check_joint(std::size_t j) {
-    const auto& joint = system_.joints[j];
+    const auto& joint = system_.joints()[j];
     const PlaceState& place = state_.joints[j];
-    const Spot& spot = spots_.at(joint.name);
+    const Spot& spot = this->spot(system_.joint_place(static_cast<int>(j)));
     const Wide asked = joint.draw.si(), given = place.draw_given_m3s, elevation = joint.elevation.metres();
     balance(spot.net_m3s - given);
     tally_.water(asked - Wide(place.draw_asked_m3s));
@@ -265,7 +269,7 @@ class Check {
 
   const System& system_;
   const State& state_;
-  std::unordered_map<std::string, Spot> spots_;
+  std::vector<Spot> spots_;  ///< one a place
   std::vector<CutLine> cut_;
   Tally tally_;
   Wide total_ = 0, flow_limit_ = 0;

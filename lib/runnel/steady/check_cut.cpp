@@ -6,14 +6,14 @@
 namespace runnel::steady {
 namespace {
 
+using network::Line;
 using network::PartKind;
-using network::Pipeline;
 using network::PlaceKind;
 using network::System;
 
 constexpr Wide same_m = 1e-9L;  // stations nearer than this are one
 
-std::vector<Wide> stations(const Pipeline& line) {
+std::vector<Wide> stations(const Line& line) {
   const Wide first = line.survey.front().station.metres(), last = line.survey.back().station.metres();
   std::vector<Wide> all;
   for (const auto& point : line.survey) all.push_back(point.station.metres());
@@ -29,7 +29,7 @@ std::vector<Wide> stations(const Pipeline& line) {
   return all;
 }
 
-Wide height_at(const Pipeline& line, Wide station) {
+Wide height_at(const Line& line, Wide station) {
   std::size_t i = 1;
   while (i + 1 < line.survey.size() && Wide(line.survey[i].station.metres()) < station) ++i;
   const Wide s0 = line.survey[i - 1].station.metres(), s1 = line.survey[i].station.metres();
@@ -45,7 +45,7 @@ std::size_t cut_at(const CutLine& out, Wide station) {
   return best;
 }
 
-void lay_reaches(const Pipeline& line, CutLine& out) {
+void lay_reaches(const Line& line, CutLine& out) {
   for (const Wide station : stations(line)) {
     Cut cut;
     cut.station_m = station;
@@ -60,9 +60,9 @@ void lay_reaches(const Pipeline& line, CutLine& out) {
   if (out.cuts.size() > 1) out.cuts.back().pipe = out.cuts[out.cuts.size() - 2].pipe;
 }
 
-void set_floors(const System& system, const Pipeline& line, PlaceKind from, PlaceKind to, CutLine& out) {
+void set_floors(const System& system, const Line& line, PlaceKind from, PlaceKind to, CutLine& out) {
   // Open lines: the pipe itself. Sealed ones: where the water would boil, except at mouths in open air.
-  const Wide below = line.air == network::Air::sealed ? Wide(system.site.vapour_limit_m()) : 0.0L;
+  const Wide below = line.air == network::Air::sealed ? Wide(system.site().vapour_limit_m()) : 0.0L;
   for (Cut& cut : out.cuts) cut.floor_m = cut.elevation_m - below;
   if (from == PlaceKind::box || from == PlaceKind::tank)
     out.cuts.front().floor_m = out.cuts.front().elevation_m;
@@ -73,38 +73,40 @@ void set_floors(const System& system, const Pipeline& line, PlaceKind from, Plac
   }
 }
 
-void set_parts(const System& system, const Pipeline& line, CutLine& out) {
+void set_parts(const System& system, const Line& line, CutLine& out) {
   for (const auto& part : line.parts) {
     Cut& cut = out.cuts[cut_at(out, part.at.metres())];
-    const Wide loss = part.loss * out.pipes[cut.pipe].velocity_head_s2m5();
+    const Wide loss = part.k * out.pipes[cut.pipe].velocity_head_s2m5();
     cut.forward_s2m5 += loss;
     cut.backward_s2m5 += loss;
     if (part.kind == PartKind::valve && !(part.open > 0.0)) cut.shut = out.shut = true;
     if (part.kind == PartKind::check_valve) cut.checked = out.one_way = true;
     if (part.kind == PartKind::air_valve) cut.floor_m = std::max(cut.floor_m, cut.elevation_m);
     if (part.kind != PartKind::reducing_valve) continue;
-    const Wide set = cut.elevation_m + part.set_pressure.pascals() / system.site.specific_weight_nm3();
+    const Wide set = cut.elevation_m + part.set_pressure.pascals() / system.site().specific_weight_nm3();
     cut.set_m = std::min(cut.set_m.value_or(set), set);
     cut.checked = out.one_way = true;
   }
 }
 
-void set_changes(const Pipeline& line, CutLine& out) {
+void set_changes(const Line& line, CutLine& out) {
   for (std::size_t p = 1; p < line.pipes.size(); ++p) {
     const Wide station = line.pipes[p].from.metres();
     if (station <= out.cuts.front().station_m + same_m) continue;
     Cut& cut = out.cuts[cut_at(out, station)];
     const PlainPipe &before = out.pipes[p - 1], &behind = out.pipes[p];
     const PlainPipe& narrow = before.bore_m < behind.bore_m ? before : behind;
-    const auto set = line.pipes[p].entry_loss;
-    const Wide forward = set ? Wide(*set) : plain_change_k(before.bore_m, behind.bore_m);
-    const Wide backward = set ? Wide(*set) : plain_change_k(behind.bore_m, before.bore_m);
+    const network::FittedPipe& laid = line.pipes[p];
+    const Wide forward =
+        laid.change_stated ? Wide(laid.change_forward) : plain_change_k(before.bore_m, behind.bore_m);
+    const Wide backward =
+        laid.change_stated ? Wide(laid.change_backward) : plain_change_k(behind.bore_m, before.bore_m);
     cut.forward_s2m5 += forward * narrow.velocity_head_s2m5();
     cut.backward_s2m5 += backward * narrow.velocity_head_s2m5();
   }
 }
 
-void set_ends(const System& system, const Pipeline& line, PlaceKind from, PlaceKind to, CutLine& out) {
+void set_ends(const System& system, const Line& line, PlaceKind from, PlaceKind to, CutLine& out) {
   const Wide first = out.pipes[out.cuts.front().pipe].velocity_head_s2m5();
   const Wide last = out.pipes[out.cuts.back().pipe].velocity_head_s2m5();
   const auto open_water = [](PlaceKind kind) { return kind == PlaceKind::box || kind == PlaceKind::tank; };
@@ -123,7 +125,7 @@ void set_ends(const System& system, const Pipeline& line, PlaceKind from, PlaceK
 
 }  // namespace
 
-CutLine cut_line(const System& system, const Pipeline& line, PlaceKind from, PlaceKind to) {
+CutLine cut_line(const System& system, const Line& line, PlaceKind from, PlaceKind to) {
   CutLine out;
   for (const auto& laid : line.pipes)
     out.pipes.push_back({laid.pipe.bore.metres(), laid.pipe.roughness.metres(), laid.pipe.hazen_c});

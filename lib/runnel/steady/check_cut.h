@@ -29,7 +29,7 @@ struct CutLine {
 };
 
 /// `from`, `to`: the kinds of place at its ends.
-CutLine cut_line(const network::System& system, const network::Pipeline& line, network::PlaceKind from,
+CutLine cut_line(const network::System& system, const network::Line& line, network::PlaceKind from,
                  network::PlaceKind to);
 
 }  // namespace runnel::steady

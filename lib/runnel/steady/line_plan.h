@@ -36,7 +36,7 @@ struct LinePlan {
 };
 
 /// Plans one pipeline of a system (as it stands under its setting).
-LinePlan plan_line(const network::System& system, const network::Pipeline& line);
+LinePlan plan_line(const network::System& system, const network::Line& line);
 
 /// Loss coefficient of an outlet's opening, K / (2 g A^2) on its own bore; 0 for the open end of a pipe
 /// [s2/m5].

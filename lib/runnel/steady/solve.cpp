@@ -13,7 +13,7 @@
 namespace runnel::steady {
 namespace {
 
-using network::Pipeline;
+using network::Line;
 using network::PlaceKind;
 using network::System;
 
@@ -29,11 +29,11 @@ class Answer {
     state_.outcome = solved_.outcome;
     state_.history = solved_.history;
     find_water();
-    for (std::size_t l = 0; l < system_.pipelines.size(); ++l) write_line(l);
-    for (std::size_t b = 0; b < system_.boxes.size(); ++b) write_box(b);
-    for (std::size_t t = 0; t < system_.tanks.size(); ++t) write_tank(t);
-    for (std::size_t o = 0; o < system_.outlets.size(); ++o) write_outlet(o);
-    for (std::size_t j = 0; j < system_.joints.size(); ++j) write_joint(j);
+    for (std::size_t l = 0; l < system_.lines().size(); ++l) write_line(l);
+    for (std::size_t b = 0; b < system_.boxes().size(); ++b) write_box(b);
+    for (std::size_t t = 0; t < system_.tanks().size(); ++t) write_tank(t);
+    for (std::size_t o = 0; o < system_.outlets().size(); ++o) write_outlet(o);
+    for (std::size_t j = 0; j < system_.joints().size(); ++j) write_joint(j);
     note_splits();
     return std::move(state_);
   }
@@ -41,20 +41,21 @@ class Answer {
  private:
   /// Where no water comes the solver's own figure means nothing, but it does no harm.
   double head(int node) const { return water_[at(node)].value_or(solved_.head_m[at(node)]); }
+  const Line& line(int l) const { return system_.lines()[at(l)]; }
   double line_flow(std::size_t l) const { return clean(solved_.flow_m3s[at(assembly_.line_link[l])]); }
   /// Flows below the solver's own tolerance are none.
   static double clean(double flow_m3s) { return std::abs(flow_m3s) < 1e-12 ? 0.0 : flow_m3s; }
 
   void find_water() {
     std::vector<double> flows;
-    for (std::size_t l = 0; l < system_.pipelines.size(); ++l) flows.push_back(line_flow(l));
+    for (std::size_t l = 0; l < system_.lines().size(); ++l) flows.push_back(line_flow(l));
     water_ = heads_with_water(assembly_, solved_, flows);
   }
 
   std::optional<double> wet_head(int node) const { return node < 0 ? std::nullopt : water_[at(node)]; }
 
   void write_line(std::size_t l) {
-    const Pipeline& line = system_.pipelines[l];
+    const Line& line = system_.lines()[l];
     const LinePlan& plan = assembly_.plans[l];
     const Link& link = assembly_.kernel.links[at(assembly_.line_link[l])];
     LineEnds ends;
@@ -89,7 +90,7 @@ class Answer {
     state_.lines.push_back(std::move(state));
   }
 
-  static bool has_check_valve(const Pipeline& line) {
+  static bool has_check_valve(const Line& line) {
     return std::any_of(line.parts.begin(), line.parts.end(),
                        [](const auto& p) { return p.kind == network::PartKind::check_valve; });
   }
@@ -108,19 +109,20 @@ class Answer {
   }
 
   void write_box(std::size_t b) {
-    const auto& box = system_.boxes[b];
+    const auto& box = system_.boxes()[b];
     const int node = assembly_.box_node[b];
     PlaceState place{.name = box.name, .kind = PlaceKind::box};
     place.spill_m3s = solved_.hold[at(node)] == Hold::lip ? clean(solved_.surplus_m3s[at(node)]) : 0.0;
     place.inflow_m3s = box.yield.si();
-    for (std::size_t l = 0; l < system_.pipelines.size(); ++l) {
-      const double q = line_flow(l);
-      if (system_.pipelines[l].to == box.name && q > 0.0) place.inflow_m3s += q;
-      if (system_.pipelines[l].from == box.name && q < 0.0) place.inflow_m3s -= q;
+    const int here = system_.box_place(static_cast<int>(b));
+    for (const int l : system_.lines_at(here)) {
+      const double q = line_flow(at(l));
+      if (line(l).to == here && q > 0.0) place.inflow_m3s += q;
+      if (line(l).from == here && q < 0.0) place.inflow_m3s -= q;
       // The mouth of a line that takes all that comes without filling.
-      const LineState& line = state_.lines[l];
-      if (system_.pipelines[l].from == box.name && q > 0.0 && !line.reaches.empty() &&
-          line.reaches.front().state != ReachState::full && solved_.hold[at(node)] != Hold::lip)
+      const LineState& run = state_.lines[at(l)];
+      if (line(l).from == here && q > 0.0 && !run.reaches.empty() &&
+          run.reaches.front().state != ReachState::full && solved_.hold[at(node)] != Hold::lip)
         place.top_part_full = true;
     }
     place.dry = !water_[at(node)];
@@ -130,14 +132,13 @@ class Answer {
   }
 
   void write_tank(std::size_t t) {
-    const auto& tank = system_.tanks[t];
+    const auto& tank = system_.tanks()[t];
     PlaceState place{.name = tank.name, .kind = PlaceKind::tank};
     place.level_m = tank.level.metres();
     place.float_shut = tank.float_valve && tank.level >= tank.float_valve->shuts_at;
-    for (std::size_t l = 0; l < system_.pipelines.size(); ++l) {
-      if (system_.pipelines[l].to == tank.name) place.inflow_m3s += line_flow(l);
-      if (system_.pipelines[l].from == tank.name) place.inflow_m3s -= line_flow(l);
-    }
+    const int here = system_.tank_place(static_cast<int>(t));
+    for (const int l : system_.lines_at(here))
+      place.inflow_m3s += line(l).to == here ? line_flow(at(l)) : -line_flow(at(l));
     state_.tanks.push_back(std::move(place));
   }
 
@@ -151,24 +152,23 @@ class Answer {
   }
 
   void write_outlet(std::size_t o) {
-    const auto& outlet = system_.outlets[o];
+    const auto& outlet = system_.outlets()[o];
     PlaceState place{.name = outlet.name, .kind = PlaceKind::outlet};
     const int link = assembly_.outlet_link[o];
     if (link >= 0) place.flow_m3s = clean(solved_.flow_m3s[at(link)]);
     const double elevation = outlet.elevation.metres();
-    if (!outlet.on.empty() || assembly_.outlet_node[o] >= 0) {
+    if (system_.hangs_on(static_cast<int>(o)) >= 0 || assembly_.outlet_node[o] >= 0) {
       if (link >= 0) write_grade(place, assembly_.kernel.links[at(link)].a, elevation);
     } else {
-      for (std::size_t l = 0; l < system_.pipelines.size(); ++l) {
-        if (system_.pipelines[l].to != outlet.name) continue;
-        const auto& last = state_.lines[l].points.back();
+      for (const int l : system_.lines_at(system_.outlet_place(static_cast<int>(o)))) {
+        const auto& last = state_.lines[at(l)].points.back();
         // Before the opening stands what drives the water through it.
         if (place.flow_m3s > 0.0)
           place.grade_m = elevation + opening_s2m5(outlet) * place.flow_m3s * place.flow_m3s;
         else if (outlet.shut && last.grade_m)
           place.grade_m = last.grade_m;
         place.dry = place.flow_m3s <= 0.0 && !outlet.shut;
-        const auto& level = static_.line_m[l].back();
+        const auto& level = static_.line_m[at(l)].back();
         if (level) place.static_head_m = *level - elevation;
       }
       if (place.grade_m) place.pressure_head_m = *place.grade_m - elevation;
@@ -177,7 +177,7 @@ class Answer {
   }
 
   void write_joint(std::size_t j) {
-    const auto& joint = system_.joints[j];
+    const auto& joint = system_.joints()[j];
     const int node = assembly_.joint_node[j];
     PlaceState place{.name = joint.name, .kind = PlaceKind::joint};
     write_grade(place, node, joint.elevation.metres());
@@ -203,14 +203,15 @@ class Answer {
 
   /// A joint at atmospheric pressure that feeds several lines: a few centimetres decide how it divides.
   void note_splits() {
-    for (std::size_t j = 0; j < system_.joints.size(); ++j) {
-      const auto& joint = system_.joints[j];
+    for (std::size_t j = 0; j < system_.joints().size(); ++j) {
+      const auto& joint = system_.joints()[j];
       int unfilled = 0, leaving = 0;
-      for (std::size_t l = 0; l < system_.pipelines.size(); ++l) {
-        const bool starts = system_.pipelines[l].from == joint.name && state_.lines[l].flow_m3s > 0.0;
-        if (!starts) continue;
+      const int here = system_.joint_place(static_cast<int>(j));
+      for (const int l : system_.lines_at(here)) {
+        const LineState& run = state_.lines[at(l)];
+        if (line(l).from != here || !(run.flow_m3s > 0.0)) continue;
         ++leaving;
-        unfilled += state_.lines[l].reaches.front().state != ReachState::full;
+        unfilled += run.reaches.front().state != ReachState::full;
       }
       if (unfilled < 1 || leaving < 2) continue;
       Finding finding;
@@ -268,7 +269,7 @@ const LineState* State::line(const std::string& name) const {
 }
 
 State solve(const System& system, const Options& options) {
-  const Assembly assembly = assemble(system, options.floors);
+  const Assembly assembly = assemble(system, {.floors = options.floors});
   const KernelState solved = solve(assembly.kernel, {.max_iterations = options.max_iterations});
   State state = Answer(system, assembly, solved).run();
   state.message = message_for(state);

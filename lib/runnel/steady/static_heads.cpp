@@ -54,10 +54,10 @@ StaticHeads static_heads(const System& system, const Assembly& assembly) {
     held[static_cast<std::size_t>(node)] = 1;
     if (filled) todo.emplace(level, node);
   };
-  for (std::size_t b = 0; b < system.boxes.size(); ++b)
-    open_surface(assembly.box_node[b], system.boxes[b].lip.metres(), system.boxes[b].yield.si() > 0.0);
-  for (std::size_t t = 0; t < system.tanks.size(); ++t) {
-    const auto& tank = system.tanks[t];
+  for (std::size_t b = 0; b < system.boxes().size(); ++b)
+    open_surface(assembly.box_node[b], system.boxes()[b].lip.metres(), system.boxes()[b].yield.si() > 0.0);
+  for (std::size_t t = 0; t < system.tanks().size(); ++t) {
+    const auto& tank = system.tanks()[t];
     const double full =
         tank.float_valve ? std::max(tank.level, tank.float_valve->shuts_at).metres() : tank.lip.metres();
     open_surface(assembly.tank_node[t], full, true);

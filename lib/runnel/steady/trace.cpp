@@ -9,7 +9,7 @@
 namespace runnel::steady {
 namespace {
 
-using network::Pipeline;
+using network::Line;
 using network::System;
 
 constexpr double nothing_m = 1e-8;  ///< head differences below this are round-off of a settled state
@@ -28,7 +28,7 @@ struct Way {
 
 class Trace {
  public:
-  Trace(const System& system, const Pipeline& line, const LinePlan& plan, const LineEnds& ends)
+  Trace(const System& system, const Line& line, const LinePlan& plan, const LineEnds& ends)
       : system_(system),
         line_(line),
         plan_(plan),
@@ -157,8 +157,8 @@ class Trace {
     const auto& pipe = line_.pipes[static_cast<std::size_t>(owner.pipe)].pipe;
     const double slope = owner.length_m > 0.0 ? (up.elevation_m - down.elevation_m) / owner.length_m : 0.0;
     if (auto depth =
-            losses::normal_flow(system_.friction, friction.bore_m(), pipe.roughness.metres(), pipe.hazen_c,
-                                system_.site.water.kinematic_viscosity_m2s, slope, q_)) {
+            losses::normal_flow(system_.friction(), friction.bore_m(), pipe.roughness.metres(), pipe.hazen_c,
+                                system_.site().water.kinematic_viscosity_m2s, slope, q_)) {
       reach.normal_depth_m = depth->depth_m;
       reach.part_full_velocity_ms = depth->velocity_ms;
       reach.froude = depth->froude;
@@ -209,7 +209,7 @@ class Trace {
   }
 
   const System& system_;
-  const Pipeline& line_;
+  const Line& line_;
   const LinePlan& plan_;
   const LineEnds& ends_;
   Way way_;
@@ -220,7 +220,7 @@ class Trace {
 
 }  // namespace
 
-LineState trace_line(const System& system, const Pipeline& line, const LinePlan& plan, const LineEnds& ends) {
+LineState trace_line(const System& system, const Line& line, const LinePlan& plan, const LineEnds& ends) {
   return Trace(system, line, plan, ends).run();
 }
 

@@ -20,7 +20,7 @@ struct LineEnds {
 /// Fills points, reaches, flow and condition of a line. `head_lost_m` is what the trace leaves over at the
 /// source: a throttle (reducing valve, float valve) takes it, and the part above it stands at the source's
 /// head.
-LineState trace_line(const network::System& system, const network::Pipeline& line, const LinePlan& plan,
+LineState trace_line(const network::System& system, const network::Line& line, const LinePlan& plan,
                      const LineEnds& ends);
 
 }  // namespace runnel::steady

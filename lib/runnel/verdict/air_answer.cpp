@@ -12,7 +12,7 @@ namespace {
 std::map<std::string, double> rates_of(const network::System& system, const steady::State& state) {
   std::map<std::string, double> rates;
   for (const steady::PlaceState& box : state.boxes) rates[box.name] = box.inflow_m3s;
-  for (const network::Box& box : system.boxes)
+  for (const network::Box& box : system.boxes())
     if (box.yield.si() > 0.0) rates[box.name] = box.yield.si();
   return rates;
 }
@@ -54,7 +54,7 @@ AirAnswer judge_air(const network::System& system, const steady::State& state) {
   for (air::Way& way : judgement.ways) answer.paths.push_back(judge_path(std::move(way), rates));
   for (const PathAir& way : answer.paths) start_findings(system, way, answer.findings);
   for (std::size_t i = 0; i < answer.lines.size(); ++i) {
-    const network::Pipeline& line = system.pipelines[i];
+    const network::Line& line = system.lines()[i];
     for (const air::JudgedCrest& crest : answer.lines[i].crests) crest_finding(line, crest, answer.findings);
     line_findings(line, answer.lines[i], answer.findings);
   }

@@ -112,7 +112,7 @@ bool worth_telling(const air::JudgedCrest& judged) {
 
 }  // namespace
 
-void crest_finding(const network::Pipeline& line, const air::JudgedCrest& judged, std::vector<Finding>& out) {
+void crest_finding(const network::Line& line, const air::JudgedCrest& judged, std::vector<Finding>& out) {
   if (!worth_telling(judged)) return;
   const air::Crest& crest = judged.crest;
   Draft d("air-crest", crest.graded.risk == Risk::high ? Severity::warning : Severity::note);

@@ -19,7 +19,7 @@ Sentence& say_stretch(Sentence& s, const std::string& line, const air::RiskPoint
 
 Severity severity_of(Risk risk) { return risk == Risk::high ? Severity::warning : Severity::note; }
 
-void near_grade(const network::Pipeline& line, const air::RiskPoint& point, bool stated,
+void near_grade(const network::Line& line, const air::RiskPoint& point, bool stated,
                 std::vector<Finding>& out) {
   const bool part = point.kind == RiskKind::part_full;
   Draft d(part ? "air-part-full" : "air-near-grade", severity_of(point.risk));
@@ -37,7 +37,7 @@ void near_grade(const network::Pipeline& line, const air::RiskPoint& point, bool
   out.push_back(d.done());
 }
 
-void uncertain_grade(const network::Pipeline& line, const air::RiskPoint& point, std::vector<Finding>& out) {
+void uncertain_grade(const network::Line& line, const air::RiskPoint& point, std::vector<Finding>& out) {
   Draft d("air-grade-uncertain", point.risk == Risk::low ? Severity::note : Severity::warning);
   d.on_line(line.name, point.from_m);
   d.against({Kind::head, std::abs(point.rise_m)}, {Kind::head, point.limit_m});
@@ -68,7 +68,7 @@ const air::Jump* worst_jump(const air::LineAir& air) {
   return worst;
 }
 
-void jump_finding(const network::Pipeline& line, const air::LineAir& air, std::vector<Finding>& out) {
+void jump_finding(const network::Line& line, const air::LineAir& air, std::vector<Finding>& out) {
   const air::Jump* jump = worst_jump(air);
   if (!jump) return;
   Draft d("air-jump", Severity::note);
@@ -89,7 +89,7 @@ void jump_finding(const network::Pipeline& line, const air::LineAir& air, std::v
   out.push_back(d.done());
 }
 
-void washout_finding(const network::Pipeline& line, const air::LineAir& air, std::vector<Finding>& out) {
+void washout_finding(const network::Line& line, const air::LineAir& air, std::vector<Finding>& out) {
   if (air.washouts.empty()) return;
   constexpr std::size_t named = 4;
   Draft d("air-washout-missing", Severity::note);
@@ -112,7 +112,7 @@ void washout_finding(const network::Pipeline& line, const air::LineAir& air, std
 
 }  // namespace
 
-void line_findings(const network::Pipeline& line, const air::LineAir& air, std::vector<Finding>& out) {
+void line_findings(const network::Line& line, const air::LineAir& air, std::vector<Finding>& out) {
   for (const air::RiskPoint& point : air.stretches) {
     const bool near = point.kind == RiskKind::near_grade || point.kind == RiskKind::part_full;
     if (near && !point.crest_inside && point.risk != Risk::low)

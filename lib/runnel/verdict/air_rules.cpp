@@ -113,8 +113,8 @@ void start_findings(const network::System& system, const PathAir& way, std::vect
   if (way.start.verdict == StartVerdict::doubtful) return start_is_doubtful(way, out);
   if (way.start.verdict != StartVerdict::blocked) return;
   if (way.start.reason == StartReason::air) air_blocks(way, out);
-  const network::Pipeline* line =
-      way.start.too_high ? system.pipeline(line_of(way.profile, *way.start.too_high)) : nullptr;
+  const network::Line* line =
+      way.start.too_high ? system.line(line_of(way.profile, *way.start.too_high)) : nullptr;
   if (way.start.reason == StartReason::crest_above_source && line) {
     point_too_high(way, out);
     if (line->air == network::Air::sealed && !out.empty()) {

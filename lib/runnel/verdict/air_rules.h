@@ -5,8 +5,8 @@
 namespace runnel::verdict {
 
 void start_findings(const network::System& system, const PathAir& way, std::vector<Finding>& out);
-void crest_finding(const network::Pipeline& line, const air::JudgedCrest& crest, std::vector<Finding>& out);
+void crest_finding(const network::Line& line, const air::JudgedCrest& crest, std::vector<Finding>& out);
 /// Everything about a line but its crests: stretches at risk, jumps, washouts.
-void line_findings(const network::Pipeline& line, const air::LineAir& air, std::vector<Finding>& out);
+void line_findings(const network::Line& line, const air::LineAir& air, std::vector<Finding>& out);
 
 }  // namespace runnel::verdict

@@ -17,11 +17,10 @@ constexpr double rounding = 1e-6;
 
 double flow_leaving(const network::System& system, const steady::State& state, const std::string& box) {
   double out = 0.0;
-  for (const network::Pipeline& line : system.pipelines) {
-    const steady::LineState* run = run_of(system, state, line);
-    if (!run) continue;
-    if (line.from == box) out += run->flow_m3s;
-    if (line.to == box) out -= run->flow_m3s;
+  const int place = system.find_place(box).value_or(-1);
+  for (const int l : place < 0 ? std::vector<int>{} : system.lines_at(place)) {
+    const double flow_m3s = state.lines[static_cast<std::size_t>(l)].flow_m3s;
+    out += system.lines()[static_cast<std::size_t>(l)].from == place ? flow_m3s : -flow_m3s;
   }
   return out;
 }
@@ -46,10 +45,11 @@ std::optional<double> pressure_head_at(const network::System& system, const stea
   if (place.dry) return std::nullopt;
   if (place.pressure_head_m) return place.pressure_head_m;
   std::optional<double> best;
-  for (const network::Pipeline& line : system.pipelines) {
-    const steady::LineState* run = run_of(system, state, line);
-    if (!run || run->points.empty() || line.to != place.name) continue;
-    if (const auto head = run->points.back().pressure_head_m) best = std::max(best.value_or(*head), *head);
+  const int here = system.find_place(place.name).value_or(-1);
+  for (const int l : here < 0 ? std::vector<int>{} : system.lines_at(here)) {
+    const steady::LineState& run = state.lines[static_cast<std::size_t>(l)];
+    if (run.points.empty() || system.lines()[static_cast<std::size_t>(l)].to != here) continue;
+    if (const auto head = run.points.back().pressure_head_m) best = std::max(best.value_or(*head), *head);
   }
   return best;
 }
@@ -83,19 +83,19 @@ void judge_pressure_ask(const network::System& system, const steady::State& stat
 }  // namespace
 
 const steady::LineState* run_of(const network::System& system, const steady::State& state,
-                                const network::Pipeline& line) {
-  const auto index = static_cast<std::size_t>(&line - system.pipelines.data());
+                                const network::Line& line) {
+  const auto index = static_cast<std::size_t>(&line - system.lines().data());
   if (index < state.lines.size() && state.lines[index].name == line.name) return &state.lines[index];
   return state.line(line.name);
 }
 
 Figure pressure_of_head(const network::System& system, double head_m) {
-  return {Kind::pressure, head_m * system.site.specific_weight_nm3()};
+  return {Kind::pressure, head_m * system.site().specific_weight_nm3()};
 }
 
 std::vector<AskResult> judge_asks(const network::System& system, const steady::State& state) {
   std::vector<AskResult> results;
-  for (const Ask& ask : system.asks) {
+  for (const Ask& ask : system.asks()) {
     AskResult result;
     result.ask = ask;
     const steady::PlaceState* place = state.place(ask.at);

@@ -48,11 +48,11 @@ void box_top_part_full(const Case& c, Findings& out) {
 }
 
 void shallow_box_on_fast_pipe(const Case& c, Findings& out) {
-  for (const network::Pipeline& line : c.system.pipelines) {
+  for (const network::Line& line : c.system.lines()) {
     const network::Box* box = c.system.box(line.from);
     const steady::LineState* run = run_of(c.system, c.state, line);
     if (!box || !run || run->reaches.empty()) continue;
-    const steady::PlaceState* place = c.state.place(line.from);
+    const steady::PlaceState* place = c.state.place(c.system.place_name(line.from));
     if (!place || place->top_part_full) continue;
     if (!place->level_m || !(run->flow_m3s > 0.0)) continue;
     const double bore = line.pipes.front().pipe.bore.metres();

@@ -40,7 +40,7 @@ std::vector<const StorageHistory*> tanks_of(const FillHistory& history) {
 
 std::vector<AskResult> judge(const network::System& system, const FillHistory& history) {
   std::vector<AskResult> results;
-  for (const network::Ask& ask : system.asks) {
+  for (const network::Ask& ask : system.asks()) {
     if (ask.kind != network::AskKind::full_within) continue;
     AskResult r;
     r.ask = ask;

@@ -32,14 +32,14 @@ constexpr double much_too_fast_ms = 3.0;
 
 bool runs_full(const steady::Reach& r) { return r.state == ReachState::full || r.state == ReachState::mixed; }
 
-const pipes::Pipe& pipe_of(const network::Pipeline& line, const steady::Reach& reach) {
+const pipes::Pipe& pipe_of(const network::Line& line, const steady::Reach& reach) {
   return line.pipes[std::min(static_cast<std::size_t>(std::max(reach.pipe, 0)), line.pipes.size() - 1)].pipe;
 }
 
 // Visits every reach in which water moves at full bore.
 template <class Visit>
 void each_moving_reach(const Case& c, Visit visit) {
-  for (const network::Pipeline& line : c.system.pipelines) {
+  for (const network::Line& line : c.system.lines()) {
     const steady::LineState* run = run_of(c.system, c.state, line);
     if (!run) continue;
     for (const steady::Reach& reach : run->reaches)
@@ -51,20 +51,20 @@ double highest_source_m(const Case& c) {
   double top = -std::numeric_limits<double>::infinity();
   for (const auto* places : {&c.state.boxes, &c.state.tanks})
     for (const steady::PlaceState& p : *places) top = std::max(top, p.level_m.value_or(top));
-  for (const network::Box& box : c.system.boxes) top = std::max(top, box.outlet.metres());
+  for (const network::Box& box : c.system.boxes()) top = std::max(top, box.outlet.metres());
   return top;
 }
 
 // Half a per cent of head, said in the ask's own unit.
 double thin_margin_si(const Case& c, const AskResult& result) {
   if (result.ask.kind == network::AskKind::flow) {
-    const double n = c.system.friction.law == losses::Law::hazen_williams ? c.system.friction.n : 2.0;
+    const double n = c.system.friction().law == losses::Law::hazen_williams ? c.system.friction().n : 2.0;
     return result.asked.si * thin_share_of_head / n;
   }
   const steady::PlaceState* place = c.state.place(result.ask.at);
   const double grade = place && place->grade_m ? *place->grade_m : highest_source_m(c);
   return std::max(0.0, highest_source_m(c) - grade) * thin_share_of_head *
-         c.system.site.specific_weight_nm3();
+         c.system.site().specific_weight_nm3();
 }
 
 }  // namespace
@@ -90,17 +90,17 @@ void thin_margins(const Case& c, Findings& out) {
 }
 
 void hazen_williams_range(const Case& c, Findings& out) {
-  if (c.system.friction.law != losses::Law::hazen_williams) return;
-  const double viscosity = c.system.site.water.kinematic_viscosity_m2s;
+  if (c.system.friction().law != losses::Law::hazen_williams) return;
+  const double viscosity = c.system.site().water.kinematic_viscosity_m2s;
   double reynolds = std::numeric_limits<double>::infinity(), bore = reynolds, fastest = 0.0;
   double hazen_loss = 0.0, darcy_loss = 0.0;
   losses::FrictionLaw darcy;
-  each_moving_reach(c, [&](const network::Pipeline&, const steady::Reach& reach, const pipes::Pipe& pipe) {
+  each_moving_reach(c, [&](const network::Line&, const steady::Reach& reach, const pipes::Pipe& pipe) {
     const double d = pipe.bore.metres(), v = std::abs(reach.velocity_ms), flow = v * pi * d * d / 4.0;
     reynolds = std::min(reynolds, v * d / viscosity);
     bore = std::min(bore, d);
     fastest = std::max(fastest, v);
-    const losses::PipeFriction hw(c.system.friction, d, pipe.roughness.metres(), pipe.hazen_c, viscosity);
+    const losses::PipeFriction hw(c.system.friction(), d, pipe.roughness.metres(), pipe.hazen_c, viscosity);
     const losses::PipeFriction dw(darcy, d, pipe.roughness.metres(), pipe.hazen_c, viscosity);
     hazen_loss += hw.per_metre(flow).head_m * reach.length_m;
     darcy_loss += dw.per_metre(flow).head_m * reach.length_m;
@@ -127,7 +127,7 @@ void hazen_williams_range(const Case& c, Findings& out) {
 }
 
 void fast_water(const Case& c, Findings& out) {
-  for (const network::Pipeline& line : c.system.pipelines) {
+  for (const network::Line& line : c.system.lines()) {
     const steady::LineState* run = run_of(c.system, c.state, line);
     if (!run) continue;
     const steady::Reach* worst = nullptr;
@@ -153,7 +153,7 @@ void fast_water(const Case& c, Findings& out) {
 void slow_water(const Case& c, Findings& out) {
   std::set<std::string> lines;
   double slowest = std::numeric_limits<double>::infinity();
-  each_moving_reach(c, [&](const network::Pipeline& line, const steady::Reach& reach, const pipes::Pipe&) {
+  each_moving_reach(c, [&](const network::Line& line, const steady::Reach& reach, const pipes::Pipe&) {
     if (std::abs(reach.velocity_ms) >= slow_ms) return;
     slowest = std::min(slowest, std::abs(reach.velocity_ms));
     lines.insert(line.name);

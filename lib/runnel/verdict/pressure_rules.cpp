@@ -24,7 +24,7 @@ struct Worst {
 };
 
 // The greatest standing head on one pipe of a line; both ends of every stretch are looked at.
-Worst greatest_static(const steady::LineState& run, const network::Pipeline& line, std::size_t pipe) {
+Worst greatest_static(const steady::LineState& run, const network::Line& line, std::size_t pipe) {
   Worst worst;
   const double from = line.pipes[pipe].from.metres();
   const double to =
@@ -36,7 +36,7 @@ Worst greatest_static(const steady::LineState& run, const network::Pipeline& lin
   return worst;
 }
 
-void judge_static(const Case& c, const network::Pipeline& line, const pipes::Pipe& pipe, const Worst& worst,
+void judge_static(const Case& c, const network::Line& line, const pipes::Pipe& pipe, const Worst& worst,
                   double rating_pa, Findings& out) {
   const Figure standing = pressure_of_head(c.system, worst.head_m);
   const bool over = standing.si > rating_pa;
@@ -61,7 +61,7 @@ void judge_static(const Case& c, const network::Pipeline& line, const pipes::Pip
   out.push_back(d.done());
 }
 
-void rating_unknown(const network::Pipeline& line, const pipes::Pipe& pipe, const Figure& standing,
+void rating_unknown(const network::Line& line, const pipes::Pipe& pipe, const Figure& standing,
                     Findings& out) {
   Draft d("rating-unknown", Severity::note);
   d.on_line(line.name);
@@ -79,10 +79,10 @@ double neglected_m(const steady::LineState& run) {
   return noise_m + fastest * fastest / (2.0 * gravity_ms2);
 }
 
-void judge_suction(const Case& c, const network::Pipeline& line, const steady::LinePoint& p, Findings& out) {
+void judge_suction(const Case& c, const network::Line& line, const steady::LinePoint& p, Findings& out) {
   const double under = -*p.pressure_head_m;
   const bool sealed = line.air == network::Air::sealed;
-  const bool boils = under >= c.system.site.vapour_limit_m() - noise_m;
+  const bool boils = under >= c.system.site().vapour_limit_m() - noise_m;
   Draft d("pressure-below-air", boils || !sealed ? Severity::error : Severity::warning);
   d.on_line(line.name, p.station_m);
   d.against({Kind::head, -under}, {Kind::head, sealed ? -air_comes_out_m : 0.0});
@@ -105,7 +105,7 @@ void judge_suction(const Case& c, const network::Pipeline& line, const steady::L
 
 }  // namespace
 
-std::size_t pipe_at(const network::Pipeline& line, double station_m) {
+std::size_t pipe_at(const network::Line& line, double station_m) {
   std::size_t at = 0;
   for (std::size_t i = 1; i < line.pipes.size(); ++i)
     if (line.pipes[i].from.metres() <= station_m) at = i;
@@ -113,7 +113,7 @@ std::size_t pipe_at(const network::Pipeline& line, double station_m) {
 }
 
 void static_pressure_against_rating(const Case& c, Findings& out) {
-  for (const network::Pipeline& line : c.system.pipelines) {
+  for (const network::Line& line : c.system.lines()) {
     const steady::LineState* run = run_of(c.system, c.state, line);
     if (!run) continue;
     for (std::size_t i = 0; i < line.pipes.size(); ++i) {
@@ -130,7 +130,7 @@ void static_pressure_against_rating(const Case& c, Findings& out) {
 }
 
 void pressure_below_air(const Case& c, Findings& out) {
-  for (const network::Pipeline& line : c.system.pipelines) {
+  for (const network::Line& line : c.system.lines()) {
     const steady::LineState* run = run_of(c.system, c.state, line);
     if (!run) continue;
     const steady::LinePoint* worst = nullptr;

@@ -56,8 +56,8 @@ const steady::LineState* line_in(const steady::State& state, LineCondition condi
 const steady::LineState* limiting_line(const network::System& system, const steady::State& state) {
   for (const steady::PlaceState& box : state.boxes) {
     if (!(box.spill_m3s > no_flow)) continue;
-    for (const network::Pipeline& line : system.pipelines)
-      if (line.from == box.name) return run_of(system, state, line);
+    for (const network::Line& line : system.lines())
+      if (system.place_name(line.from) == box.name) return run_of(system, state, line);
   }
   return nullptr;
 }
@@ -97,8 +97,8 @@ Sentence because(const network::System& system, const steady::State& state) {
   if (const auto* line = line_in(state, LineCondition::shut))
     return s.say(", because a valve on ").name(line->name).say(" is shut");
   double yield = 0.0;
-  for (const network::Box& box : system.boxes) yield += box.yield.si();
-  if (system.tanks.empty() || yield > 0.0)
+  for (const network::Box& box : system.boxes()) yield += box.yield.si();
+  if (system.tanks().empty() || yield > 0.0)
     return s.say(", because the spring gives only ")
         .figure(Kind::flow, yield)
         .say(" and the pipe takes all of it");

@@ -10,7 +10,7 @@ namespace runnel::verdict {
 namespace {
 
 // A float valve, or a tap with an opening of its own, can stop the water at the end of the line.
-bool ends_in_a_valve(const network::System& system, const network::Pipeline& line) {
+bool ends_in_a_valve(const network::System& system, const network::Line& line) {
   if (const network::Tank* tank = system.tank(line.to)) return tank->float_valve.has_value();
   if (const network::Outlet* outlet = system.outlet(line.to)) return outlet->opening > Length{};
   return false;
@@ -25,9 +25,9 @@ double greatest_static_m(const steady::LineState& run) {
 }  // namespace
 
 void quick_shutting(const Case& c, Findings& out) {
-  const water::Water& water = c.system.site.water;
+  const water::Water& water = c.system.site().water;
   const pipes::SurgeMedium medium{water.bulk_modulus_pa, water.density_kgm3, 1.0};
-  for (const network::Pipeline& line : c.system.pipelines) {
+  for (const network::Line& line : c.system.lines()) {
     const steady::LineState* run = run_of(c.system, c.state, line);
     if (!run || run->reaches.empty() || !ends_in_a_valve(c.system, line)) continue;
     const steady::Reach& last = run->reaches.back();
@@ -44,7 +44,11 @@ void quick_shutting(const Case& c, Findings& out) {
     for (const steady::Reach& r : run->reaches) length += r.length_m;
     Draft d("surge-above-rating", Severity::warning);
     d.on_line(line.name).against({Kind::pressure, standing + surge}, {Kind::pressure, *allowed});
-    d.message.say("If the valve at ").name(line.to).say(" snaps shut, ").name(line.name).say(" feels ");
+    d.message.say("If the valve at ")
+        .name(c.system.place_name(line.to))
+        .say(" snaps shut, ")
+        .name(line.name)
+        .say(" feels ");
     d.message.figure(Kind::pressure, surge)
         .say(" on top of ")
         .figure(Kind::pressure, standing)

@@ -27,8 +27,8 @@ void nothing_arrives(const Case& c, Findings& out) {
   for (const auto* places : {&c.state.outlets, &c.state.tanks, &c.state.joints})
     if (std::any_of(places->begin(), places->end(), comes)) return;
   const bool all_shut =
-      std::all_of(c.system.outlets.begin(), c.system.outlets.end(), [](const auto& o) { return o.shut; });
-  if (all_shut && !c.system.outlets.empty()) return;  // the model shuts every tap: a look at standing water
+      std::all_of(c.system.outlets().begin(), c.system.outlets().end(), [](const auto& o) { return o.shut; });
+  if (all_shut && !c.system.outlets().empty()) return;  // the model shuts every tap: a look at standing water
   Draft d("no-water-arrives", Severity::error);
   d.message.say("No water arrives anywhere.");
   d.advice.say("Look at what stops it above: a valve that is shut, a high point, or no spring.");
@@ -37,7 +37,7 @@ void nothing_arrives(const Case& c, Findings& out) {
 }
 
 void lines_not_surveyed(const Case& c, Findings& out) {
-  for (const network::Pipeline& line : c.system.pipelines) {
+  for (const network::Line& line : c.system.lines()) {
     const bool two_points = line.surveyed && line.survey.size() == 2;
     if (line.surveyed && !two_points) continue;
     Draft d("line-not-surveyed", line.surveyed ? Severity::note : Severity::warning);
@@ -53,7 +53,7 @@ void lines_not_surveyed(const Case& c, Findings& out) {
 }
 
 void unusual_friction_constants(const Case& c, Findings& out) {
-  const losses::FrictionLaw& law = c.system.friction;
+  const losses::FrictionLaw& law = c.system.friction();
   if (law.law != losses::Law::hazen_williams) return;
   const bool usual = law.k >= least_k && law.k <= most_k && law.n >= least_n && law.n <= most_n &&
                      law.m >= least_m && law.m <= most_m;
@@ -69,7 +69,7 @@ void unusual_friction_constants(const Case& c, Findings& out) {
 }
 
 void claims_not_judged(const Case& c, Findings& out) {
-  if (c.system.claims.empty()) return;
+  if (c.system.claims().empty()) return;
   Draft d("claims-not-judged", Severity::note);
   d.message.say(
       "The model quotes what a proposal claims; nothing here sets the claims beside the figures yet.");

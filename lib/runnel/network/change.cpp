@@ -1,0 +1,108 @@
+#include "runnel/network/change.h"
+
+#include <algorithm>
+
+#include "runnel/network/part_loss.h"
+
+namespace runnel::network {
+namespace {
+
+SurveyPoint at(double station_m, double elevation_m) {
+  return {Length::metres(station_m), Length::metres(elevation_m)};
+}
+
+/// Where the leg between two points crosses a level.
+SurveyPoint crossing(const SurveyPoint& a, const SurveyPoint& b, double level_m) {
+  const double share = (level_m - a.elevation.metres()) / (b.elevation.metres() - a.elevation.metres());
+  return at(a.station.metres() + share * (b.station.metres() - a.station.metres()), level_m);
+}
+
+Pipeline& line_of(Model& model, int line) { return model.pipelines[static_cast<std::size_t>(line)]; }
+
+}  // namespace
+
+/// The one other way to a System than `resolve`: for changes that cannot make it a wrong one.
+class Rebuilt {
+ public:
+  static System from(Model model) { return System(std::move(model)); }
+};
+
+Checked<System> with_air_valve(const System& system, int line, double station_m) {
+  Model changed = system.model();
+  auto& parts = line_of(changed, line).parts;
+  Part valve;
+  valve.kind = PartKind::air_valve;
+  valve.type = "air_valve";
+  valve.name = "air valve tried";
+  valve.at = Length::metres(station_m);
+  const auto after =
+      std::find_if(parts.begin(), parts.end(), [&](const Part& p) { return p.at.metres() > station_m; });
+  parts.insert(after, valve);
+  return resolve(std::move(changed));
+}
+
+Checked<System> with_trench(const System& system, int line, Stretch stretch, double floor_m) {
+  Model changed = system.model();
+  auto& survey = line_of(changed, line).survey;
+  std::vector<SurveyPoint> dug;
+  for (std::size_t i = 0; i < survey.size(); ++i) {
+    const double station_m = survey[i].station.metres(), elevation_m = survey[i].elevation.metres();
+    const bool end = i == 0 || i + 1 == survey.size();
+    const bool inside = station_m >= stretch.from_m && station_m <= stretch.to_m;
+    dug.push_back(inside && !end ? at(station_m, std::min(elevation_m, floor_m)) : survey[i]);
+    if (i + 1 == survey.size()) break;
+    const double next_m = survey[i + 1].elevation.metres();
+    const bool covered = station_m >= stretch.from_m && survey[i + 1].station.metres() <= stretch.to_m;
+    const bool crosses = (elevation_m - floor_m) * (next_m - floor_m) < 0.0;
+    if (covered && crosses) dug.push_back(crossing(survey[i], survey[i + 1], floor_m));
+  }
+  survey = std::move(dug);
+  return resolve(std::move(changed));
+}
+
+Checked<System> with_pipe(const System& system, int line, Stretch stretch, const pipes::Pipe& pipe) {
+  Model changed = system.model();
+  Pipeline& l = line_of(changed, line);
+  const double first_m = l.survey.front().station.metres(), last_m = l.survey.back().station.metres();
+  LaidPipe after = pipe_at(l, Length::metres(stretch.to_m));
+  after.from = Length::metres(stretch.to_m);
+  after.entry_loss.reset();
+  std::vector<LaidPipe> laid;
+  for (const LaidPipe& p : l.pipes)
+    if (p.from.metres() < stretch.from_m) laid.push_back(p);
+  const bool whole = laid.empty() || stretch.from_m <= first_m;
+  if (whole) laid.clear();
+  laid.push_back({pipe, Length::metres(whole ? first_m : stretch.from_m), std::nullopt, {}});
+  if (stretch.to_m < last_m) laid.push_back(after);
+  for (const LaidPipe& p : l.pipes)
+    if (p.from.metres() > stretch.to_m) laid.push_back(p);
+  l.pipes = std::move(laid);
+  return resolve(std::move(changed));
+}
+
+System without_springs(const System& system) {
+  Model model = system.model();
+  for (Box& box : model.boxes) box.yield = {};
+  return Rebuilt::from(std::move(model));
+}
+
+System lowered(const System& system, double by_m) {
+  Model copy = system.model();
+  const Length by = Length::metres(by_m);
+  auto lower = [&](Length& elevation) { elevation = elevation - by; };
+  for (Box& box : copy.boxes) {
+    lower(box.outlet), lower(box.lip);
+    if (box.floor) lower(*box.floor);
+  }
+  for (Tank& tank : copy.tanks) {
+    lower(tank.floor), lower(tank.lip), lower(tank.inlet), lower(tank.level);
+    if (tank.float_valve) lower(tank.float_valve->shuts_at), lower(tank.float_valve->opens_at);
+  }
+  for (Outlet& outlet : copy.outlets) lower(outlet.elevation);
+  for (Joint& joint : copy.joints) lower(joint.elevation);
+  for (Pipeline& line : copy.pipelines)
+    for (SurveyPoint& point : line.survey) lower(point.elevation);
+  return Rebuilt::from(std::move(copy));
+}
+
+}  // namespace runnel::network

@@ -1,0 +1,158 @@
+#include "runnel/network/system.h"
+
+#include <algorithm>
+
+#include "runnel/losses/area_change.h"
+#include "runnel/network/part_loss.h"
+#include "runnel/network/validate.h"
+
+namespace runnel::network {
+namespace {
+
+std::size_t at(int i) { return static_cast<std::size_t>(i); }
+
+FittedPart fitted(const Pipeline& line, const Part& part) {
+  FittedPart out;
+  static_cast<Part&>(out) = part;
+  if (part.loss) {
+    out.k = *part.loss;
+    out.k_source = part.loss_source.empty() ? "the model" : part.loss_source;
+  } else if (const auto published = published_loss_of(line, part, part.open > 0.0 ? part.open : 1.0)) {
+    out.k = published->k;
+    out.k_source = published->source;
+  }
+  return out;
+}
+
+std::vector<FittedPipe> fitted_pipes(const Pipeline& line) {
+  std::vector<FittedPipe> out;
+  for (std::size_t p = 0; p < line.pipes.size(); ++p) {
+    const LaidPipe& laid = line.pipes[p];
+    FittedPipe pipe{laid.pipe, laid.from, 0.0, 0.0, laid.entry_loss.has_value(), laid.mark};
+    // What begins at the start of the line is entered from the place there, not from another pipe.
+    const bool inside = laid.from.metres() > line.survey.front().station.metres() + same_station_m;
+    if (p > 0 && inside) {
+      const double before_m = line.pipes[p - 1].pipe.bore.metres(), after_m = laid.pipe.bore.metres();
+      pipe.change_forward = laid.entry_loss.value_or(losses::area_change_loss(before_m, after_m));
+      pipe.change_backward = laid.entry_loss.value_or(losses::area_change_loss(after_m, before_m));
+    }
+    out.push_back(std::move(pipe));
+  }
+  return out;
+}
+
+Line resolved_line(const Pipeline& line, int from, int to) {
+  Line out;
+  out.name = line.name;
+  out.from = from;
+  out.to = to;
+  out.pipes = fitted_pipes(line);
+  out.air = line.air;
+  out.survey = line.survey;
+  out.surveyed = line.surveyed;
+  out.survey_error = line.survey_error;
+  out.parts.reserve(line.parts.size());
+  for (const Part& part : line.parts) out.parts.push_back(fitted(line, part));
+  out.entrance_loss = line.entrance_loss;
+  out.exit_loss = line.exit_loss;
+  out.mark = line.mark;
+  out.course = Course(line.survey, line.parts, line.pipes);
+  return out;
+}
+
+}  // namespace
+
+System::System(Model model) : model_(std::make_shared<const Model>(std::move(model))) {
+  auto names = std::make_shared<Names>();
+  names->places.reserve(at(places()));
+  int next = 0;
+  const auto count = [&](const auto& all) {
+    for (const auto& place : all) names->places.emplace(place.name, next++);
+  };
+  count(boxes());
+  count(tanks());
+  count(outlets());
+  count(joints());
+  lines_at_.resize(at(places()));
+  lines_.reserve(model_->pipelines.size());
+  names->lines.reserve(model_->pipelines.size());
+  for (const Pipeline& line : model_->pipelines) {
+    const int number = static_cast<int>(lines_.size());
+    const int from = names->places.at(line.from), to = names->places.at(line.to);
+    lines_.push_back(resolved_line(line, from, to));
+    lines_at_[at(from)].push_back(number);
+    lines_at_[at(to)].push_back(number);
+    names->lines.emplace(line.name, number);
+  }
+  for (const Outlet& outlet : outlets())
+    hangs_on_.push_back(outlet.on.empty() ? -1 : names->places.at(outlet.on));
+  names_ = std::move(names);
+}
+
+PlaceRef System::place(int place) const {
+  if (place >= joint_place(0)) return {PlaceKind::joint, place - joint_place(0)};
+  if (place >= outlet_place(0)) return {PlaceKind::outlet, place - outlet_place(0)};
+  if (place >= tank_place(0)) return {PlaceKind::tank, place - tank_place(0)};
+  return {PlaceKind::box, place};
+}
+
+const std::string& System::place_name(int place) const {
+  const PlaceRef which = System::place(place);
+  switch (which.kind) {
+    case PlaceKind::box:
+      return boxes()[at(which.index)].name;
+    case PlaceKind::tank:
+      return tanks()[at(which.index)].name;
+    case PlaceKind::outlet:
+      return outlets()[at(which.index)].name;
+    case PlaceKind::joint:
+      break;
+  }
+  return joints()[at(which.index)].name;
+}
+
+const Box* System::box(int place) const {
+  const PlaceRef which = System::place(place);
+  return which.kind == PlaceKind::box ? &boxes()[at(which.index)] : nullptr;
+}
+
+const Tank* System::tank(int place) const {
+  const PlaceRef which = System::place(place);
+  return which.kind == PlaceKind::tank ? &tanks()[at(which.index)] : nullptr;
+}
+
+const Outlet* System::outlet(int place) const {
+  const PlaceRef which = System::place(place);
+  return which.kind == PlaceKind::outlet ? &outlets()[at(which.index)] : nullptr;
+}
+
+const Joint* System::joint(int place) const {
+  const PlaceRef which = System::place(place);
+  return which.kind == PlaceKind::joint ? &joints()[at(which.index)] : nullptr;
+}
+
+std::optional<int> System::find_place(std::string_view name) const {
+  const auto found = names_->places.find(name);
+  return found == names_->places.end() ? std::nullopt : std::optional(found->second);
+}
+
+std::optional<int> System::find_line(std::string_view name) const {
+  const auto found = names_->lines.find(name);
+  return found == names_->lines.end() ? std::nullopt : std::optional(found->second);
+}
+
+const Line* System::line(const std::string& name) const {
+  const auto number = find_line(name);
+  return number ? &lines_[at(*number)] : nullptr;
+}
+
+Checked<System> resolve(Model model, const Origin& origin) {
+  Checked<System> out;
+  out.findings = validate(model, origin);
+  if (!any_error(out.findings)) out.value = System(std::move(model));
+  return out;
+}
+
+Checked<System> resolve(Model model) { return resolve(std::move(model), Origin{}); }
+
+}  // namespace runnel::network
