@@ -5,7 +5,7 @@
 #include <utility>
 #include <vector>
 
-#include "runnel/network/system.h"
+#include "support/resolved.h"
 #include "steady/small_systems.h"
 
 namespace runnel::test {
@@ -14,9 +14,9 @@ using Survey = std::vector<std::pair<double, double>>;
 
 /// A box that spills (its lip 1 m above the outlet) over a line to a free end; Hazen-Williams, no
 /// loss at the entrance, so that flows can be checked by hand.
-inline network::System crest_line(const Survey& survey, double bore_m, double yield_m3s = 1e-2,
+inline network::Model crest_line(const Survey& survey, double bore_m, double yield_m3s = 1e-2,
                                   network::Air air = network::Air::open) {
-  network::System s = small::empty();
+  network::Model s = small::empty();
   s.friction.law = losses::Law::hazen_williams;
   small::box(s, "spring", yield_m3s, survey.front().second, survey.front().second + 1.0);
   small::outlet(s, "trough", survey.back().second);
@@ -26,7 +26,7 @@ inline network::System crest_line(const Survey& survey, double bore_m, double yi
   return s;
 }
 
-inline network::System asking(network::System s, const std::string& place, double flow_m3s) {
+inline network::Model asking(network::Model s, const std::string& place, double flow_m3s) {
   network::Ask ask;
   ask.at = place;
   ask.flow = Flow::from_si(flow_m3s);
@@ -35,7 +35,7 @@ inline network::System asking(network::System s, const std::string& place, doubl
 }
 
 /// Everything `by_m` higher.
-inline network::System lifted(network::System s, double by_m) {
+inline network::Model lifted(network::Model s, double by_m) {
   const auto up = [&](Length& z) { z = Length::metres(z.metres() + by_m); };
   for (auto& b : s.boxes) up(b.outlet), up(b.lip);
   for (auto& t : s.tanks) up(t.floor), up(t.lip), up(t.inlet), up(t.level);

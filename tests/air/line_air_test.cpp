@@ -16,7 +16,7 @@ using runnel::Length;
 
 namespace {
 
-air::AirJudgement judged(const network::System& s, std::size_t budget = 2000) {
+air::AirJudgement judged(const network::Model& s, std::size_t budget = 2000) {
   air::AirOptions options;
   options.pipelines_solved = budget;
   return air::judge_air(s, steady::solve(s), options);
@@ -152,7 +152,7 @@ TEST_CASE("venting a crest never raises its risk") {
 TEST_CASE("the datum does not matter") {
   for (std::uint64_t seed = 1; seed <= 60; ++seed) {
     INFO("seed " << seed);
-    const network::System here = test::RandomLine(seed).system;
+    const network::Model here = test::RandomLine(seed).system;
     const auto a = judged(here, 300), b = judged(test::lifted(here, 1234.5), 300);
     const air::LineAir &x = a.lines[0], &y = b.lines[0];
     REQUIRE(x.crests.size() == y.crests.size());

@@ -22,8 +22,8 @@ network::Pipeline pipeline(const std::string& name, const std::string& from, con
 }
 
 /// An invented system: seep - tee - (tank, tap), tank - trough.
-network::System village() {
-  network::System s;
+network::Model village() {
+  network::Model s;
   network::Box seep;
   seep.name = "seep";
   seep.lip = Length::metres(101);
@@ -51,7 +51,7 @@ const air::Path* find(const std::vector<air::Path>& all, const std::string& from
   return nullptr;
 }
 
-bool leads(const network::System& system, const std::string& from, const std::string& to) {
+bool leads(const network::Model& system, const std::string& from, const std::string& to) {
   const auto all = air::paths(system);
   return find(all, from, to) != nullptr;
 }

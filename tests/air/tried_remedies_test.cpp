@@ -15,7 +15,7 @@ namespace air = runnel::air;
 namespace steady = runnel::steady;
 namespace test = runnel::test;
 using runnel::Length;
-using runnel::network::System;
+using runnel::network::Model;
 
 namespace {
 
@@ -30,7 +30,7 @@ test::Survey cut_at(double floor_m) {
 }
 
 struct Judged {
-  explicit Judged(System s)
+  explicit Judged(Model s)
       : system(std::move(s)), state(steady::solve(system)), air(air::judge_air(system, state)) {
     REQUIRE(air.lines.size() == system.pipelines.size());
   }
@@ -39,7 +39,7 @@ struct Judged {
     REQUIRE(air.lines[0].crests[0].remedies);
     return air.lines[0].crests[0];
   }
-  System system;
+  Model system;
   steady::State state;
   air::AirJudgement air;
 };

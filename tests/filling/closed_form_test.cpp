@@ -11,8 +11,8 @@ using namespace runnel::filling;
 namespace {
 
 /// Hazen-Williams with n = 2 is h = r Q^2, so Q = sqrt((H - h) / r); no other losses.
-System quadratic() {
-  System s = with_water();
+Model quadratic() {
+  Model s = with_water();
   s.friction.law = losses::Law::hazen_williams;
   s.friction.n = 2.0;
   s.boxes.push_back(spring("spring", 0.05, 29.0, 30.0));
@@ -45,7 +45,7 @@ TEST_CASE("a constant friction factor fills by the closed form") {
 TEST_CASE("tightening the tolerance brings the answer nearer as the order says") {
   // With n = 2 the volume is a parabola in time, which the method hits exactly: another exponent, and a tank
   // that nearly reaches the source.
-  System s = quadratic();
+  Model s = quadratic();
   s.friction.n = 1.4;
   s.tanks[0].lip = m(29.7);
   auto full_s = [&](double tolerance) {
@@ -62,7 +62,7 @@ TEST_CASE("tightening the tolerance brings the answer nearer as the order says")
 }
 
 TEST_CASE("a lying tank takes its whole volume at a constant inflow") {
-  System s = with_water();
+  Model s = with_water();
   s.boxes.push_back(spring("spring", 1e-4, 29.0, 30.0));
   Tank tank = round_tank("tank", 20.0, 1.6, 1.0);
   tank.shape = LyingCylinder{m(1.6), m(4.0)};

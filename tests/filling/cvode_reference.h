@@ -14,7 +14,7 @@
 #include <vector>
 
 #include "runnel/filling/tank_curve.h"
-#include "runnel/network/system.h"
+#include "support/resolved.h"
 #include "runnel/steady/assemble.h"
 #include "runnel/steady/newton.h"
 
@@ -28,9 +28,9 @@ struct ReferenceEvent {
 
 class Reference {
  public:
-  explicit Reference(const runnel::network::System& system, double tolerance = 1e-11, bool warm = false)
+  explicit Reference(const runnel::network::Model& system, double tolerance = 1e-11, bool warm = false)
       : system_(system), tolerance_(tolerance), warm_(warm) {
-    runnel::network::System open = system;
+    runnel::network::Model open = system;
     for (auto& tank : open.tanks)
       if (tank.float_valve) tank.level = tank.float_valve->shuts_at - runnel::Length::metres(1.0);
     assembly_ = runnel::steady::assemble(open);
@@ -250,7 +250,7 @@ class Reference {
     return all;
   }
 
-  const runnel::network::System& system_;
+  const runnel::network::Model& system_;
   double tolerance_, segment_s_ = 0.0;
   bool warm_;  ///< solves start from the last one, as those of the library do
   runnel::steady::KernelState last_;

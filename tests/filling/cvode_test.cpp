@@ -38,7 +38,7 @@ std::string told(const std::vector<ReferenceEvent>& events) {
 
 /// What the reference would report of it. A tank that ends in a pipe counts as empty at a film over its
 /// mouth, which is no event there.
-std::vector<ReferenceEvent> comparable(const System& s, const FillHistory& history) {
+std::vector<ReferenceEvent> comparable(const Model& s, const FillHistory& history) {
   std::vector<ReferenceEvent> events;
   for (const Event& e : history.events) {
     const char* what = word(e.what);
@@ -58,7 +58,7 @@ TEST_CASE("200 random systems agree with CVODE and its root finding") {
   long events = 0;
   for (unsigned seed = 1; seed <= 200; ++seed) {
     INFO("seed " << seed);
-    const System s = RandomFilling(seed).make();
+    const Model s = RandomFilling(seed).make();
     Reference reference(s);
     REQUIRE_NOTHROW(reference.run(duration));
     const FillHistory history = fill(s, {.duration_s = duration, .every_s = 0.0});

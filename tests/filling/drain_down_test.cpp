@@ -76,8 +76,8 @@ TEST_CASE("two equal limbs drain as one whose opening is half as wide in area") 
 namespace {
 
 /// A high, a low with a washout, a lower high, and on down.
-System valley() {
-  System s = with_water();
+Model valley() {
+  Model s = with_water();
   s.friction = square_law();
   s.boxes.push_back(spring("spring", 1e-4, 110.0, 111.0));
   s.tanks.push_back(round_tank("tank", 80.0, 2.0, 3.0));
@@ -96,7 +96,7 @@ System valley() {
 }  // namespace
 
 TEST_CASE("the section of a washout reaches to the neighbouring highs") {
-  const System s = valley();
+  const Model s = valley();
   CHECK(washouts_of(s) == std::vector<std::string>{"W1"});
   CHECK_FALSE(drain_down(s, "W2"));
   const DrainDown d = drain_down(s, "W1").value();
@@ -116,7 +116,7 @@ TEST_CASE("the section of a washout reaches to the neighbouring highs") {
 }
 
 TEST_CASE("a washout beside the low leaves water, one at a high drains nothing") {
-  System s = valley();
+  Model s = valley();
   s.pipelines.front().parts.front().at = m(50);  // elevation 100, the low lies at 90
   const DrainDown beside = drain_down(s, "W1").value();
   // From the washout down to 90 and up to 100 again: half of one limb, two thirds of the other.

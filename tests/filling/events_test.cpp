@@ -26,8 +26,8 @@ long count(const FillHistory& history, EventKind what) {
 }
 
 /// A spring of 1e-4 m3/s over a tank of 1 m depth at 5 m, the inlet at its lip.
-System simple(double diameter_m, double level_m) {
-  System s = with_water();
+Model simple(double diameter_m, double level_m) {
+  Model s = with_water();
   s.boxes.push_back(spring("spring", 1e-4, 29.0, 30.0));
   s.tanks.push_back(round_tank("tank", 5.0, 1.0, diameter_m));
   s.tanks[0].level = m(level_m);
@@ -46,7 +46,7 @@ Draw draw(double m3s, double from = 0.0, double to = 0.0) {
 }  // namespace
 
 TEST_CASE("a float without hysteresis stands part open and passes what is drawn") {
-  System s = simple(1.5, 5.7);
+  Model s = simple(1.5, 5.7);
   s.tanks[0].float_valve = FloatValve{m(5.8), m(5.8), 2.0};
   s.tanks[0].draws = {draw(2e-5, 8, 20)};
   const FillHistory history = fill(s, {.duration_s = 2 * 86400.0});
@@ -68,7 +68,7 @@ TEST_CASE("a float without hysteresis stands part open and passes what is drawn"
 }
 
 TEST_CASE("a float that hunts within seconds is held, not followed") {
-  System s = simple(0.5, 5.0);
+  Model s = simple(0.5, 5.0);
   s.tanks[0].float_valve = FloatValve{m(5.8), m(5.7999), 2.0};  // 20 mL of play: two seconds of draw
   s.tanks[0].draws = {draw(1e-5)};
   const FillHistory history = fill(s, {.duration_s = 86400.0});
@@ -78,7 +78,7 @@ TEST_CASE("a float that hunts within seconds is held, not followed") {
 }
 
 TEST_CASE("two tanks nearly level come to rest between them, stiffly joined") {
-  System s = with_water();
+  Model s = with_water();
   s.tanks = {round_tank("a", 10.0, 2.0, 1.0), round_tank("b", 10.0, 2.0, 2.0)};
   s.tanks[0].level = m(11.0005);
   s.tanks[1].level = m(11.0);
@@ -108,7 +108,7 @@ TEST_CASE("what stands above a lip at the start spills at once") {
 }
 
 TEST_CASE("a draw larger than the inflow gets the inflow, and the rest is counted as missing") {
-  System s = simple(1.0, 5.5);
+  Model s = simple(1.0, 5.5);
   s.tanks[0].draws = {draw(1.5e-4)};
   const FillHistory history = fill(s, {.duration_s = 2 * 86400.0});
   const StorageHistory& h = history.storages[0];
@@ -124,7 +124,7 @@ TEST_CASE("a draw larger than the inflow gets the inflow, and the rest is counte
 }
 
 TEST_CASE("a tank whose outflow grows with its level never fills, and the level it tends to is said") {
-  System s = simple(1.0, 5.0);
+  Model s = simple(1.0, 5.0);
   s.tanks[0].lip = s.tanks[0].inlet = m(6.0);
   Outlet end;
   end.name = "end";
@@ -143,7 +143,7 @@ TEST_CASE("a tank whose outflow grows with its level never fills, and the level 
 }
 
 TEST_CASE("events on one instant, or of no length, leave no trace but themselves") {
-  System s = simple(1.0, 5.5);
+  Model s = simple(1.0, 5.5);
   s.tanks[0].float_valve = FloatValve{m(6.0), m(5.9), 0.0};    // float and lip at one level
   s.tanks[0].draws = {draw(1e-6, 6, 12), draw(1e-6, 12, 18)};  // one ends as the other begins: no change
   const FillHistory history = fill(s, {.duration_s = 86400.0});
@@ -160,7 +160,7 @@ TEST_CASE("events on one instant, or of no length, leave no trace but themselves
 }
 
 TEST_CASE("from empty starts at the floor, and a day that is like the last one ends the run") {
-  System s = simple(1.0, 5.8);
+  Model s = simple(1.0, 5.8);
   s.tanks[0].draws = {draw(9e-5, 6, 18)};
   s.tanks[0].lip = s.tanks[0].inlet = m(15.0);
   s.pipelines[0] = line("main", "spring", "tank", 200.0, 29.0, 15.0, 0.0352);
@@ -179,7 +179,7 @@ TEST_CASE("from empty starts at the floor, and a day that is like the last one e
 TEST_CASE("a ring that runs short as its tank empties is followed through the jump of its flows") {
   // When the tank's mouth gives less than the ring draws, the grade falls at once from the tank's to the
   // ring's own height and the water divides otherwise; the checker must accept either side of that instant.
-  System s = with_water();
+  Model s = with_water();
   s.tanks = {round_tank("tank", 352.0, 3.0, 6.0)};
   s.tanks[0].level = m(352.4);
   const double elevation[] = {318.0, 312.0, 306.0, 315.0}, asked[] = {3e-4, 5.5e-4, 1.05e-3, 3.5e-4};

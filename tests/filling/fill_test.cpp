@@ -13,8 +13,8 @@ using namespace runnel::filling;
 namespace {
 
 /// Worked line 26: a box that keeps its level (more yield than the pipe takes), a tank fed from below.
-System line_26() {
-  System s = with_water();
+Model line_26() {
+  Model s = with_water();
   s.boxes.push_back(spring("spring", 0.01, 29.0, 30.0));
   Tank tank = round_tank("tank", 25.0, 2.5, 2.5);
   tank.inlet = m(25.1);
@@ -24,8 +24,8 @@ System line_26() {
   return s;
 }
 
-double time_at_level(const System& s, double level_m, FillOptions options) {
-  System copy = s;
+double time_at_level(const Model& s, double level_m, FillOptions options) {
+  Model copy = s;
   copy.tanks[0].float_valve->shuts_at = m(level_m);
   copy.tanks[0].float_valve->opens_at = m(level_m - 0.1);
   options.until_full = true;
@@ -49,7 +49,7 @@ TEST_CASE("worked line 26: a tank filled from below until its float shuts") {
 
 TEST_CASE("a constant inflow fills by its volume, and the handbook trough takes 12.5 hours") {
   // A free inlet at the lip, so that the level does not slow the spring: t = V / Q.
-  System s = with_water();
+  Model s = with_water();
   s.boxes.push_back(spring("spring", Flow::gallons_per_minute(1.0).si(), 10.0, 11.0));
   Tank trough = round_tank("trough", 0.0, 0.6, 2.4384);
   trough.shape = DepthVolumeTable{{m(0.0), m(0.6096)}, {Volume{}, Volume::gallons(750.0)}};
@@ -63,7 +63,7 @@ TEST_CASE("a constant inflow fills by its volume, and the handbook trough takes 
 }
 
 TEST_CASE("a tank fills, holds, feeds its herd by the hour, and the sums close") {
-  System s = with_water();
+  Model s = with_water();
   s.boxes.push_back(spring("spring", 1.2e-4, 29.0, 30.0));
   Tank tank = round_tank("tank", 5.0, 2.0, 2.5);
   tank.inlet = m(5.5);

@@ -10,8 +10,8 @@ class RandomFilling {
  public:
   explicit RandomFilling(unsigned seed) : random_(seed) {}
 
-  System make() {
-    System s = with_water();
+  Model make() {
+    Model s = with_water();
     const int springs = 1 + pick(2), tanks = 1 + pick(3);
     for (int b = 0; b < springs; ++b) add_spring(s, b);
     Joint tee;
@@ -33,7 +33,7 @@ class RandomFilling {
   int pick(int n) { return std::uniform_int_distribution<int>(0, n - 1)(random_); }
 
  private:
-  void add_spring(System& s, int b) {
+  void add_spring(Model& s, int b) {
     Box box =
         spring("spring " + std::to_string(b), uniform(5e-5, 3e-4), uniform(99, 100), uniform(100.4, 101));
     if (pick(2) == 0) {
@@ -75,7 +75,7 @@ class RandomFilling {
   }
 
  private:
-  void add_tank(System& s, int t) {
+  void add_tank(Model& s, int t) {
     const double depth = uniform(1, 2.5), floor = uniform(45, 85) - 12.0 * t;
     Tank tank;
     tank.name = "tank " + std::to_string(t);
@@ -104,7 +104,7 @@ class RandomFilling {
     s.tanks.push_back(tank);
   }
 
-  void add_tap(System& s) {
+  void add_tap(Model& s) {
     Outlet tap;
     tap.name = "tap";
     tap.on = "tee";

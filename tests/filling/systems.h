@@ -2,7 +2,7 @@
 // Small systems for the tests of filling, made by hand.
 #include <string>
 
-#include "runnel/network/system.h"
+#include "support/resolved.h"
 
 namespace filling_test {
 
@@ -54,8 +54,8 @@ inline Pipeline line(const std::string& name, const std::string& from, const std
   return l;
 }
 
-inline System with_water(double viscosity_m2s = 1.139e-6) {
-  System s;
+inline Model with_water(double viscosity_m2s = 1.139e-6) {
+  Model s;
   s.site.water.kinematic_viscosity_m2s = viscosity_m2s;
   return s;
 }

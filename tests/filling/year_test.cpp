@@ -18,8 +18,8 @@ Year::Row row(const std::string& place, double m3s) {
 }
 
 /// Two springs over one tank, and a tank of its own with another spring.
-System two_parts() {
-  System s = with_water();
+Model two_parts() {
+  Model s = with_water();
   s.boxes = {spring("upper", 3e-5, 110, 111), spring("side", 2e-5, 108, 109), spring("far", 1e-5, 60, 61)};
   s.tanks = {round_tank("cistern", 80, 2, 3), round_tank("trough", 40, 1, 2)};
   s.pipelines = {line("a", "upper", "cistern", 200, 110, 82, 0.04),
@@ -32,7 +32,7 @@ System two_parts() {
 }  // namespace
 
 TEST_CASE("springs and tanks that lines join are weighed together") {
-  System s = two_parts();
+  Model s = two_parts();
   s.tanks[0].float_valve = FloatValve{m(81.5), m(81.2), 0.0};
   Draw all_day;
   all_day.flow = Flow::from_si(2e-5);
@@ -57,7 +57,7 @@ TEST_CASE("springs and tanks that lines join are weighed together") {
 }
 
 TEST_CASE("two bucket tests make a chance, one makes none") {
-  System s = two_parts();
+  Model s = two_parts();
   BucketTests tests;
   tests.volume = Volume::from_si(0.02);
   tests.times = {Duration::from_si(500.0)};
@@ -72,7 +72,7 @@ TEST_CASE("two bucket tests make a chance, one makes none") {
 }
 
 TEST_CASE("without its spring a tank lasts for its volume over what is drawn") {
-  System s = two_parts();
+  Model s = two_parts();
   for (Box& box : s.boxes) box.yield = {};
   s.tanks[1].level = m(40.5);  // pi / 4 * 2^2 * 0.5 m3 at 2e-5 m3/s
   Draw all_day;

@@ -13,7 +13,7 @@ namespace {
 
 bool open_water(PlaceKind kind) { return kind == PlaceKind::box || kind == PlaceKind::tank; }
 
-std::string one_way_reason(const System& system, const Pipeline& line) {
+std::string one_way_reason(const Model& system, const Pipeline& line) {
   if (system.place_kind(line.to) == PlaceKind::outlet) return "it ends in the open air";
   const Tank* tank = system.tank(line.to);
   if (tank && tank->float_valve) return "a float valve ends it";
@@ -29,7 +29,7 @@ std::string one_way_reason(const System& system, const Pipeline& line) {
 
 }  // namespace
 
-Reversed reversed(const System& system, const Pipeline& line) {
+Reversed reversed(const Model& system, const Pipeline& line) {
   if (auto why = one_way_reason(system, line); !why.empty()) return {{}, why};
   // Flowing back, open water takes 0.5 in and 1 out whatever was written (steady/line_plan.cpp).
   if (open_water(*system.place_kind(line.from)) && line.entrance_loss != 0.5)
@@ -60,7 +60,7 @@ Reversed reversed(const System& system, const Pipeline& line) {
   return {back, {}};
 }
 
-System lifted(System s, Length by) {
+Model lifted(Model s, Length by) {
   const auto up = [&](Length& z) { z = z + by; };
   for (Box& box : s.boxes) {
     up(box.outlet), up(box.lip);
@@ -77,8 +77,8 @@ System lifted(System s, Length by) {
   return s;
 }
 
-std::optional<System> split(const System& system, std::size_t l, std::size_t i) {
-  System s = system;
+std::optional<Model> split(const Model& system, std::size_t l, std::size_t i) {
+  Model s = system;
   Pipeline first = s.pipelines[l], second = first;
   const SurveyPoint at = first.survey[i];
   for (const Part& part : first.parts)
@@ -110,7 +110,7 @@ std::optional<System> split(const System& system, std::size_t l, std::size_t i) 
   return s;
 }
 
-System renamed(System s, const std::string& before) {
+Model renamed(Model s, const std::string& before) {
   const auto name = [&](std::string& n) { n = before + n; };
   for (Box& box : s.boxes) name(box.name);
   for (Tank& tank : s.tanks) name(tank.name);
@@ -127,7 +127,7 @@ System renamed(System s, const std::string& before) {
   return s;
 }
 
-System shuffled(System s, unsigned seed) {
+Model shuffled(Model s, unsigned seed) {
   std::mt19937 random(seed);
   std::shuffle(s.boxes.begin(), s.boxes.end(), random);
   std::shuffle(s.tanks.begin(), s.tanks.end(), random);

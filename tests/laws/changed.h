@@ -3,7 +3,7 @@
 #include <optional>
 #include <string>
 
-#include "runnel/network/system.h"
+#include "support/resolved.h"
 
 namespace runnel::test {
 
@@ -12,19 +12,19 @@ struct Reversed {
   std::optional<network::Pipeline> line;
   std::string why_not;
 };
-Reversed reversed(const network::System& system, const network::Pipeline& line);
+Reversed reversed(const network::Model& system, const network::Pipeline& line);
 
 /// Everything higher by a distance.
-network::System lifted(network::System system, Length by);
+network::Model lifted(network::Model system, Length by);
 
 /// Line `l` cut in two at its survey point `i`, with a joint between that costs nothing; nothing if a part
 /// or a change of pipe stands there.
-std::optional<network::System> split(const network::System& system, std::size_t l, std::size_t i);
+std::optional<network::Model> split(const network::Model& system, std::size_t l, std::size_t i);
 
 /// Every name with `before` put in front.
-network::System renamed(network::System system, const std::string& before);
+network::Model renamed(network::Model system, const std::string& before);
 
 /// Places and pipelines in an order drawn by a seed.
-network::System shuffled(network::System system, unsigned seed);
+network::Model shuffled(network::Model system, unsigned seed);
 
 }  // namespace runnel::test

@@ -18,7 +18,7 @@ struct Case {
   std::string name;  ///< model, setting
   std::string text;  ///< of the model
   std::string setting;
-  network::System system;  ///< as it runs under the setting
+  network::Model system;  ///< as it runs under the setting
 };
 
 inline std::vector<Case> all_cases() {
@@ -45,7 +45,7 @@ inline std::vector<Case> all_cases() {
   return cases;
 }
 
-inline steady::State settled(const network::System& system) {
+inline steady::State settled(const network::Model& system) {
   steady::State state = steady::solve(system);
   REQUIRE(state.outcome == steady::Outcome::settled);
   return state;

@@ -10,12 +10,12 @@ namespace {
 
 int unsettled = 0;
 
-void check_yield(const network::System& system) {
+void check_yield(const network::Model& system) {
   const auto before = steady::solve(system);
   const double limit = test::flow_limit(before, test::nasty_share);
   for (std::size_t b = 0; b < system.boxes.size(); ++b) {
     INFO("more water at " << system.boxes[b].name);
-    network::System more = system;
+    network::Model more = system;
     more.boxes[b].yield = Flow::from_si(1.5 * system.boxes[b].yield.si() + 1e-5);
     const auto after = steady::solve(more);
     if (!test::both_settled(before, after, unsettled)) continue;
@@ -26,10 +26,10 @@ void check_yield(const network::System& system) {
   }
 }
 
-void check_taps(const network::System& system, int& taps) {
+void check_taps(const network::Model& system, int& taps) {
   for (std::size_t o = 0; o < system.outlets.size(); ++o) {
     INFO("tap " << system.outlets[o].name);
-    network::System open = system, shut = system;
+    network::Model open = system, shut = system;
     open.outlets[o].shut = false;
     shut.outlets[o].shut = true;
     const auto with = steady::solve(open), without = steady::solve(shut);
@@ -81,7 +81,7 @@ TEST_CASE("a larger bore never lowers what a line to one outlet gives") {
   int more = 0;
   for (std::uint64_t seed = 1; seed <= 2000; ++seed) {
     INFO("random line " << seed);
-    network::System system = test::RandomLine(seed).system;
+    network::Model system = test::RandomLine(seed).system;
     const double before = test::settled(system).outlets[0].flow_m3s;
     for (auto& laid : system.pipelines[0].pipes)
       laid.pipe.bore = Length::metres(1.07 * laid.pipe.bore.metres());
@@ -95,7 +95,7 @@ TEST_CASE("a larger bore never lowers what a line to one outlet gives") {
 TEST_CASE("a crest raised never makes a line carry more") {
   int less = 0;
   for (std::uint64_t seed = 1; seed <= 2000; ++seed) {
-    network::System system = test::RandomLine(seed).system;
+    network::Model system = test::RandomLine(seed).system;
     auto& survey = system.pipelines[0].survey;
     // A point above both its neighbours: raising a low one would make the pipe shorter.
     std::size_t i = 1;

@@ -14,7 +14,7 @@ constexpr double head_limit_m = 1e-7;
 
 int unsettled = 0;
 
-void check_reversal(const network::System& system, int& turned, double share = test::example_share) {
+void check_reversal(const network::Model& system, int& turned, double share = test::example_share) {
   const auto before = steady::solve(system);
   const double limit = test::flow_limit(before, share);
   for (std::size_t l = 0; l < system.pipelines.size(); ++l) {
@@ -22,7 +22,7 @@ void check_reversal(const network::System& system, int& turned, double share = t
     INFO(system.pipelines[l].name << " " << back.why_not);
     if (!back.line) continue;
     ++turned;
-    network::System other = system;
+    network::Model other = system;
     other.pipelines[l] = *back.line;
     const auto after = steady::solve(other);
     if (!test::both_settled(before, after, unsettled)) continue;
@@ -44,7 +44,7 @@ void check_same_lines(const steady::State& one, const steady::State& two, double
   }
 }
 
-void check_lift(const network::System& system, double share = test::example_share) {
+void check_lift(const network::Model& system, double share = test::example_share) {
   const double by_m = 37.5;
   const auto low = steady::solve(system), high = steady::solve(test::lifted(system, Length::metres(by_m)));
   if (!test::both_settled(low, high, unsettled)) return;
@@ -53,7 +53,7 @@ void check_lift(const network::System& system, double share = test::example_shar
   test::check_same_places(low, high, limit, head_limit_m, by_m);
 }
 
-void check_shuffle(const network::System& system, unsigned seed, double share = test::example_share) {
+void check_shuffle(const network::Model& system, unsigned seed, double share = test::example_share) {
   const auto one = steady::solve(system), two = steady::solve(test::shuffled(system, seed));
   if (!test::both_settled(one, two, unsettled)) return;
   const double limit = test::flow_limit(one, share);
@@ -73,7 +73,7 @@ bool runs_full_at(const steady::LineState& line, std::size_t point) {
          full(line.reaches[point - 1]) && full(line.reaches[point]);
 }
 
-int check_splits(const network::System& system, double share = test::example_share) {
+int check_splits(const network::Model& system, double share = test::example_share) {
   int cuts = 0;
   const auto whole = steady::solve(system);
   const double limit = test::flow_limit(whole, share);

@@ -34,7 +34,7 @@ std::vector<fs::path> models() {
   return all;
 }
 
-network::System read(const fs::path& folder) {
+network::Model read(const fs::path& folder) {
   const auto model = runnel::input::read_model(slurp(folder / "model.yaml"), "model.yaml");
   for (const auto& f : model.findings)
     FAIL_CHECK(folder.filename() << ":" << f.mark.line << " " << f.message);
@@ -42,7 +42,7 @@ network::System read(const fs::path& folder) {
   return *model.value;
 }
 
-json answer(const network::System& drawn, const std::string& setting) {
+json answer(const network::Model& drawn, const std::string& setting) {
   const auto run = network::under_setting(drawn, setting);
   REQUIRE(run);
   const auto state = runnel::steady::solve(*run.value);
@@ -88,7 +88,7 @@ TEST_CASE("every example reads clean and runs under every setting") {
     INFO(folder.filename().string());
     CHECK(fs::exists(folder / "ABOUT.md"));
     CHECK(fs::exists(folder / "expected.yaml"));
-    const network::System system = read(folder);
+    const network::Model system = read(folder);
     CHECK(system.note.find("Invented") != std::string::npos);
     std::vector<std::string> settings{"normal"};
     for (const auto& setting : system.settings) settings.push_back(setting.name);
@@ -102,7 +102,7 @@ TEST_CASE("every example reads clean and runs under every setting") {
 TEST_CASE("every example gives its expected figures") {
   for (const fs::path& folder : models()) {
     INFO(folder.filename().string());
-    const network::System system = read(folder);
+    const network::Model system = read(folder);
     const auto tree = runnel::document::read(slurp(folder / "expected.yaml"), "expected.yaml");
     REQUIRE(tree);
     const Node* expected = (*tree.value)->find("expected");

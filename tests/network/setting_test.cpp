@@ -3,7 +3,7 @@
 
 #include "runnel/losses/fittings.h"
 #include "runnel/network/part_loss.h"
-#include "runnel/network/system.h"
+#include "support/resolved.h"
 
 using namespace runnel;
 using namespace runnel::network;

@@ -14,7 +14,7 @@ namespace report = runnel::report;
 namespace {
 
 struct Run {
-  runnel::network::System system = sample::system();
+  runnel::network::Model system = sample::system();
   filling::FillHistory history;
   filling::FillOptions options;
 

@@ -14,10 +14,10 @@ using steady::State;
 
 namespace {
 
-std::vector<network::System> right_ones() {
-  network::System hazen = small::village();
+std::vector<network::Model> right_ones() {
+  network::Model hazen = small::village();
   hazen.friction.law = losses::Law::hazen_williams;
-  network::System sealed = small::blocked();
+  network::Model sealed = small::blocked();
   sealed.pipelines[0].air = network::Air::sealed;  // a siphon: the crest is no floor any more
   return {small::weak_spring(),
           small::weak_spring(5e-3),
@@ -31,7 +31,7 @@ std::vector<network::System> right_ones() {
 }
 
 /// Solves, spoils the answer, and says whether the checker noticed.
-bool caught(const network::System& system, const std::function<void(State&)>& spoil) {
+bool caught(const network::Model& system, const std::function<void(State&)>& spoil) {
   State state = steady::solve(system);
   REQUIRE(state.outcome == steady::Outcome::settled);
   REQUIRE(steady::check(system, state).consistent);
@@ -173,7 +173,7 @@ TEST_CASE("the checker finds breaches of one-way and bounded rules") {
 TEST_CASE("the checker finds water that stands still without a reason") {
   // Nothing flows anywhere, the springs spill it all: continuity and energy are perfect.
   for (auto make : {+[] { return small::weak_spring(); }, +[] { return small::loop(1e-3); }}) {
-    const network::System system = make();
+    const network::Model system = make();
     CHECK(caught(system, [&](State& s) {
       for (auto& box : s.boxes) {
         box.spill_m3s = system.boxes[0].yield.si();
@@ -192,13 +192,13 @@ TEST_CASE("the checker finds water that stands still without a reason") {
 }
 
 TEST_CASE("the checker finds a reducing valve that lets too much pass, or holds back without need") {
-  const network::System system = small::village();
+  const network::Model system = small::village();
   const State whole = steady::solve(system);
   const auto& line = *whole.line("to trough");
   REQUIRE(line.reducing_valve_active);
   // Set the valve elsewhere after solving: the answer does not fit any more, either way.
   for (const double factor : {0.9, 1.1}) {
-    network::System other = system;
+    network::Model other = system;
     auto& valve = other.pipelines.back().parts.back();
     valve.set_pressure = valve.set_pressure * factor;
     CHECK_FALSE(steady::check(other, whole).consistent);
@@ -207,14 +207,14 @@ TEST_CASE("the checker finds a reducing valve that lets too much pass, or holds 
 
 TEST_CASE("the checker finds a check valve that lets water back") {
   // Without the valve the tank feeds the tee; the same answer with the valve is wrong.
-  network::System system = small::village();
+  network::Model system = small::village();
   system.boxes[0].yield = Flow::from_si(0.0);
   system.pipelines[1].parts.clear();
   system.tanks[0].level = Length::metres(33.0);
   State state = steady::solve(system);
   REQUIRE(state.line("to tank")->flow_m3s < -1e-5);
   REQUIRE(steady::check(system, state).consistent);
-  network::System valved = system;
+  network::Model valved = system;
   valved.pipelines[1].parts.push_back(small::part(network::PartKind::check_valve, "C1", 150.0, 0.0));
   CHECK_FALSE(steady::check(valved, state).consistent);
 }

@@ -1,6 +1,7 @@
 // Lines that do not run full, on random single lines: the network's law against the backward trace.
 #include <catch2/catch.hpp>
 
+#include "support/resolved.h"
 #include "runnel/steady/newton.h"
 #include "steady/random_line.h"
 
@@ -48,11 +49,11 @@ TEST_CASE("Newton settles from cold on 100,000 random lines with crests, by plai
 TEST_CASE("raising a crest never lets a line carry more, a finer survey changes nothing") {
   for (std::uint64_t seed = 0; seed < 1000; ++seed) {
     RandomLine line(seed);
-    auto carried = [](const runnel::network::System& system) {
+    auto carried = [](const runnel::network::Model& system) {
       return steady::solve(steady::assemble(system).kernel).flow_m3s[0];
     };
     const double before = carried(line.system);
-    runnel::network::System finer = line.system;
+    runnel::network::Model finer = line.system;
     auto& survey = finer.pipelines[0].survey;
     for (std::size_t i = survey.size() - 1; i > 0; --i)
       survey.insert(survey.begin() + static_cast<std::ptrdiff_t>(i),
@@ -61,7 +62,7 @@ TEST_CASE("raising a crest never lets a line carry more, a finer survey changes 
     // Rounding of the midpoints, and of heads near 100 m at the mouth's steep law.
     CHECK(carried(finer) == Approx(before).epsilon(1e-8).margin(1e-12));
     if (line.system.pipelines[0].survey.size() < 3) continue;
-    runnel::network::System raised = line.system;
+    runnel::network::Model raised = line.system;
     auto& points = raised.pipelines[0].survey;
     points[points.size() / 2].elevation += runnel::Length::metres(0.7);
     const double after = carried(raised);

@@ -18,7 +18,7 @@ inline double per_square(double k, double bore_m) {
 
 /// What does not close [m]; nothing for a line without flow, with a throttle (reducing or float valve) or
 /// whose ends have no level (boxes whose own line leaves part-full).
-inline std::optional<double> head_budget_gap(const network::System& system, const steady::State& state,
+inline std::optional<double> head_budget_gap(const network::Model& system, const steady::State& state,
                                              std::size_t l) {
   using network::PlaceKind;
   const network::Pipeline& line = system.pipelines[l];

@@ -5,6 +5,7 @@
 #include <string>
 #include <vector>
 
+#include "support/resolved.h"
 #include "runnel/steady/assemble.h"
 #include "runnel/steady/newton.h"
 #include "runnel/steady/state.h"
@@ -19,8 +20,8 @@ constexpr double tolerance = 1e-6;  // of a flow or loss; the figures themselves
 
 Approx near(double value) { return Approx(value).epsilon(tolerance); }
 
-System site(double viscosity_m2s = 1.139e-6) {
-  System s;
+Model site(double viscosity_m2s = 1.139e-6) {
+  Model s;
   s.site.water = {.temperature_c = 15.0,
                   .density_kgm3 = 999.1,
                   .kinematic_viscosity_m2s = viscosity_m2s,
@@ -88,7 +89,7 @@ Tank tank(std::string name, double level_m, double inlet_m) {
   return t;
 }
 
-steady::State settled(const System& s) {
+steady::State settled(const Model& s) {
   steady::State state = steady::solve(s);
   REQUIRE(state.outcome == steady::Outcome::settled);
   CHECK(state.proof.consistent);
@@ -96,9 +97,9 @@ steady::State settled(const System& s) {
 }
 
 /// One line from a full box to an open end.
-System box_line(double yield_m3s, double lip_m, const Profile& profile, const pipes::Pipe& p,
+Model box_line(double yield_m3s, double lip_m, const Profile& profile, const pipes::Pipe& p,
                 double entrance = 0.5) {
-  System s = site();
+  Model s = site();
   s.boxes = {box(yield_m3s, profile.elevation.front(), lip_m)};
   s.outlets = {outlet("end", profile.elevation.back())};
   s.pipelines = {line("main", "box", "end", profile, p, entrance, 1.0)};
@@ -119,7 +120,7 @@ Profile profile_of(const test::WorkedLine& worked) {
 
 TEST_CASE("03: a laminar drip line between two levels") {
   const auto worked = test::worked_line("03_laminar_drip_line");
-  System s = site();
+  Model s = site();
   s.tanks = {tank("upper", 10.8, 9.0), tank("lower", 10.0, 9.0)};
   s.pipelines = {line("drip", "upper", "lower", straight(25.0, 9.0, 9.0), pipe(0.004, 0.0), 0.0, 0.0)};
   CHECK(settled(s).line("drip")->flow_m3s == Approx(worked("Q")).epsilon(1e-8));  // Hagen-Poiseuille
@@ -127,7 +128,7 @@ TEST_CASE("03: a laminar drip line between two levels") {
 
 TEST_CASE("04: box at constant level to a free outlet") {
   const auto worked = test::worked_line("04_box_to_free_outlet_dw");
-  const System s =
+  const Model s =
       box_line(1.0, 412.35, straight(1240.0, 411.0, 371.8), pipe(0.0514, 1.5e-6), 0.5 + 0.9 + 0.3);
   const steady::State state = settled(s);
   CHECK(state.line("main")->flow_m3s == near(worked("Q")));
@@ -139,7 +140,7 @@ TEST_CASE("04: box at constant level to a free outlet") {
 
 TEST_CASE("05: US units, Hazen-Williams, box to trough") {
   const auto worked = test::worked_line("05_us_units_box_to_trough_hw");
-  System s = site();
+  Model s = site();
   s.friction = {losses::Law::hazen_williams, 10.6744, 1.852, 4.8704};
   s.tanks = {tank("box", 1250.0 * 0.3048, 1200.0 * 0.3048)};
   s.outlets = {outlet("trough", 1190.0 * 0.3048)};
@@ -150,7 +151,7 @@ TEST_CASE("05: US units, Hazen-Williams, box to trough") {
 
 TEST_CASE("06: two pipes in series, Hazen-Williams") {
   const auto worked = test::worked_line("06_two_pipes_in_series_hw");
-  System s = site();
+  Model s = site();
   s.friction = {losses::Law::hazen_williams, 10.6744, 1.852, 4.8704};
   s.tanks = {tank("A", 158.4, 150.0), tank("B", 131.9, 131.0)};
   s.joints = {{"J", Length::metres(140.0), {}, {}}};
@@ -163,7 +164,7 @@ TEST_CASE("06: two pipes in series, Hazen-Williams") {
 
 TEST_CASE("08: three troughs on one line, the highest dry") {
   const auto worked = test::worked_line("08_tree_free_outlets_one_dry_dw");
-  System s = site();
+  Model s = site();
   s.tanks = {tank("BOX", 78.0, 70.0)};
   s.joints = {{"J1", Length::metres(60.0), {}, {}},
               {"J2", Length::metres(49.0), {}, {}},
@@ -184,7 +185,7 @@ TEST_CASE("08: three troughs on one line, the highest dry") {
 }
 
 TEST_CASE("10: six places, two loops, mixed roughness") {
-  System s = site();
+  Model s = site();
   s.tanks = {tank("BOX", 101.2, 90.0)};
   const std::vector<std::tuple<const char*, double, double>> joints = {
       {"A", 88.0, 0.0},    {"B", 84.5, 0.0006}, {"C", 80.0, 0.0003},
@@ -287,7 +288,7 @@ TEST_CASE("19a: a crest above the straight grade line, air can enter") {
 
 TEST_CASE("20: a crest above the box stops an open line, a primed sealed one runs as a siphon") {
   const auto worked = test::worked_line("20_crest_above_box");
-  System s = box_line(0.009, 50.8, profile_of(worked), pipe(0.0326));
+  Model s = box_line(0.009, 50.8, profile_of(worked), pipe(0.0326));
   CHECK(settled(s).line("main")->flow_m3s == 0.0);
   CHECK(settled(s).line("main")->condition == steady::LineCondition::blocked);
   s.pipelines[0].air = Air::sealed;

@@ -6,7 +6,7 @@
 #include <string>
 #include <vector>
 
-#include "runnel/network/system.h"
+#include "support/resolved.h"
 #include "steady/plain_network.h"
 
 namespace runnel::test {
@@ -36,7 +36,7 @@ class NastySystem {
     }
   }
 
-  network::System system;
+  network::Model system;
 
  private:
   enum class Kind { water, joint, air };

@@ -147,7 +147,7 @@ TEST_CASE("every design of three networks under every set of constants: heads to
 
 TEST_CASE("the two-loop design as a whole system gives the published pressures to the printed digit") {
   // Places as tank and joints with draws, runs as surveyed lines of 1000 m slope length.
-  network::System s = small::empty();
+  network::Model s = small::empty();
   s.friction = constants("k10.6668_n1.852_m4.871");
   const auto rows = csv::read("networks/two_loop_junctions.csv");
   const auto name = [](const std::string& id) { return "node " + id; };

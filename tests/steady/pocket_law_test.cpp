@@ -1,4 +1,5 @@
 // A line that runs with its air in it: worked lines, a slow bisection, and what holds for every line.
+#include "support/resolved.h"
 #include "runnel/steady/pocket_law.h"
 
 #include <catch2/catch.hpp>

@@ -6,6 +6,7 @@
 #include <cmath>
 #include <random>
 
+#include "support/resolved.h"
 #include "runnel/steady/assemble.h"
 
 namespace runnel::test {
@@ -76,7 +77,7 @@ class RandomLine {
     return std::min(system.boxes[0].yield.si(), low);
   }
 
-  network::System system;
+  network::Model system;
   double lip_m = 0.0;
 
  private:

@@ -14,7 +14,7 @@ class RandomSystem {
  public:
   explicit RandomSystem(std::uint64_t seed) : dice_(seed), s_(empty()) {}
 
-  System make() {
+  Model make() {
     if (dice_.chance(0.4)) s_.friction.law = losses::Law::hazen_williams;
     add_places();
     feed_joints();
@@ -163,10 +163,10 @@ class RandomSystem {
   }
 
   plain::Dice dice_;
-  System s_;
+  Model s_;
   int boxes_ = 0, tanks_ = 0, joints_ = 0, lines_ = 0;
 };
 
-inline System random_system(std::uint64_t seed) { return RandomSystem(seed).make(); }
+inline Model random_system(std::uint64_t seed) { return RandomSystem(seed).make(); }
 
 }  // namespace small

@@ -9,7 +9,7 @@ using namespace runnel;
 TEST_CASE("3,000 random systems settle and hold before the independent checker") {
   int part_full = 0, spilling = 0, short_draws = 0, reducing = 0, dry = 0, blocked = 0;
   for (std::uint64_t seed = 1; seed <= 3000; ++seed) {
-    const network::System system = small::random_system(seed);
+    const network::Model system = small::random_system(seed);
     const steady::State state = steady::solve(system);
     CAPTURE(seed, state.history.size(), state.proof.continuity_m3s, state.proof.energy_m,
             state.proof.one_way_m);

@@ -4,13 +4,13 @@
 #include <utility>
 #include <vector>
 
-#include "runnel/network/system.h"
+#include "support/resolved.h"
 #include "runnel/water/water.h"
 
 namespace small {
 
 using namespace runnel;
-using network::System;
+using network::Model;
 
 inline pipes::Pipe pipe(double bore_m) {
   pipes::Pipe p;
@@ -21,8 +21,8 @@ inline pipes::Pipe pipe(double bore_m) {
   return p;
 }
 
-inline System empty() {
-  System s;
+inline Model empty() {
+  Model s;
   s.name = "invented";
   s.site.altitude = Length::metres(1200.0);
   s.site.air_pressure_pa = water::air_pressure_pa(s.site.altitude);
@@ -30,7 +30,7 @@ inline System empty() {
   return s;
 }
 
-inline void box(System& s, const std::string& name, double yield_m3s, double outlet_m, double lip_m) {
+inline void box(Model& s, const std::string& name, double yield_m3s, double outlet_m, double lip_m) {
   network::Box b;
   b.name = name;
   b.yield = Flow::from_si(yield_m3s);
@@ -39,7 +39,7 @@ inline void box(System& s, const std::string& name, double yield_m3s, double out
   s.boxes.push_back(b);
 }
 
-inline void tank(System& s, const std::string& name, double inlet_m, double level_m) {
+inline void tank(Model& s, const std::string& name, double inlet_m, double level_m) {
   network::Tank t;
   t.name = name;
   t.shape = network::UprightCylinder{Length::metres(2.0)};
@@ -50,7 +50,7 @@ inline void tank(System& s, const std::string& name, double inlet_m, double leve
   s.tanks.push_back(t);
 }
 
-inline void joint(System& s, const std::string& name, double elevation_m, double draw_m3s = 0.0) {
+inline void joint(Model& s, const std::string& name, double elevation_m, double draw_m3s = 0.0) {
   network::Joint j;
   j.name = name;
   j.elevation = Length::metres(elevation_m);
@@ -58,7 +58,7 @@ inline void joint(System& s, const std::string& name, double elevation_m, double
   s.joints.push_back(j);
 }
 
-inline void outlet(System& s, const std::string& name, double elevation_m, double opening_m = 0.0,
+inline void outlet(Model& s, const std::string& name, double elevation_m, double opening_m = 0.0,
                    double loss = 1.0, const std::string& on = {}) {
   network::Outlet o;
   o.name = name;
@@ -70,7 +70,7 @@ inline void outlet(System& s, const std::string& name, double elevation_m, doubl
 }
 
 /// A line with the usual losses of its ends: 0.5 out of open water, 1 into open water or air.
-inline network::Pipeline& line(System& s, const std::string& name, const std::string& from,
+inline network::Pipeline& line(Model& s, const std::string& name, const std::string& from,
                                const std::string& to, double bore_m,
                                const std::vector<std::pair<double, double>>& survey) {
   network::Pipeline l;
@@ -98,8 +98,8 @@ inline network::Part part(network::PartKind kind, const std::string& name, doubl
 }
 
 /// A weak spring on a line over a crest: part-full and mixed reaches.
-inline System weak_spring(double yield_m3s = 1.2e-4) {
-  System s = empty();
+inline Model weak_spring(double yield_m3s = 1.2e-4) {
+  Model s = empty();
   box(s, "spring", yield_m3s, 100.0, 100.6);
   outlet(s, "trough", 62.0, 0.0127, 2.5);
   line(s, "main", "spring", "trough", 0.0332, {{0, 100}, {80, 88}, {160, 93}, {300, 70}, {420, 62}});
@@ -108,8 +108,8 @@ inline System weak_spring(double yield_m3s = 1.2e-4) {
 
 /// A strong spring that spills; a tee with a draw, a tap on it, a tank behind a check valve, a trough
 /// behind a reducing valve and a change of pipe.
-inline System village() {
-  System s = empty();
+inline Model village() {
+  Model s = empty();
   box(s, "spring", 2e-3, 50.0, 51.0);
   tank(s, "tank", 32.0, 31.0);
   outlet(s, "tap", 30.5, 0.0095, 3.0, "tee");
@@ -127,8 +127,8 @@ inline System village() {
 }
 
 /// Two ways from a box to a tee, closed to a loop, and a draw that is too much.
-inline System loop(double draw_m3s) {
-  System s = empty();
+inline Model loop(double draw_m3s) {
+  Model s = empty();
   box(s, "spring", 3e-3, 20.0, 21.0);
   joint(s, "west", 12.0);
   joint(s, "east", 9.0);
@@ -141,8 +141,8 @@ inline System loop(double draw_m3s) {
 }
 
 /// A line blocked by a crest above its spring, and a shut valve on another.
-inline System blocked() {
-  System s = empty();
+inline Model blocked() {
+  Model s = empty();
   box(s, "spring", 5e-4, 100.0, 100.5);
   outlet(s, "trough", 60.0, 0.0127, 2.5);
   outlet(s, "tap", 70.0, 0.0127, 2.5);

@@ -14,8 +14,8 @@ namespace {
 constexpr double round_off_m = 1e-9;  // levels are copied, only differences are taken
 
 /// Box with its lip at 101, down to a joint at 80, on to a tap at 60.
-network::System simple(const std::vector<std::pair<double, double>>& first = {{0, 100}, {200, 80}}) {
-  network::System s = small::empty();
+network::Model simple(const std::vector<std::pair<double, double>>& first = {{0, 100}, {200, 80}}) {
+  network::Model s = small::empty();
   small::box(s, "spring", 1e-4, 100.0, 101.0);
   small::joint(s, "tee", 80.0);
   small::outlet(s, "tap", 60.0, 0.0127, 2.5);
@@ -40,7 +40,7 @@ TEST_CASE("with everything shut the water stands level with the lip of the box")
 }
 
 TEST_CASE("a shut valve keeps the water back") {
-  network::System s = simple();
+  network::Model s = simple();
   auto valve = small::part(network::PartKind::valve, "V1", 50.0, 0.2);
   valve.open = 0.0;
   s.pipelines[0].parts.push_back(valve);
@@ -52,7 +52,7 @@ TEST_CASE("a shut valve keeps the water back") {
 }
 
 TEST_CASE("a check valve lets the level through one way, and holds what stands behind it") {
-  network::System s = simple();
+  network::Model s = simple();
   s.pipelines[0].parts.push_back(small::part(network::PartKind::check_valve, "C1", 50.0, 2.0));
   stands(steady::solve(s).place("tap")->static_head_m, 101.0 - 60.0);
   // A tank that stands higher, beyond the tee: its water comes back as far as the valve and no further.
@@ -65,7 +65,7 @@ TEST_CASE("a check valve lets the level through one way, and holds what stands b
 }
 
 TEST_CASE("behind a reducing valve the water stands no higher than it holds") {
-  network::System s = simple();
+  network::Model s = simple();
   auto valve = small::part(network::PartKind::reducing_valve, "R1", 150.0, 5.0);
   valve.set_pressure = Pressure::pascals(3.0 * s.site.specific_weight_nm3());
   s.pipelines[1].parts.push_back(valve);
@@ -76,7 +76,7 @@ TEST_CASE("behind a reducing valve the water stands no higher than it holds") {
 }
 
 TEST_CASE("a break-pressure box starts a level of its own") {
-  network::System s = small::empty();
+  network::Model s = small::empty();
   small::box(s, "spring", 1e-4, 100.0, 101.0);
   small::box(s, "break", 0.0, 80.0, 80.5);
   small::outlet(s, "tap", 60.0, 0.0127, 2.5);
@@ -95,7 +95,7 @@ TEST_CASE("a crest above every level keeps the water back") {
 }
 
 TEST_CASE("a tank with a float valve fills to the level where it shuts") {
-  network::System s = small::empty();
+  network::Model s = small::empty();
   small::tank(s, "tank", 52.0, 50.0);
   s.tanks[0].float_valve = network::FloatValve{Length::metres(51.5), Length::metres(51.0), 6.0};
   small::outlet(s, "tap", 30.0, 0.0127, 2.5);
@@ -104,7 +104,7 @@ TEST_CASE("a tank with a float valve fills to the level where it shuts") {
 }
 
 TEST_CASE("behind a check valve where nothing is drawn the water stands at what came through") {
-  network::System s = small::empty();
+  network::Model s = small::empty();
   small::box(s, "spring", 1e-4, 100.0, 101.0);
   small::joint(s, "dead end", 90.0);
   auto& line = small::line(s, "line", "spring", "dead end", 0.0332, {{0, 100}, {100, 90}});

@@ -76,7 +76,7 @@ struct Tree {
   std::map<std::string, int> index;
   std::size_t pipelines = 0;
 
-  explicit Tree(const network::System& s) {
+  explicit Tree(const network::Model& s) {
     const auto add = [&](const std::string& name, const Place& place) {
       index[name] = static_cast<int>(places.size());
       places.push_back(place);
@@ -97,7 +97,7 @@ struct Tree {
       }
   }
 
-  void add_line(const network::System& s, const network::Pipeline& pipeline) {
+  void add_line(const network::Model& s, const network::Pipeline& pipeline) {
     const auto plan = steady::plan_line(s, pipeline);
     Line line;
     line.a = index.at(pipeline.from);

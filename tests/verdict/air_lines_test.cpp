@@ -14,7 +14,7 @@ namespace test = runnel::test;
 
 namespace {
 
-std::vector<Finding> findings(const network::System& system) {
+std::vector<Finding> findings(const network::Model& system) {
   auto all = runnel::verdict::judge_flow(system, runnel::steady::solve(system)).findings;
   for (const Finding& f : all) CHECK(runnel::verdict::find_code(f.code) != nullptr);
   return all;

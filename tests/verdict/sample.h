@@ -1,6 +1,6 @@
 #pragma once
 // A box above an outlet on one straight line, with an answer written by hand: water 1000 kg/m3 heavy.
-#include "runnel/network/system.h"
+#include "support/resolved.h"
 #include "runnel/steady/state.h"
 
 namespace sample {
@@ -12,12 +12,12 @@ using runnel::Length;
 using runnel::Pressure;
 
 struct Sample {
-  network::System system;
+  network::Model system;
   steady::State state;
 };
 
-inline network::System system() {
-  network::System s;
+inline network::Model system() {
+  network::Model s;
   s.name = "sample";
   s.site.water = {10.0, 1000.0, 1.3e-6, 1228.0, 2.09e9};
   network::Box box;

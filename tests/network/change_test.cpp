@@ -1,30 +1,35 @@
-#include "runnel/air/changed.h"
+#include "runnel/network/change.h"
 
 #include <catch2/catch.hpp>
 
 #include "air/air_systems.h"
+#include "runnel/air/profile.h"
 #include "runnel/network/validate.h"
+#include "support/resolved.h"
 
-namespace air = runnel::air;
+namespace network = runnel::network;
 namespace test = runnel::test;
 using runnel::Length;
 
 namespace {
 
-test::Survey survey_of(const runnel::network::System& s) {
+/// The changed model, if it makes a system.
+network::Model changed(runnel::Checked<network::System> system) { return support::built(std::move(system)).model(); }
+
+test::Survey survey_of(const runnel::network::Model& s) {
   test::Survey points;
   for (const auto& p : s.pipelines[0].survey) points.emplace_back(p.station.metres(), p.elevation.metres());
   return points;
 }
 
-bool valid(const runnel::network::System& s) { return !any_error(runnel::network::validate(s)); }
+bool valid(const runnel::network::Model& s) { return !any_error(runnel::network::validate(s)); }
 
 }  // namespace
 
 TEST_CASE("a trench cuts off what stands higher, between its ends only") {
   const auto s = test::crest_line(test::over_a_crest, 0.04);
   // By hand: 95 is met 5/7 of the way up (200 + 400 * 5/7) and 2/28 of the way down (600 + 400 / 14).
-  const auto dug = air::with_trench(s, "main", {200, 1000}, 95.0);
+  const auto dug = changed(network::with_trench(support::resolved(s), 0, {200, 1000}, 95.0));
   const auto points = survey_of(dug);
   REQUIRE(points.size() == 6);
   CHECK(points[2].first == Approx(200.0 + 400.0 * 5.0 / 7.0).epsilon(1e-12));
@@ -32,16 +37,16 @@ TEST_CASE("a trench cuts off what stands higher, between its ends only") {
   CHECK(points[3] == std::pair{600.0, 95.0});
   CHECK(points[4].first == Approx(600.0 + 400.0 / 14.0).epsilon(1e-12));
   CHECK(valid(dug));
-  CHECK(survey_of(air::with_trench(s, "main", {200, 1000}, 98.0)) == test::over_a_crest);
+  CHECK(survey_of(changed(network::with_trench(support::resolved(s), 0, {200, 1000}, 98.0))) == test::over_a_crest);
   // The ends belong to their places and stay.
-  CHECK(survey_of(air::with_trench(s, "main", {0, 1000}, 95.0)).front().second == 100.0);
+  CHECK(survey_of(changed(network::with_trench(support::resolved(s), 0, {0, 1000}, 95.0))).front().second == 100.0);
 }
 
 TEST_CASE("an air valve takes its place among the parts") {
   auto s = test::crest_line(test::over_a_crest, 0.04);
   s.pipelines[0].parts.push_back(small::part(runnel::network::PartKind::fitting, "a", 10.0));
   s.pipelines[0].parts.push_back(small::part(runnel::network::PartKind::fitting, "b", 900.0));
-  const auto with = air::with_air_valve(s, "main", 600.0);
+  const auto with = changed(network::with_air_valve(support::resolved(s), 0, 600.0));
   REQUIRE(with.pipelines[0].parts.size() == 3);
   CHECK(with.pipelines[0].parts[1].kind == runnel::network::PartKind::air_valve);
   CHECK(with.pipelines[0].parts[1].at.metres() == 600.0);
@@ -53,11 +58,11 @@ TEST_CASE("another pipe on a stretch leaves what is before and after it") {
   auto s = test::crest_line(test::over_a_crest, 0.04);
   s.pipelines[0].pipes.push_back({small::pipe(0.03), Length::metres(700.0), {}, {}});
   s.pipelines[0].pipes.push_back({small::pipe(0.05), Length::metres(900.0), {}, {}});
-  const auto bores = [&](air::Stretch stretch) {
+  const auto bores = [&](network::Stretch stretch) {
     std::vector<std::pair<double, double>> found;
-    const auto changed = air::with_pipe(s, "main", stretch, small::pipe(0.02));
-    CHECK(valid(changed));
-    for (const auto& laid : changed.pipelines[0].pipes)
+    const auto other = changed(network::with_pipe(support::resolved(s), 0, stretch, small::pipe(0.02)));
+    CHECK(valid(other));
+    for (const auto& laid : other.pipelines[0].pipes)
       found.emplace_back(laid.from.metres(), laid.pipe.bore.metres());
     return found;
   };
@@ -70,7 +75,7 @@ TEST_CASE("another pipe on a stretch leaves what is before and after it") {
 
 TEST_CASE("a crest stands between the low points or ends on both sides") {
   const auto s = test::crest_line(test::over_a_crest, 0.04);
-  const auto mound = air::mound_around(s.pipelines[0], 600.0);
+  const auto mound = runnel::air::mound_around(support::resolved(s).lines()[0], 600.0);
   CHECK(mound.from_m == 200.0);
   CHECK(mound.to_m == 1000.0);
 }
