@@ -3,6 +3,7 @@
 #include <catch2/catch.hpp>
 
 #include "air/air_systems.h"
+#include "support/rooms.h"
 
 namespace air = runnel::air;
 namespace steady = runnel::steady;

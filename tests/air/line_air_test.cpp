@@ -5,6 +5,7 @@
 
 #include "air/air_systems.h"
 #include "steady/random_line.h"
+#include "support/rooms.h"
 
 namespace air = runnel::air;
 namespace network = runnel::network;

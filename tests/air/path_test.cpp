@@ -2,6 +2,8 @@
 
 #include <catch2/catch.hpp>
 
+#include "support/rooms.h"
+
 namespace air = runnel::air;
 namespace network = runnel::network;
 using runnel::Length;

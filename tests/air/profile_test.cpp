@@ -6,6 +6,7 @@
 
 #include "air/random_profile.h"
 #include "runnel/base/constants.h"
+#include "support/rooms.h"
 
 namespace air = runnel::air;
 namespace network = runnel::network;
@@ -60,7 +61,8 @@ TEST_CASE("pipelines are chained, turned round where asked, parts with them") {
   valve.name = "A1";
   valve.at = Length::metres(10);
   lower.parts.push_back(valve);
-  const auto p = air::profile_of({{&upper, false}, {&lower, true}});
+  const auto top = support::line_of(upper), bottom = support::line_of(lower);
+  const auto p = air::profile_of({{&top, false}, {&bottom, true}});
   REQUIRE(p.points.size() == 4);
   CHECK(p.points[1].elevation_m == 70.0);
   CHECK(p.points[1].pipeline == 1);
@@ -76,7 +78,8 @@ TEST_CASE("pipelines are chained, turned round where asked, parts with them") {
 TEST_CASE("surveys that disagree at a joint leave a vertical piece") {
   const auto a = pipeline("a", {{0, 10}, {30, 8}}, {{0, 0.05}});
   const auto b = pipeline("b", {{0, 9}, {30, 5}}, {{0, 0.02}});
-  const auto p = air::profile_of({{&a, false}, {&b, false}});
+  const auto first = support::line_of(a), second = support::line_of(b);
+  const auto p = air::profile_of({{&first, false}, {&second, false}});
   REQUIRE(p.points.size() == 4);
   CHECK(p.points[2].distance_m - p.points[1].distance_m == near(1.0));
   CHECK(p.points[1].bore_m == 0.02);

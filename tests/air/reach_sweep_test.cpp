@@ -4,6 +4,7 @@
 #include <cmath>
 
 #include "air/air_systems.h"
+#include "support/rooms.h"
 
 namespace air = runnel::air;
 namespace test = runnel::test;
@@ -12,8 +13,8 @@ TEST_CASE("each descent that can hold air is held against every law") {
   // A weak yield, so that the flow is given: 0.5 L/s in 40 mm is 0.0005 / (pi 0.04^2 / 4) = 0.39789 m/s.
   const auto s = test::crest_line(test::over_a_crest, 0.04, 5e-4);
   const auto state = runnel::steady::solve(s);
-  const auto found =
-      air::sweep_reaches(s.pipelines[0], state.lines[0], {{600, 1000, air::Top::bare_crest}}, 1.0);
+  const auto found = air::sweep_reaches(support::line_of(s.pipelines[0]), state.lines[0],
+                                        {{600, 1000, air::Top::bare_crest}}, 1.0);
   REQUIRE(found.size() == 2);  // the first runs part-full below the box, the second lies below the crest
   CHECK_FALSE(found[0].below_crest);
   CHECK_FALSE(found[0].runs_full);
@@ -45,7 +46,9 @@ TEST_CASE("a line without flow has no descents to sweep") {
   auto s = test::crest_line(test::over_a_crest, 0.04);
   s.outlets[0].shut = true;
   const auto state = runnel::steady::solve(s);
-  CHECK(air::sweep_reaches(s.pipelines[0], state.lines[0], {{600, 1000, air::Top::bare_crest}}, 1.0).empty());
+  CHECK(air::sweep_reaches(support::line_of(s.pipelines[0]), state.lines[0],
+                           {{600, 1000, air::Top::bare_crest}}, 1.0)
+            .empty());
 }
 
 TEST_CASE("a descent is near the grade line, below a crest, or neither") {
@@ -55,7 +58,7 @@ TEST_CASE("a descent is near the grade line, below a crest, or neither") {
   run.points = {{0, 100, 101, 1, {}}, {500, 90, 90.6, 0.6, {}}};
   run.reaches = {{0, 500}};
   const auto at = [&](air::Top top, double clearance_m) {
-    return air::sweep_reaches(s.pipelines[0], run, {{0, 500, top}}, clearance_m);
+    return air::sweep_reaches(support::line_of(s.pipelines[0]), run, {{0, 500, top}}, clearance_m);
   };
   REQUIRE(at(air::Top::source, 0.7).size() == 1);
   CHECK(at(air::Top::source, 0.7)[0].near_grade);

@@ -10,6 +10,7 @@
 #include "runnel/air/remedy.h"
 #include "runnel/base/constants.h"
 #include "runnel/pipes/catalogue.h"
+#include "support/rooms.h"
 
 namespace air = runnel::air;
 namespace steady = runnel::steady;

@@ -4,6 +4,7 @@
 
 #include "filling/systems.h"
 #include "runnel/filling/fill.h"
+#include "support/rooms.h"
 
 using namespace filling_test;
 using namespace runnel::filling;

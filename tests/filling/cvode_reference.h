@@ -14,9 +14,9 @@
 #include <vector>
 
 #include "runnel/filling/tank_curve.h"
-#include "support/resolved.h"
 #include "runnel/steady/assemble.h"
 #include "runnel/steady/newton.h"
+#include "support/rooms.h"
 
 namespace filling_test {
 

@@ -6,6 +6,7 @@
 #include <numbers>
 
 #include "runnel/base/constants.h"
+#include "support/rooms.h"
 #include "systems.h"
 
 using namespace filling_test;

@@ -5,6 +5,7 @@
 #include "filling/random_hard_filling.h"
 #include "runnel/filling/fill.h"
 #include "runnel/network/validate.h"
+#include "support/rooms.h"
 
 using namespace filling_test;
 using namespace runnel::filling;
@@ -13,15 +14,15 @@ namespace {
 
 constexpr double five_days_s = 5.0 * 86400.0;
 
-bool valid(const System& system) {
+bool valid(const Model& system) {
   for (const auto& finding : validate(system))
     if (finding.severity == runnel::Severity::error) return false;
   return true;
 }
 
 /// A spring of a drop in twenty seconds into a tank with a line out of its floor.
-System drop() {
-  System s = with_water();
+Model drop() {
+  Model s = with_water();
   Box box = spring("spring", 1e-9, 29.0, 30.0);
   box.plan_length = box.plan_width = m(0.5);
   box.floor = m(28.9);
@@ -44,7 +45,7 @@ TEST_CASE("hard random systems end within their bound of work, and most of them 
   int gave_up = 0;
   for (unsigned seed = 101; seed <= 140; ++seed) {
     INFO("seed " << seed);
-    const System s = RandomHardFilling(seed).make();
+    const Model s = RandomHardFilling(seed).make();
     REQUIRE(valid(s));
     FillOptions options;
     options.duration_s = five_days_s;
@@ -67,7 +68,7 @@ TEST_CASE("hard random systems end within their bound of work, and most of them 
 }
 
 TEST_CASE("a spring of a drop now and then costs no more than a strong one") {
-  System s = drop();
+  Model s = drop();
   const FillHistory weak = fill(s, {.duration_s = five_days_s});
   REQUIRE(weak.outcome == FillOutcome::done);
   CHECK(weak.proof.consistent);
@@ -81,7 +82,7 @@ TEST_CASE("a spring of a drop now and then costs no more than a strong one") {
 }
 
 TEST_CASE("a run that costs more than it may gives up and says how far it came") {
-  System s = drop();
+  Model s = drop();
   s.boxes[0].yield = Flow::from_si(1e-4);
   FillOptions options;
   options.duration_s = five_days_s;
@@ -94,7 +95,7 @@ TEST_CASE("a run that costs more than it may gives up and says how far it came")
 }
 
 TEST_CASE("a run does not end at its start while something is drawn") {
-  System s = with_water();
+  Model s = with_water();
   s.boxes.push_back(spring("spring", 0.0, 29.0, 30.0));
   s.tanks.push_back(round_tank("tank", 5.0, 1.0, 1.0));  // it is empty, and stays so
   Draw draw;
@@ -108,7 +109,7 @@ TEST_CASE("a run does not end at its start while something is drawn") {
 }
 
 TEST_CASE("level branches and a line that leaves below a tank's floor are followed") {
-  System s = with_water();
+  Model s = with_water();
   s.tanks = {round_tank("a", 10.0, 2.0, 1.0), round_tank("b", 10.0, 2.0, 2.0)};
   s.tanks[0].level = m(11.5);
   s.tanks[0].inlet = s.tanks[1].inlet = m(10.0);
@@ -127,7 +128,7 @@ TEST_CASE("level branches and a line that leaves below a tank's floor are follow
 }
 
 TEST_CASE("who asks a long run to stop is heard soon") {
-  System s = drop();
+  Model s = drop();
   s.boxes[0].yield = Flow::from_si(1e-4);
   Draw draw;
   draw.flow = Flow::from_si(2e-5);

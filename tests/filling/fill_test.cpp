@@ -5,6 +5,7 @@
 #include <cmath>
 
 #include "filling/systems.h"
+#include "support/rooms.h"
 #include "support/worked_line.h"
 
 using namespace filling_test;

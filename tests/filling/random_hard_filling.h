@@ -13,8 +13,8 @@ class RandomHardFilling : public RandomFilling {
  public:
   explicit RandomHardFilling(unsigned seed) : RandomFilling(seed) {}
 
-  System make() {
-    System s;
+  Model make() {
+    Model s;
     s.site.water = water::at(Temperature::celsius(10.0));
     const int springs = 1 + pick(3), tanks = 1 + pick(5);
     for (int b = 0; b < springs; ++b) add_spring(s, b);
@@ -29,7 +29,7 @@ class RandomHardFilling : public RandomFilling {
   /// From 1e-6 L/s to 1 L/s, every order of magnitude as often.
   double any_flow() { return std::pow(10.0, uniform(-9.0, -3.0)); }
 
-  void add_spring(System& s, int b) {
+  void add_spring(Model& s, int b) {
     Box box = spring("spring " + std::to_string(b), any_flow(), uniform(90, 100), 0.0);
     box.lip = box.outlet + m(uniform(0.2, 1.2));
     if (pick(2) == 0) {
@@ -40,7 +40,7 @@ class RandomHardFilling : public RandomFilling {
     s.boxes.push_back(box);
   }
 
-  void add_tank(System& s, int t, double base) {
+  void add_tank(Model& s, int t, double base) {
     // Half of them stand nearly level with each other, so that water goes to and fro.
     const double depth = uniform(0.5, 2.5), floor = base - (pick(2) == 0 ? uniform(0.0, 0.3) : 7.0 * t);
     Tank tank;
@@ -80,7 +80,7 @@ class RandomHardFilling : public RandomFilling {
   }
 
   /// Springs to tanks, then a ring, a chain or a web among the tanks.
-  void join_tanks(System& s, int tanks) {
+  void join_tanks(Model& s, int tanks) {
     for (const Box& box : s.boxes) {
       const Tank& to = s.tanks[at(pick(tanks))];
       const double drop = box.outlet.metres() - to.inlet.metres();
@@ -97,7 +97,7 @@ class RandomHardFilling : public RandomFilling {
     }
   }
 
-  void add_end(System& s) {
+  void add_end(Model& s) {
     const Tank& tank = s.tanks[at(pick(static_cast<int>(s.tanks.size())))];
     Outlet end;
     end.name = "end";

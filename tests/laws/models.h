@@ -11,6 +11,7 @@
 
 #include "runnel/input/read_model.h"
 #include "runnel/steady/state.h"
+#include "support/rooms.h"
 
 namespace runnel::test {
 

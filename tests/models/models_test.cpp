@@ -13,6 +13,7 @@
 #include "runnel/steady/state.h"
 #include "runnel/units/parse.h"
 #include "runnel/verdict/flow_verdict.h"
+#include "support/rooms.h"
 
 namespace {
 
@@ -49,7 +50,7 @@ json answer(const network::Model& drawn, const std::string& setting) {
   CHECK(state.outcome == runnel::steady::Outcome::settled);
   CHECK(state.proof.consistent);
   const auto verdict = runnel::verdict::judge_flow(*run.value, state);
-  return json::parse(runnel::report::flow_json({*run.value, state, verdict, setting}));
+  return json::parse(runnel::report::flow_json({support::kept(*run.value), state, verdict, setting}));
 }
 
 double number(const Node& node) {

@@ -14,7 +14,9 @@ using runnel::Length;
 namespace {
 
 /// The changed model, if it makes a system.
-network::Model changed(runnel::Checked<network::System> system) { return support::built(std::move(system)).model(); }
+network::Model changed(runnel::Checked<network::Model> system) {
+  return support::built(std::move(system)).model();
+}
 
 test::Survey survey_of(const runnel::network::Model& s) {
   test::Survey points;
@@ -37,9 +39,11 @@ TEST_CASE("a trench cuts off what stands higher, between its ends only") {
   CHECK(points[3] == std::pair{600.0, 95.0});
   CHECK(points[4].first == Approx(600.0 + 400.0 / 14.0).epsilon(1e-12));
   CHECK(valid(dug));
-  CHECK(survey_of(changed(network::with_trench(support::resolved(s), 0, {200, 1000}, 98.0))) == test::over_a_crest);
+  CHECK(survey_of(changed(network::with_trench(support::resolved(s), 0, {200, 1000}, 98.0))) ==
+        test::over_a_crest);
   // The ends belong to their places and stay.
-  CHECK(survey_of(changed(network::with_trench(support::resolved(s), 0, {0, 1000}, 95.0))).front().second == 100.0);
+  CHECK(survey_of(changed(network::with_trench(support::resolved(s), 0, {0, 1000}, 95.0))).front().second ==
+        100.0);
 }
 
 TEST_CASE("an air valve takes its place among the parts") {

@@ -4,6 +4,7 @@
 #include <catch2/catch.hpp>
 #include <nlohmann/json.hpp>
 
+#include "support/rooms.h"
 #include "verdict/sample.h"
 
 using nlohmann::json;
@@ -33,8 +34,8 @@ struct Run {
   }
   template <class Writer>
   auto with(Writer&& writer) const {
-    const auto verdict = runnel::verdict::judge_fill(system, history, {});
-    return writer(report::FillAnswer{system, history, verdict, "normal", options});
+    const auto verdict = runnel::verdict::judge_fill(support::kept(system), history, {});
+    return writer(report::FillAnswer{support::kept(system), history, verdict, "normal", options});
   }
   json answer() const { return json::parse(with(report::fill_json)); }
   std::string text() const {

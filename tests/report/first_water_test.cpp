@@ -6,6 +6,7 @@
 #include "runnel/report/json.h"
 #include "runnel/report/text.h"
 #include "runnel/report/text_parts.h"
+#include "support/rooms.h"
 #include "verdict/sample.h"
 
 using nlohmann::json;
@@ -20,12 +21,12 @@ const double bore_m3 = 3.14159265358979 / 4.0 * 0.05 * 0.05 * (std::hypot(100, 2
 
 json answer(const Sample& s) {
   const auto verdict = runnel::verdict::judge_flow(s.system, s.state);
-  return json::parse(runnel::report::flow_json({s.system, s.state, verdict, "normal"}));
+  return json::parse(runnel::report::flow_json({support::kept(s.system), s.state, verdict, "normal"}));
 }
 
 std::string text(const Sample& s) {
   const auto verdict = runnel::verdict::judge_flow(s.system, s.state);
-  return runnel::report::flow_text({s.system, s.state, verdict, "normal"}, {});
+  return runnel::report::flow_text({support::kept(s.system), s.state, verdict, "normal"}, {});
 }
 
 }  // namespace

@@ -6,6 +6,7 @@
 #include <nlohmann/json.hpp>
 #include <stdexcept>
 
+#include "support/rooms.h"
 #include "verdict/sample.h"
 
 using nlohmann::json;
@@ -16,7 +17,7 @@ namespace {
 
 json answer(const Sample& s, const std::string& setting = "normal") {
   const auto verdict = runnel::verdict::judge_flow(s.system, s.state);
-  return json::parse(flow_json({s.system, s.state, verdict, setting}));
+  return json::parse(flow_json({support::kept(s.system), s.state, verdict, setting}));
 }
 
 }  // namespace
@@ -80,7 +81,7 @@ TEST_CASE("a number that is not finite is refused") {
     Sample s = sample::make();
     s.state.lines[0].reaches[1].loss_m = bad;
     const auto verdict = runnel::verdict::judge_flow(s.system, s.state);
-    CHECK_THROWS_AS(flow_json({s.system, s.state, verdict, "normal"}), std::logic_error);
+    CHECK_THROWS_AS(flow_json({support::kept(s.system), s.state, verdict, "normal"}), std::logic_error);
   }
 }
 

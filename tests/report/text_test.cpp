@@ -6,6 +6,7 @@
 
 #include "runnel/report/harmless.h"
 #include "runnel/report/text_parts.h"
+#include "support/rooms.h"
 #include "verdict/sample.h"
 
 using runnel::report::TextOptions;
@@ -16,7 +17,7 @@ namespace {
 
 std::string answer(const Sample& s, const TextOptions& options = {}, const std::string& setting = "normal") {
   const auto verdict = runnel::verdict::judge_flow(s.system, s.state);
-  return runnel::report::flow_text({s.system, s.state, verdict, setting}, options);
+  return runnel::report::flow_text({support::kept(s.system), s.state, verdict, setting}, options);
 }
 
 int widest(const std::string& text) {

@@ -6,6 +6,7 @@
 
 #include "runnel/units/print.h"
 #include "runnel/verdict/flow_verdict.h"
+#include "support/rooms.h"
 #include "verdict/sample.h"
 
 using runnel::Finding;

@@ -6,6 +6,7 @@
 #include "runnel/units/print.h"
 #include "runnel/verdict/codes.h"
 #include "runnel/verdict/flow_verdict.h"
+#include "support/rooms.h"
 
 using runnel::Finding;
 using runnel::Severity;

@@ -4,6 +4,7 @@
 #include <catch2/catch.hpp>
 
 #include "runnel/units/print.h"
+#include "support/rooms.h"
 #include "verdict/sample.h"
 
 using runnel::Finding;
