@@ -124,6 +124,8 @@ Model renamed(Model s, const std::string& before) {
     for (Part& part : line.parts)
       if (!part.name.empty()) name(part.name);
   }
+  // What refers to places by name but does not move water.
+  s.settings.clear(), s.asks.clear(), s.claims.clear(), s.year.reset();
   return s;
 }
 

@@ -14,7 +14,7 @@ using runnel::Length;
 namespace {
 
 /// The changed model, if it makes a system.
-network::Model changed(runnel::Checked<network::Model> system) {
+network::Model changed(runnel::Checked<network::System> system) {
   return support::built(std::move(system)).model();
 }
 

@@ -82,6 +82,7 @@ Outlet outlet(std::string name, double elevation_m, double opening_m = 0.0, doub
 
 Tank tank(std::string name, double level_m, double inlet_m) {
   Tank t;
+  t.shape = network::UprightCylinder{Length::metres(1.0)};  // a fixed level: any will do
   t.name = std::move(name);
   t.level = Length::metres(level_m);
   t.inlet = Length::metres(inlet_m);

@@ -110,7 +110,10 @@ class NastySystem {
     add_outlet("e" + number, end, dice_.chance(0.3) ? dice_.real(0.004, 0.03) : 0.0, dice_.real(1.0, 6.0),
                {});
     lay(here, {"e" + number, end, Kind::air});
-    if (system.outlets.back().opening.metres() > 0.0) system.pipelines.back().exit_loss = 0.0;
+    // No wider than the pipe it ends: a wider one is refused.
+    Length& opening = system.outlets.back().opening;
+    opening = std::min(opening, system.pipelines.back().pipes.back().pipe.bore);
+    if (opening.metres() > 0.0) system.pipelines.back().exit_loss = 0.0;
   }
 
   pipes::Pipe pipe() {

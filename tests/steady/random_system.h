@@ -95,7 +95,7 @@ class RandomSystem {
                           : r < 0.7  ? PartKind::air_valve
                           : r < 0.85 ? PartKind::check_valve
                                      : PartKind::reducing_valve;
-    network::Part p = part(kind, "part", station,
+    network::Part p = part(kind, "part " + std::to_string(parts_++), station,
                            kind == PartKind::air_valve || dice_.chance(0.2) ? 0.0 : dice_.real(0.0, 10.0));
     if (kind == PartKind::valve && dice_.chance(0.2)) p.open = 0.0;
     if (kind == PartKind::reducing_valve) p.set_pressure = Pressure::pascals(dice_.real(5e3, 3e5));
@@ -165,6 +165,7 @@ class RandomSystem {
   plain::Dice dice_;
   Model s_;
   int boxes_ = 0, tanks_ = 0, joints_ = 0, lines_ = 0;
+  int parts_ = 0;  ///< so that each has a name of its own
 };
 
 inline Model random_system(std::uint64_t seed) { return RandomSystem(seed).make(); }

@@ -95,8 +95,14 @@ TEST_CASE("asks on pressure are held against the gauge pressure there") {
 TEST_CASE("what a steady answer cannot tell is not judged") {
   Sample s = sample::make();
   network::Ask ask;
+  network::Tank tank;
+  tank.name = "tank";
+  tank.shape = network::UprightCylinder{Length::metres(2.0)};
+  tank.lip = tank.inlet = Length::metres(2.0);
+  s.system.tanks = {tank};
+  s.state.tanks = {{.name = "tank", .kind = network::PlaceKind::tank, .level_m = 0.0}};
   ask.kind = network::AskKind::full_within;
-  ask.at = "trough";
+  ask.at = "tank";
   ask.within = runnel::Duration::days(2);
   s.system.asks = {ask};
   const FlowVerdict v = judge_flow(s.system, s.state);

@@ -18,7 +18,7 @@ namespace runnel::network {
 struct Site {
   Length altitude;
   double air_pressure_pa = 101325.0;  ///< absolute
-  water::Water water;
+  water::Water water = water::at(Temperature::celsius(10.0));
 
   /// Weight of water [N/m3]: pressure = this * head.
   double specific_weight_nm3() const;

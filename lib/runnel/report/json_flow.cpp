@@ -100,11 +100,11 @@ Json reach_json(const steady::Reach& r, const network::Line* line) {
   return json;
 }
 
-Json line_json(const steady::LineState& state, const network::Line* line) {
+Json line_json(const network::System& system, const steady::LineState& state, const network::Line* line) {
   Json json;
   if (line) {
-    json["from"] = line->from;
-    json["to"] = line->to;
+    json["from"] = system.place_name(line->from);
+    json["to"] = system.place_name(line->to);
   }
   json["flow_m3s"] = number(state.flow_m3s, "flow_m3s");
   json["state"] = word(state.condition);
@@ -179,7 +179,7 @@ std::string flow_json(const FlowAnswer& answer) {
       for (const steady::PlaceState& p : *places) append(places_json, p.name, place_json(p));
     for (std::size_t i = 0; i < answer.state.lines.size(); ++i) {
       const steady::LineState& line = answer.state.lines[i];
-      Json run = line_json(line, drawn_as(answer.system, line, i));
+      Json run = line_json(answer.system, line, drawn_as(answer.system, line, i));
       if (const auto at = air.find(line.name); at != air.end()) run["air"] = at->second;
       append(lines, line.name, std::move(run));
     }
