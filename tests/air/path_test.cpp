@@ -23,26 +23,39 @@ network::Pipeline pipeline(const std::string& name, const std::string& from, con
   return line;
 }
 
-/// An invented system: seep - tee - (tank, tap), tank - trough.
+/// An invented system: seep - tee - (tank, tap at the far joint), tank - trough. The branch is drawn from the
+/// tap to the tee.
 network::Model village() {
   network::Model s;
   network::Box seep;
   seep.name = "seep";
+  seep.outlet = Length::metres(100);
   seep.lip = Length::metres(101);
   s.boxes.push_back(seep);
   network::Tank tank;
   tank.name = "tank";
+  tank.shape = network::UprightCylinder{Length::metres(2)};
+  tank.floor = Length::metres(50);
+  tank.inlet = Length::metres(51);
+  tank.lip = Length::metres(53);
   tank.level = Length::metres(52);
   s.tanks.push_back(tank);
-  network::Joint tee;
-  tee.name = "tee";
-  s.joints.push_back(tee);
-  for (const char* name : {"tap", "trough"}) {
-    network::Outlet outlet;
-    outlet.name = name;
-    s.outlets.push_back(outlet);
+  for (const auto& [name, height] : {std::pair{"tee", 80.0}, {"far", 60.0}}) {
+    network::Joint joint;
+    joint.name = name;
+    joint.elevation = Length::metres(height);
+    s.joints.push_back(joint);
   }
-  s.pipelines = {pipeline("main", "seep", "tee", 100, 80), pipeline("branch", "tap", "tee", 60, 80),
+  network::Outlet tap;
+  tap.name = "tap";
+  tap.on = "far";
+  tap.elevation = Length::metres(60);
+  tap.opening = Length::metres(0.01);
+  network::Outlet trough;
+  trough.name = "trough";
+  trough.elevation = Length::metres(20);
+  s.outlets = {tap, trough};
+  s.pipelines = {pipeline("main", "seep", "tee", 100, 80), pipeline("branch", "far", "tee", 60, 80),
                  pipeline("rise", "tee", "tank", 80, 51), pipeline("down", "tank", "trough", 50, 20)};
   return s;
 }
@@ -64,7 +77,7 @@ TEST_CASE("paths lead from each source to where water comes out, and stop at tan
   const auto s = village();
   const auto all = air::paths(s);
   CHECK(all.size() == 3);
-  const auto* tap = find(all, "seep", "tap");
+  const auto* tap = find(all, "seep", "far");
   REQUIRE(tap);
   CHECK(tap->source_level_m == 101.0);
   REQUIRE(tap->legs.size() == 2);
@@ -76,18 +89,19 @@ TEST_CASE("paths lead from each source to where water comes out, and stop at tan
   CHECK(*tank->end_level_m == 52.0);
   CHECK(find(all, "tank", "trough"));
   CHECK_FALSE(find(all, "seep", "trough"));
-  CHECK_FALSE(find(all, "tank", "tap"));  // up the supply and down again is no way
+  CHECK_FALSE(find(all, "tank", "far"));  // up the supply and down again is no way
 }
 
 TEST_CASE("shut valves, shut outlets and check valves against the way end a path") {
   auto s = village();
   s.outlets[0].shut = true;
-  CHECK_FALSE(leads(s, "seep", "tap"));
+  CHECK_FALSE(leads(s, "seep", "far"));
   s = village();
   network::Part part;
   part.kind = network::PartKind::check_valve;
+  part.type = "check_valve";
   s.pipelines[1].parts.push_back(part);  // lets water run from the tap to the tee only
-  CHECK_FALSE(leads(s, "seep", "tap"));
+  CHECK_FALSE(leads(s, "seep", "far"));
   CHECK(leads(s, "seep", "tank"));
   s = village();
   part.kind = network::PartKind::valve;
@@ -98,12 +112,7 @@ TEST_CASE("shut valves, shut outlets and check valves against the way end a path
 
 TEST_CASE("a tap on a joint ends a path at its own height") {
   auto s = village();
-  network::Joint far;
-  far.name = "far";
-  s.joints.push_back(far);
-  s.outlets[0].on = "far";
   s.outlets[0].elevation = Length::metres(61.5);
-  s.pipelines[1].from = "far";
   CHECK_FALSE(leads(s, "seep", "tap"));
   const auto all = air::paths(s);
   const auto* tap = find(all, "seep", "far");
@@ -120,6 +129,10 @@ TEST_CASE("a tap on a joint ends a path at its own height") {
 
 TEST_CASE("a line drawn uphill from its source is a path: it will be found blocked") {
   auto s = village();
-  s.pipelines.push_back(pipeline("wish", "tee", "trough", 80, 120));
-  CHECK(leads(s, "seep", "trough"));
+  network::Outlet hill;
+  hill.name = "hill";
+  hill.elevation = Length::metres(120);
+  s.outlets.push_back(hill);
+  s.pipelines.push_back(pipeline("wish", "tee", "hill", 80, 120));
+  CHECK(leads(s, "seep", "hill"));
 }

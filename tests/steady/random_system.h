@@ -144,6 +144,11 @@ class RandomSystem {
         const auto [from, from_m] = any_start();
         add_line(from, from_m, name, z);
       }
+      // No wider than the pipe it ends: a wider one is refused.
+      if (s_.outlets.back().on.empty() && !s_.pipelines.empty() && s_.pipelines.back().to == name) {
+        Length& opening = s_.outlets.back().opening;
+        opening = std::min(opening, s_.pipelines.back().pipes.back().pipe.bore);
+      }
       s_.outlets.back().shut = dice_.chance(0.1);
     }
   }

@@ -97,8 +97,8 @@ TEST_CASE("what a steady answer cannot tell is not judged") {
   network::Ask ask;
   network::Tank tank;
   tank.name = "tank";
-  tank.shape = network::UprightCylinder{Length::metres(2.0)};
-  tank.lip = tank.inlet = Length::metres(2.0);
+  tank.shape = network::UprightCylinder{runnel::Length::metres(2.0)};
+  tank.lip = tank.inlet = runnel::Length::metres(2.0);
   s.system.tanks = {tank};
   s.state.tanks = {{.name = "tank", .kind = network::PlaceKind::tank, .level_m = 0.0}};
   ask.kind = network::AskKind::full_within;
