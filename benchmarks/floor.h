@@ -7,6 +7,7 @@
 #include <cmath>
 
 #include "networks.h"
+#include "runnel/steady/link_law.h"
 #include "timing.h"
 
 namespace bench {

@@ -6,7 +6,7 @@
 
 #include "filling/cvode_reference.h"
 #include "filling/systems.h"
-#include "runnel/filling/fill.h"
+#include "support/rooms.h"
 
 namespace {
 
@@ -17,8 +17,8 @@ constexpr double year_s = 365.0 * 86400.0;
 
 /// 2 springs, 7 joints, 5 tanks, 6 taps: 20 places. Every tank's draw has its own level in each hour of the
 /// day.
-System system_of_20() {
-  System s = with_water();
+Model system_of_20() {
+  Model s = with_water();
   s.boxes = {spring("spring 1", 4e-4, 99.0, 100.0), spring("spring 2", 3e-4, 97.0, 98.0)};
   for (int j = 0; j < 7; ++j) {
     Joint joint;
@@ -70,7 +70,7 @@ double seconds(Work&& work) {
 }  // namespace
 
 int main() {
-  const System s = system_of_20();
+  const Model s = system_of_20();
   FillHistory history;
   double best = 1e300;
   for (int run = 0; run < 3; ++run)

@@ -32,7 +32,7 @@ class Reference {
       : system_(system), tolerance_(tolerance), warm_(warm) {
     runnel::network::Model open = system;
     for (auto& tank : open.tanks)
-      if (tank.float_valve) tank.level = tank.float_valve->shuts_at - runnel::Length::metres(1.0);
+      if (tank.float_valve) tank.level = std::max(tank.floor, tank.float_valve->shuts_at - runnel::Length::metres(1.0));
     assembly_ = runnel::steady::assemble(open);
     add_tanks();
     add_boxes();

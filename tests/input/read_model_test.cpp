@@ -7,6 +7,7 @@
 #include "runnel/document/tree.h"
 #include "runnel/losses/fittings.h"
 #include "support.h"
+#include "support/resolved.h"
 
 using namespace runnel;
 using namespace runnel::input;
@@ -86,10 +87,10 @@ TEST_CASE("the example of the language, line, settings, asks and claims") {
                             PartKind::air_valve, PartKind::check_valve, PartKind::fitting};
   for (std::size_t i = 0; i < 6; ++i) CHECK(main.parts[i].kind == kinds[i]);
   // Two elbows behind the change of pipe: K of both, on the smaller bore.
-  const network::Part& elbows = main.parts[5];
+  const network::FittedPart elbows = support::resolved(system).line("main")->parts[5];
   CHECK(elbows.count == 2);
-  CHECK(elbows.loss == near(2.0 * losses::published_loss("elbow_90", main.pipes[1].pipe.bore.metres())->k));
-  CHECK_FALSE(elbows.loss_source.empty());
+  CHECK(elbows.k == near(2.0 * losses::published_loss("elbow_90", main.pipes[1].pipe.bore.metres())->k));
+  CHECK_FALSE(elbows.k_source.empty());
 
   CHECK(system.pipeline("to the barn")->exit_loss == 1.0);  // into a tank
   REQUIRE(system.settings.size() == 2);
