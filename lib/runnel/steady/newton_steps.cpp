@@ -22,6 +22,9 @@ constexpr double least_share = 0.01;
 // The least pivot, of the steepest conductance: a place that no link answers for moves far for any
 // inflow, to where heads are kept (Workspace::lowest_m), and a conductance that matters is never so small.
 constexpr double leak_share = 1e-20;
+// Closer than this, energies and flows are as good as doubles make them. A trickle of 1e-6 m3/s may be off by
+// far more and still within `continuity_floor_m3s`: such a one is polished, too.
+constexpr double round_off_m = 1e-13, round_off_share = 1e-13;
 
 }  // namespace
 
@@ -220,10 +223,16 @@ bool NewtonSteps::balanced() {
   return close() && continuous();
 }
 
+bool NewtonSteps::at_round_off() const {
+  const double flow_m3s = round_off_share * work_.total_flow_m3s;
+  return work_.tally.worst_m < round_off_m && work_.tally.worst_m3s <= flow_m3s &&
+         work_.worst_net_m3s <= flow_m3s;
+}
+
 void NewtonSteps::polish() {
   if (work_.free.size() > small_system) return;
   keep();
-  const bool stepped = work_.tally.worst_m >= 1e-13 && take_step();  // closer is round-off already
+  const bool stepped = !at_round_off() && take_step();
   if (stepped) balance_places(work_);  // the conductances of the step before serve to choose by
   if (balanced()) {
     if (stepped) record();

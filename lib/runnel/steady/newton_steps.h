@@ -44,6 +44,7 @@ class NewtonSteps {
   bool close() const;
   bool continuous() const;
   bool balanced();
+  bool at_round_off() const;
   bool stop_trickles();
   void record();
   bool take_step();
