@@ -5,13 +5,13 @@
 #include <cstdint>
 #include <vector>
 
-#include "runnel/steady/check_law.h"
+#include "runnel/proof/check_law.h"
 #include "runnel/steady/kernel.h"
 
 namespace plain {
 
-using runnel::steady::PlainPipe;
-using runnel::steady::Wide;
+using runnel::proof::PlainPipe;
+using Wide = runnel::proof::LongReal;
 
 constexpr double viscosity_m2s = 1.31e-6;  // water at about 10 C
 

@@ -6,8 +6,8 @@
 
 #include "runnel/network/change.h"
 #include "runnel/network/system.h"
+#include "runnel/proof/check.h"
 #include "runnel/steady/assemble.h"
-#include "runnel/steady/check.h"
 #include "runnel/steady/state.h"
 
 namespace support {
@@ -31,7 +31,8 @@ inline const runnel::network::System& kept(const runnel::network::Model& model) 
 
 /// The system as if a caller had built it in code and changed it.
 inline runnel::network::System built(runnel::Checked<runnel::network::System> system) {
-  if (!system) throw std::runtime_error("the change makes a wrong system: " + system.findings.front().message);
+  if (!system)
+    throw std::runtime_error("the change makes a wrong system: " + system.findings.front().message);
   return std::move(*system.value);
 }
 
@@ -42,9 +43,6 @@ namespace runnel::steady {
 inline State solve(const network::Model& model, const Options& options = {}) {
   return solve(support::resolved(model), options);
 }
-inline Proof check(const network::Model& model, const State& state) {
-  return check(support::resolved(model), state);
-}
 inline Assembly assemble(const network::Model& model, AssemblyOptions options = {}) {
   return assemble(support::resolved(model), options);
 }
@@ -53,3 +51,9 @@ inline LinePlan plan_line(const network::Model& model, const network::Pipeline& 
   return plan_line(system, *system.line(pipeline.name));
 }
 }  // namespace runnel::steady
+
+namespace runnel::proof {
+inline network::Proof check(const network::Model& model, const network::State& state) {
+  return check(support::resolved(model), state);
+}
+}  // namespace runnel::proof

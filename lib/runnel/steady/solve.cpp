@@ -1,9 +1,9 @@
 #include <algorithm>
 #include <cmath>
 
+#include "runnel/proof/check.h"
 #include "runnel/steady/assemble.h"
 #include "runnel/steady/capacity.h"
-#include "runnel/steady/check.h"
 #include "runnel/steady/newton.h"
 #include "runnel/steady/standing.h"
 #include "runnel/steady/state.h"
@@ -248,32 +248,14 @@ std::string message_for(const State& state) {
   return {};
 }
 
-const PlaceState* find(const std::vector<PlaceState>& places, const std::string& name) {
-  for (const PlaceState& place : places)
-    if (place.name == name) return &place;
-  return nullptr;
-}
-
 }  // namespace
-
-const PlaceState* State::place(const std::string& name) const {
-  for (const auto* kind : {&boxes, &tanks, &outlets, &joints})
-    if (const PlaceState* found = find(*kind, name)) return found;
-  return nullptr;
-}
-
-const LineState* State::line(const std::string& name) const {
-  for (const LineState& line : lines)
-    if (line.name == name) return &line;
-  return nullptr;
-}
 
 State solve(const System& system, const Options& options) {
   const Assembly assembly = assemble(system, {.floors = options.floors});
   const KernelState solved = solve(assembly.kernel, {.max_iterations = options.max_iterations});
   State state = Answer(system, assembly, solved).run();
   state.message = message_for(state);
-  state.proof = check(system, state);
+  state.proof = proof::check(system, state);
   return state;
 }
 

@@ -1,28 +1,31 @@
-#include "runnel/steady/check.h"
+#include "runnel/proof/check.h"
 
 #include <fmt/format.h>
 
 #include <algorithm>
 #include <cmath>
 
-#include "runnel/steady/check_line.h"
+#include "runnel/proof/check_line.h"
 
-namespace runnel::steady {
+namespace runnel::proof {
 namespace {
 
 using network::Line;
 using network::PlaceKind;
+using network::PlaceState;
+using network::Proof;
+using network::State;
 using network::System;
 
-constexpr Wide endless = std::numeric_limits<Wide>::infinity();
+constexpr LongReal endless = std::numeric_limits<LongReal>::infinity();
 
 /// A place as the checker keeps it: what the answer says stands there, and the water that passes.
 struct Spot {
   PlaceKind kind = PlaceKind::joint;
   std::size_t index = 0;
-  std::optional<Wide> head_m;
+  std::optional<LongReal> head_m;
   bool dry = false;
-  Wide net_m3s = 0, arrives_m3s = 0;  ///< from lines: net, and what they bring
+  LongReal net_m3s = 0, arrives_m3s = 0;  ///< from lines: net, and what they bring
   int starts = 0, ends = 0;
 };
 
@@ -86,7 +89,7 @@ class Check {
 
   void carry_water() {
     for (std::size_t l = 0; l < cut_.size(); ++l) {
-      const Wide q = state_.lines[l].flow_m3s;
+      const LongReal q = state_.lines[l].flow_m3s;
       Spot &from = spot(system_.lines()[l].from), &to = spot(system_.lines()[l].to);
       ++from.starts;
       ++to.ends;
@@ -95,7 +98,7 @@ class Check {
       (q > 0.0L ? to : from).arrives_m3s += std::fabs(q);
       total_ += std::fabs(q);
     }
-    for (const auto& box : system_.boxes()) total_ = std::max(total_, Wide(box.yield.si()));
+    for (const auto& box : system_.boxes()) total_ = std::max(total_, LongReal(box.yield.si()));
     // An answer shows no flow below 1e-12 m3/s, so a few of those may be missing at a place.
     flow_limit_ = 1e-10L * total_ + 1e-11L;
   }
@@ -139,7 +142,7 @@ class Check {
 
   static void set_float(const network::Tank& tank, CheckedEnds& ends) {
     if (!tank.float_valve || tank.level < tank.float_valve->shuts_at) return;
-    Wide draws = 0.0L;
+    LongReal draws = 0.0L;
     for (const auto& draw : tank.draws) draws += draw.flow.si();
     if (tank.level == tank.float_valve->shuts_at && draws > 0.0L)
       ends.float_most_m3s = draws;
@@ -147,30 +150,30 @@ class Check {
       ends.float_shut = true;
   }
 
-  static Wide opening(Wide bore_m, Wide k) {
+  static LongReal opening(LongReal bore_m, LongReal k) {
     if (!(bore_m > 0.0L)) return 0.0L;
     const PlainPipe hole{bore_m, 0.0L, 0.0L};
     return k * hole.velocity_head_s2m5();
   }
 
-  void balance(Wide left_over_m3s) {
+  void balance(LongReal left_over_m3s) {
     ++tally_.balances;
     tally_.water(left_over_m3s);
   }
 
   /// A flow that must not be below zero.
-  void not_below_zero(Wide flow_m3s) {
+  void not_below_zero(LongReal flow_m3s) {
     ++tally_.rules;
     tally_.water(flow_m3s >= 0.0L ? 0.0L : flow_m3s);
   }
 
-  bool flows(Wide flow_m3s) const { return flow_m3s > flow_limit_; }
+  bool flows(LongReal flow_m3s) const { return flow_m3s > flow_limit_; }
 
   void check_box(std::size_t b) {
     const auto& box = system_.boxes()[b];
     const PlaceState& place = state_.boxes[b];
     const Spot& spot = this->spot(system_.box_place(static_cast<int>(b)));
-    const Wide lip = box.lip.metres(), yield = box.yield.si(), spill = place.spill_m3s;
+    const LongReal lip = box.lip.metres(), yield = box.yield.si(), spill = place.spill_m3s;
     balance(yield + spot.net_m3s - spill);
     tally_.water(yield + spot.arrives_m3s - place.inflow_m3s);
     not_below_zero(spill);
@@ -192,7 +195,7 @@ class Check {
     const auto& outlet = system_.outlets()[o];
     const PlaceState& place = state_.outlets[o];
     const Spot& spot = this->spot(system_.outlet_place(static_cast<int>(o)));
-    const Wide q = place.flow_m3s, elevation = outlet.elevation.metres();
+    const LongReal q = place.flow_m3s, elevation = outlet.elevation.metres();
     not_below_zero(q);
     if (outlet.shut || place.dry) not_below_zero(-q);
     if (place.grade_m && place.pressure_head_m)
@@ -207,23 +210,23 @@ class Check {
         tally_.energy(*place.grade_m - elevation - opening(outlet.opening.metres(), outlet.loss) * q * q);
       return;
     }
-    Wide bore = outlet.opening.metres();
+    LongReal bore = outlet.opening.metres();
     if (!(bore > 0.0L))
       for (const int l : system_.lines_at(system_.outlet_place(static_cast<int>(o))))
-        bore = std::max(bore,
-                        Wide(system_.lines()[static_cast<std::size_t>(l)].pipes.back().pipe.bore.metres()));
+        bore = std::max(
+            bore, LongReal(system_.lines()[static_cast<std::size_t>(l)].pipes.back().pipe.bore.metres()));
     check_opening(outlet, spot, bore, q);
   }
 
   /// An opening gives what the head on it drives, and nothing when there is none: never a source.
-  void check_opening(const network::Outlet& outlet, const Spot& on, Wide bore_m, Wide flow_m3s) {
+  void check_opening(const network::Outlet& outlet, const Spot& on, LongReal bore_m, LongReal flow_m3s) {
     if (outlet.shut || !(bore_m > 0.0L)) return tally_.water(flow_m3s);
     if (!on.head_m) return tally_.water(flow_m3s);
-    const Wide loss = opening(bore_m, std::max(Wide(outlet.loss), 1.0L)),
-               over = *on.head_m - outlet.elevation.metres();
+    const LongReal loss = opening(bore_m, std::max(LongReal(outlet.loss), 1.0L)),
+                   over = *on.head_m - outlet.elevation.metres();
     if (!(flow_m3s > 0.0L)) return tally_.not_above(over);
     // Below Re 0.1 the solver lets the loss go linear; the square differs by this at most.
-    const Wide small =
+    const LongReal small =
         0.1L * system_.site().water.kinematic_viscosity_m2s * 0.785398163397448309616L * bore_m;
     tally_.energy(std::max(0.0L, std::fabs(over - loss * flow_m3s * flow_m3s) - 0.5L * loss * small * small));
   }
@@ -232,14 +235,15 @@ class Check {
     const auto& joint = system_.joints()[j];
     const PlaceState& place = state_.joints[j];
     const Spot& spot = this->spot(system_.joint_place(static_cast<int>(j)));
-    const Wide asked = joint.draw.si(), given = place.draw_given_m3s, elevation = joint.elevation.metres();
+    const LongReal asked = joint.draw.si(), given = place.draw_given_m3s,
+                   elevation = joint.elevation.metres();
     balance(spot.net_m3s - given);
-    tally_.water(asked - Wide(place.draw_asked_m3s));
+    tally_.water(asked - LongReal(place.draw_asked_m3s));
     not_below_zero(given);
     not_below_zero(asked - given);
     if (spot.dry) return tally_.water(given);
     if (!spot.head_m || !place.pressure_head_m) return tally_.energy(endless);
-    tally_.energy(*spot.head_m - elevation - Wide(*place.pressure_head_m));
+    tally_.energy(*spot.head_m - elevation - LongReal(*place.pressure_head_m));
     // All that is asked while there is any pressure, nothing when there is less than none.
     if (flows(asked - given)) tally_.not_above(*spot.head_m - elevation);
     if (flows(given)) tally_.not_above(elevation - *spot.head_m);
@@ -272,11 +276,13 @@ class Check {
   std::vector<Spot> spots_;  ///< one a place
   std::vector<CutLine> cut_;
   Tally tally_;
-  Wide total_ = 0, flow_limit_ = 0;
+  LongReal total_ = 0, flow_limit_ = 0;
 };
 
 }  // namespace
 
-Proof check(const System& system, const State& state) { return Check(system, state).run(); }
+network::Proof check(const network::System& system, const network::State& state) {
+  return Check(system, state).run();
+}
 
-}  // namespace runnel::steady
+}  // namespace runnel::proof

@@ -3,39 +3,39 @@
 #include <cmath>
 #include <limits>
 
-#include "runnel/steady/check_law.h"
+#include "runnel/proof/check_law.h"
 
-namespace runnel::steady {
+namespace runnel::proof {
 
 struct Tally {
-  static constexpr Wide nothing_m = 1e-8L;  ///< heads nearer than this are one
+  static constexpr LongReal nothing_m = 1e-8L;  ///< heads nearer than this are one
 
-  Wide water_m3s = 0, energy_m = 0, breach_m = 0;
+  LongReal water_m3s = 0, energy_m = 0, breach_m = 0;
   int balances = 0, lines = 0, reaches = 0, part_full = 0, rules = 0;
 
   /// Water that comes from nowhere, or goes where none can.
-  void water(Wide flow_m3s) { take(water_m3s, std::fabs(flow_m3s)); }
+  void water(LongReal flow_m3s) { take(water_m3s, std::fabs(flow_m3s)); }
   /// Two energies that must be equal.
-  void energy(Wide difference_m) { take(energy_m, std::fabs(difference_m)); }
+  void energy(LongReal difference_m) { take(energy_m, std::fabs(difference_m)); }
   /// Something that must not be above zero.
-  void not_above(Wide excess_m) {
+  void not_above(LongReal excess_m) {
     ++rules;
     take(breach_m, excess_m > 0.0L || excess_m != excess_m ? excess_m : 0.0L);
   }
   /// Both not below zero, and one of them zero: smaller of the two is zero.
-  void one_is_zero(Wide a_m, Wide b_m) {
+  void one_is_zero(LongReal a_m, LongReal b_m) {
     ++rules;
     take(breach_m, a_m != a_m || b_m != b_m ? a_m + b_m : std::fabs(std::fmin(a_m, b_m)));
   }
 
  private:
   /// Not a number counts as infinitely wrong.
-  static void take(Wide& worst, Wide value) {
+  static void take(LongReal& worst, LongReal value) {
     if (value != value)
-      worst = std::numeric_limits<Wide>::infinity();
+      worst = std::numeric_limits<LongReal>::infinity();
     else if (value > worst)
       worst = value;
   }
 };
 
-}  // namespace runnel::steady
+}  // namespace runnel::proof

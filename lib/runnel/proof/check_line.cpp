@@ -1,12 +1,17 @@
-#include "runnel/steady/check_line.h"
+#include "runnel/proof/check_line.h"
 
 #include <algorithm>
 #include <cmath>
 
-namespace runnel::steady {
+namespace runnel::proof {
 namespace {
 
-constexpr Wide endless = std::numeric_limits<Wide>::infinity();
+using network::LinePoint;
+using network::LineState;
+using network::Reach;
+using network::ReachState;
+
+constexpr LongReal endless = std::numeric_limits<LongReal>::infinity();
 
 /// A line in the order the water meets its cuts.
 class Walk {
@@ -22,26 +27,26 @@ class Walk {
   const Cut& owner(std::size_t i) const { return cut_.cuts[reach(i)]; }
   const Reach& answered(std::size_t i) const { return state_.reaches[reach(i)]; }
   const PlainPipe& pipe(std::size_t i) const { return cut_.pipes[owner(i).pipe]; }
-  Wide local(std::size_t i) const { return forward_ ? at(i).forward_s2m5 : at(i).backward_s2m5; }
-  Wide entrance() const { return forward_ ? cut_.entrance_s2m5 : cut_.back_entrance_s2m5; }
-  Wide exit() const { return forward_ ? cut_.exit_s2m5 : cut_.back_exit_s2m5; }
+  LongReal local(std::size_t i) const { return forward_ ? at(i).forward_s2m5 : at(i).backward_s2m5; }
+  LongReal entrance() const { return forward_ ? cut_.entrance_s2m5 : cut_.back_entrance_s2m5; }
+  LongReal exit() const { return forward_ ? cut_.exit_s2m5 : cut_.back_exit_s2m5; }
   /// No change of pipe there.
   bool plain(std::size_t i) const { return own(i) == 0 || at(i).pipe == cut_.cuts[own(i) - 1].pipe; }
-  std::optional<Wide> grade(std::size_t i) const {
+  std::optional<LongReal> grade(std::size_t i) const {
     const auto& grade = state_.points[own(i)].grade_m;
     if (!grade) return std::nullopt;
-    return Wide(*grade);
+    return LongReal(*grade);
   }
   /// Energy as the water arrives at a cut: the grade and the velocity head of the narrower pipe that meets
   /// there, where the pressure is lowest.
-  std::optional<Wide> energy(std::size_t i) const {
+  std::optional<LongReal> energy(std::size_t i) const {
     const auto g = grade(i);
     if (!g) return std::nullopt;
-    const Wide q = state_.flow_m3s;
+    const LongReal q = state_.flow_m3s;
     return *g + velocity_head(i) * q * q;
   }
   /// Of the narrower pipe that meets at a cut [s2/m5].
-  Wide velocity_head(std::size_t i) const {
+  LongReal velocity_head(std::size_t i) const {
     const std::size_t before = cut_.cuts[own(i) == 0 ? 0 : own(i) - 1].pipe;
     return std::max(cut_.pipes[at(i).pipe].velocity_head_s2m5(), cut_.pipes[before].velocity_head_s2m5());
   }
@@ -66,7 +71,7 @@ class LineCheck {
         ends_(ends),
         tally_(tally),
         walk_(cut, state, state.flow_m3s >= 0.0),
-        q_(std::fabs(Wide(state.flow_m3s))) {}
+        q_(std::fabs(LongReal(state.flow_m3s))) {}
 
   void run() {
     ++tally_.lines;
@@ -82,7 +87,7 @@ class LineCheck {
   }
 
  private:
-  Wide friction(std::size_t i, Wide q) const {
+  LongReal friction(std::size_t i, LongReal q) const {
     return walk_.owner(i).length_m * plain_friction(law_, walk_.pipe(i), ends_.viscosity_m2s, q);
   }
 
@@ -122,16 +127,16 @@ class LineCheck {
     ends_meet(*source - walk_.entrance() * q_ * q_ - *first);
   }
 
-  void ends_meet(Wide difference_m) {
+  void ends_meet(LongReal difference_m) {
     tally_.energy(std::max(0.0L, std::fabs(difference_m) - linear_range()));
   }
 
   /// Below Re 0.1 the solver lets local losses go linear, which is this much less than the square at most.
-  Wide linear_range() const {
-    Wide bore = endless, local = walk_.entrance() + walk_.exit() + ends_.opening_s2m5;
+  LongReal linear_range() const {
+    LongReal bore = endless, local = walk_.entrance() + walk_.exit() + ends_.opening_s2m5;
     for (const PlainPipe& pipe : cut_.pipes) bore = std::min(bore, pipe.bore_m);
     for (std::size_t i = 0; i < walk_.size(); ++i) local += walk_.local(i);
-    const Wide small = 0.1L * ends_.viscosity_m2s * 0.785398163397448309616L * bore;
+    const LongReal small = 0.1L * ends_.viscosity_m2s * 0.785398163397448309616L * bore;
     return 0.5L * local * small * small;
   }
 
@@ -140,16 +145,17 @@ class LineCheck {
     if (!here || !next) return tally_.energy(endless);
     const Cut& at = walk_.at(i);
     const Reach& answered = walk_.answered(i);
-    const Wide local = walk_.local(i) * q_ * q_, rubbed = friction(i, q_), in_air = answered.lost_in_air_m;
-    const Wide passes = *here - local, behind = *next + rubbed + in_air;
+    const LongReal local = walk_.local(i) * q_ * q_, rubbed = friction(i, q_),
+                   in_air = answered.lost_in_air_m;
+    const LongReal passes = *here - local, behind = *next + rubbed + in_air;
     if (at.set_m)
       check_valve(passes, behind, *at.set_m);
     else
       tally_.energy(passes - behind);
     // Head is lost in air only where the grade line lies on the floor, and it never lies below: not just
     // behind a part or a reducing valve either, where it is lowest.
-    const Wide velocity_head = *here - *walk_.grade(i);
-    const Wide lowest = at.set_m ? std::fmin(passes, *at.set_m) : passes;
+    const LongReal velocity_head = *here - *walk_.grade(i);
+    const LongReal lowest = at.set_m ? std::fmin(passes, *at.set_m) : passes;
     tally_.one_is_zero(in_air, lowest - velocity_head - at.floor_m);
     if (answered.state == ReachState::full)
       tally_.not_above(in_air - Tally::nothing_m);
@@ -158,25 +164,26 @@ class LineCheck {
     else
       tally_.water(q_);
     tally_.energy(answered.loss_m - rubbed - local);
-    tally_.water(Wide(answered.velocity_ms) * walk_.pipe(i).area_m2() - Wide(state_.flow_m3s));
+    tally_.water(LongReal(answered.velocity_ms) * walk_.pipe(i).area_m2() - LongReal(state_.flow_m3s));
     check_refill(i, rubbed);
   }
 
   /// Where the pipe runs full again, the grade line meets the floor line. A change of pipe changes the grade
   /// at its end: checked where there is none.
-  void check_refill(std::size_t i, Wide rubbed) {
+  void check_refill(std::size_t i, LongReal rubbed) {
     const Reach& answered = walk_.answered(i);
     if (answered.state != ReachState::mixed) return;
     if (!answered.refill_station_m) return tally_.energy(endless);
     if (!walk_.plain(i) || !walk_.plain(i + 1)) return;
-    const Wide up = walk_.at(i).station_m, down = walk_.at(i + 1).station_m;
-    const Wide share = (*answered.refill_station_m - up) / (down - up);
-    const Wide floor = walk_.at(i).floor_m - share * (walk_.at(i).elevation_m - walk_.at(i + 1).elevation_m);
+    const LongReal up = walk_.at(i).station_m, down = walk_.at(i + 1).station_m;
+    const LongReal share = (*answered.refill_station_m - up) / (down - up);
+    const LongReal floor =
+        walk_.at(i).floor_m - share * (walk_.at(i).elevation_m - walk_.at(i + 1).elevation_m);
     tally_.energy(floor - (*walk_.grade(i + 1) + (1.0L - share) * rubbed));
   }
 
   /// A reducing valve takes off what would stand above its setting, and nothing else.
-  void check_valve(Wide passes, Wide behind, Wide set) {
+  void check_valve(LongReal passes, LongReal behind, LongReal set) {
     tally_.not_above(std::fabs(std::fmin(passes - behind, set - behind)) - linear_range());
   }
 
@@ -186,9 +193,9 @@ class LineCheck {
     const bool forward = state_.flow_m3s > 0.0;
     const auto sink = forward ? ends_.end_m : ends_.start_m;
     if (!here || !sink) return tally_.energy(endless);
-    const Wide exit = (walk_.exit() + (forward ? ends_.opening_s2m5 : 0.0L)) * q_ * q_;
-    const Wide passes = *here - walk_.local(last) * q_ * q_;
-    Wide behind = std::max(*sink, walk_.at(last).floor_m) + exit;
+    const LongReal exit = (walk_.exit() + (forward ? ends_.opening_s2m5 : 0.0L)) * q_ * q_;
+    const LongReal passes = *here - walk_.local(last) * q_ * q_;
+    LongReal behind = std::max(*sink, walk_.at(last).floor_m) + exit;
     const auto& set = walk_.at(last).set_m;
     if (forward && ends_.float_most_m3s && q_ >= *ends_.float_most_m3s - ends_.flow_limit_m3s) {
       tally_.not_above(behind - passes);  // the float takes what is left over
@@ -210,7 +217,7 @@ class LineCheck {
     const bool has_start = ends_.start_m && !ends_.start_dry, has_end = ends_.end_m && !ends_.end_dry;
     if (!closed() && has_start) tally_.not_above(room_forward(has_end) - least_loss());
     if (!closed() && has_end && !ends_.end_in_air && !cut_.one_way) {
-      Wide over = has_start ? *ends_.start_m : -endless;
+      LongReal over = has_start ? *ends_.start_m : -endless;
       for (const Cut& cut : cut_.cuts) over = std::max(over, cut.floor_m);
       tally_.not_above(*ends_.end_m - over - least_loss());
     }
@@ -218,8 +225,8 @@ class LineCheck {
   }
 
   /// Head left to drive water from start to end, the least over what stands in its way.
-  Wide room_forward(bool has_end) const {
-    Wide over = has_end ? *ends_.end_m : -endless, room = endless;
+  LongReal room_forward(bool has_end) const {
+    LongReal over = has_end ? *ends_.end_m : -endless, room = endless;
     for (std::size_t i = cut_.cuts.size(); i-- > 0;) {
       const Cut& cut = cut_.cuts[i];
       if (cut.set_m) room = std::min(room, *cut.set_m - over);
@@ -229,8 +236,8 @@ class LineCheck {
   }
 
   /// What the least flow an answer can show (1e-12 m3/s) would lose.
-  Wide least_loss() const {
-    Wide loss = 0.0L;
+  LongReal least_loss() const {
+    LongReal loss = 0.0L;
     for (std::size_t i = 0; i + 1 < walk_.size(); ++i) loss += friction(i, 1e-12L);
     return loss;
   }
@@ -238,7 +245,7 @@ class LineCheck {
   /// A level that water keeps from one end as far as it reaches. Where it just touches a crest it may stand
   /// behind it or not: both are the same state.
   struct Level {
-    Wide head_m = 0;
+    LongReal head_m = 0;
     bool surely = false;
   };
   using Levels = std::vector<std::optional<Level>>;
@@ -278,8 +285,8 @@ class LineCheck {
       return;
     }
     if (!left && !right) return tally_.energy(endless);  // water where none can come
-    const Wide off_left = left ? std::fabs(*grade - left->head_m) : endless;
-    const Wide off_right = right ? std::fabs(*grade - right->head_m) : endless;
+    const LongReal off_left = left ? std::fabs(*grade - left->head_m) : endless;
+    const LongReal off_right = right ? std::fabs(*grade - right->head_m) : endless;
     const bool both = left && right && left->surely && right->surely && !divides;
     const bool higher_left = both && left->head_m >= right->head_m;
     tally_.energy(!both ? std::min(off_left, off_right) : higher_left ? off_left : off_right);
@@ -291,7 +298,7 @@ class LineCheck {
   const CheckedEnds& ends_;
   Tally& tally_;
   Walk walk_;
-  Wide q_;
+  LongReal q_;
 };
 
 }  // namespace
@@ -301,13 +308,13 @@ void check_line(const losses::FrictionLaw& law, const CutLine& cut, const LineSt
   LineCheck(law, cut, state, ends, tally).run();
 }
 
-std::optional<Wide> energy_at_source(const CutLine& cut, const LineState& state) {
+std::optional<LongReal> energy_at_source(const CutLine& cut, const LineState& state) {
   if (!same_shape(cut, state) || state.flow_m3s == 0.0) return std::nullopt;
   const Walk walk(cut, state, state.flow_m3s > 0.0);
   const auto first = walk.energy(0);
   if (!first) return std::nullopt;
-  const Wide q = state.flow_m3s;
+  const LongReal q = state.flow_m3s;
   return *first + walk.entrance() * q * q;
 }
 
-}  // namespace runnel::steady
+}  // namespace runnel::proof

@@ -3,25 +3,26 @@
 // here calls, or is called by, the solver.
 #include "runnel/losses/friction.h"
 
-namespace runnel::steady {
+namespace runnel::proof {
 
-using Wide = long double;
+using LongReal = long double;
 
 /// What friction needs to know of a pipe.
 struct PlainPipe {
-  Wide bore_m = 0, roughness_m = 0, hazen_c = 0;
+  LongReal bore_m = 0, roughness_m = 0, hazen_c = 0;
 
-  Wide area_m2() const;
+  LongReal area_m2() const;
   /// 1 / (2 g A^2) [s2/m5]: times Q^2 it is the velocity head.
-  Wide velocity_head_s2m5() const;
+  LongReal velocity_head_s2m5() const;
 };
 
 /// Friction per metre [m/m] at a flow >= 0 [m3/s]. Darcy-Weisbach: 64/Re up to Re 2000, Colebrook-White from
 /// 4000 [colebrook1939], the cubic Hermite of f between. Hazen-Williams: the power law, below Re 100 the odd
 /// cubic with its value and slope there. Of the law only its constants are read.
-Wide plain_friction(const losses::FrictionLaw& law, const PlainPipe& pipe, Wide viscosity_m2s, Wide flow_m3s);
+LongReal plain_friction(const losses::FrictionLaw& law, const PlainPipe& pipe, LongReal viscosity_m2s,
+                        LongReal flow_m3s);
 
 /// K of a sudden change of bore on the smaller bore: expansion [borda-carnot], contraction [crane-tp410].
-Wide plain_change_k(Wide from_bore_m, Wide to_bore_m);
+LongReal plain_change_k(LongReal from_bore_m, LongReal to_bore_m);
 
-}  // namespace runnel::steady
+}  // namespace runnel::proof

@@ -1,9 +1,9 @@
-#include "runnel/steady/check_cut.h"
+#include "runnel/proof/check_cut.h"
 
 #include <algorithm>
 #include <cmath>
 
-namespace runnel::steady {
+namespace runnel::proof {
 namespace {
 
 using network::Line;
@@ -11,34 +11,34 @@ using network::PartKind;
 using network::PlaceKind;
 using network::System;
 
-constexpr Wide same_m = 1e-9L;  // stations nearer than this are one
+constexpr LongReal same_m = 1e-9L;  // stations nearer than this are one
 
-std::vector<Wide> stations(const Line& line) {
-  const Wide first = line.survey.front().station.metres(), last = line.survey.back().station.metres();
-  std::vector<Wide> all;
+std::vector<LongReal> stations(const Line& line) {
+  const LongReal first = line.survey.front().station.metres(), last = line.survey.back().station.metres();
+  std::vector<LongReal> all;
   for (const auto& point : line.survey) all.push_back(point.station.metres());
-  std::vector<Wide> added;
+  std::vector<LongReal> added;
   for (const auto& part : line.parts) added.push_back(part.at.metres());
   for (const auto& laid : line.pipes) added.push_back(laid.from.metres());
-  for (const Wide station : added) {
-    const Wide held = std::clamp(station, first, last);
-    if (std::none_of(all.begin(), all.end(), [&](Wide s) { return std::fabs(s - held) <= same_m; }))
+  for (const LongReal station : added) {
+    const LongReal held = std::clamp(station, first, last);
+    if (std::none_of(all.begin(), all.end(), [&](LongReal s) { return std::fabs(s - held) <= same_m; }))
       all.push_back(held);
   }
   std::stable_sort(all.begin(), all.end());
   return all;
 }
 
-Wide height_at(const Line& line, Wide station) {
+LongReal height_at(const Line& line, LongReal station) {
   std::size_t i = 1;
-  while (i + 1 < line.survey.size() && Wide(line.survey[i].station.metres()) < station) ++i;
-  const Wide s0 = line.survey[i - 1].station.metres(), s1 = line.survey[i].station.metres();
-  const Wide z0 = line.survey[i - 1].elevation.metres(), z1 = line.survey[i].elevation.metres();
+  while (i + 1 < line.survey.size() && LongReal(line.survey[i].station.metres()) < station) ++i;
+  const LongReal s0 = line.survey[i - 1].station.metres(), s1 = line.survey[i].station.metres();
+  const LongReal z0 = line.survey[i - 1].elevation.metres(), z1 = line.survey[i].elevation.metres();
   if (station >= s1 || s1 <= s0) return z1;
   return z0 + (z1 - z0) * (station - s0) / (s1 - s0);
 }
 
-std::size_t cut_at(const CutLine& out, Wide station) {
+std::size_t cut_at(const CutLine& out, LongReal station) {
   std::size_t best = 0;
   for (std::size_t i = 1; i < out.cuts.size(); ++i)
     if (std::fabs(out.cuts[i].station_m - station) < std::fabs(out.cuts[best].station_m - station)) best = i;
@@ -46,12 +46,12 @@ std::size_t cut_at(const CutLine& out, Wide station) {
 }
 
 void lay_reaches(const Line& line, CutLine& out) {
-  for (const Wide station : stations(line)) {
+  for (const LongReal station : stations(line)) {
     Cut cut;
     cut.station_m = station;
     cut.elevation_m = height_at(line, station);
     for (std::size_t p = 0; p < line.pipes.size(); ++p)
-      if (Wide(line.pipes[p].from.metres()) <= station + same_m) cut.pipe = p;
+      if (LongReal(line.pipes[p].from.metres()) <= station + same_m) cut.pipe = p;
     out.cuts.push_back(cut);
   }
   for (std::size_t i = 0; i + 1 < out.cuts.size(); ++i)
@@ -62,13 +62,13 @@ void lay_reaches(const Line& line, CutLine& out) {
 
 void set_floors(const System& system, const Line& line, PlaceKind from, PlaceKind to, CutLine& out) {
   // Open lines: the pipe itself. Sealed ones: where the water would boil, except at mouths in open air.
-  const Wide below = line.air == network::Air::sealed ? Wide(system.site().vapour_limit_m()) : 0.0L;
+  const LongReal below = line.air == network::Air::sealed ? LongReal(system.site().vapour_limit_m()) : 0.0L;
   for (Cut& cut : out.cuts) cut.floor_m = cut.elevation_m - below;
   if (from == PlaceKind::box || from == PlaceKind::tank)
     out.cuts.front().floor_m = out.cuts.front().elevation_m;
   if (to != PlaceKind::joint) out.cuts.back().floor_m = out.cuts.back().elevation_m;
   if (to == PlaceKind::tank) {
-    const Wide inlet = system.tank(line.to)->inlet.metres();
+    const LongReal inlet = system.tank(line.to)->inlet.metres();
     out.cuts.back().floor_m = std::max(out.cuts.back().floor_m, inlet);
   }
 }
@@ -76,14 +76,14 @@ void set_floors(const System& system, const Line& line, PlaceKind from, PlaceKin
 void set_parts(const System& system, const Line& line, CutLine& out) {
   for (const auto& part : line.parts) {
     Cut& cut = out.cuts[cut_at(out, part.at.metres())];
-    const Wide loss = part.k * out.pipes[cut.pipe].velocity_head_s2m5();
+    const LongReal loss = part.k * out.pipes[cut.pipe].velocity_head_s2m5();
     cut.forward_s2m5 += loss;
     cut.backward_s2m5 += loss;
     if (part.kind == PartKind::valve && !(part.open > 0.0)) cut.shut = out.shut = true;
     if (part.kind == PartKind::check_valve) cut.checked = out.one_way = true;
     if (part.kind == PartKind::air_valve) cut.floor_m = std::max(cut.floor_m, cut.elevation_m);
     if (part.kind != PartKind::reducing_valve) continue;
-    const Wide set = cut.elevation_m + part.set_pressure.pascals() / system.site().specific_weight_nm3();
+    const LongReal set = cut.elevation_m + part.set_pressure.pascals() / system.site().specific_weight_nm3();
     cut.set_m = std::min(cut.set_m.value_or(set), set);
     cut.checked = out.one_way = true;
   }
@@ -91,30 +91,30 @@ void set_parts(const System& system, const Line& line, CutLine& out) {
 
 void set_changes(const Line& line, CutLine& out) {
   for (std::size_t p = 1; p < line.pipes.size(); ++p) {
-    const Wide station = line.pipes[p].from.metres();
+    const LongReal station = line.pipes[p].from.metres();
     if (station <= out.cuts.front().station_m + same_m) continue;
     Cut& cut = out.cuts[cut_at(out, station)];
     const PlainPipe &before = out.pipes[p - 1], &behind = out.pipes[p];
     const PlainPipe& narrow = before.bore_m < behind.bore_m ? before : behind;
     const network::FittedPipe& laid = line.pipes[p];
-    const Wide forward =
-        laid.change_stated ? Wide(laid.change_forward) : plain_change_k(before.bore_m, behind.bore_m);
-    const Wide backward =
-        laid.change_stated ? Wide(laid.change_backward) : plain_change_k(behind.bore_m, before.bore_m);
+    const LongReal forward =
+        laid.change_stated ? LongReal(laid.change_forward) : plain_change_k(before.bore_m, behind.bore_m);
+    const LongReal backward =
+        laid.change_stated ? LongReal(laid.change_backward) : plain_change_k(behind.bore_m, before.bore_m);
     cut.forward_s2m5 += forward * narrow.velocity_head_s2m5();
     cut.backward_s2m5 += backward * narrow.velocity_head_s2m5();
   }
 }
 
 void set_ends(const System& system, const Line& line, PlaceKind from, PlaceKind to, CutLine& out) {
-  const Wide first = out.pipes[out.cuts.front().pipe].velocity_head_s2m5();
-  const Wide last = out.pipes[out.cuts.back().pipe].velocity_head_s2m5();
+  const LongReal first = out.pipes[out.cuts.front().pipe].velocity_head_s2m5();
+  const LongReal last = out.pipes[out.cuts.back().pipe].velocity_head_s2m5();
   const auto open_water = [](PlaceKind kind) { return kind == PlaceKind::box || kind == PlaceKind::tank; };
   out.entrance_s2m5 = line.entrance_loss * first;
   out.exit_s2m5 = line.exit_loss * last;
   // Flowing back the mouth is at the other end: sharp entrance 0.5, exit 1.0 [water-supply-6-4].
-  out.back_entrance_s2m5 = (open_water(to) ? 0.5L : Wide(line.exit_loss)) * last;
-  out.back_exit_s2m5 = (open_water(from) ? 1.0L : Wide(line.entrance_loss)) * first;
+  out.back_entrance_s2m5 = (open_water(to) ? 0.5L : LongReal(line.exit_loss)) * last;
+  out.back_exit_s2m5 = (open_water(from) ? 1.0L : LongReal(line.entrance_loss)) * first;
   if (to == PlaceKind::outlet) out.one_way = true;
   if (to != PlaceKind::tank) return;
   if (const auto& valve = system.tank(line.to)->float_valve) {
@@ -137,4 +137,4 @@ CutLine cut_line(const System& system, const Line& line, PlaceKind from, PlaceKi
   return out;
 }
 
-}  // namespace runnel::steady
+}  // namespace runnel::proof

@@ -1,12 +1,12 @@
 // The independent checker: it must take what is right and find whatever is not.
-#include "runnel/steady/check.h"
+#include "runnel/proof/check.h"
 
 #include <catch2/catch.hpp>
 #include <cmath>
 #include <functional>
 
 #include "runnel/losses/friction.h"
-#include "runnel/steady/check_law.h"
+#include "runnel/proof/check_law.h"
 #include "steady/small_systems.h"
 
 using namespace runnel;
@@ -34,9 +34,9 @@ std::vector<network::Model> right_ones() {
 bool caught(const network::Model& system, const std::function<void(State&)>& spoil) {
   State state = steady::solve(system);
   REQUIRE(state.outcome == steady::Outcome::settled);
-  REQUIRE(steady::check(system, state).consistent);
+  REQUIRE(proof::check(system, state).consistent);
   spoil(state);
-  return !steady::check(system, state).consistent;
+  return !proof::check(system, state).consistent;
 }
 
 template <class T>
@@ -54,7 +54,7 @@ TEST_CASE("the checker takes right answers") {
     const State state = steady::solve(system);
     INFO("system " << n++);
     REQUIRE(state.outcome == steady::Outcome::settled);
-    const steady::Proof proof = steady::check(system, state);
+    const steady::Proof proof = proof::check(system, state);
     CAPTURE(proof.continuity_m3s, proof.energy_m, proof.one_way_m);
     CHECK(proof.consistent);
     CHECK(proof.checks.size() == 3);
@@ -69,7 +69,7 @@ TEST_CASE("its friction agrees with the solver's, which it does not use") {
     for (const double bore : {0.0127, 0.0408, 0.3})
       for (double q = 1e-9; q < 1.0; q *= 1.37) {
         const losses::PipeFriction fast(law, bore, 1.5e-6, 140.0, 1.3e-6);
-        const auto plain = steady::plain_friction(law, {bore, 1.5e-6L, 140.0L}, 1.3e-6L, q);
+        const auto plain = proof::plain_friction(law, {bore, 1.5e-6L, 140.0L}, 1.3e-6L, q);
         CAPTURE(bore, q);
         CHECK(fast.per_metre(q).head_m == Approx(static_cast<double>(plain)).epsilon(1e-13).margin(0.0));
       }
@@ -108,14 +108,14 @@ TEST_CASE("the checker finds a head that is off by a millimetre") {
         *state.lines[l].points[i].grade_m += 1e-3;
         *state.lines[l].points[i].pressure_head_m += 1e-3;
         CAPTURE(l, i);
-        CHECK_FALSE(steady::check(system, state).consistent);
+        CHECK_FALSE(proof::check(system, state).consistent);
       }
     for (std::size_t j = 0; j < whole.joints.size(); ++j) {
       if (!whole.joints[j].grade_m) continue;
       State state = whole;
       *state.joints[j].grade_m -= 1e-3;
       *state.joints[j].pressure_head_m -= 1e-3;
-      CHECK_FALSE(steady::check(system, state).consistent);
+      CHECK_FALSE(proof::check(system, state).consistent);
     }
   }
   CHECK(caught(small::village(), [](State& s) { *s.boxes[0].level_m -= 1e-3; }));
@@ -201,7 +201,7 @@ TEST_CASE("the checker finds a reducing valve that lets too much pass, or holds 
     network::Model other = system;
     auto& valve = other.pipelines.back().parts.back();
     valve.set_pressure = valve.set_pressure * factor;
-    CHECK_FALSE(steady::check(other, whole).consistent);
+    CHECK_FALSE(proof::check(other, whole).consistent);
   }
 }
 
@@ -213,10 +213,10 @@ TEST_CASE("the checker finds a check valve that lets water back") {
   system.tanks[0].level = Length::metres(33.0);
   State state = steady::solve(system);
   REQUIRE(state.line("to tank")->flow_m3s < -1e-5);
-  REQUIRE(steady::check(system, state).consistent);
+  REQUIRE(proof::check(system, state).consistent);
   network::Model valved = system;
   valved.pipelines[1].parts.push_back(small::part(network::PartKind::check_valve, "C1", 150.0, 0.0));
-  CHECK_FALSE(steady::check(valved, state).consistent);
+  CHECK_FALSE(proof::check(valved, state).consistent);
 }
 
 TEST_CASE("the checker does not take numbers that are none") {

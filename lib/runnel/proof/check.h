@@ -2,13 +2,13 @@
 // The independent checker: from the system and the answer alone, by raw laws written a second time and
 // shared with no other code of this library (its own friction, its own cutting of lines, long double),
 // it recomputes what every answer must satisfy.
+#include "runnel/network/flow_state.h"
 #include "runnel/network/system.h"
-#include "runnel/steady/state.h"
 
-namespace runnel::steady {
+namespace runnel::proof {
 
 /// Continuity at every place, energy along every line (part-full reaches lose what they lose, no less),
 /// and every one-way or bounded rule: lips, outlets, check valves, reducing valves, draws, floors of lines.
-Proof check(const network::System& system, const State& state);
+network::Proof check(const network::System& system, const network::State& state);
 
-}  // namespace runnel::steady
+}  // namespace runnel::proof

@@ -1,0 +1,26 @@
+#include "runnel/network/flow_state.h"
+
+namespace runnel::network {
+namespace {
+
+const PlaceState* find(const std::vector<PlaceState>& places, const std::string& name) {
+  for (const PlaceState& place : places)
+    if (place.name == name) return &place;
+  return nullptr;
+}
+
+}  // namespace
+
+const PlaceState* State::place(const std::string& name) const {
+  for (const auto* kind : {&boxes, &tanks, &outlets, &joints})
+    if (const PlaceState* found = find(*kind, name)) return found;
+  return nullptr;
+}
+
+const LineState* State::line(const std::string& name) const {
+  for (const LineState& line : lines)
+    if (line.name == name) return &line;
+  return nullptr;
+}
+
+}  // namespace runnel::network

@@ -1,0 +1,122 @@
+#pragma once
+// What a steady answer says of a system: the solver fills it in, the proof recomputes it, the rooms above
+// read it. Conventions: flow positive from a pipeline's start to its end; grade H = elevation + pressure head
+// [m]; inside a pipeline the velocity head is taken off the energy, at places (boxes, tanks, joints) it is
+// neglected. Vectors stand in the order of the system's own.
+#include <optional>
+#include <string>
+#include <vector>
+
+#include "runnel/base/finding.h"
+#include "runnel/network/system.h"
+
+namespace runnel::network {
+
+enum class Outcome {
+  settled,          ///< both balances hold to the limits below and every one-way thing is consistent
+  iteration_limit,  ///< they do not, after all iterations: the numbers are the last try, not an answer
+  not_finite,       ///< a number left the doubles
+};
+
+/// One step of the solver. Settled when continuity <= 1e-10 of the total flow (or 1e-13 m3/s) and
+/// energy <= 1e-9 m, both worst of all places and lines.
+struct Iteration {
+  int number = 0;
+  double continuity_m3s = 0.0;
+  double energy_m = 0.0;
+  double step = 1.0;  ///< share of the Newton step taken
+};
+
+struct PlaceState {
+  std::string name;
+  PlaceKind kind = PlaceKind::joint;
+  std::optional<double> level_m;          ///< boxes, tanks: water level; none for a box whose line runs
+                                          ///< part-full at its top
+  std::optional<double> grade_m;          ///< joints, outlets: hydraulic grade; none when dry
+  std::optional<double> pressure_head_m;  ///< joints, outlets
+  std::optional<double> static_head_m;    ///< pressure head with every outlet, tap and float valve shut;
+                                          ///< none where no water stands
+  double inflow_m3s =
+      0.0;  ///< boxes: yield and lines together; tanks: from lines, net of what leaves by lines
+  double spill_m3s = 0.0;                             ///< boxes: over the lip
+  double flow_m3s = 0.0;                              ///< outlets: what comes out
+  double draw_asked_m3s = 0.0, draw_given_m3s = 0.0;  ///< joints
+  bool dry = false;                                   ///< no water gets here
+  bool top_part_full = false;  ///< boxes: the line leaves part-full; the level is not defined by it
+  bool float_shut = false;     ///< tanks
+};
+
+enum class ReachState {
+  full,
+  part_full,  ///< at atmospheric pressure all the way
+  mixed,      ///< part-full down to the refill station, full below
+  dry,        ///< no water
+  still,      ///< full of standing water
+};
+
+/// A stretch between two neighbouring survey points or changes of pipe.
+struct Reach {
+  double from_m = 0.0, to_m = 0.0;  ///< stations
+  double length_m = 0.0;            ///< slope length
+  double fall_m = 0.0;              ///< start elevation less end elevation
+  ReachState state = ReachState::full;
+  double velocity_ms = 0.0;    ///< mean over the full bore
+  double loss_m = 0.0;         ///< friction and local losses as if full
+  double lost_in_air_m = 0.0;  ///< head lost falling at atmospheric pressure
+  std::optional<double> refill_station_m;
+  std::optional<double> normal_depth_m, part_full_velocity_ms, froude;
+  bool near_full = false;  ///< between Qfull and 1.076 Qfull: depth not claimed
+  int pipe = 0;            ///< index into the pipeline's pipes
+};
+
+struct LinePoint {
+  double station_m = 0.0, elevation_m = 0.0;
+  std::optional<double> grade_m, pressure_head_m;  ///< none where no water is
+  std::optional<double> static_head_m;             ///< with everything shut; none where no water stands
+};
+
+enum class LineCondition {
+  full,
+  mixed,
+  part_full,
+  dry,      ///< no water comes
+  still,    ///< full, standing
+  shut,     ///< a valve on it is shut
+  blocked,  ///< a crest on it stands above the water that would flow
+};
+
+struct LineState {
+  std::string name;
+  double flow_m3s = 0.0;
+  LineCondition condition = LineCondition::full;
+  std::optional<double> capacity_m3s;  ///< the most it carries, in the direction it flows, with the place it
+                                       ///< comes from at its highest (lip, level, or static grade of a joint)
+  std::optional<double> governed_by_station_m;  ///< the crest that sets the capacity; none: its two ends do
+  std::vector<LinePoint> points;
+  std::vector<Reach> reaches;
+  bool check_valve_shut = false, reducing_valve_active = false;
+};
+
+/// Figures of the independent checker (room proof): raw laws, no code of the solver.
+struct Proof {
+  double continuity_m3s = 0.0;      ///< worst place
+  double energy_m = 0.0;            ///< worst line
+  double one_way_m = 0.0;           ///< worst breach of a one-way or bounded rule, in metres of head
+  bool consistent = false;          ///< all of them within their limits
+  std::vector<std::string> checks;  ///< what was checked, in words, for the report
+};
+
+struct State {
+  Outcome outcome = Outcome::iteration_limit;
+  std::string message;
+  std::vector<Iteration> history;
+  std::vector<PlaceState> boxes, tanks, outlets, joints;
+  std::vector<LineState> lines;
+  Proof proof;
+  std::vector<Finding> findings;  ///< what the solver itself noticed: draws not met, split undetermined
+
+  const PlaceState* place(const std::string& name) const;
+  const LineState* line(const std::string& name) const;
+};
+
+}  // namespace runnel::network
