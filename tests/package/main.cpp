@@ -4,10 +4,7 @@
 #include <iostream>
 
 #include "runnel/document/tree.h"
-#include "runnel/filling/fill.h"
-#include "runnel/steady/state.h"
-#include "runnel/units/parse.h"
-#include "runnel/units/print.h"
+#include "runnel/runnel.h"
 
 int main() {
   using namespace runnel;

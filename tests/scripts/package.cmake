@@ -35,6 +35,19 @@ run(${CMAKE_COMMAND} --build ${place}/cmake)
 run(${place}/cmake/uses_runnel)
 expect_equal("bore shown by the program of find_package" "${out}" "38.1 mm")
 
+# The program that README.md shows: a system built in code, asked, changed, asked again.
+run(${place}/cmake/example)
+if(NOT out MATCHES "^in 25 mm pipe 0\\.[0-9]+ L/s, in 32 mm pipe 0\\.[0-9]+ L/s$")
+  message(FATAL_ERROR "the example printed: ${out}")
+endif()
+
+# What the licences of this and of other libraries ask for travels along.
+foreach(text LICENSE notices/libfmt-dev.txt notices/libeigen3-dev.txt)
+  if(NOT EXISTS ${place}/moved/share/doc/runnel/${text})
+    message(FATAL_ERROR "share/doc/runnel/${text} was not installed")
+  endif()
+endforeach()
+
 file(GLOB_RECURSE pc ${place}/moved/runnel.pc)
 cmake_path(GET pc PARENT_PATH pc_folder)
 set(ENV{PKG_CONFIG_PATH} ${pc_folder})

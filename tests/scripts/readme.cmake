@@ -15,6 +15,13 @@ foreach(path IN LISTS paths)
   endif()
 endforeach()
 
+# The C++ example is the program that tests/scripts/package.cmake builds and runs.
+file(READ ${SOURCE}/tests/package/example.cpp example)
+string(FIND "${readme}" "```cpp\n${example}```" at)
+if(at EQUAL -1)
+  message(FATAL_ERROR "README.md does not show tests/package/example.cpp as it is")
+endif()
+
 # The sample: `$ command` and its output in one fence between the marks.
 set(open "<!-- sample -->\n```text\n")
 set(close "```\n<!-- /sample -->")

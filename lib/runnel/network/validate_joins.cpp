@@ -30,20 +30,25 @@ class Joins {
   }
 
  private:
-  const PlaceView* resolve(const Mark& mark, std::string_view member, const std::string& name) {
+  const PlaceView* resolve(const Mark& mark, std::string_view member, const std::string& name,
+                           const std::string& of) {
     if (const PlaceView* place = index_.place(name)) {
       used_.insert(*place->name);
       return place;
     }
-    if (name.empty()) return nullptr;  // a missing `from` was already reported
-    complaints_.error("no-such-place", mark, member, "there is no place named " + quoted(name), {},
-                      complaints_.suggest(name, index_.place_names()));
+    if (name.empty()) {  // the reader has said so, and calls the line incomplete
+      if (complaints_.whole(mark))
+        complaints_.error("missing-key", mark, member, of + " does not say where it goes or comes from");
+      return nullptr;
+    }
+    complaints_.error("no-such-place", mark, member, "there is no place named " + quoted(name) + " for " + of,
+                      {}, complaints_.suggest(name, index_.place_names()));
     return nullptr;
   }
 
   void check_line(const Pipeline& line) {
-    const PlaceView* from = resolve(line.mark, "from", line.from);
-    const PlaceView* to = resolve(line.mark, "to", line.to);
+    const PlaceView* from = resolve(line.mark, "from", line.from, "pipeline " + quoted(line.name));
+    const PlaceView* to = resolve(line.mark, "to", line.to, "pipeline " + quoted(line.name));
     if (from && line.from == line.to)
       complaints_.error(
           "same-ends", line.mark, "to",
@@ -120,7 +125,7 @@ class Joins {
     }
     if (outlet.on.empty()) return;
     used_.insert(outlet.name);
-    const PlaceView* on = resolve(outlet.mark, "on", outlet.on);
+    const PlaceView* on = resolve(outlet.mark, "on", outlet.on, "outlet " + quoted(outlet.name));
     if (on && on->kind != PlaceKind::joint)
       complaints_.error(
           "not-a-joint", outlet.mark, "on",
