@@ -4,31 +4,37 @@
 
 namespace runnel::input {
 
-std::string model_schema() {
-  using namespace schema;  // NOLINT(google-build-using-namespace): its words, in this one function
+namespace schema {
+
+Json language() {
   Json defined = definitions();
   defined["pipe"] = pipe();
   defined["parts"] = parts();
+  const Json one{{"description", "Version of this language."},
+                 {kind_remark, "`1`"},
+                 {written_remark, "1"},
+                 {"enum", Json::array({1, "1"})}};
   Json model = block(
       "A gravity-fed water system: where water comes from, where it goes, and the pipe between. Every value "
       "carries its unit; all elevations share one datum.",
-      {{"runnel", Json{{"description", "Version of this language."}, {"enum", Json::array({1, "1"})}}},
-       {"name", ref("text", "What the system is called.", "Larkspur draw")},
-       {"note", ref("text", "Anything worth saying about it.")},
-       {"site", site()},
-       {"friction", friction()},
-       {"pipes", either("Pipes of your own: by name, or in a file.",
-                        {ref("text", "Name of a file.", "own_pipes.yaml"),
-                         named("Pipes", "Pipes by name.", Json{{"$ref", "#/definitions/pipe"}})})},
-       {"boxes", boxes()},
-       {"tanks", tanks()},
-       {"outlets", outlets()},
-       {"joints", joints()},
-       {"pipelines", pipelines()},
-       {"settings", settings()},
-       {"asks", asks()},
-       {"claims", claims()},
-       {"year", year()}},
+      {{"runnel", one},
+       {"name", value(Kind::text, "What the system is called.", "Larkspur draw", "the name of the file")},
+       {"note", value(Kind::text, "Anything worth saying about it.", "Levelled in May.", "nothing is said")},
+       {"site", unless("sea level, water at 10 degC", site())},
+       {"friction", unless("darcy-weisbach", friction())},
+       {"pipes", unless("the catalogue alone",
+                        either("Pipes of your own: by name, or in a file.",
+                               {value(Kind::text, "Name of a file.", "own_pipes.yaml"),
+                                named("Pipes", "Pipes by name.", Json{{"$ref", "#/definitions/pipe"}})}))},
+       {"boxes", unless("none", boxes())},
+       {"tanks", unless("none", tanks())},
+       {"outlets", unless("none", outlets())},
+       {"joints", unless("none", joints())},
+       {"pipelines", unless("none", pipelines())},
+       {"settings", unless("the system as drawn is the only one", settings())},
+       {"asks", unless("nothing is needed", asks())},
+       {"claims", unless("nothing is claimed", claims())},
+       {"year", unless("what springs give and tanks need is the same all year", year())}},
       {"runnel"});
   Json places = Json::array();
   for (const char* key : {"boxes", "tanks", "outlets", "joints"})
@@ -37,7 +43,31 @@ std::string model_schema() {
   Json head{{"$schema", "http://json-schema.org/draft-07/schema#"}, {"title", "runnel model"}};
   head.update(model);
   head["definitions"] = defined;
-  return head.dump(2) + "\n";
+  return head;
+}
+
+namespace {
+
+/// What is left out moves into the description, the other remarks go.
+void settle(Json& piece) {
+  if (piece.is_object()) {
+    if (piece.contains(left_out_remark))
+      piece["description"] = piece.value("description", std::string()) +
+                             " Left out: " + piece[left_out_remark].get<std::string>() + ".";
+    for (const char* remark : {kind_remark, left_out_remark, written_remark}) piece.erase(remark);
+  }
+  for (Json& inner : piece)
+    if (inner.is_structured()) settle(inner);
+}
+
+}  // namespace
+
+}  // namespace schema
+
+std::string model_schema() {
+  schema::Json language = schema::language();
+  schema::settle(language);
+  return language.dump(2) + "\n";
 }
 
 }  // namespace runnel::input

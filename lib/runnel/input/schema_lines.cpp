@@ -10,22 +10,25 @@ using network::PartKey;
 using network::PartKindRow;
 
 Json pipe() {
-  Json text = ref("text", "For the record.");
-  Json json = block("A pipe described on the spot.",
-                    {{"bore", ref("amount", "Inside diameter; or give `outside` and `wall`.", "38.1 mm")},
-                     {"roughness", ref("amount", "Equivalent sand roughness.", "0.0015 mm")},
-                     {"C", number("Hazen-Williams C, 50 to 200.", 50)},
-                     {"outside", ref("amount", "Outside diameter.", "1.900 in")},
-                     {"wall", ref("amount", "Wall.", "4.4 mm")},
-                     {"rating", ref("amount", "Pressure rating.", "200 psi")},
-                     {"modulus", ref("amount", "Short-term elastic modulus of the wall.", "900 MPa")},
-                     {"material", text},
-                     {"standard", text},
-                     {"nominal", text},
-                     {"source", text},
-                     {"bore_convention", text},
-                     {"certainty", text},
-                     {"temperature_factors", text}});
+  const auto record = [](const char* example) {
+    return value(Kind::text, "For the record.", example, "nothing is said");
+  };
+  Json json = block(
+      "A pipe described on the spot.",
+      {{"bore", value(Kind::length, "Inside diameter.", "38.1 mm", "`outside` less twice `wall`")},
+       {"roughness", value(Kind::length, "Equivalent sand roughness.", "0.0015 mm", "`C` is given")},
+       {"C", number("Hazen-Williams C, 50 to 200.", 50, "150", "`roughness` is given")},
+       {"outside", value(Kind::length, "Outside diameter.", "1.900 in", "`bore` is given")},
+       {"wall", value(Kind::length, "Wall.", "4.4 mm", "`bore` is given")},
+       {"rating", value(Kind::pressure, "Pressure rating.", "200 psi", "not known, and not judged")},
+       {"modulus", value(Kind::pressure, "Short-term elastic modulus of the wall.", "900 MPa", "not known")},
+       {"material", record("PE")},
+       {"standard", record("ASTM D3035")},
+       {"nominal", record("1-1/2 in")},
+       {"source", record("read on the print line")},
+       {"bore_convention", record("average")},
+       {"certainty", record("user")},
+       {"temperature_factors", record("pe")}});
   json["properties"]["C"]["maximum"] = 200;
   const auto needs = [](std::vector<std::string> keys) { return Json{{"required", std::move(keys)}}; };
   json["allOf"] = Json::array({Json{{"anyOf", {needs({"bore"}), needs({"outside", "wall"})}}},
@@ -35,10 +38,10 @@ Json pipe() {
 
 namespace {
 
-Json pipe_choice() {
+Json pipe_choice(const char* meaning) {
   return either(
-      "A pipe by name (`runnel pipes` lists them), or described here.",
-      {ref("text", "Name of a pipe.", "PE4710 DR11 1-1/2 in"), Json{{"$ref", "#/definitions/pipe"}}});
+      std::string(meaning) + " By name (`runnel pipes` lists them), or described here.",
+      {value(Kind::name, "Name of a pipe.", "PE4710 DR11 1-1/2 in"), Json{{"$ref", "#/definitions/pipe"}}});
 }
 
 Json needs_one_of(const std::vector<std::string>& keys) {
@@ -58,7 +61,8 @@ Json one_word() {
 void add_key(Json& part, const PartKindRow& row, const PartKey& key) {
   const bool share = std::holds_alternative<double network::Part::*>(key.member);
   const std::string example = std::string(key.example).substr(std::string(key.key).size() + 2);
-  part["properties"][key.key] = ref(share ? "opening" : "amount", key.what, example);
+  part["properties"][key.key] =
+      value(share ? Kind::opening : Kind::pressure, key.what, example, key.left_out);
   std::vector<std::string> words;
   for (const std::string& word : part_words())
     if (kind_of_part(word) == row.kind) words.push_back(word);
@@ -70,15 +74,19 @@ void add_key(Json& part, const PartKindRow& row, const PartKey& key) {
 }  // namespace
 
 Json parts() {
-  Json part = block("A part, and the station it stands at.",
-                    {{"at", ref("quantity", "Station on this line.", "120 ft")},
-                     {"loss", number("K on the bore of the pipe, instead of the published one.", 0)},
-                     {"pipe", pipe_choice()}},
+  Json part = block("A part, and the station it stands at. Exactly one word says what it is.",
+                    {{"at", value(Kind::station, "Station on this line.", "120 ft")},
+                     {"loss", number("K on the bore of the pipe.", 0, "2.5",
+                                     "the published one; a part without one needs it")},
+                     {"pipe", unless("the pipe stays", pipe_choice("From here on the line is this pipe."))}},
                     {"at"});
   for (const std::string& word : part_words()) {
-    const bool named = network::part_kind_row(kind_of_part(word)).called_by_name;
-    const char* what = named ? "Its name." : "How many of them, or what it is called.";
-    part["properties"][word] = ref("text", what, named ? "V1" : "2");
+    const bool by_name = network::part_kind_row(kind_of_part(word)).called_by_name;
+    const std::string called = by_name ? "Followed by its name." : "Followed by how many, or by a name.";
+    part["properties"][word] = unless(
+        "another word says what it is",
+        value(Kind::name, std::string(network::part_meaning(word)) + " " + called, by_name ? "V1" : "2"));
+    if (!by_name) part["properties"][word][kind_remark] = "a count or a name";
   }
   part["oneOf"] = one_word();
   part["dependencies"] = Json{{"fitting", {"loss"}}};
@@ -90,42 +98,51 @@ Json parts() {
 namespace {
 
 Json survey() {
-  Json cell = either(
-      "In the unit of the survey, or with its own.",
-      {Json{{"type", "number"}}, ref("quantity", "With its own unit.", "4755.8 ft"), number("", -1e9)});
+  Json cell = either("In the unit of the survey, or with its own.",
+                     {Json{{"type", "number"}}, value(Kind::station, "With its own unit.", "4755.8 ft"),
+                      number("", -1e9, "")});
   Json point = Json{{"description", "Station and elevation."},
                     {"type", "array"},
                     {"items", cell},
                     {"minItems", 2},
                     {"maxItems", 2}};
-  Json points = list("Points along the line.", point, 2);
+  Json points =
+      shown("[[0, 4755.8], [120, 4741]]", list("Points along the line: station, elevation.", point, 2));
   points["examples"] = Json::array({Json::array({Json::array({0, 4755.8}), Json::array({120, 4741})})});
   Json here =
       block("The survey, point by point.",
-            {{"unit", ref("text", "Unit of the bare numbers.", "ft")}, {"points", points}}, {"points"});
-  return either(
-      "Stations (distance along the ground from the start) and elevations, or the name of a CSV file.",
-      {ref("text", "Name of a file.", "main.csv"), here});
+            {{"unit", value(Kind::text, "Unit of the bare numbers.", "ft", "each number has its own")},
+             {"points", points}},
+            {"points"});
+  return either("Stations (distance on the level, from the start) and elevations, or the name of a CSV file.",
+                {value(Kind::text, "Name of a file.", "main.csv"),
+                 shown("{unit: ft, points: [[0, 4755.8], [120, 4741]]}", here)});
 }
 
 }  // namespace
 
 Json pipelines() {
-  Json line =
-      block("A pipe from one place to another.",
-            {{"from", ref("text", "Name of the place it starts at.", "upper box")},
-             {"to", ref("text", "Name of the place it ends at.", "barn tank")},
-             {"pipe", pipe_choice()},
-             {"air", words("`open` if air can get into the pipe, else `sealed`.", {"open", "sealed"})},
-             {"survey", survey()},
-             {"length", ref("amount", "Length of the pipe, where only its ends matter.", "380 m")},
-             {"from_elevation", ref("quantity", "Elevation of its start.", "4755.8 ft")},
-             {"to_elevation", ref("quantity", "Elevation of its end.", "4619.2 ft")},
-             {"survey_error", ref("amount", "How far surveyed elevations may be off.", "0.5 ft")},
-             {"entrance_loss", number("K at its start; 0.5 from a box or tank.", 0)},
-             {"exit_loss", number("K at its end; 1.0 into a box or tank or open air.", 0)},
-             {"parts", Json{{"$ref", "#/definitions/parts"}}}},
-            {"from", "to", "pipe"});
+  Json line = block(
+      "A pipe from one place to another.",
+      {{"from", value(Kind::name, "The place it starts at.", "upper box")},
+       {"to", value(Kind::name, "The place it ends at.", "barn tank")},
+       {"pipe", pipe_choice("The pipe.")},
+       {"air",
+        unless("open", words("`open` if air can get into the pipe, else `sealed`.", {"open", "sealed"}))},
+       {"survey", unless("`length` is given", survey())},
+       {"length",
+        value(Kind::length, "Length of the pipe, where only its ends matter.", "380 m", "`survey` is given")},
+       {"from_elevation", value(Kind::elevation, "Its start, if it has a length and no survey.", "4755.8 ft",
+                                "where water leaves that place")},
+       {"to_elevation", value(Kind::elevation, "Its end, if it has a length and no survey.", "4619.2 ft",
+                              "where water enters that place")},
+       {"survey_error", value(Kind::length, "How far surveyed elevations may be off.", "0.5 ft",
+                              "a grade line within 1 m of the pipe is told")},
+       {"entrance_loss", number("K at its start.", 0, "0.5", "0.5 from a box or tank, else 0")},
+       {"exit_loss", number("K at its end.", 0, "1.0", "1.0 into water or open air, else 0")},
+       {"parts", unless("none", Json{{"description", "Valves, fittings and changes of pipe, in order."},
+                                     {"allOf", Json::array({Json{{"$ref", "#/definitions/parts"}}})}})}},
+      {"from", "to", "pipe"});
   const auto needs = [](const char* key) { return Json{{"required", Json::array({key})}}; };
   line["oneOf"] = Json::array({needs("survey"), needs("length")});
   line["dependencies"] = Json{{"from_elevation", {"length"}}, {"to_elevation", {"length"}}};

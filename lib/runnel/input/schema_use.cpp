@@ -14,58 +14,70 @@ Json needs_any(std::vector<std::string> keys) {
 }  // namespace
 
 Json settings() {
-  const auto names = [](const char* what) {
-    return either(what,
-                  {ref("text", "One name.", "V1"), list("Several names.", ref("text", "A name.", "V1"))});
+  const std::string drawn = "as drawn";
+  const auto names = [&](const char* what, const char* written) {
+    return unless(drawn,
+                  either(what, {value(Kind::name, "One name.", "V1"),
+                                shown(written, list("Several names.", value(Kind::name, "A name.", "V1")))}));
   };
-  Json turned = either(
-      "How far it is open.",
-      {ref("opening", "How far it is open.", "40 %"),
-       block("With its loss there.",
-             {{"open", ref("opening", "How far it is open.", "40 %")}, {"loss", number("K as set.", 0)}},
-             {"open"})});
-  return named(
-      "Settings", "Named ways of running the system; `normal` is as drawn.",
-      block("What differs from the system as drawn.",
-            {{"shut", names("Valves and outlets that are shut.")},
-             {"open", names("Valves and outlets that are open.")},
-             {"set", named("Part open", "Valves that are part open.", turned)},
-             {"yield", named("Yields", "What boxes yield.", ref("amount", "Yield.", "1.9 gal/min"))},
-             {"level", named("Levels", "Where tanks stand.", ref("quantity", "Elevation.", "4615 ft"))},
-             {"draw", named("Draws", "What joints give.", ref("amount", "Draw.", "0.5 gal/min"))}}));
+  Json turned = either("How far it is open.",
+                       {value(Kind::opening, "How far it is open.", "40 %"),
+                        block("With its loss there.",
+                              {{"open", value(Kind::opening, "How far it is open.", "40 %")},
+                               {"loss", number("K as set.", 0, "24", "the published one, if there is one")}},
+                              {"open"})});
+  const auto rows = [&](const char* title, const char* what, const char* written, Json one) {
+    return unless(drawn, shown(written, named(title, what, std::move(one))));
+  };
+  return named("Settings", "Named ways of running the system; `normal` is as drawn.",
+               block("What differs from the system as drawn.",
+                     {{"shut", names("Valves and outlets that are shut.", "[V1, V2]")},
+                      {"open", names("Valves and outlets that are open.", "[V3]")},
+                      {"set", rows("Part open", "Valves that are part open.", "{V1: 40 %}", turned)},
+                      {"yield", rows("Yields", "What boxes yield.", "{upper box: 1.9 gal/min}",
+                                     value(Kind::flow, "Yield.", "1.9 gal/min"))},
+                      {"level", rows("Levels", "Where tanks stand.", "{barn tank: 4615 ft}",
+                                     value(Kind::level, "Elevation.", "4615 ft"))},
+                      {"draw", rows("Draws", "What is taken at joints.", "{gate tee: 0.5 gal/min}",
+                                    value(Kind::flow, "Draw.", "0.5 gal/min"))}}));
 }
 
 Json asks() {
-  Json ask = block("One thing that is asked for.",
-                   {{"at", ref("text", "Name of a place.", "barn tank")},
-                    {"flow", ref("amount", "At least this flow.", "1.2 gal/min")},
-                    {"pressure", ref("amount", "At least this pressure.", "5 psi")},
-                    {"full_within", ref("amount", "Full within this time.", "2 days")},
-                    {"note", ref("text", "Why.")}},
-                   {"at"});
+  Json ask = block(
+      "One need.",
+      {{"at", value(Kind::name, "The place.", "barn tank")},
+       {"flow", value(Kind::flow, "At least this flow.", "1.2 gal/min", "any flow will do")},
+       {"pressure", value(Kind::pressure, "At least this pressure.", "5 psi", "any pressure will do")},
+       {"full_within", value(Kind::duration, "A tank: full within this time.", "2 days", "no time is set")},
+       {"note", value(Kind::text, "Why.", "evening milking", "nothing is said")}},
+      {"at"});
   ask["anyOf"] = needs_any({"flow", "pressure", "full_within"});
   return list("What the owner needs.", ask);
 }
 
 Json claims() {
-  Json claim = block("One thing that is claimed.",
-                     {{"at", ref("text", "Name of a place.", "barn tank")},
-                      {"flow", ref("amount", "The flow claimed.", "3 gal/min")},
-                      {"pressure", ref("amount", "The pressure claimed.", "30 psi")},
-                      {"from", ref("text", "Where it is claimed.", "proposal sheet 2")}},
-                     {"at"});
+  Json claim =
+      block("One thing that a proposal claims.",
+            {{"at", value(Kind::name, "The place.", "barn tank")},
+             {"flow", value(Kind::flow, "The flow claimed.", "3 gal/min", "`pressure` is claimed")},
+             {"pressure", value(Kind::pressure, "The pressure claimed.", "30 psi", "`flow` is claimed")},
+             {"from", value(Kind::text, "Where it is claimed.", "proposal sheet 2", "nothing is said")}},
+            {"at"});
   claim["anyOf"] = needs_any({"flow", "pressure"});
   return list("What a proposal says.", claim);
 }
 
 Json year() {
-  const auto rows = [](const char* title, const char* what, const char* example) {
-    return named(title, what,
-                 list("12 flows (months from January) or 52 (weeks).", ref("amount", what, example), 12));
+  const auto rows = [](const char* title, const char* what, const char* written, const char* left_out) {
+    return unless(left_out, shown(written, named(title, what,
+                                                 list("12 flows (months from January) or 52 (weeks).",
+                                                      value(Kind::flow, what, "1.9 gal/min"), 12))));
   };
   Json block_of = block("What springs give and tanks need through a year.",
-                        {{"yields", rows("Yields", "What boxes yield.", "1.9 gal/min")},
-                         {"demands", rows("Demands", "What is taken from tanks.", "0.5 gal/min")}});
+                        {{"yields", rows("Yields", "What boxes yield: 12 or 52 flows each.",
+                                         "{upper box: [2 gal/min, ...]}", "as in `boxes`")},
+                         {"demands", rows("Demands", "What is taken from tanks: 12 or 52 flows each.",
+                                          "{barn tank: [0.5 gal/min, ...]}", "as in `draws`")}});
   block_of["anyOf"] = needs_any({"yields", "demands"});
   return block_of;
 }

@@ -11,12 +11,14 @@ constexpr const char* number_text = "^\\s*[-+−]?\\s*[0-9.¼½¾⅓⅔⅛⅜⅝
 
 }  // namespace
 
-Json ref(const char* definition, const std::string& description, const std::string& example) {
-  Json json{{"description", description}};
+Json value(Kind kind, const std::string& meaning, const std::string& example, const std::string& left_out) {
+  const KindRow& row = kind_row(kind);
+  Json json{{"description", meaning}};
   if (!example.empty()) json["examples"] = Json::array({example});
   // Draft-07 ignores what stands beside $ref, so it is wrapped.
-  json["allOf"] = Json::array({Json{{"$ref", std::string("#/definitions/") + definition}}});
-  return json;
+  json["allOf"] = Json::array({Json{{"$ref", std::string("#/definitions/") + row.definition}}});
+  json[kind_remark] = row.words;
+  return unless(left_out, json);
 }
 
 Json block(const std::string& description, Members members, std::vector<std::string> required) {
@@ -42,19 +44,35 @@ Json list(const std::string& description, Json item, int least) {
   return json;
 }
 
-Json words(const std::string& description, std::vector<std::string> allowed) {
-  return Json{{"description", description}, {"enum", std::move(allowed)}};
+Json words(const std::string& meaning, std::vector<std::string> allowed) {
+  std::string kinds;
+  for (const std::string& word : allowed) kinds += (kinds.empty() ? "`" : " or `") + word + "`";
+  return Json{
+      {"description", meaning}, {written_remark, allowed.front()}, {kind_remark, kinds}, {"enum", allowed}};
 }
 
-Json number(const std::string& description, double least) {
-  return Json{{"description", description},
-              {"type", Json::array({"number", "string"})},
-              {"minimum", least},
-              {"pattern", number_text}};
+Json number(const std::string& meaning, double least, const std::string& example,
+            const std::string& left_out) {
+  return unless(left_out, Json{{"description", meaning},
+                               {"type", Json::array({"number", "string"})},
+                               {"minimum", least},
+                               {"pattern", number_text},
+                               {kind_remark, "a number"},
+                               {written_remark, example}});
 }
 
 Json either(const std::string& description, std::vector<Json> kinds) {
   return Json{{"description", description}, {"anyOf", std::move(kinds)}};
+}
+
+Json unless(const std::string& left_out, Json piece) {
+  if (!left_out.empty()) piece[left_out_remark] = left_out;
+  return piece;
+}
+
+Json shown(const std::string& written, Json piece) {
+  piece[written_remark] = written;
+  return piece;
 }
 
 Json definitions() {

@@ -1,31 +1,50 @@
 #pragma once
-// Pieces that the schema is put together from.
+// Pieces that the schema is put together from. Besides what an editor needs, each key says what kind of value
+// it takes and what holds if it is left out; the page of the language and `explain` are made from the same
+// pieces.
 #include <initializer_list>
 #include <nlohmann/json.hpp>
 #include <string>
 #include <utility>
 #include <vector>
 
+#include "runnel/input/value_kinds.h"
+
 namespace runnel::input::schema {
 
 using Json = nlohmann::ordered_json;
 using Members = std::initializer_list<std::pair<const char*, Json>>;
 
-/// A reference to one of `definitions()`, with what it means here and an example.
-Json ref(const char* definition, const std::string& description, const std::string& example = {});
+// Remarks that stand in the pieces and not in the printed schema, because draft-07 knows no such words.
+inline constexpr const char* kind_remark = "%kind";          ///< "a flow"
+inline constexpr const char* left_out_remark = "%left out";  ///< what holds if the key is not there
+inline constexpr const char* written_remark = "%written";    ///< an example as it is typed
+
+/// One value of a kind, with what it means here, an example, and what holds if it is left out.
+Json value(Kind kind, const std::string& meaning, const std::string& example,
+           const std::string& left_out = {});
+/// A number, or the text of one: `1/2` is a number too.
+Json number(const std::string& meaning, double least, const std::string& example,
+            const std::string& left_out = {});
+/// One of a few words; the first is the example.
+Json words(const std::string& meaning, std::vector<std::string> allowed);
 
 /// A map with just these members.
 Json block(const std::string& description, Members members, std::vector<std::string> required = {});
 /// A map from names to values of one kind.
 Json named(const std::string& title, const std::string& description, Json value);
 Json list(const std::string& description, Json item, int least = 0);
-Json words(const std::string& description, std::vector<std::string> allowed);
-/// A number, or the text of one: `1/2` is a number too.
-Json number(const std::string& description, double least);
 Json either(const std::string& description, std::vector<Json> kinds);
+
+/// The same piece with the remark what holds if it is left out, or with an example as it is typed.
+Json unless(const std::string& left_out, Json piece);
+Json shown(const std::string& written, Json piece);
 
 /// text, quantity (with a unit), amount (a quantity not below zero), opening.
 Json definitions();
+
+/// The whole language, remarks included. `model_schema` prints it without them.
+Json language();
 
 // The sections, one schema each.
 Json site();

@@ -34,15 +34,17 @@ bool ends(std::string_view word, std::string_view with) {
 
 const std::vector<PartKindRow>& part_kind_rows() {
   static const std::vector<PartKindRow> rows{
-      {PartKind::valve, true, {{"set", "set: 40 %", "How far the valve is open.", false, &Part::open}}},
+      {PartKind::valve,
+       true,
+       {{"set", "set: 40 %", "How far the valve is open.", false, &Part::open, "open"}}},
       {PartKind::union_, true, {}},
       {PartKind::air_valve, true, {}},
       {PartKind::washout, true, {}},
       {PartKind::check_valve, true, {}},
       {PartKind::reducing_valve,
        true,
-       {{"pressure", "pressure: 30 psi", "What a reducing valve holds behind it.", true,
-         &Part::set_pressure}}},
+       {{"pressure", "pressure: 30 psi", "The pressure a reducing valve holds behind it.", true,
+         &Part::set_pressure, "a reducing valve needs it"}}},
       {PartKind::fitting, false, {}},
   };
   return rows;

@@ -19,6 +19,7 @@ struct PartKey {
   bool needed;
   /// Where its value goes: a share, 0 shut to 1 open, or a gauge pressure above zero.
   std::variant<double Part::*, Pressure Part::*> member;
+  const char* left_out = "";  ///< what holds without it, in words
 };
 
 struct PartKindRow {
@@ -35,6 +36,9 @@ const std::vector<PartKindRow>& part_kind_rows();
 /// Every word that may open a part, except `pipe`: those with a published loss, and those that are parts
 /// without one.
 const std::vector<std::string>& part_words();
+
+/// What a word of part_words() means, in one sentence; empty for other words.
+std::string_view part_meaning(std::string_view word);
 
 /// What kind of part a word names; one of part_words().
 PartKind kind_of_part(std::string_view word);

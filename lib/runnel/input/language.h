@@ -1,0 +1,27 @@
+#pragma once
+// The model language key by key, for people: the same pieces the schema is printed from.
+#include <string>
+#include <string_view>
+#include <vector>
+
+namespace runnel::input {
+
+struct LanguageKey {
+  std::string block;     ///< where it stands: "boxes: NAME:"; empty for the model itself
+  std::string key;       ///< "lip"
+  std::string meaning;   ///< one or two sentences
+  std::string kind;      ///< "an elevation", "a block of its own"
+  std::string example;   ///< as it is typed behind the key; empty for a block with keys of its own
+  std::string left_out;  ///< what holds without it; empty if it is needed
+};
+
+/// Every key, block by block, in the order of the page.
+const std::vector<LanguageKey>& language_keys();
+
+/// Every key that has this name. Several blocks have a `loss` or a `flow`.
+std::vector<LanguageKey> find_keys(std::string_view key);
+
+/// The keys as Markdown tables, one for each block.
+std::string language_tables();
+
+}  // namespace runnel::input

@@ -1,0 +1,39 @@
+#pragma once
+// The kinds of single values a model is written with, by the words that name them to a reader.
+#include <optional>
+#include <string_view>
+#include <vector>
+
+#include "runnel/units/parse.h"
+
+namespace runnel::input {
+
+enum class Kind {
+  text,
+  name,
+  elevation,
+  station,
+  level,
+  length,
+  flow,
+  volume,
+  duration,
+  pressure,
+  temperature,
+  density,
+  viscosity,
+  opening,
+};
+
+struct KindRow {
+  Kind kind;
+  std::string_view words;                     ///< "an elevation"
+  const char* definition;                     ///< how the schema checks it
+  std::optional<units::Dimension> dimension;  ///< none for words and openings
+};
+
+/// The rows, in the order of Kind.
+const std::vector<KindRow>& kind_rows();
+const KindRow& kind_row(Kind kind);
+
+}  // namespace runnel::input
