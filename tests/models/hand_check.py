@@ -99,6 +99,15 @@ def weak():
     print("weak_spring: m3/s", GAL / ((148 + 153 + 151) / 3))
 
 
+def first():
+    """The trough alone: tank level less trough, one pipe, ball valve 3 fT (fT 0.0255 at 20.4 mm), 6 mm opening."""
+    nu, d = viscosity(10.0), 0.0204
+    run = sum(lengths([(0, 110.2), (40, 106.8), (80, 104.0)]))
+    low, high = (bisect(lambda x: darcy(x, d, nu) * run + (0.5 + 3 * ft) * vh(x, d) + 10 * vh(x, 0.006) - 7.0, 9e-5, 2e-4)
+                 for ft in (0.027, 0.023))
+    print("first_line: trough m3/s between", low, "and", high, "tank net", 2e-4 - low)
+
+
 def seep():
     print("seep_box: m3/s", 5 * GAL / ((157 + 161 + 155) / 3))
     print("seep_box: static head at the low point W2, m", (4757.4 - 4612.5) * FT)
@@ -214,6 +223,7 @@ if __name__ == "__main__":
     loop()
     siphon()
     weak()
+    first()
     herd()
     mountain()
     ha = lambda alt, t: air(alt) / (density(t) * G)
