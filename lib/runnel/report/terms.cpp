@@ -1,0 +1,135 @@
+#include "runnel/report/terms.h"
+
+namespace runnel::report {
+
+const std::vector<Term>& terms() {
+  static const std::vector<Term> all{
+      {"air pocket", "trapped air, airlock, air lock",
+       "Air that is shut in at a high point between two bodies of water. Water must climb over each high "
+       "point "
+       "without the help of the leg behind it, so several pockets together can stop a line that has plenty "
+       "of "
+       "fall."},
+      {"air valve", "vent",
+       "A valve at a high point. It lets air out while the line fills and in while it empties, and keeps the "
+       "water in. An open pipe that stands up above the grade line does the same."},
+      {"altitude", "", "Height above the sea. The higher the site, the less the air presses on the water."},
+      {"bore", "inside diameter", "The inside diameter of a pipe, the one the water feels."},
+      {"break-pressure box", "break pressure tank",
+       "A box open to the air on a long fall. The pressure ends there, so that the pipe below need not bear "
+       "the whole height."},
+      {"bucket test", "timed bucket",
+       "How a yield is measured: the time a bucket of known volume takes to fill, several times over."},
+      {"capacity", "", "The most that a line can carry, whatever the spring gives."},
+      {"catchment", "spring box, collection box",
+       "What gathers the spring: a wall across the seep or a box around it, with a pipe out and an "
+       "overflow."},
+      {"datum", "",
+       "The mark from which all elevations of a model are counted. Any mark will do, but only one."},
+      {"draw", "demand", "What is taken from a tank or at a joint."},
+      {"elevation", "", "Height above the one mark that the whole model uses; of a pipe, that of its axis."},
+      {"float valve", "float",
+       "A valve at a tank or a trough that a float shuts as the water rises, and opens as it sinks."},
+      {"friction", "friction loss",
+       "The height that moving water loses along the pipe. It grows nearly with the square of the flow."},
+      {"froude number", "froude",
+       "How fast the water in a part-full pipe runs, against how fast a ripple on it travels. Above 1 no "
+       "ripple "
+       "climbs back up; where such water meets a full pipe it makes a hydraulic jump."},
+      {"grade line", "hydraulic grade line, water up to",
+       "The line through the heights to which water would rise in open tubes set along the pipe. How far it "
+       "lies above the pipe is the pressure. Where it would sink below the pipe, air gathers or water "
+       "stops."},
+      {"head", "",
+       "A height of water. It is the pressure of that much water standing still: 10 m make about 98 kPa, "
+       "10 ft about 4.3 psi. In `draws`, `head` is how many animals or persons drink."},
+      {"high point", "crest, summit",
+       "A place on the line from which the pipe falls both ways. Air gathers there, and water must get over "
+       "it."},
+      {"hydraulic jump", "jump",
+       "The sudden step where fast water in a part-full pipe strikes slow or standing water. It beats air "
+       "into "
+       "the water."},
+      {"joint", "tee",
+       "A place where pipelines meet: a tee, a reducer, a plain end. Nothing is stored there."},
+      {"k", "loss, loss coefficient, local loss",
+       "How much height a part takes from the water, counted in velocity heads. A bend has less than one, a "
+       "valve nearly shut has hundreds."},
+      {"lip", "overflow, spillway",
+       "The edge over which a box or a tank spills. The water stands no higher."},
+      {"low point", "sag",
+       "A place on the line from which the pipe rises both ways. Sand and silt settle there."},
+      {"need", "ask",
+       "What the owner wants at a place: a flow, a pressure, a tank full in time. Written under `asks`."},
+      {"opening", "", "How wide a tap or a valve stands open; of an outlet, the bore of its opening."},
+      {"part-full", "",
+       "A pipe that does not run full: water below, air above. It drains as fast as it is fed, and holds no "
+       "pressure."},
+      {"pressure", "gauge pressure",
+       "How hard the water presses, counted from the air around. Running water presses less than standing "
+       "water, because friction takes some."},
+      {"pressure class", "sdr, dr, schedule",
+       "How thick the wall of a pipe is for its size, and so what it bears. With SDR and DR a smaller number "
+       "is a stronger pipe; with schedules, a larger one."},
+      {"rating", "pressure rating",
+       "The pressure a pipe may bear for its whole life, at a stated temperature. Warm plastic bears less."},
+      {"reducing valve", "pressure reducing valve",
+       "A valve that keeps the pressure behind it at a set figure, however high it is before it."},
+      {"residual", "",
+       "What is left over when an answer is worked out a second time. It should be nothing but rounding."},
+      {"roughness", "",
+       "How rough the wall of a pipe is, as the height of grains of sand that would act alike."},
+      {"setting", "",
+       "A named way of running the system: which valves are shut, how much the spring gives, where a tank "
+       "stands. `normal` is the system as drawn."},
+      {"siphon", "",
+       "A pipe that climbs above the water it starts from and falls again. It runs while it is full and "
+       "tight; "
+       "air that gathers on top stops it."},
+      {"spill", "", "Water that runs over a lip."},
+      {"static pressure", "shut pressure, all shut",
+       "The pressure with everything shut and the water at rest. It depends on the height below the water "
+       "level above and on nothing else, and the pipe must bear it."},
+      {"station", "chainage",
+       "The distance along a line on the level, as on a map, from its start. A tape on a slope reads more."},
+      {"surge", "water hammer",
+       "The blow that running water gives when it is stopped quickly. It comes on top of the static "
+       "pressure, "
+       "and is the smaller the slower a valve is shut."},
+      {"survey", "levels", "The ground along a line as it was measured: stations and elevations."},
+      {"throttle", "",
+       "A narrow opening or a valve partly shut, put there to hold water back from one place for another."},
+      {"trench", "", "The ditch the pipe is laid in. To lower a high point, the trench is dug deeper there."},
+      {"vapour pressure", "",
+       "The pressure under which water boils even when cold. It is what sets the limit to how high a siphon "
+       "climbs."},
+      {"velocity head", "",
+       "The height that the speed of the water is worth: its square over twice gravity. Losses of parts are "
+       "counted in it."},
+      {"washout", "flush valve, drain",
+       "A valve at a low point through which sand is flushed out and the line is emptied."},
+      {"yield", "", "What a spring gives, as a flow. It changes through the year; the driest weeks count."},
+  };
+  return all;
+}
+
+std::string plain_word(std::string_view word) {
+  std::string plain;
+  for (const char c : word)
+    plain += c == '-' || c == '_' ? ' ' : c >= 'A' && c <= 'Z' ? static_cast<char>(c - 'A' + 'a') : c;
+  return plain;
+}
+
+const Term* find_term(std::string_view word) {
+  const std::string wanted = plain_word(word);
+  if (wanted.empty()) return nullptr;
+  for (const Term& term : terms()) {
+    if (plain_word(term.word) == wanted) return &term;
+    const std::string others = ", " + plain_word(term.others) + ",";
+    if (wanted.find(',') == std::string::npos && others.find(", " + wanted + ",") != std::string::npos)
+      return &term;
+  }
+  return nullptr;
+}
+
+}  // namespace runnel::report

@@ -1,0 +1,55 @@
+// The words of the trade: in order, each once, plain.
+#include "runnel/report/terms.h"
+
+#include <algorithm>
+#include <catch2/catch.hpp>
+#include <set>
+
+using namespace runnel::report;
+
+TEST_CASE("every term stands once, in order, and ends as a sentence") {
+  std::set<std::string> names;
+  CHECK(terms().size() >= 40);
+  std::string before;
+  for (const Term& term : terms()) {
+    INFO(term.word);
+    CHECK(before < plain_word(term.word));
+    before = plain_word(term.word);
+    CHECK(names.insert(before).second);
+    CHECK(term.meaning.size() > 25);
+    CHECK(term.meaning.back() == '.');
+    std::string other;
+    for (const char c : std::string(term.others) + ",") {
+      if (c != ',') {
+        if (!other.empty() || c != ' ') other += c;
+        continue;
+      }
+      if (!other.empty()) CHECK(names.insert(other).second);
+      if (!other.empty()) CHECK(find_term(other) == &term);
+      other.clear();
+    }
+  }
+}
+
+TEST_CASE("a term is found by any of its names, in any spelling, and by nothing else") {
+  for (const char* name : {"Grade Line", "grade-line", "hydraulic_grade_line"}) {
+    INFO(name);
+    REQUIRE(find_term(name) != nullptr);
+    CHECK(find_term(name)->word == "grade line");
+  }
+  for (const char* name : {"", ",", "crest, summit", "grade", "line"}) {
+    INFO(name);
+    CHECK(find_term(name) == nullptr);
+  }
+}
+
+TEST_CASE("the sentences of the terms are short") {
+  for (const Term& term : terms()) {
+    std::size_t blanks = 0;
+    for (const char c : term.meaning) {
+      blanks = c == '.' ? 0 : blanks + (c == ' ' ? 1u : 0u);
+      INFO(term.word);
+      CHECK(blanks <= 36);
+    }
+  }
+}
