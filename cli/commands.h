@@ -8,6 +8,7 @@ void add_flow(CLI::App& app, int& exit);
 void add_fill(CLI::App& app, int& exit);
 void add_quick(CLI::App& app, int& exit);
 void add_pipes(CLI::App& app, int& exit);
+void add_begin(CLI::App& app, int& exit);
 void add_explain(CLI::App& app, int& exit);
 void add_schema(CLI::App& app, int& exit);
 

@@ -16,8 +16,9 @@ namespace {
 constexpr const char* introduction =
     "runnel - will water run downhill by itself from a spring to a tank?\n\n"
     "  runnel quick --drop 38ft --length 700ft --pipe 'PE4710 DR11 1-1/4 in' --yield 2gpm\n"
-    "  runnel flow models/seep_box/model.yaml\n\n"
-    "Commands: flow, fill, quick, pipes, explain, schema. `runnel --help` says more.\n";
+    "  runnel flow models/seep_box/model.yaml\n"
+    "  runnel begin spring.yaml\n\n"
+    "Commands: flow, fill, quick, begin, pipes, explain, schema. `runnel --help` says more.\n";
 
 bool wants_json(const std::vector<std::string>& words) {
   for (const std::string& word : words)
@@ -36,8 +37,8 @@ int run(int argc, char** argv) {
   app.footer(
       "Exit codes: 0 good; 1 it works out, but something is wrong with the system; 2 the input is wrong;\n"
       "3 no answer was reached; 70 a defect of runnel.");
-  for (auto add :
-       {cli::add_flow, cli::add_fill, cli::add_quick, cli::add_pipes, cli::add_explain, cli::add_schema})
+  for (auto add : {cli::add_flow, cli::add_fill, cli::add_quick, cli::add_begin, cli::add_pipes,
+                   cli::add_explain, cli::add_schema})
     add(app, exit);
 
   const std::vector<std::string> words(argv + 1, argv + argc);

@@ -13,6 +13,9 @@ struct EmbeddedFile {
 /// Every file of models/catalogue as it stood at build time, by name.
 const std::vector<EmbeddedFile>& embedded_files();
 
+/// One file, models/first_line/model.yaml: what somebody starts a model of his own from.
+const std::vector<EmbeddedFile>& first_model_files();
+
 /// The bibliography, lib/runnel/references.h, and the list of what cites it (base/bibliography.h reads them).
 const std::vector<EmbeddedFile>& bibliography_files();
 
