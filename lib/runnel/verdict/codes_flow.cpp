@@ -73,6 +73,13 @@ std::vector<Code> flow_codes() {
        "For cold spring water in small smooth pipe it promises up to 17 % too much flow at C = 150.",
        "Write `friction: darcy-weisbach`, or use a lower C, and see whether the verdict holds.",
        "[hazen-williams-limits; from memory]; Liou 1998 on its narrow range [liou1998; found]"},
+      {"friction-transition", "the friction loss is uncertain",
+       "The flow is neither smooth nor fully turbulent: its Reynolds number lies between 2000 and 4000, where"
+       " turbulence comes and goes in puffs.",
+       "No formula is sure there. Ours joins the laminar law to the turbulent one and lies up to about a"
+       " quarter below the formula of Churchill, which runs through all regimes: so much more may be lost.",
+       "Leave a margin: an ask that is met by less than that is not sure.",
+       "Reynolds number from 2000 to 4000; Churchill 1977 [churchill1977; formula secondary]"},
       {"box-spills", "the spring gives more than the pipe takes",
        "The collection box stands at its lip and the rest runs over.",
        "That is how a healthy box works. The overflow must be able to carry it, also in the wettest month.",

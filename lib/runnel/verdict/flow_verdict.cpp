@@ -11,7 +11,7 @@ namespace {
 using Rule = void (*)(const Case&, Findings&);
 
 // In the order a person would look: what is missing, then what may break, then what to know.
-constexpr std::array<Rule, 19> rules = {asks_not_met,
+constexpr std::array<Rule, 20> rules = {asks_not_met,
                                         nothing_arrives,
                                         unusual_friction_constants,
                                         lines_not_surveyed,
@@ -25,6 +25,7 @@ constexpr std::array<Rule, 19> rules = {asks_not_met,
                                         shallow_box_on_fast_pipe,
                                         fast_water,
                                         hazen_williams_range,
+                                        uncertain_friction,
                                         box_spills,
                                         box_top_part_full,
                                         slow_water,
