@@ -29,11 +29,30 @@ std::vector<Code> pressure_codes() {
        "air comes out of water at about 7.5 m [air-release-chapter; found]; the water boils at the vapour "
        "limit"},
       {"surge-above-rating", "a valve shut quickly may burst the pipe",
-       "If the valve at the end shuts faster than the pressure wave runs to the source and back, the water's"
-       " speed turns into pressure. Added to the standing pressure that is more than the rating.",
+       "If the valve named shuts faster than the pressure wave runs to the nearest open water and back, the"
+       " speed of the water that it stops turns into pressure, in every pipe on that way. Added to what"
+       " stands or runs there, whichever is more, it passes what the pipe stands for a moment: for PE 1.5"
+       " times the rating at taps and floats and twice at valves in a line, for PVC and what has no rule the"
+       " rating itself. Pipe held fast by the ground counts, the worse; both figures are given. What"
+       " branches take off the wave is left out, and so is what the shut end of another branch adds.",
        "It happens in a fraction of a second, each time the valve snaps shut.",
        "Let the valve close slowly, take a larger pipe so that the water runs slower, or a stronger one.",
-       "[joukowsky-korteweg]; closure slower than 2L/a by the linear rule [slow-closure]"},
+       "[joukowsky-korteweg]; [pipe-restraint]; PE [awwa-pe, from memory]; PVC [cp-312, secondary]; closure"
+       " slower than 2L/a by the linear rule [slow-closure]"},
+      {"surge-parts-column", "a valve shut quickly tears the water apart at a high point",
+       "The pressure wave of a valve swings back as far below as it rose above. At a high point without an"
+       " air valve, on its way to the nearest open water or behind the valve, that is more than 7 m of"
+       " suction at sea level, and less where the air is thinner.",
+       "The water parts, and slams together again harder than the first blow. Suction draws in dirt, and can"
+       " crush thin pipe.",
+       "Let the valve close slowly, dig the high point down, take a larger pipe, or set an air valve there.",
+       "-7 m at sea level (common practice, from memory); [joukowsky-korteweg]"},
+      {"surge-not-judged", "the blow of a quick valve cannot be worked out",
+       "A pipe on the way of the wave has no rating, no wall, or no stiffness of the wall in the model, and"
+       " its material does not tell it.",
+       "Whether it stands a tap that snaps shut is then unknown, not good.",
+       "Write `wall:`, `modulus:` and `rating:` on the pipe, or take it from the catalogue.",
+       "wave speed from bore, wall and modulus [joukowsky-korteweg]"},
   };
 }
 

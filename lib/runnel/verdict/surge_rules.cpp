@@ -1,68 +1,201 @@
-// What a valve that shuts quickly does to the pipe before it.
+// What a valve that snaps shut does to the pipes on the way of its wave (surge_way.h): their ratings. Where
+// the wave's other half tears the water apart is in surge_parting.cpp.
 #include <algorithm>
 #include <cmath>
+#include <functional>
+#include <map>
+#include <set>
 
 #include "runnel/pipes/surge.h"
+#include "runnel/pipes/surge_limits.h"
+#include "runnel/pipes/wall_stiffness.h"
 #include "runnel/verdict/draft.h"
 #include "runnel/verdict/rules.h"
+#include "runnel/verdict/say_others.h"
+#include "runnel/verdict/surge_way.h"
 
 namespace runnel::verdict {
 namespace {
 
-// A float valve, or a tap with an opening of its own, can stop the water at the end of the line.
-bool ends_in_a_valve(const network::System& system, const network::Line& line) {
-  if (const network::Tank* tank = system.tank(line.to)) return tank->float_valve.has_value();
-  if (const network::Outlet* outlet = system.outlet(line.to)) return outlet->opening > Length{};
-  return false;
+// The family that the rules for a moment's pressure are written for.
+std::string_view family_of(std::string_view material) {
+  for (std::string_view family : {"PEX", "PE", "PVC"})
+    if (material.substr(0, family.size()) == family) return family;
+  return {};
 }
 
-double greatest_static_m(const steady::LineState& run) {
-  double head = 0.0;
-  for (const steady::LinePoint& p : run.points) head = std::max(head, p.static_head_m.value_or(0.0));
-  return head;
+// Most total pressure by the strictest rule for the material; where there is none, the rating itself.
+struct Allowed {
+  double total_pa = 0.0;
+  const pipes::SurgeRule* rule = nullptr;
+};
+
+Allowed allowed_for_a_moment(const Case& c, const SurgedStretch& s, pipes::SurgeKind kind, double rating_pa) {
+  Allowed least{rating_pa, nullptr};
+  const Velocity slow;  // no stop comes on top: it would only make a rule milder
+  for (const pipes::SurgeRule& rule : pipes::surge_rules()) {
+    if (rule.material != family_of(s.pipe->material)) continue;
+    const auto total = pipes::most_total_pressure(rule, kind, Pressure::pascals(rating_pa), slow,
+                                                  c.system.site().water.density_kgm3);
+    if (total && (!least.rule || total->pascals() < least.total_pa)) least = {total->pascals(), &rule};
+  }
+  return least;
+}
+
+std::string_view how_sure(pipes::Certainty certainty) {
+  switch (certainty) {
+    case pipes::Certainty::found:
+      return "found";
+    case pipes::Certainty::secondary:
+      return "secondary";
+    default:
+      return "from memory";
+  }
+}
+
+// The worst of one line.
+struct Overload {
+  const Surge* surge = nullptr;
+  const SurgedStretch* stretch = nullptr;
+  Allowed allowed;
+  double standing_pa = 0.0, station_m = 0.0, rating_pa = 0.0;
+  double wave_pa = 0.0;
+  double excess() const { return (standing_pa + wave_pa) / allowed.total_pa; }
+};
+
+struct Standing {
+  double head_m = 0.0, station_m = 0.0;
+};
+
+// Before the valve the pressure that stands or runs there, whichever is more; behind it the running one.
+Standing greatest_on(const SurgedStretch& s) {
+  Standing most{0.0, s.to_m};
+  for (const steady::LinePoint& p : s.run->points) {
+    if (p.station_m < s.from_m - network::same_station_m || p.station_m > s.to_m + network::same_station_m)
+      continue;
+    const double running = p.pressure_head_m.value_or(0.0);
+    const double head = s.before ? std::max(running, p.static_head_m.value_or(0.0)) : running;
+    if (head > most.head_m) most = {head, p.station_m};
+  }
+  return most;
+}
+
+std::optional<Overload> overload(const Case& c, const Surge& surge, const SurgedStretch& s) {
+  const auto rating = allowed_pressure_pa(c.system, *s.pipe);
+  if (!s.head || !rating || !(*rating > 0.0)) return std::nullopt;
+  const Standing most = greatest_on(s);
+  Overload o{&surge, &s, allowed_for_a_moment(c, s, surge.kind, *rating)};
+  o.standing_pa = pressure_of_head(c.system, most.head_m).si;
+  o.station_m = most.station_m;
+  o.rating_pa = *rating;
+  o.wave_pa = pressure_of_head(c.system, s.head->held_m).si;
+  // A line that cannot even stand still is named by another rule.
+  if (o.standing_pa > *rating || o.standing_pa + o.wave_pa <= o.allowed.total_pa) return std::nullopt;
+  return o;
+}
+
+void say_how_held(const Case& c, const Overload& o, Sentence& s) {
+  const SurgeHead& head = *o.stretch->head;
+  if (head.hold_known) {
+    s.say(" So much if the ground holds the pipe fast; ").figure(pressure_of_head(c.system, head.free_m));
+    s.say(" if it lies free.");
+  } else {
+    s.say(
+        " So much if the pipe lies free; pipe that the ground holds fast feels more, and how much more is "
+        "not known without its material.");
+  }
+}
+
+std::string source_of(const Overload& o) {
+  std::string text = "a V/g [joukowsky-korteweg], pipe free or held throughout [pipe-restraint]";
+  const pipes::WallStiffness* wall = pipes::wall_stiffness(o.stretch->pipe->material);
+  if (!(o.stretch->pipe->modulus_pa > 0.0) && wall)
+    text += "; modulus: the stiffest of " + std::string(wall->source);
+  if (!o.allowed.rule) return text + "; the rating itself is the limit, no rule for a moment being known";
+  return text + "; limit: " + std::string(o.allowed.rule->source) + ", " +
+         std::string(how_sure(o.allowed.rule->certainty));
+}
+
+Finding overload_finding(const Case& c, const std::vector<Overload>& all) {
+  const Overload& o = all.front();
+  const std::string& line = o.stretch->line->name;
+  Draft d("surge-above-rating", Severity::warning);
+  d.on_line(line, o.station_m);
+  d.against({Kind::pressure, o.standing_pa + o.wave_pa}, {Kind::pressure, o.allowed.total_pa});
+  d.message.say("If ").name(o.surge->valve).say(" snaps shut, ").name(line).say(" feels ");
+  d.message.figure(Kind::pressure, o.wave_pa).say(" at ").figure(Kind::length, o.station_m);
+  d.message.say(" on top of ").figure(Kind::pressure, o.standing_pa).say("; ");
+  d.message.name(o.stretch->pipe->name).say(" is rated for ").figure(Kind::pressure, o.rating_pa);
+  if (o.allowed.total_pa > o.rating_pa)
+    d.message.say(" and for a moment stands ").figure(Kind::pressure, o.allowed.total_pa);
+  d.message.say(".");
+  say_how_held(c, o, d.message);
+  say_others(
+      d.message, all, [](const Overload& x) { return x.stretch->line->name; },
+      [](const Overload& x) { return x.surge->valve; });
+  // The linear rule: a rise falls as the closing takes longer than the wave's return [slow-closure].
+  double closing_s = 0.0;
+  for (const Overload& x : all)
+    closing_s = std::max(closing_s, x.surge->return_s * x.wave_pa / (x.allowed.total_pa - x.standing_pa));
+  d.advice.say("See that it takes longer than ").figure(Kind::duration, closing_s);
+  d.advice.say(" to shut, evenly, or take a larger or a stronger pipe.");
+  d.source(source_of(o));
+  return d.done();
+}
+
+// What is missing to judge a pipe, or nothing.
+std::string missing_of(const SurgedStretch& s) {
+  std::string missing;
+  const auto add = [&](const char* what) { missing += (missing.empty() ? "" : ", ") + std::string(what); };
+  const bool stiff = s.pipe->modulus_pa > 0.0 || pipes::wall_stiffness(s.pipe->material);
+  if (!(s.pipe->wall > Length{})) add("wall");
+  if (!stiff) add("modulus");
+  if (!(s.pipe->rating > Pressure{})) add("rating");
+  return missing;
+}
+
+void not_judged(const std::vector<Surge>& all, Findings& out) {
+  std::set<std::string> seen;
+  std::vector<std::pair<std::string, std::string>> items;
+  const SurgedStretch* first = nullptr;
+  for (const Surge& surge : all)
+    for (const SurgedStretch& s : surge.stretches) {
+      const std::string missing = s.before ? missing_of(s) : std::string();
+      if (missing.empty() || !seen.insert(s.line->name + "\n" + s.pipe->name).second) continue;
+      if (!first) first = &s;
+      items.emplace_back(s.pipe->name + " on " + s.line->name, missing);
+    }
+  if (items.empty()) return;
+  Draft d("surge-not-judged", Severity::note);
+  d.on_line(first->line->name);
+  d.message.say("Whether the pipe stands a valve that snaps shut cannot be judged: not known are the ");
+  d.message.name(items[0].second).say(" of ").name(items[0].first).say(".");
+  say_others(
+      d.message, items, [](const auto& x) { return x.first; }, [](const auto& x) { return x.second; });
+  d.advice.say("Write the pipe's `wall`, `modulus` and `rating`, or take it from the catalogue.");
+  d.source("wave speed from bore, wall and modulus [joukowsky-korteweg]");
+  out.push_back(d.done());
+}
+
+void pipes_struck(const Case& c, const std::vector<Surge>& all, Findings& out) {
+  std::map<const network::Line*, Overload> over;
+  for (const Surge& surge : all)
+    for (const SurgedStretch& s : surge.stretches) {
+      const auto o = overload(c, surge, s);
+      if (o && (!over[s.line].surge || o->excess() > over[s.line].excess())) over[s.line] = *o;
+    }
+  std::vector<Overload> loads = values_of(over);
+  std::ranges::stable_sort(loads, std::greater{}, &Overload::excess);
+  if (!loads.empty()) out.push_back(overload_finding(c, loads));
 }
 
 }  // namespace
 
 void quick_shutting(const Case& c, Findings& out) {
-  const water::Water& water = c.system.site().water;
-  const pipes::SurgeMedium medium{water.bulk_modulus_pa, water.density_kgm3, 1.0};
-  for (const network::Line& line : c.system.lines()) {
-    const steady::LineState* run = run_of(c.system, c.state, line);
-    if (!run || run->reaches.empty() || !ends_in_a_valve(c.system, line)) continue;
-    const steady::Reach& last = run->reaches.back();
-    if (last.state != steady::ReachState::full && last.state != steady::ReachState::mixed) continue;
-    const pipes::Pipe& pipe = line.pipes.back().pipe;
-    const auto wave = pipes::wave_speed(pipe, medium);
-    const auto allowed = allowed_pressure_pa(c.system, pipe);
-    if (!wave || !allowed || !(last.velocity_ms > 0.0)) continue;
-    const double surge =
-        pipes::joukowsky_pressure(*wave, Velocity::from_si(last.velocity_ms), water.density_kgm3).si();
-    const double standing = pressure_of_head(c.system, greatest_static_m(*run)).si;
-    if (standing + surge <= *allowed || standing > *allowed) continue;
-    double length = 0.0;
-    for (const steady::Reach& r : run->reaches) length += r.length_m;
-    Draft d("surge-above-rating", Severity::warning);
-    d.on_line(line.name).against({Kind::pressure, standing + surge}, {Kind::pressure, *allowed});
-    d.message.say("If the valve at ")
-        .name(c.system.place_name(line.to))
-        .say(" snaps shut, ")
-        .name(line.name)
-        .say(" feels ");
-    d.message.figure(Kind::pressure, surge)
-        .say(" on top of ")
-        .figure(Kind::pressure, standing)
-        .say(" standing; ")
-        .name(pipe.name)
-        .say(" is rated for ")
-        .figure(Kind::pressure, *allowed)
-        .say(".");
-    d.advice.say("See that it takes far longer than ");
-    d.advice.figure(Kind::duration, pipes::return_time(Length::metres(length), *wave).seconds());
-    d.advice.say(" to shut, or take a larger or a stronger pipe.");
-    d.source("a V/g [joukowsky-korteweg], wave speed from bore, wall and modulus, pipe free to stretch");
-    out.push_back(d.done());
-  }
+  const std::vector<Surge> all = surges(c);
+  pipes_struck(c, all, out);
+  columns_parted(c, all, out);
+  not_judged(all, out);
 }
 
 }  // namespace runnel::verdict

@@ -1,0 +1,49 @@
+#pragma once
+// What the wave of a valve that snaps shut runs through, and how high it is there.
+#include <optional>
+#include <string>
+#include <vector>
+
+#include "runnel/pipes/surge_limits.h"
+#include "runnel/verdict/rules.h"
+
+namespace runnel::verdict {
+
+/// Head of the wave [m] in pipe that lies free and in pipe that the ground holds fast, which is the worse.
+struct SurgeHead {
+  double free_m = 0.0, held_m = 0.0;
+  bool hold_known = true;  ///< false: the material's Poisson's ratio is not known, and both are the free one
+};
+
+/// A full stretch of pipe that the wave runs through.
+struct SurgedStretch {
+  const network::Line* line = nullptr;
+  const steady::LineState* run = nullptr;
+  const pipes::Pipe* pipe = nullptr;
+  double from_m = 0.0, to_m = 0.0;  ///< stations, from_m < to_m
+  bool before = true;        ///< the valve lies downstream: the pressure rises first; behind it, it falls
+  bool all_stopped = false;  ///< all that flows here runs through the valve, and then stands
+  std::optional<SurgeHead> head;  ///< none if the pipe's wall or modulus is not known
+};
+
+struct Surge {
+  std::string valve;  ///< "tap 3", "V1 on main", "the float valve of tank"
+  pipes::SurgeKind kind = pipes::SurgeKind::recurring;
+  std::vector<SurgedStretch> stretches;
+  double return_s = 0.0;  ///< until the wave is back from the furthest free surface before the valve
+};
+
+/// One of each tap with an opening, float valve and valve in a line through which water runs.
+///
+/// The wave runs against the flow to each nearest free surface: a box, a tank, or the point where the pipe
+/// runs part-full. Behind a valve in a line it runs with the flow as well. In each pipe it is taken for the
+/// greater of a dV / g of the flow that the valve stops at the valve and in that pipe. So much is never
+/// below the first wave: at a join it is passed on by 2 Y / (Y + sum of the others) <= sqrt(Y / Y'), Y' the
+/// pipe it enters, so that it stays below q / sqrt(Y_valve Y') <= q / min(Y_valve, Y') [own]. What other
+/// branches take from it is neglected; what a shut end of another branch adds is not looked at.
+std::vector<Surge> surges(const Case& c);
+
+/// surge_parting.cpp: high points without an air valve where the wave swings below what the water bears.
+void columns_parted(const Case& c, const std::vector<Surge>& all, Findings& out);
+
+}  // namespace runnel::verdict
