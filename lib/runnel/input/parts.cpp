@@ -57,9 +57,11 @@ class Parts {
     std::vector<std::string> candidates = words;
     candidates.emplace_back("pipe");
     const std::string near = reader_.suggest(unknown->key, candidates);
+    std::string known = "the parts are pipe";
+    for (const std::string& word : words) known += ", " + word;
     reader_.error(
         "unknown-part", unknown->key_mark, document::quote(unknown->key) + " is not a part known here",
-        near.empty() ? "a part without a published loss is written {{fitting: its name, loss: 1.2, at: 3 ft}}"
+        near.empty() ? known + "; anything else is written {{fitting: its name, loss: 1.2, at: 3 ft}}"
                      : near);
     return nullptr;
   }

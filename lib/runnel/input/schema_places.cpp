@@ -62,7 +62,8 @@ Json boxes() {
        {"floor", value(Kind::elevation, "The floor.", "4755.0 ft", "not known")},
        {"plan", unless("not known", plan)}},
       {"outlet", "lip"});
-  box["not"] = Json{{"required", Json::array({"yield", "bucket_tests"})}};
+  // Editors can say which key is one too many; of `not` they only say that something is not allowed.
+  box["dependencies"] = Json{{"yield", {{"properties", {{"bucket_tests", false}}}}}};
   return named("Collection boxes", "Collection boxes and open break-pressure boxes, by name.", box);
 }
 
