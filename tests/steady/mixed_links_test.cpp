@@ -7,6 +7,8 @@
 #include "runnel/steady/assemble.h"
 #include "runnel/steady/plain_links.h"
 #include "steady/nasty_system.h"
+#include "steady/small_systems.h"
+#include "support/resolved.h"
 
 using namespace runnel;
 
@@ -66,4 +68,22 @@ TEST_CASE("many links at once say what each says alone") {
     looked_at += mixed.looked_at();
   }
   CHECK(looked_at < controls / 2);  // the bound must rule out what it is there for
+}
+
+TEST_CASE("a long chain of lines with crests and small draws settles by plain steps") {
+  // All heads are alike at first: a line that answers nothing at rest would leave every place to itself.
+  network::Model m = small::empty();
+  small::box(m, "spring", 5e-3, 1000.0, 1000.5);
+  std::string from = "spring";
+  double from_m = 1000.0;
+  for (int i = 0; i < 1500; ++i) {
+    const std::string name = "j" + std::to_string(i);
+    const double z_m = 1000.0 - (i + 1) / 3.0;
+    small::joint(m, name, z_m, 1e-8);
+    small::line(m, "p" + std::to_string(i), from, name, 0.09, {{0, from_m}, {2, z_m}});
+    from = name, from_m = z_m;
+  }
+  const steady::State state = steady::solve(m);
+  REQUIRE(state.outcome == steady::Outcome::settled);
+  CHECK(state.history.size() <= 12);
 }

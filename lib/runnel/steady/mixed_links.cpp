@@ -159,7 +159,14 @@ LinkStep MixedLinks::step_of(const Workspace& work, Entry& entry) {
   const double flow = work.state.flow_m3s[entry.link];
   const LinkAtFlow here(work.kernel, link, flow, per_metre_m_.data() + entry.slot,
                         per_metre_slope_.data() + entry.slot);
-  const bool two_way = work.two_way[entry.link] != 0;
+  // With its ends alone a full pipe is one smooth law through zero, whatever crests it has besides: at rest
+  // it has a slope. Without that, a whole chain at one head answers nothing to the first step and falls
+  // apart.
+  const auto full = [&] {
+    const Control& ends = work.kernel.controls[link.forward];
+    return link.forwards > 0 && link.backwards > 0 && ends.from_node && ends.to_node;
+  };
+  const bool two_way = work.two_way[entry.link] != 0 || (work.ends_only && full());
   return link_step(work.kernel, link, two_way, flow,
                    [&](bool forward) { return governing(work, entry, here, forward); });
 }
