@@ -184,7 +184,29 @@ TEST_CASE("a tap that hangs on a joint strikes the main") {
     CHECK(found[0].where.pipeline == "main");
     CHECK(found[0].figure->si == Approx(392.27e3 + wave_pa).epsilon(1e-4));
     CHECK_THAT(message(found[0]), Catch::StartsWith("If tap snaps shut, main feels"));
+    // The main drawn against the flow is the same main.
+    std::swap(m.pipelines[0].from, m.pipelines[0].to);
+    std::swap(m.pipelines[0].survey[0].elevation, m.pipelines[0].survey[1].elevation);
+    std::swap(m.pipelines[0].entrance_loss, m.pipelines[0].exit_loss);
+    const auto turned = all_of(judge_flow(m, steady::solve(m)), "surge-above-rating");
+    REQUIRE(turned.size() == 1);
+    CHECK(*turned[0].where.station_m == Approx(0.0).margin(1e-9));
+    CHECK(turned[0].figure->si == Approx(found[0].figure->si).epsilon(1e-3));  // entrance paid otherwise
   }
+}
+
+TEST_CASE("a joint that stands higher than all its lines is a high point") {
+  network::Model m = with_tee(10e6);
+  m.joints[0].elevation = Length::metres(45.0);
+  m.pipelines[0].survey = {{Length::metres(0), Length::metres(49)},
+                           {Length::metres(100), Length::metres(30)},
+                           {Length::metres(200), Length::metres(45)}};
+  m.pipelines[1].survey[0].elevation = Length::metres(45.0);
+  CHECK_FALSE(says(judge_flow(m, steady::solve(m)), "surge-parts-column"));
+  m.outlets[0].opening = Length::millimetres(8);  // so little that the tail runs full
+  const auto found = all_of(judge_flow(m, steady::solve(m)), "surge-parts-column");
+  REQUIRE(found.size() == 1);
+  CHECK(*found[0].where.station_m == Approx(found[0].where.pipeline == "main" ? 200.0 : 0.0).margin(1e-9));
 }
 
 TEST_CASE("a float valve strikes all lines before it, told once") {

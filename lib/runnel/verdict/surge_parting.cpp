@@ -57,10 +57,9 @@ struct Parting {
 void worst_parting(const Case& c, const Surge& surge, const SurgedStretch& s, double limit_m,
                    std::map<const network::Line*, Parting>& worst) {
   if (!s.head) return;
-  for (std::size_t i = 0; i < s.run->points.size(); ++i) {
+  const PointRange on = points_on(s);
+  for (std::size_t i = on.first; i < on.last; ++i) {
     const steady::LinePoint& p = s.run->points[i];
-    if (p.station_m < s.from_m - network::same_station_m || p.station_m > s.to_m + network::same_station_m)
-      continue;
     if (!is_high(c, s, i) || takes_in_air(*s.line, p.station_m)) continue;
     const auto about = swings_about(p, s);
     if (!about || *about - s.head->held_m >= limit_m) continue;

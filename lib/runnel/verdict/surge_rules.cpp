@@ -70,9 +70,9 @@ struct Standing {
 // Before the valve the pressure that stands or runs there, whichever is more; behind it the running one.
 Standing greatest_on(const SurgedStretch& s) {
   Standing most{0.0, s.to_m};
-  for (const steady::LinePoint& p : s.run->points) {
-    if (p.station_m < s.from_m - network::same_station_m || p.station_m > s.to_m + network::same_station_m)
-      continue;
+  const PointRange on = points_on(s);
+  for (std::size_t i = on.first; i < on.last; ++i) {
+    const steady::LinePoint& p = s.run->points[i];
     const double running = p.pressure_head_m.value_or(0.0);
     const double head = s.before ? std::max(running, p.static_head_m.value_or(0.0)) : running;
     if (head > most.head_m) most = {head, p.station_m};

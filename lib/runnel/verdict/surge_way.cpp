@@ -2,6 +2,7 @@
 
 #include <algorithm>
 #include <cmath>
+#include <functional>
 
 #include "runnel/pipes/surge.h"
 
@@ -140,6 +141,16 @@ void surges_at_parts(const Case& c, int line, const steady::LineState& run, std:
 }
 
 }  // namespace
+
+PointRange points_on(const SurgedStretch& stretch) {
+  const auto& points = stretch.run->points;
+  const auto station = &steady::LinePoint::station_m;
+  const auto first =
+      std::ranges::lower_bound(points, stretch.from_m - network::same_station_m, std::less{}, station);
+  const auto last =
+      std::ranges::upper_bound(points, stretch.to_m + network::same_station_m, std::less{}, station);
+  return {static_cast<std::size_t>(first - points.begin()), static_cast<std::size_t>(last - points.begin())};
+}
 
 std::vector<Surge> surges(const Case& c) {
   std::vector<Surge> out;

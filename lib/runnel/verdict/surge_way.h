@@ -26,6 +26,12 @@ struct SurgedStretch {
   std::optional<SurgeHead> head;  ///< none if the pipe's wall or modulus is not known
 };
 
+/// The points of the line that lie on a stretch, its ends with it: [first, last).
+struct PointRange {
+  std::size_t first = 0, last = 0;
+};
+PointRange points_on(const SurgedStretch& stretch);
+
 struct Surge {
   std::string valve;  ///< "tap 3", "V1 on main", "the float valve of tank"
   pipes::SurgeKind kind = pipes::SurgeKind::recurring;
