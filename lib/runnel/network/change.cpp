@@ -17,6 +17,36 @@ SurveyPoint crossing(const SurveyPoint& a, const SurveyPoint& b, double level_m)
   return at(a.station.metres() + share * (b.station.metres() - a.station.metres()), level_m);
 }
 
+/// What is left of a tank when only what runs in runs out; its lines are altered to end as they did.
+Box drawn_down(const Tank& tank, std::vector<Pipeline>& lines) {
+  Box box;
+  box.name = tank.name;
+  box.mark = tank.mark;
+  box.floor = tank.floor;
+  box.lip = box.outlet = tank.lip;
+  for (Pipeline& line : lines) {
+    if (line.from == tank.name) box.outlet = std::min(box.outlet, line.survey.front().elevation);
+    if (line.to != tank.name) continue;
+    // A tank receives at its inlet, within what the survey may err by.
+    SurveyPoint& end = line.survey.back();
+    end.elevation = std::max(end.elevation, tank.inlet);
+    if (!tank.float_valve) {
+      box.outlet = std::min(box.outlet, end.elevation);
+      continue;
+    }
+    line.exit_loss += tank.float_valve->loss;
+    const bool shut = tank.level >= tank.float_valve->shuts_at;
+    Part keeps;  // a float valve lets nothing back
+    keeps.kind = shut ? PartKind::valve : PartKind::check_valve;
+    keeps.type = shut ? "ball_valve" : "check_valve";
+    keeps.open = shut ? 0.0 : 1.0;
+    keeps.at = end.station;
+    line.parts.push_back(keeps);
+  }
+  box.outlet = std::max(box.outlet, tank.floor);
+  return box;
+}
+
 Pipeline& line_of(Model& model, int line) { return model.pipelines[static_cast<std::size_t>(line)]; }
 
 }  // namespace
@@ -83,6 +113,22 @@ Checked<System> with_pipe(const System& system, int line, Stretch stretch, const
 System without_springs(const System& system) {
   Model model = system.model();
   for (Box& box : model.boxes) box.yield = {};
+  return Rebuilt::from(std::move(model));
+}
+
+System with_level(const System& system, const std::string& tank, Length level) {
+  Model model = system.model();
+  for (Tank& t : model.tanks)
+    if (t.name == tank) t.level = level;
+  return Rebuilt::from(std::move(model));
+}
+
+System with_empty_tank(const System& system, const std::string& tank) {
+  Model model = system.model();
+  const auto at =
+      std::find_if(model.tanks.begin(), model.tanks.end(), [&](const Tank& t) { return t.name == tank; });
+  model.boxes.push_back(drawn_down(*at, model.pipelines));
+  model.tanks.erase(at);
   return Rebuilt::from(std::move(model));
 }
 

@@ -26,6 +26,15 @@ Checked<System> with_pipe(const System& system, int line, Stretch stretch, const
 /// With no spring giving anything.
 System without_springs(const System& system);
 
+/// With a tank at another level at the start. Precondition: the system has a tank of that name.
+System with_level(const System& system, const std::string& tank, Length level);
+
+/// With a tank that is drawn down to its mouth: it stands there as an open box that passes on what it gets,
+/// its level free between mouth and lip. Its float valve, if any, is wide open; where the level it starts
+/// from has shut it, it is taken to stay shut. Boxes come before tanks, so places are counted otherwise than
+/// in `system`; names stay. Precondition: the system has a tank of that name.
+System with_empty_tank(const System& system, const std::string& tank);
+
 /// With every elevation above another datum: lower by `by_m` everywhere.
 System lowered(const System& system, double by_m);
 

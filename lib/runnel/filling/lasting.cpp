@@ -1,0 +1,157 @@
+#include "runnel/filling/lasting.h"
+
+#include <algorithm>
+#include <limits>
+
+#include "runnel/filling/tank_curve.h"
+#include "runnel/network/change.h"
+
+namespace runnel::filling {
+namespace {
+
+using network::System;
+using network::Tank;
+
+// A drop a minute empties no tank within a lifetime; below it stands what the solver rounds off.
+constexpr double nothing_m3s = 1e-9, nothing_share = 1e-6;
+
+struct Exchange {
+  double in_m3s = 0.0, out_m3s = 0.0;
+  double mouth_m = std::numeric_limits<double>::infinity();  ///< lowest that water leaves by
+
+  bool gives() const { return out_m3s - in_m3s > std::max(nothing_m3s, nothing_share * out_m3s); }
+};
+
+Exchange exchange_of(const System& system, const steady::State& state, int place) {
+  Exchange x;
+  const Tank& tank = *system.tank(place);
+  for (const int l : system.lines_at(place)) {
+    const network::Line& line = system.lines()[static_cast<std::size_t>(l)];
+    const double flow_m3s = state.lines[static_cast<std::size_t>(l)].flow_m3s;
+    const bool leaves = line.from == place;
+    const double out_m3s = leaves ? flow_m3s : -flow_m3s;
+    if (out_m3s <= 0.0) {
+      x.in_m3s -= out_m3s;
+      continue;
+    }
+    x.out_m3s += out_m3s;
+    const Length mouth = leaves ? line.start_elevation() : std::max(line.end_elevation(), tank.inlet);
+    x.mouth_m = std::min(x.mouth_m, std::max(mouth, tank.floor).metres());
+  }
+  return x;
+}
+
+/// A tank that still holds something, on its way down.
+struct Holding {
+  const Tank* tank;
+  TankCurve curve;
+  double volume_m3;  ///< left of all it holds at its level
+  std::optional<DrawnStore> drawn;
+
+  explicit Holding(const Tank& t) : tank(&t), curve(t.shape), volume_m3(up_to(t.level.metres())) {}
+  double up_to(double level_m) const { return curve.volume_m3(level_m - tank->floor.metres()); }
+
+  /// Remembers how it began to give; what runs in shows once its float valve is open.
+  void note(const Exchange& x, bool float_shut) {
+    if (!drawn)
+      drawn = DrawnStore{.tank = tank->name, .store_m3 = std::max(0.0, volume_m3 - up_to(x.mouth_m))};
+    else if (!was_shut)
+      return;
+    drawn->in_m3s = x.in_m3s;
+    drawn->out_m3s = x.out_m3s;
+    was_shut = float_shut;
+  }
+
+ private:
+  bool was_shut = false;
+};
+
+/// What ends a stage: a tank is empty, or its float valve opens.
+struct Next {
+  std::size_t tank = 0;
+  double after_s = std::numeric_limits<double>::infinity();
+  bool opens = false;
+};
+
+class Follower {
+ public:
+  explicit Follower(const System& system) : system_(system) {
+    for (const Tank& tank : system.tanks()) holding_.emplace_back(tank);
+  }
+
+  std::optional<Lasting> run(steady::State state) {
+    System now = system_;
+    while (state.outcome == steady::Outcome::settled) {
+      const std::optional<Next> next = next_end(now, state);
+      if (!next) break;
+      now = next->opens ? with_float_open(now, next->tank) : with_one_less(now, next->tank);
+      state = steady::solve(now);
+    }
+    if (stores_.empty()) return std::nullopt;
+    const bool fed = std::any_of(system_.boxes().begin(), system_.boxes().end(),
+                                 [](const network::Box& box) { return box.yield.si() > 0.0; });
+    for (DrawnStore& store : stores_)
+      if (const steady::PlaceState* place = state.place(store.tank)) store.gets_m3s = place->inflow_m3s;
+    return Lasting{std::move(stores_), fed, std::move(now), std::move(state)};
+  }
+
+ private:
+  /// Goes on to the end of the present stage; none if it has no end.
+  std::optional<Next> next_end(const System& now, const steady::State& state) {
+    std::optional<Next> next;
+    std::vector<double> falls_m3s(holding_.size(), 0.0);
+    for (std::size_t i = 0; i < holding_.size(); ++i) {
+      Holding& h = holding_[i];
+      const steady::PlaceState* seen = state.place(h.tank->name);
+      if (!seen || seen->kind != network::PlaceKind::tank) continue;  // empty already
+      const Exchange x = exchange_of(now, state, *now.find_place(h.tank->name));
+      if (!x.gives()) continue;
+      falls_m3s[i] = x.out_m3s - x.in_m3s;
+      const bool opens = seen->float_shut && h.tank->float_valve->opens_at.metres() > x.mouth_m;
+      const double least_m3 = h.up_to(opens ? h.tank->float_valve->opens_at.metres() : x.mouth_m);
+      h.note(x, seen->float_shut);
+      const double after_s = std::max(0.0, h.volume_m3 - least_m3) / falls_m3s[i];
+      if (!next || after_s < next->after_s) next = Next{i, after_s, opens};
+    }
+    if (!next) return next;
+    clock_s_ += next->after_s;
+    for (std::size_t i = 0; i < holding_.size(); ++i) holding_[i].volume_m3 -= falls_m3s[i] * next->after_s;
+    return next;
+  }
+
+  /// The level itself stays, so that the flow out is that of the start; only the valve is open from now on.
+  System with_float_open(const System& now, std::size_t tank) {
+    const Tank& t = *holding_[tank].tank;
+    const Length below = t.float_valve->shuts_at - Length::metres(opened_by_m);
+    return network::with_level(now, t.name, std::max(t.floor, std::min(t.float_valve->opens_at, below)));
+  }
+
+  System with_one_less(const System& now, std::size_t tank) {
+    DrawnStore store = *holding_[tank].drawn;
+    store.holds_out_s = clock_s_;
+    stores_.push_back(std::move(store));
+    return network::with_empty_tank(now, stores_.back().tank);
+  }
+
+  // Below the level at which it shuts the solver takes a float valve as open.
+  static constexpr double opened_by_m = 1e-6;
+
+  const System& system_;
+  std::vector<Holding> holding_;
+  std::vector<DrawnStore> stores_;
+  double clock_s_ = 0.0;
+};
+
+}  // namespace
+
+const DrawnStore* Lasting::store(const std::string& tank) const {
+  for (const DrawnStore& s : stores)
+    if (s.tank == tank) return &s;
+  return nullptr;
+}
+
+std::optional<Lasting> follow_stores(const System& system, const steady::State& state) {
+  return Follower(system).run(state);
+}
+
+}  // namespace runnel::filling

@@ -1,0 +1,42 @@
+#pragma once
+// How long it stays as it is. A tank that gives more than it gets is a store, not a spring: it gives what
+// stands above its mouth, and after that only what comes in. What follows is the state that lasts.
+#include <optional>
+#include <string>
+#include <vector>
+
+#include "runnel/network/system.h"
+#include "runnel/steady/state.h"
+
+namespace runnel::filling {
+
+/// A tank that is drawn down.
+struct DrawnStore {
+  std::string tank;
+  double in_m3s = 0.0, out_m3s = 0.0;  ///< through its lines, when it begins to give more than it gets
+  double store_m3 = 0.0;               ///< above the lowest mouth it gives through, up to its level
+  double holds_out_s = 0.0;  ///< from the start, every level kept at what it is until a tank is empty
+  double gets_m3s = 0.0;     ///< in the lasting state: what runs in, and on
+};
+
+struct Lasting {
+  std::vector<DrawnStore> stores;  ///< at least one, in the order in which they run empty
+  bool fed = true;                 ///< false: no spring gives anything, so the tanks are all there is
+  network::System system;          ///< with those tanks as open boxes (network/change.h)
+  steady::State state;             ///< of that system; not settled: no answer was reached
+
+  const DrawnStore* store(const std::string& tank) const;
+  /// When the last of them is empty.
+  double from_s() const { return stores.back().holds_out_s; }
+};
+
+/// Follows a settled state of a system until no tank gives more than it gets. None if none does: then the
+/// state lasts. Flows are those of the present levels from one emptying to the next, so the times are on the
+/// short side: as a level falls the flow out of it falls too. What is drawn from tanks by the hour is not
+/// counted here; `fill` follows that.
+///
+/// A tank drawn down lowers every head, and no lower head makes another tank give less: so tanks are emptied
+/// one after another and none ever comes back. A float valve that is shut opens on the way.
+std::optional<Lasting> follow_stores(const network::System& system, const steady::State& state);
+
+}  // namespace runnel::filling
