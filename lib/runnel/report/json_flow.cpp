@@ -74,6 +74,21 @@ Json place_json(const steady::PlaceState& p) {
   return json;
 }
 
+/// How long a store holds out, and what a place gets when the stores are empty.
+void lasting_json(const filling::Lasting& lasting, const std::string& name, Json& json) {
+  if (const filling::DrawnStore* store = lasting.store(name)) {
+    json["store_m3"] = number(store->store_m3, "store_m3");
+    json["holds_out_s"] = number(store->holds_out_s, "holds_out_s");
+  }
+  const steady::PlaceState* then = lasting.state.place(name);
+  if (!then || lasting.state.outcome != steady::Outcome::settled) return;
+  const double flow_m3s = then->kind == PlaceKind::outlet  ? then->flow_m3s
+                          : then->kind == PlaceKind::joint ? then->draw_given_m3s
+                                                           : then->inflow_m3s;
+  if (then->kind != PlaceKind::joint || then->draw_asked_m3s > 0.0)
+    json["lasting_m3s"] = number(flow_m3s, "lasting_m3s");
+}
+
 Json point_json(const steady::LinePoint& p) {
   return {{"station_m", number(p.station_m, "station_m")},
           {"elevation_m", number(p.elevation_m, "elevation_m")},
@@ -138,6 +153,7 @@ Json ask_json(const verdict::AskResult& r) {
     json["not_judged"] = r.why_not_judged;
   else if (r.got)
     json["margin"] = figure_json({r.asked.kind, r.margin_si()});
+  if (r.met_until_s) json["met_until_s"] = number(*r.met_until_s, "met_until_s");
   return json;
 }
 
@@ -176,7 +192,11 @@ std::string flow_json(const FlowAnswer& answer) {
     if (answer.verdict.air) air = air_by_line(*answer.verdict.air);
     for (const auto* places :
          {&answer.state.boxes, &answer.state.tanks, &answer.state.outlets, &answer.state.joints})
-      for (const steady::PlaceState& p : *places) append(places_json, p.name, place_json(p));
+      for (const steady::PlaceState& p : *places) {
+        Json place = place_json(p);
+        if (answer.verdict.lasting) lasting_json(*answer.verdict.lasting, p.name, place);
+        append(places_json, p.name, std::move(place));
+      }
     for (std::size_t i = 0; i < answer.state.lines.size(); ++i) {
       const steady::LineState& line = answer.state.lines[i];
       Json run = line_json(answer.system, line, drawn_as(answer.system, line, i));

@@ -17,6 +17,15 @@ std::vector<Code> fill_codes() {
        "If more runs in over a whole day than is drawn, a larger tank bridges the hours; else more water, or"
        " fewer heads, must be found.",
        "computed: the draws of the model against what is stored"},
+      {"tank-gives-out", "a tank that gives more than it gets",
+       "More runs out of the tank than into it, so what comes below is partly or wholly its store. The time "
+       "is"
+       " what stands above its lowest mouth over the difference of both flows, at the levels of now.",
+       "Taken for a spring, a full tank promises for ever what it gives for an hour. After that only what "
+       "runs"
+       " in runs on.",
+       "More spring, less drawn, or draw for some hours and let it fill again: `runnel fill` follows that.",
+       "computed: what stands above the mouth, over what goes out less what comes in"},
       {"tank-spills", "a tank runs over", "The tank is full to its lip and more runs in than is drawn.",
        "That water is lost to the places before it, and where it runs it makes mud.",
        "A float valve shuts the line; or lead the overflow away through a pipe.", "computed"},

@@ -4,6 +4,7 @@
 #include <array>
 
 #include "runnel/verdict/rules.h"
+#include "runnel/verdict/store_rules.h"
 
 namespace runnel::verdict {
 namespace {
@@ -82,6 +83,8 @@ FlowVerdict judge_flow(const network::System& system, const steady::State& state
   verdict.asks = judge_asks(system, state);
   if (state.outcome == steady::Outcome::settled) {
     if (!state.proof.consistent) verdict.findings.push_back(failed_check(state));
+    hold_asks_to_stores(system, state, verdict);
+    store_findings(state, verdict, verdict.findings);
     const Case seen{system, state, verdict.asks};
     for (Rule rule : rules) rule(seen, verdict.findings);
     verdict.air = judge_air(system, state);

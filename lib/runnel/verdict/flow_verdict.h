@@ -6,6 +6,7 @@
 #include <vector>
 
 #include "runnel/base/finding.h"
+#include "runnel/filling/lasting.h"
 #include "runnel/network/system.h"
 #include "runnel/steady/state.h"
 #include "runnel/verdict/air_answer.h"
@@ -19,18 +20,20 @@ struct AskResult {
   bool judged = false;  ///< false: this answer cannot tell (`full_within`, a shut float valve)
   std::string why_not_judged;
   bool met = false;
-  Figure asked;               ///< flow [m3/s], pressure [Pa] or duration [s]
-  std::optional<Figure> got;  ///< none where no water stands
+  Figure asked;                       ///< flow [m3/s], pressure [Pa] or duration [s]
+  std::optional<Figure> got;          ///< none where no water stands
+  std::optional<double> met_until_s;  ///< met at first; `got` is what it gets once tanks are drawn down
   /// What it gives over what is asked; negative when it falls short. Zero if not judged.
   double margin_si() const { return got && judged ? got->si - asked.si : 0.0; }
 };
 
 struct FlowVerdict {
-  bool good = false;              ///< settled, every judged ask met, no finding is an error
-  Sentence sentence;              ///< one plain sentence
-  std::vector<AskResult> asks;    ///< in the model's order
-  std::vector<Finding> findings;  ///< errors first, then warnings, then notes
-  std::optional<AirAnswer> air;   ///< none if nothing was settled
+  bool good = false;                        ///< settled, every judged ask met, no finding is an error
+  Sentence sentence;                        ///< one plain sentence
+  std::vector<AskResult> asks;              ///< in the model's order
+  std::vector<Finding> findings;            ///< errors first, then warnings, then notes
+  std::optional<AirAnswer> air;             ///< none if nothing was settled
+  std::optional<filling::Lasting> lasting;  ///< none if no tank gives more than it gets
 };
 
 /// Judges an answer. `more` are findings from elsewhere, to be sorted in. The system must outlive the

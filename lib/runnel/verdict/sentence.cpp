@@ -4,6 +4,7 @@
 
 #include "runnel/verdict/flow_verdict.h"
 #include "runnel/verdict/rules.h"
+#include "runnel/verdict/store_rules.h"
 
 namespace runnel::verdict {
 namespace {
@@ -158,6 +159,7 @@ Sentence flow_sentence(const network::System& system, const steady::State& state
   std::vector<const AskResult*> met, missed;
   for (const AskResult& r : verdict.asks)
     if (r.judged) (r.met ? met : missed).push_back(&r);
+  if (Sentence brief = not_for_long(verdict); !brief.empty()) return brief;
   if (!missed.empty())
     return s.say("It does not deliver: ")
         .append(listed(missed, missed_part))
@@ -180,6 +182,7 @@ Sentence flow_sentence(const network::System& system, const steady::State& state
   const bool by_hand = std::any_of(verdict.findings.begin(), verdict.findings.end(),
                                    [](const Finding& f) { return f.code == "siphon-needs-filling"; });
   if (by_hand) s.say(" But it must be filled by hand before it runs.");
+  s.append(lasts_how_long(verdict));
   const auto wrong = std::count_if(verdict.findings.begin(), verdict.findings.end(), [](const Finding& f) {
     return f.severity == Severity::error && f.code != "air-start-blocked";
   });

@@ -1,0 +1,193 @@
+#include "runnel/verdict/store_rules.h"
+
+#include <algorithm>
+
+namespace runnel::verdict {
+namespace {
+
+using filling::DrawnStore;
+using filling::Lasting;
+
+constexpr std::size_t most_named = 3;
+// What changes by less than a part in a hundred is no news to anybody who reads a gauge.
+constexpr double worth_telling = 0.01, no_flow_m3s = 1e-9;
+
+bool settled(const Lasting& lasting) { return lasting.state.outcome == steady::Outcome::settled; }
+
+constexpr const char* why_unknown =
+    "it is fed from a tank that runs empty, and no answer was reached for what follows";
+
+double gets_m3s(const steady::PlaceState& p) {
+  return p.kind == network::PlaceKind::outlet  ? p.flow_m3s
+         : p.kind == network::PlaceKind::joint ? p.draw_given_m3s
+                                               : p.inflow_m3s;
+}
+
+struct Loss {
+  const std::string* name;
+  double before_m3s, after_m3s;
+};
+
+/// Places that get less in the end, the greatest loss first. Tanks that are drawn down say it themselves.
+std::vector<Loss> losses(const steady::State& state, const Lasting& lasting) {
+  std::vector<Loss> all;
+  for (const auto* places : {&state.outlets, &state.tanks, &state.joints})
+    for (const steady::PlaceState& p : *places) {
+      const steady::PlaceState* then = lasting.state.place(p.name);
+      if (!then || lasting.store(p.name)) continue;
+      const double before = gets_m3s(p), after = gets_m3s(*then);
+      if (before > no_flow_m3s && after < before * (1.0 - worth_telling))
+        all.push_back({&p.name, before, std::max(0.0, after)});
+    }
+  std::stable_sort(all.begin(), all.end(), [](const Loss& a, const Loss& b) {
+    return a.before_m3s - a.after_m3s > b.before_m3s - b.after_m3s;
+  });
+  return all;
+}
+
+void say_what_is_left(Sentence& s, const steady::State& state, const Lasting& lasting) {
+  const std::vector<Loss> all = losses(state, lasting);
+  if (all.empty()) return;
+  s.say(lasting.stores.size() == 1 ? " Then " : " Once all such tanks are empty ");
+  for (std::size_t i = 0; i < all.size() && i < most_named; ++i) {
+    if (i > 0) s.say("; ");
+    s.name(*all[i].name).say(" gets ");
+    if (all[i].after_m3s > no_flow_m3s)
+      s.figure(Kind::flow, all[i].after_m3s).say(" instead of ").figure(Kind::flow, all[i].before_m3s);
+    else
+      s.say("nothing");
+  }
+  if (all.size() > most_named) s.say("; and " + std::to_string(all.size() - most_named) + " places less");
+  s.say(".");
+}
+
+Finding gives_out(const steady::State& state, const Lasting& lasting, const DrawnStore& store) {
+  Draft d("tank-gives-out", Severity::warning);
+  d.at_place(store.tank);
+  d.against({Kind::flow, store.in_m3s}, {Kind::flow, store.out_m3s});
+  d.message.name(store.tank).say(" gives ").figure(Kind::flow, store.out_m3s);
+  if (store.in_m3s > no_flow_m3s)
+    d.message.say(" and gets ").figure(Kind::flow, store.in_m3s);
+  else
+    d.message.say(" and gets nothing");
+  d.message.say(": the ").figure(Kind::volume, store.store_m3).say(" above its mouth last ");
+  d.message.figure(Kind::duration, store.holds_out_s).say(" at this rate.");
+  if (!lasting.fed) d.message.say(" No spring fills it, so it is taken as a store.");
+  if (&store == &lasting.stores.back() && settled(lasting)) say_what_is_left(d.message, state, lasting);
+  d.advice.say(
+      "Take it as water for so long, not as a source. `runnel fill` follows the hours, with what is drawn by "
+      "the day.");
+  d.source("computed: what stands above the mouth, over what goes out less what comes in");
+  return d.done();
+}
+
+Finding asked_too_long(const AskResult& result, const Lasting& lasting) {
+  Draft d("ask-not-met", Severity::error);
+  d.at_place(result.ask.at);
+  const bool flow = result.ask.kind == network::AskKind::flow;
+  d.message.name(result.ask.at).say(flow ? " gets " : " has ");
+  if (result.got)
+    d.message.figure(*result.got);
+  else
+    d.message.say("no water");
+  d.message.say(" where ").figure(result.asked).say(" is asked, ");
+  if (lasting.stores.size() == 1)
+    d.message.say("once ").name(lasting.stores.front().tank).say(" is empty after ");
+  else
+    d.message.say("once the tanks that feed it are empty, within ");
+  d.message.figure(Kind::duration, *result.met_until_s).say(".");
+  if (result.got) d.against(*result.got, result.asked);
+  d.advice.say(
+      "Only more water helps: a larger tank puts it off. Or draw for fewer hours, and let it fill again.");
+  d.source("the model's own asks");
+  return d.done();
+}
+
+Finding what_follows_unknown(const Lasting& lasting) {
+  Draft d("no-answer", Severity::error);
+  d.at_place(lasting.stores.front().tank);
+  d.message.name(lasting.stores.front().tank)
+      .say(
+          " runs empty, and no answer was reached for what follows: the balances of water and head do not "
+          "close.");
+  d.advice.say("Please send us the model: this should not happen.");
+  d.source("both balances must close before an answer is given");
+  return d.done();
+}
+
+void say_how_long(Sentence& s, const Lasting& lasting) {
+  for (std::size_t i = 0; i < lasting.stores.size() && i < most_named; ++i) {
+    if (i > 0) s.say(", ");
+    s.name(lasting.stores[i].tank).say(" lasts ").figure(Kind::duration, lasting.stores[i].holds_out_s);
+  }
+  s.say(" at this rate");
+  if (!lasting.fed) s.say(", and no spring fills it again");
+}
+
+}  // namespace
+
+void hold_asks_to_stores(const network::System& system, const steady::State& state, FlowVerdict& verdict) {
+  if (state.lines.size() != system.lines().size()) return;
+  verdict.lasting = filling::follow_stores(system, state);
+  if (!verdict.lasting) return;
+  const Lasting& lasting = *verdict.lasting;
+  const std::vector<AskResult> then = judge_asks(lasting.system, lasting.state);
+  for (std::size_t i = 0; i < verdict.asks.size(); ++i) {
+    AskResult& now = verdict.asks[i];
+    if (!now.judged || !now.met) continue;
+    if (!settled(lasting)) {
+      now.judged = now.met = false;
+      now.why_not_judged = why_unknown;
+    } else if (then[i].judged && !then[i].met) {
+      now.met = false;
+      now.got = then[i].got;
+      now.met_until_s = lasting.from_s();
+    }
+  }
+}
+
+void store_findings(const steady::State& state, const FlowVerdict& verdict, std::vector<Finding>& out) {
+  if (!verdict.lasting) return;
+  const Lasting& lasting = *verdict.lasting;
+  for (const AskResult& result : verdict.asks)
+    if (result.met_until_s) out.push_back(asked_too_long(result, lasting));
+  if (!settled(lasting)) out.push_back(what_follows_unknown(lasting));
+  for (const DrawnStore& store : lasting.stores) out.push_back(gives_out(state, lasting, store));
+}
+
+Sentence not_for_long(const FlowVerdict& verdict) {
+  Sentence s;
+  if (!verdict.lasting) return s;
+  std::vector<const AskResult*> missed;
+  for (const AskResult& r : verdict.asks) {
+    if (!r.judged || r.met) continue;
+    if (!r.met_until_s) return s;  // it does not even come at first: that is said instead
+    missed.push_back(&r);
+  }
+  if (missed.empty()) return s;
+  s.say("It does not deliver for long: ");
+  say_how_long(s, *verdict.lasting);
+  s.say("; then ");
+  for (std::size_t i = 0; i < missed.size() && i < most_named; ++i) {
+    const AskResult& r = *missed[i];
+    if (i > 0) s.say("; ");
+    s.name(r.ask.at);
+    if (r.got && r.got->si > no_flow_m3s)
+      s.say(r.ask.kind == network::AskKind::flow ? " gets " : " has ").figure(*r.got).say(" of the ");
+    else
+      s.say(" gets no water of the ");
+    s.figure(r.asked).say(" asked");
+  }
+  if (missed.size() > most_named) s.say("; and " + std::to_string(missed.size() - most_named) + " more");
+  return s.say(".");
+}
+
+Sentence lasts_how_long(const FlowVerdict& verdict) {
+  Sentence s;
+  if (!verdict.lasting) return s;
+  s.say(" But ");
+  say_how_long(s, *verdict.lasting);
+  return s.say(".");
+}
+
+}  // namespace runnel::verdict
