@@ -162,7 +162,7 @@ void add_fill(CLI::App& app, int& exit) {
   command->add_option("--drain-bore", fill->drain_bore, "Bore of that washout; left out: as wide as its pipe")
       ->type_name("LENGTH");
   command->add_flag("--year", fill->year,
-                    "Weigh the model's year: storage it needs, what the tanks cover, chance of a dry day");
+                    "Weigh the model's year: what reaches the tanks, storage it needs, what the tanks cover");
   command->add_flag("--csv", fill->csv, "Write the course of every level as CSV (SI units)");
   add_common(*command, fill->common, true);
   command->footer("Example:\n  runnel fill models/herd_tanks/model.yaml --for 5days");

@@ -48,7 +48,6 @@ TEST_CASE("springs and tanks that lines join are weighed together") {
   // Up to the float: pi / 4 * 3^2 * 1.5.
   CHECK(parts[0].capacity_m3 == Approx(std::numbers::pi / 4 * 9 * 1.5).epsilon(1e-13));
   CHECK(parts[0].lasts());
-  CHECK_FALSE(parts[0].chance);
   // "trough" has no row: its draws; up to its lip, pi / 4 * 2^2 * 1. It gets half of what it needs.
   CHECK(parts[1].season.demand_m3s[0] == Approx(2e-5).epsilon(1e-14));
   CHECK(parts[1].capacity_m3 == Approx(std::numbers::pi).epsilon(1e-13));
@@ -57,19 +56,95 @@ TEST_CASE("springs and tanks that lines join are weighed together") {
   CHECK(parts[1].coverage.missing_total_m3() == Approx(1e-5 * 365 * 86400).epsilon(1e-12));
 }
 
-TEST_CASE("two bucket tests make a chance, one makes none") {
+TEST_CASE("bucket tests tell how well a day was measured and nothing of other years") {
   Model s = two_parts();
   BucketTests tests;
   tests.volume = Volume::from_si(0.02);
-  tests.times = {Duration::from_si(500.0)};
+  tests.times = {Duration::from_si(500.0), Duration::from_si(600.0)};
   s.boxes[0].bucket_tests = tests;
-  CHECK_FALSE(look_at_year(s)[0].chance);
-  s.boxes[0].bucket_tests->times.push_back(Duration::from_si(600.0));
   const auto parts = look_at_year(s);
-  REQUIRE(parts[0].chance);
-  CHECK(parts[0].springs[0].log_deviation == Approx(std::log(1.2) / std::sqrt(2.0)).epsilon(1e-12));
-  CHECK(parts[0].springs[1].log_deviation == 0.0);
-  CHECK_FALSE(parts[1].chance);
+  REQUIRE(parts[0].measured.size() == 1);
+  CHECK(parts[0].measured[0].box == "upper");
+  CHECK(parts[0].measured[0].yield.mean.si() == Approx(0.02 / 550.0).epsilon(1e-12));
+  // t of one degree is 12.706: 550 s -+ 635 s, so the times set no upper bound.
+  REQUIRE(parts[0].measured[0].yield.interval);
+  CHECK_FALSE(parts[0].measured[0].yield.interval->high);
+  CHECK(parts[1].measured.empty());
+  // The answer itself does not change by them.
+  CHECK(parts[0].season.yield_m3s == look_at_year(two_parts())[0].season.yield_m3s);
+}
+
+TEST_CASE("a line that carries less than the spring gives holds back the rest of the year") {
+  Model s = two_parts();
+  s.year->yields = {row("far", 2e-3)};
+  s.year->demands = {row("trough", 1e-3)};
+  const auto wide = look_at_year(s);
+  const double carried = wide[1].season.yield_m3s[0];
+  // Twenty-one metres of fall over 200 m of 40 mm pipe carry more than a litre and less than two and a half.
+  CHECK(carried > 1e-3);
+  CHECK(wide[1].lasts());
+  s.pipelines[2].pipes[0].pipe.bore = m(0.02);
+  const auto narrow = look_at_year(s);
+  REQUIRE(narrow[1].held_back(0));
+  CHECK(narrow[1].springs_m3s[0] == Approx(2e-3).epsilon(1e-14));
+  CHECK(narrow[1].season.yield_m3s[0] < 5e-4);
+  CHECK_FALSE(narrow[1].lasts());
+  CHECK_FALSE(narrow[1].need.storage_m3);
+  // What a line can carry with its box full to the lip is what the steady answer gives.
+  Model now = s;
+  now.boxes[2].yield = Flow::from_si(2e-3);
+  CHECK(narrow[1].season.yield_m3s[0] == Approx(steady::solve(now).line("c")->flow_m3s).epsilon(1e-8));
+}
+
+TEST_CASE("a blocked line and a shut valve fail the year whatever the spring gives") {
+  Model s = two_parts();
+  s.year->demands = {row("trough", 5e-6)};
+  REQUIRE(look_at_year(s)[1].lasts());
+  Pipeline& line = s.pipelines[2];
+  SECTION("a crest above the spring") {
+    line.surveyed = true;
+    line.survey.insert(line.survey.begin() + 1, {m(50.0), m(65.0)});
+  }
+  SECTION("a shut valve") {
+    Part valve;
+    valve.kind = PartKind::valve;
+    valve.type = "ball_valve";
+    valve.name = "V1";
+    valve.at = m(50.0);
+    valve.open = 0.0;
+    line.parts = {valve};
+  }
+  const auto parts = look_at_year(s);
+  CHECK(parts[1].season.yield_m3s[3] == 0.0);
+  CHECK_FALSE(parts[1].lasts());
+  CHECK(parts[1].coverage.dry_days() == Approx(365.0).epsilon(1e-9));
+}
+
+TEST_CASE("draws on the way are taken before the tank gets anything") {
+  Model s = two_parts();
+  Joint house;
+  house.name = "house";
+  house.elevation = m(50);
+  house.draw = Flow::from_si(4e-6);
+  s.joints = {house};
+  s.pipelines[2] = line("c", "far", "house", 100, 60, 50, 0.04, 0.5, 0.0);
+  s.pipelines.push_back(line("d", "house", "trough", 100, 50, 41, 0.04, 0.0));
+  const auto parts = look_at_year(s);
+  CHECK(parts[1].springs_m3s[5] == Approx(1e-5).epsilon(1e-14));
+  CHECK(parts[1].season.yield_m3s[5] == Approx(6e-6).epsilon(1e-8));
+  CHECK(parts[1].held_back(5));
+}
+
+TEST_CASE("what a tank passes to another is not counted twice") {
+  Model s = two_parts();
+  s.tanks.push_back(round_tank("lower", 30, 1, 2));
+  s.tanks.back().level = m(30.5);
+  s.tanks[1].level = m(40.8);
+  s.pipelines.push_back(line("e", "trough", "lower", 100, 40, 31, 0.04));
+  const auto parts = look_at_year(s);
+  REQUIRE(parts.size() == 2);
+  CHECK(parts[1].tanks.size() == 2);
+  CHECK(parts[1].season.yield_m3s[0] == Approx(1e-5).epsilon(1e-12));
 }
 
 TEST_CASE("without its spring a tank lasts for its volume over what is drawn") {

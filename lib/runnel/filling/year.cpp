@@ -5,6 +5,8 @@
 
 #include "runnel/filling/draws.h"
 #include "runnel/filling/tank_curve.h"
+#include "runnel/network/change.h"
+#include "runnel/steady/state.h"
 
 namespace runnel::filling {
 namespace {
@@ -57,26 +59,38 @@ void take_tank(YearPart& part, const network::Tank& tank, const Year& year) {
   add(part.season.demand_m3s, flows_of(year.demands, tank.name, draws_m3s, part.season.length_s.size()));
 }
 
-void take_box(YearPart& part, const network::Box& box, const Year& year) {
-  ScatteredSpring spring;
-  spring.yield_m3s =
-      flows_of(year.yields, box.name, box.yield.cubic_metres_per_second(), part.season.length_s.size());
-  if (box.bucket_tests) {
-    std::vector<double> times_s;
-    for (const Duration time : box.bucket_tests->times) times_s.push_back(time.seconds());
-    spring.log_deviation = log_deviation(times_s);
-  }
+void take_box(YearPart& part, const network::Box& box, const std::vector<double>& yield_m3s) {
   part.boxes.push_back(box.name);
-  add(part.season.yield_m3s, spring.yield_m3s);
-  part.springs.push_back(std::move(spring));
+  add(part.springs_m3s, yield_m3s);
+  if (box.bucket_tests && !box.bucket_tests->times.empty())
+    part.measured.push_back(
+        {box.name, springs::bucket_yield(box.bucket_tests->volume, box.bucket_tests->times)});
+}
+
+/// What comes to the tanks of every part in one period; a part in which nothing is lost gets just what its
+/// springs give, without the rounding of the solver.
+void bring_water(const System& system, const std::vector<std::vector<double>>& yields_m3s, std::size_t period,
+                 std::vector<YearPart>& parts) {
+  constexpr double rounding = 1e-9;  // the solver closes balances of water to 1e-10 of all flow
+  std::vector<Flow> yields;
+  for (const std::vector<double>& y : yields_m3s) yields.push_back(Flow::from_si(y[period]));
+  const steady::State state = steady::solve(network::with_tanks_receiving(system, yields));
+  for (YearPart& part : parts) {
+    const double springs_m3s = part.springs_m3s[period];
+    if (state.outcome != steady::Outcome::settled) {
+      if (!part.unsettled) part.unsettled = period;
+      continue;
+    }
+    double reach_m3s = 0.0;
+    for (const std::string& tank : part.tanks) reach_m3s += std::max(0.0, state.place(tank)->inflow_m3s);
+    const bool all = reach_m3s >= springs_m3s * (1.0 - rounding);
+    part.season.yield_m3s[period] = all ? springs_m3s : reach_m3s;
+  }
 }
 
 void work_out(YearPart& part) {
   part.need = storage_need(part.season);
   part.coverage = coverage(part.season, part.capacity_m3);
-  const bool scattered = std::any_of(part.springs.begin(), part.springs.end(),
-                                     [](const ScatteredSpring& s) { return s.log_deviation > 0.0; });
-  if (scattered) part.chance = dry_chance(part.season, part.springs, part.capacity_m3);
 }
 
 }  // namespace
@@ -93,14 +107,19 @@ std::vector<YearPart> look_at_year(const System& system) {
       const std::size_t n = year.periods();
       parts.push_back({});
       parts.back().season = {year_lengths_s(n), std::vector<double>(n), std::vector<double>(n)};
+      parts.back().springs_m3s.resize(n);
     }
     take_tank(parts[at->second], tank, year);
   }
   place = system.box_place(0);
+  std::vector<std::vector<double>> yields_m3s;
   for (const network::Box& box : system.boxes()) {
+    yields_m3s.push_back(
+        flows_of(year.yields, box.name, box.yield.cubic_metres_per_second(), year.periods()));
     const auto at = part_at.find(joined.root(place++));
-    if (at != part_at.end()) take_box(parts[at->second], box, year);
+    if (at != part_at.end()) take_box(parts[at->second], box, yields_m3s.back());
   }
+  for (std::size_t p = 0; p < year.periods(); ++p) bring_water(system, yields_m3s, p, parts);
   for (YearPart& part : parts) work_out(part);
   return parts;
 }

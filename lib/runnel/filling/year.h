@@ -1,24 +1,36 @@
 #pragma once
 // The year of a model: which springs and tanks belong together, and what comes of it.
+#include <optional>
 #include <string>
 #include <vector>
 
 #include "runnel/filling/season.h"
 #include "runnel/network/system.h"
+#include "runnel/springs/bucket_yield.h"
 
 namespace runnel::filling {
 
-/// Places that lines join, with at least one tank. Its springs and tanks are pooled: every tank is taken to
-/// be reached by all the water. What the lines can carry is not asked here; boxes store nothing.
+/// How well one spring's yield is known.
+struct MeasuredSpring {
+  std::string box;
+  springs::BucketYield yield;
+};
+
+/// Places that lines join, with at least one tank. Its springs and tanks are pooled: what reaches one tank is
+/// taken to serve all. It reaches them through the lines, after taps and draws of the model that lie on the
+/// way have taken theirs; tanks are taken at their lowest, where lines bring most. Boxes store nothing.
 struct YearPart {
   std::vector<std::string> boxes, tanks;
-  Season season;
-  std::vector<ScatteredSpring> springs;  ///< one a box
+  Season season;                         ///< its yield is what reaches the tanks
+  std::vector<double> springs_m3s;       ///< what the springs give, a period
+  std::vector<MeasuredSpring> measured;  ///< boxes with bucket tests
   double capacity_m3 = 0.0;              ///< up to where float valves shut, else to the lips
   StorageNeed need;
   Coverage coverage;
-  std::optional<DryChance> chance;  ///< none if no box has two bucket tests or more
-  bool lasts() const { return coverage.dry_days() == 0.0; }
+  std::optional<std::size_t> unsettled;  ///< the first period for which no answer was reached
+  bool lasts() const { return !unsettled && coverage.dry_days() == 0.0; }
+  /// Some of what the springs give does not reach the tanks in that period.
+  bool held_back(std::size_t period) const { return season.yield_m3s[period] < springs_m3s[period]; }
 };
 
 /// One part after another, in the order of their first tanks. Precondition: `system.year()` is there and the

@@ -132,6 +132,29 @@ System with_empty_tank(const System& system, const std::string& tank) {
   return Rebuilt::from(std::move(model));
 }
 
+System with_tanks_receiving(const System& system, const std::vector<Flow>& yields) {
+  Model model = system.model();
+  for (std::size_t b = 0; b < model.boxes.size(); ++b) model.boxes[b].yield = yields[b];
+  for (Tank& tank : model.tanks) tank.level = tank.floor;
+  for (Pipeline& line : model.pipelines) {
+    if (model.tank(line.from)) {
+      Part shut;
+      shut.kind = PartKind::valve;
+      shut.type = "ball_valve";
+      shut.open = 0.0;
+      shut.at = line.survey.front().station;
+      line.parts.insert(line.parts.begin(), shut);
+    }
+    if (!model.tank(line.to)) continue;
+    Part keeps;
+    keeps.kind = PartKind::check_valve;
+    keeps.type = "check_valve";
+    keeps.at = line.survey.back().station;
+    line.parts.push_back(keeps);
+  }
+  return Rebuilt::from(std::move(model));
+}
+
 System lowered(const System& system, double by_m) {
   Model copy = system.model();
   const Length by = Length::metres(by_m);

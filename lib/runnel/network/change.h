@@ -35,6 +35,10 @@ System with_level(const System& system, const std::string& tank, Length level);
 /// in `system`; names stay. Precondition: the system has a tank of that name.
 System with_empty_tank(const System& system, const std::string& tank);
 
+/// With tanks that only take in, each at its floor with its float valve open and nothing running out, and
+/// with other yields of the boxes, one a box: what the springs bring to the tanks at such a time.
+System with_tanks_receiving(const System& system, const std::vector<Flow>& yields);
+
 /// With every elevation above another datum: lower by `by_m` everywhere.
 System lowered(const System& system, double by_m);
 

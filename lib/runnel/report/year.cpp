@@ -37,7 +37,7 @@ std::string or_dash(double m3, const TextOptions& options) {
 std::string table(const YearPart& part, const TextOptions& options) {
   using enum Align;
   Columns rows({left, right, right, right, right, right, left});
-  rows.row({"", "yield", "demand", "missing", "spilled", "stored then", "of what fits in"});
+  rows.row({"", "reaches it", "demand", "missing", "spilled", "stored then", "of what fits in"});
   const std::size_t n = part.season.length_s.size();
   for (std::size_t p = 0; p < n; ++p)
     rows.row({period_words(p, n), shown(Kind::flow, part.season.yield_m3s[p], options),
@@ -48,15 +48,50 @@ std::string table(const YearPart& part, const TextOptions& options) {
   return heading("Year of " + names_of(part.tanks), options) + rows.text(2);
 }
 
-std::string chance_text(const YearPart& part, const TextOptions& options) {
-  if (!part.chance) return {};
-  const filling::DryChance& chance = *part.chance;
+bool any_held_back(const YearPart& part) {
+  for (std::size_t p = 0; p < part.season.yield_m3s.size(); ++p)
+    if (part.held_back(p)) return true;
+  return false;
+}
+
+/// The period in which most of the springs' water does not get to the tanks.
+std::string held_back_text(const YearPart& part, const TextOptions& options) {
+  if (!any_held_back(part)) return {};
+  const std::size_t n = part.season.yield_m3s.size();
+  std::size_t worst = 0;
+  const auto lost = [&](std::size_t p) { return part.springs_m3s[p] - part.season.yield_m3s[p]; };
+  for (std::size_t p = 1; p < n; ++p)
+    if (lost(p) > lost(worst)) worst = p;
+  const double reach_m3s = part.season.yield_m3s[worst];
   return paragraph(
-      fmt::format("As the bucket tests scatter, {:.1f} % (standard error {:.1f} %) of {} trial years have a "
-                  "dry day, {:.1f} of them a year on average, {:.0f} in the worst.",
-                  100.0 * chance.chance, 100.0 * chance.standard_error, chance.trials, chance.mean_dry_days,
-                  chance.worst_dry_days),
+      fmt::format(
+          "Not all that the springs give reaches the tanks: in {} {} of {}. The rest is more than the "
+          "lines carry, or taken on the way; `runnel flow` shows where.",
+          period_words(worst, n),
+          reach_m3s > 1e-9 ? shown(Kind::flow, reach_m3s, options) : std::string("nothing"),
+          shown(Kind::flow, part.springs_m3s[worst], options)),
       0, 2, options.width);
+}
+
+/// What bucket tests tell, and what they do not.
+std::string measured_text(const YearPart& part, const TextOptions& options) {
+  std::string out;
+  for (const filling::MeasuredSpring& spring : part.measured) {
+    const springs::BucketYield& y = spring.yield;
+    std::string text = fmt::format("{} gave {} when it was measured", short_name(spring.box),
+                                   shown(Kind::flow, y.mean.si(), options));
+    if (y.interval && y.interval->high)
+      text += fmt::format(", between {} and {} with 95 % confidence ({} tests)",
+                          shown(Kind::flow, y.interval->low.si(), options),
+                          shown(Kind::flow, y.interval->high->si(), options), y.tests);
+    else if (y.interval)
+      text += fmt::format(", more than {} with 95 % confidence ({} tests set no upper bound)",
+                          shown(Kind::flow, y.interval->low.si(), options), y.tests);
+    else
+      text += ", by a single test, which says nothing of how well";
+    out += paragraph(text + ".", 0, 2, options.width);
+  }
+  return out;
 }
 
 std::string basis(const YearAnswer& answer, const TextOptions& options) {
@@ -66,19 +101,25 @@ std::string basis(const YearAnswer& answer, const TextOptions& options) {
       "the balance of water, period after period, from full until one year is like the next. 12 flows are "
       "months from January, 52 are weeks; within each, flows are steady.",
       2, 4, options.width);
-  const bool scattered = std::any_of(answer.parts.begin(), answer.parts.end(),
-                                     [](const YearPart& part) { return part.chance.has_value(); });
-  if (scattered)
+  const bool measured = std::any_of(answer.parts.begin(), answer.parts.end(),
+                                    [](const YearPart& part) { return !part.measured.empty(); });
+  if (measured)
     out += paragraph(
-        "Trial years: the yield of each spring times one lognormal factor of mean one a year, which scatters "
-        "as its bucket times do; the same numbers every run. Bucket tests tell how well the yield was "
-        "measured, not how dry years differ.",
+        "The interval of a measured yield is that of the mean bucket time, by Student's t with one degree "
+        "less "
+        "than tests [student1908].",
         2, 4, options.width);
   out += heading("Mind", options);
   out += paragraph(
-      "Springs and tanks that lines join are pooled: what the lines can carry, and what taps take before the "
-      "tanks, is not judged here. Boxes store nothing. A box without a row gives its yield all year, a tank "
-      "without one its draws.",
+      "What reaches the tanks is what the lines carry of each period's yields when the tanks stand low, "
+      "after "
+      "taps and draws of the model have taken theirs. Tanks that lines join are pooled: whether the line "
+      "from "
+      "one tank to the next is large enough is not judged here. Boxes store nothing. A box without a row "
+      "gives "
+      "its yield all year, a tank without one its draws. How much dry years differ from this one is not "
+      "known, "
+      "so no chance of a dry year is given: only the yields of several years could tell.",
       2, 4, options.width);
   return out;
 }
@@ -98,19 +139,23 @@ Json part_json(const YearPart& part) {
   json["periods"] = Json::array();
   for (std::size_t p = 0; p < part.season.length_s.size(); ++p)
     json["periods"].push_back({{"length_s", number(part.season.length_s[p], "length_s")},
+                               {"springs_m3s", number(part.springs_m3s[p], "springs_m3s")},
                                {"yield_m3s", number(part.season.yield_m3s[p], "yield_m3s")},
                                {"demand_m3s", number(part.season.demand_m3s[p], "demand_m3s")},
                                {"end_m3", number(part.coverage.end_m3[p], "end_m3")},
                                {"missing_m3", number(part.coverage.missing_m3[p], "missing_m3")},
                                {"spilled_m3", number(part.coverage.spilled_m3[p], "spilled_m3")},
                                {"dry_s", number(part.coverage.dry_s[p], "dry_s")}});
-  json["chance"] = nullptr;
-  if (part.chance)
-    json["chance"] = {{"trials", part.chance->trials},
-                      {"dry_share", number(part.chance->chance, "dry_share")},
-                      {"standard_error", number(part.chance->standard_error, "standard_error")},
-                      {"mean_dry_days", number(part.chance->mean_dry_days, "mean_dry_days")},
-                      {"worst_dry_days", number(part.chance->worst_dry_days, "worst_dry_days")}};
+  json["measured"] = Json::array();
+  for (const filling::MeasuredSpring& spring : part.measured) {
+    Json one{{"box", spring.box}, {"tests", spring.yield.tests}};
+    one["mean_m3s"] = number(spring.yield.mean.si(), "mean_m3s");
+    one["low_m3s"] = one["high_m3s"] = nullptr;
+    if (spring.yield.interval) one["low_m3s"] = number(spring.yield.interval->low.si(), "low_m3s");
+    if (spring.yield.interval && spring.yield.interval->high)
+      one["high_m3s"] = number(spring.yield.interval->high->si(), "high_m3s");
+    json["measured"].push_back(std::move(one));
+  }
   return json;
 }
 
@@ -125,15 +170,18 @@ std::string period_words(std::size_t period, std::size_t periods) {
 
 std::string year_sentence(const YearPart& part, const TextOptions& options) {
   const std::size_t n = part.season.length_s.size();
+  if (part.unsettled)
+    return "No answer: in " + period_words(*part.unsettled, n) + " the calculation of what reaches " +
+           names_of(part.tanks) + " did not settle.";
   const auto volume = [&](double m3) { return shown(Kind::volume, m3, options); };
   std::string out = part.lasts() ? "Lasts all year" : "Runs dry";
   out += ": " + names_of(part.tanks) + (part.tanks.size() == 1 ? " holds " : " hold ") +
          volume(part.capacity_m3) + "; ";
   if (!part.need.storage_m3)
-    out += fmt::format("no storage suffices, as the year yields {} and needs {}", volume(part.need.yield_m3),
-                       volume(part.need.demand_m3));
+    out += fmt::format("no storage suffices, as {} a year reach it and {} are needed",
+                       volume(part.need.yield_m3), volume(part.need.demand_m3));
   else if (*part.need.storage_m3 == 0.0)
-    out += "none is needed, as every " + std::string(n == 12 ? "month" : "week") + " yields enough";
+    out += "none is needed, as every " + std::string(n == 12 ? "month" : "week") + " brings enough";
   else
     out += fmt::format("{} would carry the dry time, from {} to the end of {}", volume(*part.need.storage_m3),
                        period_words(part.need.falls_from, n), period_words(part.need.lowest_at, n));
@@ -151,7 +199,7 @@ std::string year_text(const YearAnswer& answer, const TextOptions& wanted) {
   for (const YearPart& part : answer.parts) {
     const std::string said = paragraph(year_sentence(part, options), 0, 0, options.width);
     out += part.lasts() ? paint.good(said) : paint.bad(said);
-    out += chance_text(part, options);
+    out += held_back_text(part, options) + measured_text(part, options);
   }
   std::string about = answer.system.name().empty() ? "This model" : harmless(answer.system.name());
   about += answer.setting == "normal" ? ", as drawn" : ", setting \"" + harmless(answer.setting) + "\"";
