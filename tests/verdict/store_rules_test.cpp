@@ -138,7 +138,7 @@ TEST_CASE("a tank that no spring fills is said to be taken as a store") {
     s.asks = {asks(2e-4)};
     const Judged j(s);
     CHECK_FALSE(j.verdict.good);
-    CHECK(contains(j.sentence(), "then trough gets no water of the 0.200 L/s asked"));
+    CHECK(contains(j.sentence(), "then trough gets no water, and 0.200 L/s is asked"));
   }
 }
 

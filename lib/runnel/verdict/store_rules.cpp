@@ -173,10 +173,13 @@ Sentence not_for_long(const FlowVerdict& verdict) {
     if (i > 0) s.say("; ");
     s.name(r.ask.at);
     if (r.got && r.got->si > no_flow_m3s)
-      s.say(r.ask.kind == network::AskKind::flow ? " gets " : " has ").figure(*r.got).say(" of the ");
+      s.say(r.ask.kind == network::AskKind::flow ? " gets " : " has ")
+          .figure(*r.got)
+          .say(" of the ")
+          .figure(r.asked)
+          .say(" asked");
     else
-      s.say(" gets no water of the ");
-    s.figure(r.asked).say(" asked");
+      s.say(" gets no water, and ").figure(r.asked).say(" is asked");
   }
   if (missed.size() > most_named) s.say("; and " + std::to_string(missed.size() - most_named) + " more");
   return s.say(".");
