@@ -43,6 +43,23 @@ TEST_CASE("only flows between the laminar and the turbulent are told to be uncer
   CHECK_FALSE(transition(judge_flow(s.system, s.state)));
 }
 
+TEST_CASE("pipe that runs part-full loses nothing more by friction at full bore") {
+  const auto more_m = [](const Sample& s) {
+    const auto v = judge_flow(s.system, s.state);
+    REQUIRE(transition(v));
+    for (const auto& figure : transition(v)->figures)
+      if (figure.kind == runnel::Kind::head) return figure.si;
+    return 0.0;
+  };
+  Sample s = at_reynolds(3000.0);
+  const double all_m = more_m(s);
+  s.state.lines[0].reaches[0].state = runnel::steady::ReachState::mixed;
+  s.state.lines[0].reaches[0].refill_station_m = 50.0;
+  CHECK(more_m(s) == Approx(0.75 * all_m).epsilon(1e-9));  // half of one of two equal reaches
+  s.state.lines[0].reaches[0].state = runnel::steady::ReachState::part_full;
+  CHECK(more_m(s) == Approx(0.5 * all_m).epsilon(1e-9));
+}
+
 TEST_CASE("how far the join lies below Churchill's formula is said") {
   const Sample s = at_reynolds(3000.0);
   const auto v = judge_flow(s.system, s.state);

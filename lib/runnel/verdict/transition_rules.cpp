@@ -26,6 +26,15 @@ struct Doubt {
   bool in_transition = false;
 };
 
+// Of a reach that is part-full at its top, only the lower part loses by friction at full bore.
+double full_share(const steady::Reach& reach) {
+  if (!reach.refill_station_m || reach.state != steady::ReachState::mixed || !(reach.to_m > reach.from_m))
+    return 1.0;
+  const double full_m =
+      reach.velocity_ms > 0.0 ? reach.to_m - *reach.refill_station_m : *reach.refill_station_m - reach.from_m;
+  return std::clamp(full_m / (reach.to_m - reach.from_m), 0.0, 1.0);
+}
+
 Doubt doubt_of(const Case& c, const network::Line& line) {
   Doubt doubt;
   const steady::LineState* run = run_of(c.system, c.state, line);
@@ -38,13 +47,14 @@ Doubt doubt_of(const Case& c, const network::Line& line) {
     const pipes::Pipe& pipe = line.pipes[index].pipe;
     const double bore_m = pipe.bore.metres(), velocity_ms = std::abs(reach.velocity_ms);
     const double reynolds = velocity_ms * bore_m / viscosity_m2s;
-    doubt.loss_m += std::abs(reach.loss_m);
+    const double share = full_share(reach);
+    doubt.loss_m += share * std::abs(reach.loss_m);
     if (!(reynolds >= first_reynolds && reynolds <= last_reynolds)) continue;
     const double flow_m3s = velocity_ms * 0.25 * pi * bore_m * bore_m;
     const losses::PipeFriction join({}, bore_m, pipe.roughness.metres(), pipe.hazen_c, viscosity_m2s);
     const losses::WorseFriction worse(bore_m, pipe.roughness.metres(), viscosity_m2s);
     const double ours = join.per_metre(flow_m3s).head_m, most = worse.per_metre(flow_m3s).head_m;
-    doubt.more_m += (most - ours) * reach.length_m;
+    doubt.more_m += share * (most - ours) * reach.length_m;
     if (!doubt.in_transition || 1.0 - ours / most > doubt.worst_share) {
       doubt.worst_share = 1.0 - ours / most;
       doubt.reynolds = reynolds;
@@ -126,7 +136,8 @@ void uncertain_friction(const Case& c, Findings& out) {
   d.message.say("The friction loss is uncertain in ");
   say_names(d.message, lines);
   d.message.say(": at a Reynolds number of ").figure(Kind::number, std::round(all.reynolds));
-  d.message.say(" turbulence comes and goes, and ours lies ").figure(Kind::percent, all.worst_share);
+  d.message.say(" turbulence comes and goes, and the loss worked out here lies ")
+      .figure(Kind::percent, all.worst_share);
   d.message.say(" below Churchill's figure. By his ");
   d.message.figure(Kind::head, all.more_m).say(" more would be lost at this flow.");
   if (!asks.empty()) {
