@@ -20,6 +20,8 @@ void each_piece(const steady::PocketCourse& course, const steady::ShutAir& air, 
   }
 }
 
+}  // namespace
+
 bool law_in_range(ClearingLaw law, const steady::PocketCourse& course) {
   bool in_range = true;
   for (const steady::ShutAir& air : course.pockets)
@@ -29,8 +31,6 @@ bool law_in_range(ClearingLaw law, const steady::PocketCourse& course) {
     });
   return in_range;
 }
-
-}  // namespace
 
 double carrying_velocity_ms(ClearingLaw law, double bore_m, double down_angle_rad,
                             const ClearingOptions& options) {

@@ -26,6 +26,9 @@ double carrying_velocity_ms(ClearingLaw law, double bore_m, double down_angle_ra
 double carrying_flow_m3s(ClearingLaw law, const steady::PocketCourse& course, const steady::ShutAir& air,
                          const ClearingOptions& options = {});
 
+/// Whether no leg that holds air is too steep or too flat for the law.
+bool law_in_range(ClearingLaw law, const steady::PocketCourse& course);
+
 /// What stands at the ends of the line.
 struct LineEnds {
   double source_head_m = 0.0, sink_head_m = 0.0;

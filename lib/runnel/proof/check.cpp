@@ -4,6 +4,7 @@
 
 #include <algorithm>
 #include <cmath>
+#include <utility>
 
 #include "runnel/proof/check_line.h"
 
@@ -31,7 +32,10 @@ struct Spot {
 
 class Check {
  public:
-  Check(const System& system, const State& state) : system_(system), state_(state) {}
+  Check(const System& system, const State& state, std::vector<bool> passed_over)
+      : system_(system), state_(state), passed_over_(std::move(passed_over)) {
+    passed_over_.resize(system.lines().size(), false);
+  }
 
   Proof run() {
     if (!same_shape()) {
@@ -43,7 +47,7 @@ class Check {
     carry_water();
     imply_levels();
     for (std::size_t l = 0; l < cut_.size(); ++l)
-      check_line(system_.friction(), cut_[l], state_.lines[l], ends_of(l), tally_);
+      if (!passed_over_[l]) check_line(system_.friction(), cut_[l], state_.lines[l], ends_of(l), tally_);
     for (std::size_t b = 0; b < system_.boxes().size(); ++b) check_box(b);
     for (std::size_t t = 0; t < system_.tanks().size(); ++t) check_tank(t);
     for (std::size_t o = 0; o < system_.outlets().size(); ++o) check_outlet(o);
@@ -273,6 +277,7 @@ class Check {
 
   const System& system_;
   const State& state_;
+  std::vector<bool> passed_over_;
   std::vector<Spot> spots_;  ///< one a place
   std::vector<CutLine> cut_;
   Tally tally_;
@@ -282,7 +287,12 @@ class Check {
 }  // namespace
 
 network::Proof check(const network::System& system, const network::State& state) {
-  return Check(system, state).run();
+  return Check(system, state, {}).run();
+}
+
+network::Proof check_apart_from(const std::vector<bool>& passed_over, const network::System& system,
+                                const network::State& state) {
+  return Check(system, state, passed_over).run();
 }
 
 }  // namespace runnel::proof

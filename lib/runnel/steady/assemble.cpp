@@ -3,6 +3,7 @@
 #include <algorithm>
 #include <cmath>
 #include <string>
+#include <utility>
 
 #include "runnel/base/constants.h"
 
@@ -290,5 +291,11 @@ class Assembler {
 }  // namespace
 
 Assembly assemble(const System& system, AssemblyOptions options) { return Assembler(system, options).run(); }
+
+void put_column(Assembly& assembly, std::size_t line, bool forward, std::shared_ptr<const ColumnLaw> law) {
+  Link& link = assembly.kernel.links[static_cast<std::size_t>(assembly.line_link[line])];
+  (forward ? link.forward_column : link.backward_column) = static_cast<int>(assembly.kernel.columns.size());
+  assembly.kernel.columns.push_back(std::move(law));
+}
 
 }  // namespace runnel::steady

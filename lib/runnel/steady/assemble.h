@@ -1,5 +1,6 @@
 #pragma once
 // From a system in words to a kernel in numbers.
+#include <memory>
 #include <vector>
 
 #include "runnel/steady/kernel.h"
@@ -25,5 +26,9 @@ struct AssemblyOptions {
 };
 
 Assembly assemble(const network::System& system, AssemblyOptions options = {});
+
+/// Puts a law in the place of a pipeline's full pipe, for one direction of flow. Its crests, mouth and
+/// reducing valves still hold the flow back as they did.
+void put_column(Assembly& assembly, std::size_t line, bool forward, std::shared_ptr<const ColumnLaw> law);
 
 }  // namespace runnel::steady

@@ -20,6 +20,21 @@ PocketCourse course_of(const LinePlan& plan, double atmospheric_head_m, double e
   return course;
 }
 
+PocketCourse course_back(const LinePlan& plan, double atmospheric_head_m) {
+  PocketCourse course;
+  course.pipes = plan.friction;
+  course.entrance_s2m5 = plan.back_entrance_s2m5;
+  course.exit_s2m5 = plan.back_exit_s2m5;
+  course.atmospheric_head_m = atmospheric_head_m;
+  const double last_m = plan.vertices.back().station_m;
+  for (std::size_t i = plan.vertices.size(); i-- > 0;) {
+    const Vertex& v = plan.vertices[i];
+    course.points.push_back({last_m - v.station_m, v.elevation_m, v.local_backward_s2m5, v.floor_m});
+    if (i > 0) course.reaches.push_back({plan.vertices[i - 1].length_m, plan.vertices[i - 1].pipe});
+  }
+  return course;
+}
+
 int point_at(const PocketCourse& course, double station_m, double elevation_m) {
   const auto away_m = [&](const CoursePoint& p) {
     return std::hypot(p.station_m - station_m, p.elevation_m - elevation_m);
@@ -56,6 +71,7 @@ void require_sound(const PocketCourse& course) {
     require(air.crest >= free_from && air.crest < air.low && air.low < points,
             "pockets lie one after the other on their course");
     require(!air.volume_m3 || *air.volume_m3 >= 0.0, "air has a volume of at least 0 m3");
+    require(air.before_m3 >= 0.0, "a leg holds at least 0 m3 on the line before");
     free_from = air.low;
   }
 }

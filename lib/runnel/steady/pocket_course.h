@@ -27,6 +27,9 @@ struct ShutAir {
   int crest = 0, low = 0;  ///< indices into the points, crest < low
   std::optional<double>
       volume_m3;  ///< at the air's own pressure; none: the whole leg, which is the safe side
+  /// Of a leg that begins on the line before and runs on here: what it holds there. `volume_m3` is then the
+  /// air of the whole leg on both lines; the one body of air has one pressure.
+  double before_m3 = 0.0;
 };
 
 struct PocketCourse {
@@ -43,6 +46,9 @@ struct PocketCourse {
 /// What flows forward along a plan, without air. Reducing valves are no part of it: each is one more
 /// course, from the valve on, with the head it holds as its source. `end_s2m5`: an opening behind the end.
 PocketCourse course_of(const LinePlan& plan, double atmospheric_head_m, double end_s2m5 = 0.0);
+
+/// What flows from its end back to its start; stations count from that end.
+PocketCourse course_back(const LinePlan& plan, double atmospheric_head_m);
 
 /// The point nearest to a station and an elevation; where the line drops at one station, several stand there.
 int point_at(const PocketCourse& course, double station_m, double elevation_m);

@@ -34,7 +34,7 @@ PocketLaw::PocketLaw(PocketCourse course, Compression compression)
 
 void PocketLaw::prepare_leg(std::size_t pocket) {
   const ShutAir& air = course_.pockets[pocket];
-  double volume_m3 = 0.0, credit_s2m5 = unbounded;
+  double volume_m3 = air.before_m3, credit_s2m5 = unbounded;
   const auto each_piece = [&](auto&& visit) {
     for (auto i = static_cast<std::size_t>(air.crest); i < static_cast<std::size_t>(air.low); ++i)
       visit(course_.reaches[i], pieces_[i]);
@@ -145,7 +145,8 @@ RunningPocket PocketLaw::placed(std::size_t pocket, double gauge_head_m) const {
   const double grown = pieces_[i].below_m3 - pieces_[i].above_m3;
   const double t = grown > 0.0 ? (running.volume_m3 - pieces_[i].above_m3) / grown : 0.0;
   const double high_m = course_.points[i].elevation_m, low_m = course_.points[i + 1].elevation_m;
-  running.interface_m = high_m + t * (low_m - high_m);
+  running.interface_m = high_m + std::max(t, 0.0) * (low_m - high_m);
+  running.volume_m3 = std::max(running.volume_m3 - air.before_m3, 0.0);
   return running;
 }
 

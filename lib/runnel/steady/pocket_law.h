@@ -47,7 +47,7 @@ enum class Compression { isothermal, none };
 struct RunningPocket {
   int crest = 0, low = 0;
   double interface_m = 0.0;  ///< elevation of the lower surface of the air
-  double gauge_head_m = 0.0, volume_m3 = 0.0;
+  double gauge_head_m = 0.0, volume_m3 = 0.0;  ///< of a leg from the line before: what is on this line
   double head_taken_m = 0.0;  ///< more than the leg would ask at the crest if it ran full, all else equal
 };
 

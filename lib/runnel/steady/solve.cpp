@@ -9,6 +9,7 @@
 #include "runnel/steady/state.h"
 #include "runnel/steady/static_heads.h"
 #include "runnel/steady/trace.h"
+#include "runnel/steady/written_state.h"
 
 namespace runnel::steady {
 namespace {
@@ -250,11 +251,16 @@ std::string message_for(const State& state) {
 
 }  // namespace
 
+State write_state(const System& system, const Assembly& assembly, const KernelState& solved) {
+  State state = Answer(system, assembly, solved).run();
+  state.message = message_for(state);
+  return state;
+}
+
 State solve(const System& system, const Options& options) {
   const Assembly assembly = assemble(system, {.floors = options.floors});
   const KernelState solved = solve(assembly.kernel, {.max_iterations = options.max_iterations});
-  State state = Answer(system, assembly, solved).run();
-  state.message = message_for(state);
+  State state = write_state(system, assembly, solved);
   state.proof = proof::check(system, state);
   return state;
 }

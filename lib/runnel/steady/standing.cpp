@@ -1,6 +1,7 @@
 #include "runnel/steady/standing.h"
 
 #include <algorithm>
+#include <cmath>
 #include <queue>
 #include <utility>
 
@@ -41,6 +42,35 @@ StandingWater stand_from_end(const LinePlan& plan, double level_m) {
   return water;
 }
 
+std::optional<double> stand_beyond(const ColumnLaw& law, double level_m, double least_m) {
+  if (law.need(0.0, least_m).head_m >= level_m - nothing_m) return std::nullopt;
+  const auto passes = [&](double sink_m) { return law.need(0.0, sink_m).head_m <= level_m; };
+  double low = least_m, high = std::max(level_m, least_m);
+  if (passes(high)) return high;
+  while (high - low > 1e-12 * std::max(1.0, std::abs(high))) {  // near rounding of heads
+    const double middle = 0.5 * (low + high);
+    (passes(middle) ? low : high) = middle;
+  }
+  return low;
+}
+
+namespace {
+
+/// The level at which standing water of one end of a line comes out at the other.
+std::optional<double> stands_through(const Assembly& assembly, std::size_t l, bool from_start,
+                                     double level_m) {
+  const LinePlan& plan = assembly.plans[l];
+  auto out = (from_start ? stand_from_start(plan, level_m) : stand_from_end(plan, level_m)).out;
+  const Link& link = assembly.kernel.links[at(assembly.line_link[l])];
+  const int column = from_start ? link.forward_column : link.backward_column;
+  if (!out || column < 0) return out;
+  const Vertex& end = from_start ? plan.vertices.back() : plan.vertices.front();
+  const auto beyond = stand_beyond(*assembly.kernel.columns[at(column)], level_m, end.floor_m);
+  return beyond ? std::optional(std::min(*out, *beyond)) : std::nullopt;
+}
+
+}  // namespace
+
 std::vector<std::optional<double>> heads_with_water(const Assembly& assembly, const KernelState& solved,
                                                     const std::vector<double>& line_flow_m3s) {
   const Kernel& kernel = assembly.kernel;
@@ -77,9 +107,7 @@ std::vector<std::optional<double>> heads_with_water(const Assembly& assembly, co
         if ((from_start ? link.a : link.b) != v) continue;
         const int other = from_start ? link.b : link.a;
         if (other < 0 || head[at(other)]) continue;
-        const LinePlan& plan = assembly.plans[l];
-        if (const auto out = (from_start ? stand_from_start(plan, level) : stand_from_end(plan, level)).out)
-          todo.emplace(*out, other);
+        if (const auto out = stands_through(assembly, l, from_start, level)) todo.emplace(*out, other);
       }
     }
   }

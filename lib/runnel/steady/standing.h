@@ -20,6 +20,10 @@ struct StandingWater {
 StandingWater stand_from_start(const LinePlan& plan, double level_m);
 StandingWater stand_from_end(const LinePlan& plan, double level_m);
 
+/// The level that water of a level [m] at a line's source stands at beyond a law of its own, none of it
+/// flowing; none where it does not get over. `least_m`: the lowest it can stand at the end.
+std::optional<double> stand_beyond(const ColumnLaw& law, double level_m, double least_m);
+
 /// Head of every node that water comes to [m]: as solved where it flows, the level it stands at elsewhere;
 /// none where it is dry. `line_flow_m3s`: one a pipeline, zero where nothing flows.
 std::vector<std::optional<double>> heads_with_water(const Assembly& assembly, const KernelState& solved,

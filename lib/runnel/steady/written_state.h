@@ -1,0 +1,14 @@
+#pragma once
+// A solved kernel told as an answer about places and pipelines.
+#include "runnel/network/system.h"
+#include "runnel/steady/assemble.h"
+#include "runnel/steady/kernel_state.h"
+#include "runnel/steady/state.h"
+
+namespace runnel::steady {
+
+/// Of pipelines with a law of their own (`put_column`) only the flow and the ends are told right: what their
+/// law does between its ends is not known here. The proof is left to the caller.
+State write_state(const network::System& system, const Assembly& assembly, const KernelState& solved);
+
+}  // namespace runnel::steady
