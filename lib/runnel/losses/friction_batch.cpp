@@ -140,6 +140,7 @@ bool FrictionBatch::add(const PipeFriction& pipe, double length_m) {
   if (!of_law(pipe)) return false;
   // Filled up with copies of a pipe, so that every vector is whole.
   put_constants(pipe, length_m, [this](std::vector<double>& all, double value) {
+    if (all.capacity() < wanted_ + most_lanes) all.reserve(wanted_ + most_lanes);
     if (all.size() == count_) all.resize(count_ + most_lanes, value);
     all[count_] = value;
   });
@@ -151,13 +152,6 @@ bool FrictionBatch::set(std::size_t pipe_number, const PipeFriction& pipe, doubl
   if (!of_law(pipe)) return false;
   put_constants(pipe, length_m, [&](std::vector<double>& all, double value) { all[pipe_number] = value; });
   return true;
-}
-
-void FrictionBatch::reserve(std::size_t pipes) {
-  Constants& c = constants_;
-  for (auto* all : {&c.scale, &c.linear, &c.switch_flow, &c.cubic, &c.reynolds_per_flow, &c.relative_roughness,
-                    &c.transition_quadratic, &c.transition_cubic})
-    all->reserve(pipes + most_lanes);
 }
 
 void FrictionBatch::evaluate(const double* flow_m3s, double* head_m, double* slope_sm2) const {

@@ -19,7 +19,8 @@ class FrictionBatch {
   bool set(std::size_t pipe_number, const PipeFriction& pipe, double length_m);
   /// Takes all pipes out and keeps the memory.
   void clear() { count_ = 0; }
-  void reserve(std::size_t pipes);
+  /// So many pipes are to come; memory is taken with the first, for what its law asks.
+  void reserve(std::size_t pipes) { wanted_ = pipes; }
   std::size_t size() const { return count_; }
   /// The size that the arrays of `evaluate` must have: the next multiple of `most_lanes`.
   std::size_t padded_size() const { return (count_ + most_lanes - 1) / most_lanes * most_lanes; }
@@ -44,7 +45,7 @@ class FrictionBatch {
   void put_constants(const PipeFriction& pipe, double length_m, Put&& put);
 
   Constants constants_;
-  std::size_t count_ = 0;
+  std::size_t count_ = 0, wanted_ = 0;
 };
 
 }  // namespace runnel::losses

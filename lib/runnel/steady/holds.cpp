@@ -44,7 +44,7 @@ double worst_continuity(const Workspace& work) {
 
 double stored_m3s(const Workspace& work, std::size_t node) {
   if (work.storage_m2s == 0.0 || work.kernel.nodes[node].fixed) return 0.0;
-  return work.storage_m2s * (work.state.head_m[node] - work.stored_from_m[node] + work.low_m[node]);
+  return work.storage_m2s * (work.state.head_m[node] - work.stored_from_m[node] + work.low(node));
 }
 
 void balance_places(Workspace& work) {

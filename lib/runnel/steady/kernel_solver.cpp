@@ -26,7 +26,7 @@ void write_surplus(Workspace& work) {
 void finish(NewtonSteps& steps, bool found) {
   if (found) {
     steps.work().state.outcome = Outcome::settled;
-    if (steps.options().polish) steps.polish();
+    steps.polish();
   }
   write_surplus(steps.work());
 }

@@ -22,16 +22,19 @@ double bound_m(double margin_m, double source_rise_m, double sink_rise_m, double
 
 void MixedLinks::prepare(const Kernel& kernel) {
   entries_.reserve(kernel.links.size());
+  entry_of_.reserve(kernel.links.size());
   longest_m_.reserve(kernel.terms.size());
   batch_.reserve(kernel.terms.size());
+  if (!kernel.terms.empty()) batch_.clear(), batch_.add(kernel.terms.front(), 1.0);  // it takes the memory
   const std::size_t padded = kernel.terms.size() + losses::FrictionBatch::most_lanes;
   for (auto* all : {&at_m3s_, &per_metre_m_, &per_metre_slope_}) all->reserve(padded);
 }
 
 void MixedLinks::take(const Kernel& kernel, const std::vector<std::uint32_t>& links) {
   entries_.clear();
-  entry_of_.assign(kernel.links.size(), -1);
+  entry_of_.clear();
   if (links.empty()) return;
+  entry_of_.assign(kernel.links.size(), -1);
   entries_.reserve(links.size());
   longest_m_.clear();
   batch_.clear();
@@ -70,7 +73,7 @@ void MixedLinks::measure(const Kernel& kernel, Entry& entry) {
 }
 
 void MixedLinks::update(const Kernel& kernel, std::uint32_t k) {
-  if (entry_of_[k] < 0) return;
+  if (entry_of_.empty() || entry_of_[k] < 0) return;
   Entry& entry = entries_[static_cast<std::size_t>(entry_of_[k])];
   const Link& link = kernel.links[k];
   for (std::uint32_t t = 0; t < link.terms && one_law_; ++t)

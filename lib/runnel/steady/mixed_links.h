@@ -12,7 +12,7 @@ namespace runnel::steady {
 
 class MixedLinks {
  public:
-  /// Allocates for all links of the kernel, so that no later `take` does.
+  /// Allocates for all links of the kernel, so that no later `take` does; a `take` must follow.
   void prepare(const Kernel& kernel);
   /// Takes these links. May be called again after any change to the kernel's figures.
   void take(const Kernel& kernel, const std::vector<std::uint32_t>& links);

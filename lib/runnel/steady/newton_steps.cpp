@@ -31,18 +31,26 @@ constexpr double round_off_m = 1e-13, round_off_share = 1e-13;
 NewtonSteps::NewtonSteps(const Kernel& kernel, const NewtonOptions& options)
     : options_(options), work_(kernel), system_(static_cast<int>(work_.free.size()), work_.ends) {
   const std::size_t places = work_.free.size();
-  for (auto* all : {&ground_, &rhs_, &change_, &pinned_at_}) all->assign(places, 0.0);
+  for (auto* all : {&ground_, &rhs_, &change_}) all->assign(places, 0.0);
   pinned_.assign(places, 0);
   target_flow_.assign(kernel.links.size(), 0.0);
   sort_links();
+  if (small()) work_.carry_low();  // else from `undamped_steps` on
 }
 
+bool NewtonSteps::small() const { return options_.polish && work_.free.size() <= small_system; }
+
 void NewtonSteps::prepare() {
+  work_.make_state();
+  work_.low_m.reserve(work_.state.head_m.size());
+  for (auto* low : {&from_low_, &kept_low_}) low->reserve(work_.state.head_m.size());
   system_.prepare();
+  plain_.prepare(work_.kernel);
   mixed_.prepare(work_.kernel);
+  sort_links();
   close_continuity_.prepare(work_);
   keep();
-  from_head_ = from_low_ = work_.state.head_m;
+  from_head_ = work_.state.head_m;
   from_flow_ = work_.state.flow_m3s;
 }
 
@@ -93,7 +101,10 @@ bool NewtonSteps::iterate(int steps) {
   for (int step = 0;; ++step) {
     evaluate();
     if (step > undamped_steps) damp(wrong_before);
-    if (step >= undamped_steps) wrong_before = wrong_m(work_);
+    if (step >= undamped_steps) {
+      work_.carry_low();  // what steps circle about may be the rounding of heads
+      wrong_before = wrong_m(work_);
+    }
     if (close() && !continuous()) {
       close_continuity_.run(work_);
       evaluate();
@@ -106,6 +117,11 @@ bool NewtonSteps::iterate(int steps) {
     if (close() && continuous()) return true;
     if (step >= steps || exhausted() || !take_step()) return false;
   }
+}
+
+double NewtonSteps::pinned_at_m(int node) const {
+  const KernelNode& at_node = work_.kernel.nodes[at(node)];
+  return work_.state.hold[at(node)] == Hold::lip ? at_node.lip_m : at_node.draw_floor_m;
 }
 
 void NewtonSteps::set_up_places() {
@@ -124,8 +140,7 @@ void NewtonSteps::set_up_places() {
     pinned_[i] = hold == Hold::lip || hold == Hold::draw_short;
     if (hold != Hold::free) rhs_[i] += node.draw_m3s;
     if (!pinned_[i]) continue;
-    pinned_at_[i] = hold == Hold::lip ? node.lip_m : node.draw_floor_m;
-    change_[i] = Head{pinned_at_[i]}.above(work_.head(v));
+    change_[i] = Head{pinned_at_m(v)}.above(work_.head(v));
   }
   for (std::size_t k = 0; k < work_.ends.size(); ++k) {
     const auto [a, b] = work_.ends[k];
@@ -159,22 +174,32 @@ bool NewtonSteps::take_step() {
   return true;
 }
 
+void NewtonSteps::move_heads(double share) {
+  if (!work_.fine()) {
+    for (std::size_t i = 0; i < work_.free.size(); ++i) {
+      const std::size_t v = at(work_.free[i]);
+      work_.state.head_m[v] = from_head_[v] + share * change_[i];
+    }
+  } else {
+    for (std::size_t i = 0; i < work_.free.size(); ++i) {
+      // A sum in two parts, exact where the change is the smaller: what is lost in the double is kept beside
+      // it.
+      const std::size_t v = at(work_.free[i]);
+      const double change = from_low_[v] + share * change_[i], sum = from_head_[v] + change;
+      work_.state.head_m[v] = sum;
+      work_.low_m[v] = std::abs(change) <= std::abs(from_head_[v]) ? (from_head_[v] - sum) + change
+                                                                   : (change - sum) + from_head_[v];
+    }
+  }
+  if (share != 1.0) return;
+  for (int v : work_.held)
+    if (pinned_[at(work_.index[at(v)])]) work_.set_head(at(v), pinned_at_m(v));
+}
+
 /// Goes a share of the way from where the step began to where the linear model ends.
 void NewtonSteps::move(double share) {
   work_.step = share;
-  for (std::size_t i = 0; i < work_.free.size(); ++i) {
-    const std::size_t v = at(work_.free[i]);
-    if (pinned_[i] && share == 1.0) {
-      work_.set_head(v, pinned_at_[i]);
-      continue;
-    }
-    // A sum in two parts, exact where the change is the smaller: what is lost in the double is kept beside
-    // it.
-    const double change = from_low_[v] + share * change_[i], sum = from_head_[v] + change;
-    work_.state.head_m[v] = sum;
-    work_.low_m[v] = std::abs(change) <= std::abs(from_head_[v]) ? (from_head_[v] - sum) + change
-                                                                 : (change - sum) + from_head_[v];
-  }
+  move_heads(share);
   for (std::size_t k = 0; k < work_.kernel.links.size(); ++k) {
     const double before = from_flow_[k];
     double flow = share == 1.0 ? target_flow_[k] : before + share * (target_flow_[k] - before);
@@ -230,7 +255,7 @@ bool NewtonSteps::at_round_off() const {
 }
 
 void NewtonSteps::polish() {
-  if (work_.free.size() > small_system) return;
+  if (!small()) return;
   keep();
   const bool stepped = !at_round_off() && take_step();
   if (stepped) balance_places(work_);  // the conductances of the step before serve to choose by

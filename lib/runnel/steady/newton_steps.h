@@ -34,8 +34,8 @@ class NewtonSteps {
   bool iterate(int steps);
   /// Linear model and balances of the present state.
   void evaluate();
-  /// A settled state brought to round-off where one more step does it, and trickles stopped that would stand
-  /// still.
+  /// A small system, if asked: a settled state brought to round-off where one more step does it, and
+  /// trickles stopped that would stand still.
   void polish();
   bool exhausted() const { return static_cast<int>(work_.state.history.size()) >= options_.max_iterations; }
 
@@ -49,7 +49,10 @@ class NewtonSteps {
   void record();
   bool take_step();
   void set_up_places();
+  double pinned_at_m(int node) const;
+  bool small() const;
   void move(double share);
+  void move_heads(double share);
   void damp(double wrong_before_m);
   void keep();
   void give_back();
@@ -60,7 +63,7 @@ class NewtonSteps {
   PlainLinks plain_;
   MixedLinks mixed_;
   CloseContinuity close_continuity_;
-  std::vector<double> ground_, rhs_, change_, pinned_at_;  ///< one a place
+  std::vector<double> ground_, rhs_, change_;  ///< one a place
   std::vector<char> pinned_;
   std::vector<double> from_head_, from_low_, from_flow_, target_flow_;
   std::vector<double> kept_head_, kept_low_, kept_flow_;  ///< before something that may have to be undone

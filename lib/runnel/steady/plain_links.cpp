@@ -7,13 +7,12 @@ namespace runnel::steady {
 
 void PlainLinks::sort(const Kernel& kernel) {
   const std::size_t count = kernel.links.size();
-  if (slot_.size() != count) {
+  if (places_.capacity() < count) {
     batch_.reserve(count);
     places_.reserve(count);
     locals_.reserve(count);
     start_m3s_.reserve(count);
     for (auto& controls : controls_) controls.reserve(count);
-    others_.reserve(count);
     const std::size_t padded = count + losses::FrictionBatch::most_lanes;
     for (auto* all : {&at_m3s_, &loss_m_, &slope_sm2_}) all->reserve(padded);
   }
@@ -23,13 +22,19 @@ void PlainLinks::sort(const Kernel& kernel) {
   start_m3s_.clear();
   for (auto& controls : controls_) controls.clear();
   others_.clear();
-  slot_.assign(count, -1);
+  if (keeps_slots_) slot_.assign(count, -1);
   any_local_ = false;
   for (std::uint32_t k = 0; k < count; ++k)
     if (!take(kernel, k)) others_.push_back(k);
   at_m3s_.assign(batch_.padded_size(), 0.0);
   loss_m_.assign(batch_.padded_size(), 0.0);
   slope_sm2_.assign(batch_.padded_size(), 1.0);
+}
+
+void PlainLinks::prepare(const Kernel& kernel) {
+  keeps_slots_ = true;
+  others_.reserve(kernel.links.size());
+  sort(kernel);
 }
 
 bool PlainLinks::plain(const Kernel& kernel, const Link& link) {
@@ -48,7 +53,7 @@ bool PlainLinks::take(const Kernel& kernel, std::uint32_t k) {
   const Control& there = kernel.controls[link.forward];
   const Control& back = kernel.controls[link.backward];
   if (!batch_.add(kernel.terms[link.term], kernel.lengths_m[there.lengths])) return false;
-  slot_[k] = static_cast<int>(places_.size());
+  if (keeps_slots_) slot_[k] = static_cast<int>(places_.size());
   places_.push_back({k, static_cast<std::uint32_t>(link.a), static_cast<std::uint32_t>(link.b)});
   locals_.push_back({there.quadratic_s2m5, back.quadratic_s2m5, link.smooth_m3s});
   any_local_ = any_local_ || there.quadratic_s2m5 != 0.0 || back.quadratic_s2m5 != 0.0;
@@ -86,20 +91,29 @@ void PlainLinks::add_local_losses() {
 void PlainLinks::linearise(Workspace& work, LinkTally& tally) {
   const std::size_t count = places_.size();
   const double* flow_m3s = work.state.flow_m3s.data();
-  const double *head_m = work.state.head_m.data(), *low_m = work.low_m.data();
   for (std::size_t i = 0; i < count; ++i) {
     const double q = flow_m3s[places_[i].link];
     at_m3s_[i] = q == 0.0 ? start_m3s_[i] : q;
   }
   batch_.evaluate(at_m3s_.data(), loss_m_.data(), slope_sm2_.data());
   if (any_local_) add_local_losses();
+  work.fine() ? tally_up<true>(work, tally) : tally_up<false>(work, tally);
+}
+
+template <bool fine>
+void PlainLinks::tally_up(Workspace& work, LinkTally& tally) {
+  const std::size_t count = places_.size();
+  const double* flow_m3s = work.state.flow_m3s.data();
+  const double *head_m = work.state.head_m.data(), *low_m = work.low_m.data();
   LinkTally all = tally;
   for (std::size_t i = 0; i < count; ++i) {
     const auto [k, a, b] = places_[i];
     const double q = flow_m3s[k];
     const bool rest = q == 0.0;  // the slope is the chord to the start flow then
     const double conductance = rest ? at_m3s_[i] / loss_m_[i] : 1.0 / slope_sm2_[i];
-    const double left_m = Head{head_m[a], low_m[a]}.above({head_m[b], low_m[b]}) - (rest ? 0.0 : loss_m_[i]);
+    double room_m = head_m[a] - head_m[b];
+    if constexpr (fine) room_m += low_m[a] - low_m[b];
+    const double left_m = room_m - (rest ? 0.0 : loss_m_[i]);
     const double off_m3s = left_m * conductance;
     work.predicted_m3s[k] = q + off_m3s;
     work.alpha[k] = work.beta[k] = conductance;

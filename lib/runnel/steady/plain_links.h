@@ -13,9 +13,12 @@ namespace runnel::steady {
 class PlainLinks {
  public:
   /// Sorts the kernel's links into plain ones and others. May be called again after any change to the
-  /// kernel's figures, and then does not allocate.
+  /// kernel's figures.
   void sort(const Kernel& kernel);
-  /// Takes over new figures of one link; false if it has become plain, or is no longer: `sort` must follow.
+  /// Sorts them so that `update` finds them, and no later `sort` allocates.
+  void prepare(const Kernel& kernel);
+  /// After `prepare`: takes over new figures of one link; false if it has become plain, or is no longer:
+  /// `sort` must follow.
   bool update(const Kernel& kernel, std::uint32_t k);
 
   const std::vector<std::uint32_t>& others() const { return others_; }  ///< links that are not plain
@@ -32,6 +35,8 @@ class PlainLinks {
   };
   static bool plain(const Kernel& kernel, const Link& link);
   bool take(const Kernel& kernel, std::uint32_t k);
+  template <bool fine>
+  void tally_up(Workspace& work, LinkTally& tally);
   void add_local_losses();
 
   losses::FrictionBatch batch_;
@@ -40,7 +45,8 @@ class PlainLinks {
   std::vector<double> start_m3s_;
   std::vector<std::uint32_t> controls_[2];  ///< forward, backward
   std::vector<std::uint32_t> others_;
-  std::vector<int> slot_;  ///< link -> its slot here, -1: not plain
+  std::vector<int> slot_;  ///< link -> its slot here, -1: not plain; kept from `prepare` on
+  bool keeps_slots_ = false;
   bool any_local_ = false;
   std::vector<double> at_m3s_, loss_m_, slope_sm2_;
 };

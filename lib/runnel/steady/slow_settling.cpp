@@ -20,6 +20,7 @@ constexpr double no_storage_m2s = 1e-15;     ///< below what continuity is settl
 
 void SlowSettling::prepare() {
   keep();
+  low_.reserve(head_.size());
   steps_.work().stored_from_m.reserve(head_.size());
   steps_.work().state.history.reserve(usual_history);
 }
@@ -52,6 +53,7 @@ bool SlowSettling::try_without_storage() {
 
 bool SlowSettling::run() {
   Workspace& work = steps_.work();
+  work.carry_low();
   work.first_guess();
   steps_.evaluate();
   work.storage_m2s =

@@ -29,13 +29,6 @@ Workspace::Workspace(const Kernel& kernel_in) : kernel(kernel_in) {
   ends.reserve(m);
   for (const Link& link : kernel.links)
     ends.push_back({index[at(link.a)], link.b >= 0 ? index[at(link.b)] : -1});
-  state.head_m.resize(n);
-  state.hold.assign(n, Hold::free);
-  state.surplus_m3s.assign(n, 0.0);
-  state.flow_m3s.assign(m, 0.0);
-  state.control.assign(m, -1);
-  state.history.reserve(96);  // both rounds of plain steps and the polish
-  low_m.assign(n, 0.0);
   held.reserve(n);
   asked_m3s.resize(n);
   net_m3s.assign(n, 0.0);
@@ -46,7 +39,18 @@ Workspace::Workspace(const Kernel& kernel_in) : kernel(kernel_in) {
   capped.resize(m);
 }
 
+void Workspace::make_state() {
+  const std::size_t n = kernel.nodes.size(), m = kernel.links.size();
+  state.head_m.resize(n);
+  state.hold.assign(n, Hold::free);
+  state.surplus_m3s.assign(n, 0.0);
+  state.flow_m3s.assign(m, 0.0);
+  state.control.assign(m, -1);
+  state.history.reserve(96);  // both rounds of plain steps and the polish
+}
+
 void Workspace::read_kernel() {
+  if (state.head_m.size() != kernel.nodes.size()) make_state();
   held.clear();
   most_inflow_m3s = 0.0;
   for (std::size_t v = 0; v < kernel.nodes.size(); ++v) {

@@ -18,10 +18,14 @@ struct LinkTally {
 };
 
 struct Workspace {
-  /// Sizes everything; `read_kernel` must follow.
+  /// Sizes everything but the state; `read_kernel` must follow.
   explicit Workspace(const Kernel& kernel_in);
+  /// To be called last of all that takes memory for good. The state outlives the rest: were it below the
+  /// rest, the end of the heap would be given back to the machine after every solve and asked for anew.
+  void make_state();
 
-  /// Takes over what may have changed in the kernel since: anything but its shape.
+  /// Takes over what may have changed in the kernel since: anything but its shape. Makes the state if there
+  /// is none yet.
   void read_kernel();
   /// Heads as high as they can be, flows zero, every place held by its balance.
   void first_guess();
@@ -29,13 +33,20 @@ struct Workspace {
   void start_from(const KernelState& near);
 
   Head head(int node) const {
-    return {state.head_m[static_cast<std::size_t>(node)], low_m[static_cast<std::size_t>(node)]};
+    return {state.head_m[static_cast<std::size_t>(node)], low(static_cast<std::size_t>(node))};
   }
-  void set_head(std::size_t node, double head_m) { state.head_m[node] = head_m, low_m[node] = 0.0; }
+  double low(std::size_t node) const { return fine() ? low_m[node] : 0.0; }
+  void set_head(std::size_t node, double head_m) {
+    state.head_m[node] = head_m;
+    if (fine()) low_m[node] = 0.0;
+  }
+  /// Whether heads carry what a double drops. Large systems do not until they fail to settle without.
+  bool fine() const { return !low_m.empty(); }
+  void carry_low() { low_m.resize(kernel.nodes.size(), 0.0); }
 
   const Kernel& kernel;
   KernelState state;
-  std::vector<double> low_m;  ///< one a node: what of its head `state.head_m` is too coarse for
+  std::vector<double> low_m;  ///< one a node, or none: what of its head `state.head_m` is too coarse for
   std::vector<int> index;     ///< node -> place of the linear system, -1: fixed
   std::vector<int> free;      ///< place -> node
   std::vector<linear::Ends> ends;
