@@ -41,7 +41,9 @@ std::vector<FittedPipe> fitted_pipes(const Pipeline& line) {
   return out;
 }
 
-Line resolved_line(const Pipeline& line, int from, int to) {
+}  // namespace
+
+Line System::resolved(const Pipeline& line, int from, int to) {
   Line out;
   out.name = line.name;
   out.from = from;
@@ -60,9 +62,7 @@ Line resolved_line(const Pipeline& line, int from, int to) {
   return out;
 }
 
-}  // namespace
-
-System::System(Model model) : model_(std::make_shared<const Model>(std::move(model))) {
+System::System(std::shared_ptr<const Model> model) : model_(std::move(model)) {
   auto names = std::make_shared<Names>();
   names->places.reserve(at(places()));
   int next = 0;
@@ -79,7 +79,7 @@ System::System(Model model) : model_(std::make_shared<const Model>(std::move(mod
   for (const Pipeline& line : model_->pipelines) {
     const int number = static_cast<int>(lines_.size());
     const int from = names->places.at(line.from), to = names->places.at(line.to);
-    lines_.push_back(resolved_line(line, from, to));
+    lines_.push_back(resolved(line, from, to));
     lines_at_[at(from)].push_back(number);
     lines_at_[at(to)].push_back(number);
     names->lines.emplace(line.name, number);

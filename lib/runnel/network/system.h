@@ -8,6 +8,7 @@
 #include <string>
 #include <string_view>
 #include <unordered_map>
+#include <utility>
 #include <vector>
 
 #include "runnel/network/line.h"
@@ -72,7 +73,10 @@ class System {
  private:
   friend Checked<System> resolve(Model model, const Origin& origin);
   friend class Rebuilt;  // network/change.cpp
-  explicit System(Model model);
+  friend class Draft;    // network/draft.h
+  explicit System(Model model) : System(std::make_shared<const Model>(std::move(model))) {}
+  explicit System(std::shared_ptr<const Model> model);
+  static Line resolved(const Pipeline& line, int from, int to);
 
   template <class T>
   const T* of_name(const std::string& name, const T* (System::*of)(int) const) const {

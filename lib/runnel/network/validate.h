@@ -23,6 +23,10 @@ struct Origin {
 /// What the members of the system itself (site, friction) are filed under, as a model has no mark.
 const Mark& system_mark();
 
+/// A pipe's own open end costs the jet of its bore: an opening wider than that cannot cost less. Of an outlet
+/// at the end of a line.
+bool wider_than_pipe(const Outlet& outlet, const Pipeline& line);
+
 /// Everything that is wrong with a system (errors) or looks wrong (warnings). No error means that the
 /// solvers may be called. Never throws.
 std::vector<Finding> validate(const Model& system, const Origin& origin = {});

@@ -74,11 +74,10 @@ class Joins {
     if (to) check_end(line, line.to, *to, to->entering, line.survey.size() - 1);
   }
 
-  /// A pipe's own open end costs the jet of its bore: an opening wider than that cannot cost less.
   void check_opening(const Pipeline& line, const Outlet& outlet) {
     if (line.pipes.empty() || !(line.pipes.back().pipe.bore > Length{})) return;
     const Length bore = line.pipes.back().pipe.bore;
-    if (outlet.opening <= bore * 1.000001) return;
+    if (!wider_than_pipe(outlet, line)) return;
     Finding& f = complaints_.error("opening-wider-than-pipe", outlet.mark, "opening",
                                    "the opening of outlet " + quoted(outlet.name) +
                                        " is {0} wide, but the pipe that ends there only {1}",
@@ -154,6 +153,10 @@ class Joins {
 
 void validate_joins(const Model& system, const NameIndex& index, Complaints& complaints) {
   Joins(system, index, complaints).check();
+}
+
+bool wider_than_pipe(const Outlet& outlet, const Pipeline& line) {
+  return outlet.opening > line.pipes.back().pipe.bore * 1.000001;
 }
 
 }  // namespace runnel::network
