@@ -45,12 +45,15 @@ void check_same_lines(const steady::State& one, const steady::State& two, double
 }
 
 void check_lift(const network::Model& system, double share = test::example_share) {
-  const double by_m = 37.5;
-  const auto low = steady::solve(system), high = steady::solve(test::lifted(system, Length::metres(by_m)));
-  if (!test::both_settled(low, high, unsettled)) return;
-  const double limit = test::flow_limit(low, share);
-  check_same_lines(low, high, limit);
-  test::check_same_places(low, high, limit, head_limit_m, by_m);
+  const auto low = steady::solve(system);
+  for (const double by_m : {-1000.0, 37.5, 100.0, 4000.0}) {
+    CAPTURE(by_m);
+    const auto high = steady::solve(test::lifted(system, Length::metres(by_m)));
+    if (!test::both_settled(low, high, unsettled)) continue;
+    const double limit = test::flow_limit(low, share);
+    check_same_lines(low, high, limit);
+    test::check_same_places(low, high, limit, head_limit_m, by_m);
+  }
 }
 
 void check_shuffle(const network::Model& system, unsigned seed, double share = test::example_share) {

@@ -1,0 +1,264 @@
+#include "runnel/steady/written_state.h"
+
+#include <algorithm>
+#include <cmath>
+
+#include "runnel/proof/check.h"
+#include "runnel/steady/capacity.h"
+#include "runnel/steady/standing.h"
+#include "runnel/steady/static_heads.h"
+#include "runnel/steady/trace.h"
+
+namespace runnel::steady {
+namespace {
+
+using network::Line;
+using network::PlaceKind;
+using network::System;
+
+std::size_t at(int i) { return static_cast<std::size_t>(i); }
+
+/// Turns the kernel's numbers into an answer about places and lines.
+class Answer {
+ public:
+  Answer(const System& system, const Assembly& assembly, const KernelState& solved)
+      : system_(system), assembly_(assembly), solved_(solved), static_(static_heads(system, assembly)) {}
+
+  State run() {
+    state_.outcome = solved_.outcome;
+    state_.history = solved_.history;
+    find_water();
+    for (std::size_t l = 0; l < system_.lines().size(); ++l) write_line(l);
+    for (std::size_t b = 0; b < system_.boxes().size(); ++b) write_box(b);
+    for (std::size_t t = 0; t < system_.tanks().size(); ++t) write_tank(t);
+    for (std::size_t o = 0; o < system_.outlets().size(); ++o) write_outlet(o);
+    for (std::size_t j = 0; j < system_.joints().size(); ++j) write_joint(j);
+    note_splits();
+    return std::move(state_);
+  }
+
+ private:
+  /// Where no water comes the solver's own figure means nothing, but it does no harm.
+  double head(int node) const { return water_[at(node)].value_or(solved_.head_m[at(node)]); }
+  const Line& line(int l) const { return system_.lines()[at(l)]; }
+  double line_flow(std::size_t l) const { return clean(solved_.flow_m3s[at(assembly_.line_link[l])]); }
+  /// Flows below the solver's own tolerance are none.
+  static double clean(double flow_m3s) { return std::abs(flow_m3s) < 1e-12 ? 0.0 : flow_m3s; }
+
+  void find_water() {
+    std::vector<double> flows;
+    for (std::size_t l = 0; l < system_.lines().size(); ++l) flows.push_back(line_flow(l));
+    water_ = heads_with_water(assembly_, solved_, flows);
+  }
+
+  std::optional<double> wet_head(int node) const { return node < 0 ? std::nullopt : water_[at(node)]; }
+
+  void write_line(std::size_t l) {
+    const Line& line = system_.lines()[l];
+    const LinePlan& plan = assembly_.plans[l];
+    const Link& link = assembly_.kernel.links[at(assembly_.line_link[l])];
+    LineEnds ends;
+    ends.flow_m3s = line_flow(l);
+    ends.start_head_m = wet_head(link.a);
+    ends.end_head_m = wet_head(link.b);
+    if (link.b < 0) {
+      ends.end_in_air = true;
+      const network::Outlet& outlet = *system_.outlet(line.to);
+      ends.end_head_m = outlet.elevation.metres();
+      ends.end_s2m5 = opening_s2m5(outlet);
+    }
+    LineState state = trace_line(system_, line, plan, ends);
+    if (link.shut && state.flow_m3s == 0.0) state.condition = LineCondition::shut;
+    state.check_valve_shut = ends.flow_m3s == 0.0 && ends.start_head_m && ends.end_head_m &&
+                             !ends.end_in_air && *ends.end_head_m > *ends.start_head_m &&
+                             has_check_valve(line);
+    const bool forward = ends.flow_m3s >= 0.0;
+    const Capacity capacity = carries(assembly_.kernel, link, forward ? highest_head(link.a) : head(link.a),
+                                      link.b < 0 ? 0.0
+                                      : forward  ? head(link.b)
+                                                 : highest_head(link.b),
+                                      forward);
+    if (std::isfinite(capacity.flow_m3s))
+      state.capacity_m3s = std::max(capacity.flow_m3s, std::abs(ends.flow_m3s));
+    if (capacity.control >= 0) {
+      const double station = assembly_.kernel.controls[at(capacity.control)].station_m;
+      if (station >= 0.0) state.governed_by_station_m = station;
+    }
+    for (std::size_t i = 0; i < state.points.size(); ++i)
+      state.points[i].static_head_m = static_pressure(l, i);
+    state_.lines.push_back(std::move(state));
+  }
+
+  static bool has_check_valve(const Line& line) {
+    return std::any_of(line.parts.begin(), line.parts.end(),
+                       [](const auto& p) { return p.kind == network::PartKind::check_valve; });
+  }
+
+  /// How high the water can stand where a line begins: a box at its lip, a tank at its level, a joint at what
+  /// it bears with nothing flowing. A tank's own level is what `flow` takes it to stand at.
+  double highest_head(int node) const {
+    if (assembly_.kernel.nodes[at(node)].fixed) return head(node);
+    return std::max(head(node), static_.node_m[at(node)].value_or(head(node)));
+  }
+
+  std::optional<double> static_pressure(std::size_t l, std::size_t i) const {
+    const auto& level = static_.line_m[l][i];
+    if (!level) return std::nullopt;
+    return *level - assembly_.plans[l].vertices[i].elevation_m;
+  }
+
+  void write_box(std::size_t b) {
+    const auto& box = system_.boxes()[b];
+    const int node = assembly_.box_node[b];
+    PlaceState place{.name = box.name, .kind = PlaceKind::box};
+    place.spill_m3s = solved_.hold[at(node)] == Hold::lip ? clean(solved_.surplus_m3s[at(node)]) : 0.0;
+    place.inflow_m3s = box.yield.si();
+    const int here = system_.box_place(static_cast<int>(b));
+    for (const int l : system_.lines_at(here)) {
+      const double q = line_flow(at(l));
+      if (line(l).to == here && q > 0.0) place.inflow_m3s += q;
+      if (line(l).from == here && q < 0.0) place.inflow_m3s -= q;
+      // The mouth of a line that takes all that comes without filling.
+      const LineState& run = state_.lines[at(l)];
+      if (line(l).from == here && q > 0.0 && !run.reaches.empty() &&
+          run.reaches.front().state != ReachState::full && solved_.hold[at(node)] != Hold::lip)
+        place.top_part_full = true;
+    }
+    place.dry = !water_[at(node)];
+    if (!place.dry && !place.top_part_full) place.level_m = head(node);
+    if (static_.node_m[at(node)]) place.static_head_m = *static_.node_m[at(node)] - box.outlet.metres();
+    state_.boxes.push_back(std::move(place));
+  }
+
+  void write_tank(std::size_t t) {
+    const auto& tank = system_.tanks()[t];
+    PlaceState place{.name = tank.name, .kind = PlaceKind::tank};
+    place.level_m = tank.level.metres();
+    place.float_shut = tank.float_valve && tank.level >= tank.float_valve->shuts_at;
+    const int here = system_.tank_place(static_cast<int>(t));
+    for (const int l : system_.lines_at(here))
+      place.inflow_m3s += line(l).to == here ? line_flow(at(l)) : -line_flow(at(l));
+    state_.tanks.push_back(std::move(place));
+  }
+
+  void write_grade(PlaceState& place, int node, double elevation_m) {
+    place.dry = !water_[at(node)];
+    if (!place.dry) {
+      place.grade_m = head(node);
+      place.pressure_head_m = *place.grade_m - elevation_m;
+    }
+    if (static_.node_m[at(node)]) place.static_head_m = *static_.node_m[at(node)] - elevation_m;
+  }
+
+  void write_outlet(std::size_t o) {
+    const auto& outlet = system_.outlets()[o];
+    PlaceState place{.name = outlet.name, .kind = PlaceKind::outlet};
+    const int link = assembly_.outlet_link[o];
+    if (link >= 0) place.flow_m3s = clean(solved_.flow_m3s[at(link)]);
+    const double elevation = outlet.elevation.metres();
+    if (system_.hangs_on(static_cast<int>(o)) >= 0 || assembly_.outlet_node[o] >= 0) {
+      if (link >= 0) write_grade(place, assembly_.kernel.links[at(link)].a, elevation);
+    } else {
+      for (const int l : system_.lines_at(system_.outlet_place(static_cast<int>(o)))) {
+        const auto& last = state_.lines[at(l)].points.back();
+        // Before the opening stands what drives the water through it.
+        if (place.flow_m3s > 0.0)
+          place.grade_m = elevation + opening_s2m5(outlet) * place.flow_m3s * place.flow_m3s;
+        else if (outlet.shut && last.grade_m)
+          place.grade_m = last.grade_m;
+        place.dry = place.flow_m3s <= 0.0 && !outlet.shut;
+        const auto& level = static_.line_m[at(l)].back();
+        if (level) place.static_head_m = *level - elevation;
+      }
+      if (place.grade_m) place.pressure_head_m = *place.grade_m - elevation;
+    }
+    state_.outlets.push_back(std::move(place));
+  }
+
+  void write_joint(std::size_t j) {
+    const auto& joint = system_.joints()[j];
+    const int node = assembly_.joint_node[j];
+    PlaceState place{.name = joint.name, .kind = PlaceKind::joint};
+    write_grade(place, node, joint.elevation.metres());
+    place.draw_asked_m3s = joint.draw.si();
+    const Hold hold = solved_.hold[at(node)];
+    place.draw_given_m3s = hold == Hold::draw_none    ? 0.0
+                           : hold == Hold::draw_short ? clean(solved_.surplus_m3s[at(node)])
+                                                      : joint.draw.si();
+    if (place.draw_given_m3s < place.draw_asked_m3s) {
+      Finding finding;
+      finding.code = "draw-not-met";
+      finding.message = "{0} is asked for at " + joint.name + " but only {1} comes there";
+      finding.figures = {{Kind::flow, place.draw_asked_m3s}, {Kind::flow, place.draw_given_m3s}};
+      finding.advice = "ask for less, or lay larger pipe up to there";
+      finding.source = "continuity and energy: no pipe gives more than its head drives";
+      finding.figure = finding.figures[1];
+      finding.limit = finding.figures[0];
+      finding.where.place = joint.name;
+      state_.findings.push_back(std::move(finding));
+    }
+    state_.joints.push_back(std::move(place));
+  }
+
+  /// A joint at atmospheric pressure that feeds several lines: a few centimetres decide how it divides.
+  void note_splits() {
+    for (std::size_t j = 0; j < system_.joints().size(); ++j) {
+      const auto& joint = system_.joints()[j];
+      int unfilled = 0, leaving = 0;
+      const int here = system_.joint_place(static_cast<int>(j));
+      for (const int l : system_.lines_at(here)) {
+        const LineState& run = state_.lines[at(l)];
+        if (line(l).from != here || !(run.flow_m3s > 0.0)) continue;
+        ++leaving;
+        unfilled += run.reaches.front().state != ReachState::full;
+      }
+      if (unfilled < 1 || leaving < 2) continue;
+      Finding finding;
+      finding.code = "split-undetermined";
+      finding.severity = Severity::warning;
+      finding.message = joint.name +
+                        " stands on a crest and does not run full: how the water divides there is "
+                        "decided by a few centimetres of pipe, not by this computation";
+      finding.advice = "put a small box with a weir for each line there, or move the tee below the crest";
+      finding.source = "common practice, no source";
+      finding.where.place = joint.name;
+      state_.findings.push_back(std::move(finding));
+    }
+  }
+
+  const System& system_;
+  const Assembly& assembly_;
+  const KernelState& solved_;
+  StaticHeads static_;
+  std::vector<std::optional<double>> water_;  ///< head of every node that has water
+  State state_;
+};
+
+std::string message_for(const State& state) {
+  const std::string steps = std::to_string(state.history.size());
+  switch (state.outcome) {
+    case Outcome::settled:
+      return "settled in " + steps + " steps";
+    case Outcome::iteration_limit:
+      return "no steady state found in " + steps + " steps; the figures are the last try";
+    case Outcome::not_finite:
+      return "a figure left the range of numbers at step " + steps;
+  }
+  return {};
+}
+
+}  // namespace
+
+State write_state(const System& system, const Assembly& assembly, const KernelState& solved) {
+  State state = Answer(system, assembly, solved).run();
+  state.message = message_for(state);
+  return state;
+}
+
+State write_proved(const System& system, const Assembly& assembly, const KernelState& solved) {
+  State state = write_state(system, assembly, solved);
+  state.proof = proof::check(system, state);
+  return state;
+}
+
+}  // namespace runnel::steady
