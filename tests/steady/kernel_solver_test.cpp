@@ -8,6 +8,7 @@
 
 #include "runnel/steady/assemble.h"
 #include "runnel/steady/newton.h"
+#include "steady/allocations.h"
 #include "steady/nasty_system.h"
 #include "steady/plain_network.h"
 
@@ -15,15 +16,14 @@ using namespace runnel;
 using steady::Kernel;
 using steady::KernelSolver;
 using steady::KernelState;
+using test::allocations;
 
-namespace {
-long allocations = 0;
-}
+long runnel::test::allocations = 0;
 
 // Every allocation of this program is counted; the others of its tests do not mind. Not inlined: compilers
 // would take the pair for mismatched.
 [[gnu::noinline]] void* operator new(std::size_t size) {
-  ++allocations;
+  ++runnel::test::allocations;
   if (void* memory = std::malloc(size > 0 ? size : 1)) return memory;
   throw std::bad_alloc();
 }

@@ -6,6 +6,7 @@
 #include <utility>
 
 #include "runnel/base/constants.h"
+#include "runnel/steady/kernel_solver.h"
 
 namespace runnel::steady {
 namespace {
@@ -40,8 +41,9 @@ Passage passage(const LinePlan& plan, bool forward) {
 
 class LineAssembler {
  public:
-  LineAssembler(Kernel& kernel, const LinePlan& plan, Link& link, double viscosity_m2s, double opening_bore_m)
-      : kernel_(kernel), plan_(plan), link_(link) {
+  LineAssembler(Kernel& kernel, const LinePlan& plan, Link& link, double viscosity_m2s, double opening_bore_m,
+                bool fill_up)
+      : kernel_(kernel), plan_(plan), link_(link), fill_up_(fill_up) {
     link_.term = static_cast<std::uint32_t>(kernel_.terms.size());
     link_.terms = static_cast<std::uint32_t>(plan.friction.size());
     kernel_.terms.insert(kernel_.terms.end(), plan.friction.begin(), plan.friction.end());
@@ -69,10 +71,28 @@ class LineAssembler {
           add_control(p, s, last, &set, end_head, exit - p.local_s2m5[s], p.vertices[s]->station_m);
           if (floors) add_floors(p, s, &set, -p.local_s2m5[s], exit);
         }
+    if (fill_up_) add_idle(before + most_controls(forward, floors));
     return static_cast<std::uint32_t>(kernel_.controls.size() - before);
   }
 
  private:
+  /// One from end to end and a floor at every vertex; the same again from every reducing valve.
+  std::size_t most_controls(bool forward, bool floors) const {
+    const auto& all = plan_.vertices;
+    const auto valves = static_cast<std::size_t>(
+        forward ? std::count_if(all.begin(), all.end(), [](const Vertex& v) { return v.holds_m.has_value(); })
+                : 0);
+    return (1 + valves) * (1 + (floors ? all.size() : 0));
+  }
+
+  void add_idle(std::size_t up_to) {
+    while (kernel_.controls.size() < up_to) {
+      kernel_.controls.push_back(
+          KernelSolver::idle({.lengths = static_cast<std::uint32_t>(kernel_.lengths_m.size())}));
+      kernel_.lengths_m.resize(kernel_.lengths_m.size() + link_.terms, 0.0);
+    }
+  }
+
   void add_control(const Passage& p, std::size_t from, std::size_t to, const double* source,
                    const double* sink, double extra_s2m5, double station_m) {
     Control control;
@@ -147,12 +167,19 @@ class LineAssembler {
   Kernel& kernel_;
   const LinePlan& plan_;
   Link& link_;
+  bool fill_up_;
 };
 
 class Assembler {
  public:
   Assembler(const System& system, AssemblyOptions options) : system_(system), options_(options) {
     out_.kinematic_viscosity_m2s = system.site().water.kinematic_viscosity_m2s;
+  }
+
+  Assembly run_one(int line) {
+    add_places();
+    add_line(system_.lines()[static_cast<std::size_t>(line)]);
+    return std::move(out_);
   }
 
   Assembly run() {
@@ -217,7 +244,8 @@ class Assembler {
       out_.outlet_link[o] = static_cast<int>(out_.kernel.links.size());
     }
     if (const auto* tank = system_.tank(line.to); tank && tank->float_valve) add_float(*tank, plan, link);
-    LineAssembler assembler(out_.kernel, plan, link, out_.kinematic_viscosity_m2s, opening_bore);
+    LineAssembler assembler(out_.kernel, plan, link, out_.kinematic_viscosity_m2s, opening_bore,
+                            options_.room_for_changes);
     link.forward = static_cast<std::uint32_t>(out_.kernel.controls.size());
     link.forwards = assembler.add(true, options_.floors, end_head, end);
     if (!plan.one_way) {
@@ -296,6 +324,10 @@ void put_column(Assembly& assembly, std::size_t line, bool forward, std::shared_
   Link& link = assembly.kernel.links[static_cast<std::size_t>(assembly.line_link[line])];
   (forward ? link.forward_column : link.backward_column) = static_cast<int>(assembly.kernel.columns.size());
   assembly.kernel.columns.push_back(std::move(law));
+}
+
+Assembly assemble_line(const System& system, int line, AssemblyOptions options) {
+  return Assembler(system, options).run_one(line);
 }
 
 }  // namespace runnel::steady

@@ -23,6 +23,10 @@ struct AssemblyOptions {
   /// For levels that change: no float valve shuts by the level it starts from, and no line leaves a tank
   /// below its floor.
   bool for_filling = false;
+  /// For lines that change (steady/solver.h): each gets as many controls as any bores, elevations and losses
+  /// on it could ask for; those not wanted now are idle (KernelSolver::idle) and stand last of their
+  /// direction.
+  bool room_for_changes = false;
 };
 
 Assembly assemble(const network::System& system, AssemblyOptions options = {});
@@ -30,5 +34,7 @@ Assembly assemble(const network::System& system, AssemblyOptions options = {});
 /// Puts a law in the place of a pipeline's full pipe, for one direction of flow. Its crests, mouth and
 /// reducing valves still hold the flow back as they did.
 void put_column(Assembly& assembly, std::size_t line, bool forward, std::shared_ptr<const ColumnLaw> law);
+/// The same with no line but this one, and no opening; places and their nodes are all there.
+Assembly assemble_line(const network::System& system, int line, AssemblyOptions options = {});
 
 }  // namespace runnel::steady

@@ -36,6 +36,7 @@ Capacity carries(const Kernel& kernel, const Link& link, double head_a_m, double
     const Control& control = kernel.controls[c];
     const double room =
         (control.from_node ? source : control.source_head_m) - (control.to_node ? sink : control.sink_head_m);
+    if (room == unbounded) continue;  // idle
     if (room <= 0.0) return {0.0, static_cast<int>(c)};
     // A control that leaves room at the least flow so far cannot govern.
     if (std::isfinite(least.flow_m3s) && stretch_loss(kernel, link, control, least.flow_m3s).head_m <= room)

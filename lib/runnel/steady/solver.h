@@ -1,0 +1,62 @@
+#pragma once
+// A system solved again and again with one thing changed at a time: another pipe, a crest raised, a level.
+// Its structure is analysed once, a change touches what it must, and the flows after it are found from the
+// last. `answer` says what steady::solve would say of the system as it stands.
+#include <vector>
+
+#include "runnel/network/draft.h"
+#include "runnel/steady/assemble.h"
+#include "runnel/steady/kernel_solver.h"
+#include "runnel/steady/state.h"
+
+namespace runnel::steady {
+
+/// The figures alone. Where no water comes a head means nothing (State says where that is).
+struct Flows {
+  Outcome outcome = Outcome::iteration_limit;
+  bool found_near = false;          ///< from the last ones, in a few steps
+  std::vector<double> head_m;       ///< one a place, as the System counts them
+  std::vector<Hold> hold;           ///< one a place
+  std::vector<double> line_m3s;     ///< one a line
+  std::vector<double> outlet_m3s;   ///< one an outlet
+  std::vector<double> surplus_m3s;  ///< one a place: what spills, or what a draw gets
+};
+
+class Solver {
+ public:
+  explicit Solver(const network::System& system, const Options& options = {});
+  Solver(const Solver&) = delete;
+  Solver& operator=(const Solver&) = delete;
+
+  /// As it stands; it changes with the solver, and so does every copy of it.
+  const network::System& system() const { return draft_.system(); }
+
+  // Changes, in numbers of the system; what they may be, what is refused and what is thrown: network/draft.h.
+  bool lay(int line, int pipe, const pipes::Pipe& by);
+  void raise(int line, int point, Length by);
+  bool set_valve(int line, int part, double open);
+  void yield(int box, Flow flow);
+  void level(int tank, Length level);
+  void draw(int joint, Flow flow);
+  void shut(int outlet, bool shut);
+
+  /// Flows after all changes so far. Allocates nothing, unless water settles only after thousands of steps.
+  const Flows& solve();
+  /// The full answer, proof and all.
+  State answer();
+
+ private:
+  void refit(int line);
+  void read();
+
+  AssemblyOptions options_;
+  network::Draft draft_;
+  Assembly assembly_;  ///< above the system's own datum
+  double datum_m_;
+  KernelSolver kernel_;  ///< above `datum_m_`
+  std::vector<int> node_of_place_;
+  bool current_ = false;  ///< no change since the last solve
+  Flows flows_;
+};
+
+}  // namespace runnel::steady
