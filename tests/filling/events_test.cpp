@@ -78,6 +78,19 @@ TEST_CASE("a float that hunts within seconds is held, not followed") {
   CHECK(history.proof.consistent);
 }
 
+TEST_CASE("a float that holds after a great draw holds a small one too") {
+  Model s = simple(0.5, 5.75);
+  s.tanks[0].float_valve = FloatValve{m(5.8), m(5.8), 2.0};
+  Draw night = draw(2e-4);  // within an hour and a half: forty times what the spring gives
+  night.from_hour = 19, night.to_hour = 20.5;
+  s.tanks[0].draws = {draw(1e-6), night};
+  const FillHistory history = fill(s, {.duration_s = 5 * 86400.0});
+  REQUIRE(history.outcome == FillOutcome::done);
+  CHECK(count(history, EventKind::float_holds) >= 1);
+  CHECK(history.proof.balance_share <= 1e-9);  // what the proof asks
+  CHECK(history.proof.consistent);
+}
+
 TEST_CASE("two tanks nearly level come to rest between them, stiffly joined") {
   Model s = with_water();
   s.tanks = {round_tank("a", 10.0, 2.0, 1.0), round_tank("b", 10.0, 2.0, 2.0)};

@@ -29,7 +29,8 @@ Law law(const Link& link, int control, double flow_m3s, double still_m3s) {
 
 }  // namespace
 
-FlowField::FlowField(const network::System& system) : assembly_(steady::assemble(system, {.for_filling = true})) {
+FlowField::FlowField(const network::System& system)
+    : assembly_(steady::assemble(system, {.for_filling = true})) {
   find_storages(system);
   const Kernel& kernel = assembly_.kernel;
   for (const Link& link : kernel.links) shut_anyway_.push_back(link.shut);
@@ -67,24 +68,41 @@ void FlowField::find_storages(const network::System& system) {
   cap_.assign(node_.size(), 0.0);
 }
 
+FlowField::Piece FlowField::piece_of(Part part) {
+  std::vector<std::pair<int, std::size_t>> borders, followers;
+  for (std::size_t v = 0; v < part.nodes.size(); ++v) {
+    const int s = storage_of_node_[at(part.nodes[v])];
+    if (s < 0) continue;
+    KernelNode& node = part.kernel.nodes[v];
+    (node.fixed ? borders : followers).emplace_back(static_cast<int>(v), at(s));
+    if (node.fixed) node.inflow_m3s = 0.0;  // a spring in a storage feeds no part
+  }
+  return {SettledPart(std::move(part)), std::move(borders), std::move(followers)};
+}
+
+/// A part that is as it was keeps its solver.
 void FlowField::cut() {
   for (std::size_t s = 0; s < node_.size(); ++s) assembly_.kernel.nodes[at(node_[s])].fixed = !follows_[s];
-  parts_ = cut_apart(assembly_.kernel);
+  std::vector<Piece> before = std::move(pieces_);
+  pieces_.clear();
   place_of_link_.resize(assembly_.kernel.links.size());
-  for (std::size_t p = 0; p < parts_.size(); ++p) {
-    Part& part = parts_[p];
+  const auto same_storages = [&](const Piece& piece) {
+    return std::none_of(piece.borders.begin(), piece.borders.end(),
+                        [&](auto b) { return follows_[b.second]; }) &&
+           std::all_of(piece.followers.begin(), piece.followers.end(),
+                       [&](auto f) { return follows_[f.second]; });
+  };
+  for (Part& part : cut_apart(assembly_.kernel)) {
+    const auto kept = std::find_if(before.begin(), before.end(), [&](const Piece& piece) {
+      return piece.part.links() == part.links && piece.part.nodes() == part.nodes && same_storages(piece);
+    });
     for (std::size_t l = 0; l < part.links.size(); ++l)
-      place_of_link_[at(part.links[l])] = {static_cast<int>(p), static_cast<int>(l)};
-    for (std::size_t v = 0; v < part.nodes.size(); ++v) {
-      const int s = storage_of_node_[at(part.nodes[v])];
-      if (s < 0) continue;
-      KernelNode& node = part.kernel.nodes[v];
-      if (!node.fixed) {
-        part.followers.emplace_back(static_cast<int>(v), at(s));
-        continue;
-      }
-      part.borders.emplace_back(static_cast<int>(v), at(s));
-      node.inflow_m3s = 0.0;  // a spring in a storage feeds no part
+      place_of_link_[at(part.links[l])] = {static_cast<int>(pieces_.size()), static_cast<int>(l)};
+    if (kept == before.end()) {
+      pieces_.push_back(piece_of(std::move(part)));
+    } else {
+      pieces_.push_back(std::move(*kept));
+      before.erase(kept);
     }
   }
 }
@@ -98,81 +116,49 @@ void FlowField::set_follows(std::size_t s, bool follows, double mouth_m) {
 
 /// A storage that follows at once gives its draw what comes, as far as its water stands at the mouth.
 void FlowField::apply_draws() {
-  for (Part& part : parts_)
-    for (const auto& [v, s] : part.followers) {
-      KernelNode& node = part.kernel.nodes[at(v)];
-      if (node.draw_m3s == need_[s] && node.draw_floor_m == mouth_m_[s]) continue;
-      node.draw_m3s = need_[s];
-      node.draw_floor_m = mouth_m_[s];
-      part.fresh = false;
-    }
+  for (Piece& piece : pieces_)
+    for (const auto& [v, s] : piece.followers) piece.part.set_draw(v, need_[s], mouth_m_[s]);
 }
 
 void FlowField::apply_valves() {
   for (std::size_t s = 0; s < node_.size(); ++s) {
     for (int k : float_links_[s]) {
       const auto [p, l] = place_of_link_[at(k)];
-      Link& link = parts_[at(p)].kernel.links[at(l)];
       const double share = 1.0 / static_cast<double>(float_links_[s].size());
       const double most = valve_[s] == Valve::held ? cap_[s] * share : steady::unbounded;
       const bool shut = shut_anyway_[at(k)] || valve_[s] == Valve::shut || !(most > 0.0);
-      if (link.shut == shut && link.most_m3s == most) continue;
-      link.shut = shut;
-      link.most_m3s = most;
-      parts_[at(p)].fresh = false;
+      pieces_[at(p)].part.set_valve(l, shut, most);
     }
   }
 }
 
-/// Over a mouth that is about to run dry a film of a nanometre carries water: heads are settled to less than
-/// `steady` asks of an answer; where that cannot be had, to just what it asks.
-steady::KernelState FlowField::settle(const Kernel& kernel, const steady::KernelState& near) {
-  steady::KernelState state = steady::solve(
-      kernel, {.max_iterations = 120, .energy_m = 1e-12, .continuity_share = 1e-12, .near = &near});
-  work_ += static_cast<long>(state.history.size());
-  if (state.outcome == steady::Outcome::settled) return state;
-  state = steady::solve(kernel);
-  work_ += static_cast<long>(state.history.size());
-  return state;
-}
-
-bool FlowField::solve(Part& part, const std::vector<double>& level_m, bool again) {
-  bool same = part.fresh && !again;
-  part.level_m.resize(part.borders.size());
-  for (std::size_t i = 0; i < part.borders.size(); ++i) {
-    const auto [v, s] = part.borders[i];
-    same = same && part.level_m[i] == level_m[s];
-    part.level_m[i] = level_m[s];
-    part.kernel.nodes[at(v)].head_m = level_m[s];
-  }
-  if (same) return true;
-  part.state = settle(part.kernel, part.state);
-  part.fresh = part.state.outcome == steady::Outcome::settled;
-  return part.fresh;
-}
-
 bool FlowField::solve_all(const std::vector<double>& level_m) {
   bool settled = true;
-  for (Part& part : parts_) settled = solve(part, level_m, false) && settled;
+  for (Piece& piece : pieces_) {
+    for (const auto& [v, s] : piece.borders) piece.part.set_level(v, level_m[s]);
+    settled = piece.part.settle(work_) && settled;
+  }
   return settled;
 }
 
-void FlowField::gather_part(const Part& part, Instant& out) const {
-  for (std::size_t i = 0; i < part.nodes.size(); ++i) {
-    const std::size_t v = at(part.nodes[i]);
+void FlowField::gather_piece(const Piece& piece, Instant& out) const {
+  const SettledPart& part = piece.part;
+  const steady::KernelState& state = part.state();
+  for (std::size_t i = 0; i < part.nodes().size(); ++i) {
+    const std::size_t v = at(part.nodes()[i]);
     if (assembly_.kernel.nodes[v].fixed) continue;
-    out.head_m[v] = part.state.head_m[i];
-    out.hold[v] = part.state.hold[i];
-    out.surplus_m3s[v] = part.state.surplus_m3s[i];
+    out.head_m[v] = state.head_m[i];
+    out.hold[v] = state.hold[i];
+    out.surplus_m3s[v] = state.surplus_m3s[i];
   }
-  for (std::size_t i = 0; i < part.links.size(); ++i) {
-    const std::size_t k = at(part.links[i]);
-    const Link &own = part.kernel.links[i], &whole = assembly_.kernel.links[k];
-    const double flow = part.state.flow_m3s[i];
+  for (std::size_t i = 0; i < part.links().size(); ++i) {
+    const std::size_t k = at(part.links()[i]);
+    const Link &own = part.kernel().links[i], &whole = assembly_.kernel.links[k];
+    const double flow = state.flow_m3s[i];
     out.flow_m3s[k] = flow;
     if (const int s = storage_of_node_[at(whole.a)]; s >= 0) out.net_m3s[at(s)] -= flow;
     if (const int s = whole.b >= 0 ? storage_of_node_[at(whole.b)] : -1; s >= 0) out.net_m3s[at(s)] += flow;
-    out.law[k] = law(own, part.state.control[i], flow, still_share * scale_m3s_);
+    out.law[k] = law(own, state.control[i], flow, still_share * scale_m3s_);
   }
 }
 
@@ -186,7 +172,7 @@ void FlowField::gather(Instant& out) {
   out.law.assign(kernel.links.size(), Law{});
   out.holding.assign(node_.size(), Holding::holds);
   for (std::size_t s = 0; s < node_.size(); ++s) out.net_m3s[s] = kernel.nodes[at(node_[s])].inflow_m3s;
-  for (const Part& part : parts_) gather_part(part, out);
+  for (const Piece& piece : pieces_) gather_piece(piece, out);
   for (double flow : out.flow_m3s) scale_m3s_ = std::max(scale_m3s_, std::abs(flow));
 }
 
@@ -209,6 +195,13 @@ double FlowField::cap_step(std::size_t s, const Instant& out, double missing) co
   return missing * static_cast<double>(float_links_[s].size()) / std::max(answering, 1.0);
 }
 
+/// The least cap that would change nothing yet: one far above it is left over from a greater draw.
+double FlowField::felt_cap(std::size_t s, const Instant& out) const {
+  double most = 0.0;
+  for (int k : float_links_[s]) most = std::max(most, out.flow_m3s[at(k)]);
+  return most * static_cast<double>(float_links_[s].size());
+}
+
 bool FlowField::hold_levels(const std::vector<double>& level_m, Instant& out) {
   for (int round = 0; round < most_rounds; ++round) {
     bool changed = false;
@@ -217,6 +210,7 @@ bool FlowField::hold_levels(const std::vector<double>& level_m, Instant& out) {
       const double missing = need_[s] - out.net_m3s[s];
       out.holding[s] = holding(s, out);
       if (out.holding[s] != Holding::holds || std::abs(missing) <= held_share * scale_m3s_) continue;
+      if (missing < 0.0) cap_[s] = std::min(cap_[s], felt_cap(s, out));
       cap_[s] = std::max(0.0, cap_[s] + cap_step(s, out, missing));
       changed = true;
     }
@@ -248,28 +242,21 @@ bool FlowField::evaluate(const std::vector<double>& level_m, Instant& out) {
 }
 
 void FlowField::slopes(const std::vector<double>& level_m, Eigen::MatrixXd& out) {
-  // A micrometre: far above the solver's rounding of heads (1e-13 m), far below the film over a mouth.
-  constexpr double lift_m = 1e-6;
   out.setZero(static_cast<Eigen::Index>(node_.size()), static_cast<Eigen::Index>(node_.size()));
-  for (Part& part : parts_) {
-    if (part.borders.empty() || !solve(part, level_m, false)) continue;
-    const steady::KernelState before = part.state;
-    for (const auto& [moved, column] : part.borders) {
-      part.kernel.nodes[at(moved)].head_m = level_m[column] + lift_m;
-      const steady::KernelState after = settle(part.kernel, part.state);
-      part.kernel.nodes[at(moved)].head_m = level_m[column];
-      if (after.outcome != steady::Outcome::settled) continue;
-      for (std::size_t i = 0; i < part.links.size(); ++i) {
-        const Link& link = part.kernel.links[i];
-        const double slope = (after.flow_m3s[i] - before.flow_m3s[i]) / lift_m;
-        for (const auto& [v, row] : part.borders) {
+  solve_all(level_m);
+  std::vector<double> flow_m2s;
+  for (Piece& piece : pieces_)
+    for (const auto& [moved, column] : piece.borders) {
+      if (!piece.part.slopes(moved, flow_m2s)) continue;
+      for (std::size_t i = 0; i < piece.part.links().size(); ++i) {
+        const Link& link = piece.part.kernel().links[i];
+        for (const auto& [v, row] : piece.borders) {
           const auto r = static_cast<Eigen::Index>(row), c = static_cast<Eigen::Index>(column);
-          if (link.a == v) out(r, c) -= slope;
-          if (link.b == v) out(r, c) += slope;
+          if (link.a == v) out(r, c) -= flow_m2s[i];
+          if (link.b == v) out(r, c) += flow_m2s[i];
         }
       }
     }
-  }
 }
 
 }  // namespace runnel::filling

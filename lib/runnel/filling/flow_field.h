@@ -2,13 +2,13 @@
 // The steady physics as a function of levels: what runs into every storage when the water stands so.
 //
 // Storages are the tanks, and the boxes whose plan is given. All of them are fixed heads, which cuts the
-// system into parts that know nothing of each other: each part is a small kernel of its own, solved
-// anew only when a head beside it, or a float valve in it, has changed.
+// system into parts that know nothing of each other: each part keeps a solver of its own, which goes on from
+// its last flows, and only when a head beside it, or a float valve in it, has changed.
 #include <Eigen/Core>
 #include <vector>
 
 #include "runnel/filling/instant.h"
-#include "runnel/filling/part.h"
+#include "runnel/filling/settled_part.h"
 #include "runnel/steady/assemble.h"
 
 namespace runnel::filling {
@@ -50,21 +50,27 @@ class FlowField {
   /// Solves at these levels, one a storage. False: some part did not settle.
   bool evaluate(const std::vector<double>& level_m, Instant& out);
 
-  /// d net / d level [m2/s] at the levels of the last `evaluate`, by differences.
+  /// d net / d level [m2/s] at these levels, from the linear model of the flows found there.
   void slopes(const std::vector<double>& level_m, Eigen::MatrixXd& out);
 
  private:
+  /// A part, and which of its places are storages: (own place, storage).
+  struct Piece {
+    SettledPart part;
+    std::vector<std::pair<int, std::size_t>> borders;    ///< at a fixed level
+    std::vector<std::pair<int, std::size_t>> followers;  ///< follow at once
+  };
   void find_storages(const network::System& system);
   void cut();
+  Piece piece_of(Part part);
   void apply_draws();
-  steady::KernelState settle(const steady::Kernel& kernel, const steady::KernelState& near);
-  bool solve(Part& part, const std::vector<double>& level_m, bool again);
-  bool solve_all(const std::vector<double>& level_m);
   void apply_valves();
+  bool solve_all(const std::vector<double>& level_m);
   void gather(Instant& out);
-  void gather_part(const Part& part, Instant& out) const;
+  void gather_piece(const Piece& piece, Instant& out) const;
   bool hold_levels(const std::vector<double>& level_m, Instant& out);
   Holding holding(std::size_t storage, const Instant& out) const;
+  double felt_cap(std::size_t storage, const Instant& out) const;
   double cap_step(std::size_t storage, const Instant& out, double missing) const;
 
   steady::Assembly assembly_;
@@ -72,8 +78,8 @@ class FlowField {
   std::vector<std::vector<int>> float_links_;
   std::vector<char> shut_anyway_;  ///< a link that no float valve opens
   std::vector<int> owner_;         ///< a link: the storage whose float valve it ends in, -1 none
-  std::vector<Part> parts_;
-  std::vector<std::pair<int, int>> place_of_link_;  ///< part, link within
+  std::vector<Piece> pieces_;
+  std::vector<std::pair<int, int>> place_of_link_;  ///< piece, link within
   std::vector<Valve> valve_;
   std::vector<bool> follows_;
   std::vector<double> mouth_m_;
