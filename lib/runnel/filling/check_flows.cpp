@@ -5,7 +5,8 @@
 #include <optional>
 
 #include "runnel/base/constants.h"
-#include "runnel/filling/flow_field.h"
+#include "runnel/filling/check_vessel.h"
+#include "runnel/filling/fill.h"
 #include "runnel/steady/assemble.h"
 #include "runnel/steady/newton.h"
 
@@ -17,6 +18,7 @@ using network::System;
 // The steady solver settles heads to 1e-9 m: a film over a mouth that is running dry may carry more or less
 // by that.
 constexpr double head_grain_m = 5e-9;
+constexpr double at_floor_m = 1e-6;   // of level: beyond the rounding of what stands on a floor
 constexpr double jump_m = 1e-8;       // of level: how near to a jump of the flows a step may end
 constexpr std::size_t instants = 12;  // enough to meet each regime of a day; each costs a solve from nothing
 
@@ -29,11 +31,13 @@ double head_apart_m(const network::Line& line, double a, double b) {
 /// The whole system with its storages at fixed levels.
 class Standing {
  public:
-  explicit Standing(const System& system) : system_(system), assembly_(steady::assemble(system, {.for_filling = true})) {
+  explicit Standing(const System& system)
+      : system_(system), assembly_(steady::assemble(system, {.for_filling = true})) {
     for (const int node : assembly_.tank_node) nodes_.push_back(static_cast<std::size_t>(node));
     for (std::size_t b = 0; b < system.boxes().size(); ++b)
       if (system.boxes()[b].plan_length.metres() > 0.0 && system.boxes()[b].plan_width.metres() > 0.0)
         nodes_.push_back(static_cast<std::size_t>(assembly_.box_node[b]));
+    for (const Vessel& vessel : vessels_of(system)) floor_m_.push_back(vessel.floor_m);
     for (const std::size_t node : nodes_) yield_m3s_.push_back(assembly_.kernel.nodes[node].inflow_m3s);
     for (const steady::Link& link : assembly_.kernel.links) shut_.push_back(link.shut);
   }
@@ -45,7 +49,9 @@ class Standing {
       steady::KernelNode& node = kernel.nodes[nodes_[i]];
       node.fixed = !step.film[i];  // over a mouth it gives what it gets
       node.head_m = level_m[i];
-      node.inflow_m3s = yield_m3s_[i] - (node.fixed ? 0.0 : step.stage[2].drawn_m3s[i]);
+      node.inflow_m3s = yield_m3s_[i];
+      node.draw_m3s = 0.0;
+      if (!node.fixed) give(node, step.stage[2].drawn_m3s[i], level_m[i] <= floor_m_[i] + at_floor_m);
     }
     for (std::size_t l = 0; l < system_.lines().size(); ++l) {
       const auto link = static_cast<std::size_t>(assembly_.line_link[l]);
@@ -59,6 +65,17 @@ class Standing {
   }
 
  private:
+  /// An empty storage may have given all that came, and by rounding a little more than comes here: it gives
+  /// what it has.
+  static void give(steady::KernelNode& node, double drawn_m3s, bool empty) {
+    if (empty) {
+      node.draw_m3s = drawn_m3s;
+      node.draw_floor_m = node.head_m;
+    } else {
+      node.inflow_m3s -= drawn_m3s;
+    }
+  }
+
   bool behind_shut_float(const network::Line& line, const std::vector<Valve>& valve) const {
     const network::Tank* tank = system_.tank(line.to);
     return tank && tank->float_valve &&
@@ -68,7 +85,7 @@ class Standing {
   const System& system_;
   steady::Assembly assembly_;
   std::vector<std::size_t> nodes_;
-  std::vector<double> yield_m3s_;  ///< a storage
+  std::vector<double> yield_m3s_, floor_m_;  ///< a storage
   std::vector<char> shut_;
 };
 
