@@ -57,6 +57,7 @@ TEST_CASE("hard random systems end within their bound of work, and most of them 
     if (history.outcome == FillOutcome::done) {
       CHECK(history.duration_s == five_days_s);
       CHECK(history.proof.balance_share <= 1e-9);  // the checker's own limit
+      CHECK(history.proof.consistent);
     } else {
       CHECK(history.outcome == FillOutcome::gave_up);
       CHECK(history.duration_s < five_days_s);
@@ -64,7 +65,19 @@ TEST_CASE("hard random systems end within their bound of work, and most of them 
       ++gave_up;
     }
   }
-  CHECK(gave_up <= 4);  // of 40
+  CHECK(gave_up <= 1);  // of 40
+}
+
+TEST_CASE("what makes levels stand at the rounding of a mouth is followed to its end") {
+  // 27, 218: a weak flow over a mouth, in an upright and in a lying tank. 40: a draw just met over a mouth in
+  // the floor. 136: months of a film. 243: a held float.
+  for (const unsigned seed : {27u, 40u, 136u, 218u, 243u}) {
+    INFO("seed " << seed);
+    const FillHistory history = fill(RandomHardFilling(seed).make(), {.duration_s = five_days_s});
+    INFO(history.message);
+    CHECK(history.outcome == FillOutcome::done);
+    CHECK(history.proof.consistent);
+  }
 }
 
 TEST_CASE("a spring of a drop now and then costs no more than a strong one") {

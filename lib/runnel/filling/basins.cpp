@@ -88,9 +88,11 @@ bool Basins::rates(int stage, const VectorXd& volume, VectorXd& rate) {
   return true;
 }
 
+/// What a film or an empty storage gets and does not give is the rounding of its flows; it is kept, so that
+/// no water is lost over the months.
 double Basins::rate_m3s(std::size_t i, const Instant& now) const {
-  const bool moves = stores_[i].rim == Rim::free && field_.valve(i) != Valve::held;
-  return moves ? now.net_m3s[i] - draw_[i] : 0.0;
+  if (stores_[i].rim == Rim::lip || field_.valve(i) == Valve::held) return 0.0;
+  return now.net_m3s[i] - given_m3s(i, now);
 }
 
 void Basins::slopes(const VectorXd& volume, Eigen::MatrixXd& slopes) {
@@ -98,9 +100,10 @@ void Basins::slopes(const VectorXd& volume, Eigen::MatrixXd& slopes) {
   field_.slopes(level_, slopes);
   for (std::size_t i = 0; i < size(); ++i) {
     const Index c = static_cast<Index>(i);
-    // Over the level itself, as a lying cylinder has no surface at its ends.
-    const double v = volume[c], step = std::max(1e-9 * stores_[i].lip_m3, 1e-7 * std::abs(v));
-    slopes.col(c) *= (stores_[i].level_m(v + step) - stores_[i].level_m(v - step)) / (2.0 * step);
+    // Over the depth itself, as a lying cylinder has no surface at its ends; and over a small part of what is
+    // there, as a film in one rises by the cube root of its square.
+    const double v = volume[c], step = std::max(stores_[i].grain_m3(), 1e-5 * std::abs(v));
+    slopes.col(c) *= (stores_[i].curve.depth_m(v + step) - stores_[i].curve.depth_m(v - step)) / (2.0 * step);
   }
   for (std::size_t i = 0; i < size(); ++i)
     if (stores_[i].rim != Rim::free || field_.valve(i) == Valve::held)
@@ -146,9 +149,18 @@ bool Basins::draw_met(std::size_t i, const Instant& now) const {
 int Basins::rim_sign(std::size_t i, const Instant& now) const {
   const double surplus = now.net_m3s[i] - draw_[i];
   if (stores_[i].rim == Rim::lip) return surplus < -tiny() ? -1 : 0;
-  if (stores_[i].rim == Rim::floor) return surplus > tiny() || draw_met(i, now) ? 1 : 0;
-  if (stores_[i].rim == Rim::film) return beside_film(i, now);
+  if (stores_[i].rim == Rim::film || (stores_[i].rim == Rim::floor && field_.follows(i))) {
+    // Over a mouth in the floor a draw that gets too little and one that is just met are told apart by
+    // less than heads are settled to: both are one state, and only its name changes.
+    const int beside = beside_film(i, now);
+    return beside < 0 && film_at_floor(i) ? 0 : beside;
+  }
+  if (stores_[i].rim == Rim::floor) return surplus > tiny() ? 1 : 0;
   return 0;
+}
+
+bool Basins::film_at_floor(std::size_t i) const {
+  return field_.follows(i) && field_.mouth_m(i) <= stores_[i].floor_m;
 }
 
 /// -1: a following film has gone: its draw gets too little, or the water would sink to a lower mouth. +1: it
@@ -184,10 +196,16 @@ bool Basins::follow(std::size_t i, const Mouth& mouth, const VectorXd& volume, b
   return false;
 }
 
-bool Basins::settle_film(std::size_t i, const VectorXd& volume, bool& ok) {
+bool Basins::settle_film(std::size_t i, double time_s, const VectorXd& volume, std::vector<Event>& events,
+                         bool& ok) {
   Storage& s = stores_[i];
   if (s.rim == Rim::film) {
     if (beside_film(i, probe_) == 0) return false;
+    if (film_at_floor(i) && !draw_met(i, probe_)) {
+      s.rim = Rim::floor;
+      events.push_back({time_s, EventKind::empty, s.name});
+      return true;
+    }
     s.rim = Rim::free;
     field_.set_follows(i, false);
     return true;
@@ -217,7 +235,8 @@ bool Basins::settle(double time_s, const VectorXd& volume, std::vector<Event>& e
     for (std::size_t i = 0; i < size() && !changed; ++i)
       changed = stores_[i].turns < most_turns &&
                 (settle_float(i, time_s, volume, events, ok) ||
-                 (ok && (settle_film(i, volume, ok) || (ok && settle_rim(i, time_s, volume, events))))) &&
+                 (ok && (settle_film(i, time_s, volume, events, ok) ||
+                         (ok && settle_rim(i, time_s, volume, events))))) &&
                 ++stores_[i].turns;
     if (!ok) return false;
     if (!changed) return true;
@@ -315,6 +334,8 @@ bool Basins::settle_rim(std::size_t i, double time_s, const VectorXd& volume, st
     case Rim::floor:
       // With nothing drawn any more nothing is missing either, though nothing may run in.
       if (surplus <= tiny() && draw_[i] > 0.0 && !draw_met(i, probe_)) return false;
+      if (film_at_floor(i) && beside_film(i, probe_) == 0)
+        return become(Rim::film, EventKind::draws_met_again);
       field_.set_follows(i, false);
       return become(Rim::free, EventKind::draws_met_again);
     case Rim::film:

@@ -18,7 +18,7 @@ namespace runnel::filling {
 /// What a run may cost, in Newton steps of the flows, so that it ends on any machine. An ordinary day costs a
 /// few hundred, one with draws by the hour a thousand.
 struct WorkLimit {
-  double at_once = 3e6;  ///< seconds of a small system
+  double at_once = 6e6;  ///< seconds of a small system
   double a_day = 2e4;    ///< of the run, in addition
   double steps(double time_s) const { return at_once + a_day * time_s / 86400.0; }
 };

@@ -209,7 +209,7 @@ bool Run::step() {
   if (blind_ > 0)
     --blind_;
   else if (!cut_)
-    longest_blind_ = 0;
+    longest_blind_ = 0, basins_.hear_again();
   const bool hasty = cut_ && trial_.h < hasty_share * std::max(1.0, time_s_);
   hasty_ = hasty ? hasty_ + 1 : 0;
   if (hasty_ >= 3) {
@@ -217,6 +217,7 @@ bool Run::step() {
     // few looks.
     blind_ = longest_blind_ = std::clamp(2 * longest_blind_, 1, most_blind);
     hasty_ = 0;
+    if (pending_ && !basins_.same_rims(now_, basins_.stage(2))) basins_.turn_deaf();
   }
   return arrive(room);
 }
