@@ -155,6 +155,12 @@ System with_tanks_receiving(const System& system, const std::vector<Flow>& yield
   return Rebuilt::from(std::move(model));
 }
 
+System with_open_line(const System& system, int line) {
+  Model model = system.model();
+  line_of(model, line).air = Air::open;
+  return Rebuilt::from(std::move(model));
+}
+
 System lowered(const System& system, double by_m) {
   Model copy = system.model();
   const Length by = Length::metres(by_m);

@@ -39,6 +39,9 @@ System with_empty_tank(const System& system, const std::string& tank);
 /// with other yields of the boxes, one a box: what the springs bring to the tanks at such a time.
 System with_tanks_receiving(const System& system, const std::vector<Flow>& yields);
 
+/// With a sealed line as one that lets in air.
+System with_open_line(const System& system, int line);
+
 /// With every elevation above another datum: lower by `by_m` everywhere.
 System lowered(const System& system, double by_m);
 

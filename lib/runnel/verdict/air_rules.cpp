@@ -120,6 +120,10 @@ void start_findings(const network::System& system, const PathAir& way, std::vect
     if (line->air == network::Air::sealed && !out.empty()) {
       out.back().code = "siphon-needs-filling";  // it can run, but not from empty by itself
       out.back().severity = Severity::warning;
+      out.back().advice =
+          "Shut its lower end, fill it with water at its highest point, close that point tight, and only "
+          "then "
+          "open the lower end. Each time it has lost its water it must be filled again.";
     }
   }
 }

@@ -28,6 +28,17 @@ std::vector<Code> pressure_codes() {
        "Lower the line there, or make the pipe larger above the point and smaller below it.",
        "air comes out of water at about 7.5 m [air-release-chapter; found]; the water boils at the vapour "
        "limit"},
+      {"siphon-loses-water", "a siphon that does not keep its water",
+       "A sealed line runs under suction, and air gets in: by a mouth that is not drowned, by a branch, tap "
+       "or air"
+       " valve where it sucks, or out of the water itself where less than 2.7 m of absolute head is left.",
+       "Once air is in, it runs as an open line: over no point above its source, and with less water. Nobody "
+       "sees"
+       " it in a calculation that takes it as full.",
+       "Keep the mouth well under water, take branches off where the line is under pressure, put no air "
+       "valve on"
+       " the crest, and lower a crest that is too high for the altitude.",
+       "2.7 m of absolute head [siphon-practice]; the rest common practice, no source"},
       {"surge-above-rating", "a valve shut quickly may burst the pipe",
        "If the valve named shuts faster than the pressure wave runs to the nearest open water and back, the"
        " speed of the water that it stops turns into pressure, in every pipe on that way. Added to what"

@@ -83,7 +83,14 @@ FlowVerdict judge_flow(const network::System& system, const steady::State& state
   verdict.asks = judge_asks(system, state);
   if (state.outcome == steady::Outcome::settled) {
     if (!state.proof.consistent) verdict.findings.push_back(failed_check(state));
-    hold_asks_to_stores(system, state, verdict);
+    verdict.after_siphons = follow_siphons(system, state);
+    if (const auto& after = verdict.after_siphons) {
+      hold_asks_to_siphons(*after, verdict);
+      siphon_findings(system, state, *after, verdict, verdict.findings);
+      hold_asks_to_stores(after->system, after->state, verdict);
+    } else {
+      hold_asks_to_stores(system, state, verdict);
+    }
     store_findings(state, verdict, verdict.findings);
     const Case seen{system, state, verdict.asks};
     for (Rule rule : rules) rule(seen, verdict.findings);

@@ -11,6 +11,7 @@
 #include "runnel/steady/state.h"
 #include "runnel/verdict/air_answer.h"
 #include "runnel/verdict/draft.h"
+#include "runnel/verdict/siphon_rules.h"
 
 namespace runnel::verdict {
 
@@ -23,17 +24,19 @@ struct AskResult {
   Figure asked;                       ///< flow [m3/s], pressure [Pa] or duration [s]
   std::optional<Figure> got;          ///< none where no water stands
   std::optional<double> met_until_s;  ///< met at first; `got` is what it gets once tanks are drawn down
+  bool met_only_primed = false;       ///< met by a siphon; `got` is what it gets once that has lost its water
   /// What it gives over what is asked; negative when it falls short. Zero if not judged.
   double margin_si() const { return got && judged ? got->si - asked.si : 0.0; }
 };
 
 struct FlowVerdict {
-  bool good = false;                        ///< settled, every judged ask met, no finding is an error
-  Sentence sentence;                        ///< one plain sentence
-  std::vector<AskResult> asks;              ///< in the model's order
-  std::vector<Finding> findings;            ///< errors first, then warnings, then notes
-  std::optional<AirAnswer> air;             ///< none if nothing was settled
-  std::optional<filling::Lasting> lasting;  ///< none if no tank gives more than it gets
+  bool good = false;                          ///< settled, every judged ask met, no finding is an error
+  Sentence sentence;                          ///< one plain sentence
+  std::vector<AskResult> asks;                ///< in the model's order
+  std::vector<Finding> findings;              ///< errors first, then warnings, then notes
+  std::optional<AirAnswer> air;               ///< none if nothing was settled
+  std::optional<AfterSiphons> after_siphons;  ///< none if every sealed line keeps its water
+  std::optional<filling::Lasting> lasting;    ///< none if no tank gives more than it gets
 };
 
 /// Judges an answer. `more` are findings from elsewhere, to be sorted in. The system must outlive the

@@ -33,6 +33,7 @@ Sentence missed_part(const AskResult& r) {
     s.say(" gets no water, and ").figure(r.asked).say(" is asked");
   else
     s.say(flow ? " gets " : " has ").figure(*r.got).say(" of the ").figure(r.asked).say(" asked");
+  if (r.met_only_primed) s.say(" once the siphon has lost its water");
   return s;
 }
 
@@ -160,10 +161,12 @@ Sentence flow_sentence(const network::System& system, const steady::State& state
   for (const AskResult& r : verdict.asks)
     if (r.judged) (r.met ? met : missed).push_back(&r);
   if (Sentence brief = not_for_long(verdict); !brief.empty()) return brief;
+  const bool all_primed =
+      std::all_of(missed.begin(), missed.end(), [](auto* r) { return r->met_only_primed; });
   if (!missed.empty())
     return s.say("It does not deliver: ")
         .append(listed(missed, missed_part))
-        .append(because(system, state))
+        .append(all_primed ? Sentence() : because(system, state))
         .say(".");
   const PathAir* held = worst_start(verdict, air::StartReason::air);
   if (held) {

@@ -1,0 +1,224 @@
+#include "runnel/verdict/siphon_rules.h"
+
+#include <algorithm>
+#include <cmath>
+
+#include "runnel/base/constants.h"
+#include "runnel/network/change.h"
+#include "runnel/verdict/flow_verdict.h"
+#include "runnel/verdict/rules.h"
+#include "runnel/water/siphon_limit.h"
+
+namespace runnel::verdict {
+namespace {
+
+using network::System;
+using steady::LineState;
+using steady::State;
+
+// The solver closes heads to 1e-9 m; a millimetre of suction moves no air.
+constexpr double noise_m = 1e-3, no_flow_m3s = 1e-9;
+
+std::size_t at(int i) { return static_cast<std::size_t>(i); }
+
+/// Suction that the velocity head alone makes where a line leaves a place is not there: places neglect it.
+double neglected_m(const LineState& run) {
+  double fastest_ms = 0.0;
+  for (const steady::Reach& r : run.reaches) fastest_ms = std::max(fastest_ms, std::abs(r.velocity_ms));
+  return noise_m + fastest_ms * fastest_ms / (2.0 * gravity_ms2);
+}
+
+const steady::LinePoint* deepest_suction(const LineState& run) {
+  const steady::LinePoint* deepest = nullptr;
+  for (const steady::LinePoint& p : run.points)
+    if (p.pressure_head_m && (!deepest || *p.pressure_head_m < *deepest->pressure_head_m)) deepest = &p;
+  return deepest && *deepest->pressure_head_m < -neglected_m(run) ? deepest : nullptr;
+}
+
+/// The end by which open water enters runs part-full, so air goes in with it.
+bool mouth_drowned(const System& system, const LineState& run, int line) {
+  const bool forward = run.flow_m3s >= 0.0;
+  const int place = forward ? system.lines()[at(line)].from : system.lines()[at(line)].to;
+  const auto kind = system.kind(place);
+  if (kind != network::PlaceKind::box && kind != network::PlaceKind::tank) return true;
+  if (run.reaches.empty()) return true;
+  const steady::Reach& first = forward ? run.reaches.front() : run.reaches.back();
+  return first.state == steady::ReachState::full;
+}
+
+/// What stands open at a joint under suction; empty if nothing does.
+std::string open_at(const System& system, const State& state, int joint, int but_line) {
+  for (std::size_t o = 0; o < system.outlets().size(); ++o)
+    if (system.hangs_on(static_cast<int>(o)) == joint && !system.outlets()[o].shut)
+      return system.outlets()[o].name;
+  for (const int l : system.lines_at(joint)) {
+    if (l == but_line) continue;
+    const LineState& run = state.lines[at(l)];
+    // A shut valve somewhere on the branch keeps the air out.
+    if (run.condition == steady::LineCondition::shut) continue;
+    const bool full =
+        run.condition == steady::LineCondition::full || run.condition == steady::LineCondition::still;
+    if (system.lines()[at(l)].air == network::Air::open || !full) return run.name;
+  }
+  return system.joint(joint)->draw.si() > 0.0 ? system.joint(joint)->name : std::string();
+}
+
+std::optional<BrokenSiphon> by_branch(const System& system, const State& state, int line) {
+  const network::Line& l = system.lines()[at(line)];
+  for (const bool start : {true, false}) {
+    const int place = start ? l.from : l.to;
+    if (system.kind(place) != network::PlaceKind::joint) continue;
+    const steady::PlaceState* seen = state.place(system.place_name(place));
+    if (!seen || !seen->pressure_head_m || *seen->pressure_head_m > noise_m) continue;
+    const std::string by = open_at(system, state, place, line);
+    if (by.empty()) continue;
+    const double station_m = start ? l.course.first_m() : l.course.last_m();
+    return BrokenSiphon{line, PrimeLoss::open_branch, station_m, by};
+  }
+  return std::nullopt;
+}
+
+/// An air valve holds the grade line at its own height: there it lets in what the line sucks.
+std::optional<BrokenSiphon> by_air_valve(const System& system, const LineState& run, int line) {
+  const network::Line& l = system.lines()[at(line)];
+  for (const network::FittedPart& part : l.parts) {
+    if (part.kind != network::PartKind::air_valve) continue;
+    for (const steady::LinePoint& p : run.points)
+      if (std::abs(p.station_m - part.at.metres()) < network::same_station_m && p.pressure_head_m &&
+          *p.pressure_head_m < neglected_m(run))
+        return BrokenSiphon{line, PrimeLoss::air_valve, p.station_m, part.name};
+  }
+  return std::nullopt;
+}
+
+Sentence why(const System& system, const BrokenSiphon& siphon) {
+  Sentence s;
+  switch (siphon.why) {
+    case PrimeLoss::mouth:
+      return s.say("the water stands no higher than the mouth of the pipe, as the line takes all that comes");
+    case PrimeLoss::open_branch:
+      return s.name(siphon.by).say(" stands open where the line sucks");
+    case PrimeLoss::air_valve:
+      return s.say("the air valve at ")
+          .figure(Kind::length, siphon.station_m)
+          .say(" opens where the line sucks");
+    case PrimeLoss::column_breaks:
+      return s.say("at ")
+          .figure(Kind::length, siphon.station_m)
+          .say(" the suction is more than the ")
+          .figure(
+              Kind::head,
+              water::most_suction(system.site().air_pressure_pa, system.site().water.density_kgm3).metres())
+          .say(" at which air comes out of the water at this altitude");
+  }
+  return s;
+}
+
+const char* remedy(PrimeLoss why) {
+  switch (why) {
+    case PrimeLoss::mouth:
+      return "Throttle the line below until the box stands well over the mouth, or lower the mouth. Then "
+             "shut "
+             "the lower end, fill the line with water at its highest point, and close that point tight.";
+    case PrimeLoss::open_branch:
+      return "Move the branch or tap to where the line is under pressure. Then shut all ends, fill the line "
+             "with water at its highest point, and close that point tight.";
+    case PrimeLoss::air_valve:
+      return "Put a plug in its place: a siphon's crest has no air valve. Then shut the lower end, fill the "
+             "line with water there, and close it tight.";
+    case PrimeLoss::column_breaks:
+      return "Lower the crest: no filling makes the water hold so far up.";
+  }
+  return "";
+}
+
+Finding ask_missed(const AskResult& r) {
+  Draft d("ask-not-met", Severity::error);
+  d.at_place(r.ask.at);
+  d.message.name(r.ask.at).say(r.ask.kind == network::AskKind::flow ? " gets " : " has ");
+  if (r.got)
+    d.message.figure(*r.got);
+  else
+    d.message.say("no water");
+  d.message.say(" where ").figure(r.asked).say(" is asked, once the siphon has lost its water.");
+  if (r.got) d.against(*r.got, r.asked);
+  d.advice.say("See why the siphon does not keep its water.");
+  d.source("the model's own asks");
+  return d.done();
+}
+
+}  // namespace
+
+std::optional<BrokenSiphon> loses_prime(const System& system, const State& state, int line) {
+  const LineState& run = state.lines[at(line)];
+  if (system.lines()[at(line)].air != network::Air::sealed || std::abs(run.flow_m3s) <= no_flow_m3s)
+    return std::nullopt;
+  const steady::LinePoint* deepest = deepest_suction(run);
+  if (!deepest) return std::nullopt;
+  const bool forward = run.flow_m3s >= 0.0;
+  if (!mouth_drowned(system, run, line)) {
+    const steady::LinePoint& mouth = forward ? run.points.front() : run.points.back();
+    return BrokenSiphon{line, PrimeLoss::mouth, mouth.station_m, {}};
+  }
+  if (auto broken = by_branch(system, state, line)) return broken;
+  if (auto broken = by_air_valve(system, run, line)) return broken;
+  const double most_m =
+      water::most_suction(system.site().air_pressure_pa, system.site().water.density_kgm3).metres();
+  if (-*deepest->pressure_head_m > most_m)
+    return BrokenSiphon{line, PrimeLoss::column_breaks, deepest->station_m, {}};
+  return std::nullopt;
+}
+
+std::optional<AfterSiphons> follow_siphons(const System& system, const State& state) {
+  if (state.lines.size() != system.lines().size()) return std::nullopt;
+  AfterSiphons after{{}, system, state};
+  while (after.state.outcome == steady::Outcome::settled) {
+    const std::size_t known = after.broken.size();
+    for (std::size_t l = 0; l < system.lines().size(); ++l)
+      if (auto broken = loses_prime(after.system, after.state, static_cast<int>(l))) {
+        after.system = network::with_open_line(after.system, static_cast<int>(l));
+        after.broken.push_back(*broken);
+      }
+    if (after.broken.size() == known) break;
+    after.state = steady::solve(after.system);
+  }
+  if (after.broken.empty()) return std::nullopt;
+  return after;
+}
+
+void hold_asks_to_siphons(const AfterSiphons& after, FlowVerdict& verdict) {
+  const std::vector<AskResult> then = judge_asks(after.system, after.state);
+  for (std::size_t i = 0; i < verdict.asks.size(); ++i) {
+    AskResult& now = verdict.asks[i];
+    if (!now.judged || !now.met || (then[i].judged && then[i].met)) continue;
+    now.met = false;
+    now.got = then[i].got;
+    now.met_only_primed = true;
+  }
+}
+
+void siphon_findings(const System& system, const State& state, const AfterSiphons& after,
+                     const FlowVerdict& verdict, std::vector<Finding>& out) {
+  for (const AskResult& r : verdict.asks)
+    if (r.met_only_primed) out.push_back(ask_missed(r));
+  for (const BrokenSiphon& siphon : after.broken) {
+    const std::string& name = system.lines()[at(siphon.line)].name;
+    // Where asks are met all the same it is a thing to know; where nothing is asked nobody said so.
+    Draft d("siphon-loses-water", verdict.asks.empty() ? Severity::error : Severity::warning);
+    d.on_line(name, siphon.station_m);
+    const double primed_m3s = std::abs(state.lines[at(siphon.line)].flow_m3s);
+    const double open_m3s = std::abs(after.state.lines[at(siphon.line)].flow_m3s);
+    d.against({Kind::flow, open_m3s}, {Kind::flow, primed_m3s});
+    d.message.name(name).say(" does not stay a siphon: ").append(why(system, siphon));
+    d.message.say(". As a siphon it would carry ").figure(Kind::flow, primed_m3s);
+    if (open_m3s > no_flow_m3s)
+      d.message.say("; with air in it it carries ").figure(Kind::flow, open_m3s).say(".");
+    else
+      d.message.say("; with air in it it carries nothing.");
+    d.advice.say(remedy(siphon.why));
+    d.source("2.7 m of absolute head at the summit [siphon-practice]; the rest common practice, no source");
+    out.push_back(d.done());
+  }
+}
+
+}  // namespace runnel::verdict

@@ -1,0 +1,50 @@
+#pragma once
+// Sealed lines: whether a siphon that runs keeps its water, and what runs once it has lost it.
+#include <optional>
+#include <string>
+#include <vector>
+
+#include "runnel/base/finding.h"
+#include "runnel/network/system.h"
+#include "runnel/steady/state.h"
+
+namespace runnel::verdict {
+
+struct FlowVerdict;
+
+/// What lets air into a siphon, in the order in which it is looked for.
+enum class PrimeLoss {
+  mouth,          ///< its mouth is not drowned: the box is drawn down to it, or the top runs part-full
+  open_branch,    ///< an open or dry line, a tap or a draw stands where it sucks
+  air_valve,      ///< an air valve stands where it sucks
+  column_breaks,  ///< absolute pressure below what keeps air in the water
+};
+
+struct BrokenSiphon {
+  int line = -1;  ///< as the system counts them
+  PrimeLoss why = PrimeLoss::mouth;
+  double station_m = 0.0;  ///< where the air gets in
+  std::string by;          ///< open_branch: the line, tap or joint that lets it in
+};
+
+/// Why a sealed line under suction will not keep its water; none if it will, or if it is not under suction.
+std::optional<BrokenSiphon> loses_prime(const network::System& system, const steady::State& state, int line);
+
+/// The state that lasts when every siphon that loses its water has become an open line.
+struct AfterSiphons {
+  std::vector<BrokenSiphon> broken;  ///< at least one, in the order in which they were found
+  network::System system;            ///< those lines open
+  steady::State state;
+};
+
+/// None if every sealed line keeps its water.
+std::optional<AfterSiphons> follow_siphons(const network::System& system, const steady::State& state);
+
+/// Lowers every ask that is met only while the siphons run. The asks must have been judged on the siphons.
+void hold_asks_to_siphons(const AfterSiphons& after, FlowVerdict& verdict);
+
+/// One finding a broken siphon, and the asks that fail by it.
+void siphon_findings(const network::System& system, const steady::State& state, const AfterSiphons& after,
+                     const FlowVerdict& verdict, std::vector<Finding>& out);
+
+}  // namespace runnel::verdict
