@@ -116,7 +116,7 @@ Json starts_json(const AirAnswer& answer) {
   return list;
 }
 
-std::map<std::string, Json> air_by_line(const AirAnswer& answer) {
+std::map<std::string, Json> air_by_line(const network::System& system, const AirAnswer& answer) {
   struct Held {
     const PathAir* way = nullptr;
     std::size_t line = 0;  // its place on that way
@@ -133,6 +133,9 @@ std::map<std::string, Json> air_by_line(const AirAnswer& answer) {
     add_first_water(*held.way, held.line, lines[line]);
   }
   for (const air::LineAir& line : answer.lines) lines[line.pipeline].update(line_air_json(line));
+  if (answer.at_first)
+    for (std::size_t l = 0; l < system.lines().size(); ++l)
+      lines[system.lines()[l].name]["at_first"] = at_first_json(*answer.at_first, l);
   return lines;
 }
 

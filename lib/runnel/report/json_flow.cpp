@@ -154,6 +154,12 @@ Json ask_json(const verdict::AskResult& r) {
   else if (r.got)
     json["margin"] = figure_json({r.asked.kind, r.margin_si()});
   if (r.met_until_s) json["met_until_s"] = number(*r.met_until_s, "met_until_s");
+  if (r.air) {
+    if (r.ask.kind == network::AskKind::flow)
+      json["at_first_m3s"] = number(r.air->at_first ? r.air->at_first->si : 0.0, "at_first_m3s");
+    json["without_air"] = r.air->without ? figure_json(*r.air->without) : Json(nullptr);
+    json["held_by_air"] = r.held_by_air();
+  }
   return json;
 }
 
@@ -189,7 +195,7 @@ std::string flow_json(const FlowAnswer& answer) {
   if (answer.state.outcome == steady::Outcome::settled) {
     Json places_json = Json::object(), lines = Json::object();
     std::map<std::string, Json> air;
-    if (answer.verdict.air) air = air_by_line(*answer.verdict.air);
+    if (answer.verdict.air) air = air_by_line(answer.system, *answer.verdict.air);
     for (const auto* places :
          {&answer.state.boxes, &answer.state.tanks, &answer.state.outlets, &answer.state.joints})
       for (const steady::PlaceState& p : *places) {

@@ -3,6 +3,7 @@
 
 #include "runnel/report/harmless.h"
 #include "runnel/report/text_parts.h"
+#include "runnel/verdict/air_flow.h"
 
 namespace runnel::report {
 namespace {
@@ -69,6 +70,19 @@ std::string first_water_words(const verdict::Arrival& arrival, const std::string
   return words + " after " + soonest + " to " + latest;
 }
 
+namespace {
+
+/// "at first 0.28 L/s, in the end 0.28 to 0.43 L/s, without air 0.43 L/s".
+std::string with_air_words(const verdict::AirFlow& flow, const TextOptions& options) {
+  const std::string least = shown(Kind::flow, flow.least_m3s, options);
+  const std::string most = shown(Kind::flow, flow.most_m3s, options);
+  std::string words = "at first " + shown(Kind::flow, flow.at_first_m3s, options) + ", in the end " + least;
+  if (most != least) words += " to " + most;
+  return words + ", without air " + shown(Kind::flow, flow.without_m3s, options);
+}
+
+}  // namespace
+
 std::string air_text(const FlowAnswer& answer, const TextOptions& options) {
   if (!answer.verdict.air || answer.verdict.air->paths.empty()) return "";
   Columns rows({Align::left, Align::left});
@@ -80,6 +94,9 @@ std::string air_text(const FlowAnswer& answer, const TextOptions& options) {
       rows.note("  " + cut(first_water_words(*way.first_water, way.path.end, options) + " at " +
                                shown(Kind::flow, way.first_water->rate_m3s, options),
                            options.width - 4));
+    if (const auto flow =
+            verdict::air_flow_at(answer.system, answer.state, *answer.verdict.air, way.path.end))
+      rows.note("  " + cut(with_air_words(*flow, options), options.width - 4));
     if (const std::string held = held_at(way, options); !held.empty())
       rows.note("  " + cut(held, options.width - 4));
   }

@@ -1,9 +1,11 @@
 #include "runnel/verdict/air_answer.h"
 
+#include <algorithm>
 #include <map>
 #include <utility>
 
 #include "runnel/verdict/air_rules.h"
+#include "runnel/verdict/draft.h"
 
 namespace runnel::verdict {
 namespace {
@@ -44,12 +46,56 @@ double station_of(const air::Profile& profile, int point) {
   return profile.points[static_cast<std::size_t>(point)].own_station_m;
 }
 
+namespace {
+
+Finding air_check_failed(const air::AtFirst& at_first) {
+  const auto wrong = std::find_if(at_first.states.begin(), at_first.states.end(),
+                                  [](const air::AirState& s) { return !s.settled || !s.proof.consistent; });
+  const air::AirState& state = wrong == at_first.states.end() ? at_first.uncompressed : *wrong;
+  Draft d("check-failed", Severity::error);
+  if (!state.settled)
+    d.message.say("What runs with the air of the start still in the lines was not found.");
+  else
+    d.message
+        .say(
+            "What runs with the air of the start still in the lines did not pass its check: water out "
+            "of balance by ")
+        .figure(Kind::flow, state.proof.continuity_m3s)
+        .say(", head by ")
+        .figure(Kind::head, state.proof.energy_m)
+        .say(", the air's pressure by ")
+        .figure(Kind::head, state.proof.boyle_m)
+        .say(".");
+  d.advice.say("What is said is true only once all air is gone. Please send us the model.");
+  d.source("the independent checker");
+  return d.done();
+}
+
+void add_at_first(const network::System& system, const std::vector<air::Way>& ways, AirAnswer& answer) {
+  answer.at_first = air::at_first(system, ways);
+  if (!answer.at_first) return;
+  for (const std::size_t line : answer.at_first->not_followed) {
+    Draft d("air-not-judged", Severity::warning);
+    d.on_line(system.lines()[line].name);
+    d.message.name(system.lines()[line].name)
+        .say(" holds air behind its reducing valve when it starts; what that air takes is not worked out.");
+    d.advice.say("Put an air valve at the high point behind the reducing valve.");
+    answer.findings.push_back(d.done());
+  }
+  if (answer.at_first->proved()) return;
+  answer.findings.push_back(air_check_failed(*answer.at_first));
+  answer.at_first.reset();
+}
+
+}  // namespace
+
 AirAnswer judge_air(const network::System& system, const steady::State& state) {
   air::AirJudgement judgement = air::judge_air(system, state);
   AirAnswer answer;
   answer.paths_left_out = judgement.ways_left_out;
   answer.trials_cut_short = judgement.cut_short;
   answer.lines = std::move(judgement.lines);
+  add_at_first(system, judgement.ways, answer);
   const auto rates = rates_of(system, state);
   for (air::Way& way : judgement.ways) answer.paths.push_back(judge_path(std::move(way), rates));
   for (const PathAir& way : answer.paths) start_findings(system, way, answer.findings);

@@ -4,6 +4,7 @@
 #include <string>
 #include <vector>
 
+#include "runnel/air/at_first.h"
 #include "runnel/air/line_air.h"
 #include "runnel/air/path.h"
 #include "runnel/air/remedy.h"
@@ -27,11 +28,19 @@ struct PathAir {
   std::optional<Arrival> first_water;
 };
 
+/// A high point behind which air is held; the station is the pipeline's own.
+struct AirPlace {
+  std::string pipeline;
+  double station_m = 0.0;
+};
+
 struct AirAnswer {
   std::vector<PathAir> paths;
   std::vector<air::LineAir> lines;  ///< in the system's order
   std::size_t paths_left_out = 0;   ///< of very large systems only the first ways are judged
   bool trials_cut_short = false;    ///< not every remedy could be tried
+  /// What runs with the start-up air in the lines; none where none is held, or its proof failed.
+  std::optional<air::AtFirst> at_first;
   std::vector<Finding> findings;
 };
 

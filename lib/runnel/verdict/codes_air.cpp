@@ -22,6 +22,18 @@ std::vector<Code> air_codes() {
        "It may start on one day and not on another.",
        "Vent the high point that gains most. Where that cannot be done, fill the line slowly and bleed it.",
        "statics and Boyle's law, and the same without compression [start-up-derivation]"},
+      {"air-held-flow", "the air of the start holds the flow back",
+       "A line that has started keeps the air of each stretch that falls behind a high point. Water runs "
+       "down "
+       "under it without filling the pipe, so that the height of the air is lost. The flow told is what "
+       "comes "
+       "when the current has carried off the air it can, by the published law that carries off least.",
+       "The line runs, and gives less than it was laid for, for as long as the air stays.",
+       "Put an air valve at the high points named, or dig them down. Without the air comes what the finding "
+       "says.",
+       "energy from the end back, with trapped air by Boyle's law [boyle-gas]; laws of clearing "
+       "[wisner1975], "
+       "[walski1994]"},
       {"air-crest", "air is held at a high point",
        "Air gathers at a high point when the line fills, when the grade line passes close above it, or when "
        "the"
@@ -69,8 +81,8 @@ std::vector<Code> air_codes() {
        " source.",
        "physics: an empty line fills no higher than its source"},
       {"air-not-judged", "not every way was judged for air",
-       "The system has very many ways from sources to places; only the first were judged for starting from"
-       " empty.",
+       "The system has very many ways from sources to places and only the first were judged for starting from"
+       " empty; or air stands behind a reducing valve, and what it takes there is not worked out.",
        "Air may stop one that was not looked at.", "Split the model, or ask about the part that worries you.",
        ""},
       {"split-undetermined", "how the water parts at a high tee cannot be told",

@@ -3,6 +3,7 @@
 #include <algorithm>
 #include <array>
 
+#include "runnel/verdict/air_flow.h"
 #include "runnel/verdict/rules.h"
 #include "runnel/verdict/store_rules.h"
 
@@ -92,9 +93,11 @@ FlowVerdict judge_flow(const network::System& system, const steady::State& state
       hold_asks_to_stores(system, state, verdict);
     }
     store_findings(state, verdict, verdict.findings);
+    verdict.air = judge_air(system, state);
+    judge_with_air(system, *verdict.air, verdict.asks);
     const Case seen{system, state, verdict.asks};
     for (Rule rule : rules) rule(seen, verdict.findings);
-    verdict.air = judge_air(system, state);
+    air_held_flow(system, state, *verdict.air, verdict.asks, verdict.findings);
     add_air(*verdict.air, verdict.findings);
     verdict.findings.insert(verdict.findings.end(), more.begin(), more.end());
   } else {

@@ -15,16 +15,29 @@
 
 namespace runnel::verdict {
 
+/// An ask whose lines start with air in them.
+struct AirAsk {
+  std::optional<Figure> at_first;  ///< with all the air that start-up leaves
+  std::optional<Figure> most;      ///< by the law of clearing that leaves it most
+  std::optional<Figure> without;   ///< once all air is gone
+  bool met_without = false;
+  std::vector<AirPlace> held;  ///< the air that takes head where it gets least
+};
+
 /// One ask, judged.
 struct AskResult {
   network::Ask ask;
   bool judged = false;  ///< false: this answer cannot tell (`full_within`, a shut float valve)
   std::string why_not_judged;
   bool met = false;
-  Figure asked;                       ///< flow [m3/s], pressure [Pa] or duration [s]
-  std::optional<Figure> got;          ///< none where no water stands
+  Figure asked;               ///< flow [m3/s], pressure [Pa] or duration [s]
+  std::optional<Figure> got;  ///< none where no water stands. With air in the lines: what comes when the
+                              ///< current has carried off what it can, by the law that carries off least
   std::optional<double> met_until_s;  ///< met at first; `got` is what it gets once tanks are drawn down
   bool met_only_primed = false;       ///< met by a siphon; `got` is what it gets once that has lost its water
+  std::optional<AirAsk> air;          ///< none where no air makes a difference
+  /// Met only once the air is gone, and nothing is sure to carry it off.
+  bool held_by_air() const { return judged && !met && air && air->met_without; }
   /// What it gives over what is asked; negative when it falls short. Zero if not judged.
   double margin_si() const { return got && judged ? got->si - asked.si : 0.0; }
 };

@@ -2,6 +2,7 @@
 #include <algorithm>
 #include <cmath>
 
+#include "runnel/verdict/air_flow.h"
 #include "runnel/verdict/flow_verdict.h"
 #include "runnel/verdict/rules.h"
 #include "runnel/verdict/store_rules.h"
@@ -34,7 +35,10 @@ Sentence missed_part(const AskResult& r) {
   else
     s.say(flow ? " gets " : " has ").figure(*r.got).say(" of the ").figure(r.asked).say(" asked");
   if (r.met_only_primed) s.say(" once the siphon has lost its water");
-  return s;
+  if (!r.held_by_air()) return s;
+  s.say(", ");
+  say_held(r.air->held, s);
+  return s.say("; without it ").figure(*r.air->without);
 }
 
 template <class Part>
@@ -107,6 +111,11 @@ Sentence because(const network::System& system, const steady::State& state) {
   return s;
 }
 
+// Every ask missed is missed for the air alone: no pipe and no spring is to blame.
+bool only_air(const std::vector<const AskResult*>& missed) {
+  return std::all_of(missed.begin(), missed.end(), [](const AskResult* r) { return r->held_by_air(); });
+}
+
 // The way that lacks most height to start, among those held up for this reason.
 const PathAir* worst_start(const FlowVerdict& verdict, air::StartReason reason) {
   const PathAir* worst = nullptr;
@@ -117,15 +126,22 @@ const PathAir* worst_start(const FlowVerdict& verdict, air::StartReason reason) 
 }
 
 // Without asks: what arrives, and nothing more is judged.
-Sentence what_arrives(const network::System& system, const steady::State& state, bool only_once_running) {
+Sentence what_arrives(const network::System& system, const steady::State& state, const FlowVerdict& verdict,
+                      bool only_once_running) {
   struct Arrival {
     double flow;
     const std::string* name;
   };
   std::vector<Arrival> arrivals;
+  bool held = false;
   for (const auto* places : {&state.outlets, &state.tanks})
     for (const steady::PlaceState& p : *places) {
-      const double flow = p.kind == network::PlaceKind::outlet ? p.flow_m3s : p.inflow_m3s;
+      double flow = p.kind == network::PlaceKind::outlet ? p.flow_m3s : p.inflow_m3s;
+      if (verdict.air)
+        if (const auto with_air = air_flow_at(system, state, *verdict.air, p.name)) {
+          flow = std::min(flow, with_air->least_m3s);
+          held = held || flow < with_air->without_m3s;
+        }
       if (flow > no_flow) arrivals.push_back({flow, &p.name});
     }
   for (const steady::PlaceState& p : state.joints)
@@ -141,6 +157,7 @@ Sentence what_arrives(const network::System& system, const steady::State& state,
   }
   if (arrivals.size() > most_named)
     s.say("; and " + std::to_string(arrivals.size() - most_named) + " more places");
+  if (held) s.say(", as long as the air of the start stays in the lines");
   return s.say(". The model asks for nothing, so whether that is enough is not judged.");
 }
 
@@ -166,7 +183,7 @@ Sentence flow_sentence(const network::System& system, const steady::State& state
   if (!missed.empty())
     return s.say("It does not deliver: ")
         .append(listed(missed, missed_part))
-        .append(all_primed ? Sentence() : because(system, state))
+        .append(all_primed || only_air(missed) ? Sentence() : because(system, state))
         .say(".");
   const PathAir* held = worst_start(verdict, air::StartReason::air);
   if (held) {
@@ -177,7 +194,7 @@ Sentence flow_sentence(const network::System& system, const steady::State& state
         .say(" has. ");
   }
   if (met.empty())
-    s.append(what_arrives(system, state, held != nullptr));
+    s.append(what_arrives(system, state, verdict, held != nullptr));
   else
     s.say(held ? "Once running it would deliver: " : "It delivers: ").append(listed(met, met_part)).say(".");
   if (!held && worst_start(verdict, air::StartReason::compression_needed))

@@ -54,7 +54,7 @@ std::optional<double> water_before(const steady::LineState& line) {
 
 void asks_not_met(const Case& c, Findings& out) {
   for (const AskResult& result : c.asks) {
-    if (!result.judged || result.met || result.met_until_s || result.met_only_primed)
+    if (!result.judged || result.met || result.held_by_air() || result.met_until_s || result.met_only_primed)
       continue;  // store_rules.cpp says the last
     Draft d("ask-not-met", Severity::error);
     d.at_place(result.ask.at);

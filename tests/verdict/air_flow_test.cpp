@@ -1,0 +1,122 @@
+// Asks of a line that starts with its air in it.
+#include "runnel/verdict/air_flow.h"
+
+#include <catch2/catch.hpp>
+#include <fstream>
+#include <nlohmann/json.hpp>
+
+#include "air/air_systems.h"
+#include "runnel/units/print.h"
+
+using namespace runnel;
+
+namespace {
+
+/// The line of tests/data/states/two_pockets.json: 0.3547 L/s with its air, 0.6123 L/s without.
+network::Model two_pockets() {
+  network::Model s = small::empty();
+  s.site.altitude = Length::metres(0.0);
+  s.site.water = water::at(Temperature::celsius(10.0));
+  s.site.air_pressure_pa = 101325.0;
+  small::box(s, "spring", 1e-2, 59.6, 60.0);
+  small::outlet(s, "trough", 22.0);
+  small::line(s, "main", "spring", "trough", 0.0352,
+              {{0, 59.6}, {210, 51}, {300, 54.5}, {520, 47}, {610, 50}, {820, 44}, {900, 46}, {1500, 22}});
+  return s;
+}
+
+network::Model vented(network::Model s) {
+  for (const double at_m : {300.0, 610.0})
+    s.pipelines[0].parts.push_back(
+        small::part(network::PartKind::air_valve, at_m < 500.0 ? "first" : "second", at_m));
+  return s;
+}
+
+verdict::FlowVerdict judged(const network::Model& model) {
+  const network::System& system = support::kept(model);
+  return verdict::judge_flow(system, steady::solve(system));
+}
+
+std::string words(const verdict::Sentence& s) {
+  return units::render(s.text(), s.figures(), units::System::si);
+}
+
+const Finding* found(const verdict::FlowVerdict& v, const std::string& code) {
+  for (const Finding& f : v.findings)
+    if (f.code == code) return &f;
+  return nullptr;
+}
+
+}  // namespace
+
+TEST_CASE("an ask that is met only without the air of the start is not met") {
+  const verdict::FlowVerdict v = judged(test::asking(two_pockets(), "trough", 4e-4));
+  CHECK_FALSE(v.good);
+  const verdict::AskResult& ask = v.asks.at(0);
+  CHECK(ask.judged);
+  CHECK_FALSE(ask.met);
+  CHECK(ask.held_by_air());
+  REQUIRE(ask.got);
+  CHECK(ask.got->si == Approx(3.5473e-4).epsilon(1e-3));  // the water of 10 degC is the table's to 1e-4
+  CHECK(ask.air->at_first->si == Approx(3.5473e-4).epsilon(1e-3));
+  CHECK(ask.air->without->si == Approx(6.1235e-4).epsilon(1e-3));
+  REQUIRE(ask.air->held.size() == 2);
+  CHECK(ask.air->held[0].station_m == 300.0);
+  const Finding* held = found(v, "air-held-flow");
+  REQUIRE(held);
+  CHECK(held->severity == Severity::error);
+  CHECK(held->where.place == "trough");
+  CHECK_FALSE(found(v, "ask-not-met"));
+  const std::string sentence = words(v.sentence);
+  CAPTURE(sentence);
+  CHECK(sentence.rfind("It does not deliver: trough gets 0.35", 0) == 0);
+  CHECK(sentence.find(
+            "as long as the air behind the high points at 300.0 m of main and 610.0 m of main stays") !=
+        std::string::npos);
+  CHECK(sentence.find("because") == std::string::npos);
+}
+
+TEST_CASE("an ask that the least end state meets is met, with the margin of that state") {
+  const verdict::FlowVerdict v = judged(test::asking(two_pockets(), "trough", 3e-4));
+  CHECK(v.good);
+  CHECK(v.asks.at(0).met);
+  CHECK(v.asks.at(0).margin_si() == Approx(0.5473e-4).epsilon(1e-2));
+  const Finding* held = found(v, "air-held-flow");
+  REQUIRE(held);
+  CHECK(held->severity == Severity::warning);
+}
+
+TEST_CASE("an ask that the full line does not meet either is missed by what comes with the air") {
+  const verdict::FlowVerdict v = judged(test::asking(two_pockets(), "trough", 8e-4));
+  CHECK_FALSE(v.asks.at(0).met);
+  CHECK_FALSE(v.asks.at(0).held_by_air());
+  CHECK(found(v, "ask-not-met"));
+  CHECK(v.asks.at(0).got->si == Approx(3.5473e-4).epsilon(1e-3));
+}
+
+TEST_CASE("a line whose crests are vented is judged as it always was") {
+  const verdict::FlowVerdict v = judged(test::asking(vented(two_pockets()), "trough", 4e-4));
+  CHECK(v.good);
+  CHECK(v.asks.at(0).met);
+  CHECK_FALSE(v.asks.at(0).air);
+  CHECK_FALSE(v.air->at_first);
+  CHECK_FALSE(found(v, "air-held-flow"));
+  CHECK(v.asks.at(0).got->si == Approx(6.1235e-4).epsilon(1e-3));
+}
+
+TEST_CASE("a spring too weak to feel the air of the start is judged as it always was") {
+  network::Model weak = test::asking(two_pockets(), "trough", 1e-4);
+  weak.boxes[0].yield = Flow::from_si(2e-4);
+  const verdict::FlowVerdict v = judged(weak);
+  CHECK(v.good);
+  CHECK_FALSE(v.asks.at(0).air);
+  CHECK(v.air->at_first);
+  CHECK_FALSE(found(v, "air-held-flow"));
+}
+
+TEST_CASE("without an ask the sentence tells what comes with the air") {
+  const std::string sentence = words(judged(two_pockets()).sentence);
+  CAPTURE(sentence);
+  CHECK(sentence.find("0.35") != std::string::npos);
+  CHECK(sentence.find("as long as the air of the start stays in the lines") != std::string::npos);
+}
