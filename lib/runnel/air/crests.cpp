@@ -3,6 +3,7 @@
 #include <algorithm>
 #include <cmath>
 #include <map>
+#include <memory>
 #include <unordered_map>
 #include <utility>
 
@@ -72,13 +73,18 @@ bool vented_at(const Way& way, const Span& span) {
 struct Found {
   const network::Line* line = nullptr;
   const steady::LineState* run = nullptr;
+  std::shared_ptr<const LineLegs> legs;  ///< of a line that flows
 };
 using ByName = std::unordered_map<std::string, Found>;
 
 ByName by_name(const network::System& system, const steady::State& state) {
   ByName lines;
   for (const network::Line& line : system.lines()) lines[line.name].line = &line;
-  for (const steady::LineState& run : state.lines) lines[run.name].run = &run;
+  for (const steady::LineState& run : state.lines) {
+    Found& found = lines[run.name];
+    found.run = &run;
+    if (found.line && std::abs(run.flow_m3s) > 0.0) found.legs = std::make_shared<LineLegs>(*found.line, run);
+  }
   return lines;
 }
 
@@ -93,13 +99,11 @@ Crest crest_on(const ByName& lines, const Way& way, const Span& span, const Clea
                                 [&](const Pocket& p) { return p.crest == span.crest; });
   crest.vented = vented_at(way, span);
   crest.descent = on_first_pipeline(way, span);
-  const auto [line, run] = lines.at(crest.pipeline);
+  const auto& [line, run, legs] = lines.at(crest.pipeline);
   if (line) crest.wanted_clearance_m = clearance.of(*line);
   if (line && run && std::abs(run->flow_m3s) > 0.0) {
     crest.clearance_m = clearance_at_m(*run, crest.station_m);
-    for (const ReachSweep& reach : sweep_reaches(*line, *run, {crest.descent}, 0.0))
-      if (reach.below_crest && (!crest.hardest || reach.sweep.most_ms > crest.hardest->sweep.most_ms))
-        crest.hardest = reach;
+    crest.hardest = legs->hardest_below(*run, crest.descent);
   }
   CrestEvidence evidence{way.start.verdict, crest.holds_air,          crest.vented,
                          crest.clearance_m, crest.wanted_clearance_m, std::nullopt};

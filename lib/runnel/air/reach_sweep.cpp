@@ -12,29 +12,34 @@ bool within(double station_m, double a_m, double b_m) {
   return station_m >= std::min(a_m, b_m) && station_m <= std::max(a_m, b_m);
 }
 
+double middle_m(const steady::Reach& reach) { return 0.5 * (reach.from_m + reach.to_m); }
+
 /// Full over all reaches that lie between two stations.
 bool all_full(const steady::LineState& run, double a_m, double b_m) {
-  return std::all_of(run.reaches.begin(), run.reaches.end(), [&](const steady::Reach& r) {
-    return !within(0.5 * (r.from_m + r.to_m), a_m, b_m) || r.state == steady::ReachState::full;
-  });
+  const auto first = std::lower_bound(run.reaches.begin(), run.reaches.end(), std::min(a_m, b_m),
+                                      [](const steady::Reach& r, double s) { return middle_m(r) < s; });
+  for (auto r = first; r != run.reaches.end() && middle_m(*r) <= std::max(a_m, b_m); ++r)
+    if (r->state != steady::ReachState::full) return false;
+  return true;
+}
+
+/// The first point that lies at a station or behind it.
+auto point_from(const steady::LineState& run, double station_m) {
+  return std::lower_bound(run.points.begin(), run.points.end(), station_m,
+                          [](const steady::LinePoint& p, double s) { return p.station_m < s; });
 }
 
 }  // namespace
 
 std::optional<double> clearance_at_m(const steady::LineState& run, double station_m) {
-  const auto& p = run.points;
-  if (p.empty()) return std::nullopt;
-  for (std::size_t i = 0; i + 1 < p.size(); ++i) {
-    const steady::LinePoint &a = p[i], &b = p[i + 1];
-    if (!within(station_m, a.station_m, b.station_m)) continue;
-    const double width_m = b.station_m - a.station_m;
-    if (station_m == a.station_m || width_m <= 0.0) return a.pressure_head_m;
-    if (station_m == b.station_m) return b.pressure_head_m;
-    if (!a.pressure_head_m || !b.pressure_head_m) return std::nullopt;
-    const double share = (station_m - a.station_m) / width_m;
-    return *a.pressure_head_m + share * (*b.pressure_head_m - *a.pressure_head_m);
-  }
-  return std::nullopt;
+  const auto behind = point_from(run, station_m);
+  if (behind == run.points.end()) return std::nullopt;
+  if (behind->station_m == station_m) return behind->pressure_head_m;
+  if (behind == run.points.begin()) return std::nullopt;
+  const steady::LinePoint &a = *(behind - 1), &b = *behind;
+  if (!a.pressure_head_m || !b.pressure_head_m) return std::nullopt;
+  const double share = (station_m - a.station_m) / (b.station_m - a.station_m);
+  return *a.pressure_head_m + share * (*b.pressure_head_m - *a.pressure_head_m);
 }
 
 std::optional<double> least_clearance_m(const steady::LineState& run, double from_m, double to_m) {
@@ -43,22 +48,63 @@ std::optional<double> least_clearance_m(const steady::LineState& run, double fro
     if (head) least = std::min(least.value_or(*head), *head);
   };
   take(clearance_at_m(run, to_m));
-  for (const steady::LinePoint& p : run.points)
-    if (within(p.station_m, from_m, to_m)) take(p.pressure_head_m);
+  const double last_m = std::max(from_m, to_m);
+  for (auto p = point_from(run, std::min(from_m, to_m)); p != run.points.end() && p->station_m <= last_m; ++p)
+    take(p->pressure_head_m);
   return least;
+}
+
+LineLegs::LineLegs(const network::Line& line, const steady::LineState& run)
+    : profile_(profile_of({PathLeg{&line, run.flow_m3s < 0.0}})), legs_(straight_legs(profile_)) {}
+
+/// The leg as the water meets it; nothing yet about whether it is worth a word.
+ReachSweep LineLegs::reach_of(const StraightLeg& leg, double flow_m3s) const {
+  const ProfilePoint& top = profile_.points[static_cast<std::size_t>(leg.first)];
+  ReachSweep reach;
+  reach.from_m = top.own_station_m;
+  reach.to_m = profile_.points[static_cast<std::size_t>(leg.last)].own_station_m;
+  reach.fall_m = -leg.rise_m;
+  reach.down_angle_rad = down_angle_rad(reach.fall_m, leg.plan_m);
+  reach.bore_m = top.bore_m;
+  reach.velocity_ms = std::abs(flow_m3s) / top.area_m2;
+  return reach;
+}
+
+std::optional<ReachSweep> LineLegs::hardest_below(const steady::LineState& run,
+                                                  const CrestDescent& descent) const {
+  // Legs stand in the order of the flow: own stations rise along them, or fall if the water runs back.
+  const bool back = run.flow_m3s < 0.0;
+  const auto at_m = [&](const StraightLeg& leg) {
+    const double a = profile_.points[static_cast<std::size_t>(leg.first)].own_station_m;
+    const double b = profile_.points[static_cast<std::size_t>(leg.last)].own_station_m;
+    return (back ? -0.5 : 0.5) * (a + b);
+  };
+  const double low_m = std::min(descent.from_m, descent.to_m),
+               high_m = std::max(descent.from_m, descent.to_m);
+  const auto first = std::lower_bound(legs_.begin(), legs_.end(), back ? -high_m : low_m,
+                                      [&](const StraightLeg& leg, double s) { return at_m(leg) < s; });
+  std::optional<ReachSweep> hardest;
+  for (auto leg = first; leg != legs_.end() && at_m(*leg) <= (back ? -low_m : high_m); ++leg) {
+    if (leg->rise_m >= 0.0) continue;
+    ReachSweep reach = reach_of(*leg, run.flow_m3s);
+    reach.below_crest = true;
+    const auto least = least_clearance_m(run, reach.from_m, reach.to_m);
+    reach.near_grade = least && *least < 0.0;
+    reach.runs_full = all_full(run, reach.from_m, reach.to_m);
+    reach.sweep = sweep(reach.bore_m, reach.down_angle_rad, reach.velocity_ms);
+    if (!hardest || reach.sweep.most_ms > hardest->sweep.most_ms) hardest = reach;
+  }
+  return hardest;
 }
 
 std::vector<ReachSweep> sweep_reaches(const network::Line& line, const steady::LineState& run,
                                       const std::vector<CrestDescent>& descents, double clearance_m) {
   std::vector<ReachSweep> found;
   if (!(std::abs(run.flow_m3s) > 0.0)) return found;
-  const Profile profile = profile_of({PathLeg{&line, run.flow_m3s < 0.0}});
-  for (const StraightLeg& leg : straight_legs(profile)) {
+  const LineLegs legs(line, run);
+  for (const StraightLeg& leg : legs.all()) {
     if (leg.rise_m >= 0.0) continue;
-    const ProfilePoint& top = profile.points[static_cast<std::size_t>(leg.first)];
-    ReachSweep reach;
-    reach.from_m = top.own_station_m;
-    reach.to_m = profile.points[static_cast<std::size_t>(leg.last)].own_station_m;
+    ReachSweep reach = legs.reach_of(leg, run.flow_m3s);
     const double middle_m = 0.5 * (reach.from_m + reach.to_m);
     reach.below_crest = std::any_of(descents.begin(), descents.end(), [&](const CrestDescent& d) {
       return d.top != Top::source && within(middle_m, d.from_m, d.to_m);
@@ -67,10 +113,6 @@ std::vector<ReachSweep> sweep_reaches(const network::Line& line, const steady::L
     reach.near_grade = least && *least < clearance_m;
     reach.runs_full = all_full(run, reach.from_m, reach.to_m);
     if (!reach.below_crest && !reach.near_grade && reach.runs_full) continue;
-    reach.fall_m = -leg.rise_m;
-    reach.down_angle_rad = down_angle_rad(reach.fall_m, leg.plan_m);
-    reach.bore_m = top.bore_m;
-    reach.velocity_ms = std::abs(run.flow_m3s) / top.area_m2;
     reach.sweep = sweep(reach.bore_m, reach.down_angle_rad, reach.velocity_ms);
     found.push_back(reach);
   }

@@ -2,6 +2,7 @@
 // For each descending stretch of a running line that can hold air: would the current carry it down?
 #include <vector>
 
+#include "runnel/air/profile.h"
 #include "runnel/air/sweep.h"
 #include "runnel/network/pipeline.h"
 #include "runnel/steady/state.h"
@@ -39,5 +40,19 @@ std::optional<double> least_clearance_m(const steady::LineState& run, double fro
 
 /// Pressure head at a station, straight between the points the answer has; none where no water is.
 std::optional<double> clearance_at_m(const steady::LineState& run, double station_m);
+
+/// The straight legs of a line in the direction it flows, made once for many questions about it.
+class LineLegs {
+ public:
+  LineLegs(const network::Line& line, const steady::LineState& run);
+  const std::vector<StraightLeg>& all() const { return legs_; }
+  ReachSweep reach_of(const StraightLeg& leg, double flow_m3s) const;
+  /// Of the falling legs of a descent the one whose air asks for the swiftest water; none if none falls.
+  std::optional<ReachSweep> hardest_below(const steady::LineState& run, const CrestDescent& descent) const;
+
+ private:
+  Profile profile_;
+  std::vector<StraightLeg> legs_;
+};
 
 }  // namespace runnel::air

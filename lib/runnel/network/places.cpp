@@ -23,13 +23,13 @@ PlaceView view(const Tank& tank) {
 }
 
 PlaceView view(const Outlet& outlet) {
-  const Reach at{outlet.elevation.metres(), outlet.elevation.metres(), "it"};
+  const Meeting at{outlet.elevation.metres(), outlet.elevation.metres(), "it"};
   // An opening has its own loss; only the open end of the pipe itself takes the line's.
   return {PlaceKind::outlet, "outlet", &outlet.name, &outlet.mark, at, at, false, outlet.opening == Length{}};
 }
 
 PlaceView view(const Joint& joint) {
-  const Reach at{joint.elevation.metres(), joint.elevation.metres(), "it"};
+  const Meeting at{joint.elevation.metres(), joint.elevation.metres(), "it"};
   return {PlaceKind::joint, "joint", &joint.name, &joint.mark, at, at, false, false};
 }
 

@@ -9,7 +9,7 @@
 namespace runnel::network {
 
 /// Elevations at which a line may meet a place.
-struct Reach {
+struct Meeting {
   double low_m = 0.0, high_m = 0.0;
   const char* what = "";  ///< "its outlet", for messages
 };
@@ -20,8 +20,8 @@ struct PlaceView {
   const char* word = "";  ///< "box"
   const std::string* name = nullptr;
   const Mark* mark = nullptr;
-  Reach leaving;                ///< a line without a survey leaves at its low end
-  Reach entering;               ///< and comes in at its high end
+  Meeting leaving;                ///< a line without a survey leaves at its low end
+  Meeting entering;               ///< and comes in at its high end
   bool open_water = false;      ///< a pipe that leaves it has an entrance loss
   bool takes_exit_loss = true;  ///< a pipe that ends there loses its velocity head
 };

@@ -87,7 +87,7 @@ class Joins {
     f.other_note = "the pipeline ends here";
   }
 
-  void check_end(const Pipeline& line, const std::string& name, const PlaceView& place, const Reach& reach,
+  void check_end(const Pipeline& line, const std::string& name, const PlaceView& place, const Meeting& reach,
                  std::size_t point) {
     if (!complaints_.whole(*place.mark)) return;
     const double elevation_m = line.survey[point].elevation.metres();

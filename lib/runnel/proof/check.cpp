@@ -18,8 +18,6 @@ using network::Proof;
 using network::State;
 using network::System;
 
-constexpr LongReal endless = std::numeric_limits<LongReal>::infinity();
-
 /// A place as the checker keeps it: what the answer says stands there, and the water that passes.
 struct Spot {
   PlaceKind kind = PlaceKind::joint;

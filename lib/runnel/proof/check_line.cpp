@@ -11,8 +11,6 @@ using network::LineState;
 using network::Reach;
 using network::ReachState;
 
-constexpr LongReal endless = std::numeric_limits<LongReal>::infinity();
-
 /// A line in the order the water meets its cuts.
 class Walk {
  public:

@@ -7,6 +7,9 @@
 
 namespace runnel::proof {
 
+/// What is wrong beyond any figure.
+inline constexpr LongReal endless = std::numeric_limits<LongReal>::infinity();
+
 struct Tally {
   static constexpr LongReal nothing_m = 1e-8L;  ///< heads nearer than this are one
 
