@@ -93,6 +93,7 @@ class Maker {
       tank.shape = network::UprightCylinder{Length::metres(1.0)};
       tank.floor = outlet;
       tank.lip = tank.inlet = tank.level = Length::metres(drop);
+      tank.held = true;  // as the answer says: the box is taken to stay full
       made_.model.tanks.push_back(tank);
     } else {
       network::Box box;

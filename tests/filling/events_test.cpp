@@ -110,7 +110,7 @@ TEST_CASE("two tanks nearly level come to rest between them, stiffly joined") {
   CHECK(history.proof.consistent);
 }
 
-TEST_CASE("a tank cannot start above its lip; one that starts at it spills at once") {
+TEST_CASE("a tank that starts at its lip spills at once, one above it is refused") {
   const auto above = runnel::network::resolve(simple(1.0, 6.25));
   REQUIRE_FALSE(above);
   CHECK(above.findings.front().code == "level-above-lip");

@@ -58,6 +58,12 @@ TEST_CASE("a tank gives what stands above its mouth, then what comes in") {
   CHECK(lasting->store("spring") == nullptr);
 }
 
+TEST_CASE("a tank whose level is kept from outside never gives out") {
+  auto lake = drawn_tank();
+  lake.tanks[0].held = true;
+  CHECK_FALSE(followed(lake));
+}
+
 TEST_CASE("only what stands above the mouth, and no more than the level, is given") {
   Model s = drawn_tank();
   const double radius = 0.6, length = 2.0;

@@ -104,6 +104,7 @@ class Follower {
       Holding& h = holding_[i];
       const steady::PlaceState* seen = state.place(h.tank->name);
       if (!seen || seen->kind != network::PlaceKind::tank) continue;  // empty already
+      if (h.tank->held) continue;
       const Exchange x = exchange_of(now, state, *now.find_place(h.tank->name));
       if (!x.gives()) continue;
       falls_m3s[i] = x.out_m3s - x.in_m3s;

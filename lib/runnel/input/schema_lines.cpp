@@ -11,17 +11,18 @@ using network::PartKindRow;
 
 Json pipe() {
   const auto record = [](const char* example) {
-    return value(Kind::text, "For the record.", example, "nothing is said");
+    return value(ValueKind::text, "For the record.", example, "nothing is said");
   };
   Json json = block(
       "A pipe described on the spot.",
-      {{"bore", value(Kind::length, "Inside diameter.", "38.1 mm", "`outside` less twice `wall`")},
-       {"roughness", value(Kind::length, "Equivalent sand roughness.", "0.0015 mm", "`C` is given")},
+      {{"bore", value(ValueKind::length, "Inside diameter.", "38.1 mm", "`outside` less twice `wall`")},
+       {"roughness", value(ValueKind::length, "Equivalent sand roughness.", "0.0015 mm", "`C` is given")},
        {"C", number("Hazen-Williams C, 50 to 200.", 50, "150", "`roughness` is given")},
-       {"outside", value(Kind::length, "Outside diameter.", "1.900 in", "`bore` is given")},
-       {"wall", value(Kind::length, "Wall.", "4.4 mm", "`bore` is given")},
-       {"rating", value(Kind::pressure, "Pressure rating.", "200 psi", "not known, and not judged")},
-       {"modulus", value(Kind::pressure, "Short-term elastic modulus of the wall.", "900 MPa", "not known")},
+       {"outside", value(ValueKind::length, "Outside diameter.", "1.900 in", "`bore` is given")},
+       {"wall", value(ValueKind::length, "Wall.", "4.4 mm", "`bore` is given")},
+       {"rating", value(ValueKind::pressure, "Pressure rating.", "200 psi", "not known, and not judged")},
+       {"modulus",
+        value(ValueKind::pressure, "Short-term elastic modulus of the wall.", "900 MPa", "not known")},
        {"material", record("PE")},
        {"standard", record("ASTM D3035")},
        {"nominal", record("1-1/2 in")},
@@ -39,9 +40,9 @@ Json pipe() {
 namespace {
 
 Json pipe_choice(const char* meaning) {
-  return either(
-      std::string(meaning) + " By name (`runnel pipes` lists them), or described here.",
-      {value(Kind::name, "Name of a pipe.", "PE4710 DR11 1-1/2 in"), Json{{"$ref", "#/definitions/pipe"}}});
+  return either(std::string(meaning) + " By name (`runnel pipes` lists them), or described here.",
+                {value(ValueKind::name, "Name of a pipe.", "PE4710 DR11 1-1/2 in"),
+                 Json{{"$ref", "#/definitions/pipe"}}});
 }
 
 Json needs_one_of(const std::vector<std::string>& keys) {
@@ -62,7 +63,7 @@ void add_key(Json& part, const PartKindRow& row, const PartKey& key) {
   const bool share = std::holds_alternative<double network::Part::*>(key.member);
   const std::string example = std::string(key.example).substr(std::string(key.key).size() + 2);
   part["properties"][key.key] =
-      value(share ? Kind::opening : Kind::pressure, key.what, example, key.left_out);
+      value(share ? ValueKind::opening : ValueKind::pressure, key.what, example, key.left_out);
   std::vector<std::string> words;
   for (const std::string& word : part_words())
     if (kind_of_part(word) == row.kind) words.push_back(word);
@@ -75,7 +76,7 @@ void add_key(Json& part, const PartKindRow& row, const PartKey& key) {
 
 Json parts() {
   Json part = block("A part, and the station it stands at. Exactly one word says what it is.",
-                    {{"at", value(Kind::station, "Station on this line.", "120 ft")},
+                    {{"at", value(ValueKind::station, "Station on this line.", "120 ft")},
                      {"loss", number("K on the bore of the pipe.", 0, "2.5",
                                      "the published one; a part without one needs it")},
                      {"pipe", unless("the pipe stays", pipe_choice("From here on the line is this pipe."))}},
@@ -83,9 +84,10 @@ Json parts() {
   for (const std::string& word : part_words()) {
     const bool by_name = network::part_kind_row(kind_of_part(word)).called_by_name;
     const std::string called = by_name ? "Followed by its name." : "Followed by how many, or by a name.";
-    part["properties"][word] = unless(
-        "another word says what it is",
-        value(Kind::name, std::string(network::part_meaning(word)) + " " + called, by_name ? "V1" : "2"));
+    part["properties"][word] =
+        unless("another word says what it is",
+               value(ValueKind::name, std::string(network::part_meaning(word)) + " " + called,
+                     by_name ? "V1" : "2"));
     if (!by_name) part["properties"][word][kind_remark] = "a count or a name";
   }
   part["oneOf"] = one_word();
@@ -99,7 +101,7 @@ namespace {
 
 Json survey() {
   Json cell = either("In the unit of the survey, or with its own.",
-                     {Json{{"type", "number"}}, value(Kind::station, "With its own unit.", "4755.8 ft"),
+                     {Json{{"type", "number"}}, value(ValueKind::station, "With its own unit.", "4755.8 ft"),
                       number("", -1e9, "")});
   Json point = Json{{"description", "Station and elevation."},
                     {"type", "array"},
@@ -111,11 +113,11 @@ Json survey() {
   points["examples"] = Json::array({Json::array({Json::array({0, 4755.8}), Json::array({120, 4741})})});
   Json here =
       block("The survey, point by point.",
-            {{"unit", value(Kind::text, "Unit of the bare numbers.", "ft", "each number has its own")},
+            {{"unit", value(ValueKind::text, "Unit of the bare numbers.", "ft", "each number has its own")},
              {"points", points}},
             {"points"});
   return either("Stations (distance on the level, from the start) and elevations, or the name of a CSV file.",
-                {value(Kind::text, "Name of a file.", "main.csv"),
+                {value(ValueKind::text, "Name of a file.", "main.csv"),
                  shown("{unit: ft, points: [[0, 4755.8], [120, 4741]]}", here)});
 }
 
@@ -124,19 +126,19 @@ Json survey() {
 Json pipelines() {
   Json line = block(
       "A pipe from one place to another.",
-      {{"from", value(Kind::name, "The place it starts at.", "upper box")},
-       {"to", value(Kind::name, "The place it ends at.", "barn tank")},
+      {{"from", value(ValueKind::name, "The place it starts at.", "upper box")},
+       {"to", value(ValueKind::name, "The place it ends at.", "barn tank")},
        {"pipe", pipe_choice("The pipe.")},
        {"air",
         unless("open", words("`open` if air can get into the pipe, else `sealed`.", {"open", "sealed"}))},
        {"survey", unless("`length` is given", survey())},
-       {"length",
-        value(Kind::length, "Length of the pipe, where only its ends matter.", "380 m", "`survey` is given")},
-       {"from_elevation", value(Kind::elevation, "Its start, if it has a length and no survey.", "4755.8 ft",
-                                "where water leaves that place")},
-       {"to_elevation", value(Kind::elevation, "Its end, if it has a length and no survey.", "4619.2 ft",
+       {"length", value(ValueKind::length, "Length of the pipe, where only its ends matter.", "380 m",
+                        "`survey` is given")},
+       {"from_elevation", value(ValueKind::elevation, "Its start, if it has a length and no survey.",
+                                "4755.8 ft", "where water leaves that place")},
+       {"to_elevation", value(ValueKind::elevation, "Its end, if it has a length and no survey.", "4619.2 ft",
                               "where water enters that place")},
-       {"survey_error", value(Kind::length, "How far surveyed elevations may be off.", "0.5 ft",
+       {"survey_error", value(ValueKind::length, "How far surveyed elevations may be off.", "0.5 ft",
                               "a grade line within 1 m of the pipe is told")},
        {"entrance_loss", number("K at its start.", 0, "0.5", "0.5 from a box or tank, else 0")},
        {"exit_loss", number("K at its end.", 0, "1.0", "1.0 into water or open air, else 0")},

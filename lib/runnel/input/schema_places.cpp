@@ -7,20 +7,21 @@ namespace runnel::input::schema {
 
 Json site() {
   const std::string follows = "follows from the temperature";
-  Json water =
-      block("What the water is like; what is not given follows from the temperature.",
-            {{"temperature", value(Kind::temperature, "Temperature, 0 to 40 degC.", "48 degF", "10 degC")},
-             {"density", value(Kind::density, "Density.", "999.7 kg/m3", follows)},
-             {"kinematic_viscosity", value(Kind::viscosity, "Kinematic viscosity.", "1.31 mm2/s", follows)},
-             {"vapour_pressure", value(Kind::pressure, "Vapour pressure, absolute.", "1.2 kPa", follows)}});
+  Json water = block(
+      "What the water is like; what is not given follows from the temperature.",
+      {{"temperature", value(ValueKind::temperature, "Temperature, 0 to 40 degC.", "48 degF", "10 degC")},
+       {"density", value(ValueKind::density, "Density.", "999.7 kg/m3", follows)},
+       {"kinematic_viscosity", value(ValueKind::viscosity, "Kinematic viscosity.", "1.31 mm2/s", follows)},
+       {"vapour_pressure", value(ValueKind::pressure, "Vapour pressure, absolute.", "1.2 kPa", follows)}});
   return block(
       "Where the system is.",
-      {{"altitude", value(Kind::elevation, "Height above sea; the air's pressure follows from it.", "1450 m",
-                          "sea level")},
+      {{"altitude", value(ValueKind::elevation, "Height above sea; the air's pressure follows from it.",
+                          "1450 m", "sea level")},
        {"water",
-        unless("10 degC", either("Temperature of the water, or more about it.",
-                                 {value(Kind::temperature, "Temperature, 0 to 40 degC.", "9 degC"), water}))},
-       {"air_pressure", value(Kind::pressure, "Absolute air pressure, if measured.", "85 kPa",
+        unless("10 degC",
+               either("Temperature of the water, or more about it.",
+                      {value(ValueKind::temperature, "Temperature, 0 to 40 degC.", "9 degC"), water}))},
+       {"air_pressure", value(ValueKind::pressure, "Absolute air pressure, if measured.", "85 kPa",
                               "follows from the altitude")}});
 }
 
@@ -45,21 +46,23 @@ Json friction() {
 
 Json boxes() {
   Json times = shown("[157 s, 161 s, 155 s]", list("How long it took to fill, each time.",
-                                                   value(Kind::duration, "A time.", "157 s"), 1));
-  Json tests = block("Timed buckets; the yield is the volume over the mean time.",
-                     {{"volume", value(Kind::volume, "What the bucket holds.", "5 gal")}, {"times", times}},
-                     {"volume", "times"});
-  Json plan = block(
-      "Inside measures, seen from above.",
-      {{"length", value(Kind::length, "Length.", "4 ft")}, {"width", value(Kind::length, "Width.", "3 ft")}},
-      {"length", "width"});
+                                                   value(ValueKind::duration, "A time.", "157 s"), 1));
+  Json tests =
+      block("Timed buckets; the yield is the volume over the mean time.",
+            {{"volume", value(ValueKind::volume, "What the bucket holds.", "5 gal")}, {"times", times}},
+            {"volume", "times"});
+  Json plan = block("Inside measures, seen from above.",
+                    {{"length", value(ValueKind::length, "Length.", "4 ft")},
+                     {"width", value(ValueKind::length, "Width.", "3 ft")}},
+                    {"length", "width"});
   Json box = block(
       "A collection box; without yield an open break-pressure box.",
-      {{"yield", value(Kind::flow, "What the spring gives.", "1.9 gal/min", "it has no spring of its own")},
+      {{"yield",
+        value(ValueKind::flow, "What the spring gives.", "1.9 gal/min", "it has no spring of its own")},
        {"bucket_tests", unless("`yield` says it", tests)},
-       {"outlet", value(Kind::elevation, "Where the outlet pipe leaves, on its axis.", "4755.8 ft")},
-       {"lip", value(Kind::elevation, "The overflow lip; water cannot stand higher.", "4757.4 ft")},
-       {"floor", value(Kind::elevation, "The floor.", "4755.0 ft", "not known")},
+       {"outlet", value(ValueKind::elevation, "Where the outlet pipe leaves, on its axis.", "4755.8 ft")},
+       {"lip", value(ValueKind::elevation, "The overflow lip; water cannot stand higher.", "4757.4 ft")},
+       {"floor", value(ValueKind::elevation, "The floor.", "4755.0 ft", "not known")},
        {"plan", unless("not known", plan)}},
       {"outlet", "lip"});
   // Editors can say which key is one too many; of `not` they only say that something is not allowed.
@@ -70,12 +73,12 @@ Json boxes() {
 namespace {
 
 Json shape() {
-  const auto size = [](const char* what) { return value(Kind::length, what, "8 ft"); };
-  Json row =
-      Json{{"type", "array"},
-           {"items", Json::array({size("Depth."), value(Kind::volume, "Volume up to there.", "350 gal")})},
-           {"minItems", 2},
-           {"maxItems", 2}};
+  const auto size = [](const char* what) { return value(ValueKind::length, what, "8 ft"); };
+  Json row = Json{
+      {"type", "array"},
+      {"items", Json::array({size("Depth."), value(ValueKind::volume, "Volume up to there.", "350 gal")})},
+      {"minItems", 2},
+      {"maxItems", 2}};
   Json table =
       shown("[[0 ft, 0 gal], [3 ft, 350 gal]]", list("Rows of depth and volume, from zero.", row, 2));
   const auto other = [](Json piece) { return unless("one of the other shapes", std::move(piece)); };
@@ -109,9 +112,9 @@ Json draws() {
            {"examples", Json::array({Json::array({6, 20})})}};
   hours[kind_remark] = "two numbers";
   Json draw = block(
-      "One use.", {{"for", value(Kind::text, "What for; with `head` one of the kinds that runnel knows.",
+      "One use.", {{"for", value(ValueKind::text, "What for; with `head` one of the kinds that runnel knows.",
                                  "beef cattle", "nothing is said; needed with `head`")},
-                   {"flow", value(Kind::flow, "Mean flow over a day.", "600 gal/day", "`head` says it")},
+                   {"flow", value(ValueKind::flow, "Mean flow over a day.", "600 gal/day", "`head` says it")},
                    {"head", number("How many drink there, instead of the flow.", 0, "40", "`flow` says it")},
                    {"hours", unless("all day", shown("[6, 20]", hours))}});
   Json known = Json::array();
@@ -127,33 +130,34 @@ Json draws() {
 Json tanks() {
   Json valve = block(
       "Shuts the line as the tank fills.",
-      {{"shuts_at", value(Kind::level, "Level at which it is shut.", "4619.0 ft")},
-       {"opens_at", value(Kind::level, "Level at which it opens again.", "4618.5 ft", "the same level")},
+      {{"shuts_at", value(ValueKind::level, "Level at which it is shut.", "4619.0 ft")},
+       {"opens_at", value(ValueKind::level, "Level at which it opens again.", "4618.5 ft", "the same level")},
        {"loss", number("K when open, on the bore of the pipe.", 0, "6")}},
       {"shuts_at", "loss"});
   return named(
       "Tanks", "Tanks, by name.",
       block("A tank.",
             {{"shape", shape()},
-             {"floor", value(Kind::elevation, "The floor.", "4612.0 ft")},
-             {"lip", value(Kind::elevation, "The overflow; water cannot stand higher.", "4619.5 ft")},
-             {"inlet", value(Kind::elevation, "Where water enters.", "4619.2 ft", "the lip")},
-             {"level", value(Kind::level, "Where the water stands at the start.", "4612.0 ft", "the floor")},
+             {"floor", value(ValueKind::elevation, "The floor.", "4612.0 ft")},
+             {"lip", value(ValueKind::elevation, "The overflow; water cannot stand higher.", "4619.5 ft")},
+             {"inlet", value(ValueKind::elevation, "Where water enters.", "4619.2 ft", "the lip")},
+             {"level",
+              value(ValueKind::level, "Where the water stands at the start.", "4612.0 ft", "the floor")},
              {"float_valve", unless("no float: it spills when full", valve)},
              {"draws", unless("nothing is taken but through pipelines", draws())}},
             {"shape", "floor", "lip"}));
 }
 
 Json outlets() {
-  Json outlet =
-      block("A tap, a pipe end, a trough valve: open to the air.",
-            {{"elevation", value(Kind::elevation, "The opening.", "4640 ft")},
-             {"opening", value(Kind::length, "Bore of the opening.", "1/2 in", "the whole bore of the pipe")},
-             {"loss", number("K on the opening, the jet's own 1.0 included.", 1, "2.5", "1.0")},
-             {"on", value(Kind::name, "The joint it hangs on, if no pipeline ends at it.", "gate tee",
-                          "a pipeline ends here")},
-             {"set", value(Kind::opening, "Whether it is `shut` or `open`.", "shut", "open")}},
-            {"elevation"});
+  Json outlet = block(
+      "A tap, a pipe end, a trough valve: open to the air.",
+      {{"elevation", value(ValueKind::elevation, "The opening.", "4640 ft")},
+       {"opening", value(ValueKind::length, "Bore of the opening.", "1/2 in", "the whole bore of the pipe")},
+       {"loss", number("K on the opening, the jet's own 1.0 included.", 1, "2.5", "1.0")},
+       {"on", value(ValueKind::name, "The joint it hangs on, if no pipeline ends at it.", "gate tee",
+                    "a pipeline ends here")},
+       {"set", value(ValueKind::opening, "Whether it is `shut` or `open`.", "shut", "open")}},
+      {"elevation"});
   outlet["dependencies"] = Json{{"loss", {"opening"}}, {"on", {"opening"}}};
   return named("Outlets", "Where water leaves the system, by name.", outlet);
 }
@@ -162,8 +166,8 @@ Json joints() {
   return named(
       "Joints", "Tees, reducers, ends; by name.",
       block("A joint.",
-            {{"elevation", value(Kind::elevation, "The pipe's axis there.", "4701 ft")},
-             {"draw", value(Kind::flow, "What is taken there at all times.", "0.5 gal/min", "nothing")}},
+            {{"elevation", value(ValueKind::elevation, "The pipe's axis there.", "4701 ft")},
+             {"draw", value(ValueKind::flow, "What is taken there at all times.", "0.5 gal/min", "nothing")}},
             {"elevation"}));
 }
 

@@ -16,14 +16,15 @@ Json needs_any(std::vector<std::string> keys) {
 Json settings() {
   const std::string drawn = "as drawn";
   const auto names = [&](const char* what, const char* written) {
-    return unless(drawn,
-                  either(what, {value(Kind::name, "One name.", "V1"),
-                                shown(written, list("Several names.", value(Kind::name, "A name.", "V1")))}));
+    return unless(
+        drawn,
+        either(what, {value(ValueKind::name, "One name.", "V1"),
+                      shown(written, list("Several names.", value(ValueKind::name, "A name.", "V1")))}));
   };
   Json turned = either("How far it is open.",
-                       {value(Kind::opening, "How far it is open.", "40 %"),
+                       {value(ValueKind::opening, "How far it is open.", "40 %"),
                         block("With its loss there.",
-                              {{"open", value(Kind::opening, "How far it is open.", "40 %")},
+                              {{"open", value(ValueKind::opening, "How far it is open.", "40 %")},
                                {"loss", number("K as set.", 0, "24", "the published one, if there is one")}},
                               {"open"})});
   const auto rows = [&](const char* title, const char* what, const char* written, Json one) {
@@ -35,21 +36,22 @@ Json settings() {
                       {"open", names("Valves and outlets that are open.", "[V3]")},
                       {"set", rows("Part open", "Valves that are part open.", "{V1: 40 %}", turned)},
                       {"yield", rows("Yields", "What boxes yield.", "{upper box: 1.9 gal/min}",
-                                     value(Kind::flow, "Yield.", "1.9 gal/min"))},
+                                     value(ValueKind::flow, "Yield.", "1.9 gal/min"))},
                       {"level", rows("Levels", "Where tanks stand.", "{barn tank: 4615 ft}",
-                                     value(Kind::level, "Elevation.", "4615 ft"))},
+                                     value(ValueKind::level, "Elevation.", "4615 ft"))},
                       {"draw", rows("Draws", "What is taken at joints.", "{gate tee: 0.5 gal/min}",
-                                    value(Kind::flow, "Draw.", "0.5 gal/min"))}}));
+                                    value(ValueKind::flow, "Draw.", "0.5 gal/min"))}}));
 }
 
 Json asks() {
   Json ask = block(
       "One need.",
-      {{"at", value(Kind::name, "The place.", "barn tank")},
-       {"flow", value(Kind::flow, "At least this flow.", "1.2 gal/min", "any flow will do")},
-       {"pressure", value(Kind::pressure, "At least this pressure.", "5 psi", "any pressure will do")},
-       {"full_within", value(Kind::duration, "A tank: full within this time.", "2 days", "no time is set")},
-       {"note", value(Kind::text, "Why.", "evening milking", "nothing is said")}},
+      {{"at", value(ValueKind::name, "The place.", "barn tank")},
+       {"flow", value(ValueKind::flow, "At least this flow.", "1.2 gal/min", "any flow will do")},
+       {"pressure", value(ValueKind::pressure, "At least this pressure.", "5 psi", "any pressure will do")},
+       {"full_within",
+        value(ValueKind::duration, "A tank: full within this time.", "2 days", "no time is set")},
+       {"note", value(ValueKind::text, "Why.", "evening milking", "nothing is said")}},
       {"at"});
   ask["anyOf"] = needs_any({"flow", "pressure", "full_within"});
   return list("What the owner needs.", ask);
@@ -58,10 +60,10 @@ Json asks() {
 Json claims() {
   Json claim =
       block("One thing that a proposal claims.",
-            {{"at", value(Kind::name, "The place.", "barn tank")},
-             {"flow", value(Kind::flow, "The flow claimed.", "3 gal/min", "`pressure` is claimed")},
-             {"pressure", value(Kind::pressure, "The pressure claimed.", "30 psi", "`flow` is claimed")},
-             {"from", value(Kind::text, "Where it is claimed.", "proposal sheet 2", "nothing is said")}},
+            {{"at", value(ValueKind::name, "The place.", "barn tank")},
+             {"flow", value(ValueKind::flow, "The flow claimed.", "3 gal/min", "`pressure` is claimed")},
+             {"pressure", value(ValueKind::pressure, "The pressure claimed.", "30 psi", "`flow` is claimed")},
+             {"from", value(ValueKind::text, "Where it is claimed.", "proposal sheet 2", "nothing is said")}},
             {"at"});
   claim["anyOf"] = needs_any({"flow", "pressure"});
   return list("What a proposal says.", claim);
@@ -71,7 +73,7 @@ Json year() {
   const auto rows = [](const char* title, const char* what, const char* written, const char* left_out) {
     return unless(left_out, shown(written, named(title, what,
                                                  list("12 flows (months from January) or 52 (weeks).",
-                                                      value(Kind::flow, what, "1.9 gal/min"), 12))));
+                                                      value(ValueKind::flow, what, "1.9 gal/min"), 12))));
   };
   Json block_of = block("What springs give and tanks need through a year.",
                         {{"yields", rows("Yields", "What boxes yield: 12 or 52 flows each.",

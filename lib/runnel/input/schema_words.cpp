@@ -11,7 +11,8 @@ constexpr const char* number_text = "^\\s*[-+−]?\\s*[0-9.¼½¾⅓⅔⅛⅜⅝
 
 }  // namespace
 
-Json value(Kind kind, const std::string& meaning, const std::string& example, const std::string& left_out) {
+Json value(ValueKind kind, const std::string& meaning, const std::string& example,
+           const std::string& left_out) {
   const KindRow& row = kind_row(kind);
   Json json{{"description", meaning}};
   if (!example.empty()) json["examples"] = Json::array({example});

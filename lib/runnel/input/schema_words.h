@@ -21,7 +21,7 @@ inline constexpr const char* left_out_remark = "%left out";  ///< what holds if 
 inline constexpr const char* written_remark = "%written";    ///< an example as it is typed
 
 /// One value of a kind, with what it means here, an example, and what holds if it is left out.
-Json value(Kind kind, const std::string& meaning, const std::string& example,
+Json value(ValueKind kind, const std::string& meaning, const std::string& example,
            const std::string& left_out = {});
 /// A number, or the text of one: `1/2` is a number too.
 Json number(const std::string& meaning, double least, const std::string& example,

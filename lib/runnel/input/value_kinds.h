@@ -8,7 +8,7 @@
 
 namespace runnel::input {
 
-enum class Kind {
+enum class ValueKind {
   text,
   name,
   elevation,
@@ -26,14 +26,14 @@ enum class Kind {
 };
 
 struct KindRow {
-  Kind kind;
+  ValueKind kind;
   std::string_view words;                     ///< "an elevation"
   const char* definition;                     ///< how the schema checks it
   std::optional<units::Dimension> dimension;  ///< none for words and openings
 };
 
-/// The rows, in the order of Kind.
+/// The rows, in the order of ValueKind.
 const std::vector<KindRow>& kind_rows();
-const KindRow& kind_row(Kind kind);
+const KindRow& kind_row(ValueKind kind);
 
 }  // namespace runnel::input

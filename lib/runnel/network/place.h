@@ -69,7 +69,8 @@ struct Tank {
   TankShape shape = UprightCylinder{};
   Length floor, lip, inlet;  ///< inlet: where water enters; below the level it is drowned
   std::optional<FloatValve> float_valve;
-  Length level;  ///< at the start; in `flow` a fixed grade
+  Length level;       ///< at the start; in `flow` a fixed grade
+  bool held = false;  ///< its level is kept from outside (a lake, a main): it never gives out
   std::vector<Draw> draws;
   Mark mark;
 };
