@@ -55,14 +55,17 @@ StartUp start_again(const network::System& changed, const Way& way) {
 }
 
 std::optional<steady::State> Trials::solve(const network::System& changed) {
-  const std::size_t cost = std::max<std::size_t>(1, changed.lines().size());
+  // A line of some fifty points costs what a pipeline of a village does.
+  std::size_t points = 0;
+  for (const network::Line& line : changed.lines()) points += line.course.points().size();
+  const std::size_t cost = std::max({std::size_t{1}, changed.lines().size(), points / 50});
   if (cost > left_) {
     spent_ = true;
     return std::nullopt;
   }
   left_ -= cost;
   ++solves_;
-  steady::State state = steady::solve(changed);
+  steady::State state = steady::solve(changed, {.depths = false});
   if (state.outcome != steady::Outcome::settled) return std::nullopt;
   return state;
 }

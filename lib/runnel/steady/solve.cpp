@@ -10,7 +10,7 @@ State solve(const network::System& system, const Options& options) {
   const double datum_m = local_datum_m(assembly.kernel);
   KernelState solved = solve(above(assembly.kernel, datum_m), {.max_iterations = options.max_iterations});
   raise_heads(solved, datum_m);
-  return write_proved(system, assembly, solved);
+  return write_proved(system, assembly, solved, options.depths);
 }
 
 }  // namespace runnel::steady

@@ -19,6 +19,9 @@ struct Options {
   int max_iterations =
       8000;  ///< plain Newton steps are at most 80 of these; the rest lets rare systems settle in time
   bool floors = true;  ///< false: every line is taken to run full, whatever the grade line does
+  /// false: depths and speeds of part-full stretches are left out. On a line with many high points finding
+  /// them is nearly all the work, and who only tries a change reads flows and heads.
+  bool depths = true;
 };
 
 /// Steady flow of a system as it stands (apply a setting first). Never throws for a valid system.

@@ -154,6 +154,7 @@ class Trace {
     reach.state = share >= 1.0 - 1e-9 ? ReachState::part_full : ReachState::mixed;
     if (reach.state == ReachState::mixed)
       reach.refill_station_m = up.station_m + share * (down.station_m - up.station_m);
+    if (!ends_.depths) return;
     const auto& pipe = line_.pipes[static_cast<std::size_t>(owner.pipe)].pipe;
     const double slope = owner.length_m > 0.0 ? (up.elevation_m - down.elevation_m) / owner.length_m : 0.0;
     if (auto depth =

@@ -21,8 +21,12 @@ std::size_t at(int i) { return static_cast<std::size_t>(i); }
 /// Turns the kernel's numbers into an answer about places and lines.
 class Answer {
  public:
-  Answer(const System& system, const Assembly& assembly, const KernelState& solved)
-      : system_(system), assembly_(assembly), solved_(solved), static_(static_heads(system, assembly)) {}
+  Answer(const System& system, const Assembly& assembly, const KernelState& solved, bool depths)
+      : system_(system),
+        assembly_(assembly),
+        solved_(solved),
+        depths_(depths),
+        static_(static_heads(system, assembly)) {}
 
   State run() {
     state_.outcome = solved_.outcome;
@@ -58,6 +62,7 @@ class Answer {
     const LinePlan& plan = assembly_.plans[l];
     const Link& link = assembly_.kernel.links[at(assembly_.line_link[l])];
     LineEnds ends;
+    ends.depths = depths_;
     ends.flow_m3s = line_flow(l);
     ends.start_head_m = wet_head(link.a);
     ends.end_head_m = wet_head(link.b);
@@ -229,6 +234,7 @@ class Answer {
   const System& system_;
   const Assembly& assembly_;
   const KernelState& solved_;
+  bool depths_;
   StaticHeads static_;
   std::vector<std::optional<double>> water_;  ///< head of every node that has water
   State state_;
@@ -249,14 +255,14 @@ std::string message_for(const State& state) {
 
 }  // namespace
 
-State write_state(const System& system, const Assembly& assembly, const KernelState& solved) {
-  State state = Answer(system, assembly, solved).run();
+State write_state(const System& system, const Assembly& assembly, const KernelState& solved, bool depths) {
+  State state = Answer(system, assembly, solved, depths).run();
   state.message = message_for(state);
   return state;
 }
 
-State write_proved(const System& system, const Assembly& assembly, const KernelState& solved) {
-  State state = write_state(system, assembly, solved);
+State write_proved(const System& system, const Assembly& assembly, const KernelState& solved, bool depths) {
+  State state = write_state(system, assembly, solved, depths);
   state.proof = proof::check(system, state);
   return state;
 }

@@ -10,9 +10,11 @@ namespace runnel::steady {
 /// `solved`: of the assembly's kernel, heads above the system's own datum. Of pipelines with a law of their
 /// own (`put_column`) only the flow and the ends are told right: what their law does between its ends is not
 /// known here. The proof is left to the caller.
-State write_state(const network::System& system, const Assembly& assembly, const KernelState& solved);
+State write_state(const network::System& system, const Assembly& assembly, const KernelState& solved,
+                  bool depths = true);
 
 /// With its proof.
-State write_proved(const network::System& system, const Assembly& assembly, const KernelState& solved);
+State write_proved(const network::System& system, const Assembly& assembly, const KernelState& solved,
+                   bool depths = true);
 
 }  // namespace runnel::steady
