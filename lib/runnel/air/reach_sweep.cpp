@@ -57,8 +57,8 @@ std::optional<double> least_clearance_m(const steady::LineState& run, double fro
 LineLegs::LineLegs(const network::Line& line, const steady::LineState& run)
     : profile_(profile_of({PathLeg{&line, run.flow_m3s < 0.0}})), legs_(straight_legs(profile_)) {}
 
-/// The leg as the water meets it; nothing yet about whether it is worth a word.
-ReachSweep LineLegs::reach_of(const StraightLeg& leg, double flow_m3s) const {
+ReachSweep LineLegs::reach_of(const StraightLeg& leg, const steady::LineState& run,
+                              double clearance_m) const {
   const ProfilePoint& top = profile_.points[static_cast<std::size_t>(leg.first)];
   ReachSweep reach;
   reach.from_m = top.own_station_m;
@@ -66,7 +66,10 @@ ReachSweep LineLegs::reach_of(const StraightLeg& leg, double flow_m3s) const {
   reach.fall_m = -leg.rise_m;
   reach.down_angle_rad = down_angle_rad(reach.fall_m, leg.plan_m);
   reach.bore_m = top.bore_m;
-  reach.velocity_ms = std::abs(flow_m3s) / top.area_m2;
+  reach.velocity_ms = std::abs(run.flow_m3s) / top.area_m2;
+  const auto least = least_clearance_m(run, reach.from_m, reach.to_m);
+  reach.near_grade = least && *least < clearance_m;
+  reach.runs_full = all_full(run, reach.from_m, reach.to_m);
   return reach;
 }
 
@@ -86,11 +89,8 @@ std::optional<ReachSweep> LineLegs::hardest_below(const steady::LineState& run,
   std::optional<ReachSweep> hardest;
   for (auto leg = first; leg != legs_.end() && at_m(*leg) <= (back ? -low_m : high_m); ++leg) {
     if (leg->rise_m >= 0.0) continue;
-    ReachSweep reach = reach_of(*leg, run.flow_m3s);
+    ReachSweep reach = reach_of(*leg, run, 0.0);
     reach.below_crest = true;
-    const auto least = least_clearance_m(run, reach.from_m, reach.to_m);
-    reach.near_grade = least && *least < 0.0;
-    reach.runs_full = all_full(run, reach.from_m, reach.to_m);
     reach.sweep = sweep(reach.bore_m, reach.down_angle_rad, reach.velocity_ms);
     if (!hardest || reach.sweep.most_ms > hardest->sweep.most_ms) hardest = reach;
   }
@@ -104,14 +104,11 @@ std::vector<ReachSweep> sweep_reaches(const network::Line& line, const steady::L
   const LineLegs legs(line, run);
   for (const StraightLeg& leg : legs.all()) {
     if (leg.rise_m >= 0.0) continue;
-    ReachSweep reach = legs.reach_of(leg, run.flow_m3s);
+    ReachSweep reach = legs.reach_of(leg, run, clearance_m);
     const double middle_m = 0.5 * (reach.from_m + reach.to_m);
     reach.below_crest = std::any_of(descents.begin(), descents.end(), [&](const CrestDescent& d) {
       return d.top != Top::source && within(middle_m, d.from_m, d.to_m);
     });
-    const auto least = least_clearance_m(run, reach.from_m, reach.to_m);
-    reach.near_grade = least && *least < clearance_m;
-    reach.runs_full = all_full(run, reach.from_m, reach.to_m);
     if (!reach.below_crest && !reach.near_grade && reach.runs_full) continue;
     reach.sweep = sweep(reach.bore_m, reach.down_angle_rad, reach.velocity_ms);
     found.push_back(reach);

@@ -46,7 +46,8 @@ class LineLegs {
  public:
   LineLegs(const network::Line& line, const steady::LineState& run);
   const std::vector<StraightLeg>& all() const { return legs_; }
-  ReachSweep reach_of(const StraightLeg& leg, double flow_m3s) const;
+  /// The leg as the water meets it, whether it runs full and near the grade line; not yet swept.
+  ReachSweep reach_of(const StraightLeg& leg, const steady::LineState& run, double clearance_m) const;
   /// Of the falling legs of a descent the one whose air asks for the swiftest water; none if none falls.
   std::optional<ReachSweep> hardest_below(const steady::LineState& run, const CrestDescent& descent) const;
 

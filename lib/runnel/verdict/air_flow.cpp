@@ -4,6 +4,7 @@
 #include <cmath>
 
 #include "runnel/verdict/draft.h"
+#include "runnel/verdict/rules.h"
 
 namespace runnel::verdict {
 namespace {
@@ -79,15 +80,8 @@ void say_doubt(bool some_law, Sentence& s) {
 }
 
 void held_ask(const AskResult& r, std::vector<Finding>& out) {
-  Draft d("air-held-flow", Severity::error);
-  d.at_place(r.ask.at);
-  const bool flow = r.ask.kind == network::AskKind::flow;
-  d.message.name(r.ask.at).say(flow ? " gets " : " has ");
-  if (r.got)
-    d.message.figure(*r.got);
-  else
-    d.message.say("no water");
-  d.message.say(" where ").figure(r.asked).say(" is asked, ");
+  Draft d = ask_not_met(r, "air-held-flow");
+  d.message.say(", ");
   say_held(r.air->held, d.message);
   d.message.say("; without it ").figure(*r.air->without).say(".");
   say_doubt(r.air->most && r.air->most->si >= r.asked.si * (1.0 - difference), d.message);

@@ -6,6 +6,7 @@
 #include "runnel/base/finding.h"
 #include "runnel/network/system.h"
 #include "runnel/steady/state.h"
+#include "runnel/verdict/draft.h"
 #include "runnel/verdict/flow_verdict.h"
 
 namespace runnel::verdict {
@@ -47,6 +48,9 @@ void lines_not_surveyed(const Case& c, Findings& out);
 void unusual_friction_constants(const Case& c, Findings& out);
 void claims_not_judged(const Case& c, Findings& out);
 
+/// The beginning of every finding of an ask that fails: who gets what where how much is asked.
+/// (supply_rules.cpp)
+Draft ask_not_met(const AskResult& result, const char* code = "ask-not-met");
 /// How a pipeline of `system.lines()` runs, or nullptr. Fast: states stand in the system's own order.
 const steady::LineState* run_of(const network::System& system, const steady::State& state,
                                 const network::Line& line);

@@ -133,14 +133,8 @@ const char* remedy(PrimeLoss why) {
 }
 
 Finding ask_missed(const AskResult& r) {
-  Draft d("ask-not-met", Severity::error);
-  d.at_place(r.ask.at);
-  d.message.name(r.ask.at).say(r.ask.kind == network::AskKind::flow ? " gets " : " has ");
-  if (r.got)
-    d.message.figure(*r.got);
-  else
-    d.message.say("no water");
-  d.message.say(" where ").figure(r.asked).say(" is asked, once the siphon has lost its water.");
+  Draft d = ask_not_met(r);
+  d.message.say(", once the siphon has lost its water.");
   if (r.got) d.against(*r.got, r.asked);
   d.advice.say("See why the siphon does not keep its water.");
   d.source("the model's own asks");

@@ -2,6 +2,8 @@
 
 #include <algorithm>
 
+#include "runnel/verdict/rules.h"
+
 namespace runnel::verdict {
 namespace {
 
@@ -82,15 +84,8 @@ Finding gives_out(const steady::State& state, const Lasting& lasting, const Draw
 }
 
 Finding asked_too_long(const AskResult& result, const Lasting& lasting) {
-  Draft d("ask-not-met", Severity::error);
-  d.at_place(result.ask.at);
-  const bool flow = result.ask.kind == network::AskKind::flow;
-  d.message.name(result.ask.at).say(flow ? " gets " : " has ");
-  if (result.got)
-    d.message.figure(*result.got);
-  else
-    d.message.say("no water");
-  d.message.say(" where ").figure(result.asked).say(" is asked, ");
+  Draft d = ask_not_met(result);
+  d.message.say(", ");
   if (lasting.stores.size() == 1)
     d.message.say("once ").name(lasting.stores.front().tank).say(" is empty after ");
   else

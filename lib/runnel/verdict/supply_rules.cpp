@@ -52,19 +52,25 @@ std::optional<double> water_before(const steady::LineState& line) {
   return highest;
 }
 
+Draft ask_not_met(const AskResult& result, const char* code) {
+  Draft d(code, Severity::error);
+  d.at_place(result.ask.at);
+  d.message.name(result.ask.at).say(result.ask.kind == network::AskKind::flow ? " gets " : " has ");
+  if (result.got)
+    d.message.figure(*result.got);
+  else
+    d.message.say("no water");
+  d.message.say(" where ").figure(result.asked).say(" is asked");
+  return d;
+}
+
 void asks_not_met(const Case& c, Findings& out) {
   for (const AskResult& result : c.asks) {
     if (!result.judged || result.met || result.held_by_air() || result.met_until_s || result.met_only_primed)
       continue;  // store_rules.cpp says the last
-    Draft d("ask-not-met", Severity::error);
-    d.at_place(result.ask.at);
     const bool flow = result.ask.kind == network::AskKind::flow;
-    d.message.name(result.ask.at).say(flow ? " gets " : " has ");
-    if (result.got)
-      d.message.figure(*result.got);
-    else
-      d.message.say("no water");
-    d.message.say(" where ").figure(result.asked).say(" is asked.");
+    Draft d = ask_not_met(result);
+    d.message.say(".");
     if (result.got) d.against(*result.got, result.asked);
     d.advice.say(result.got && result.got->si <= 0.0 ? "The findings below say why no water comes."
                  : !flow                             ? "Less flow, a larger pipe, or a higher source."
