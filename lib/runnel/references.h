@@ -54,6 +54,7 @@
 // [astm-d2241] ASTM D2241, PVC pressure-rated pipe (SDR series): ratings 315, 200, 160, 100 psi and bores of SDR 26 FOUND in trade tables; rule for walls from memory
 // [astm-d3035] ASTM D3035, Polyethylene plastic pipe (DR-PR) based on controlled outside diameter; walls, bores and ratings FOUND as an extruder prints them
 // [astm-d2239] ASTM D2239, Polyethylene plastic pipe (SIDR-PR) based on controlled inside diameter; dimensions from memory, walls and ratings computed by its rules
+// [iso-11922-1] ISO 11922-1, Thermoplastics pipes for the conveyance of fluids, dimensions and tolerances, part 1, grade of wall tolerance for polyethylene; from memory
 // [iso-4427-1] ISO 4427-1, Plastics piping systems for water supply, polyethylene, part 1, with the temperature coefficients of annex A; design coefficient FOUND, annex A from memory
 // [iso-4427-2] ISO 4427-2:2007, part 2, pipes (EN 12201-2 alike); minimum walls FOUND as a tank maker's table and a PE100 brochure print them
 // [asme-b36-10] ASME B36.10, Welded and seamless wrought steel pipe (material: ASTM A53): diameters, walls, bores; FOUND in an installation handbook

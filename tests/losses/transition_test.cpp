@@ -6,6 +6,7 @@
 #include <stdexcept>
 
 #include "runnel/base/constants.h"
+#include "runnel/losses/friction_batch.h"
 
 using namespace runnel;
 using namespace runnel::losses;
@@ -78,6 +79,23 @@ TEST_CASE("the worse of two laws") {
     if (roughness <= 1e-2) CHECK(most / (1.0 + most) > 0.15);  // rough pipe leaves less doubt
     CHECK(most / (1.0 + most) < 0.26);
     CHECK(outside < 0.04);
+  }
+}
+
+TEST_CASE("a pipe under the worse law loses what the greater of both laws says") {
+  for (const double roughness : {0.0, 1.5e-6, 1.5e-4}) {
+    const FrictionLaw plain, worse{.worse_transition = true};
+    const PipeFriction one(plain, 0.026, roughness, 140.0, 1.3e-6),
+        other(worse, 0.026, roughness, 140.0, 1.3e-6);
+    const WorseFriction greater(0.026, roughness, 1.3e-6);
+    FrictionBatch batch;
+    CHECK_FALSE(batch.add(other, 1.0));  // evaluated one by one
+    for (double flow = 1e-8; flow < 1e-2; flow *= 1.07) {
+      CAPTURE(roughness, flow);
+      CHECK(other.per_metre(flow).head_m == Approx(greater.per_metre(flow).head_m).epsilon(1e-14));
+      CHECK(other.per_metre(-flow).slope_sm2 == Approx(greater.per_metre(flow).slope_sm2).epsilon(1e-14));
+      CHECK(other.per_metre(flow).head_m >= one.per_metre(flow).head_m * (1.0 - 1e-14));
+    }
   }
 }
 

@@ -4,6 +4,7 @@
 #include <stdexcept>
 
 #include "runnel/base/constants.h"
+#include "runnel/losses/transition.h"
 
 namespace runnel::losses {
 namespace {
@@ -16,6 +17,8 @@ void require(bool holds, const char* what) {
 // which would make the solver's matrix singular; at Re 100 the law is outside its range by two orders
 // of magnitude already, and the losses there are too small to decide anything. [own]
 constexpr double hazen_williams_switch_re = 100.0;
+// Up to here the join and Churchill's formula are one to rounding, and his powers run out of range near rest.
+constexpr double churchill_from_re = 100.0;
 
 }  // namespace
 
@@ -27,10 +30,12 @@ PipeFriction::PipeFriction(const FrictionLaw& law, double bore_m, double roughne
   reynolds_per_flow_ = bore_m / (area_m2_ * kinematic_viscosity_m2s);
   if (law_ == Law::darcy_weisbach) {
     require(roughness_m >= 0.0, "PipeFriction: the roughness must not be negative");
-    factor_ = DarcyFactor(roughness_m / bore_m);
+    worse_ = law.worse_transition;
+    relative_roughness_ = roughness_m / bore_m;
+    factor_ = DarcyFactor(relative_roughness_);
     scale_ = 1.0 / (2.0 * gravity_ms2 * area_m2_ * area_m2_ * bore_m);
     linear_ = scale_ * 64.0 / reynolds_per_flow_;  // 128 nu / (pi g D^4), Hagen-Poiseuille
-    switch_flow_ = laminar_end_re / reynolds_per_flow_;
+    switch_flow_ = (worse_ ? churchill_from_re : laminar_end_re) / reynolds_per_flow_;
     return;
   }
   require(hazen_c > 0.0 && law.k > 0.0, "PipeFriction: C and k must be above zero");
@@ -48,7 +53,9 @@ LossAndSlope PipeFriction::per_metre(double flow_m3s) const {
   const double size_m3s = std::fabs(flow_m3s);
   if (law_ == Law::darcy_weisbach) {
     if (size_m3s <= switch_flow_) return {linear_ * flow_m3s, linear_};
-    const FactorAndSlope f = factor_.at(size_m3s * reynolds_per_flow_);
+    const double reynolds = size_m3s * reynolds_per_flow_;
+    const FactorAndSlope f =
+        worse_ ? worse_factor(factor_, relative_roughness_, reynolds) : factor_.at(reynolds);
     const double scaled_m3s = scale_ * size_m3s;
     return {f.factor * scaled_m3s * flow_m3s, (2.0 * f.factor + f.re_slope) * scaled_m3s};
   }

@@ -14,6 +14,9 @@ struct FrictionLaw {
   double k = 10.67;  ///< Hazen-Williams h = k L Q^n / (C^n D^m), SI
   double n = 1.852;
   double m = 4.8704;
+  /// Darcy-Weisbach: the greater of the join and Churchill's formula, for the bad corner of what is not known
+  /// (losses/transition.h).
+  bool worse_transition = false;
 };
 
 /// A loss and its derivative with respect to flow, from one evaluation.
@@ -39,6 +42,8 @@ class PipeFriction {
   double bore_m() const { return bore_m_; }
   double area_m2() const { return area_m2_; }
   Law law() const { return law_; }
+  /// By the worse of two laws in the transition; such pipes are evaluated one by one.
+  bool worse_transition() const { return worse_; }
 
  private:
   friend class FrictionBatch;  // many at once, from the same constants
@@ -48,6 +53,8 @@ class PipeFriction {
   double reynolds_per_flow_ = 0.0;  ///< Re = this * Q
   double scale_ = 0.0;              ///< Darcy: loss = scale * f * Q^2; Hazen-Williams: scale * Q^n
   double exponent_ = 0.0;           ///< Hazen-Williams only
+  bool worse_ = false;              ///< FrictionLaw::worse_transition
+  double relative_roughness_ = 0.0;
   double switch_flow_ = 0.0;        ///< up to here: linear * Q + cubic * Q^3
   double linear_ = 0.0, cubic_ = 0.0;
 };

@@ -13,7 +13,8 @@ class FrictionBatch {
  public:
   static constexpr std::size_t most_lanes = 8;
 
-  /// One more pipe of this length. All pipes of a batch obey one law: false, and nothing added, otherwise.
+  /// One more pipe of this length. All pipes of a batch obey one law: false, and nothing added, otherwise, and
+  /// for one that takes the worse of two laws (PipeFriction::worse_transition).
   bool add(const PipeFriction& pipe, double length_m);
   /// Another pipe or length in the place of one that was added: false, and nothing changed, if of another law.
   bool set(std::size_t pipe_number, const PipeFriction& pipe, double length_m);
@@ -39,7 +40,7 @@ class FrictionBatch {
 
  private:
   bool of_law(const PipeFriction& pipe) const {
-    return pipe.law_ == constants_.law && pipe.exponent_ == constants_.exponent;
+    return pipe.law_ == constants_.law && pipe.exponent_ == constants_.exponent && !pipe.worse_;
   }
   template <class Put>
   void put_constants(const PipeFriction& pipe, double length_m, Put&& put);

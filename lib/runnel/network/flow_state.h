@@ -92,6 +92,9 @@ struct LineState {
   std::optional<double> capacity_m3s;  ///< the most it carries, in the direction it flows, with the place it
                                        ///< comes from at its highest (lip, level, or static grade of a joint)
   std::optional<double> governed_by_station_m;  ///< the crest that sets the capacity; none: its two ends do
+  /// The mouth in a box or tank lets in no more than this flow: the level over its axis that it asks for
+  /// (losses/mouth.h). None: something else governs.
+  std::optional<double> mouth_needs_m;
   std::vector<LinePoint> points;
   std::vector<Reach> reaches;
   bool check_valve_shut = false, reducing_valve_active = false;

@@ -34,6 +34,7 @@ struct Line {
   std::optional<Length> survey_error;  ///< stated vertical error of the survey
   std::vector<FittedPart> parts;       ///< in order of station
   double entrance_loss = 0.0, exit_loss = 0.0;  ///< K on the first and on the last bore
+  losses::MouthEdge mouth = losses::MouthEdge::square_in_wall;  ///< of a line that leaves a box or tank
   Mark mark;
   Course course;
 

@@ -6,6 +6,7 @@
 #include <vector>
 
 #include "runnel/base/mark.h"
+#include "runnel/losses/mouth.h"
 #include "runnel/pipes/pipe.h"
 #include "runnel/units/quantity.h"
 
@@ -61,6 +62,8 @@ struct Pipeline {
   std::vector<Part> parts;             ///< in order of station
   double entrance_loss = 0.0;          ///< K on the first bore (0.5 from a box or tank, 0 from a joint)
   double exit_loss = 0.0;              ///< K on the last bore (1.0 into a box or tank or open air)
+  /// How its mouth in a box or tank is made; nothing to a line that begins at a joint.
+  losses::MouthEdge mouth = losses::MouthEdge::square_in_wall;
   Mark mark;
 
   Length start_elevation() const { return survey.front().elevation; }

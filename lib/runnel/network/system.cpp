@@ -57,6 +57,7 @@ Line System::resolved(const Pipeline& line, int from, int to) {
   for (const Part& part : line.parts) out.parts.push_back(fitted(line, part));
   out.entrance_loss = line.entrance_loss;
   out.exit_loss = line.exit_loss;
+  out.mouth = line.mouth;
   out.mark = line.mark;
   out.course = Course(line.survey, line.parts, line.pipes);
   return out;

@@ -1,5 +1,6 @@
 #include "runnel/proof/check_law.h"
 
+#include <algorithm>
 #include <cmath>
 
 namespace runnel::proof {
@@ -38,11 +39,19 @@ LongReal hermite(LongReal reynolds, LongReal relative) {
   return f0 * (1 + 2 * t) * s * s + d0 * t * s * s + f1 * t * t * (3 - 2 * t) - d1 * t * t * s;
 }
 
-LongReal darcy(const PlainPipe& pipe, LongReal reynolds, LongReal flow_m3s) {
+/// All regimes in one [churchill1977].
+LongReal churchill_1977(LongReal reynolds, LongReal relative) {
+  const LongReal inside = std::pow(7.0L / reynolds, 0.9L) + 0.27L * relative;
+  const LongReal a = std::pow(-2.457L * std::log(inside), 16.0L), b = std::pow(37530.0L / reynolds, 16.0L);
+  return 8.0L * std::pow(std::pow(8.0L / reynolds, 12.0L) + std::pow(a + b, -1.5L), 1.0L / 12.0L);
+}
+
+LongReal darcy(const PlainPipe& pipe, bool worse, LongReal reynolds, LongReal flow_m3s) {
   const LongReal relative = pipe.roughness_m / pipe.bore_m;
-  const LongReal factor = reynolds <= 2000.0L  ? 64.0L / reynolds
-                          : reynolds < 4000.0L ? hermite(reynolds, relative)
-                                               : colebrook_white(reynolds, relative).factor;
+  LongReal factor = reynolds <= 2000.0L  ? 64.0L / reynolds
+                    : reynolds < 4000.0L ? hermite(reynolds, relative)
+                                         : colebrook_white(reynolds, relative).factor;
+  if (worse && reynolds > 1.0L) factor = std::max(factor, churchill_1977(reynolds, relative));
   return factor / pipe.bore_m * pipe.velocity_head_s2m5() * flow_m3s * flow_m3s;
 }
 
@@ -67,7 +76,7 @@ LongReal plain_friction(const losses::FrictionLaw& law, const PlainPipe& pipe, L
                         LongReal flow_m3s) {
   if (!(flow_m3s > 0.0L)) return 0.0L;
   const LongReal reynolds = flow_m3s * pipe.bore_m / (pipe.area_m2() * viscosity_m2s);
-  return law.law == losses::Law::darcy_weisbach ? darcy(pipe, reynolds, flow_m3s)
+  return law.law == losses::Law::darcy_weisbach ? darcy(pipe, law.worse_transition, reynolds, flow_m3s)
                                                 : hazen(law, pipe, reynolds, flow_m3s);
 }
 

@@ -18,7 +18,8 @@ struct PlainPipe {
 
 /// Friction per metre [m/m] at a flow >= 0 [m3/s]. Darcy-Weisbach: 64/Re up to Re 2000, Colebrook-White from
 /// 4000 [colebrook1939], the cubic Hermite of f between. Hazen-Williams: the power law, below Re 100 the odd
-/// cubic with its value and slope there. Of the law only its constants are read.
+/// cubic with its value and slope there. Under `worse_transition` the greater of Darcy's and [churchill1977].
+/// Of the law only its constants are read.
 LongReal plain_friction(const losses::FrictionLaw& law, const PlainPipe& pipe, LongReal viscosity_m2s,
                         LongReal flow_m3s);
 

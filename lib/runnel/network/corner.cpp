@@ -1,0 +1,151 @@
+#include "runnel/network/corner.h"
+
+#include <algorithm>
+#include <cmath>
+#include <string_view>
+#include <unordered_map>
+
+#include "runnel/springs/bucket_yield.h"
+
+namespace runnel::network {
+namespace {
+
+/// How much thicker than its minimum a wall may be.
+double wall_tolerance_m(const pipes::Pipe& pipe) {
+  const double wall_m = pipe.wall.metres();
+  const std::string_view standard = pipe.standard;
+  if (!standard.starts_with("ISO") && !standard.starts_with("EN")) return 0.12 * wall_m;
+  const double tenths = (0.1 * wall_m + 0.0001) / 0.0001;
+  return std::ceil(tenths - 1e-9) * 0.0001;
+}
+
+bool metal(const pipes::Pipe& pipe) {
+  return pipe.material.find("steel") != std::string::npos || pipe.material.find("iron") != std::string::npos;
+}
+
+void age(pipes::Pipe& pipe, const Unknowns& unknown) {
+  pipe.roughness = std::max(pipe.roughness, metal(pipe) ? unknown.aged_metal : unknown.aged_plastic);
+  if (pipe.hazen_c > 0.0)
+    pipe.hazen_c = std::min(pipe.hazen_c, metal(pipe) ? unknown.aged_metal_c : unknown.aged_plastic_c);
+}
+
+/// Colder water is thicker. Its vapour pressure and weight stay: they would go the other way.
+void cool(Site& site, double by_c) {
+  const double here_c = std::clamp(site.water.temperature_c, water::coldest_c, water::warmest_c);
+  const double there_c = std::max(here_c - by_c, water::coldest_c);
+  const auto viscosity = [](double c) { return water::dynamic_viscosity_pas(c) / water::density_kgm3(c); };
+  site.water.kinematic_viscosity_m2s *= viscosity(there_c) / viscosity(here_c);
+}
+
+/// What a yield that came from bucket tests may be. One that a setting gives did not.
+void take_yield(Box& box, Corner corner) {
+  if (!box.bucket_tests || box.bucket_tests->times.empty()) return;
+  const springs::BucketYield tests = springs::bucket_yield(box.bucket_tests->volume, box.bucket_tests->times);
+  if (!tests.interval || std::abs(tests.mean.si() - box.yield.si()) > 1e-9 * box.yield.si()) return;
+  if (corner == Corner::bad) box.yield = std::max(tests.interval->low, Flow{});
+  if (corner == Corner::good && tests.interval->high) box.yield = *tests.interval->high;
+}
+
+/// Moves a model's heights by what its surveys may be wrong, `sign` times.
+class SurveyShift {
+ public:
+  SurveyShift(Model& model, double sign) : model_(model), sign_(sign) {
+    for (const Pipeline& line : model_.pipelines) {
+      Ends& from = ends_[line.from];
+      Ends& to = ends_[line.to];
+      from.left = to.reached = true;
+      for (Ends* place : {&from, &to})
+        if (line.survey_error) place->error_m = std::max(place->error_m, line.survey_error->metres());
+    }
+    for (const Box& box : model_.boxes) ends_[box.name].store = true;
+    for (const Tank& tank : model_.tanks) ends_[tank.name].store = true;
+  }
+
+  void run() {
+    for (Pipeline& line : model_.pipelines) {
+      auto& points = line.survey;
+      const Length inner = Length::metres(line.survey_error ? sign_ * line.survey_error->metres() : 0.0);
+      for (std::size_t i = 1; i + 1 < points.size(); ++i) points[i].elevation = points[i].elevation + inner;
+      points.front().elevation = points.front().elevation + shift(line.from);
+      points.back().elevation = points.back().elevation + shift(line.to);
+    }
+    for (Box& box : model_.boxes) {
+      const Length by = shift(box.name);
+      box.outlet = box.outlet + by;
+      box.lip = box.lip + by;
+      if (box.floor) box.floor = *box.floor + by;
+    }
+    for (Tank& tank : model_.tanks) {
+      const Length by = shift(tank.name);
+      for (Length* height : {&tank.floor, &tank.lip, &tank.inlet, &tank.level}) *height = *height + by;
+      if (!tank.float_valve) continue;
+      tank.float_valve->shuts_at = tank.float_valve->shuts_at + by;
+      tank.float_valve->opens_at = tank.float_valve->opens_at + by;
+    }
+    for (Joint& joint : model_.joints) joint.elevation = joint.elevation + shift(joint.name);
+    for (Outlet& outlet : model_.outlets)
+      outlet.elevation = outlet.elevation + shift(outlet.on.empty() ? outlet.name : outlet.on);
+  }
+
+ private:
+  struct Ends {
+    double error_m = 0.0;
+    bool left = false, reached = false, store = false;
+  };
+  Length shift(const std::string& place) {
+    const Ends& at = ends_[place];
+    if (at.store && at.left == at.reached) return Length{};
+    return Length::metres((at.store && at.left ? -sign_ : sign_) * at.error_m);
+  }
+
+  Model& model_;
+  double sign_;
+  std::unordered_map<std::string, Ends> ends_;
+};
+
+bool states_survey_error(const Model& model) {
+  return std::any_of(model.pipelines.begin(), model.pipelines.end(), [](const Pipeline& line) {
+    return line.survey_error && line.survey_error->metres() > 0.0;
+  });
+}
+
+/// An opening as wide as the pipe it ends shrinks with it.
+void fit_openings(Model& model) {
+  for (Outlet& outlet : model.outlets) {
+    if (!(outlet.opening.metres() > 0.0)) continue;
+    for (const Pipeline& line : model.pipelines)
+      if (line.to == outlet.name) outlet.opening = std::min(outlet.opening, line.pipes.back().pipe.bore);
+  }
+}
+
+}  // namespace
+
+BoreRange bore_range(const pipes::Pipe& pipe) {
+  const double bore_m = pipe.bore.metres(), wall_m = pipe.wall.metres();
+  double less_m = 0.0, more_m = 0.0;
+  if (wall_m > 0.0 && pipe.bore_convention == pipes::BoreConvention::outside_less_two_minimum_walls)
+    less_m = 2.0 * wall_tolerance_m(pipe);
+  if (wall_m > 0.0 && pipe.bore_convention == pipes::BoreConvention::average)
+    less_m = more_m = wall_tolerance_m(pipe);
+  return {Length::metres(bore_m - less_m), Length::metres(bore_m + more_m)};
+}
+
+Checked<System> at_corner(const System& system, Corner corner, const Unknowns& unknown) {
+  const bool bad = corner == Corner::bad;
+  Model model = system.model();
+  if (unknown.transition) model.friction.worse_transition = bad;
+  if (unknown.temperature && bad) cool(model.site, unknown.colder_by_c);
+  for (Pipeline& line : model.pipelines)
+    for (LaidPipe& laid : line.pipes) {
+      const BoreRange range = bore_range(laid.pipe);
+      if (unknown.bore) laid.pipe.bore = bad ? range.least : range.greatest;
+      if (unknown.roughness && bad) age(laid.pipe, unknown);
+    }
+  if (unknown.bore && bad) fit_openings(model);
+  if (unknown.yield)
+    for (Box& box : model.boxes) take_yield(box, corner);
+  if (unknown.survey && states_survey_error(model)) SurveyShift(model, bad ? 1.0 : -1.0).run();
+  return resolve(std::move(model));
+}
+
+}  // namespace runnel::network
