@@ -152,7 +152,7 @@ int Basins::rim_sign(std::size_t i, const Instant& now) const {
   if (stores_[i].rim == Rim::film || (stores_[i].rim == Rim::floor && field_.follows(i))) {
     // Over a mouth in the floor a draw that gets too little and one that is just met are told apart by
     // less than heads are settled to: both are one state, and only its name changes.
-    const int beside = beside_film(i, now);
+    const int beside = still(i, now) ? 0 : beside_film(i, now);
     return beside < 0 && film_at_floor(i) ? 0 : beside;
   }
   if (stores_[i].rim == Rim::floor) return surplus > tiny() ? 1 : 0;
@@ -181,6 +181,25 @@ bool Basins::in_film(const VectorXd& volume) const {
   return false;
 }
 
+/// Nothing runs to it or from it: a film that follows, and whose head nothing decides.
+bool Basins::still(std::size_t i, const Instant& now) const {
+  return draw_[i] == 0.0 && field_.through_m3s(i, now) <= tiny();
+}
+
+/// Whether nothing would run if the film over that mouth were gone: no other mouth takes water, and none
+/// comes. Draining the last of a film over days of ever smaller steps tells nobody anything.
+bool Basins::rests_when_bare(std::size_t i, double bare_m3, const VectorXd& volume, bool& ok) {
+  VectorXd bare = volume, rate(volume.size());
+  bare[static_cast<Index>(i)] = bare_m3;
+  const double mouth_m = field_.mouth_m(i);
+  const bool followed = field_.follows(i);
+  field_.set_follows(i, false);
+  ok = rates(-1, bare, rate);
+  const bool rests = ok && draw_[i] == 0.0 && field_.through_m3s(i, probe_) <= tiny();
+  field_.set_follows(i, followed, mouth_m);
+  return rests;
+}
+
 /// Tries whether the storage, if it followed at once, would stand in the film over the mouth.
 bool Basins::follow(std::size_t i, const Mouth& mouth, const VectorXd& volume, bool& ok) {
   field_.set_follows(i, true, mouth.level_m);
@@ -191,8 +210,12 @@ bool Basins::follow(std::size_t i, const Mouth& mouth, const VectorXd& volume, b
     stores_[i].rim = Rim::film;
     return true;
   }
+  if (still(i, probe_) && rests_when_bare(i, mouth.bare_m3, volume, ok)) {
+    stores_[i].rim = Rim::film;
+    return ok = rates(-1, volume, rate);
+  }
   field_.set_follows(i, false);
-  ok = rates(-1, volume, rate);
+  ok = ok && rates(-1, volume, rate);
   return false;
 }
 
@@ -201,6 +224,12 @@ bool Basins::settle_film(std::size_t i, double time_s, const VectorXd& volume, s
   Storage& s = stores_[i];
   if (s.rim == Rim::film) {
     if (beside_film(i, probe_) == 0) return false;
+    if (still(i, probe_) && !film_at_floor(i)) {
+      const bool rests = rests_when_bare(i, s.volume_m3(field_.mouth_m(i)), volume, ok);
+      VectorXd rate(volume.size());
+      ok = ok && rates(-1, volume, rate);
+      if (rests || !ok) return false;
+    }
     if (film_at_floor(i) && !draw_met(i, probe_)) {
       s.rim = Rim::floor;
       events.push_back({time_s, EventKind::empty, s.name});

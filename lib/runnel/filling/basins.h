@@ -59,14 +59,10 @@ class Basins : public Rates {
   bool in_film(const Eigen::VectorXd& volume) const;
   /// Whether the last `settle` changed any state.
   bool changed() const { return changed_; }
-  /// Takes ten times as great flows for rounding, where rims are found to change their state again and again
-  /// at one instant; up to what the checker of a run would see.
-  void turn_deaf() { deaf_ = std::min(10.0 * deaf_, most_deaf); }
-  void hear_again() { deaf_ = 1.0; }
 
  private:
   /// Flows below this are rounding.
-  double tiny() const { return 1e-12 * deaf_ * field_.scale_m3s(); }
+  double tiny() const { return 1e-12 * field_.scale_m3s(); }
   int beside_film(std::size_t i, const Instant& now) const;
   bool draw_met(std::size_t i, const Instant& now) const;
   int rim_sign(std::size_t i, const Instant& now) const;
@@ -78,15 +74,14 @@ class Basins : public Rates {
   bool open_float(std::size_t i, double time_s, const Eigen::VectorXd& volume, std::vector<Event>& events,
                   bool& ok);
   bool film_at_floor(std::size_t i) const;
+  bool still(std::size_t i, const Instant& now) const;
+  bool rests_when_bare(std::size_t i, double bare_m3, const Eigen::VectorXd& volume, bool& ok);
   bool settle_film(std::size_t i, double time_s, const Eigen::VectorXd& volume, std::vector<Event>& events,
                    bool& ok);
   bool follow(std::size_t i, const Mouth& mouth, const Eigen::VectorXd& volume, bool& ok);
   bool settle_rim(std::size_t i, double time_s, const Eigen::VectorXd& volume, std::vector<Event>& events);
   void take_levels(const Eigen::VectorXd& volume);
 
-  static constexpr double most_deaf = 1e6;
-
-  double deaf_ = 1.0;
   std::vector<Storage> stores_;
   FlowField field_;
   std::vector<double> draw_, level_;

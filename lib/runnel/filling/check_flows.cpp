@@ -20,6 +20,7 @@ using network::System;
 constexpr double head_grain_m = 5e-9;
 constexpr double at_floor_m = 1e-6;   // of level: beyond the rounding of what stands on a floor
 constexpr double jump_m = 1e-8;       // of level: how near to a jump of the flows a step may end
+constexpr double step_share = 1e-8;   // of a capacity: what a step may err by
 constexpr std::size_t instants = 12;  // enough to meet each regime of a day; each costs a solve from nothing
 
 /// How far two flows of a line are apart in the velocity head of its first pipe.
@@ -51,7 +52,7 @@ class Standing {
       node.head_m = level_m[i];
       node.inflow_m3s = yield_m3s_[i];
       node.draw_m3s = 0.0;
-      if (!node.fixed) give(node, step.stage[2].drawn_m3s[i], level_m[i] <= floor_m_[i] + at_floor_m);
+      if (!node.fixed) give(node, step.stage[2].drawn_m3s[i], level_m[i], floor_m_[i]);
     }
     for (std::size_t l = 0; l < system_.lines().size(); ++l) {
       const auto link = static_cast<std::size_t>(assembly_.line_link[l]);
@@ -66,11 +67,12 @@ class Standing {
 
  private:
   /// An empty storage may have given all that came, and by rounding a little more than comes here: it gives
-  /// what it has.
-  static void give(steady::KernelNode& node, double drawn_m3s, bool empty) {
-    if (empty) {
+  /// what it has. Its draw takes the water down to the floor itself, not to where the film happens to stand:
+  /// a film of a hundredth of a micrometre would send a weak spring down the line before anything is drawn.
+  static void give(steady::KernelNode& node, double drawn_m3s, double level_m, double floor_m) {
+    if (level_m <= floor_m + at_floor_m) {
       node.draw_m3s = drawn_m3s;
-      node.draw_floor_m = node.head_m;
+      node.draw_floor_m = floor_m;
     } else {
       node.inflow_m3s -= drawn_m3s;
     }
@@ -104,25 +106,43 @@ std::optional<double> apart_m3s(const System& system, Standing& standing, const 
   return worst;
 }
 
+/// How far the levels of a step's last flows are from where it ended, of the capacities.
+double volume_apart(const std::vector<Vessel>& vessels, const StepRecord& step,
+                    const std::vector<double>& end_m) {
+  double worst = 0.0;
+  for (std::size_t i = 0; i < vessels.size(); ++i)
+    worst = std::max(worst,
+                     std::abs(vessels[i].volume_m3(step.last_level_m[i]) - vessels[i].volume_m3(end_m[i])) /
+                         vessels[i].volume_m3(vessels[i].lip_m));
+  return worst;
+}
+
 }  // namespace
 
-/// Where a step ends just as a ring of pipes turns from full to short of water its flows jump: there either
-/// side of the jump will do.
+/// The flows of a step's last stage must be those of the levels at its end, or of levels that differ from
+/// them by no more water than a step may err by: where hardly anything is stored (the bottom of a lying
+/// cylinder) that is micrometres, and those decide what runs over a mouth there. Where a step ends just as a
+/// ring of pipes turns from full to short of water its flows jump: there either side of the jump will do.
 void check_flows(const System& system, const FillHistory& history, FillProof& proof) {
   const auto& record = history.record;
   double largest = 1e-12;  // less is no flow: a drop in half a day
   for (const auto& box : system.boxes()) largest = std::max(largest, box.yield.si());
   Standing standing(system);
+  const std::vector<Vessel> vessels = vessels_of(system);
   const std::size_t stride = record.empty() ? 1 : std::max<std::size_t>(1, (record.size() - 1) / instants);
   for (std::size_t n = 0; n + 1 < record.size(); n += stride) {
     const StepRecord& step = record[n];
     if (std::find(step.valve.begin(), step.valve.end(), Valve::held) != step.valve.end()) continue;
     std::optional<double> least;
-    for (const double shift : {0.0, jump_m, -jump_m}) {
-      const auto apart = apart_m3s(system, standing, step, record[n + 1].level_m, shift);
-      if (apart) least = std::min(least.value_or(*apart), *apart);
-      if (least && *least == 0.0) break;
-    }
+    const auto look = [&](const std::vector<double>& level_m) {
+      for (const double shift : {0.0, jump_m, -jump_m}) {
+        if (least && *least == 0.0) return;
+        const auto apart = apart_m3s(system, standing, step, level_m, shift);
+        if (apart) least = std::min(least.value_or(*apart), *apart);
+      }
+    };
+    look(record[n + 1].level_m);
+    if (volume_apart(vessels, step, record[n + 1].level_m) <= step_share) look(step.last_level_m);
     if (!least) continue;
     ++proof.instants;
     proof.flow_m3s = std::max(proof.flow_m3s, *least);

@@ -15,7 +15,8 @@ void raise(FillHistory& history, double by_m) {
     for (Row& row : h.series) row.level_m += by_m;
   }
   for (StepRecord& step : history.record)
-    for (double& level : step.level_m) level += by_m;
+    for (std::vector<double>* levels : {&step.level_m, &step.last_level_m})
+      for (double& level : *levels) level += by_m;
 }
 
 }  // namespace

@@ -111,8 +111,13 @@ enum class RestKind {
 struct StepRecord {
   double start_s = 0.0, length_s = 0.0;
   std::vector<double> level_m;  ///< a storage, at the start
-  std::vector<Valve> valve;     ///< a storage
-  std::vector<char> film;       ///< a storage: a film over a mouth, it gave at once what it got
+  /// A storage, at the last stage, where its flows were worked out. That is the end of the step to what a
+  /// step may err by: sums of flows close with the end itself. In a hollow that hardly holds anything (the
+  /// bottom of a lying cylinder) so little is micrometres of level, and those decide what runs over a mouth
+  /// there.
+  std::vector<double> last_level_m;
+  std::vector<Valve> valve;  ///< a storage
+  std::vector<char> film;    ///< a storage: a film over a mouth, it gave at once what it got
   struct Stage {
     std::vector<double> line_m3s;              ///< a pipeline
     std::vector<double> spill_m3s, drawn_m3s;  ///< a storage

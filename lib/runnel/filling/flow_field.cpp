@@ -35,6 +35,11 @@ FlowField::FlowField(const network::System& system)
   const Kernel& kernel = assembly_.kernel;
   for (const Link& link : kernel.links) shut_anyway_.push_back(link.shut);
   for (const KernelNode& node : kernel.nodes) scale_m3s_ = std::max(scale_m3s_, node.inflow_m3s);
+  links_.resize(node_.size());
+  for (std::size_t k = 0; k < kernel.links.size(); ++k)
+    for (const int end : {kernel.links[k].a, kernel.links[k].b})
+      if (end >= 0 && storage_of_node_[at(end)] >= 0)
+        links_[at(storage_of_node_[at(end)])].push_back(static_cast<int>(k));
   cut();
 }
 
@@ -176,13 +181,21 @@ void FlowField::gather(Instant& out) {
   for (double flow : out.flow_m3s) scale_m3s_ = std::max(scale_m3s_, std::abs(flow));
 }
 
+/// A line into the storage carries its whole share of the cap: a greater cap would let through more. A cap
+/// left over from hardly any flow lets through what counts as none, and holds it all the same.
+bool FlowField::at_cap(std::size_t s, int link, const Instant& out) const {
+  if (out.law[at(link)].kind == Law::Kind::held) return true;
+  const double share_m3s = cap_[s] / static_cast<double>(float_links_[s].size());
+  return !shut_anyway_[at(link)] && share_m3s <= still_share * scale_m3s_ &&
+         out.flow_m3s[at(link)] >= 0.5 * share_m3s;
+}
+
 Holding FlowField::holding(std::size_t s, const Instant& out) const {
   const double missing = need_[s] - out.net_m3s[s];
   if (std::abs(missing) <= held_share * scale_m3s_) return Holding::holds;
   if (missing < 0.0) return cap_[s] > 0.0 ? Holding::holds : Holding::too_much;
   for (int k : float_links_[s])
-    if (out.law[at(k)].kind == Law::Kind::held || (cap_[s] <= 0.0 && !shut_anyway_[at(k)]))
-      return Holding::holds;
+    if (at_cap(s, k, out) || (cap_[s] <= 0.0 && !shut_anyway_[at(k)])) return Holding::holds;
   return Holding::too_little;
 }
 
@@ -191,7 +204,7 @@ Holding FlowField::holding(std::size_t s, const Instant& out) const {
 /// once where no other line answers.
 double FlowField::cap_step(std::size_t s, const Instant& out, double missing) const {
   double answering = 0.0;
-  for (int k : float_links_[s]) answering += out.law[at(k)].kind == Law::Kind::held ? 1.0 : 0.0;
+  for (int k : float_links_[s]) answering += at_cap(s, k, out) ? 1.0 : 0.0;
   return missing * static_cast<double>(float_links_[s].size()) / std::max(answering, 1.0);
 }
 

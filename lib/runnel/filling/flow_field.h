@@ -5,6 +5,7 @@
 // system into parts that know nothing of each other: each part keeps a solver of its own, which goes on from
 // its last flows, and only when a head beside it, or a float valve in it, has changed.
 #include <Eigen/Core>
+#include <cmath>
 #include <vector>
 
 #include "runnel/filling/instant.h"
@@ -47,6 +48,13 @@ class FlowField {
     return sum;
   }
 
+  /// What a storage's spring gives and what runs to it and from it through all its lines, all counted.
+  double through_m3s(std::size_t storage, const Instant& now) const {
+    double sum = assembly_.kernel.nodes[static_cast<std::size_t>(node_[storage])].inflow_m3s;
+    for (int link : links_[storage]) sum += std::abs(now.flow_m3s[static_cast<std::size_t>(link)]);
+    return sum;
+  }
+
   /// Solves at these levels, one a storage. False: some part did not settle.
   bool evaluate(const std::vector<double>& level_m, Instant& out);
 
@@ -69,15 +77,16 @@ class FlowField {
   void gather(Instant& out);
   void gather_piece(const Piece& piece, Instant& out) const;
   bool hold_levels(const std::vector<double>& level_m, Instant& out);
+  bool at_cap(std::size_t storage, int link, const Instant& out) const;
   Holding holding(std::size_t storage, const Instant& out) const;
   double felt_cap(std::size_t storage, const Instant& out) const;
   double cap_step(std::size_t storage, const Instant& out, double missing) const;
 
   steady::Assembly assembly_;
   std::vector<int> node_, storage_of_node_;
-  std::vector<std::vector<int>> float_links_;
-  std::vector<char> shut_anyway_;  ///< a link that no float valve opens
-  std::vector<int> owner_;         ///< a link: the storage whose float valve it ends in, -1 none
+  std::vector<std::vector<int>> float_links_, links_;  ///< a storage
+  std::vector<char> shut_anyway_;                      ///< a link that no float valve opens
+  std::vector<int> owner_;  ///< a link: the storage whose float valve it ends in, -1 none
   std::vector<Piece> pieces_;
   std::vector<std::pair<int, int>> place_of_link_;  ///< piece, link within
   std::vector<Valve> valve_;

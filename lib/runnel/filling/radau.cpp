@@ -66,6 +66,7 @@ const RowVectorXd& embedded() {
 constexpr int most_rounds = 15;
 // Of the tolerance: how far the rates may be taken beside the stages.
 constexpr double beside = 1e-4;
+constexpr double most_gap = 0.5;  // of the tolerance
 
 }  // namespace
 
@@ -139,6 +140,15 @@ MatrixXd Radau::change(const MatrixXd& w, const Trial& trial, double& residual) 
   return all;
 }
 
+/// What the end of the step by the quadrature is beside the last stage. Where a storage answers at once the
+/// stages may be found to a hair and sums of their flows still miss the end by more than a step may.
+VectorXd Radau::gap(const Trial& trial) {
+  VectorXd end = -trial.climb.row(2).transpose();
+  for (int s = 0; s < 3; ++s)
+    end += trial.h * radau_table().weight[static_cast<std::size_t>(s)] * trial.rate.row(s).transpose();
+  return end;
+}
+
 /// Ends when what the stages still have to move changes the volume at the end by nothing that counts, or,
 /// near rounding, when what is left over shrinks no more. The first round costs no flows: it takes the rate
 /// of the start at all stages, which where rates are linear in the volumes lands on the stages at once.
@@ -162,7 +172,9 @@ bool Radau::iterate(const VectorXd& volume, const VectorXd& rate, Trial& trial) 
     }
     // The rates were taken that far beside the stages: by the slopes, and by how wrong those have shown to
     // be.
-    if (round > 0 && effect + moved * std::min(1.0, moved / moved_before) <= beside) return true;
+    if (round > 0 && effect + moved * std::min(1.0, moved / moved_before) <= beside &&
+        norm(gap(trial)) <= most_gap)
+      return true;
     // What is left over acts on the volumes for the whole step; below the tolerance it may be rounding.
     const bool small = moved < 1e-2 && h * residual < 0.5 * scale_.minCoeff();
     if (round > 1 && small && residual > 0.5 * before) return true;

@@ -56,6 +56,7 @@ class Radau {
   Eigen::MatrixXd change(const Eigen::MatrixXd& w, const Trial& trial, double& residual);
   bool iterate(const Eigen::VectorXd& volume, const Eigen::VectorXd& rate, Trial& trial);
   bool evaluate(const Eigen::VectorXd& volume, Trial& trial);
+  static Eigen::VectorXd gap(const Trial& trial);
   double estimate(const Eigen::VectorXd& volume, const Eigen::VectorXd& rate, const Trial& trial);
   double norm(const Eigen::VectorXd& v) const;
 

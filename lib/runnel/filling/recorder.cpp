@@ -133,7 +133,9 @@ void Recorder::keep(double time_s, const VectorXd& start, const Trial& trial) {
   record.start_s = time_s;
   record.length_s = trial.h;
   for (std::size_t i = 0; i < basins_.size(); ++i) {
-    record.level_m.push_back(basins_.stores()[i].level_m(start[static_cast<Index>(i)]));
+    const Index k = static_cast<Index>(i);
+    record.level_m.push_back(basins_.stores()[i].level_m(start[k]));
+    record.last_level_m.push_back(basins_.stores()[i].level_m(start[k] + trial.climb(2, k)));
     record.valve.push_back(basins_.field().valve(i));
     record.film.push_back(basins_.field().follows(i));
   }

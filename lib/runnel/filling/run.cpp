@@ -16,6 +16,9 @@ constexpr double at_the_end = 1e-7;
 // A change of laws again and again after so short a part of the run is chatter.
 constexpr double hasty_share = 1e-6;
 constexpr int most_blind = 256;  // steps: days, where nothing else happens
+// A change that steps end before and never beyond is leapt over: so far at first, in times the least step,
+// and so many times farther with every leap that did not do.
+constexpr double first_leap = 10.0, longer_leap = 8.0;
 // Newton steps between two looks at whether somebody wants it to stop: milliseconds of a small system.
 constexpr long between_questions = 2000;
 
@@ -123,6 +126,7 @@ bool Run::catch_events() {
   cut_ = false;
   for (int pass = 0; pass < 8; ++pass) {
     std::optional<Found> found = seeker_.first_mark(volume_, trial_);
+    if (!found && leaping_) return true;
     if (!found) {
       found = seeker_.regime_change(volume_, now_, trial_, blind_ > 0);
       if (found && found->share > 1.0 - at_the_end) {
@@ -196,9 +200,28 @@ bool Run::arrive(double room_s) {
   return true;
 }
 
+/// Where a law jumps by less than flows are settled to, the flows that a search finds depend on where it
+/// began, and a step that ends on this side of the change never sees the other. A leap ends where it ends; it
+/// is lengthened until it is beyond.
+void Run::leap_or_look(bool hasty, bool was_leap) {
+  hasty_ = hasty ? hasty_ + 1 : 0;
+  if (was_leap)
+    hasty_ = 2;  // at once again if the change is still ahead
+  else if (!cut_)
+    leap_s_ = 0.0;
+  leaping_ = false;
+  if (hasty_ < 3) return;
+  // Longer if it comes again soon: laws that stand at the edge of each other for hours cost no more than a
+  // few looks.
+  blind_ = longest_blind_ = std::clamp(2 * longest_blind_, 1, most_blind);
+  leap_s_ = std::max(longer_leap * leap_s_, first_leap * least_step_s());
+  leaping_ = true;
+  hasty_ = 0;
+}
+
 bool Run::step() {
   const double room = boundary_s() - time_s_;
-  if (!try_step(room)) return false;
+  if (!try_step(leaping_ ? std::min(room, leap_s_) : room)) return false;
   const double wanted = trial_.h;
   if (!catch_events()) {
     step_s_ = 0.25 * wanted;
@@ -209,16 +232,9 @@ bool Run::step() {
   if (blind_ > 0)
     --blind_;
   else if (!cut_)
-    longest_blind_ = 0, basins_.hear_again();
-  const bool hasty = cut_ && trial_.h < hasty_share * std::max(1.0, time_s_);
-  hasty_ = hasty ? hasty_ + 1 : 0;
-  if (hasty_ >= 3) {
-    // Longer if it comes again soon: laws that stand at the edge of each other for hours cost no more than a
-    // few looks.
-    blind_ = longest_blind_ = std::clamp(2 * longest_blind_, 1, most_blind);
-    hasty_ = 0;
-    if (pending_ && !basins_.same_rims(now_, basins_.stage(2))) basins_.turn_deaf();
-  }
+    longest_blind_ = 0;
+  const bool short_of_it = !pending_, at_once = trial_.h < hasty_share * std::max(1.0, time_s_);
+  leap_or_look(cut_ && (short_of_it || at_once), leaping_);
   return arrive(room);
 }
 

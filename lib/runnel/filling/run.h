@@ -18,6 +18,7 @@ class Run {
   bool catch_events();
   bool land(const Found& found);
   bool arrive(double room_s);
+  void leap_or_look(bool hasty, bool was_leap);
   void take_draws(std::vector<Event>& events);
   void mark_event(std::vector<Event>& events) const;
   bool over();
@@ -39,9 +40,11 @@ class Run {
   Instant now_;
   Trial trial_;
   double time_s_ = 0.0, step_s_ = 0.0, end_s_ = 0.0;
-  int hasty_ = 0;     ///< regime changes caught one right after the other
-  bool cut_ = false;  ///< the step was shortened to where laws change
-  int blind_ = 0;     ///< so many steps look for no change of laws
+  int hasty_ = 0;         ///< regime changes caught one right after the other
+  bool leaping_ = false;  ///< the next step looks for no change of laws at all
+  double leap_s_ = 0.0;   ///< and is no longer than this
+  bool cut_ = false;      ///< the step was shortened to where laws change
+  int blind_ = 0;         ///< so many steps look for no change of laws
   int longest_blind_ = 0;
   std::optional<Found> pending_;
   long asked_at_ = 0;  ///< work done when `progress` was asked last

@@ -10,8 +10,9 @@ namespace {
 using Eigen::Index;
 using Eigen::VectorXd;
 
-constexpr int samples = 8;      // of the path within a step: it is a cubic, nearly a line
-constexpr int bisections = 26;  // to 1.5e-8 of the step
+constexpr int samples = 8;            // of the path within a step: it is a cubic, nearly a line
+constexpr double off_the_mark = 4.0;  // grains
+constexpr int bisections = 26;        // to 1.5e-8 of the step
 
 }  // namespace
 
@@ -39,8 +40,11 @@ void Seeker::passed(const Found& found) {
 /// Keeps the mark if it is passed earlier than the best so far.
 void Seeker::look(std::size_t i, MarkKind kind, Level* level, double target_m3, int direction) {
   const double grain = basins_.stores()[i].grain_m3(), d = direction;
+  if (d * (path_[0] - target_m3) > grain) return;
+  // Water that stands on the mark has been looked at, and nothing made it move: it is met again where it has
+  // left the mark, or the run would stand still here.
+  if (d * (path_[0] - target_m3) > -grain) target_m3 += off_the_mark * grain * d;
   const double first = d * (path_[0] - target_m3), last = d * (path_.back() - target_m3);
-  if (first > grain) return;
   // Where a law changes within the step the polynomial swings a little: a water that is back at the end has
   // crossed only if it went well beyond.
   const double beyond = last > grain     ? grain
