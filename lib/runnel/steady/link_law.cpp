@@ -44,6 +44,23 @@ losses::LossAndSlope stretch_loss(const Kernel& kernel, const Link& link, const 
       .loss(kernel.lengths_m.data() + control.lengths, control.quadratic_s2m5);
 }
 
+bool stands_still(const Kernel& kernel, const Link& link, double head_a_m, double head_b_m) {
+  if (link.shut) return true;
+  if (link.forward_column >= 0 || link.backward_column >= 0)
+    return linearise(kernel, link, 0.0, head_a_m, head_b_m).control < 0;
+  const auto has_room = [&](std::uint32_t first, std::uint32_t count, double source_m, double sink_m) {
+    for (std::uint32_t c = first; c < first + count; ++c) {
+      const Control& control = kernel.controls[c];
+      const double from = control.from_node ? source_m : control.source_head_m,
+                   to = control.to_node ? sink_m : control.sink_head_m;
+      if (!(from - to > 0.0)) return false;
+    }
+    return count > 0;
+  };
+  return !has_room(link.forward, link.forwards, head_a_m, head_b_m) &&
+         !has_room(link.backward, link.backwards, head_b_m, head_a_m);
+}
+
 LinkStep linearise(const Kernel& kernel, const Link& link, double flow_m3s, double head_a_m,
                    double head_b_m) {
   const PerMetre per_metre(kernel, link, LinkAtFlow::friction_flow(link, flow_m3s));

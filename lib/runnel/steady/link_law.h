@@ -21,6 +21,10 @@ struct LinkStep {
 /// once (steady/link_batch.h) to the same figures.
 LinkStep linearise(const Kernel& kernel, const Link& link, double flow_m3s, double head_a_m, double head_b_m);
 
+/// Whether a link that is no two-way law stands still at these heads: no direction has room at every control.
+/// As `linearise` at no flow says, without working out any friction.
+bool stands_still(const Kernel& kernel, const Link& link, double head_a_m, double head_b_m);
+
 /// Loss of a control's stretch at a flow >= 0, with slope.
 losses::LossAndSlope stretch_loss(const Kernel& kernel, const Link& link, const Control& control,
                                   double flow_m3s);

@@ -280,7 +280,7 @@ bool NewtonSteps::stop_trickles() {
     const Link& link = work_.kernel.links[k];
     if (work_.two_way[k] || work_.state.flow_m3s[k] == 0.0) continue;
     const double ha = work_.state.head_m[at(link.a)], hb = link.b >= 0 ? work_.state.head_m[at(link.b)] : 0.0;
-    if (steady::linearise(work_.kernel, link, 0.0, ha, hb).control >= 0) continue;
+    if (!stands_still(work_.kernel, link, ha, hb)) continue;
     work_.state.flow_m3s[k] = 0.0;
     any = true;
   }
