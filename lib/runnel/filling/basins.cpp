@@ -95,9 +95,9 @@ double Basins::rate_m3s(std::size_t i, const Instant& now) const {
   return now.net_m3s[i] - given_m3s(i, now);
 }
 
-void Basins::slopes(const VectorXd& volume, Eigen::MatrixXd& slopes) {
+bool Basins::slopes(const VectorXd& volume, bool fresh, Eigen::MatrixXd& slopes) {
   take_levels(volume);
-  field_.slopes(level_, slopes);
+  const bool anew = field_.slopes(level_, fresh, slopes);
   for (std::size_t i = 0; i < size(); ++i) {
     const Index c = static_cast<Index>(i);
     // Over the depth itself, as a lying cylinder has no surface at its ends; and over a small part of what is
@@ -108,6 +108,7 @@ void Basins::slopes(const VectorXd& volume, Eigen::MatrixXd& slopes) {
   for (std::size_t i = 0; i < size(); ++i)
     if (stores_[i].rim != Rim::free || field_.valve(i) == Valve::held)
       slopes.row(static_cast<Index>(i)).setZero();
+  return anew;
 }
 
 void Basins::set_draws(double time_s) {
@@ -252,14 +253,27 @@ bool Basins::same_rims(const Instant& a, const Instant& b) const {
   return true;
 }
 
-bool Basins::settle(double time_s, const VectorXd& volume, std::vector<Event>& events) {
+void Basins::probed_rates(VectorXd& rate) const {
+  for (std::size_t i = 0; i < size(); ++i) rate[static_cast<Index>(i)] = rate_m3s(i, probe_);
+}
+
+bool Basins::flows_follow_draws() const {
+  for (std::size_t i = 0; i < size(); ++i)
+    if (field_.follows(i) || field_.valve(i) == Valve::held) return true;
+  return false;
+}
+
+bool Basins::settle(double time_s, const VectorXd& volume, bool at_stage, std::vector<Event>& events) {
   VectorXd rate(volume.size());
   changed_ = false;
   for (Storage& s : stores_) s.turns = 0;
   // Each pass changes at least one state, and a state that was left is not asked for again at the same
   // instant except through another storage: a handful of passes is plenty.
   for (std::size_t pass = 0; pass < 10 + 4 * size(); ++pass) {
-    if (!rates(-1, volume, rate)) return false;
+    if (pass == 0 && at_stage)
+      probe_ = stage_[2];
+    else if (!rates(-1, volume, rate))
+      return false;
     bool changed = false, ok = true;
     for (std::size_t i = 0; i < size() && !changed; ++i)
       changed = stores_[i].turns < most_turns &&

@@ -24,7 +24,7 @@ class Basins : public Rates {
 
   // Rates: the instants of the stages are kept.
   bool rates(int stage, const Eigen::VectorXd& volume, Eigen::VectorXd& rate) override;
-  void slopes(const Eigen::VectorXd& volume, Eigen::MatrixXd& slopes) override;
+  bool slopes(const Eigen::VectorXd& volume, bool fresh, Eigen::MatrixXd& slopes) override;
   double flow_scale() const override { return field_.scale_m3s(); }
   const Instant& stage(int i) const { return stage_[i]; }
   const Instant& probe() const { return probe_; }
@@ -53,8 +53,13 @@ class Basins : public Rates {
   bool same_rims(const Instant& a, const Instant& b) const;
 
   /// Brings every float valve and rim into the state that these volumes and flows ask for, and says what
-  /// happened. Afterwards `probe` is the instant. False: the flows did not settle.
-  bool settle(double time_s, const Eigen::VectorXd& volume, std::vector<Event>& events);
+  /// happened. Afterwards `probe` is the instant. `at_stage`: the flows are those of the last stage, and need
+  /// not be found again. False: the flows did not settle.
+  bool settle(double time_s, const Eigen::VectorXd& volume, bool at_stage, std::vector<Event>& events);
+  /// The rates of the last probe.
+  void probed_rates(Eigen::VectorXd& rate) const;
+  /// Some flows depend on what is drawn: a film gives what it gets, a held float passes what is drawn.
+  bool flows_follow_draws() const;
   /// Some free storage's water stands within the film over a mouth.
   bool in_film(const Eigen::VectorXd& volume) const;
   /// Whether the last `settle` changed any state.

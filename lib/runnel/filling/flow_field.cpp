@@ -116,6 +116,7 @@ void FlowField::set_follows(std::size_t s, bool follows, double mouth_m) {
   if (follows_[s] == follows && mouth_m_[s] == mouth_m) return;
   follows_[s] = follows;
   mouth_m_[s] = mouth_m;
+  slopes_known_ = false;
   cut();
 }
 
@@ -254,7 +255,16 @@ bool FlowField::evaluate(const std::vector<double>& level_m, Instant& out) {
   return out.settled;
 }
 
-void FlowField::slopes(const std::vector<double>& level_m, Eigen::MatrixXd& out) {
+bool FlowField::slopes(const std::vector<double>& level_m, bool fresh, Eigen::MatrixXd& out) {
+  const bool anew = fresh || !slopes_known_;
+  if (anew) work_out_slopes(level_m);
+  slopes_known_ = true;
+  out = slopes_m2s_;
+  return anew;
+}
+
+void FlowField::work_out_slopes(const std::vector<double>& level_m) {
+  Eigen::MatrixXd& out = slopes_m2s_;
   out.setZero(static_cast<Eigen::Index>(node_.size()), static_cast<Eigen::Index>(node_.size()));
   solve_all(level_m);
   std::vector<double> flow_m2s;

@@ -30,7 +30,10 @@ class FlowField {
   /// Newton steps so far.
   long work() const { return work_; }
 
-  void set_valve(std::size_t storage, Valve valve) { valve_[storage] = valve; }
+  void set_valve(std::size_t storage, Valve valve) {
+    slopes_known_ = slopes_known_ && valve_[storage] == valve;
+    valve_[storage] = valve;
+  }
   Valve valve(std::size_t storage) const { return valve_[storage]; }
   /// The net inflow a held valve has to keep up: what is drawn.
   void set_need(std::size_t storage, double m3s) { need_[storage] = m3s; }
@@ -58,8 +61,11 @@ class FlowField {
   /// Solves at these levels, one a storage. False: some part did not settle.
   bool evaluate(const std::vector<double>& level_m, Instant& out);
 
-  /// d net / d level [m2/s] at these levels, from the linear model of the flows found there.
-  void slopes(const std::vector<double>& level_m, Eigen::MatrixXd& out);
+  /// d net / d level [m2/s], from the linear model of the flows: those found at these levels if `fresh`, else
+  /// those looked at last, as long as no valve and no law has changed since. True: they are of these levels.
+  bool slopes(const std::vector<double>& level_m, bool fresh, Eigen::MatrixXd& out);
+  /// Other laws hold: slopes are worked out anew.
+  void forget_slopes() { slopes_known_ = false; }
 
  private:
   /// A part, and which of its places are storages: (own place, storage).
@@ -74,6 +80,7 @@ class FlowField {
   void apply_draws();
   void apply_valves();
   bool solve_all(const std::vector<double>& level_m);
+  void work_out_slopes(const std::vector<double>& level_m);
   void gather(Instant& out);
   void gather_piece(const Piece& piece, Instant& out) const;
   bool hold_levels(const std::vector<double>& level_m, Instant& out);
@@ -93,6 +100,8 @@ class FlowField {
   std::vector<bool> follows_;
   std::vector<double> mouth_m_;
   std::vector<double> need_, cap_;
+  Eigen::MatrixXd slopes_m2s_;  ///< as looked at last
+  bool slopes_known_ = false;
   double scale_m3s_ = 1e-9;
   long work_ = 0;
 };

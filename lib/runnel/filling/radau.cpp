@@ -205,8 +205,8 @@ bool Radau::attempt(const VectorXd& volume, const VectorXd& rate, double h, Tria
   for (int round = 0; round < 2; ++round) {
     if (!have_slopes_ || round == 1) {
       if (round == 1 && fresh_) return false;
-      rates_.slopes(volume, slopes_);
-      have_slopes_ = fresh_ = true;
+      fresh_ = rates_.slopes(volume, round == 1, slopes_);
+      have_slopes_ = true;
       factorised_ = false;
     }
     factorise(h);

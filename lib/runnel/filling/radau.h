@@ -17,7 +17,9 @@ class Rates {
   virtual ~Rates() = default;
   /// `stage` 0, 1, 2, or -1 for a trial beside them. False: no answer at these volumes.
   virtual bool rates(int stage, const Eigen::VectorXd& volume, Eigen::VectorXd& rate) = 0;
-  virtual void slopes(const Eigen::VectorXd& volume, Eigen::MatrixXd& slopes) = 0;
+  /// At these volumes if `fresh`; else those of before will do if they are not far off. True: they are of
+  /// these.
+  virtual bool slopes(const Eigen::VectorXd& volume, bool fresh, Eigen::MatrixXd& slopes) = 0;
   /// The flow below whose 1e-11th part a disagreement does not matter [m3/s].
   virtual double flow_scale() const = 0;
 };

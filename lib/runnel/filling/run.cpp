@@ -57,7 +57,8 @@ bool Run::begin() {
   std::vector<Event> events;
   basins_.set_draws(0.0);
   recorder_.begin(volume_, spilled);
-  if (!basins_.settle(0.0, volume_, events) || !basins_.rates(-1, volume_, rate_)) return false;
+  if (!basins_.settle(0.0, volume_, false, events)) return false;
+  basins_.probed_rates(rate_);
   now_ = basins_.probe();
   recorder_.events(events);
   recorder_.moment(0.0, volume_, now_);
@@ -165,11 +166,21 @@ void Run::take_draws(std::vector<Event>& events) {
           {time_s_, EventKind::draw_changes, basins_.stores()[i].name, {}, {}, basins_.draw_m3s(i)});
 }
 
+/// The trial ends where its last stage stands, to the rounding of volumes.
+bool Run::ends_at_stage() const {
+  for (Index i = 0; i < volume_.size(); ++i) {
+    const double gap = trial_.volume[i] - volume_[i] - trial_.climb(2, i);
+    if (std::abs(gap) > 10.0 * basins_.stores()[static_cast<std::size_t>(i)].grain_m3()) return false;
+  }
+  return true;
+}
+
 /// Takes the trial, and whatever happens at its end.
 bool Run::arrive(double room_s) {
   recorder_.step(time_s_, volume_, trial_);
   const bool at_boundary = trial_.h == room_s;
   time_s_ = at_boundary ? time_s_ + room_s : time_s_ + trial_.h;
+  const bool at_stage = ends_at_stage();
   volume_ = trial_.volume;
   radau_.taken();
   ++history_.steps;
@@ -189,8 +200,12 @@ bool Run::arrive(double room_s) {
       at = pending_->target_m3;
   }
   if (pending_ || at_boundary || regime || basins_.in_film(volume_)) {
-    if (!basins_.settle(time_s_, volume_, events) || !basins_.rates(-1, volume_, rate_)) return false;
+    // Where states change, even what the last digit of a volume does to a flow decides which holds.
+    const bool known = at_stage && !pending_ && !regime && !(at_boundary && basins_.flows_follow_draws());
+    if (!basins_.settle(time_s_, volume_, known, events)) return false;
+    basins_.probed_rates(rate_);
     now_ = basins_.probe();
+    if (!before.same_regime(now_)) basins_.field().forget_slopes();
     if (basins_.changed() || regime) radau_.forget();
     regime_events(system_, basins_.field().assembly(), time_s_, before, now_, events);
   }

@@ -18,6 +18,7 @@ class Run {
   bool catch_events();
   bool land(const Found& found);
   bool arrive(double room_s);
+  bool ends_at_stage() const;
   void leap_or_look(bool hasty, bool was_leap);
   void take_draws(std::vector<Event>& events);
   void mark_event(std::vector<Event>& events) const;
