@@ -8,8 +8,8 @@
 #include "output.h"
 #include "patience.h"
 #include "runnel/report/json.h"
+#include "runnel/report/text.h"
 #include "runnel/steady/state.h"
-#include "runnel/verdict/flow_verdict.h"
 
 namespace cli {
 namespace {
@@ -24,27 +24,38 @@ void log_history(const runnel::steady::State& state) {
   for (const std::string& check : state.proof.checks) log.info("checked: {}", check);
 }
 
-int code_of(const runnel::steady::State& state, const runnel::verdict::FlowVerdict& verdict) {
-  if (state.outcome != runnel::steady::Outcome::settled) return no_answer;
-  if (!state.proof.consistent) return defect;
-  return verdict.good ? good : wrong_system;
+int code_of(runnel::verdict::Ruling ruling) {
+  using runnel::verdict::Ruling;
+  switch (ruling) {
+    case Ruling::holds:
+    case Ruling::only_if:
+      return good;
+    case Ruling::cannot_be_said:
+    case Ruling::fails:
+      return wrong_system;
+    case Ruling::no_answer:
+      return no_answer;
+    case Ruling::unproved:
+      return defect;
+  }
+  return defect;
 }
 
 }  // namespace
 
-int answer_flow(const Common& common, const runnel::network::System& system, const std::string& setting,
-                runnel::units::System written_in, const std::vector<runnel::Finding>& remarks) {
-  const auto state = patiently("looking for the steady state", [&] { return runnel::steady::solve(system); });
-  if (common.verbose) log_history(state);
-  const auto verdict =
-      patiently("weighing the answer", [&] { return runnel::verdict::judge_flow(system, state, remarks); });
-  const runnel::report::FlowAnswer answer{system, state, verdict, setting};
+int answer(const Common& common, const runnel::network::Model& model,
+           const runnel::verdict::AnswerOptions& options, runnel::units::System written_in) {
+  const auto answered = patiently("looking for the steady state",
+                                  [&] { return runnel::verdict::answer_model(model, options); });
+  if (!answered) return refuse(common, answered.findings);
+  if (common.verbose) log_history(answered.value->leading().state);
   const std::string text = patiently("putting the answer into words", [&] {
-    return common.json ? runnel::report::flow_json(answer)
-                       : runnel::report::flow_text(answer, text_options(common, written_in, STDOUT_FILENO));
+    return common.json ? runnel::report::answer_json(*answered.value)
+                       : runnel::report::answer_text(*answered.value,
+                                                     text_options(common, written_in, STDOUT_FILENO));
   });
   const int written = write(text, common.output);
-  return written == good ? code_of(state, verdict) : written;
+  return written == good ? code_of(answered.value->ruling()) : written;
 }
 
 }  // namespace cli

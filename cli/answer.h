@@ -1,16 +1,14 @@
 #pragma once
 // The common end of `flow` and `quick`: solve, judge, write.
-#include <string>
-#include <vector>
-
 #include "common.h"
-#include "runnel/network/system.h"
+#include "runnel/network/model.h"
 #include "runnel/units/print.h"
+#include "runnel/verdict/answer.h"
 
 namespace cli {
 
-/// Returns the exit code.
-int answer_flow(const Common& common, const runnel::network::System& system, const std::string& setting,
-                runnel::units::System written_in, const std::vector<runnel::Finding>& remarks);
+/// Returns the exit code, which follows from the ruling.
+int answer(const Common& common, const runnel::network::Model& model,
+           const runnel::verdict::AnswerOptions& options, runnel::units::System written_in);
 
 }  // namespace cli

@@ -12,16 +12,19 @@ namespace {
 
 struct Flow {
   Common common;
-  std::string model, setting = "normal";
+  std::string model, setting;
 };
 
 int run(const Flow& flow) {
-  const Model model = patiently("reading the model", [&] { return read_model(flow.model, flow.setting); });
+  const std::string first = flow.setting.empty() ? "normal" : flow.setting;
+  const Model model = patiently("reading the model", [&] { return read_model(flow.model, first); });
   if (!model.system) return refuse(flow.common, model.findings, model.texts, model.written_in);
   if (!flow.common.json && !model.findings.empty())
     refuse(flow.common, model.findings, model.texts, model.written_in);
-  return answer_flow(flow.common, *model.system, flow.setting, model.written_in,
-                     flow.common.json ? model.findings : std::vector<runnel::Finding>{});
+  runnel::verdict::AnswerOptions options;
+  if (!flow.setting.empty()) options.setting = flow.setting;
+  if (flow.common.json) options.remarks = model.findings;
+  return answer(flow.common, *model.drawn, options, model.written_in);
 }
 
 }  // namespace
@@ -33,7 +36,9 @@ void add_flow(CLI::App& app, int& exit) {
       ->required()
       ->type_name("");
   command
-      ->add_option("--setting", flow->setting, "A way of running it that the model names; left out: as drawn")
+      ->add_option(
+          "--setting", flow->setting,
+          "Only this way of running it, which the model names; left out: as drawn and under every setting")
       ->type_name("NAME");
   add_common(*command, flow->common, true);
   command->footer("Example:\n  runnel flow models/seep_box/model.yaml --setting 'box service'");

@@ -86,6 +86,7 @@ Model read_model(const std::string& path, const std::string& setting) {
   if (!run) suggest_setting(*read.value, setting, run.findings);
   model.findings.insert(model.findings.end(), run.findings.begin(), run.findings.end());
   if (!run) return model;
+  model.drawn = std::move(*read.value);
   auto system = runnel::network::resolve(std::move(*run.value));
   // What the model itself gives rise to has been said, with its place in the text.
   if (!system) model.findings.insert(model.findings.end(), system.findings.begin(), system.findings.end());

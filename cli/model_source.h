@@ -11,6 +11,7 @@
 namespace cli {
 
 struct Model {
+  std::optional<runnel::network::Model> drawn;    ///< as it is written
   std::optional<runnel::network::System> system;  ///< under the setting
   std::vector<runnel::Finding> findings;
   runnel::report::Texts texts;  ///< all that was read, by name

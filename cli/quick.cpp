@@ -47,10 +47,11 @@ std::vector<runnel::Finding> stations_along_pipe(const runnel::network::System& 
 int run(const Quick& quick) {
   QuickSystem made = quick_system(quick.words);
   if (runnel::any_error(made.findings)) return refuse(quick.common, made.findings);
-  const auto system = runnel::network::resolve(std::move(made.model));
+  const auto system = runnel::network::resolve(made.model);
   if (!system) return refuse(quick.common, system.findings);
-  return answer_flow(quick.common, *system.value, "normal", made.written_in,
-                     stations_along_pipe(*system.value));
+  runnel::verdict::AnswerOptions options;
+  options.remarks = stations_along_pipe(*system.value);
+  return answer(quick.common, made.model, options, made.written_in);
 }
 
 }  // namespace

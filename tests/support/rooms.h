@@ -74,7 +74,7 @@ inline std::optional<DrainDown> drain_down(const network::Model& model, const st
 
 namespace runnel::verdict {
 inline FlowVerdict judge_flow(const network::Model& model, const steady::State& state,
-                              const std::vector<Finding>& remarks = {}) {
-  return judge_flow(support::kept(model), state, remarks);
+                              const Aside& aside = {}) {
+  return judge_flow(support::kept(model), state, aside);
 }
 }  // namespace runnel::verdict

@@ -66,7 +66,7 @@ TEST_CASE("trapped air that stops the water is an error, with a remedy that was 
   REQUIRE(found(v, "air-start-blocked"));
   CHECK(found(v, "air-start-blocked")->severity == Severity::error);
   CHECK_THAT(found(v, "air-start-blocked")->advice, Catch::Contains("With air valves at"));
-  CHECK_FALSE(v.good);
+  CHECK_FALSE(v.good());
   CHECK_THAT(said(v),
              Catch::StartsWith("It will not start by itself: trapped air on the way to trough asks for"));
 }
@@ -79,7 +79,7 @@ TEST_CASE("vents at both crests let it start, and the vents are not complained o
   const FlowVerdict v = judge_flow(s.system, s.state);
   CHECK(v.air->paths[0].start.verdict == air::StartVerdict::starts);
   CHECK(found(v, "air-crest") == nullptr);
-  CHECK(v.good);
+  CHECK(v.good());
 }
 
 TEST_CASE("each crest is told once, with its clearance") {
@@ -100,7 +100,7 @@ TEST_CASE("a point above the source blocks an open line and asks a sealed one to
   const FlowVerdict open = judge_flow(s.system, s.state);
   REQUIRE(found(open, "line-blocked"));
   CHECK(found(open, "line-blocked")->where.station_m == 130.0);
-  CHECK_FALSE(open.good);
+  CHECK_FALSE(open.good());
   s.system.pipelines[0].air = network::Air::sealed;
   const FlowVerdict sealed = judge_flow(s.system, s.state);
   CHECK(found(sealed, "line-blocked") == nullptr);

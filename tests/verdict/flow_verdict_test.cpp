@@ -31,13 +31,23 @@ std::string message(const Finding& f) {
   return runnel::units::render(f.message, f.figures, runnel::units::System::si);
 }
 
+/// A gate valve at the end of the line, so that water can stand in it.
+network::Part end_valve() {
+  network::Part valve;
+  valve.kind = network::PartKind::valve;
+  valve.type = "gate_valve";
+  valve.name = "end valve";
+  valve.at = runnel::Length::metres(200.0);
+  return valve;
+}
+
 }  // namespace
 
 TEST_CASE("an ask that is met says by how much") {
   Sample s = sample::make();
   s.system.asks = {sample::ask_flow("trough", 0.5)};
   const FlowVerdict v = judge_flow(s.system, s.state);
-  CHECK(v.good);
+  CHECK(v.good());
   REQUIRE(v.asks.size() == 1);
   CHECK(v.asks[0].met);
   CHECK(v.asks[0].margin_si() == Approx(0.3e-3).epsilon(1e-12));  // 0.8 - 0.5 L/s
@@ -49,7 +59,7 @@ TEST_CASE("an ask that is missed says what limits") {
   s.system.asks = {sample::ask_flow("trough", 0.9)};
   SECTION("the pipe, where the box spills") {
     const FlowVerdict v = judge_flow(s.system, s.state);
-    CHECK_FALSE(v.good);
+    CHECK_FALSE(v.good());
     CHECK_THAT(said(v),
                Catch::Contains("trough gets 0.800 L/s of the 0.900 L/s asked, because main carries no more"));
     REQUIRE(found(v, "ask-not-met"));
@@ -107,7 +117,7 @@ TEST_CASE("what a steady answer cannot tell is not judged") {
   s.system.asks = {ask};
   const FlowVerdict v = judge_flow(s.system, s.state);
   CHECK_FALSE(v.asks[0].judged);
-  CHECK(v.good);
+  CHECK(v.ruling == runnel::verdict::Ruling::cannot_be_said);  // what is not judged is no pass
   REQUIRE(found(v, "ask-not-judged"));
   CHECK_THAT(found(v, "ask-not-judged")->advice, Catch::Contains("runnel fill"));
 }
@@ -117,7 +127,7 @@ TEST_CASE("a state that did not settle is no answer") {
   s.state.outcome = steady::Outcome::iteration_limit;
   s.system.asks = {sample::ask_flow("trough", 0.1)};
   const FlowVerdict v = judge_flow(s.system, s.state);
-  CHECK_FALSE(v.good);
+  CHECK_FALSE(v.good());
   CHECK_FALSE(v.asks[0].judged);
   CHECK(v.findings.size() == 1);
   CHECK(v.findings[0].code == "no-answer");
@@ -127,12 +137,13 @@ TEST_CASE("a state that did not settle is no answer") {
 TEST_CASE("an answer that fails its check is not good") {
   Sample s = sample::make();
   s.state.proof.consistent = false;
-  CHECK_FALSE(judge_flow(s.system, s.state).good);
+  CHECK_FALSE(judge_flow(s.system, s.state).good());
   CHECK(found(judge_flow(s.system, s.state), "check-failed"));
 }
 
 TEST_CASE("standing pressure is held against the rating") {
   Sample s = sample::make();
+  s.system.pipelines[0].parts = {end_valve()};
   const auto with_rating = [&](double kpa) {
     s.system.pipelines[0].pipes[0].pipe.rating = runnel::Pressure::pascals(kpa * 1e3);
     return judge_flow(s.system, s.state);
@@ -148,8 +159,38 @@ TEST_CASE("standing pressure is held against the rating") {
   CHECK(found(over, "static-above-rating")->where.station_m == 200.0);
 }
 
+TEST_CASE("where nothing can be shut, what runs is held against the rating") {
+  Sample s = sample::make();
+  s.system.pipelines[0].pipes[0].pipe.rating = runnel::Pressure::pascals(300e3);
+  const FlowVerdict open = judge_flow(s.system, s.state);
+  CHECK_FALSE(found(open, "static-above-rating"));
+  REQUIRE(found(open, "nothing-to-shut"));
+  CHECK(found(open, "nothing-to-shut")->severity == Severity::note);
+  s.state.lines[0].points[1].pressure_head_m = 31.0;  // 304 kPa while it runs
+  const FlowVerdict over = judge_flow(s.system, s.state);
+  REQUIRE(found(over, "running-above-rating"));
+  CHECK(found(over, "running-above-rating")->where.station_m == 100.0);
+  CHECK_FALSE(over.good());
+  s.state.lines[0].points[1].pressure_head_m = 30.0;  // 294 kPa
+  CHECK_FALSE(found(judge_flow(s.system, s.state), "running-above-rating"));
+}
+
+TEST_CASE("before a valve water can stand, behind it not") {
+  Sample s = sample::make();
+  s.system.pipelines[0].pipes[0].pipe.rating = runnel::Pressure::pascals(300e3);
+  network::Part half_way = end_valve();
+  half_way.at = runnel::Length::metres(100.0);  // 30 m stand there: 294 kPa
+  s.system.pipelines[0].parts = {half_way};
+  CHECK_FALSE(found(judge_flow(s.system, s.state), "static-above-rating"));
+  CHECK_FALSE(found(judge_flow(s.system, s.state), "nothing-to-shut"));
+  s.system.pipelines[0].pipes[0].pipe.rating = runnel::Pressure::pascals(290e3);
+  REQUIRE(found(judge_flow(s.system, s.state), "static-above-rating"));
+  CHECK(found(judge_flow(s.system, s.state), "static-above-rating")->where.station_m == 100.0);
+}
+
 TEST_CASE("the rating counts at the temperature of the water") {
   Sample s = sample::make();
+  s.system.pipelines[0].parts = {end_valve()};
   s.system.site.water.temperature_c = 38.0;
   s.system.pipelines[0].pipes[0].pipe.rating = runnel::Pressure::pascals(550e3);
   CHECK(found(judge_flow(s.system, s.state), "static-above-72-percent"));
@@ -259,7 +300,7 @@ TEST_CASE("what would make a bad system look good is said") {
     s.system.friction = {runnel::losses::Law::hazen_williams, 1e-4, 1.852, 4.8704};
     const FlowVerdict v = judge_flow(s.system, s.state);
     CHECK(found(v, "friction-constants-unusual"));
-    CHECK_FALSE(v.good);
+    CHECK_FALSE(v.good());
     for (double k : {10.5088, 10.67, 10.9031}) {  // sets in print [savic-walters1997]
       s.system.friction.k = k;
       CHECK_FALSE(found(judge_flow(s.system, s.state), "friction-constants-unusual"));
@@ -277,7 +318,7 @@ TEST_CASE("what would make a bad system look good is said") {
       for (auto& p : *places) p.flow_m3s = p.inflow_m3s = p.draw_given_m3s = 0.0;
     const FlowVerdict v = judge_flow(s.system, s.state);
     CHECK(found(v, "no-water-arrives"));
-    CHECK_FALSE(v.good);
+    CHECK_FALSE(v.good());
   }
   SECTION("claims") {
     s.system.claims.emplace_back();

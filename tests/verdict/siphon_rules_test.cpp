@@ -212,7 +212,7 @@ TEST_CASE("what only a siphon brings that loses its water is not delivered") {
   const steady::State state = steady::solve(system);
   REQUIRE(state.place("end")->flow_m3s == Approx(3e-4).epsilon(1e-9));
   const verdict::FlowVerdict v = verdict::judge_flow(system, state);
-  CHECK_FALSE(v.good);
+  CHECK_FALSE(v.good());
   REQUIRE(v.after_siphons);
   CHECK(v.after_siphons->state.place("end")->flow_m3s == 0.0);
   CHECK(v.asks[0].met_only_primed);

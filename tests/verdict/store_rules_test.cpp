@@ -97,7 +97,7 @@ TEST_CASE("what a full tank gives for a while is no delivery") {
   const Judged j(s);
   const double gives = j.state.place("trough")->flow_m3s;
   REQUIRE(gives > 1e-3);
-  CHECK_FALSE(j.verdict.good);
+  CHECK_FALSE(j.verdict.good());
   REQUIRE(j.verdict.asks.size() == 1);
   CHECK_FALSE(j.verdict.asks[0].met);
   CHECK(j.verdict.asks[0].got->si == Approx(2e-5).epsilon(1e-6));
@@ -137,7 +137,7 @@ TEST_CASE("a tank that no spring fills is said to be taken as a store") {
   SECTION("something is asked") {
     s.asks = {asks(2e-4)};
     const Judged j(s);
-    CHECK_FALSE(j.verdict.good);
+    CHECK_FALSE(j.verdict.good());
     CHECK(contains(j.sentence(), "then trough gets no water, and 0.200 L/s is asked"));
   }
 }

@@ -4,7 +4,7 @@
 
 #include "runnel/network/system.h"
 #include "runnel/steady/state.h"
-#include "runnel/verdict/flow_verdict.h"
+#include "runnel/verdict/answer.h"
 
 namespace runnel::report {
 
@@ -13,6 +13,7 @@ struct FlowAnswer {
   const steady::State& state;
   const verdict::FlowVerdict& verdict;
   std::string setting = "normal";
+  const verdict::Answer* whole = nullptr;  ///< of which this is the leading run; null: there is no other
 };
 
 }  // namespace runnel::report

@@ -13,6 +13,9 @@ namespace runnel::report {
 /// The answer of `flow` and `quick`: one JSON object, indented, with a newline at the end.
 std::string flow_json(const FlowAnswer& answer);
 
+/// The answer to a whole model: its leading run as `flow_json` has it, and what every setting comes to.
+std::string answer_json(const verdict::Answer& answer);
+
 /// What is said when the input could not be used: `"outcome": "input"` and the findings with their marks.
 std::string input_json(const std::vector<Finding>& findings);
 

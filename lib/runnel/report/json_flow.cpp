@@ -145,14 +145,35 @@ void append(Json& object, const std::string& key, Json value) {
   object.get_ref<Json::object_t&>().push_back({key, std::move(value)});
 }
 
+/// The bound whose lifting gains most.
+Json reason_json(const verdict::Reason& reason) {
+  Json json{{"bound", word(reason.bound)}};
+  if (!reason.place.empty()) json["place"] = reason.place;
+  if (!reason.line.empty()) {
+    json["pipeline"] = reason.line;
+    json["from_m"] = number(reason.from_m, "from_m");
+    json["to_m"] = number(reason.to_m, "to_m");
+  }
+  if (!reason.part.empty()) json["part"] = reason.part;
+  if (!reason.pipe.empty()) json["pipe"] = reason.pipe;
+  if (reason.dug_m > 0.0) json["dug_m"] = number(reason.dug_m, "dug_m");
+  json["with"] = figure_json(reason.with);
+  json["cures"] = reason.cures;
+  return json;
+}
+
 Json ask_json(const verdict::AskResult& r) {
   Json json{{"at", r.ask.at}, {"asked", figure_json(r.asked)}};
   json["got"] = r.got ? figure_json(*r.got) : Json(nullptr);
   json["met"] = r.judged ? Json(r.met) : Json(nullptr);
+  if (r.cut_off) json["cut_off"] = true;
   if (!r.judged)
     json["not_judged"] = r.why_not_judged;
   else if (r.got)
     json["margin"] = figure_json({r.asked.kind, r.margin_si()});
+  if (r.range) json["range"] = {{"bad", figure_json(r.range->bad)}, {"good", figure_json(r.range->good)}};
+  if (!r.only_if.empty()) json["only_if"] = r.only_if;
+  if (r.reason) json["reason"] = reason_json(*r.reason);
   if (r.met_until_s) json["met_until_s"] = number(*r.met_until_s, "met_until_s");
   if (r.air) {
     if (r.ask.kind == network::AskKind::flow)
@@ -163,12 +184,27 @@ Json ask_json(const verdict::AskResult& r) {
   return json;
 }
 
-Json verdict_json(const verdict::FlowVerdict& v) {
-  Json json{{"good", v.good}};
-  json["sentence"] = units::render(v.sentence.text(), v.sentence.figures(), units::System::si);
+Json verdict_json(const verdict::FlowVerdict& v, const verdict::Sentence& said) {
+  Json json{{"good", v.good()}};
+  json["ruling"] = word(v.ruling);
+  json["sentence"] = units::render(said.text(), said.figures(), units::System::si);
   json["asks"] = Json::array();
   for (const verdict::AskResult& r : v.asks) json["asks"].push_back(ask_json(r));
   return json;
+}
+
+/// What each way of running the model comes to, the leading one marked.
+Json settings_json(const verdict::Answer& whole) {
+  Json list = Json::array();
+  for (const verdict::Run& run : whole.runs) {
+    const verdict::Sentence& said = run.verdict.sentence;
+    list.push_back({{"setting", run.setting},
+                    {"good", run.verdict.good()},
+                    {"ruling", word(run.verdict.ruling)},
+                    {"sentence", units::render(said.text(), said.figures(), units::System::si)},
+                    {"leads", &run == &whole.leading()}});
+  }
+  return list;
 }
 
 Json checked_json(const steady::Proof& proof) {
@@ -188,11 +224,13 @@ std::string flow_json(const FlowAnswer& answer) {
   json["model"] = answer.system.name();
   json["setting"] = answer.setting;
   json["outcome"] = word(answer.state.outcome);
-  json["verdict"] = verdict_json(answer.verdict);
+  json["verdict"] =
+      verdict_json(answer.verdict, answer.whole ? answer.whole->sentence : answer.verdict.sentence);
+  if (answer.whole) json["settings"] = settings_json(*answer.whole);
   json["friction"] = friction_json(answer.system.friction());
   json["site"] = site_json(answer.system.site());
-  // Numbers of a try that did not settle are no answer: they are left out.
-  if (answer.state.outcome == steady::Outcome::settled) {
+  // Numbers of a try that did not settle, or did not pass its check, are no answer: they are left out.
+  if (verdict::has_figures(answer.verdict.ruling)) {
     Json places_json = Json::object(), lines = Json::object();
     std::map<std::string, Json> air;
     if (answer.verdict.air) air = air_by_line(answer.system, *answer.verdict.air);
@@ -219,6 +257,11 @@ std::string flow_json(const FlowAnswer& answer) {
   }
   json["findings"] = findings_json(answer.verdict.findings);
   return dumped(json);
+}
+
+std::string answer_json(const verdict::Answer& answer) {
+  const verdict::Run& run = answer.leading();
+  return flow_json({run.system, run.state, run.verdict, run.setting, &answer});
 }
 
 }  // namespace runnel::report

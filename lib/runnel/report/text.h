@@ -18,8 +18,12 @@ struct TextOptions {
   int width = 100;           ///< columns; at least 60
 };
 
-/// The whole answer. Names are made harmless; no line is longer than the width unless one word is.
+/// All there is to say of one run. Names are made harmless; no line is longer than the width unless one word is.
 std::string flow_text(const FlowAnswer& answer, const TextOptions& options);
+
+/// The answer to a whole model on one screen: at most 30 lines for one line of pipe, 45 for a system. With
+/// `every_point` all there is to say of its leading run, as `flow_text` has it.
+std::string answer_text(const verdict::Answer& answer, const TextOptions& options);
 
 /// The texts that marks refer to, by the file name the marks carry.
 using Texts = std::map<std::string, std::string>;

@@ -18,26 +18,44 @@ std::string shown(Kind kind, double si, const TextOptions& options) {
 
 std::string short_name(const std::string& name) { return cut(harmless(name), 28); }
 
+namespace {
+
+std::string settings_text(const verdict::Answer& whole, const TextOptions& options) {
+  std::string out = heading("Settings", options);
+  for (const verdict::Run& run : whole.runs) {
+    const verdict::Sentence& said = run.verdict.sentence;
+    const std::string name = run.setting == "normal" ? "as drawn" : run.setting;
+    out +=
+        paragraph(harmless(name) + ": " + harmless(units::render(said.text(), said.figures(), options.units)),
+                  2, 4, options.width);
+  }
+  return out;
+}
+
+}  // namespace
+
 std::string flow_text(const FlowAnswer& answer, const TextOptions& wanted) {
   TextOptions options = wanted;
   options.width = std::max(60, options.width);
   const Paint paint{options.colour};
-  const verdict::Sentence& said = answer.verdict.sentence;
+  const verdict::Sentence& said = answer.whole ? answer.whole->sentence : answer.verdict.sentence;
   const std::string sentence =
       paragraph(harmless(units::render(said.text(), said.figures(), options.units)), 0, 0, options.width);
-  std::string out = answer.verdict.good ? paint.good(sentence) : paint.bad(sentence);
+  std::string out = answer.verdict.good() ? paint.good(sentence) : paint.bad(sentence);
   std::string about = answer.system.name().empty() ? "This model" : harmless(answer.system.name());
   about += answer.setting == "normal" ? ", as drawn." : ", setting \"" + harmless(answer.setting) + "\".";
   if (!answer.system.note().empty()) about += " " + harmless(answer.system.note());
   out += paragraph(about, 0, 0, options.width);
-  if (answer.state.outcome == steady::Outcome::settled) {
+  if (answer.whole && answer.whole->runs.size() > 1) out += settings_text(*answer.whole, options);
+  const bool figures = verdict::has_figures(answer.verdict.ruling);
+  if (figures) {
     out += places_text(answer, options);
     out += air_text(answer, options);
     out += lines_text(answer, options);
     out += air_lines_text(answer, options);
   }
   out += findings_text(answer.verdict.findings, options);
-  if (answer.state.outcome == steady::Outcome::settled) out += basis_text(answer, options);
+  if (figures) out += basis_text(answer, options);
   return out;
 }
 

@@ -80,6 +80,42 @@ std::string_view word(losses::Law law) {
   return law == losses::Law::darcy_weisbach ? "darcy-weisbach" : "hazen-williams";
 }
 
+std::string_view word(verdict::Ruling ruling) {
+  switch (ruling) {
+    case verdict::Ruling::holds:
+      return "holds";
+    case verdict::Ruling::only_if:
+      return "only if";
+    case verdict::Ruling::cannot_be_said:
+      return "cannot be said";
+    case verdict::Ruling::fails:
+      return "fails";
+    case verdict::Ruling::no_answer:
+      return "no answer";
+    case verdict::Ruling::unproved:
+      return "not proved";
+  }
+  return "";
+}
+
+std::string_view word(verdict::Bound bound) {
+  switch (bound) {
+    case verdict::Bound::shut_valve:
+      return "shut valve";
+    case verdict::Bound::spring:
+      return "spring";
+    case verdict::Bound::pipe:
+      return "pipe";
+    case verdict::Bound::high_point:
+      return "high point";
+    case verdict::Bound::float_valve:
+      return "float valve";
+    case verdict::Bound::tank_level:
+      return "tank level";
+  }
+  return "";
+}
+
 std::string_view version() { return RUNNEL_VERSION; }
 
 }  // namespace runnel::report

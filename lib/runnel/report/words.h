@@ -6,6 +6,8 @@
 #include "runnel/base/finding.h"
 #include "runnel/network/place.h"
 #include "runnel/steady/state.h"
+#include "runnel/verdict/reasons.h"
+#include "runnel/verdict/ruling.h"
 
 namespace runnel::report {
 
@@ -15,6 +17,8 @@ std::string_view word(steady::LineCondition condition);
 std::string_view word(steady::Outcome outcome);
 std::string_view word(Severity severity);
 std::string_view word(losses::Law law);
+std::string_view word(verdict::Ruling ruling);
+std::string_view word(verdict::Bound bound);
 
 /// This library's version, as its build says it.
 std::string_view version();

@@ -20,7 +20,8 @@ std::optional<double> flood(const LinePlan& plan, bool from_start, double level,
   const std::size_t n = plan.vertices.size();
   for (std::size_t k = 0; k < n; ++k) {
     const Vertex& v = plan.vertices[from_start ? k : n - 1 - k];
-    if (v.elevation_m > level) return std::nullopt;
+    // A sealed line is primed, and its water holds together over points above the level, to its own floor.
+    if (std::min(v.floor_m, v.elevation_m) > level) return std::nullopt;
     raise(at[from_start ? k : n - 1 - k], level);
     if (v.shut || (!from_start && v.keeps_back)) return std::nullopt;
     if (v.holds_m) level = std::min(level, *v.holds_m);

@@ -12,6 +12,23 @@ std::vector<Code> flow_codes() {
        " helps. If the box spills, the pipe is what limits: a larger bore, a shorter way, or a high point dug"
        " down helps, and the answer names the point that governs.",
        "the model's own asks"},
+      {"need-met-only-if", "a need that hangs on what nobody knows exactly",
+       "With the values of the model the need is met. With the least bore that the standard allows, pipe "
+       "that has"
+       " aged, colder water, the survey off by its stated error and the least yield that the bucket tests "
+       "allow it is"
+       " not. The one of them that turns it alone is named.",
+       "Pipe ages, springs vary and walls come out thick. What is met only on the good side may fail in a "
+       "few years.",
+       "Choose a pipe that leaves more, time the spring again, or take the condition as part of the promise.",
+       "walls [iso-11922-1], [astm-d3035; from memory]; yields by Student's t; ageing common practice, no "
+       "source"},
+      {"float-taken-open", "a full tank is judged as if it had been drawn from",
+       "A flow is asked of a tank whose float valve is shut at the level the model starts from. What it gets "
+       "is"
+       " worked out with the water at the level where the float opens.",
+       "At the level as written nothing runs in, and the answer would say nothing about the line.",
+       "Nothing, if that is what is meant. Write a lower `level` to see the line filling an empty tank.", ""},
       {"ask-not-judged", "an ask that this command cannot judge",
        "A steady answer shows one moment. How long a tank takes to fill, or what runs into a tank whose"
        " float valve is shut, does not show in it.",

@@ -57,6 +57,13 @@ Sentence& Sentence::append(const Sentence& other) {
   return *this;
 }
 
+Sentence sentence_of(const Finding& finding) {
+  Sentence s;
+  s.text_ = finding.message;
+  s.figures_ = finding.figures;
+  return s;
+}
+
 Draft::Draft(std::string code, Severity severity) {
   finding_.code = std::move(code);
   finding_.severity = severity;

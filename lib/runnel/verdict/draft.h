@@ -25,9 +25,13 @@ class Sentence {
   const std::vector<Figure>& figures() const { return figures_; }
 
  private:
+  friend Sentence sentence_of(const Finding& finding);
   std::string text_;
   std::vector<Figure> figures_;
 };
+
+/// The message of a finding as a sentence.
+Sentence sentence_of(const Finding& finding);
 
 /// A finding in the making. `done` joins message and advice on one list of figures.
 class Draft {

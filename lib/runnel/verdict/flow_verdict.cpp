@@ -4,6 +4,8 @@
 #include <array>
 
 #include "runnel/verdict/air_flow.h"
+#include "runnel/verdict/filling_needs.h"
+#include "runnel/verdict/margins.h"
 #include "runnel/verdict/rules.h"
 #include "runnel/verdict/store_rules.h"
 
@@ -13,14 +15,15 @@ namespace {
 using Rule = void (*)(const Case&, Findings&);
 
 // In the order a person would look: what is missing, then what may break, then what to know.
-constexpr std::array<Rule, 20> rules = {asks_not_met,
+constexpr std::array<Rule, 22> rules = {asks_not_met,
                                         nothing_arrives,
                                         unusual_friction_constants,
                                         lines_not_surveyed,
                                         lines_that_do_not_run,
                                         draws_not_met,
                                         dry_outlets,
-                                        static_pressure_against_rating,
+                                        pressure_against_rating,
+                                        reducing_valves_fail_open,
                                         pressure_below_air,
                                         quick_shutting,
                                         thin_margins,
@@ -31,6 +34,7 @@ constexpr std::array<Rule, 20> rules = {asks_not_met,
                                         box_spills,
                                         box_top_part_full,
                                         slow_water,
+                                        nothing_to_shut,
                                         asks_not_judged,
                                         claims_not_judged};
 
@@ -71,42 +75,98 @@ void add_air(const AirAnswer& air, Findings& out) {
     if (!known) out.push_back(f);
   }
   if (air.paths_left_out == 0) return;
-  Draft d("air-not-judged", Severity::note);
+  Draft d("air-not-judged", Severity::warning);
   d.message.say(std::to_string(air.paths_left_out) + " ways of the water were not judged for trapped air.");
   out.push_back(d.done());
 }
 
 }  // namespace
 
-FlowVerdict judge_flow(const network::System& system, const steady::State& state,
-                       const std::vector<Finding>& more) {
+namespace {
+
+/// Where the setting itself shuts the water off nothing is due.
+void leave_cut_off(const std::vector<std::string>& cut_off, std::vector<AskResult>& asks) {
+  for (AskResult& ask : asks)
+    if (std::find(cut_off.begin(), cut_off.end(), ask.ask.at) != cut_off.end()) {
+      ask.judged = ask.met = false;
+      ask.cut_off = true;
+      ask.why_not_judged = "the setting shuts it off";
+    }
+}
+
+void drop_cut_off(const std::vector<std::string>& cut_off, std::vector<Finding>& findings) {
+  const auto not_due = [&](const Finding& f) {
+    return (f.code == "draw-not-met" || f.code == "outlet-dry") &&
+           std::find(cut_off.begin(), cut_off.end(), f.where.place) != cut_off.end();
+  };
+  findings.erase(std::remove_if(findings.begin(), findings.end(), not_due), findings.end());
+}
+
+void judge_settled(const network::System& system, const steady::State& state, const Aside& aside,
+                   FlowVerdict& verdict) {
+  verdict.after_siphons = follow_siphons(system, state);
+  if (const auto& after = verdict.after_siphons) {
+    hold_asks_to_siphons(*after, verdict);
+    siphon_findings(system, state, *after, verdict, verdict.findings);
+    hold_asks_to_stores(after->system, after->state, verdict);
+  } else {
+    hold_asks_to_stores(system, state, verdict);
+  }
+  store_findings(state, verdict, verdict.findings);
+  verdict.air = judge_air(system, state);
+  judge_with_air(system, *verdict.air, verdict.asks);
+  if (aside.fill_from) judge_filling(system, state, *aside.fill_from, verdict);
+  if (aside.try_more)
+    find_reasons(verdict.after_siphons ? verdict.after_siphons->system : system, verdict.asks);
+  if (aside.try_more)
+    weigh_corners(verdict.after_siphons ? verdict.after_siphons->system : system, verdict.asks,
+                  verdict.findings);
+  const Case seen{system, state, verdict.asks};
+  for (Rule rule : rules) rule(seen, verdict.findings);
+  air_held_flow(system, state, *verdict.air, verdict.asks, verdict.findings);
+  add_air(*verdict.air, verdict.findings);
+}
+
+/// Of a state that no figure may be taken from.
+void judge_nothing(const steady::State& state, FlowVerdict& verdict) {
+  const bool settled = state.outcome == steady::Outcome::settled;
+  verdict.findings.push_back(settled ? failed_check(state) : no_answer(state));
+}
+
+/// A proof that failed, now or later on, takes with it what was said before.
+void take_back_figures(FlowVerdict& verdict) {
+  verdict.air.reset();
+  verdict.lasting.reset();
+  verdict.after_siphons.reset();
+  for (AskResult& ask : verdict.asks) {
+    ask.judged = ask.met = false;
+    ask.got.reset();
+    ask.air.reset();
+    ask.met_until_s.reset();
+    ask.met_only_primed = false;
+    ask.why_not_judged = "no answer was reached";
+  }
+  std::erase_if(verdict.findings,
+                [](const Finding& f) { return has_figures(bearing(f)) && !f.mark.known(); });
+}
+
+}  // namespace
+
+FlowVerdict judge_flow(const network::System& system, const steady::State& state, const Aside& aside) {
   FlowVerdict verdict;
   verdict.asks = judge_asks(system, state);
-  if (state.outcome == steady::Outcome::settled) {
-    if (!state.proof.consistent) verdict.findings.push_back(failed_check(state));
-    verdict.after_siphons = follow_siphons(system, state);
-    if (const auto& after = verdict.after_siphons) {
-      hold_asks_to_siphons(*after, verdict);
-      siphon_findings(system, state, *after, verdict, verdict.findings);
-      hold_asks_to_stores(after->system, after->state, verdict);
-    } else {
-      hold_asks_to_stores(system, state, verdict);
-    }
-    store_findings(state, verdict, verdict.findings);
-    verdict.air = judge_air(system, state);
-    judge_with_air(system, *verdict.air, verdict.asks);
-    const Case seen{system, state, verdict.asks};
-    for (Rule rule : rules) rule(seen, verdict.findings);
-    air_held_flow(system, state, *verdict.air, verdict.asks, verdict.findings);
-    add_air(*verdict.air, verdict.findings);
-    verdict.findings.insert(verdict.findings.end(), more.begin(), more.end());
-  } else {
-    verdict.findings.push_back(no_answer(state));
-  }
+  leave_cut_off(aside.cut_off, verdict.asks);
+  if (state.outcome == steady::Outcome::settled && state.proof.consistent)
+    judge_settled(system, state, aside, verdict);
+  else
+    judge_nothing(state, verdict);
+  verdict.findings.insert(verdict.findings.end(), aside.findings.begin(), aside.findings.end());
   verdict.findings.insert(verdict.findings.end(), state.findings.begin(), state.findings.end());
+  drop_cut_off(aside.cut_off, verdict.findings);
   std::stable_sort(verdict.findings.begin(), verdict.findings.end(),
                    [](const Finding& a, const Finding& b) { return rank(a.severity) < rank(b.severity); });
-  verdict.good = state.outcome == steady::Outcome::settled && !any_error(verdict.findings);
+  verdict.ruling = ruling_of(verdict.findings);
+  if (!has_figures(verdict.ruling)) take_back_figures(verdict);
   verdict.sentence = flow_sentence(system, state, verdict);
   return verdict;
 }

@@ -11,6 +11,8 @@
 #include "runnel/steady/state.h"
 #include "runnel/verdict/air_answer.h"
 #include "runnel/verdict/draft.h"
+#include "runnel/verdict/reasons.h"
+#include "runnel/verdict/ruling.h"
 #include "runnel/verdict/siphon_rules.h"
 
 namespace runnel::verdict {
@@ -30,37 +32,56 @@ struct AskResult {
   bool judged = false;  ///< false: this answer cannot tell (`full_within`, a shut float valve)
   std::string why_not_judged;
   bool met = false;
+  bool cut_off = false;       ///< the setting itself shuts the water off there: nothing is due
   Figure asked;               ///< flow [m3/s], pressure [Pa] or duration [s]
   std::optional<Figure> got;  ///< none where no water stands. With air in the lines: what comes when the
                               ///< current has carried off what it can, by the law that carries off least
   std::optional<double> met_until_s;  ///< met at first; `got` is what it gets once tanks are drawn down
   bool met_only_primed = false;       ///< met by a siphon; `got` is what it gets once that has lost its water
   std::optional<AirAsk> air;          ///< none where no air makes a difference
+  std::optional<Reason> reason;       ///< of a need not met: the bound whose lifting gains most
+  std::optional<Range> range;         ///< none if it was not worked out
+  std::string only_if;                ///< met at the bad corner only under this condition: "if ..."
   /// Met only once the air is gone, and nothing is sure to carry it off.
   bool held_by_air() const { return judged && !met && air && air->met_without; }
   /// What it gives over what is asked; negative when it falls short. Zero if not judged.
-  double margin_si() const { return got && judged ? got->si - asked.si : 0.0; }
+  double margin_si() const {
+    if (!got || !judged) return 0.0;
+    return ask.kind == network::AskKind::full_within ? asked.si - got->si : got->si - asked.si;
+  }
 };
 
 struct FlowVerdict {
-  bool good = false;                          ///< settled, every judged ask met, no finding is an error
+  Ruling ruling = Ruling::no_answer;          ///< the worst bearing of the findings
   Sentence sentence;                          ///< one plain sentence
   std::vector<AskResult> asks;                ///< in the model's order
   std::vector<Finding> findings;              ///< errors first, then warnings, then notes
   std::optional<AirAnswer> air;               ///< none if nothing was settled
   std::optional<AfterSiphons> after_siphons;  ///< none if every sealed line keeps its water
   std::optional<filling::Lasting> lasting;    ///< none if no tank gives more than it gets
+
+  bool good() const { return is_good(ruling); }
 };
 
-/// Judges an answer. `more` are findings from elsewhere, to be sorted in. The system must outlive the
-/// verdict. Never throws; a state that is not settled gives a verdict that says so and judges nothing.
-FlowVerdict judge_flow(const network::System& system, const steady::State& state,
-                       const std::vector<Finding>& more = {});
+/// What is known of a run beside its state.
+struct Aside {
+  std::vector<Finding> findings = {};     ///< from elsewhere, to be sorted in
+  std::vector<std::string> cut_off = {};  ///< places that the setting itself shuts off
+  /// Follow the filling of this system for needs of `full_within`; without it they are not judged.
+  const network::System* fill_from = nullptr;
+  bool try_more = false;  ///< weigh the corners (margins.h), and try what would lift a need that is not met
+                          ///< (reasons.h)
+};
+
+/// Judges one state. The system must outlive the verdict. Never throws; a state that is not settled, or that
+/// did not pass its check, gives a verdict that says so and judges nothing. `answer_model` (answer.h) is what
+/// asks a whole model.
+FlowVerdict judge_flow(const network::System& system, const steady::State& state, const Aside& aside = {});
 
 /// Every ask against the answer.
 std::vector<AskResult> judge_asks(const network::System& system, const steady::State& state);
 
-/// The one sentence, from asks, air and findings already in the verdict.
+/// The one sentence, from the ruling, asks, air and findings already in the verdict.
 Sentence flow_sentence(const network::System& system, const steady::State& state, const FlowVerdict& verdict);
 
 }  // namespace runnel::verdict

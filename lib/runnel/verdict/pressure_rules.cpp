@@ -6,6 +6,8 @@
 #include "runnel/base/constants.h"
 #include "runnel/verdict/draft.h"
 #include "runnel/verdict/rules.h"
+#include "runnel/verdict/say_others.h"
+#include "runnel/verdict/shutting.h"
 
 namespace runnel::verdict {
 namespace {
@@ -21,25 +23,49 @@ constexpr double noise_m = 1e-3;
 struct Worst {
   const steady::LinePoint* point = nullptr;
   double head_m = 0.0;
+  bool standing = false;  ///< with everything shut; else as it runs
 };
 
-// The greatest standing head on one pipe of a line; both ends of every stretch are looked at.
-Worst greatest_static(const steady::LineState& run, const network::Line& line, std::size_t pipe) {
+// The greatest head on one pipe of a line, standing where it can be made to stand, or running; both ends of
+// every stretch are looked at.
+Worst greatest(const steady::LineState& run, const network::Line& line, int index, std::size_t pipe,
+               const Shutting& shutting) {
   Worst worst;
   const double from = line.pipes[pipe].from.metres();
   const double to =
       pipe + 1 < line.pipes.size() ? line.pipes[pipe + 1].from.metres() : line.survey.back().station.metres();
   for (const steady::LinePoint& p : run.points) {
-    if (p.station_m < from - noise_m || p.station_m > to + noise_m || !p.static_head_m) continue;
-    if (!worst.point || *p.static_head_m > worst.head_m) worst = {&p, *p.static_head_m};
+    if (p.station_m < from - noise_m || p.station_m > to + noise_m) continue;
+    if (p.static_head_m && shutting.can_stand(index, p.station_m) &&
+        (!worst.point || *p.static_head_m > worst.head_m))
+      worst = {&p, *p.static_head_m, true};
+    // What runs differs from what stands by rounding where nothing moves.
+    if (p.pressure_head_m && (!worst.point || *p.pressure_head_m > worst.head_m + noise_m))
+      worst = {&p, *p.pressure_head_m, false};
   }
   return worst;
 }
 
-void judge_static(const Case& c, const network::Line& line, const pipes::Pipe& pipe, const Worst& worst,
-                  double rating_pa, Findings& out) {
+void running_above(const network::Line& line, const pipes::Pipe& pipe, const Worst& worst,
+                   const Figure& running, double rating_pa, Findings& out) {
+  Draft d("running-above-rating", Severity::error);
+  d.on_line(line.name, worst.point->station_m).against(running, {Kind::pressure, rating_pa});
+  d.message.name(line.name).say(" runs under ").figure(running).say(" at ");
+  d.message.figure(Kind::length, worst.point->station_m).say("; ").name(pipe.name).say(" is rated for ");
+  d.message.figure(Kind::pressure, rating_pa).say(" at this water temperature: it may burst.");
+  d.advice.say("Take a pipe of a higher rating there, or put a break-pressure box above it.");
+  d.source("pressure must stay below the rating at every point [nrcs-430; found]");
+  out.push_back(d.done());
+}
+
+void judge_pipe(const Case& c, const network::Line& line, const pipes::Pipe& pipe, const Worst& worst,
+                double rating_pa, Findings& out) {
   const Figure standing = pressure_of_head(c.system, worst.head_m);
   const bool over = standing.si > rating_pa;
+  if (!worst.standing) {
+    if (over) running_above(line, pipe, worst, standing, rating_pa, out);
+    return;
+  }
   if (!over && standing.si <= share_without_surge * rating_pa) return;
   Draft d(over ? "static-above-rating" : "static-above-72-percent",
           over ? Severity::error : Severity::warning);
@@ -63,10 +89,10 @@ void judge_static(const Case& c, const network::Line& line, const pipes::Pipe& p
 
 void rating_unknown(const network::Line& line, const pipes::Pipe& pipe, const Figure& standing,
                     Findings& out) {
-  Draft d("rating-unknown", Severity::note);
+  Draft d("rating-unknown", Severity::warning);
   d.on_line(line.name);
   d.message.say("What pressure ").name(pipe.name).say(" on ").name(line.name);
-  d.message.say(" stands is not known; with everything shut it must stand ").figure(standing).say(".");
+  d.message.say(" stands is not known; it must stand ").figure(standing).say(".");
   d.advice.say("Write the pipe's `rating`, or take it from the catalogue.");
   d.source("static pressure must stay below the rating at every point [nrcs-430; found]");
   out.push_back(d.done());
@@ -112,21 +138,42 @@ std::size_t pipe_at(const network::Line& line, double station_m) {
   return at;
 }
 
-void static_pressure_against_rating(const Case& c, Findings& out) {
-  for (const network::Line& line : c.system.lines()) {
+void pressure_against_rating(const Case& c, Findings& out) {
+  const Shutting shutting(c.system, c.state);
+  for (std::size_t l = 0; l < c.system.lines().size(); ++l) {
+    const network::Line& line = c.system.lines()[l];
     const steady::LineState* run = run_of(c.system, c.state, line);
     if (!run) continue;
     for (std::size_t i = 0; i < line.pipes.size(); ++i) {
-      const Worst worst = greatest_static(*run, line, i);
+      const Worst worst = greatest(*run, line, static_cast<int>(l), i, shutting);
       if (!worst.point || worst.head_m <= 0.0) continue;
       const pipes::Pipe& pipe = line.pipes[i].pipe;
       const std::optional<double> rating = allowed_pressure_pa(c.system, pipe);
       if (rating)
-        judge_static(c, line, pipe, worst, *rating, out);
+        judge_pipe(c, line, pipe, worst, *rating, out);
       else
         rating_unknown(line, pipe, pressure_of_head(c.system, worst.head_m), out);
     }
   }
+}
+
+void nothing_to_shut(const Case& c, Findings& out) {
+  const Shutting shutting(c.system, c.state);
+  std::vector<std::string> names;
+  for (std::size_t l = 0; l < c.system.lines().size(); ++l)
+    if (shutting.never_stands(static_cast<int>(l))) names.push_back(c.system.lines()[l].name);
+  if (names.empty()) return;
+  Draft d("nothing-to-shut", Severity::note);
+  d.on_line(names.front());
+  d.message.say("Nothing on ")
+      .name(names.front())
+      .say(
+          " or behind it can be shut, so water never stands in it and it is "
+          "judged as it runs.");
+  say_others(d.message, names, [](const std::string& name) { return name; });
+  d.advice.say("If a valve or a cap is ever put there, write it into the model first.");
+  d.source("physics: water stands only before something that is shut");
+  out.push_back(d.done());
 }
 
 void pressure_below_air(const Case& c, Findings& out) {

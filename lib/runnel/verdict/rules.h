@@ -20,7 +20,10 @@ struct Case {
 using Findings = std::vector<Finding>;
 
 // pressure_rules.cpp
-void static_pressure_against_rating(const Case& c, Findings& out);
+void pressure_against_rating(const Case& c, Findings& out);
+void nothing_to_shut(const Case& c, Findings& out);
+// reducing_rules.cpp
+void reducing_valves_fail_open(const Case& c, Findings& out);
 void pressure_below_air(const Case& c, Findings& out);
 // surge_rules.cpp
 void quick_shutting(const Case& c, Findings& out);
@@ -51,6 +54,11 @@ void claims_not_judged(const Case& c, Findings& out);
 /// The beginning of every finding of an ask that fails: who gets what where how much is asked.
 /// (supply_rules.cpp)
 Draft ask_not_met(const AskResult& result, const char* code = "ask-not-met");
+/// "because ..." of a reason that was tried, with what it gains. (reason_words.cpp)
+Sentence because_of(const network::System& system, const Reason& reason);
+/// What somebody could do about it, with what that gives; "" where it is not an act of building.
+Sentence act_on(const Reason& reason);
+
 /// How a pipeline of `system.lines()` runs, or nullptr. Fast: states stand in the system's own order.
 const steady::LineState* run_of(const network::System& system, const steady::State& state,
                                 const network::Line& line);

@@ -26,6 +26,20 @@ void say_others(Sentence& s, const std::vector<Item>& items, Line line, Valve va
   s.say(".");
 }
 
+/// The same without what stands in brackets.
+template <class Item, class Name>
+void say_others(Sentence& s, const std::vector<Item>& items, Name name) {
+  if (items.size() < 2) return;
+  s.say(" The same is true of ");
+  const std::size_t last = std::min(items.size(), most_named + 1);
+  for (std::size_t i = 1; i < last; ++i) {
+    if (i > 1) s.say(", ");
+    s.name(name(items[i]));
+  }
+  if (items.size() > last) s.say(" and " + std::to_string(items.size() - last) + " more");
+  s.say(".");
+}
+
 /// What a map holds, in the order of its keys.
 template <class Key, class Item>
 std::vector<Item> values_of(const std::map<Key, Item>& map) {

@@ -18,9 +18,14 @@ constexpr double no_flow = 1e-9;       // m3/s: a drop a minute
 
 Sentence met_part(const AskResult& r) {
   Sentence s;
-  s.figure(*r.got).say(r.ask.kind == AskKind::flow ? " reach " : " at ").name(r.ask.at);
+  if (r.ask.kind == AskKind::full_within)
+    s.name(r.ask.at).say(" is full after ").figure(*r.got);
+  else
+    s.figure(*r.got).say(r.ask.kind == AskKind::flow ? " reach " : " at ").name(r.ask.at);
   if (r.margin_si() > 1e-3 * r.asked.si)
-    s.say(", ").figure(r.asked.kind, r.margin_si()).say(" more than asked");
+    s.say(", ")
+        .figure(r.asked.kind, r.margin_si())
+        .say(r.ask.kind == AskKind::full_within ? " sooner than asked" : " more than asked");
   else
     s.say(", just what is asked");
   return s;
@@ -30,6 +35,10 @@ Sentence missed_part(const AskResult& r) {
   Sentence s;
   const bool flow = r.ask.kind == AskKind::flow;
   s.name(r.ask.at);
+  if (r.ask.kind == AskKind::full_within) {
+    if (r.got) return s.say(" is full after ").figure(*r.got).say(", and ").figure(r.asked).say(" is asked");
+    return s.say(" is not full within the ").figure(r.asked).say(" asked");
+  }
   if (!r.got || (flow && r.got->si <= no_flow))
     s.say(" gets no water, and ").figure(r.asked).say(" is asked");
   else
@@ -161,55 +170,197 @@ Sentence what_arrives(const network::System& system, const steady::State& state,
   return s.say(". The model asks for nothing, so whether that is enough is not judged.");
 }
 
-}  // namespace
-
-Sentence flow_sentence(const network::System& system, const steady::State& state,
-                       const FlowVerdict& verdict) {
+/// Why the line does not start by itself, if it is trapped air that stops it.
+Sentence held_at_start(const PathAir& held) {
   Sentence s;
-  if (state.outcome != steady::Outcome::settled)
-    return s.say("No answer: the calculation did not settle, so nothing can be said about this system.");
+  s.say("It will not start by itself: trapped air on the way to ").name(held.path.end).say(" asks for ");
+  s.figure(Kind::head, -held.start.margin_m).say(" more height than ").name(held.path.source);
+  return s.say(" has.");
+}
+
+constexpr std::size_t most_listed = 2;  // of what is met; more is a table
+
+/// Many needs are met: how many, and which of them by least of what is asked.
+Sentence closest(const std::vector<const AskResult*>& met) {
+  const auto share = [](const AskResult* r) {
+    return r->asked.si > 0.0 ? r->margin_si() / r->asked.si : 0.0;
+  };
+  const auto least =
+      std::min_element(met.begin(), met.end(), [&](auto* a, auto* b) { return share(a) < share(b); });
+  Sentence s;
+  s.say(std::to_string(met.size()) + " needs are met, the closest by this: ");
+  return s.append(met_part(**least));
+}
+
+/// What is met, or what arrives where nothing is asked.
+Sentence what_comes(const network::System& system, const steady::State& state, const FlowVerdict& verdict,
+                    const char* opening, bool only_once_running) {
+  std::vector<const AskResult*> met;
+  for (const AskResult& r : verdict.asks)
+    if (r.judged && r.met) met.push_back(&r);
+  Sentence s;
+  if (met.size() > most_listed) return s.say(opening).append(closest(met)).say(".");
+  if (!met.empty()) return s.say(opening).append(listed(met, met_part)).say(".");
+  if (!verdict.asks.empty()) return s;
+  return what_arrives(system, state, verdict, only_once_running);
+}
+
+std::vector<const Finding*> bearing_on(const FlowVerdict& verdict, Ruling ruling) {
+  std::vector<const Finding*> all;
+  for (const Finding& f : verdict.findings)
+    if (bearing(f) == ruling) all.push_back(&f);
+  return all;
+}
+
+Sentence and_more(std::size_t count, const char* one, const char* many) {
+  Sentence s;
+  if (count == 0) return s;
+  return s.say(count == 1 ? one : " " + std::to_string(count) + many);
+}
+
+/// The reason that was tried and found, of the first need that has one; else what the state itself shows.
+Sentence why_missed(const network::System& system, const steady::State& state,
+                    const std::vector<const AskResult*>& missed, bool all_primed) {
+  Sentence s;
+  if (all_primed || only_air(missed)) return s;
+  const auto* blocked = line_in(state, LineCondition::blocked);
+  for (const AskResult* r : missed)
+    if (r->reason && !blocked) return s.say(", because ").append(because_of(system, *r->reason));
+  return because(system, state);
+}
+
+Sentence fails_sentence(const network::System& system, const steady::State& state,
+                        const FlowVerdict& verdict) {
+  Sentence s;
   // A siphon whose column breaks runs for nobody, whatever the balances say.
   for (const Finding& f : verdict.findings)
     if (f.code == "pressure-below-air" && f.severity == Severity::error)
       return s.say("It does not deliver: at the top of ")
           .name(f.where.pipeline)
           .say(" the pressure falls so low that the column of water breaks.");
-  std::vector<const AskResult*> met, missed;
-  for (const AskResult& r : verdict.asks)
-    if (r.judged) (r.met ? met : missed).push_back(&r);
   if (Sentence brief = not_for_long(verdict); !brief.empty()) return brief;
+  std::vector<const AskResult*> missed;
+  for (const AskResult& r : verdict.asks)
+    if (r.judged && !r.met) missed.push_back(&r);
   const bool all_primed =
       std::all_of(missed.begin(), missed.end(), [](auto* r) { return r->met_only_primed; });
   if (!missed.empty())
     return s.say("It does not deliver: ")
         .append(listed(missed, missed_part))
-        .append(all_primed || only_air(missed) ? Sentence() : because(system, state))
+        .append(why_missed(system, state, missed, all_primed))
         .say(".");
-  const PathAir* held = worst_start(verdict, air::StartReason::air);
-  if (held) {
-    s.say("It will not start by itself: trapped air on the way to ").name(held->path.end).say(" asks for ");
-    s.figure(Kind::head, -held->start.margin_m)
-        .say(" more height than ")
-        .name(held->path.source)
-        .say(" has. ");
+  if (const PathAir* held = worst_start(verdict, air::StartReason::air)) {
+    const Sentence then = what_comes(system, state, verdict, "Once running it would deliver: ", true);
+    return s.append(held_at_start(*held)).say(then.empty() ? "" : " ").append(then);
   }
-  if (met.empty())
-    s.append(what_arrives(system, state, verdict, held != nullptr));
-  else
-    s.say(held ? "Once running it would deliver: " : "It delivers: ").append(listed(met, met_part)).say(".");
-  if (!held && worst_start(verdict, air::StartReason::compression_needed))
-    s.say(" But whether it starts from empty is doubtful.");
-  const bool by_hand = std::any_of(verdict.findings.begin(), verdict.findings.end(),
-                                   [](const Finding& f) { return f.code == "siphon-needs-filling"; });
-  if (by_hand) s.say(" But it must be filled by hand before it runs.");
-  s.append(lasts_how_long(verdict));
-  const auto wrong = std::count_if(verdict.findings.begin(), verdict.findings.end(), [](const Finding& f) {
-    return f.severity == Severity::error && f.code != "air-start-blocked";
-  });
-  if (wrong > 0 && !met.empty())
-    s.say(wrong == 1 ? " But one thing is wrong; see below."
-                     : " But " + std::to_string(wrong) + " things are wrong; see below.");
+  const auto wrong = bearing_on(verdict, Ruling::fails);
+  if (!verdict.asks.empty() || wrong.front()->code != "no-water-arrives") {
+    s.say("It must not be built as it is. ").append(sentence_of(*wrong.front()));
+    s.append(and_more(wrong.size() - 1, " One more thing is wrong; see below.",
+                      " more things are wrong; see below."));
+    const Sentence comes = what_comes(system, state, verdict, "Otherwise it would deliver: ", true);
+    return s.say(comes.empty() ? "" : " ").append(comes);
+  }
+  return what_arrives(system, state, verdict, false);
+}
+
+/// What is not known, as the clause after "because".
+Sentence open_question(const Finding& f) {
+  Sentence s;
+  if (f.code == "rating-unknown")
+    return s.say("what pressure the pipe of ").name(f.where.pipeline).say(" stands is not known");
+  if (f.code == "air-start-doubtful")
+    return s.say("whether water reaches ").name(f.where.place).say(" from empty is doubtful");
+  if (f.code == "ask-not-judged") return s.say("the need at ").name(f.where.place).say(" is not judged");
+  if (f.code == "claims-not-judged") return s.say("nobody has set the claims beside the figures");
+  if (!f.where.pipeline.empty())
+    return s.say("what trapped air takes in ").name(f.where.pipeline).say(" is not worked out");
+  return s.say("not every way was judged for trapped air");
+}
+
+Sentence open_sentence(const network::System& system, const steady::State& state,
+                       const FlowVerdict& verdict) {
+  const auto open = bearing_on(verdict, Ruling::cannot_be_said);
+  Sentence s;
+  s.say(verdict.asks.empty() ? "It cannot be said whether it works, because "
+                             : "It cannot be said whether it delivers, because ");
+  for (std::size_t i = 0; i < open.size() && i < most_named; ++i)
+    s.say(i > 0 ? "; " : "").append(open_question(*open[i]));
+  if (open.size() > most_named)
+    s.say("; and for " + std::to_string(open.size() - most_named) + " more reasons");
+  const Sentence comes = what_comes(system, state, verdict, "As far as it is judged: ", false);
+  return s.say(comes.empty() ? "." : ". ").append(comes);
+}
+
+/// The lines of which only the length is known.
+Sentence unsurveyed(const std::vector<const Finding*>& conditions) {
+  Sentence s;
+  std::size_t count = 0;
+  for (const Finding* f : conditions) {
+    if (f->code != "line-not-surveyed") continue;
+    if (++count == 1) s.name(f->where.pipeline);
+  }
+  if (count == 2) s.say(" and one more line of which only the length is known lie");
+  if (count > 2)
+    s.say(" and " + std::to_string(count - 1) + " more lines of which only the length is known lie");
+  return count == 1 ? s.say(", of which only the length is known, lies") : s;
+}
+
+/// What the needs hang on that nobody knows exactly, each once.
+Sentence corner_condition(const FlowVerdict& verdict) {
+  std::vector<std::string> all;
+  for (const AskResult& r : verdict.asks)
+    if (!r.only_if.empty() && std::find(all.begin(), all.end(), r.only_if) == all.end())
+      all.push_back(r.only_if);
+  Sentence s;
+  for (std::size_t i = 0; i < all.size(); ++i) s.say(i > 0 ? " and " : "").say(all[i]);
   return s;
+}
+
+/// The condition of an answer that holds under one: "if it is filled by hand before it runs".
+Sentence condition(const FlowVerdict& verdict) {
+  const std::vector<const Finding*> conditions = bearing_on(verdict, Ruling::only_if);
+  Sentence s;
+  const auto is = [&](const char* code) {
+    return std::any_of(conditions.begin(), conditions.end(), [&](auto* f) { return f->code == code; });
+  };
+  if (is("siphon-needs-filling")) s.say("if it is filled by hand before it runs");
+  if (is("line-not-surveyed"))
+    s.say(s.empty() ? "if " : " and if ").append(unsurveyed(conditions)).say(" without a high point");
+  if (is("need-met-only-if")) s.say(s.empty() ? "" : " and ").append(corner_condition(verdict));
+  return s;
+}
+
+}  // namespace
+
+Sentence flow_sentence(const network::System& system, const steady::State& state,
+                       const FlowVerdict& verdict) {
+  Sentence s;
+  switch (verdict.ruling) {
+    case Ruling::no_answer:
+      return s.say("No answer: the calculation did not settle, so nothing can be said about this system.");
+    case Ruling::unproved:
+      return s.say(
+          "No answer: it did not pass the check that works it out again, so nothing can be said about "
+          "this system.");
+    case Ruling::fails:
+      return fails_sentence(system, state, verdict);
+    case Ruling::cannot_be_said:
+      return open_sentence(system, state, verdict);
+    case Ruling::only_if: {
+      const Sentence when = condition(verdict);
+      Sentence opening;
+      opening.say("It delivers only ").append(when).say(": ");
+      s = what_comes(system, state, verdict, opening.text().c_str(), false);
+      if (verdict.asks.empty()) s.say(" It runs only ").append(when).say(".");
+      break;
+    }
+    case Ruling::holds:
+      s = what_comes(system, state, verdict, "It delivers: ", false);
+      if (s.empty()) s.say("Nothing is asked of it under this setting.");
+      break;
+  }
+  return s.append(lasts_how_long(verdict));
 }
 
 }  // namespace runnel::verdict

@@ -55,6 +55,13 @@ std::optional<double> water_before(const steady::LineState& line) {
 Draft ask_not_met(const AskResult& result, const char* code) {
   Draft d(code, Severity::error);
   d.at_place(result.ask.at);
+  if (result.ask.kind == network::AskKind::full_within) {
+    d.message.name(result.ask.at).say(result.got ? " is full after " : " is not full within the ");
+    d.message.figure(result.got ? *result.got : result.asked);
+    if (result.got) d.message.say(", and ").figure(result.asked);
+    d.message.say(result.got ? " is asked" : " asked");
+    return d;
+  }
   d.message.name(result.ask.at).say(result.ask.kind == network::AskKind::flow ? " gets " : " has ");
   if (result.got)
     d.message.figure(*result.got);
@@ -72,11 +79,15 @@ void asks_not_met(const Case& c, Findings& out) {
     Draft d = ask_not_met(result);
     d.message.say(".");
     if (result.got) d.against(*result.got, result.asked);
-    d.advice.say(result.got && result.got->si <= 0.0 ? "The findings below say why no water comes."
-                 : !flow                             ? "Less flow, a larger pipe, or a higher source."
-                 : spills(c)
-                     ? "The pipe is what limits: a larger one, a shorter way, or a high point dug down helps."
-                     : "The spring is what limits: only more spring or storage helps, not a larger pipe.");
+    if (result.reason && !act_on(*result.reason).empty())
+      d.advice.append(act_on(*result.reason));
+    else
+      d.advice.say(
+          result.got && result.got->si <= 0.0 ? "The findings below say why no water comes."
+          : !flow                             ? "Less flow, a larger pipe, or a higher source."
+          : spills(c)
+              ? "The pipe is what limits: a larger one, a shorter way, or a high point dug down helps."
+              : "The spring is what limits: only more spring or storage helps, not a larger pipe.");
     d.source("the model's own asks");
     out.push_back(d.done());
   }
@@ -84,8 +95,8 @@ void asks_not_met(const Case& c, Findings& out) {
 
 void asks_not_judged(const Case& c, Findings& out) {
   for (const AskResult& result : c.asks) {
-    if (result.judged) continue;
-    Draft d("ask-not-judged", Severity::note);
+    if (result.judged || result.cut_off) continue;
+    Draft d("ask-not-judged", Severity::warning);
     d.at_place(result.ask.at);
     d.message.say("The ask of ").figure(result.asked).say(" at ").name(result.ask.at);
     d.message.say(" is not judged here: " + result.why_not_judged + ".");

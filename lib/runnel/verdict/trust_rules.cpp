@@ -70,7 +70,7 @@ void unusual_friction_constants(const Case& c, Findings& out) {
 
 void claims_not_judged(const Case& c, Findings& out) {
   if (c.system.claims().empty()) return;
-  Draft d("claims-not-judged", Severity::note);
+  Draft d("claims-not-judged", Severity::warning);
   d.message.say(
       "The model quotes what a proposal claims; nothing here sets the claims beside the figures yet.");
   d.advice.say("Compare them by hand with what each place gets.");

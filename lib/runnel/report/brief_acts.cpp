@@ -1,0 +1,90 @@
+// What to do, and what to watch.
+#include <algorithm>
+#include <map>
+
+#include "runnel/report/brief.h"
+#include "runnel/report/harmless.h"
+#include "runnel/report/text_parts.h"
+#include "runnel/verdict/acts.h"
+
+namespace runnel::report {
+namespace {
+
+std::string said(const verdict::Sentence& s, const TextOptions& options) {
+  return harmless(units::render(s.text(), s.figures(), options.units));
+}
+
+/// Up to the end of its first sentence. A figure's point has no blank behind it.
+std::string first_sentence(const std::string& text) {
+  const std::size_t end = text.find(". ");
+  return end == std::string::npos ? text : text.substr(0, end + 1);
+}
+
+std::string where_of(const Finding& f, const TextOptions& options) {
+  std::string text = harmless(f.where.place.empty() ? f.where.pipeline : f.where.place);
+  if (f.where.station_m && f.where.place.empty())
+    text = shown(Kind::length, *f.where.station_m, options) + " of " + text;
+  return text;
+}
+
+/// The first of a kind in its own words, the others by where they are.
+std::string told_once(const std::vector<const Finding*>& kind, const TextOptions& options) {
+  const Finding& f = *kind.front();
+  std::string text = first_sentence(harmless(units::render(f.message, f.figures, options.units)));
+  std::string others;
+  for (std::size_t i = 1; i < kind.size(); ++i) {
+    const std::string where = where_of(*kind[i], options);
+    if (!where.empty()) others += (others.empty() ? "" : ", ") + where;
+  }
+  if (!others.empty()) text += " So too: " + others + ".";
+  if (!f.advice.empty())
+    text += " " + first_sentence(harmless(units::render(f.advice, f.figures, options.units)));
+  return text;
+}
+
+/// Items as they fit; how many do not is said with them.
+std::string fitted(const std::vector<std::string>& items, int most_lines, const std::string& title,
+                   const std::string& more, const TextOptions& options) {
+  std::string out = heading(title, options);
+  std::size_t shown_items = 0;
+  for (const std::string& item : items) {
+    const bool last = shown_items + 1 == items.size();
+    if (shown_items > 0 && lines_in(out) + lines_in(item) + (last ? 0 : 1) > most_lines) break;
+    out += item;
+    ++shown_items;
+  }
+  if (shown_items < items.size())
+    out += paragraph(std::to_string(items.size() - shown_items) + more, 2, 2, options.width);
+  return out;
+}
+
+}  // namespace
+
+int lines_in(const std::string& text) { return static_cast<int>(std::count(text.begin(), text.end(), '\n')); }
+
+std::string acts_text(const FlowAnswer& answer, int most_lines, const TextOptions& options) {
+  const std::vector<verdict::Sentence> acts = verdict::acts_of(answer.verdict);
+  if (acts.empty()) return paragraph("Nothing needs changing.", 0, 0, options.width);
+  std::vector<std::string> items;
+  for (const verdict::Sentence& act : acts)
+    items.push_back(
+        paragraph(std::to_string(items.size() + 1) + ". " + said(act, options), 2, 5, options.width));
+  return fitted(items, most_lines, "Do this", " more things to do; -v shows them.", options);
+}
+
+std::string watch_text(const FlowAnswer& answer, int most_lines, const TextOptions& options) {
+  std::vector<std::string> codes;
+  std::map<std::string, std::vector<const Finding*>> kinds;
+  for (const Finding& f : answer.verdict.findings) {
+    if (f.severity != Severity::warning || verdict::bearing(f) != verdict::Ruling::holds) continue;
+    if (!kinds.count(f.code)) codes.push_back(f.code);
+    kinds[f.code].push_back(&f);
+  }
+  if (codes.empty()) return "";
+  std::vector<std::string> items;
+  for (const std::string& code : codes)
+    items.push_back(paragraph("- " + told_once(kinds[code], options), 2, 4, options.width));
+  return fitted(items, most_lines, "Watch", " more things to watch; -v tells them.", options);
+}
+
+}  // namespace runnel::report

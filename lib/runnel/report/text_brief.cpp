@@ -1,0 +1,106 @@
+// The short answer: one screen for a person who has to act on it.
+#include <algorithm>
+#include <cmath>
+
+#include "runnel/report/brief.h"
+#include "runnel/report/harmless.h"
+#include "runnel/report/text_parts.h"
+#include "runnel/verdict/ruling.h"
+
+namespace runnel::report {
+namespace {
+
+std::string rendered(const verdict::Sentence& s, const TextOptions& options) {
+  return harmless(units::render(s.text(), s.figures(), options.units));
+}
+
+/// What every other way of running it comes to, one line each.
+std::string other_settings(const verdict::Answer& whole, int most_lines, const TextOptions& options) {
+  std::string out = heading("Settings", options);
+  std::size_t shown_runs = 0;
+  for (const verdict::Run& run : whole.runs) {
+    const std::string name = run.setting == "normal" ? "as drawn" : harmless(run.setting);
+    const std::string line =
+        paragraph(name + ": " + rendered(run.verdict.sentence, options), 2, 4, options.width);
+    if (shown_runs > 0 && lines_in(out + line) >= most_lines) break;
+    out += line;
+    ++shown_runs;
+  }
+  if (shown_runs < whole.runs.size())
+    out +=
+        paragraph(std::to_string(whole.runs.size() - shown_runs) + " more settings; `--setting` shows each.",
+                  2, 2, options.width);
+  return out;
+}
+
+/// "Range: tap 4 0.18 to 0.24 L/s ...", where it was worked out.
+std::string range_text(const FlowAnswer& answer, const TextOptions& options) {
+  std::string text;
+  std::size_t count = 0;
+  for (const verdict::AskResult& r : answer.verdict.asks) {
+    if (!r.range) continue;
+    if (++count > 4) continue;
+    text += (text.empty() ? "" : "; ") + harmless(r.ask.at) + " " + units::show(r.range->bad, options.units) +
+            " to " + units::show(r.range->good, options.units);
+  }
+  if (text.empty()) return "";
+  if (count > 4) text += "; " + std::to_string(count - 4) + " more with -v";
+  return paragraph("Range, from old pipe, least bores and the least yield to the best of them: " + text + ".",
+                   0, 2, options.width);
+}
+
+/// When the first water comes: the way that takes longest.
+std::string first_water_text(const FlowAnswer& answer, const TextOptions& options) {
+  if (!answer.verdict.air) return "";
+  const verdict::PathAir* slowest = nullptr;
+  for (const verdict::PathAir& way : answer.verdict.air->paths)
+    if (way.first_water &&
+        (!slowest || way.first_water->at_end().full_bore_s > slowest->first_water->at_end().full_bore_s))
+      slowest = &way;
+  if (!slowest) return "";
+  std::string words = first_water_words(*slowest->first_water, slowest->path.end, options);
+  words.front() = 'F';
+  return paragraph(words + ", into an empty line that gets all the spring gives.", 0, 2, options.width);
+}
+
+std::string assumed_text(const FlowAnswer& answer, const TextOptions& options) {
+  const bool hazen = answer.system.friction().law == losses::Law::hazen_williams;
+  return "\n" +
+         paragraph(
+             "Assumed: water at " +
+                 shown(Kind::temperature, answer.system.site().water.temperature_c, options) +
+                 ", friction by " + (hazen ? "Hazen-Williams" : "Darcy-Weisbach") +
+                 ", heights as given. Both balances were worked out again by separate code and close. Not "
+                 "looked at: frost, soil, water quality. -v shows every point, source and check.",
+             0, 0, options.width);
+}
+
+}  // namespace
+
+std::string answer_text(const verdict::Answer& whole, const TextOptions& wanted) {
+  const verdict::Run& run = whole.leading();
+  const FlowAnswer answer{run.system, run.state, run.verdict, run.setting, &whole};
+  if (wanted.every_point) return flow_text(answer, wanted);
+  TextOptions options = wanted;
+  options.width = std::max(60, options.width);
+  const Paint paint{options.colour};
+  const std::string sentence = paragraph(rendered(whole.sentence, options), 0, 0, options.width);
+  const std::string head = whole.good() ? paint.good(sentence) : paint.bad(sentence);
+  if (!verdict::has_figures(run.verdict.ruling)) return head + findings_text(run.verdict.findings, options);
+  const int most = one_line(run.system) ? most_brief_one : most_brief_all;
+  const std::string tail = range_text(answer, options) + first_water_text(answer, options);
+  const std::string assumed = assumed_text(answer, options);
+  std::string settings;
+  if (whole.runs.size() > 1) settings = other_settings(whole, 8, options);
+  int left = most - lines_in(head) - lines_in(tail) - 1 - lines_in(assumed) - lines_in(settings);
+  const int rows = brief_rows(answer);
+  // Acts come first, then the table, then what to watch; each leaves the others a little room.
+  const std::string acts = acts_text(answer, std::max(4, left - std::min(rows, left / 2) - 3), options);
+  left -= lines_in(acts);
+  const std::string table = brief_table(answer, std::max(7, left - 4), options);
+  left -= lines_in(table);
+  const std::string watch = left >= 3 ? watch_text(answer, left, options) : "";
+  return head + acts + table + settings + (tail.empty() ? "" : "\n" + tail) + watch + assumed;
+}
+
+}  // namespace runnel::report

@@ -1,0 +1,136 @@
+#include "runnel/verdict/acts.h"
+
+#include <algorithm>
+
+#include "runnel/verdict/rules.h"
+
+namespace runnel::verdict {
+namespace {
+
+// Deeper than this no machine that goes to such a place digs (common practice, no source).
+constexpr double most_dug_m = 3.0;
+
+void say_places(const std::vector<AirPlace>& places, Sentence& s) {
+  for (std::size_t i = 0; i < places.size(); ++i) {
+    if (i > 0) s.say(i + 1 == places.size() ? " and " : ", ");
+    s.figure(Kind::length, places[i].station_m);
+    // The line is named once for all its places.
+    if (i + 1 == places.size() || places[i + 1].pipeline != places[i].pipeline)
+      s.say(" of ").name(places[i].pipeline);
+  }
+}
+
+/// Air valves, or one high point dug down, for a way that does not surely start.
+Sentence start_act(const PathAir& way) {
+  Sentence s;
+  if (way.vents && !way.vents->crests.empty()) {
+    std::vector<AirPlace> places;
+    for (const int crest : way.vents->crests)
+      places.push_back({line_of(way.profile, crest), station_of(way.profile, crest)});
+    s.say(places.size() == 1 ? "Put an air valve at " : "Put air valves at ");
+    say_places(places, s);
+    return s.say(". Then ")
+        .name(way.path.end)
+        .say(" starts with ")
+        .figure(Kind::head, way.vents->after.margin_m)
+        .say(" to spare.");
+  }
+  if (way.dig && way.dig->depth_m <= most_dug_m) {
+    s.say("Dig the high point at ").figure(Kind::length, station_of(way.profile, way.dig->crest)).say(" of ");
+    s.name(line_of(way.profile, way.dig->crest)).say(" down by ").figure(Kind::head, way.dig->depth_m);
+    return s.say(". Then ").name(way.path.end).say(" starts.");
+  }
+  return s.say("Lead the line to ")
+      .name(way.path.end)
+      .say(" another way, or raise its source: no air valve and no single trench is enough.");
+}
+
+/// Air that stays in a line that runs.
+Sentence vent_act(const AskResult& r) {
+  Sentence s;
+  if (r.air->held.empty()) return s.say("Let the air out through air valves at the high points.");
+  s.say(r.air->held.size() == 1 ? "Put an air valve at " : "Put air valves at ");
+  say_places(r.air->held, s);
+  s.say(". Then ").name(r.ask.at).say(r.ask.kind == network::AskKind::flow ? " gets " : " has ");
+  return s.figure(*r.air->without).say(".");
+}
+
+void add_starts(const FlowVerdict& verdict, std::vector<Sentence>& acts) {
+  if (!verdict.air) return;
+  for (const PathAir& way : verdict.air->paths) {
+    const bool air =
+        way.start.verdict == air::StartVerdict::doubtful ||
+        (way.start.verdict == air::StartVerdict::blocked && way.start.reason == air::StartReason::air);
+    if (air) acts.push_back(start_act(way));
+  }
+}
+
+void add_needs(const FlowVerdict& verdict, std::vector<Sentence>& acts) {
+  for (const AskResult& r : verdict.asks) {
+    if (r.held_by_air())
+      acts.push_back(vent_act(r));
+    else if (r.judged && !r.met && r.reason)
+      acts.push_back(Sentence(act_on(*r.reason)));
+  }
+}
+
+/// The advice of a finding as a sentence.
+Sentence advice_of(const Finding& f) {
+  Finding advised = f;
+  advised.message = f.advice;
+  return sentence_of(advised);
+}
+
+bool told_above(const Finding& f, const FlowVerdict& verdict) {
+  if (f.code == "air-start-blocked" || f.code == "air-start-doubtful" || f.code == "air-held-flow")
+    return true;
+  if (f.code != "ask-not-met") return false;
+  return std::any_of(verdict.asks.begin(), verdict.asks.end(), [&](const AskResult& r) {
+    return r.ask.at == f.where.place && (r.reason || r.met_only_primed);
+  });
+}
+
+void add_advice(const FlowVerdict& verdict, std::vector<Sentence>& acts) {
+  for (const Ruling weight : {Ruling::fails, Ruling::cannot_be_said, Ruling::only_if})
+    for (const Finding& f : verdict.findings)
+      if (bearing(f) == weight && !f.advice.empty() && !told_above(f, verdict)) {
+        Sentence s;
+        if (!f.where.pipeline.empty()) s.name(f.where.pipeline).say(": ");
+        acts.push_back(s.append(advice_of(f)));
+      }
+}
+
+void add_washouts(const FlowVerdict& verdict, std::vector<Sentence>& acts) {
+  if (!verdict.air) return;
+  std::vector<AirPlace> places;
+  for (const air::LineAir& line : verdict.air->lines)
+    for (const air::WashoutAdvice& low : line.washouts) places.push_back({line.pipeline, low.station_m});
+  if (places.empty()) return;
+  Sentence s;
+  s.say(places.size() == 1 ? "Put a washout at the low point, " : "Put washouts at the low points, ");
+  say_places(places, s);
+  acts.push_back(s.say("."));
+}
+
+bool same(const Sentence& a, const Sentence& b) {
+  return a.text() == b.text() &&
+         std::equal(a.figures().begin(), a.figures().end(), b.figures().begin(), b.figures().end(),
+                    [](const Figure& x, const Figure& y) { return x.si == y.si; });
+}
+
+}  // namespace
+
+std::vector<Sentence> acts_of(const FlowVerdict& verdict) {
+  std::vector<Sentence> all, acts;
+  if (!has_figures(verdict.ruling)) return acts;
+  add_starts(verdict, all);
+  add_needs(verdict, all);
+  add_advice(verdict, all);
+  add_washouts(verdict, all);
+  for (Sentence& act : all)
+    if (std::none_of(acts.begin(), acts.end(), [&](const Sentence& a) { return same(a, act); }))
+      acts.push_back(std::move(act));
+  return acts;
+}
+
+}  // namespace runnel::verdict

@@ -1,0 +1,14 @@
+#pragma once
+// What a setting shuts off by itself: no water is due there while it is in force.
+#include <string>
+#include <vector>
+
+#include "runnel/network/model.h"
+
+namespace runnel::verdict {
+
+/// Places with a need or a draw that no source reaches in `run`, though one does in `drawn`, because of a tap
+/// or a valve that stands open in `drawn` and shut in `run`. Both are the same model under two settings.
+std::vector<std::string> cut_off(const network::Model& drawn, const network::Model& run);
+
+}  // namespace runnel::verdict

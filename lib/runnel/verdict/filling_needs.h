@@ -1,0 +1,17 @@
+#pragma once
+// Needs of the kind "full within": only the course of the filling tells.
+#include "runnel/network/system.h"
+#include "runnel/steady/state.h"
+
+namespace runnel::verdict {
+
+struct FlowVerdict;
+
+/// Judges every need of `full_within` by following the filling of `drawn`: the system with the levels its
+/// tanks start from. The other states must have been judged before: a way that trapped air blocks never fills
+/// its tank, a siphon that loses its water fills as an open line, and where air of the start slows the water
+/// the need stays unjudged, since the filling is followed without that air.
+void judge_filling(const network::System& system, const steady::State& state, const network::System& drawn,
+                   FlowVerdict& verdict);
+
+}  // namespace runnel::verdict

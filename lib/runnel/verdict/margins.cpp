@@ -1,0 +1,117 @@
+#include "runnel/verdict/margins.h"
+
+#include <algorithm>
+#include <array>
+#include <optional>
+
+#include "runnel/air/at_first.h"
+#include "runnel/network/corner.h"
+#include "runnel/steady/state.h"
+#include "runnel/verdict/air_flow.h"
+#include "runnel/verdict/flow_verdict.h"
+
+namespace runnel::verdict {
+namespace {
+
+using network::Corner;
+using network::System;
+using network::Unknowns;
+
+struct Cause {
+  bool Unknowns::*which;
+  const char* condition;  ///< "if ...": what must not come out badly
+};
+
+constexpr std::array<Cause, 6> causes = {{
+    {&Unknowns::yield, "if the spring gives no less than the mean of its bucket tests"},
+    {&Unknowns::roughness, "if the pipe stays as smooth as new"},
+    {&Unknowns::bore, "if the bore is not the least that its standard allows"},
+    {&Unknowns::survey, "if the survey is right"},
+    {&Unknowns::temperature, "if the water gets no colder than stated"},
+    {&Unknowns::transition, "if the water loses no more between laminar and turbulent flow than worked out"},
+}};
+constexpr const char* together = "if bore, age of the pipe, cold, survey and yield do not all turn out badly";
+
+Unknowns only(bool Unknowns::*which) {
+  Unknowns one;
+  for (const Cause& cause : causes) one.*(cause.which) = cause.which == which;
+  return one;
+}
+
+bool weighed(const AskResult& r) {
+  return r.judged && !r.cut_off && r.ask.kind != network::AskKind::full_within;
+}
+
+/// The needs on the state that lasts at a corner; none if it cannot be computed there.
+std::optional<std::vector<AskResult>> needs_at(const System& system, Corner corner, const Unknowns& unknown,
+                                               bool with_air) {
+  const auto there = network::at_corner(system, corner, unknown);
+  if (!there) return std::nullopt;
+  const steady::State state = steady::solve(*there.value);
+  if (state.outcome != steady::Outcome::settled || !state.proof.consistent) return std::nullopt;
+  FlowVerdict verdict;
+  verdict.asks = judge_asks(*there.value, state);
+  if (const auto after = follow_siphons(*there.value, state)) {
+    hold_asks_to_siphons(*after, verdict);
+    hold_asks_to_stores(after->system, after->state, verdict);
+  } else {
+    hold_asks_to_stores(*there.value, state, verdict);
+  }
+  if (with_air) judge_with_air(*there.value, judge_air(*there.value, state), verdict.asks);
+  return std::move(verdict.asks);
+}
+
+Figure figure_of(const AskResult& r) { return r.got.value_or(Figure{r.asked.kind, 0.0}); }
+
+Finding only_if(const AskResult& r, const char* condition) {
+  Draft d("need-met-only-if", Severity::warning);
+  d.at_place(r.ask.at);
+  d.against(r.range->bad, r.asked);
+  d.message.name(r.ask.at).say(r.ask.kind == network::AskKind::flow ? " gets the " : " has the ");
+  d.message.figure(r.asked)
+      .say(" asked only ")
+      .say(condition)
+      .say(": from the bad corner to the good one it is ");
+  d.message.figure(r.range->bad).say(" to ").figure(r.range->good).say(".");
+  d.advice.say("Choose a pipe that leaves more, or take the condition as part of the promise.");
+  d.source(
+      "solved with the least bore, old pipe, colder water, the survey's stated error and the least yield of "
+      "the "
+      "bucket tests [iso-11922-1], [astm-d3035; from memory]; ageing common practice, no source");
+  return d.done();
+}
+
+}  // namespace
+
+void weigh_corners(const System& system, std::vector<AskResult>& asks, std::vector<Finding>& out) {
+  if (std::none_of(asks.begin(), asks.end(), weighed)) return;
+  const bool with_air =
+      std::any_of(asks.begin(), asks.end(), [](const AskResult& r) { return r.air.has_value(); });
+  const auto bad = needs_at(system, Corner::bad, {}, with_air);
+  const auto good = needs_at(system, Corner::good, {}, with_air);
+  if (!bad || !good) return;
+  std::vector<std::size_t> turned;
+  for (std::size_t i = 0; i < asks.size(); ++i) {
+    if (!weighed(asks[i]) || !(*bad)[i].judged || !(*good)[i].judged) continue;
+    asks[i].range = Range{figure_of((*bad)[i]), figure_of((*good)[i])};
+    if (asks[i].met && !(*bad)[i].met) turned.push_back(i);
+  }
+  if (turned.empty()) return;
+  std::vector<const char*> condition(asks.size(), together);
+  std::vector<bool> known(asks.size(), false);
+  for (const Cause& cause : causes) {
+    const auto alone = needs_at(system, Corner::bad, only(cause.which), with_air);
+    if (!alone) continue;
+    for (const std::size_t i : turned)
+      if (!known[i] && (*alone)[i].judged && !(*alone)[i].met) {
+        condition[i] = cause.condition;
+        known[i] = true;
+      }
+  }
+  for (const std::size_t i : turned) {
+    asks[i].only_if = condition[i];
+    out.push_back(only_if(asks[i], condition[i]));
+  }
+}
+
+}  // namespace runnel::verdict

@@ -1,0 +1,18 @@
+#pragma once
+// How far a need may turn: its figure at the bad and at the good corner of what nobody knows exactly.
+#include <vector>
+
+#include "runnel/base/finding.h"
+#include "runnel/network/system.h"
+
+namespace runnel::verdict {
+
+struct AskResult;
+
+/// Sets `range` of every need of flow or pressure that is judged, by a solve at either corner
+/// (network/corner.h), on the state that lasts there. A need that is met as written and missed at the bad
+/// corner gives a finding that names what decides: the one unknown that turns it alone, or all together.
+/// Needs must have been judged on this system.
+void weigh_corners(const network::System& system, std::vector<AskResult>& asks, std::vector<Finding>& out);
+
+}  // namespace runnel::verdict

@@ -1,0 +1,87 @@
+// Reasons that were tried, in words.
+#include <algorithm>
+
+#include "runnel/verdict/rules.h"
+
+namespace runnel::verdict {
+namespace {
+
+Sentence with(const char* lead, const Reason& reason) {
+  Sentence s;
+  s.say(lead).figure(reason.with);
+  return s.say(reason.with.kind == Kind::pressure ? " would stand there" : " would come");
+}
+
+bool one_spring(const network::System& system) {
+  return std::count_if(system.boxes().begin(), system.boxes().end(),
+                       [](const network::Box& box) { return box.yield.si() > 0.0; }) == 1;
+}
+
+}  // namespace
+
+Sentence because_of(const network::System& system, const Reason& reason) {
+  Sentence s;
+  switch (reason.bound) {
+    case Bound::shut_valve:
+      return s.name(reason.part)
+          .say(" on ")
+          .name(reason.line)
+          .append(with(" is not open; with it open ", reason));
+    case Bound::spring: {
+      const network::Box* box = system.box(reason.place);
+      if (one_spring(system))
+        s.say("the spring");
+      else
+        s.name(reason.place);
+      s.say(" gives only ").figure(Kind::flow, box ? box->yield.si() : 0.0);
+      return s.append(with("; with twice as much ", reason));
+    }
+    case Bound::pipe:
+      return s.name(reason.line).say(" carries no more; in ").name(reason.pipe).append(with(" ", reason));
+    case Bound::high_point:
+      s.say("the high point at ").figure(Kind::length, reason.from_m).say(" of ").name(reason.line);
+      return s.say(" holds it; dug down by ").figure(Kind::head, reason.dug_m).append(with(" ", reason));
+    case Bound::float_valve:
+      return s.say("the float valve of ").name(reason.place).append(with(" is shut; open, ", reason));
+    case Bound::tank_level:
+      return s.say("the water in ")
+          .name(reason.place)
+          .append(with(" stands too low; full to its lip ", reason));
+  }
+  return s;
+}
+
+Sentence act_on(const Reason& reason) {
+  Sentence s;
+  switch (reason.bound) {
+    case Bound::shut_valve:
+      s.say("Open ").name(reason.part).say(" on ").name(reason.line);
+      break;
+    case Bound::spring:
+      s.say(
+           "Only more water helps, not a larger pipe: catch more of the spring, or store the night's flow. "
+           "With "
+           "twice the yield of ")
+          .name(reason.place);
+      return s.append(with(" ", reason)).say(".");
+    case Bound::pipe:
+      s.say("Lay ").name(reason.pipe).say(" from ").figure(Kind::length, reason.from_m).say(" to ");
+      s.figure(Kind::length, reason.to_m).say(" of ").name(reason.line);
+      break;
+    case Bound::high_point:
+      s.say("Dig the high point at ").figure(Kind::length, reason.from_m).say(" of ").name(reason.line);
+      s.say(" down by ").figure(Kind::head, reason.dug_m);
+      break;
+    case Bound::float_valve:
+      s.say("Wait until the float of ").name(reason.place).say(" opens");
+      break;
+    case Bound::tank_level:
+      s.say("Keep ").name(reason.place).say(" full");
+      break;
+  }
+  s.append(with(": ", reason));
+  if (!reason.cures) s.say(", which is not yet enough");
+  return s.say(".");
+}
+
+}  // namespace runnel::verdict

@@ -1,0 +1,263 @@
+#include "runnel/verdict/reasons.h"
+
+#include <algorithm>
+#include <cmath>
+#include <deque>
+#include <functional>
+#include <set>
+
+#include "runnel/steady/solver.h"
+#include "runnel/verdict/flow_verdict.h"
+#include "runnel/verdict/next_size.h"
+
+namespace runnel::verdict {
+namespace {
+
+using network::System;
+
+// Lines solved in all trials together: a second or less of a small machine.
+constexpr std::size_t budget_lines = 60000;
+// What gains less than a part in a thousand of the need is not what holds it back.
+constexpr double worth_naming = 1e-3;
+// Sizes tried one after another until the need is met.
+constexpr int most_sizes = 4;
+// Deeper than this no machine that goes to such a place digs (common practice, no source).
+constexpr double most_dug_m = 3.0;
+constexpr double dig_step_m = 0.5;
+constexpr double just_open_m = 1e-3;
+
+/// What can be lifted on the way to the needs that are not met, nearest first.
+struct Way {
+  std::vector<int> lines;
+  std::set<int> places;
+};
+
+Way way_to(const System& system, const std::vector<int>& wanted) {
+  Way way;
+  std::set<int> seen_lines;
+  std::deque<int> open(wanted.begin(), wanted.end());
+  for (int place : wanted) way.places.insert(place);
+  while (!open.empty()) {
+    const int place = open.front();
+    open.pop_front();
+    std::vector<int> next;
+    if (system.kind(place) == network::PlaceKind::outlet && system.hangs_on(system.place(place).index) >= 0)
+      next.push_back(system.hangs_on(system.place(place).index));
+    for (const int l : system.lines_at(place)) {
+      const network::Line& line = system.lines()[static_cast<std::size_t>(l)];
+      if (seen_lines.insert(l).second) way.lines.push_back(l);
+      next.push_back(line.from == place ? line.to : line.from);
+    }
+    for (const int other : next) {
+      if (!way.places.insert(other).second) continue;
+      const network::Box* box = system.box(other);
+      const bool ends = system.tank(other) || system.outlet(other) || (box && box->yield.si() > 0.0);
+      if (!ends) open.push_back(other);
+    }
+  }
+  return way;
+}
+
+bool to_be_explained(const AskResult& r) {
+  return r.judged && !r.met && !r.cut_off && !r.met_until_s && !r.met_only_primed && !r.held_by_air() &&
+         r.ask.kind != network::AskKind::full_within;
+}
+
+/// Tries one bound after another on one solver, and keeps for each need what gained most.
+class Search {
+ public:
+  Search(const System& system, std::vector<AskResult>& asks)
+      : system_(system), asks_(asks), solver_(system), left_(budget_lines) {
+    for (std::size_t i = 0; i < asks.size(); ++i)
+      if (to_be_explained(asks[i])) missed_.push_back(i);
+  }
+
+  void run();
+
+ private:
+  std::optional<std::vector<AskResult>> judged() {
+    const std::size_t cost = system_.lines().size() + 1;
+    if (left_ < cost) return std::nullopt;
+    left_ -= cost;
+    const steady::State state = solver_.answer();
+    if (state.outcome != steady::Outcome::settled || !state.proof.consistent) return std::nullopt;
+    return judge_asks(solver_.system(), state);
+  }
+  static double got_si(const AskResult& r) { return r.got ? r.got->si : 0.0; }
+
+  /// Solves as things stand and offers the reason to every need not met. True if it gained anything for some.
+  bool offer(const Reason& reason) {
+    const auto now = judged();
+    if (!now) return false;
+    bool any = false;
+    for (const std::size_t i : missed_) {
+      const double gain = got_si((*now)[i]) - base_[i];
+      if (!(gain > worth_naming * asks_[i].asked.si) || !(gain > gain_[i])) continue;
+      any = true;
+      gain_[i] = gain;
+      asks_[i].reason = reason;
+      asks_[i].reason->with = *(*now)[i].got;
+      asks_[i].reason->cures = (*now)[i].met;
+    }
+    return any;
+  }
+
+  void valves(int line);
+  void pipes(int line);
+  void high_point(int line, const steady::LineState& run);
+  void sources(const Way& way);
+  void follow_pipe(std::size_t ask);
+  void follow_dig(std::size_t ask);
+
+  const System& system_;
+  std::vector<AskResult>& asks_;
+  steady::Solver solver_;
+  std::size_t left_;
+  std::vector<std::size_t> missed_;
+  std::vector<double> base_, gain_;
+};
+
+void Search::valves(int l) {
+  const network::Line& line = system_.lines()[static_cast<std::size_t>(l)];
+  for (std::size_t p = 0; p < line.parts.size(); ++p) {
+    const network::FittedPart& part = line.parts[p];
+    if (part.kind != network::PartKind::valve || part.open >= 1.0) continue;
+    if (!solver_.set_valve(l, static_cast<int>(p), 1.0)) continue;
+    const double at_m = part.at.metres();
+    offer({.bound = Bound::shut_valve, .line = line.name, .part = part.name, .from_m = at_m, .to_m = at_m});
+    solver_.set_valve(l, static_cast<int>(p), part.open);
+  }
+}
+
+void Search::pipes(int l) {
+  const network::Line& line = system_.lines()[static_cast<std::size_t>(l)];
+  for (std::size_t p = 0; p < line.pipes.size(); ++p) {
+    const auto wider = next_size(line.pipes[p].pipe);
+    if (!wider || !solver_.lay(l, static_cast<int>(p), *wider)) continue;
+    const double to_m = p + 1 < line.pipes.size() ? line.pipes[p + 1].from.metres() : line.course.last_m();
+    offer({.bound = Bound::pipe,
+           .line = line.name,
+           .from_m = std::max(line.pipes[p].from.metres(), line.course.first_m()),
+           .to_m = to_m,
+           .pipe = wider->name});
+    solver_.lay(l, static_cast<int>(p), line.pipes[p].pipe);
+  }
+}
+
+std::optional<int> survey_point(const network::Line& line, double station_m) {
+  for (std::size_t i = 1; i + 1 < line.survey.size(); ++i)
+    if (std::abs(line.survey[i].station.metres() - station_m) < network::same_station_m)
+      return static_cast<int>(i);
+  return std::nullopt;
+}
+
+std::optional<double> holding_point_m(const steady::LineState& run) {
+  if (run.governed_by_station_m) return run.governed_by_station_m;
+  if (run.condition != steady::LineCondition::blocked) return std::nullopt;
+  const auto top = std::max_element(run.points.begin(), run.points.end(),
+                                    [](auto& a, auto& b) { return a.elevation_m < b.elevation_m; });
+  if (top == run.points.end()) return std::nullopt;
+  return top->station_m;
+}
+
+void Search::high_point(int l, const steady::LineState& run) {
+  const network::Line& line = system_.lines()[static_cast<std::size_t>(l)];
+  const auto station_m = holding_point_m(run);
+  const auto point = station_m ? survey_point(line, *station_m) : std::nullopt;
+  if (!point) return;
+  solver_.raise(l, *point, Length::metres(-most_dug_m));
+  offer({.bound = Bound::high_point,
+         .line = line.name,
+         .from_m = *station_m,
+         .to_m = *station_m,
+         .dug_m = most_dug_m});
+  solver_.raise(l, *point, Length::metres(most_dug_m));
+}
+
+void Search::sources(const Way& way) {
+  for (std::size_t b = 0; b < system_.boxes().size(); ++b) {
+    const network::Box& box = system_.boxes()[b];
+    if (!(box.yield.si() > 0.0) || !way.places.count(system_.box_place(static_cast<int>(b)))) continue;
+    solver_.yield(static_cast<int>(b), box.yield * 2.0);
+    offer({.bound = Bound::spring, .place = box.name});
+    solver_.yield(static_cast<int>(b), box.yield);
+  }
+  for (std::size_t t = 0; t < system_.tanks().size(); ++t) {
+    const network::Tank& tank = system_.tanks()[t];
+    if (!way.places.count(system_.tank_place(static_cast<int>(t)))) continue;
+    const bool shut = tank.float_valve && tank.level >= tank.float_valve->shuts_at;
+    const Length tried = shut ? tank.float_valve->shuts_at - Length::metres(just_open_m) : tank.lip;
+    if (!shut && tank.level >= tank.lip) continue;
+    solver_.level(static_cast<int>(t), tried);
+    offer({.bound = shut ? Bound::float_valve : Bound::tank_level, .place = tank.name});
+    solver_.level(static_cast<int>(t), tank.level);
+  }
+}
+
+/// The reason is a pipe one size too small; which size meets the need?
+void Search::follow_pipe(std::size_t ask) {
+  Reason& reason = *asks_[ask].reason;
+  const int l = *system_.find_line(reason.line);
+  const network::Line& line = system_.lines()[static_cast<std::size_t>(l)];
+  const int p = line.course.pipe_at(reason.from_m);
+  const pipes::Pipe& laid = line.pipes[static_cast<std::size_t>(p)].pipe;
+  std::optional<pipes::Pipe> wider = next_size(laid);
+  for (int size = 1; size < most_sizes && !reason.cures && wider; ++size) {
+    wider = next_size(*wider);
+    if (!wider || !solver_.lay(l, p, *wider)) break;
+    const auto now = judged();
+    if (!now || !(got_si((*now)[ask]) > reason.with.si * (1.0 + worth_naming))) break;
+    reason.pipe = wider->name;
+    reason.with = *(*now)[ask].got;
+    reason.cures = (*now)[ask].met;
+  }
+  solver_.lay(l, p, laid);
+}
+
+/// The reason is a high point; how little digging is enough?
+void Search::follow_dig(std::size_t ask) {
+  Reason& reason = *asks_[ask].reason;
+  if (!reason.cures) return;
+  const int l = *system_.find_line(reason.line);
+  const int point = *survey_point(system_.lines()[static_cast<std::size_t>(l)], reason.from_m);
+  for (double dug_m = dig_step_m; dug_m < most_dug_m; dug_m += dig_step_m) {
+    solver_.raise(l, point, Length::metres(-dug_m));
+    const auto now = judged();
+    solver_.raise(l, point, Length::metres(dug_m));
+    if (!now) return;
+    if (!(*now)[ask].met) continue;
+    reason.dug_m = dug_m;
+    reason.with = *(*now)[ask].got;
+    return;
+  }
+}
+
+void Search::run() {
+  if (missed_.empty()) return;
+  const steady::State state = solver_.answer();
+  if (state.outcome != steady::Outcome::settled) return;
+  const std::vector<AskResult> now = judge_asks(system_, state);
+  for (const AskResult& r : now) base_.push_back(got_si(r));
+  gain_.assign(asks_.size(), 0.0);
+  std::vector<int> wanted;
+  for (const std::size_t i : missed_)
+    if (const auto place = system_.find_place(asks_[i].ask.at)) wanted.push_back(*place);
+  const Way way = way_to(system_, wanted);
+  sources(way);
+  for (const int l : way.lines) {
+    valves(l);
+    high_point(l, state.lines[static_cast<std::size_t>(l)]);
+    pipes(l);
+  }
+  for (const std::size_t i : missed_) {
+    if (!asks_[i].reason) continue;
+    if (asks_[i].reason->bound == Bound::pipe) follow_pipe(i);
+    if (asks_[i].reason->bound == Bound::high_point) follow_dig(i);
+  }
+}
+
+}  // namespace
+
+void find_reasons(const System& system, std::vector<AskResult>& asks) { Search(system, asks).run(); }
+
+}  // namespace runnel::verdict

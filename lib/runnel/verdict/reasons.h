@@ -1,0 +1,47 @@
+#pragma once
+// Why a need is not met: each bound that might hold the water back is lifted in turn and the system solved
+// again. The bound whose lifting gains most is the reason; what it gains is its figure.
+#include <optional>
+#include <string>
+#include <vector>
+
+#include "runnel/base/figure.h"
+#include "runnel/network/system.h"
+
+namespace runnel::verdict {
+
+struct AskResult;
+
+enum class Bound {
+  shut_valve,   ///< a valve that is not fully open: opened
+  spring,       ///< what a spring gives: doubled
+  pipe,         ///< a pipe of a line: laid in the next sizes of its series
+  high_point,   ///< a point the line runs over: dug down
+  float_valve,  ///< a float valve that is shut: open
+  tank_level,   ///< a tank that gives: full to its lip
+};
+
+struct Reason {
+  Bound bound = Bound::pipe;
+  std::string place;                ///< spring, float_valve, tank_level
+  std::string line;                 ///< shut_valve, pipe, high_point
+  std::string part;                 ///< shut_valve: its name
+  double from_m = 0.0, to_m = 0.0;  ///< pipe: the stretch; high_point: both the station
+  std::string pipe;                 ///< pipe: what is laid there instead
+  double dug_m = 0.0;               ///< high_point: how deep
+  Figure with;                      ///< what the need gets then
+  bool cures = false;               ///< the need is met with it
+};
+
+/// The range in which a need's figure lies, between the bad and the good corner of what is not known for
+/// sure.
+struct Range {
+  Figure bad, good;
+};
+
+/// Sets `reason` of every need that is judged and not met, where lifting some bound gains anything. The needs
+/// must have been judged on this system. Bounds on the way from the sources to those needs are tried, nearest
+/// first, as many as the budget of lines solved allows.
+void find_reasons(const network::System& system, std::vector<AskResult>& asks);
+
+}  // namespace runnel::verdict

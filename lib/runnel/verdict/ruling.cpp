@@ -1,0 +1,39 @@
+#include "runnel/verdict/ruling.h"
+
+#include <algorithm>
+#include <array>
+#include <string_view>
+
+namespace runnel::verdict {
+namespace {
+
+// Warnings that leave open what an owner has to know before he builds.
+constexpr std::array<std::string_view, 5> leave_open = {"ask-not-judged", "rating-unknown", "air-not-judged",
+                                                        "claims-not-judged", "air-start-doubtful"};
+// Warnings that the owner can settle himself, or that only a walk along the line or time will settle.
+constexpr std::array<std::string_view, 3> state_a_condition = {"siphon-needs-filling", "line-not-surveyed",
+                                                               "need-met-only-if"};
+
+template <std::size_t n>
+bool among(const std::array<std::string_view, n>& codes, const std::string& code) {
+  return std::find(codes.begin(), codes.end(), code) != codes.end();
+}
+
+}  // namespace
+
+Ruling bearing(const Finding& finding) {
+  if (finding.code == "check-failed") return Ruling::unproved;
+  if (finding.code == "no-answer") return Ruling::no_answer;
+  if (finding.severity == Severity::error) return Ruling::fails;
+  if (finding.severity == Severity::note) return Ruling::holds;
+  if (among(leave_open, finding.code)) return Ruling::cannot_be_said;
+  return among(state_a_condition, finding.code) ? Ruling::only_if : Ruling::holds;
+}
+
+Ruling ruling_of(const std::vector<Finding>& findings) {
+  Ruling worst = Ruling::holds;
+  for (const Finding& finding : findings) worst = std::max(worst, bearing(finding));
+  return worst;
+}
+
+}  // namespace runnel::verdict

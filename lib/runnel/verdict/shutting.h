@@ -1,0 +1,37 @@
+#pragma once
+// What can be shut at all: only before something that shuts does water stand still under its full height.
+#include <limits>
+#include <vector>
+
+#include "runnel/network/system.h"
+#include "runnel/steady/state.h"
+
+namespace runnel::verdict {
+
+/// Where each line can come to stand, one entry a line: the stretch before its last valve, or all of it where
+/// what it ends at can be shut (a tap, a float valve, a joint behind which all can be shut). Before and
+/// behind go with the flow; of a line without flow, as it is drawn.
+class Shutting {
+ public:
+  Shutting(const network::System& system, const steady::State& state);
+
+  /// True if water can be made to stand at that station.
+  bool can_stand(int line, double station_m) const;
+  /// True if no part of the line can be made to stand.
+  bool never_stands(int line) const;
+
+ private:
+  struct Stretch {
+    double from_m = std::numeric_limits<double>::infinity();
+    double to_m = -std::numeric_limits<double>::infinity();
+  };
+  bool place_shuts(int place, int came_by);
+  bool line_stops(int line, int entered_at);
+
+  const network::System& system_;
+  std::vector<char> forward_, running_;
+  std::vector<char> asked_;  ///< lines on the way now: a ring adds nothing of its own
+  std::vector<Stretch> stands_;
+};
+
+}  // namespace runnel::verdict
