@@ -7,6 +7,7 @@
 #include "exit_code.h"
 #include "output.h"
 #include "runnel/report/json.h"
+#include "runnel/units/choice.h"
 
 namespace cli {
 
@@ -15,9 +16,16 @@ void add_common(CLI::App& command, Common& common, bool figures) {
   command.add_option("-o,--output", common.output, "Write to FILE, whole or not at all")->type_name("FILE");
   command.add_flag("--no-color", common.no_color, "No colours, even on a terminal");
   if (!figures) return;
-  command.add_option("--units", common.units, "us or si; left out: as the model writes its elevations")
-      ->type_name("us|si")
-      ->check(CLI::IsMember({"us", "si"}));
+  command
+      .add_option(
+          "--units", common.units,
+          "us or si, and units for pressure (kPa, bar, m of water, psi) and flow (L/s, L/min, gal/min): "
+          "si,bar; left out: as the model writes its elevations")
+      ->type_name("UNITS")
+      ->check([](const std::string& words) {
+        if (runnel::units::read_choice(words, runnel::units::System::si)) return std::string();
+        return "--units knows us, si, kPa, bar, m, psi, L/s, L/min and gal/min, not " + words;
+      });
   command.add_flag("-v,--verbose", common.verbose, "Every survey point, and how the calculation went");
 }
 
@@ -32,9 +40,9 @@ bool colour_wanted(const Common& common, int descriptor) {
 runnel::report::TextOptions text_options(const Common& common, runnel::units::System as_written,
                                          int descriptor) {
   runnel::report::TextOptions options;
-  options.units = common.units == "us"   ? runnel::units::System::us
-                  : common.units == "si" ? runnel::units::System::si
-                                         : as_written;
+  options.units = common.units.empty()
+                      ? as_written
+                      : runnel::units::read_choice(common.units, as_written).value_or(as_written);
   options.colour = colour_wanted(common, descriptor);
   options.every_point = common.verbose;
   return options;

@@ -10,9 +10,11 @@
 #include "runnel/document/tree.h"
 #include "runnel/input/read_model.h"
 #include "runnel/report/json.h"
+#include "runnel/report/text.h"
 #include "runnel/steady/state.h"
 #include "runnel/units/parse.h"
-#include "runnel/verdict/flow_verdict.h"
+#include "runnel/units/print.h"
+#include "runnel/verdict/answer.h"
 #include "support/rooms.h"
 
 namespace {
@@ -114,6 +116,51 @@ TEST_CASE("every example gives its expected figures") {
       const std::string setting = item->find("setting") ? item->find("setting")->text : "normal";
       if (!answers.count(setting)) answers[setting] = answer(system, setting);
       compare(answers[setting], *item);
+    }
+  }
+}
+
+TEST_CASE("every example's answer fits one screen, and nothing in it is cut") {
+  for (const fs::path& folder : models()) {
+    const auto answered = runnel::verdict::answer_model(read(folder));
+    REQUIRE(answered);
+    for (const auto units : {runnel::units::System::si, runnel::units::System::us}) {
+      runnel::report::TextOptions options;
+      options.units = units;
+      const std::string text = runnel::report::answer_text(*answered.value, options);
+      INFO(folder.filename().string() << "\n" << text);
+      const bool one = answered.value->leading().system.lines().size() == 1;
+      CHECK(std::count(text.begin(), text.end(), '\n') <= (one ? 30 : 45));
+      CHECK(text.find("...") == std::string::npos);
+      CHECK_THAT(text, Catch::Contains("Assumed: ") && Catch::Contains("running"));
+      const bool acts = text.find("Do this") != std::string::npos;
+      CHECK(acts == (text.find("Nothing needs changing.") == std::string::npos));
+    }
+  }
+}
+
+TEST_CASE("no example gets a favourable first sentence for a state that does not last") {
+  for (const fs::path& folder : models()) {
+    const auto answered = runnel::verdict::answer_model(read(folder));
+    REQUIRE(answered);
+    for (const auto& run : answered.value->runs) {
+      const auto& verdict = run.verdict;
+      const std::string said = runnel::units::render(verdict.sentence.text(), verdict.sentence.figures(),
+                                                     runnel::units::System::si);
+      INFO(folder.filename().string() << ", " << run.setting << ": " << said);
+      const bool favourable = said.rfind("It delivers", 0) == 0 || said.rfind("Water arrives", 0) == 0;
+      CHECK(favourable == verdict.good());
+      if (!favourable) continue;
+      for (const auto& need : verdict.asks) {
+        CHECK((need.cut_off || (need.judged && need.met)));
+        CHECK_FALSE(need.met_until_s);
+        CHECK_FALSE(need.met_only_primed);
+        CHECK_FALSE(need.held_by_air());
+      }
+      if (verdict.air)
+        for (const auto& way : verdict.air->paths)
+          CHECK((way.start.verdict == runnel::air::StartVerdict::starts ||
+                 said.find("filled by hand") != std::string::npos));
     }
   }
 }

@@ -62,8 +62,10 @@ Need need_of(const PlaceState& p, const FlowAnswer& answer, const TextOptions& o
       need.mark = "shut off";
     else if (!r.judged)
       need.mark = "?";
-    else if (need.mark.empty() || bad)
-      need.mark = bad ? "NO" : "ok";
+    else if (bad)
+      need.mark = r.met_until_s || r.met_only_primed ? "not for long" : "NO";
+    else if (need.mark.empty())
+      need.mark = "ok";
   }
   return need;
 }

@@ -216,6 +216,37 @@ Json checked_json(const steady::Proof& proof) {
   return json;
 }
 
+std::string_view why_word(verdict::PrimeLoss why) {
+  switch (why) {
+    case verdict::PrimeLoss::mouth:
+      return "mouth";
+    case verdict::PrimeLoss::open_branch:
+      return "open branch";
+    case verdict::PrimeLoss::air_valve:
+      return "air valve";
+    case verdict::PrimeLoss::column_breaks:
+      return "column breaks";
+  }
+  return "";
+}
+
+/// Siphons that lose their water: why, where, and what runs with it and without.
+Json siphons_json(const FlowAnswer& answer) {
+  Json list = Json::array();
+  const verdict::AfterSiphons& after = *answer.verdict.after_siphons;
+  for (const verdict::BrokenSiphon& siphon : after.broken) {
+    const auto line = static_cast<std::size_t>(siphon.line);
+    Json json{{"pipeline", answer.system.lines()[line].name},
+              {"why", why_word(siphon.why)},
+              {"station_m", number(siphon.station_m, "station_m")},
+              {"primed_m3s", number(answer.state.lines[line].flow_m3s, "primed_m3s")},
+              {"open_m3s", number(after.state.lines[line].flow_m3s, "open_m3s")}};
+    if (!siphon.by.empty()) json["by"] = siphon.by;
+    list.push_back(std::move(json));
+  }
+  return list;
+}
+
 }  // namespace
 
 std::string flow_json(const FlowAnswer& answer) {
@@ -253,6 +284,7 @@ std::string flow_json(const FlowAnswer& answer) {
       json["starts"] = starts_json(*answer.verdict.air);
       json["crests"] = crests_json(*answer.verdict.air);
     }
+    if (answer.verdict.after_siphons) json["siphons"] = siphons_json(answer);
     json["checked"] = checked_json(answer.state.proof);
   }
   json["findings"] = findings_json(answer.verdict.findings);

@@ -33,20 +33,28 @@ std::string other_settings(const verdict::Answer& whole, int most_lines, const T
   return out;
 }
 
+constexpr std::size_t most_ranges = 4;
+constexpr double worth_a_range = 0.01;  // less is no news to anybody who reads a gauge
+
 /// "Range: tap 4 0.18 to 0.24 L/s ...", where it was worked out.
 std::string range_text(const FlowAnswer& answer, const TextOptions& options) {
   std::string text;
   std::size_t count = 0;
   for (const verdict::AskResult& r : answer.verdict.asks) {
     if (!r.range) continue;
-    if (++count > 4) continue;
-    text += (text.empty() ? "" : "; ") + harmless(r.ask.at) + " " + units::show(r.range->bad, options.units) +
-            " to " + units::show(r.range->good, options.units);
+    // In a system with branches one may gain at the bad corner what others lose.
+    const auto [low, high] = std::minmax(r.range->bad.si, r.range->good.si);
+    if (!(high - low > worth_a_range * high)) continue;
+    if (++count > most_ranges) continue;
+    text += (text.empty() ? "" : "; ") + harmless(r.ask.at) + " " + shown(r.asked.kind, low, options) +
+            " to " + shown(r.asked.kind, high, options);
   }
   if (text.empty()) return "";
-  if (count > 4) text += "; " + std::to_string(count - 4) + " more with -v";
-  return paragraph("Range, from old pipe, least bores and the least yield to the best of them: " + text + ".",
-                   0, 2, options.width);
+  if (count > most_ranges) text += "; " + std::to_string(count - most_ranges) + " more with -v";
+  return paragraph(
+      "Range, for old or new pipe, least or greatest bores and the spring as well as it is known: " + text +
+          ".",
+      0, 2, options.width);
 }
 
 /// When the first water comes: the way that takes longest.

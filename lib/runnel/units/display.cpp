@@ -6,6 +6,8 @@
 #include <cmath>
 #include <iterator>
 
+#include "runnel/units/choice.h"
+
 namespace runnel::units {
 
 namespace {
@@ -43,8 +45,9 @@ int magnitude(double value, int significant) {
 }  // namespace
 
 const Display& display(Kind kind, System system) {
+  if (const Display* own = chosen(kind, system)) return *own;
   const Row& row = rows[static_cast<std::size_t>(kind)];
-  return system == System::us ? row.us : row.si;
+  return base_of(system) == System::us ? row.us : row.si;
 }
 
 std::string rounded(double value, const Display& how) {

@@ -5,6 +5,7 @@
 #include <charconv>
 #include <cmath>
 
+#include "runnel/base/constants.h"
 #include "runnel/units/display.h"
 #include "runnel/units/unit_names.h"
 
@@ -12,10 +13,14 @@ namespace runnel::units {
 
 namespace {
 
+/// A pressure shown as a height is one of water of 1000 kg/m3, as conventional metres of water are.
+constexpr double water_weight_nm3 = 1000.0 * gravity_ms2;
+
 /// `value` in the unit of that name; every name of `display` is known to `find_unit`.
 double in_unit(double si, std::string_view name) {
   const std::optional<Unit> unit = find_unit(name);
-  return unit ? unit->from_si(si).high : si;
+  if (!unit) return si;
+  return unit->from_si(unit->head_of_water ? si / water_weight_nm3 : si).high;
 }
 
 /// Durations as people say them: seconds below two minutes, then minutes, hours, days.

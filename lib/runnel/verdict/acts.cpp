@@ -74,10 +74,12 @@ void add_needs(const FlowVerdict& verdict, std::vector<Sentence>& acts) {
   }
 }
 
-/// The advice of a finding as a sentence.
+/// The advice of a finding as a sentence. Of advice without figures those of the message are left out, so
+/// that it can be told once for all its places.
 Sentence advice_of(const Finding& f) {
   Finding advised = f;
   advised.message = f.advice;
+  if (f.advice.find('{') == std::string::npos) advised.figures.clear();
   return sentence_of(advised);
 }
 
@@ -90,14 +92,41 @@ bool told_above(const Finding& f, const FlowVerdict& verdict) {
   });
 }
 
+bool same(const Sentence& a, const Sentence& b) {
+  return a.text() == b.text() &&
+         std::equal(a.figures().begin(), a.figures().end(), b.figures().begin(), b.figures().end(),
+                    [](const Figure& x, const Figure& y) { return x.si == y.si; });
+}
+
+/// One piece of advice, and the lines that it is for.
+struct Advised {
+  Sentence advice;
+  std::vector<std::string> lines;
+};
+
+void say_lines(const std::vector<std::string>& lines, Sentence& s) {
+  constexpr std::size_t named = 4;
+  for (std::size_t i = 0; i < lines.size() && i < named; ++i) s.say(i > 0 ? ", " : "").name(lines[i]);
+  if (lines.size() > named) s.say(" and " + std::to_string(lines.size() - named) + " more");
+  if (!lines.empty()) s.say(": ");
+}
+
 void add_advice(const FlowVerdict& verdict, std::vector<Sentence>& acts) {
+  std::vector<Advised> all;
   for (const Ruling weight : {Ruling::fails, Ruling::cannot_be_said, Ruling::only_if})
-    for (const Finding& f : verdict.findings)
-      if (bearing(f) == weight && !f.advice.empty() && !told_above(f, verdict)) {
-        Sentence s;
-        if (!f.where.pipeline.empty()) s.name(f.where.pipeline).say(": ");
-        acts.push_back(s.append(advice_of(f)));
-      }
+    for (const Finding& f : verdict.findings) {
+      if (bearing(f) != weight || f.advice.empty() || told_above(f, verdict)) continue;
+      const Sentence advice = advice_of(f);
+      auto known =
+          std::find_if(all.begin(), all.end(), [&](const Advised& a) { return same(a.advice, advice); });
+      if (known == all.end()) known = all.insert(all.end(), {advice, {}});
+      if (!f.where.pipeline.empty()) known->lines.push_back(f.where.pipeline);
+    }
+  for (const Advised& one : all) {
+    Sentence s;
+    say_lines(one.lines, s);
+    acts.push_back(s.append(one.advice));
+  }
 }
 
 void add_washouts(const FlowVerdict& verdict, std::vector<Sentence>& acts) {
@@ -110,12 +139,6 @@ void add_washouts(const FlowVerdict& verdict, std::vector<Sentence>& acts) {
   s.say(places.size() == 1 ? "Put a washout at the low point, " : "Put washouts at the low points, ");
   say_places(places, s);
   acts.push_back(s.say("."));
-}
-
-bool same(const Sentence& a, const Sentence& b) {
-  return a.text() == b.text() &&
-         std::equal(a.figures().begin(), a.figures().end(), b.figures().begin(), b.figures().end(),
-                    [](const Figure& x, const Figure& y) { return x.si == y.si; });
 }
 
 }  // namespace

@@ -51,7 +51,8 @@ std::vector<std::string> opened_elsewhere(const Model& drawn) {
   for (const network::Setting& setting : drawn.settings)
     if (const auto run = network::under_setting(drawn, setting.name))
       for (const std::string& place : cut_off(*run.value, drawn))
-        if (std::find(cut.begin(), cut.end(), place) == cut.end() && drawn.outlet(place))
+        if (std::find(cut.begin(), cut.end(), place) == cut.end() && drawn.outlet(place) &&
+            drawn.outlet(place)->shut)
           cut.push_back(place);
   return cut;
 }

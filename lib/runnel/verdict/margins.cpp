@@ -9,6 +9,7 @@
 #include "runnel/steady/state.h"
 #include "runnel/verdict/air_flow.h"
 #include "runnel/verdict/flow_verdict.h"
+#include "runnel/verdict/store_rules.h"
 
 namespace runnel::verdict {
 namespace {

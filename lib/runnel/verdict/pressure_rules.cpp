@@ -26,8 +26,8 @@ struct Worst {
   bool standing = false;  ///< with everything shut; else as it runs
 };
 
-// The greatest head on one pipe of a line, standing where it can be made to stand, or running; both ends of
-// every stretch are looked at.
+// The greatest head on one pipe of a line, standing where it can be made to stand (`index` below nought:
+// anywhere), or running; both ends of every stretch are looked at.
 Worst greatest(const steady::LineState& run, const network::Line& line, int index, std::size_t pipe,
                const Shutting& shutting) {
   Worst worst;
@@ -36,7 +36,7 @@ Worst greatest(const steady::LineState& run, const network::Line& line, int inde
       pipe + 1 < line.pipes.size() ? line.pipes[pipe + 1].from.metres() : line.survey.back().station.metres();
   for (const steady::LinePoint& p : run.points) {
     if (p.station_m < from - noise_m || p.station_m > to + noise_m) continue;
-    if (p.static_head_m && shutting.can_stand(index, p.station_m) &&
+    if (p.static_head_m && (index < 0 || shutting.can_stand(index, p.station_m)) &&
         (!worst.point || *p.static_head_m > worst.head_m))
       worst = {&p, *p.static_head_m, true};
     // What runs differs from what stands by rounding where nothing moves.
@@ -145,10 +145,12 @@ void pressure_against_rating(const Case& c, Findings& out) {
     const steady::LineState* run = run_of(c.system, c.state, line);
     if (!run) continue;
     for (std::size_t i = 0; i < line.pipes.size(); ++i) {
-      const Worst worst = greatest(*run, line, static_cast<int>(l), i, shutting);
-      if (!worst.point || worst.head_m <= 0.0) continue;
       const pipes::Pipe& pipe = line.pipes[i].pipe;
       const std::optional<double> rating = allowed_pressure_pa(c.system, pipe);
+      // Somebody may hold a thumb on an end that has no tap: of a pipe that nobody knows, standing counts
+      // anyway.
+      const Worst worst = greatest(*run, line, rating ? static_cast<int>(l) : -1, i, shutting);
+      if (!worst.point || worst.head_m <= 0.0) continue;
       if (rating)
         judge_pipe(c, line, pipe, worst, *rating, out);
       else

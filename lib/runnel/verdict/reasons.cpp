@@ -75,32 +75,35 @@ class Search {
   void run();
 
  private:
-  std::optional<std::vector<AskResult>> judged() {
+  bool afford() {
     const std::size_t cost = system_.lines().size() + 1;
-    if (left_ < cost) return std::nullopt;
+    if (left_ < cost) return false;
     left_ -= cost;
-    const steady::State state = solver_.answer();
+    return true;
+  }
+  static std::optional<std::vector<AskResult>> needs(const System& system, const steady::State& state) {
     if (state.outcome != steady::Outcome::settled || !state.proof.consistent) return std::nullopt;
-    return judge_asks(solver_.system(), state);
+    return judge_asks(system, state);
+  }
+  std::optional<std::vector<AskResult>> judged() {
+    if (!afford()) return std::nullopt;
+    return needs(solver_.system(), solver_.answer());
   }
   static double got_si(const AskResult& r) { return r.got ? r.got->si : 0.0; }
 
-  /// Solves as things stand and offers the reason to every need not met. True if it gained anything for some.
-  bool offer(const Reason& reason) {
-    const auto now = judged();
-    if (!now) return false;
-    bool any = false;
+  /// Offers the reason to every need not met that gains most by it so far.
+  void offer(const Reason& reason, const std::optional<std::vector<AskResult>>& now) {
+    if (!now) return;
     for (const std::size_t i : missed_) {
       const double gain = got_si((*now)[i]) - base_[i];
       if (!(gain > worth_naming * asks_[i].asked.si) || !(gain > gain_[i])) continue;
-      any = true;
       gain_[i] = gain;
       asks_[i].reason = reason;
       asks_[i].reason->with = *(*now)[i].got;
       asks_[i].reason->cures = (*now)[i].met;
     }
-    return any;
   }
+  void offer(const Reason& reason) { offer(reason, judged()); }
 
   void valves(int line);
   void pipes(int line);
@@ -117,15 +120,27 @@ class Search {
   std::vector<double> base_, gain_;
 };
 
+/// The system with one valve wide open. A loss that was stated for a valve part open does not stay with it.
+std::optional<System> with_open_valve(const System& system, const std::string& valve) {
+  network::Model model = system.model();
+  network::Setting opened;
+  opened.name = "one valve open";
+  opened.open = {{valve, {}}};
+  model.settings = {opened};
+  auto run = network::under_setting(model, opened.name);
+  if (!run) return std::nullopt;
+  return network::resolve(std::move(*run.value)).value;
+}
+
 void Search::valves(int l) {
   const network::Line& line = system_.lines()[static_cast<std::size_t>(l)];
-  for (std::size_t p = 0; p < line.parts.size(); ++p) {
-    const network::FittedPart& part = line.parts[p];
-    if (part.kind != network::PartKind::valve || part.open >= 1.0) continue;
-    if (!solver_.set_valve(l, static_cast<int>(p), 1.0)) continue;
+  for (const network::FittedPart& part : line.parts) {
+    if (part.kind != network::PartKind::valve || part.open >= 1.0 || !afford()) continue;
+    const auto opened = with_open_valve(system_, part.name);
+    if (!opened) continue;
     const double at_m = part.at.metres();
-    offer({.bound = Bound::shut_valve, .line = line.name, .part = part.name, .from_m = at_m, .to_m = at_m});
-    solver_.set_valve(l, static_cast<int>(p), part.open);
+    offer({.bound = Bound::shut_valve, .line = line.name, .part = part.name, .from_m = at_m, .to_m = at_m},
+          needs(*opened, steady::solve(*opened)));
   }
 }
 

@@ -135,8 +135,10 @@ const PathAir* worst_start(const FlowVerdict& verdict, air::StartReason reason) 
 }
 
 // Without asks: what arrives, and nothing more is judged.
-Sentence what_arrives(const network::System& system, const steady::State& state, const FlowVerdict& verdict,
-                      bool only_once_running) {
+Sentence what_arrives(const network::System& system, const steady::State& primed, const FlowVerdict& verdict,
+                      const char* opening) {
+  // A siphon that loses its water gives what runs after that.
+  const steady::State& state = verdict.after_siphons ? verdict.after_siphons->state : primed;
   struct Arrival {
     double flow;
     const std::string* name;
@@ -159,7 +161,7 @@ Sentence what_arrives(const network::System& system, const steady::State& state,
   Sentence s;
   if (arrivals.empty())
     return s.say("It does not deliver: no water arrives anywhere").append(because(system, state)).say(".");
-  s.say(only_once_running ? "Once running, water would arrive: " : "Water arrives: ");
+  s.say(opening);
   for (std::size_t i = 0; i < arrivals.size() && i < most_named; ++i) {
     if (i > 0) s.say("; ");
     s.figure(Kind::flow, arrivals[i].flow).say(" reach ").name(*arrivals[i].name);
@@ -192,17 +194,19 @@ Sentence closest(const std::vector<const AskResult*>& met) {
   return s.append(met_part(**least));
 }
 
+Sentence words(const char* text) { return Sentence().say(text); }
+
 /// What is met, or what arrives where nothing is asked.
 Sentence what_comes(const network::System& system, const steady::State& state, const FlowVerdict& verdict,
-                    const char* opening, bool only_once_running) {
+                    const Sentence& opening, const char* of_nothing_asked = "Water arrives: ") {
   std::vector<const AskResult*> met;
   for (const AskResult& r : verdict.asks)
     if (r.judged && r.met) met.push_back(&r);
   Sentence s;
-  if (met.size() > most_listed) return s.say(opening).append(closest(met)).say(".");
-  if (!met.empty()) return s.say(opening).append(listed(met, met_part)).say(".");
+  if (met.size() > most_listed) return s.append(opening).append(closest(met)).say(".");
+  if (!met.empty()) return s.append(opening).append(listed(met, met_part)).say(".");
   if (!verdict.asks.empty()) return s;
-  return what_arrives(system, state, verdict, only_once_running);
+  return what_arrives(system, state, verdict, of_nothing_asked);
 }
 
 std::vector<const Finding*> bearing_on(const FlowVerdict& verdict, Ruling ruling) {
@@ -250,7 +254,8 @@ Sentence fails_sentence(const network::System& system, const steady::State& stat
         .append(why_missed(system, state, missed, all_primed))
         .say(".");
   if (const PathAir* held = worst_start(verdict, air::StartReason::air)) {
-    const Sentence then = what_comes(system, state, verdict, "Once running it would deliver: ", true);
+    const Sentence then = what_comes(system, state, verdict, words("Once running it would deliver: "),
+                                     "Once running, water would arrive: ");
     return s.append(held_at_start(*held)).say(then.empty() ? "" : " ").append(then);
   }
   const auto wrong = bearing_on(verdict, Ruling::fails);
@@ -258,10 +263,11 @@ Sentence fails_sentence(const network::System& system, const steady::State& stat
     s.say("It must not be built as it is. ").append(sentence_of(*wrong.front()));
     s.append(and_more(wrong.size() - 1, " One more thing is wrong; see below.",
                       " more things are wrong; see below."));
-    const Sentence comes = what_comes(system, state, verdict, "Otherwise it would deliver: ", true);
+    const Sentence comes = what_comes(system, state, verdict, words("Otherwise it would deliver: "),
+                                      "As it is, water arrives: ");
     return s.say(comes.empty() ? "" : " ").append(comes);
   }
-  return what_arrives(system, state, verdict, false);
+  return what_arrives(system, state, verdict, "Water arrives: ");
 }
 
 /// What is not known, as the clause after "because".
@@ -288,7 +294,7 @@ Sentence open_sentence(const network::System& system, const steady::State& state
     s.say(i > 0 ? "; " : "").append(open_question(*open[i]));
   if (open.size() > most_named)
     s.say("; and for " + std::to_string(open.size() - most_named) + " more reasons");
-  const Sentence comes = what_comes(system, state, verdict, "As far as it is judged: ", false);
+  const Sentence comes = what_comes(system, state, verdict, words("As far as it is judged: "));
   return s.say(comes.empty() ? "." : ". ").append(comes);
 }
 
@@ -351,12 +357,12 @@ Sentence flow_sentence(const network::System& system, const steady::State& state
       const Sentence when = condition(verdict);
       Sentence opening;
       opening.say("It delivers only ").append(when).say(": ");
-      s = what_comes(system, state, verdict, opening.text().c_str(), false);
+      s = what_comes(system, state, verdict, opening);
       if (verdict.asks.empty()) s.say(" It runs only ").append(when).say(".");
       break;
     }
     case Ruling::holds:
-      s = what_comes(system, state, verdict, "It delivers: ", false);
+      s = what_comes(system, state, verdict, words("It delivers: "));
       if (s.empty()) s.say("Nothing is asked of it under this setting.");
       break;
   }

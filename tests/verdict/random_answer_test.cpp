@@ -1,0 +1,159 @@
+// Random systems: a favourable answer is never given for needs that do not hold when its flows are worked out
+// again.
+#include <catch2/catch.hpp>
+#include <cmath>
+#include <random>
+
+#include "runnel/network/corner.h"
+#include "runnel/pipes/catalogue.h"
+#include "runnel/proof/check.h"
+#include "runnel/units/print.h"
+#include "runnel/verdict/answer.h"
+#include "runnel/verdict/next_size.h"
+#include "support/resolved.h"
+
+namespace {
+
+namespace network = runnel::network;
+namespace steady = runnel::steady;
+namespace verdict = runnel::verdict;
+using runnel::Flow;
+using runnel::Length;
+
+class Dice {
+ public:
+  explicit Dice(unsigned seed) : engine_(seed) {}
+  double between(double low, double high) { return low + (high - low) * unit_(engine_); }
+  int count(int low, int high) { return low + static_cast<int>(unit_(engine_) * (high - low + 1)); }
+  bool one_in(int n) { return count(1, n) == 1; }
+
+ private:
+  std::mt19937 engine_;
+  std::uniform_real_distribution<double> unit_{0.0, 1.0};
+};
+
+network::Pipeline line(Dice& dice, const std::string& name, const std::string& from, double from_m,
+                       const std::string& to, double to_m) {
+  static const char* pipes[] = {"PE100 SDR11 25 mm", "PE100 SDR11 32 mm", "PE100 SDR11 40 mm",
+                                "PE100 SDR17 50 mm", "PE100 SDR17 63 mm"};
+  network::Pipeline made;
+  made.name = name;
+  made.from = from;
+  made.to = to;
+  made.pipes.push_back({*runnel::pipes::standard_catalogue().find(pipes[dice.count(0, 4)]), {}, {}, {}});
+  const int points = dice.count(2, 5);
+  double station_m = 0.0;
+  for (int i = 0; i < points; ++i) {
+    const double share = i / (points - 1.0);
+    double z = from_m + (to_m - from_m) * share;
+    if (i > 0 && i + 1 < points) z += dice.between(-4.0, 4.0);
+    made.survey.push_back({Length::metres(station_m), Length::metres(z)});
+    station_m += dice.between(20.0, 150.0);
+  }
+  made.exit_loss = 1.0;
+  return made;
+}
+
+/// A spring, a trunk of joints, taps on branches, now and then a shut or half-known thing.
+network::Model random_model(Dice& dice) {
+  network::Model m;
+  network::Box spring;
+  spring.name = "spring";
+  spring.outlet = Length::metres(99.5);
+  spring.lip = Length::metres(100.0);
+  spring.yield = Flow::litres_per_second(dice.between(0.2, 2.0));
+  m.boxes = {spring};
+  const int taps = dice.count(1, 4);
+  std::string from = "spring";
+  double from_m = 99.5;
+  for (int t = 0; t < taps; ++t) {
+    const std::string n = std::to_string(t);
+    network::Joint tee;
+    tee.name = "tee " + n;
+    const double tee_m = from_m - dice.between(3.0, 15.0);
+    tee.elevation = Length::metres(tee_m);
+    network::Outlet tap;
+    tap.name = "tap " + n;
+    const double tap_m = tee_m - dice.between(-1.0, 12.0);
+    tap.elevation = Length::metres(tap_m);
+    if (!dice.one_in(4)) tap.opening = Length::millimetres(dice.between(5.0, 14.0));
+    tap.loss = dice.between(1.0, 30.0);
+    m.pipelines.push_back(line(dice, "main " + n, from, from_m, tee.name, tee_m));
+    m.pipelines.push_back(line(dice, "branch " + n, tee.name, tee_m, tap.name, tap_m));
+    m.joints.push_back(tee);
+    m.outlets.push_back(tap);
+    from = tee.name;
+    from_m = tee_m;
+  }
+  if (dice.one_in(8)) m.pipelines.back().pipes[0].pipe.rating = {};
+  if (dice.one_in(8)) m.pipelines.front().surveyed = false;
+  m.pipelines.front().entrance_loss = 0.5;
+  return m;
+}
+
+/// Asks about what comes: some below, some above.
+void ask(Dice& dice, network::Model& m) {
+  const network::System system = support::resolved(m);
+  const steady::State state = steady::solve(system);
+  for (const auto& outlet : state.outlets) {
+    if (dice.one_in(3)) continue;
+    network::Ask a;
+    a.at = outlet.name;
+    a.flow = Flow::litres_per_second(1e3 * outlet.flow_m3s * dice.between(0.4, 1.1) + 0.001);
+    m.asks.push_back(a);
+  }
+}
+
+bool met(const network::System& system, const steady::State& state) {
+  for (const verdict::AskResult& r : verdict::judge_asks(system, state))
+    if (!r.judged || !r.met) return false;
+  return true;
+}
+
+void check(unsigned seed, int& good, int& bad) {
+  Dice dice(seed);
+  network::Model m = random_model(dice);
+  ask(dice, m);
+  const auto answered = verdict::answer_model(m);
+  REQUIRE(answered);
+  const verdict::Run& run = answered.value->leading();
+  const std::string said = runnel::units::render(run.verdict.sentence.text(), run.verdict.sentence.figures(),
+                                                 runnel::units::System::si);
+  INFO("seed " << seed << ": " << said);
+  // Sentence, findings and ruling are one.
+  CHECK(answered.value->ruling() == verdict::ruling_of(run.verdict.findings));
+  if (!met(run.system, run.state)) CHECK_FALSE(answered.value->good());
+  ++(answered.value->good() ? good : bad);
+  if (!answered.value->good()) return;
+  CHECK(runnel::proof::check(run.system, run.state).consistent);
+  CHECK(met(run.system, run.state));
+  if (run.verdict.air && run.verdict.air->at_first)
+    for (const std::size_t end : run.verdict.air->at_first->ends()) {
+      const auto& with_air = run.verdict.air->at_first->states[end];
+      CHECK(with_air.proof.consistent);
+      CHECK(met(run.system, with_air.state));
+    }
+  if (answered.value->ruling() != verdict::Ruling::holds) return;
+  const auto corner = network::at_corner(run.system, network::Corner::bad);
+  REQUIRE(corner);
+  const steady::State there = steady::solve(*corner.value);
+  CHECK(runnel::proof::check(*corner.value, there).consistent);
+  CHECK(met(*corner.value, there));
+}
+
+void check_many(unsigned count) {
+  int good = 0, bad = 0;
+  for (unsigned seed = 1; seed <= count; ++seed) check(seed, good, bad);
+  // Neither kind of answer is a rare accident.
+  CHECK(good > static_cast<int>(count / 20));
+  CHECK(bad > static_cast<int>(count / 20));
+}
+
+}  // namespace
+
+TEST_CASE("no random system gets a yes for needs that do not hold") { check_many(60); }
+
+// The same over more systems, for a machine with time: `verdict_test "[many]"`.
+TEST_CASE("no random system of two thousand gets a yes for needs that do not hold", "[.][many]") {
+  check_many(2000);
+}
