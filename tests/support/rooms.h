@@ -25,7 +25,7 @@ inline runnel::network::Line line_of(const runnel::network::Pipeline& pipeline) 
     fitted.k = part.loss.value_or(0.0);
     line.parts.push_back(fitted);
   }
-  line.course = runnel::network::Course(pipeline.survey, pipeline.parts, pipeline.pipes);
+  line.course = runnel::network::Course(pipeline.survey, pipeline.parts, pipeline.pipes, pipeline.along);
   return line;
 }
 

@@ -13,6 +13,12 @@ namespace {
 // interpolated points.
 constexpr double same_elevation_m = 1e-9;
 
+/// How the stations of the leg that begins at a point count.
+network::Along along_at(const Profile& profile, std::size_t point) {
+  const auto index = static_cast<std::size_t>(profile.points[point].pipeline);
+  return index < profile.along.size() ? profile.along[index] : network::Along::level;
+}
+
 struct Piece {
   double from_m, to_m;  // own stations
   double from_elevation_m, to_elevation_m;
@@ -72,6 +78,7 @@ void add_parts(Profile& profile, const PathLeg& leg, double start_m) {
 void add_line(Profile& profile, const PathLeg& leg) {
   const int index = static_cast<int>(profile.pipelines.size());
   profile.pipelines.push_back(leg.line->name);
+  profile.along.push_back(leg.line->along);
   std::vector<Piece> pieces = pieces_of(*leg.line);
   if (leg.reversed) {
     std::reverse(pieces.begin(), pieces.end());
@@ -162,7 +169,8 @@ void restore(Profile& profile) {
   double distance_m = 0.0;
   for (std::size_t i = 0; i < p.size(); ++i) {
     if (i > 0)
-      distance_m += std::hypot(p[i].station_m - p[i - 1].station_m, p[i].elevation_m - p[i - 1].elevation_m);
+      distance_m += network::slope_length_m(along_at(profile, i - 1), p[i].station_m - p[i - 1].station_m,
+                                            p[i].elevation_m - p[i - 1].elevation_m);
     p[i].distance_m = distance_m;
     p[i].area_m2 = 0.25 * pi * p[i].bore_m * p[i].bore_m;
   }
@@ -215,8 +223,9 @@ std::vector<StraightLeg> straight_legs(const Profile& profile) {
   const auto& p = profile.points;
   std::vector<StraightLeg> legs;
   for (std::size_t i = 0; i + 1 < p.size(); ++i) {
-    const double plan_m = p[i + 1].station_m - p[i].station_m;
     const double rise_m = p[i + 1].elevation_m - p[i].elevation_m;
+    const double plan_m =
+        network::level_run_m(along_at(profile, i), p[i + 1].station_m - p[i].station_m, rise_m);
     if (!legs.empty()) {
       StraightLeg& last = legs.back();
       // Straight on: the old slope carried over the new piece misses it by less than rounding.

@@ -10,7 +10,7 @@
 namespace runnel::air {
 
 struct ProfilePoint {
-  double station_m = 0.0;  ///< plan distance from the start of the profile
+  double station_m = 0.0;  ///< from the start of the profile, as the surveys of its pipelines count
   double elevation_m = 0.0;
   double distance_m = 0.0;     ///< slope length from the start of the profile
   double bore_m = 0.0;         ///< of the leg that begins here; the last point repeats the leg before it
@@ -28,6 +28,7 @@ struct ProfilePart {
 struct Profile {
   std::vector<ProfilePoint> points;    ///< at least two
   std::vector<std::string> pipelines;  ///< names, in order from the source
+  std::vector<network::Along> along;   ///< how the stations of each count; on the level where nothing is said
   std::vector<ProfilePart> air_valves, washouts;
 };
 

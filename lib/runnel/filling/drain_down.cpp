@@ -109,7 +109,7 @@ class LimbBuilder {
                                         pipe.hazen_c, system_.site().water.kinematic_viscosity_m2s);
     return {0.0,
             0.0,
-            std::hypot(b - a, (far.elevation - near.elevation).metres()),
+            network::slope_length_m(line_.along, std::abs(b - a), (far.elevation - near.elevation).metres()),
             friction.area_m2(),
             loss_between(line_, a, b),
             friction};

@@ -76,6 +76,12 @@ class Complaints {
 /// A name in quotes for a message, with braces doubled so that `render` leaves them alone.
 std::string quoted(const std::string& name);
 
+/// The overflow works and the rim of a box or tank (validate_overflow.cpp).
+void check_overflow(const losses::Overflow& overflow, const Mark& place, const std::string& of,
+                    Complaints& complaints);
+void check_rim(const std::optional<Length>& rim, Length lip, const Mark& place, const std::string& of,
+               Complaints& complaints);
+
 // The parts of `validate`, one file each.
 void validate_site(const Model& system, Complaints& complaints);
 void validate_names(const Model& system, const NameIndex& index, Complaints& complaints);

@@ -14,8 +14,17 @@ double elevation_between(const CoursePoint& a, const CoursePoint& b, double stat
 
 }  // namespace
 
+double slope_length_m(Along along, double stations_m, double rise_m) {
+  return along == Along::pipe ? stations_m : std::hypot(stations_m, rise_m);
+}
+
+double level_run_m(Along along, double stations_m, double rise_m) {
+  if (along == Along::level) return stations_m;
+  return std::sqrt(std::max(0.0, (stations_m - rise_m) * (stations_m + rise_m)));
+}
+
 Course::Course(const std::vector<SurveyPoint>& survey, const std::vector<Part>& parts,
-               const std::vector<LaidPipe>& pipes) {
+               const std::vector<LaidPipe>& pipes, Along along) {
   std::vector<double> cuts;
   cuts.reserve(parts.size() + pipes.size());
   for (const Part& part : parts) cuts.push_back(part.at.metres());
@@ -45,8 +54,8 @@ Course::Course(const std::vector<SurveyPoint>& survey, const std::vector<Part>& 
   }
   // A drop or rise at one station (a vertical riser) has slope length too.
   for (std::size_t i = 0; i + 1 < points_.size(); ++i) {
-    points_[i].length_m = std::hypot(points_[i + 1].station_m - points_[i].station_m,
-                                     points_[i + 1].elevation_m - points_[i].elevation_m);
+    points_[i].length_m = slope_length_m(along, points_[i + 1].station_m - points_[i].station_m,
+                                         points_[i + 1].elevation_m - points_[i].elevation_m);
     points_[i].pipe = pipe_at(points_[i].station_m);
   }
   if (points_.size() > 1) points_.back().pipe = points_[points_.size() - 2].pipe;

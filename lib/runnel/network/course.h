@@ -1,6 +1,6 @@
 #pragma once
 // The course of a line: the pipe as it lies, cut once at every survey point, part and change of pipe, and
-// asked by station. Station is plan distance; the length of a reach is its slope length.
+// asked by station. Stations count on the level or along the pipe; the length of a reach is its slope length.
 #include <cstddef>
 #include <vector>
 
@@ -10,6 +10,11 @@ namespace runnel::network {
 
 /// Stations nearer than this are one: far below any tape, far above the rounding of a unit's conversion.
 inline constexpr double same_station_m = 1e-9;
+
+/// Length of pipe between two points, and its run on the level [m], from the difference of their stations and
+/// of their elevations. Where stations count along the pipe, a rise beyond the run is taken as straight up.
+double slope_length_m(Along along, double stations_m, double rise_m);
+double level_run_m(Along along, double stations_m, double rise_m);
 
 struct CoursePoint {
   double station_m = 0.0, elevation_m = 0.0;
@@ -23,7 +28,7 @@ class Course {
   Course() = default;
   /// Precondition: two survey points, stations not falling, one pipe.
   Course(const std::vector<SurveyPoint>& survey, const std::vector<Part>& parts,
-         const std::vector<LaidPipe>& pipes);
+         const std::vector<LaidPipe>& pipes, Along along = Along::level);
 
   const std::vector<CoursePoint>& points() const { return points_; }
   /// The point that stands at a station, or the first behind it; beyond the end the last.

@@ -29,9 +29,11 @@ struct Line {
   int from = -1, to = -1;         ///< places, as the System counts them
   std::vector<FittedPipe> pipes;  ///< at least one
   Air air = Air::open;
+  Along along = Along::level;
   std::vector<SurveyPoint> survey;
   bool surveyed = true;                ///< false: only a length was given, the line is taken straight
   std::optional<Length> survey_error;  ///< stated vertical error of the survey
+  std::optional<Length> taped_length;  ///< of the pipe on the ground, to hold the survey against
   std::vector<FittedPart> parts;       ///< in order of station
   double entrance_loss = 0.0, exit_loss = 0.0;  ///< K on the first and on the last bore
   losses::MouthEdge mouth = losses::MouthEdge::square_in_wall;  ///< of a line that leaves a box or tank

@@ -59,7 +59,8 @@ std::optional<PlaceKind> Model::place_kind(const std::string& n) const {
 
 Checked<Model> under_setting(const Model& system, const std::string& name) {
   if (const Setting* setting = named(system.settings, name)) {
-    Model run = system;
+    Model run = setting->instead ? *setting->instead : system;
+    if (setting->instead) run.settings = system.settings;
     for (const auto& [part, mark] : setting->shut) set_open(run, part, 0.0);
     for (const auto& [part, mark] : setting->open) set_open(run, part, 1.0);
     for (const auto& part : setting->partly) set_open(run, part.name, part.open, part.loss);

@@ -1,6 +1,7 @@
 #pragma once
 // A model: the system as somebody wrote it, with names, marks, settings, asks and claims. Made by
 // runnel/input, or by hand. Nothing is computed on it before `resolve` has made a System of it.
+#include <memory>
 #include <optional>
 #include <string>
 #include <utility>
@@ -14,6 +15,8 @@
 #include "runnel/water/water.h"
 
 namespace runnel::network {
+
+struct Model;
 
 struct Site {
   Length altitude;
@@ -33,6 +36,9 @@ struct Site {
 /// A named way of running the model; what it does not mention stays as drawn.
 struct Setting {
   std::string name;
+  /// The whole model as it is written for this setting, if the setting changes more than what stands below
+  /// (a pipe, a survey, a tank); null otherwise. Its own settings are left out.
+  std::shared_ptr<const Model> instead;
   std::vector<std::pair<std::string, Mark>> shut, open;  ///< names of valves, outlets
   struct Opening {
     std::string name;

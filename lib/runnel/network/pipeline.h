@@ -1,6 +1,6 @@
 #pragma once
-// A pipeline: pipe laid along surveyed points, with parts on it. Station is plan distance from the
-// start; pipe length is the slope length between points.
+// A pipeline: pipe laid along surveyed points, with parts on it. Station is the distance from the start, on
+// the level as on a map or along the pipe as a tape reads it; pipe length is the slope length between points.
 #include <optional>
 #include <string>
 #include <vector>
@@ -51,14 +51,19 @@ struct LaidPipe {
 
 enum class Air { open, sealed };
 
+/// How stations count: on the level, as on a map, or along the pipe, as a tape laid on it reads.
+enum class Along { level, pipe };
+
 struct Pipeline {
   std::string name;
   std::string from, to;         ///< names of places
   std::vector<LaidPipe> pipes;  ///< at least one; the first starts at the first station
   Air air = Air::open;
+  Along along = Along::level;
   std::vector<SurveyPoint> survey;     ///< at least two points, stations rising
   bool surveyed = true;                ///< false: only a length was given, the line is taken straight
   std::optional<Length> survey_error;  ///< stated vertical error of the survey
+  std::optional<Length> taped_length;  ///< of the pipe on the ground, to hold the survey against
   std::vector<Part> parts;             ///< in order of station
   double entrance_loss = 0.0;          ///< K on the first bore (0.5 from a box or tank, 0 from a joint)
   double exit_loss = 0.0;              ///< K on the last bore (1.0 into a box or tank or open air)

@@ -1,11 +1,13 @@
 #pragma once
 // Places: where lines begin and end. All elevations share one datum.
+#include <chrono>
 #include <optional>
 #include <string>
 #include <variant>
 #include <vector>
 
 #include "runnel/base/mark.h"
+#include "runnel/losses/overflow.h"
 #include "runnel/units/quantity.h"
 
 namespace runnel::network {
@@ -18,6 +20,19 @@ struct BucketTests {
   std::vector<Duration> times;
 };
 
+/// What is known of how a spring differs from year to year and fails in a dry season.
+struct SpringHistory {
+  struct Year {
+    int year = 0;
+    Flow least;  ///< the least it gave in that year
+  };
+  std::vector<Year> years;
+  std::optional<double> yearly_spread;  ///< deviation between years as a share of their mean, stated
+  /// The yield falls by half in this time while no rain reaches the spring.
+  std::optional<Duration> halves_in;
+  std::optional<std::chrono::sys_days> measured;  ///< the day the yield was measured
+};
+
 /// A collection box, or (without yield) an open break-pressure box.
 struct Box {
   std::string name;
@@ -25,7 +40,10 @@ struct Box {
   std::optional<BucketTests> bucket_tests;  ///< if the yield came from them (yield is their mean)
   Length outlet;                            ///< elevation where the outlet pipe leaves
   Length lip;                               ///< overflow lip
+  SpringHistory history;
+  std::optional<losses::Overflow> overflow;  ///< how it spills over the lip; none: the lip is taken as free
   std::optional<Length> floor;
+  std::optional<Length> rim;       ///< top of the wall; none: not known
   Length plan_length, plan_width;  ///< zero = not given
   Mark mark;
 };
@@ -67,7 +85,9 @@ struct Draw {
 struct Tank {
   std::string name;
   TankShape shape = UprightCylinder{};
-  Length floor, lip, inlet;  ///< inlet: where water enters; below the level it is drowned
+  Length floor, lip, inlet;                  ///< inlet: where water enters; below the level it is drowned
+  std::optional<losses::Overflow> overflow;  ///< how it spills over the lip; none: the lip is taken as free
+  std::optional<Length> rim;                 ///< top of the wall; none: not known
   std::optional<FloatValve> float_valve;
   Length level;       ///< at the start; in `flow` a fixed grade
   bool held = false;  ///< its level is kept from outside (a lake, a main): it never gives out

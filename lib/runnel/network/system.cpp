@@ -50,6 +50,8 @@ Line System::resolved(const Pipeline& line, int from, int to) {
   out.to = to;
   out.pipes = fitted_pipes(line);
   out.air = line.air;
+  out.along = line.along;
+  out.taped_length = line.taped_length;
   out.survey = line.survey;
   out.surveyed = line.surveyed;
   out.survey_error = line.survey_error;
@@ -59,7 +61,7 @@ Line System::resolved(const Pipeline& line, int from, int to) {
   out.exit_loss = line.exit_loss;
   out.mouth = line.mouth;
   out.mark = line.mark;
-  out.course = Course(line.survey, line.parts, line.pipes);
+  out.course = Course(line.survey, line.parts, line.pipes, line.along);
   return out;
 }
 

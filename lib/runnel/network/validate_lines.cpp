@@ -3,10 +3,42 @@
 
 #include "runnel/losses/law_table.h"
 #include "runnel/network/complaints.h"
+#include "runnel/network/course.h"
 
 namespace runnel::network {
 
 namespace {
+
+/// Between points whose stations were taped along the pipe it cannot rise by more than its length.
+void check_reach(const Pipeline& line, std::size_t i, Complaints& complaints) {
+  const double step_m = (line.survey[i].station - line.survey[i - 1].station).metres();
+  const double rise_m = (line.survey[i].elevation - line.survey[i - 1].elevation).metres();
+  if (line.along != Along::pipe || std::abs(rise_m) <= step_m * (1.0 + 1e-9)) return;
+  complaints.error("shorter-than-fall", line.mark, "survey.points." + std::to_string(i) + ".1",
+                   "pipeline " + quoted(line.name) +
+                       " has {0} of pipe between two points that differ by {1} in elevation: it cannot reach",
+                   {{Kind::length, step_m}, {Kind::head, std::abs(rise_m)}},
+                   "these stations count along the pipe; on a map they would be `along: level`");
+}
+
+/// A gap in a survey shows in the length of pipe that was taped. Two in a hundred is what a tape over rough
+/// ground may be off: common practice, no source.
+void check_taped(const Pipeline& line, Complaints& complaints) {
+  if (!line.taped_length ||
+      !complaints.positive(line.mark, "taped_length", {Kind::length, line.taped_length->metres()},
+                           "the taped length of pipeline " + quoted(line.name), measure_bounds_m))
+    return;
+  double surveyed_m = 0.0;
+  for (std::size_t i = 1; i < line.survey.size(); ++i)
+    surveyed_m += slope_length_m(line.along, (line.survey[i].station - line.survey[i - 1].station).metres(),
+                                 (line.survey[i].elevation - line.survey[i - 1].elevation).metres());
+  const double taped_m = line.taped_length->metres();
+  if (std::abs(surveyed_m - taped_m) <= 0.02 * taped_m) return;
+  complaints.warning("survey-and-tape-differ", line.mark, "taped_length",
+                     "pipeline " + quoted(line.name) + " was taped as {0}, but its survey makes {1} of pipe",
+                     {{Kind::length, taped_m}, {Kind::length, surveyed_m}},
+                     "look for a point that was left out, or for a unit or a station that is wrong");
+}
 
 void check_survey(const Pipeline& line, Complaints& complaints) {
   const std::string of = " of pipeline " + quoted(line.name);
@@ -23,7 +55,10 @@ void check_survey(const Pipeline& line, Complaints& complaints) {
     }
     if (i == 0) continue;
     const double step_m = (point.station - line.survey[i - 1].station).metres();
-    if (step_m >= least_step_m) continue;
+    if (step_m >= least_step_m) {
+      check_reach(line, i, complaints);
+      continue;
+    }
     if (step_m > 0.0) {
       complaints.error("absurd-figure", line.mark, member + ".0",
                        "two stations" + of + " are only {0} apart, which no tape can tell from nothing",
@@ -37,6 +72,7 @@ void check_survey(const Pipeline& line, Complaints& complaints) {
         "a station is the distance along the ground from the start of the line");
     return;
   }
+  check_taped(line, complaints);
   if (line.survey_error)
     complaints.not_negative(line.mark, "survey_error", {Kind::length, line.survey_error->metres()},
                             "the survey error" + of, {0.0, highest_ground_m});

@@ -19,12 +19,30 @@ void check_bucket_tests(const Box& box, Complaints& complaints) {
                         "the time to fill the bucket at box " + quoted(box.name), time_bounds_s);
 }
 
+void check_history(const Box& box, Complaints& complaints) {
+  const std::string of = " of box " + quoted(box.name);
+  const SpringHistory& history = box.history;
+  if (history.halves_in)
+    complaints.positive(box.mark, "yield.halves_in", {Kind::duration, history.halves_in->seconds()},
+                        "the time in which the yield halves" + of, time_bounds_s);
+  if (history.yearly_spread)
+    complaints.positive(box.mark, "yearly_spread", {Kind::percent, *history.yearly_spread},
+                        "the spread between years" + of, {1e-3, 10.0});
+  for (const SpringHistory::Year& one : history.years)
+    complaints.not_negative(box.mark, "yearly_yields." + std::to_string(one.year),
+                            {Kind::flow, one.least.cubic_metres_per_second()},
+                            "the yield of " + std::to_string(one.year) + of, flow_bounds_m3s);
+}
+
 void check_box(const Box& box, Complaints& complaints) {
   const std::string of = " of box " + quoted(box.name);
   const Figure outlet{Kind::elevation, box.outlet.metres()}, lip{Kind::elevation, box.lip.metres()};
   complaints.not_negative(box.mark, "yield", {Kind::flow, box.yield.cubic_metres_per_second()},
                           "the yield" + of, flow_bounds_m3s);
   if (box.bucket_tests) check_bucket_tests(box, complaints);
+  check_history(box, complaints);
+  if (box.overflow) check_overflow(*box.overflow, box.mark, "box " + quoted(box.name), complaints);
+  check_rim(box.rim, box.lip, box.mark, "box " + quoted(box.name), complaints);
   const bool sane = complaints.on_earth(box.mark, "outlet", box.outlet, "the outlet" + of) &&
                     complaints.on_earth(box.mark, "lip", box.lip, "the lip" + of);
   if (sane && box.lip <= box.outlet)

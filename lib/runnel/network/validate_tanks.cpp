@@ -135,6 +135,8 @@ void validate_tanks(const Model& system, Complaints& complaints) {
                       complaints.on_earth(tank.mark, "lip", tank.lip, "the lip" + of);
     if (!sane) continue;
     check_levels(tank, complaints);
+    if (tank.overflow) check_overflow(*tank.overflow, tank.mark, "tank " + quoted(tank.name), complaints);
+    check_rim(tank.rim, tank.lip, tank.mark, "tank " + quoted(tank.name), complaints);
     if (tank.float_valve && tank.lip > tank.floor) check_float(tank, complaints);
     std::visit(ShapeCheck{tank, complaints, tank.lip - tank.floor}, tank.shape);
   }

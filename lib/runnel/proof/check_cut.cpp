@@ -54,9 +54,11 @@ void lay_reaches(const Line& line, CutLine& out) {
       if (LongReal(line.pipes[p].from.metres()) <= station + same_m) cut.pipe = p;
     out.cuts.push_back(cut);
   }
-  for (std::size_t i = 0; i + 1 < out.cuts.size(); ++i)
-    out.cuts[i].length_m = std::hypot(out.cuts[i + 1].station_m - out.cuts[i].station_m,
-                                      out.cuts[i + 1].elevation_m - out.cuts[i].elevation_m);
+  for (std::size_t i = 0; i + 1 < out.cuts.size(); ++i) {
+    const LongReal run = out.cuts[i + 1].station_m - out.cuts[i].station_m;
+    const LongReal rise = out.cuts[i + 1].elevation_m - out.cuts[i].elevation_m;
+    out.cuts[i].length_m = line.along == network::Along::pipe ? run : std::hypot(run, rise);
+  }
   if (out.cuts.size() > 1) out.cuts.back().pipe = out.cuts[out.cuts.size() - 2].pipe;
 }
 
