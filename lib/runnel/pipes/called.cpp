@@ -1,0 +1,165 @@
+#include "runnel/pipes/called.h"
+
+#include <algorithm>
+#include <array>
+#include <cctype>
+#include <cmath>
+#include <optional>
+
+#include "runnel/units/parse.h"
+
+namespace runnel::pipes {
+namespace {
+
+std::string lower(std::string_view text) {
+  std::string out(text);
+  for (char& c : out) c = static_cast<char>(std::tolower(static_cast<unsigned char>(c)));
+  return out;
+}
+
+std::vector<std::string> words_of(std::string_view call) {
+  std::vector<std::string> words;
+  std::string word;
+  for (const char c : lower(call)) {
+    if (c != ' ' && c != '\t' && c != ',') {
+      word += c;
+      continue;
+    }
+    if (!word.empty()) words.push_back(std::move(word));
+    word.clear();
+  }
+  if (!word.empty()) words.push_back(std::move(word));
+  return words;
+}
+
+/// A size in metres, once with its own unit or, without one, in inches and in millimetres.
+struct Size {
+  std::optional<double> own_m, inches_m, millimetres_m;
+};
+
+std::optional<double> length_m(const std::string& text) {
+  const units::Parsed parsed = units::parse(text, units::Dimension::length);
+  if (!parsed.ok() || !(parsed.si > 0.0)) return std::nullopt;
+  return parsed.si;
+}
+
+/// A size from one word, or from two of which the second belongs to it: `1 1/4`, `32 mm`.
+std::optional<Size> size_from(const std::string& text) {
+  if (text.empty() || !std::isdigit(static_cast<unsigned char>(text.front()))) return std::nullopt;
+  Size size;
+  if (const auto own = length_m(text)) {
+    size.own_m = own;
+    return size;
+  }
+  if (!units::parse(text, units::Dimension::number).ok()) return std::nullopt;
+  size.inches_m = length_m(text + " in");
+  size.millimetres_m = length_m(text + " mm");
+  return size;
+}
+
+bool is(double a_m, std::optional<double> b_m) { return b_m && std::abs(a_m - *b_m) < 1e-6; }
+
+bool is_of_size(const Pipe& pipe, const Size& size) {
+  const auto nominal = length_m(pipe.nominal);
+  if (!nominal) return false;
+  const bool metric = pipe.nominal.find("mm") != std::string::npos;
+  return is(*nominal, size.own_m) || is(*nominal, metric ? size.millimetres_m : size.inches_m);
+}
+
+/// Words that people use for a material, and how the catalogue writes it.
+struct Byname {
+  std::string_view called, written;
+};
+constexpr std::array<Byname, 13> bynames{{{"poly", "pe"},
+                                          {"polyethylene", "pe"},
+                                          {"hdpe", "pe"},
+                                          {"pe", "pe"},
+                                          {"black", "pe"},
+                                          {"galvanised", "galvanized"},
+                                          {"galv", "galvanized"},
+                                          {"iron", "steel"},
+                                          {"steel", "steel"},
+                                          {"plastic", "p"},
+                                          {"schedule40", "sch40"},
+                                          {"schedule80", "sch80"},
+                                          {"pipe", ""}}};
+
+std::string squeezed(std::string_view text) {
+  std::string out;
+  for (const char c : lower(text))
+    if (c != ' ' && c != '-') out += c;
+  return out;
+}
+
+bool has_word(const Pipe& pipe, const std::string& word) {
+  const std::string material = lower(pipe.material), text = squeezed(pipe.name + " " + pipe.standard);
+  for (const Byname& by : bynames)
+    if (word == by.called)
+      return material.rfind(by.written, 0) == 0 || squeezed(pipe.name).rfind(by.written, 0) == 0 ||
+             (by.written.rfind("sch", 0) == 0 && text.find(by.written) != std::string::npos);
+  // `dr11` is not `sdr11`, nor is `pe10` `pe100`: a word is found whole, from blank to blank.
+  for (const std::string& part : words_of(pipe.name + " " + pipe.standard))
+    if (squeezed(part) == squeezed(word)) return true;
+  return false;
+}
+
+/// What is said besides the size, and the size.
+struct Call {
+  std::vector<std::string> words;
+  std::optional<Size> size;
+};
+
+Call taken_apart(std::string_view call) {
+  Call out;
+  std::vector<std::string> words = words_of(call);
+  for (std::size_t i = 0; i < words.size(); ++i) {
+    const bool schedule = words[i] == "sch" || words[i] == "schedule" || words[i] == "dr" ||
+                          words[i] == "sdr" || words[i] == "sidr";
+    if (schedule && i + 1 < words.size()) {
+      out.words.push_back((words[i] == "schedule" ? "sch" : words[i]) + words[i + 1]);
+      ++i;
+      continue;
+    }
+    const auto joined = i + 1 < words.size() ? size_from(words[i] + " " + words[i + 1]) : std::nullopt;
+    const auto three = joined && !joined->own_m && i + 2 < words.size()
+                           ? size_from(words[i] + " " + words[i + 1] + " " + words[i + 2])
+                           : std::nullopt;
+    const auto single = size_from(words[i]);
+    if (!out.size && (three || joined || single)) {
+      out.size = three ? three : joined ? joined : single;
+      i += three ? 2 : joined ? 1 : 0;
+      continue;
+    }
+    out.words.push_back(words[i]);
+  }
+  return out;
+}
+
+}  // namespace
+
+std::vector<const Pipe*> called(const Catalogue& catalogue, std::string_view call) {
+  const Call said = taken_apart(call);
+  std::vector<const Pipe*> found;
+  if (said.words.empty() && !said.size) return found;
+  for (const Pipe& pipe : catalogue.pipes()) {
+    const bool fits =
+        (!said.size || is_of_size(pipe, *said.size)) &&
+        std::all_of(said.words.begin(), said.words.end(), [&](const auto& w) { return has_word(pipe, w); });
+    if (fits) found.push_back(&pipe);
+  }
+  return found;
+}
+
+bool only_a_size(std::string_view call) {
+  const Call said = taken_apart(call);
+  return said.size && said.words.empty();
+}
+
+std::string listed(const std::vector<const Pipe*>& pipes, std::size_t most) {
+  std::string out;
+  for (std::size_t i = 0; i < std::min(most, pipes.size()); ++i) out += (i > 0 ? ", " : "") + pipes[i]->name;
+  if (pipes.size() > most) out += " and " + std::to_string(pipes.size() - most) + " more";
+  return out;
+}
+
+}  // namespace runnel::pipes

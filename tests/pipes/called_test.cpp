@@ -1,0 +1,57 @@
+// Pipes by what people call them.
+#include "runnel/pipes/called.h"
+
+#include <catch2/catch.hpp>
+
+using namespace runnel::pipes;
+
+namespace {
+
+std::vector<std::string> names(std::string_view call) {
+  std::vector<std::string> out;
+  for (const Pipe* pipe : called(standard_catalogue(), call)) out.push_back(pipe->name);
+  return out;
+}
+
+}  // namespace
+
+TEST_CASE("a pipe is found by material, schedule and size in any order") {
+  CHECK(names("sch40 2 galvanised") == std::vector<std::string>{"Galvanized Sch40 2 in"});
+  CHECK(names("2 in galv sch 40") == std::vector<std::string>{"Galvanized Sch40 2 in"});
+  CHECK(names("sdr17 hdpe 32") == std::vector<std::string>{"PE100 SDR17 32 mm"});
+  CHECK(names("1 1/4 in pe4710 dr 11") == std::vector<std::string>{"PE4710 DR11 1-1/4 in"});
+}
+
+TEST_CASE("a call that says little means several pipes") {
+  const auto poly = names("1-1/4 poly");
+  CHECK(poly.size() > 5);
+  for (const std::string& name : poly) {
+    CHECK(name.rfind("PE", 0) == 0);
+    CHECK(name.find("1-1/4 in") != std::string::npos);
+  }
+  CHECK(names("hdpe 32") == std::vector<std::string>{"PE100 SDR11 32 mm", "PE100 SDR17 32 mm"});
+  CHECK(names("sch40 2").size() == 3);  // PVC, plain and galvanized steel
+}
+
+TEST_CASE("a word or a size that nothing has finds nothing") {
+  CHECK(names("copper 1 in").empty());
+  CHECK(names("poly 5 in").empty());
+  CHECK(names("").empty());
+  CHECK(names("dr1 1 in").empty());  // no part of DR11
+}
+
+TEST_CASE("a size alone is told from a name") {
+  CHECK(only_a_size("32 mm"));
+  CHECK(only_a_size("1-1/4 in"));
+  CHECK(only_a_size("1 1/4"));
+  CHECK_FALSE(only_a_size("hdpe 32"));
+  CHECK_FALSE(only_a_size("poly"));
+  CHECK_FALSE(only_a_size(""));
+}
+
+TEST_CASE("a long list is cut with the number of those left out") {
+  const auto all = called(standard_catalogue(), "poly");
+  REQUIRE(all.size() > 8);
+  CHECK(listed(all, 2) ==
+        all[0]->name + ", " + all[1]->name + " and " + std::to_string(all.size() - 2) + " more");
+}
