@@ -31,6 +31,8 @@ void quick_shutting(const Case& c, Findings& out);
 void box_spills(const Case& c, Findings& out);
 void box_top_part_full(const Case& c, Findings& out);
 void shallow_box_on_fast_pipe(const Case& c, Findings& out);
+// overflow_rules.cpp
+void overflows(const Case& c, Findings& out);
 // supply_rules.cpp
 void asks_not_met(const Case& c, Findings& out);
 void asks_not_judged(const Case& c, Findings& out);

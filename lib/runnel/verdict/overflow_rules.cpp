@@ -1,0 +1,102 @@
+// Overflows: where the water goes when it cannot go down the line.
+#include "runnel/losses/overflow.h"
+#include "runnel/verdict/draft.h"
+#include "runnel/verdict/rules.h"
+
+namespace runnel::verdict {
+namespace {
+
+/// A box or a tank that may spill, and the most that then goes over.
+struct Spilling {
+  const std::string& name;
+  const std::optional<losses::Overflow>& overflow;
+  const std::optional<Length>& rim;
+  Length lip;
+  double most_m3s;
+};
+
+Draft on(const Spilling& place, const char* code, Severity severity) {
+  Draft d(code, severity);
+  d.at_place(place.name);
+  d.source("[nrcs-permit], [weir-page], [hds-5]: formulas of losses/overflow.h");
+  return d;
+}
+
+void too_small(const Spilling& place, Findings& out) {
+  Draft d = on(place, "overflow-too-small", Severity::error);
+  d.message.say("The overflow of ")
+      .name(place.name)
+      .say(" cannot let out the ")
+      .figure(Kind::flow, place.most_m3s)
+      .say(" that run in when nothing leaves by the line, however high the water rises.");
+  d.advice.say("Give it a longer lip, a wider standpipe or more holes.");
+  out.push_back(d.done());
+}
+
+void overtops(const Spilling& place, double head_m, double room_m, Findings& out) {
+  Draft d = on(place, "overflow-overtops", Severity::error);
+  d.against({Kind::head, head_m}, {Kind::head, room_m});
+  d.message.say("When nothing leaves ")
+      .name(place.name)
+      .say(" by the line, water stands ")
+      .figure(Kind::head, head_m)
+      .say(" over its lip to let ")
+      .figure(Kind::flow, place.most_m3s)
+      .say(" out, and the wall is only ")
+      .figure(Kind::head, room_m)
+      .say(" higher than the lip: it runs over the wall.");
+  d.advice.say("Lower the lip, raise the wall, or give it a longer lip or a wider standpipe.");
+  out.push_back(d.done());
+}
+
+void stands_higher(const Spilling& place, double head_m, Findings& out) {
+  Draft d = on(place, "overflow-head", Severity::note);
+  d.message.say("When nothing leaves ")
+      .name(place.name)
+      .say(" by the line, water stands ")
+      .figure(Kind::head, head_m)
+      .say(" over its lip to let ")
+      .figure(Kind::flow, place.most_m3s)
+      .say(" out. Static pressures below it are higher by as much.");
+  if (!place.rim) d.advice.say("Give the top of its wall as `rim`, so that it can be judged.");
+  out.push_back(d.done());
+}
+
+void judge(const Spilling& place, Findings& out) {
+  if (!place.overflow || !(place.most_m3s > 0.0)) return;
+  const auto head = losses::overflow_head(*place.overflow, place.most_m3s);
+  if (!head) return too_small(place, out);
+  const double room_m = place.rim ? (*place.rim - place.lip).metres() : 0.0;
+  if (place.rim && head->head_m >= room_m) return overtops(place, head->head_m, room_m, out);
+  stands_higher(place, head->head_m, out);
+}
+
+}  // namespace
+
+void overflows(const Case& c, Findings& out) {
+  // With its line shut a place has to let out all that springs and lines bring.
+  std::string free;
+  const auto look = [&](const Spilling& place) {
+    if (!place.overflow && place.most_m3s > 0.0) free += (free.empty() ? "" : ", ") + place.name;
+    judge(place, out);
+  };
+  for (std::size_t i = 0; i < c.state.boxes.size(); ++i) {
+    const network::Box& box = c.system.boxes()[i];
+    look({box.name, box.overflow, box.rim, box.lip, c.state.boxes[i].inflow_m3s});
+  }
+  for (std::size_t i = 0; i < c.state.tanks.size(); ++i) {
+    const network::Tank& tank = c.system.tanks()[i];
+    if (!tank.held && !tank.float_valve)
+      look({tank.name, tank.overflow, tank.rim, tank.lip, c.state.tanks[i].inflow_m3s});
+  }
+  if (free.empty()) return;
+  Draft d("overflow-taken-as-free", Severity::note);
+  d.message.say("Water is taken to leave freely at the lip of ")
+      .name(free)
+      .say(": no overflow is described.");
+  d.advice.say("Describe it under `overflow`, and the top of the wall as `rim`.");
+  d.source("the language of the model");
+  out.push_back(d.done());
+}
+
+}  // namespace runnel::verdict
