@@ -57,6 +57,11 @@ void each_key(const Node& node, const std::string& place, const Seen& seen) {
   };
   for (const auto& entry : node.entries) {
     seen(Id{place, entry.key}, *entry.value);
+    // Boxes and tanks spill by the same works, which the page tells once.
+    if (entry.key == "overflow") {
+      inside(*entry.value, "boxes: NAME: overflow:");
+      continue;
+    }
     const bool a_pipe = entry.key == "pipe" && entry.value->kind == Node::Kind::map;
     inside(*entry.value, a_pipe ? "pipes: NAME:" : place + (place.empty() ? "" : " ") + entry.key + ":");
     if (a_pipe) each_key(*entry.value, "pipes: NAME:", seen);

@@ -35,7 +35,8 @@ class Walk {
     if (piece.contains("allOf") && piece["allOf"][0].contains("$ref")) return referred(piece["allOf"][0]);
     if (!piece.contains("$ref")) return nullptr;
     const std::string name = piece["$ref"].get<std::string>().substr(std::string("#/definitions/").size());
-    return name == "pipe" || name == "parts" ? &language_["definitions"][name] : nullptr;
+    return name == "pipe" || name == "parts" || name == "overflow" ? &language_["definitions"][name]
+                                                                   : nullptr;
   }
 
   std::string example(const Json& piece) const {
@@ -62,6 +63,7 @@ class Walk {
   void block(const Json& piece, const std::string& place) {
     std::vector<Later> later;
     for (const auto& [name, inner] : piece["properties"].items()) {
+      if (!inner.is_object()) continue;  // a key that must not stand there
       const bool needed = piece.contains("required") &&
                           std::count(piece["required"].begin(), piece["required"].end(), Json(name)) > 0;
       keys.push_back({place, name, text(inner, "description"), kind(inner), example(inner),

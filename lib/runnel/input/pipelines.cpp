@@ -32,6 +32,7 @@ class Lines {
       read_first_pipe(*pipe, fields, line);
     line.air = read_air(fields);
     line.survey_error = fields.find_quantity<Length>("survey_error");
+    line.taped_length = fields.find_quantity<Length>("taped_length");
     read_end_losses(fields, line);
     if (const Node* parts = fields.find("parts")) read_parts(reader_, *parts, own_, system_.site, line);
     fields.close();
@@ -41,6 +42,13 @@ class Lines {
  private:
   /// False if there is no such place or its elevations could not be read.
   bool whole(const PlaceView* place) const { return place && reader_.whole(*place->mark); }
+
+  /// Where water leaves the place a line starts at, if that could be read.
+  std::optional<Length> leaves(const std::string& from) const {
+    const PlaceView* start = places_.place(from);
+    if (!whole(start)) return std::nullopt;
+    return Length::metres(start->leaving.low_m);
+  }
 
   /// The survey, or a length taken straight.
   void read_course(Fields& fields, Pipeline& line, Reader::Object& object) {
@@ -58,7 +66,9 @@ class Lines {
         finding.other = fields.key_mark("survey");
         finding.other_note = "the survey";
       }
-      line.survey = read_survey(reader_, *survey, fields.what(), object);
+      Survey read = read_survey(reader_, *survey, fields.what(), object, leaves(line.from));
+      line.survey = std::move(read.points);
+      line.along = read.along;
       return;
     }
     line.surveyed = false;

@@ -7,6 +7,7 @@
 #include "runnel/document/quote.h"
 #include "runnel/document/tree.h"
 #include "runnel/input/fields.h"
+#include "runnel/input/overlay.h"
 #include "runnel/input/sections.h"
 #include "runnel/network/validate.h"
 
@@ -119,6 +120,36 @@ void shorten(std::vector<Finding>& findings, std::size_t most_told, const std::a
   findings.push_back(std::move(rest));
 }
 
+/// What a setting changes with `with:`, each read as a whole model. What is wrong in one is told of the
+/// setting.
+void read_changed(Reader& reader, const Node& root, const ReadOptions& options, network::Model& system) {
+  const Node* settings = root.find("settings");
+  if (!settings) return;
+  const auto drawn = without(root, "settings");
+  for (const document::Entry& entry : settings->entries) {
+    const Node* with = entry.value->find("with");
+    if (!with) continue;
+    for (const char* key : {"settings", "runnel"})
+      if (with->find(key))
+        reader.error("not-in-a-setting", with->find(key)->mark,
+                     std::string("a setting cannot change `") + key + "`");
+    if (with->find("settings") || with->find("runnel")) continue;
+    const auto changed = laid_over(*drawn, *with);
+    Reader other(reader.file(), options);
+    network::Model model = read_root(other, *changed);
+    other.take(network::validate(model, other.origin()));
+    std::vector<Finding> findings = other.take_findings();
+    for (Finding& finding : findings)
+      finding.message = "under setting " + document::quote(entry.key) + ": " + finding.message;
+    const bool sound = !any_error(findings);
+    // A remark on what the setting does not touch was made already.
+    if (!sound) reader.take(std::move(findings));
+    for (network::Setting& setting : system.settings)
+      if (sound && setting.name == entry.key)
+        setting.instead = std::make_shared<const network::Model>(std::move(model));
+  }
+}
+
 }  // namespace
 
 ReadModel read_model(std::string_view text, const std::string& file, const ReadOptions& options) {
@@ -130,7 +161,12 @@ ReadModel read_model(std::string_view text, const std::string& file, const ReadO
   network::Model system = read_root(reader, **document.value);
   reader.take(network::validate(system, reader.origin()));
   out.written_in = reader.written_in();
-  for (Finding& finding : reader.take_findings()) out.findings.push_back(std::move(finding));
+  std::vector<Finding> own = reader.take_findings();
+  if (!any_error(own)) {
+    read_changed(reader, **document.value, options, system);
+    for (Finding& finding : reader.take_findings()) own.push_back(std::move(finding));
+  }
+  for (Finding& finding : own) out.findings.push_back(std::move(finding));
   tidy(out.findings, file);
   shorten(out.findings, options.most_told, reader.dropped(), file);
   if (!any_error(out.findings)) out.value = std::move(system);

@@ -10,6 +10,7 @@ Json language() {
   Json defined = definitions();
   defined["pipe"] = pipe();
   defined["parts"] = parts();
+  defined["overflow"] = overflow();
   const Json one{{"description", "Version of this language."},
                  {kind_remark, "`1`"},
                  {written_remark, "1"},

@@ -99,6 +99,34 @@ Json parts() {
 
 namespace {
 
+/// Sights through a level, in the order of the walk.
+Json level_book(const Json& cell) {
+  const auto sight = [&](const char* what, const char* written, const char* left_out) {
+    Json piece = cell;
+    piece["description"] = what;
+    piece[kind_remark] = "a length";
+    return unless(left_out, shown(written, std::move(piece)));
+  };
+  Json row =
+      block("One row.",
+            {{"at", sight("The station on the line.", "120", "no point of the line")},
+             {"fore", sight("Foresight: read on the rod at this point.", "1.46", "this is the bench mark")},
+             {"back", sight("Backsight: read on the rod at this point once the level has been "
+                            "moved.",
+                            "1.52", "the level stays where it is")}});
+  row["anyOf"] = needs_one_of({"fore", "back"})["anyOf"];
+  return block(
+      "Sights through a level, in the order of the walk.",
+      {{"bench", value(ValueKind::elevation, "Elevation of the point of the first backsight.", "4760.00 ft")},
+       {"rows",
+        shown("[{back: 1.52}, {at: 0, fore: 1.20}, {at: 20, fore: 2.36}]", list("The readings.", row, 2))},
+       {"closes_on", value(ValueKind::elevation,
+                           "Elevation of the last point, if it is known; what is missed is spread "
+                           "over the set-ups.",
+                           "4760.00 ft", "the walk is not closed")}},
+      {"bench", "rows"});
+}
+
 Json survey() {
   Json cell = either("In the unit of the survey, or with its own.",
                      {Json{{"type", "number"}}, value(ValueKind::station, "With its own unit.", "4755.8 ft"),
@@ -111,11 +139,27 @@ Json survey() {
   Json points =
       shown("[[0, 4755.8], [120, 4741]]", list("Points along the line: station, elevation.", point, 2));
   points["examples"] = Json::array({Json::array({Json::array({0, 4755.8}), Json::array({120, 4741})})});
-  Json here =
-      block("The survey, point by point.",
-            {{"unit", value(ValueKind::text, "Unit of the bare numbers.", "ft", "each number has its own")},
-             {"points", points}},
-            {"points"});
+  Json leg = Json{{"description", "Length of pipe, and its rise; a fall is below zero."},
+                  {"type", "array"},
+                  {"items", cell},
+                  {"minItems", 2},
+                  {"maxItems", 2}};
+  Json legs = shown("[[150, -12], [80, 3]]",
+                    list("Legs as the tape lies on the pipe: length, rise or fall.", leg, 1));
+  legs["examples"] = Json::array({Json::array({Json::array({150, -12}), Json::array({80, 3})})});
+  Json here = block(
+      "The survey: points, legs or a level book.",
+      {{"unit", value(ValueKind::text, "Unit of the bare numbers.", "ft", "each number has its own")},
+       {"along", unless("level", words("What stations count: `level` as on a map, `pipe` as a tape along the "
+                                       "pipe reads.",
+                                       {"pipe", "level"}))},
+       {"points", unless("legs or a level book say it", points)},
+       {"legs", unless("points or a level book say it", legs)},
+       {"from", value(ValueKind::elevation, "Where the first leg begins.", "4755.8 ft",
+                      "where water leaves the first place")},
+       {"level_book", unless("points or legs say it", level_book(cell))}});
+  here["oneOf"] = Json::array(
+      {Json{{"required", {"points"}}}, Json{{"required", {"legs"}}}, Json{{"required", {"level_book"}}}});
   return either("Stations (distance on the level, from the start) and elevations, or the name of a CSV file.",
                 {value(ValueKind::text, "Name of a file.", "main.csv"),
                  shown("{unit: ft, points: [[0, 4755.8], [120, 4741]]}", here)});
@@ -140,6 +184,9 @@ Json pipelines() {
                               "where water enters that place")},
        {"survey_error", value(ValueKind::length, "How far surveyed elevations may be off.", "0.5 ft",
                               "a grade line within 1 m of the pipe is told")},
+       {"taped_length",
+        value(ValueKind::length, "Length of the pipe on the ground, to hold the survey against.", "690 ft",
+              "the survey is taken as it is")},
        {"entrance_loss", number("K at its start.", 0, "0.5", "0.5 from a box or tank, else 0")},
        {"exit_loss", number("K at its end.", 0, "1.0", "1.0 into water or open air, else 0")},
        {"parts", unless("none", Json{{"description", "Valves, fittings and changes of pipe, in order."},

@@ -44,6 +44,58 @@ Json friction() {
   return either("The friction law, alone or with its constants.", {law, full});
 }
 
+Json overflow() {
+  const auto other = [](Json piece) { return unless("it spills another way", std::move(piece)); };
+  const auto bore = [](const char* what, const char* example) {
+    return value(ValueKind::length, what, example);
+  };
+  Json drain = block("The pipe below a standpipe.",
+                     {{"bore", bore("Its bore.", "3 in")},
+                      {"loss", number("K of all of it, friction and end included.", 0, "4")},
+                      {"drop", value(ValueKind::length, "From the rim down to its free end.", "4 ft")}},
+                     {"bore", "loss", "drop"});
+  Json row = block("A row of holes.",
+                   {{"above", value(ValueKind::length, "Height of the centres over the lip.", "1/4 in")},
+                    {"bore", bore("Of the holes.", "1/2 in")},
+                    {"holes", number("How many.", 1, "8")}},
+                   {"above", "bore", "holes"});
+  Json slope{{"description", "Its fall."}, {"type", Json::array({"number", "string"})}};
+  slope[kind_remark] = "a slope";
+  slope = unless("level", shown("2 %", slope));
+  Json json = block(
+      "How it spills over the lip; one of these.",
+      {{"weir", other(block("A straight lip or notch.",
+                            {{"length", value(ValueKind::length, "Length of the lip.", "2 ft")},
+                             {"pinched_ends",
+                              number("Ends that pinch the water: 0 if as wide as the box.", 0, "2", "2")}},
+                            {"length"}))},
+       {"standpipe", other(block("An upright pipe whose rim is the lip.",
+                                 {{"bore", bore("Of the rim.", "3 in")},
+                                  {"drain", unless("it takes whatever the rim lets in", drain)}},
+                                 {"bore"}))},
+       {"drilled_riser",
+        other(block("An upright pipe, closed on top, with rows of holes.",
+                    {{"rows", shown("[{above: 1/4 in, bore: 1/2 in, holes: 8}]", list("Its rows.", row, 1))}},
+                    {"rows"}))},
+       {"wall_pipe", other(block("A pipe through the wall; its invert is the lip.",
+                                 {{"bore", bore("Its bore.", "4 in")}, {"slope", slope}}, {"bore"}))}});
+  json["minProperties"] = 1;
+  json["maxProperties"] = 1;
+  return json;
+}
+
+namespace {
+
+/// The works by which a place spills.
+Json spills() {
+  return unless("the lip is taken as free, and said so",
+                shown("{weir: {length: 2 ft}}",
+                      Json{{"description", "How it spills over the lip."},
+                           {"allOf", Json::array({Json{{"$ref", "#/definitions/overflow"}}})}}));
+}
+
+}  // namespace
+
 Json boxes() {
   Json times = shown("[157 s, 161 s, 155 s]", list("How long it took to fill, each time.",
                                                    value(ValueKind::duration, "A time.", "157 s"), 1));
@@ -55,14 +107,37 @@ Json boxes() {
                     {{"length", value(ValueKind::length, "Length.", "4 ft")},
                      {"width", value(ValueKind::length, "Width.", "3 ft")}},
                     {"length", "width"});
+  Json falling = block("A yield that falls while no rain comes.",
+                       {{"at", value(ValueKind::flow, "What the spring gave on that day.", "1.9 gal/min")},
+                        {"date", value(ValueKind::text, "The day.", "2026-05-02", "not known")},
+                        {"halves_in", value(ValueKind::duration, "The time in which it falls by half.",
+                                            "90 days", "it stays as it is")}},
+                       {"at"});
+  Json yield =
+      unless("it has no spring of its own",
+             shown("1.9 gal/min",
+                   either("What the spring gives; or what it gave on a day, and how it falls from then on.",
+                          {value(ValueKind::flow, "What the spring gives.", "1.9 gal/min"), falling})));
+  Json years = unless("not known, and no chance is told",
+                      shown("{2024: 1.2 gal/min, 2025: 1.6 gal/min}",
+                            named("Yields of years", "The least that the spring gave in each year.",
+                                  value(ValueKind::flow, "The least of that year.", "1.2 gal/min"))));
+  years["propertyNames"] = Json{{"pattern", "^[0-9]{4}$"}};
+  Json spread =
+      value(ValueKind::opening, "Deviation between years as a share of their mean, of springs like it.",
+            "30 %", "not known");
+  spread[kind_remark] = "a share";
   Json box = block(
       "A collection box; without yield an open break-pressure box.",
-      {{"yield",
-        value(ValueKind::flow, "What the spring gives.", "1.9 gal/min", "it has no spring of its own")},
+      {{"yield", yield},
        {"bucket_tests", unless("`yield` says it", tests)},
+       {"yearly_yields", years},
+       {"yearly_spread", spread},
        {"outlet", value(ValueKind::elevation, "Where the outlet pipe leaves, on its axis.", "4755.8 ft")},
        {"lip", value(ValueKind::elevation, "The overflow lip; water cannot stand higher.", "4757.4 ft")},
        {"floor", value(ValueKind::elevation, "The floor.", "4755.0 ft", "not known")},
+       {"rim", value(ValueKind::elevation, "Top of the wall.", "4758.0 ft", "not known")},
+       {"overflow", spills()},
        {"plan", unless("not known", plan)}},
       {"outlet", "lip"});
   // Editors can say which key is one too many; of `not` they only say that something is not allowed.
@@ -143,6 +218,8 @@ Json tanks() {
              {"inlet", value(ValueKind::elevation, "Where water enters.", "4619.2 ft", "the lip")},
              {"level",
               value(ValueKind::level, "Where the water stands at the start.", "4612.0 ft", "the floor")},
+             {"rim", value(ValueKind::elevation, "Top of the wall.", "4620.0 ft", "not known")},
+             {"overflow", spills()},
              {"float_valve", unless("no float: it spills when full", valve)},
              {"draws", unless("nothing is taken but through pipelines", draws())}},
             {"shape", "floor", "lip"}));

@@ -30,6 +30,14 @@ Json settings() {
   const auto rows = [&](const char* title, const char* what, const char* written, Json one) {
     return unless(drawn, shown(written, named(title, what, std::move(one))));
   };
+  // The sections are those of the model itself. They are checked when the whole is read, since only there a
+  // change can be told from a piece that is not complete.
+  Json with{
+      {"description", "Anything else that differs, written as in the model; a key left empty is taken out."},
+      {"type", "object"},
+      {"properties", {{"runnel", false}, {"settings", false}}}};
+  with[kind_remark] = "a part of a model";
+  with = unless(drawn, shown("{pipelines: {main: {pipe: PE4710 DR11 2 in}}}", with));
   return named("Settings", "Named ways of running the system; `normal` is as drawn.",
                block("What differs from the system as drawn.",
                      {{"shut", names("Valves and outlets that are shut.", "[V1, V2]")},
@@ -40,7 +48,8 @@ Json settings() {
                       {"level", rows("Levels", "Where tanks stand.", "{barn tank: 4615 ft}",
                                      value(ValueKind::level, "Elevation.", "4615 ft"))},
                       {"draw", rows("Draws", "What is taken at joints.", "{gate tee: 0.5 gal/min}",
-                                    value(ValueKind::flow, "Draw.", "0.5 gal/min"))}}));
+                                    value(ValueKind::flow, "Draw.", "0.5 gal/min"))},
+                      {"with", with}}));
 }
 
 Json asks() {

@@ -50,6 +50,7 @@ Json language();
 Json site();
 Json friction();
 Json boxes();
+Json overflow();
 Json tanks();
 Json outlets();
 Json joints();

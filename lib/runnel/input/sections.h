@@ -1,6 +1,8 @@
 #pragma once
 // The sections of a model, one reader each. All of them go on after an error, and leave in the system
 // whatever could be read, so that names resolve and the rest can still be judged.
+#include <chrono>
+#include <optional>
 #include <string>
 
 #include "runnel/document/tree.h"
@@ -9,6 +11,8 @@
 #include "runnel/pipes/catalogue.h"
 
 namespace runnel::input {
+
+class Fields;
 
 /// Pipes that the model itself brings, by name.
 using OwnPipes = pipes::Catalogue;
@@ -22,15 +26,39 @@ void read_outlets(Reader& reader, const document::Node& node, network::Model& sy
 void read_joints(Reader& reader, const document::Node& node, network::Model& system);
 network::TankShape read_shape(Reader& reader, const document::Node& node, const std::string& of);
 
+/// Yield, bucket tests, years: what a box says of its spring.
+void read_spring(Reader& reader, Fields& fields, network::Box& box);
+/// A day, written 2026-05-02.
+std::optional<std::chrono::sys_days> read_date(Reader& reader, const document::Node& node,
+                                               const std::string& what);
+std::optional<losses::Overflow> read_overflow(Reader& reader, const document::Node& node, const Mark& key,
+                                              const std::string& of);
+
 /// `pipes:`, either a file name or pipes by name.
 OwnPipes read_own_pipes(Reader& reader, const document::Node& node);
 /// `pipe:`, either a name or a pipe described on the spot.
 pipes::Pipe read_pipe_choice(Reader& reader, const document::Node& node, const OwnPipes& own,
                              const std::string& what);
 
-/// `survey:` of a line, in the model or in a file. Tells `object` (the line) where the points stand.
-std::vector<network::SurveyPoint> read_survey(Reader& reader, const document::Node& node,
-                                              const std::string& of, Reader::Object& object);
+/// The points of a line, and how their stations count.
+struct Survey {
+  std::vector<network::SurveyPoint> points;
+  network::Along along = network::Along::level;
+};
+/// `survey:` of a line, in the model or in a file: points, legs or a level book. `start` is where the line
+/// begins if its place says so, for legs. Tells `object` (the line) where the points stand.
+Survey read_survey(Reader& reader, const document::Node& node, const std::string& of, Reader::Object& object,
+                   std::optional<Length> start);
+/// `legs:`, lengths of pipe with their rise or fall.
+std::vector<network::SurveyPoint> read_legs(Reader& reader, const document::Node& node, const std::string& of,
+                                            const std::string& unit, Length start, Reader::Object& object);
+/// `level_book:`, sights through a level.
+std::vector<network::SurveyPoint> read_level_book(Reader& reader, const document::Node& node, const Mark& key,
+                                                  const std::string& of, const std::string& unit,
+                                                  Reader::Object& object);
+/// A length that may be bare if the survey has a unit. Nothing, and a finding, if it cannot be read.
+std::optional<Length> read_surveyed(Reader& reader, const document::Node& node, const std::string& unit,
+                                    const std::string& what);
 
 /// The places must have been read before.
 void read_pipelines(Reader& reader, const document::Node& node, const OwnPipes& own, network::Model& system);

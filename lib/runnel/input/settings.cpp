@@ -77,6 +77,10 @@ Setting read_setting(Reader& reader, const std::string& name, const Mark& mark, 
     const auto draw = read_quantity<Flow>(reader, value, "the draw of " + document::quote(joint));
     setting.draws.push_back({joint, draw.value_or(Flow{}), at});
   });
+  // What stands there is read with the whole model it is laid over (read_model.cpp).
+  if (const Node* with = fields.find("with"); with && with->kind != Node::Kind::map)
+    reader.error("not-a-block", with->mark, fields.label("with") + " must be a block written like the model",
+                 "write for example with: {{pipelines: {{main: {{pipe: PE4710 DR11 2 in}}}}}}");
   fields.close();
   return setting;
 }

@@ -61,6 +61,10 @@ std::optional<std::string> read_unit(Reader& reader, Fields& fields) {
   return std::nullopt;
 }
 
+bool is_bare(const Node& node) {
+  return node.kind == Node::Kind::scalar && units::parse(node.text, units::Dimension::number).ok();
+}
+
 /// Reads points until one has no unit: the same would be said of all the rest.
 class Points {
  public:
@@ -83,20 +87,8 @@ class Points {
 
  private:
   std::optional<Length> number(const Node& node, const char* what) {
-    const bool bare =
-        node.kind == Node::Kind::scalar && units::parse(node.text, units::Dimension::number).ok();
-    if (bare && unit_.empty()) {
-      stopped_ = true;
-      reader_.error("missing-unit", node.mark, "the survey of " + of_ + " does not say in which unit it is",
-                    "add `unit: ft` or `unit: m` above the points");
-      return std::nullopt;
-    }
-    if (!bare) return read_quantity<Length>(reader_, node, std::string(what) + " in the survey of " + of_);
-    const auto parsed = units::parse(node.text + " " + unit_, units::Dimension::length);
-    if (parsed.ok()) return Length::from_si(parsed.si);
-    reader_.error("bad-number", node.mark,
-                  std::string(what) + " in the survey of " + of_ + ": " + literal(parsed.error));
-    return std::nullopt;
+    stopped_ = unit_.empty() && is_bare(node);
+    return read_surveyed(reader_, node, unit_, std::string(what) + " in the survey of " + of_);
   }
 
   Reader& reader_;
@@ -107,21 +99,88 @@ class Points {
 
 }  // namespace
 
-std::vector<SurveyPoint> read_survey(Reader& reader, const Node& node, const std::string& of,
-                                     Reader::Object& object) {
-  if (node.kind == Node::Kind::scalar) return read_file(reader, node, of, object);
+std::optional<Length> read_surveyed(Reader& reader, const Node& node, const std::string& unit,
+                                    const std::string& what) {
+  if (!is_bare(node)) return read_quantity<Length>(reader, node, what);
+  if (unit.empty()) {
+    const auto of = what.find(" in the survey of ");
+    reader.error(
+        "missing-unit", node.mark,
+        (of == std::string::npos ? what : "the" + what.substr(of + 3)) + " does not say in which unit it is",
+        "add `unit: ft` or `unit: m` above the points");
+    return std::nullopt;
+  }
+  const auto parsed = units::parse(node.text + " " + unit, units::Dimension::length);
+  if (parsed.ok()) return Length::from_si(parsed.si);
+  reader.error("bad-number", node.mark, what + ": " + literal(parsed.error));
+  return std::nullopt;
+}
+
+namespace {
+
+network::Along read_along(Reader& reader, Fields& fields) {
+  const auto text = fields.find_text("along");
+  if (!text || *text == "level") return network::Along::level;
+  if (*text == "pipe") return network::Along::pipe;
+  const std::string near = reader.suggest(*text, {"level", "pipe"});
+  reader.error("unknown-word", fields.mark("along"), fields.label("along") + " is " + document::quote(*text),
+               near.empty() ? "write `pipe` if the stations were taped along the pipe, `level` if they are "
+                              "distances on the map"
+                            : near);
+  return network::Along::level;
+}
+
+std::vector<SurveyPoint> read_points(Reader& reader, const Node& list, const std::string& unit,
+                                     const std::string& of, const std::string& label) {
+  std::vector<SurveyPoint> points;
+  const auto* items = list_of(reader, list, label, points_example);
+  Points reading(reader, unit, of);
+  for (std::size_t i = 0; items && i < items->size(); ++i)
+    if (!reading.read(*(*items)[i], points)) break;
+  return points;
+}
+
+/// Exactly one of them must be there; says which they are if not.
+bool one_way(Reader& reader, Fields& fields) {
+  int ways = 0;
+  for (const char* key : {"points", "legs", "level_book"}) ways += fields.has(key) ? 1 : 0;
+  if (ways == 1 || !fields.usable()) return ways == 1;
+  if (ways == 0)
+    fields.need("points", points_example);
+  else
+    reader.error("said-twice", fields.owner(), fields.what() + " is written in two ways",
+                 "keep one of points, legs and level_book");
+  return false;
+}
+
+}  // namespace
+
+Survey read_survey(Reader& reader, const Node& node, const std::string& of, Reader::Object& object,
+                   std::optional<Length> start) {
+  if (node.kind == Node::Kind::scalar) return {read_file(reader, node, of, object), network::Along::level};
   Fields fields(reader, node, node.mark, "the survey of " + of);
   const auto unit = read_unit(reader, fields);
-  const Node* list = fields.need("points", points_example);
-  std::vector<SurveyPoint> points;
-  if (list && unit) {
-    const auto* items = list_of(reader, *list, fields.label("points"), points_example);
-    Points reading(reader, *unit, of);
-    for (std::size_t i = 0; items && i < items->size(); ++i)
-      if (!reading.read(*(*items)[i], points)) break;
-  }
+  Survey survey;
+  const bool sound = one_way(reader, fields);
+  const Node* points = fields.find("points");
+  const Node* legs = fields.find("legs");
+  const Node* book = fields.find("level_book");
+  if (const auto from = fields.find_quantity<Length>("from")) start = from;
+  if (legs)
+    survey.along = network::Along::pipe;
+  else
+    survey.along = read_along(reader, fields);
+  if (sound && unit && points)
+    survey.points = read_points(reader, *points, *unit, of, fields.label("points"));
+  if (sound && unit && legs && start)
+    survey.points = read_legs(reader, *legs, of, *unit, *start, object);
+  else if (sound && legs && !start)
+    reader.error("missing-key", fields.owner(), fields.what() + " does not say at which elevation it begins",
+                 "write where the first leg begins: from: 4755.8 ft");
+  if (sound && unit && book)
+    survey.points = read_level_book(reader, *book, fields.key_mark("level_book"), of, *unit, object);
   fields.close();
-  return points;
+  return survey;
 }
 
 }  // namespace runnel::input

@@ -93,6 +93,9 @@ network::Tank read_tank(Reader& reader, const std::string& name, const Mark& mar
   // Water usually pours in at the top, and a tank that nothing is said about starts empty.
   tank.inlet = fields.find_quantity<Length>("inlet").value_or(tank.lip);
   tank.level = fields.find_quantity<Length>("level").value_or(tank.floor);
+  tank.rim = fields.find_quantity<Length>("rim");
+  if (const Node* works = fields.find("overflow"))
+    tank.overflow = read_overflow(reader, *works, fields.key_mark("overflow"), what);
   if (const Node* valve = fields.find("float_valve"))
     tank.float_valve = read_float_valve(reader, *valve, fields.key_mark("float_valve"), what);
   if (const Node* draws = fields.find("draws")) {

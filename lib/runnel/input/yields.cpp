@@ -1,0 +1,110 @@
+// What a box says of its spring: the yield, how it was measured, how it differs between years, how it fails.
+#include <chrono>
+#include <cstdio>
+#include <numeric>
+
+#include "runnel/document/quote.h"
+#include "runnel/input/fields.h"
+#include "runnel/input/sections.h"
+
+namespace runnel::input {
+
+namespace {
+
+using document::Node;
+
+/// The mean of bucket tests: the volume over the mean time. (The mean of the single flows would favour
+/// the quick ones.) Zero if the tests say nothing; `validate` then complains.
+Flow mean_yield(const network::BucketTests& tests) {
+  const double sum_s = std::accumulate(tests.times.begin(), tests.times.end(), 0.0,
+                                       [](double sum, Duration t) { return sum + t.seconds(); });
+  if (!(sum_s > 0.0)) return {};
+  const double mean_s = sum_s / static_cast<double>(tests.times.size());
+  return Flow::cubic_metres_per_second(tests.volume.cubic_metres() / mean_s);
+}
+
+std::optional<network::BucketTests> read_bucket_tests(Reader& reader, const Node& node, const Mark& key,
+                                                      const std::string& of) {
+  Fields fields(reader, node, key, "the bucket tests of " + of);
+  network::BucketTests tests;
+  const auto volume = fields.need_quantity<Volume>("volume", "volume: 5 gal");
+  if (volume) tests.volume = *volume;
+  const Node* times = fields.need("times", "times: [157 s, 161 s, 155 s]");
+  bool good = volume && times;
+  if (times) {
+    const auto* items = list_of(reader, *times, fields.label("times"), "times: [157 s, 161 s, 155 s]");
+    good = good && items;
+    for (std::size_t i = 0; items && i < items->size(); ++i) {
+      const auto time = read_quantity<Duration>(reader, *(*items)[i], "a time in " + fields.what());
+      good = good && time;
+      if (time) tests.times.push_back(*time);
+    }
+  }
+  fields.close();
+  if (!good) return std::nullopt;
+  return tests;
+}
+
+/// `{at: 1.9 gal/min, date: 2026-05-02, halves_in: 90 days}`: a yield that falls until rain comes.
+void read_falling_yield(Reader& reader, const Node& node, const Mark& key, const std::string& of,
+                        network::Box& box) {
+  Fields fields(reader, node, key, "the yield of " + of);
+  box.yield = fields.need_quantity<Flow>("at", "at: 1.9 gal/min").value_or(Flow{});
+  if (const Node* date = fields.find("date"))
+    box.history.measured = read_date(reader, *date, fields.label("date"));
+  box.history.halves_in = fields.find_quantity<Duration>("halves_in");
+  fields.close();
+}
+
+void read_years(Reader& reader, const Node& node, const Mark& key, const std::string& of,
+                network::SpringHistory& history) {
+  each_named(reader, node, key, "yearly_yields",
+             [&](const std::string& name, const Mark& mark, const Node& value) {
+               const units::Parsed year = units::parse(name, units::Dimension::number);
+               if (!year.ok() || year.si != static_cast<int>(year.si) || year.si < 1500 || year.si > 2500)
+                 reader.error("not-a-year", mark,
+                              document::quote(name) + " among the yearly yields of " + of + " is no year",
+                              "write for example 2024: 1.2 gal/min");
+               const auto least = read_quantity<Flow>(reader, value, "the least yield of a year at " + of);
+               if (least && year.ok()) history.years.push_back({static_cast<int>(year.si), *least});
+             });
+}
+
+}  // namespace
+
+std::optional<std::chrono::sys_days> read_date(Reader& reader, const Node& node, const std::string& what) {
+  const auto text = read_text(reader, node, what);
+  if (!text) return std::nullopt;
+  int year = 0, end = 0;
+  unsigned month = 0, day = 0;
+  const bool shaped = std::sscanf(text->c_str(), "%4d-%2u-%2u%n", &year, &month, &day, &end) == 3 &&
+                      static_cast<std::size_t>(end) == text->size();
+  const std::chrono::year_month_day date{std::chrono::year(year), std::chrono::month(month),
+                                         std::chrono::day(day)};
+  if (shaped && date.ok()) return std::chrono::sys_days(date);
+  reader.error("not-a-date", node.mark, what + " is " + document::quote(*text) + ", which is no date",
+               "write year, month and day: 2026-05-02");
+  return std::nullopt;
+}
+
+void read_spring(Reader& reader, Fields& fields, network::Box& box) {
+  const std::string& of = fields.what();
+  fields.not_both("yield", "bucket_tests");
+  const Node* yield = fields.find("yield");
+  if (yield && yield->kind == Node::Kind::map)
+    read_falling_yield(reader, *yield, fields.key_mark("yield"), of, box);
+  else if (const auto flow = fields.find_quantity<Flow>("yield"))
+    box.yield = *flow;
+  if (const Node* tests = fields.find("bucket_tests")) {
+    box.bucket_tests = read_bucket_tests(reader, *tests, fields.key_mark("bucket_tests"), of);
+    if (box.bucket_tests) box.yield = mean_yield(*box.bucket_tests);
+  }
+  if (const Node* years = fields.find("yearly_yields"))
+    read_years(reader, *years, fields.key_mark("yearly_yields"), of, box.history);
+  if (const Node* spread = fields.find("yearly_spread")) {
+    const auto parsed = read_parsed(reader, *spread, units::Dimension::ratio, fields.label("yearly_spread"));
+    if (parsed) box.history.yearly_spread = parsed->si;
+  }
+}
+
+}  // namespace runnel::input
