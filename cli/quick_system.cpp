@@ -1,186 +1,238 @@
 #include "quick_system.h"
 
 #include <algorithm>
-#include <cmath>
 
-#include "common.h"
-#include "runnel/document/quote.h"
-#include "runnel/document/tree.h"
-#include "runnel/pipes/catalogue.h"
-#include "runnel/units/parse.h"
-#include "runnel/verdict/draft.h"
+#include "quick_course.h"
+#include "quick_words.h"
+#include "runnel/losses/fittings.h"
 #include "runnel/water/water.h"
 
 namespace cli {
 namespace {
 
 using runnel::Length;
-using runnel::document::quote;
 namespace network = runnel::network;
 namespace units = runnel::units;
-using runnel::verdict::brace_safe;
 
-// The outlet lies this far below the water, or a tenth of the drop if that is less: deep enough not to
-// draw air, and nothing against the survey. Own choice.
-constexpr double outlet_depth_m = 0.3;
+/// What stands at the end of the pipe.
+enum class End { open, tap, float_valve, tank };
 
 class Maker {
  public:
-  explicit Maker(const QuickWords& words) : words_(words) {}
+  explicit Maker(const QuickWords& words) : words_(words), reader_(made_.findings) {}
 
   QuickSystem make() {
     made_.model.name = "A single run";
-    made_.model.note = "Fall " + words_.drop + ", pipe " + words_.length + " of " + words_.pipe + "." +
-                       (words_.yield.empty() ? " No yield was given: the box is taken to stay full." : "");
-    made_.written_in = words_.drop.find("ft") != std::string::npos ||
-                               words_.drop.find('\'') != std::string::npos ||
-                               words_.drop.find("in") != std::string::npos
-                           ? units::System::us
-                           : units::System::si;
+    made_.written_in = feet() ? units::System::us : units::System::si;
     site();
-    const double drop = positive("--drop", words_.drop, units::Dimension::length);
-    const double length = positive("--length", words_.length, units::Dimension::length);
-    places(drop);
-    line(drop, length);
+    course_ = quick_course(words_, reader_);
+    pipe_ = quick_pipe(words_.pipe, made_.findings);
+    read_end();
+    read_stations();
+    if (!reader_.sound()) return std::move(made_);
+    note();
+    source();
+    lines();
+    end();
     if (!words_.need.empty()) {
       network::Ask ask;
-      ask.at = "open end";
-      ask.flow = runnel::Flow::from_si(positive("--need", words_.need, units::Dimension::flow));
+      ask.at = end_name_;
+      ask.flow = runnel::Flow::from_si(reader_.positive("--need", words_.need, units::Dimension::flow));
       made_.model.asks.push_back(ask);
     }
     return std::move(made_);
   }
 
  private:
-  void wrong(const std::string& option, const std::string& text, const std::string& error,
-             const std::string& hint) {
-    made_.findings.push_back(
-        usage("bad-option-value", option + " " + quote(text) + ": " + brace_safe(error), brace_safe(hint)));
-  }
-
-  double value(const std::string& option, const std::string& text, units::Dimension dimension) {
-    const units::Parsed parsed = units::parse(text, dimension);
-    if (!parsed.ok()) wrong(option, text, parsed.error, parsed.hint);
-    return parsed.ok() ? parsed.si : 0.0;
-  }
-
-  double positive(const std::string& option, const std::string& text, units::Dimension dimension) {
-    const double si = value(option, text, dimension);
-    if (made_.findings.empty() && !(si > 0.0)) wrong(option, text, "must be more than zero", "");
-    return si;
+  bool feet() const {
+    const std::string& text = words_.legs.empty() ? words_.drop : words_.legs.front();
+    return text.find("ft") != std::string::npos || text.find('\'') != std::string::npos ||
+           text.find("in") != std::string::npos;
   }
 
   void site() {
     const double t =
-        words_.water.empty() ? 10.0 : value("--water", words_.water, units::Dimension::temperature);
-    if (t < 0.0 || t > 40.0) return wrong("--water", words_.water, "must lie between 0 and 40 degC", "");
+        words_.water.empty() ? 10.0 : reader_.value("--water", words_.water, units::Dimension::temperature);
+    if (t < 0.0 || t > 40.0) return reader_.wrong("--water", words_.water, "must lie between 0 and 40 degC");
     made_.model.site.water = runnel::water::at(runnel::Temperature::celsius(t));
     if (!words_.altitude.empty())
       made_.model.site.altitude =
-          Length::metres(value("--altitude", words_.altitude, units::Dimension::length));
+          Length::metres(reader_.value("--altitude", words_.altitude, units::Dimension::length));
     made_.model.site.air_pressure_pa = runnel::water::air_pressure_pa(made_.model.site.altitude);
     if (words_.friction == "hazen-williams")
       made_.model.friction.law = runnel::losses::Law::hazen_williams;
     else if (!words_.friction.empty() && words_.friction != "darcy-weisbach")
-      wrong("--friction", words_.friction, "there is no such law", "darcy-weisbach or hazen-williams");
+      reader_.wrong("--friction", words_.friction, "there is no such law",
+                    "darcy-weisbach or hazen-williams");
   }
 
-  void places(double drop) {
-    const Length outlet = Length::metres(drop - std::min(outlet_depth_m, drop / 10.0));
+  void read_end() {
+    if (words_.end.empty() || words_.end == "open") return;
+    if (words_.end == "float") {
+      end_ = End::float_valve, end_name_ = "trough";
+    } else if (words_.end == "tank") {
+      end_ = End::tank, end_name_ = "tank";
+    } else if (words_.end.rfind("tap ", 0) == 0) {
+      end_ = End::tap, end_name_ = "tap";
+      tap_bore_m_ = reader_.positive("--end", words_.end.substr(4), units::Dimension::length);
+    } else {
+      reader_.wrong("--end", words_.end, "is no end that is known",
+                    "open, float, tank, or a tap with its bore: --end 'tap 1/2in'");
+    }
+  }
+
+  double station(const char* option, const std::string& text) {
+    const double along_m = reader_.positive(option, text, units::Dimension::length);
+    if (reader_.sound() && along_m >= course_.length_m())
+      reader_.wrong(option, text, "lies beyond the end of the pipe");
+    return along_m;
+  }
+
+  void read_stations() {
+    if (!reader_.sound()) return;
+    for (const std::string& text : words_.air_valves) air_valves_m_.push_back(station("--air-valve", text));
+    for (const std::string& text : words_.hydrants)
+      hydrants_.push_back({station("--hydrant", text), "hydrant at " + text});
+    std::sort(air_valves_m_.begin(), air_valves_m_.end());
+    std::stable_sort(hydrants_.begin(), hydrants_.end(),
+                     [](const Hydrant& a, const Hydrant& b) { return a.along_m < b.along_m; });
+    for (std::size_t i = 1; i < hydrants_.size(); ++i)
+      if (reader_.sound() && !(hydrants_[i].along_m > hydrants_[i - 1].along_m))
+        reader_.wrong("--hydrant", words_.hydrants[i], "is there twice");
+  }
+
+  void note() {
+    const std::string fall = words_.legs.empty()
+                                 ? "Fall " + words_.drop + ", pipe " + words_.length + " of " + pipe_.name
+                                 : std::to_string(words_.legs.size()) + " legs of " + pipe_.name;
+    made_.model.note = fall + "; lengths are along the pipe." +
+                       (words_.yield.empty() ? " No yield was given: the box is taken to stay full." : "");
+  }
+
+  void source() {
+    const Length outlet = Length::metres(course_.points.front().elevation_m);
+    const Length water = Length::metres(course_.water_m);
     if (words_.yield.empty()) {
       network::Tank tank;
       tank.name = "spring box";
       tank.shape = network::UprightCylinder{Length::metres(1.0)};
       tank.floor = outlet;
-      tank.lip = tank.inlet = tank.level = Length::metres(drop);
+      tank.lip = tank.inlet = tank.level = water;
       tank.held = true;  // as the answer says: the box is taken to stay full
       made_.model.tanks.push_back(tank);
-    } else {
-      network::Box box;
-      box.name = "spring box";
-      box.yield = runnel::Flow::from_si(positive("--yield", words_.yield, units::Dimension::flow));
-      box.outlet = outlet;
-      box.lip = Length::metres(drop);
-      made_.model.boxes.push_back(box);
+      return;
     }
-    network::Outlet end;
-    end.name = "open end";
-    made_.model.outlets.push_back(end);
+    network::Box box;
+    box.name = "spring box";
+    box.yield = runnel::Flow::from_si(reader_.positive("--yield", words_.yield, units::Dimension::flow));
+    box.outlet = outlet;
+    box.lip = water;
+    made_.model.boxes.push_back(box);
   }
 
-  struct Point {
-    double along, elevation;
-    std::string text;
-  };
+  /// A tap or a float valve is built like a globe valve; the jet behind a tap takes its own velocity head.
+  double seat_loss(double bore_m) const {
+    const auto seat = runnel::losses::published_loss("globe_valve", bore_m);
+    return seat ? seat->k : 10.0;  // K of a globe valve [minor-loss-9.2]
+  }
 
-  std::vector<Point> points(double drop) {
-    std::vector<Point> all;
-    for (const std::string& text : words_.points) {
-      const auto at = text.find('@');
-      if (at == std::string::npos) {
-        wrong("--point", text, "needs a depth and a length with @ between", "write for example 5ft@300ft");
-        continue;
+  void end() {
+    if (end_ == End::open || end_ == End::tap) {
+      network::Outlet outlet;
+      outlet.name = end_name_;
+      if (end_ == End::tap) {
+        outlet.opening = Length::metres(tap_bore_m_);
+        outlet.loss = seat_loss(tap_bore_m_) + 1.0;
       }
-      const double depth = value("--point", text.substr(0, at), units::Dimension::length);
-      all.push_back({value("--point", text.substr(at + 1), units::Dimension::length), drop - depth, text});
+      made_.model.outlets.push_back(outlet);
+      return;
     }
-    std::stable_sort(all.begin(), all.end(),
-                     [](const Point& a, const Point& b) { return a.along < b.along; });
-    return all;
+    // The pipe pours in over the water: a trough of the usual depth, as good as any other for this answer.
+    network::Tank tank;
+    tank.name = end_name_;
+    tank.shape = network::Cuboid{Length::metres(2.0), Length::metres(1.0)};
+    tank.floor = tank.level = Length::metres(-0.6);
+    tank.lip = tank.inlet = Length{};
+    if (end_ == End::float_valve)
+      tank.float_valve =
+          network::FloatValve{Length::metres(-0.05), Length::metres(-0.1), seat_loss(pipe_.bore.metres())};
+    made_.model.tanks.push_back(tank);
   }
 
-  // Lengths are measured along the pipe; a survey counts plan distance.
-  void line(double drop, double length) {
-    network::Pipeline line;
-    line.name = "run";
-    line.from = "spring box";
-    line.to = "open end";
-    line.air = words_.sealed ? network::Air::sealed : network::Air::open;
-    line.entrance_loss = 0.5;  // sharp entrance [minor-loss-9.2] [water-supply-6-4]
-    line.exit_loss = 1.0;      // the jet's own velocity head
-    const double top = drop - std::min(outlet_depth_m, drop / 10.0);
-    std::vector<Point> all = points(drop);
-    all.push_back({length, 0.0, words_.length});
-    double along = 0.0, plan = 0.0, elevation = top;
-    line.survey.push_back({Length{}, Length::metres(top)});
-    for (const Point& p : all) {
-      const double run = p.along - along, rise = p.elevation - elevation;
-      if (!made_.findings.empty()) return;
-      if (!(run > std::abs(rise)))
-        return wrong(&p == &all.back() ? "--length" : "--point", p.text,
-                     "the pipe is too short to reach that far up or down",
-                     "lengths are measured along the pipe, from the box");
-      plan += std::sqrt((run - std::abs(rise)) * (run + std::abs(rise)));
-      line.survey.push_back({Length::metres(plan), Length::metres(p.elevation)});
-      along = p.along;
-      elevation = p.elevation;
+  /// One line, or several with a joint at each hydrant.
+  void lines() {
+    double from_m = 0.0;
+    std::string from = "spring box";
+    for (const Hydrant& hydrant : hydrants_) {
+      network::Joint joint;
+      joint.name = "tee of " + hydrant.name;
+      joint.elevation = Length::metres(course_.elevation_at(hydrant.along_m));
+      made_.model.joints.push_back(joint);
+      network::Outlet outlet;
+      outlet.name = hydrant.name;
+      outlet.on = joint.name;
+      outlet.elevation = joint.elevation;
+      outlet.opening = Length::inches(0.75);  // the usual yard hydrant: common practice, no source
+      outlet.loss = seat_loss(outlet.opening.metres()) + 1.0;
+      outlet.shut = true;
+      made_.model.outlets.push_back(outlet);
+      line(from, joint.name, from_m, hydrant.along_m);
+      from = joint.name;
+      from_m = hydrant.along_m;
+      network::Setting open;
+      open.name = hydrant.name + " open";
+      open.open.emplace_back(outlet.name, runnel::Mark{});
+      made_.model.settings.push_back(open);
     }
-    line.pipes.push_back({pipe(), Length{}, std::nullopt, {}});
+    line(from, end_name_, from_m, course_.length_m());
+  }
+
+  void line(const std::string& from, const std::string& to, double from_m, double to_m) {
+    network::Pipeline line;
+    const bool first = from_m == 0.0, last = to_m == course_.length_m();
+    line.name = first ? "run" : "run from " + from.substr(7);
+    line.from = from;
+    line.to = to;
+    line.air = words_.sealed ? network::Air::sealed : network::Air::open;
+    line.along = network::Along::pipe;
+    line.entrance_loss = first ? 0.5 : 0.0;  // sharp entrance [minor-loss-9.2] [water-supply-6-4]
+    line.exit_loss = last && end_ != End::tap ? 1.0 : 0.0;  // the jet's own velocity head
+    const auto add = [&](double along_m) {
+      line.survey.push_back({Length::metres(along_m), Length::metres(course_.elevation_at(along_m))});
+    };
+    add(from_m);
+    for (const TapePoint& p : course_.points)
+      if (p.along_m > from_m && p.along_m < to_m) add(p.along_m);
+    add(to_m);
+    for (const double along_m : air_valves_m_)
+      if (along_m > from_m && along_m <= to_m) {
+        network::Part valve;
+        valve.kind = network::PartKind::air_valve;
+        valve.type = "air_valve";
+        valve.name = "A" + std::to_string(++valves_);
+        valve.at = Length::metres(along_m);
+        line.parts.push_back(valve);
+      }
+    line.pipes.push_back({pipe_, Length::metres(from_m), std::nullopt, {}});
     made_.model.pipelines.push_back(std::move(line));
   }
 
-  runnel::pipes::Pipe pipe() {
-    const runnel::pipes::Catalogue& catalogue = runnel::pipes::standard_catalogue();
-    if (const runnel::pipes::Pipe* known = catalogue.find(words_.pipe)) return *known;
-    runnel::pipes::Pipe own;
-    const units::Parsed bore = units::parse(words_.pipe, units::Dimension::length);
-    if (bore.ok() && bore.si > 0.0) {
-      own.name = "bore " + words_.pipe;
-      own.bore = Length::metres(bore.si);
-      own.roughness = Length::millimetres(0.0015);  // plastic, the rough end of 0 to 0.0015 mm [binder1973]
-      own.hazen_c = 140.0;                          // thermoplastics [hi-data-book]
-      return own;
-    }
-    const std::string near = runnel::document::nearest(words_.pipe, catalogue.names());
-    made_.findings.push_back(
-        usage("no-such-pipe", "the catalogue has no pipe " + quote(words_.pipe),
-              (near.empty() ? "" : "did you mean " + near + "? ") +
-                  std::string("`runnel pipes` lists them; a bore such as 1.38in will do too")));
-    return own;
-  }
+  struct Hydrant {
+    double along_m = 0.0;
+    std::string name;
+  };
 
   const QuickWords& words_;
   QuickSystem made_;
+  WordReader reader_;
+  QuickCourse course_;
+  runnel::pipes::Pipe pipe_;
+  End end_ = End::open;
+  std::string end_name_ = "open end";
+  double tap_bore_m_ = 0.0;
+  std::vector<double> air_valves_m_;
+  std::vector<Hydrant> hydrants_;
+  int valves_ = 0;
 };
 
 }  // namespace

@@ -11,8 +11,8 @@ namespace cli {
 
 /// As typed; empty: not given.
 struct QuickWords {
-  std::string drop, length, pipe, yield, need, water, altitude, friction;
-  std::vector<std::string> points;
+  std::string drop, length, pipe, yield, need, water, altitude, friction, end, cover;
+  std::vector<std::string> points, legs, air_valves, hydrants;
   bool sealed = false;
 };
 
@@ -22,8 +22,9 @@ struct QuickSystem {
   runnel::units::System written_in = runnel::units::System::si;
 };
 
-/// The open end is the datum. The box's water stands `drop` above it; with a yield the source is a box whose
-/// lip that is, without one a tank held at that level, so that the answer is what the pipe can take.
+/// The end of the pipe is the datum. With a yield the source is a box, whose lip is the water's level;
+/// without one a tank held at that level, so that the answer is what the pipe can take. Stations count along
+/// the pipe.
 QuickSystem quick_system(const QuickWords& words);
 
 }  // namespace cli
