@@ -24,6 +24,8 @@ void box_spills(const Case& c, Findings& out) {
         .say(" spills ")
         .figure(Kind::flow, box.spill_m3s)
         .say(" over its lip: the spring gives more than the pipe takes.");
+    const network::Box* drawn = c.system.box(box.name);
+    if (drawn && !drawn->overflow) d.message.say(" The lip is taken as free, as no overflow is described.");
     d.advice.say("Lead the overflow away from the box so that it does not wash out the ground below it.");
     d.source("physics: the box stands at its lip and spills what the line does not carry");
     out.push_back(d.done());

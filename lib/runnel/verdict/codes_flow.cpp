@@ -67,10 +67,6 @@ std::vector<Code> flow_codes() {
        "The level in the box, and every static pressure below it, is higher by as much.",
        "Nothing, if there is room below the top of the wall; give that as `rim`.",
        "weir, orifice and inlet-control formulas [weir-page], [nrcs-permit], [hds-5]"},
-      {"overflow-taken-as-free", "an overflow that nobody described",
-       "The model says where a box or tank overflows, and not how.",
-       "Water is then taken to leave at the lip itself, however much it is. A small overflow backs up.",
-       "Describe the overflow, and give the top of the wall.", "the language of the model"},
       {"draw-not-met", "more is drawn than the line can give",
        "A joint draws a fixed amount, and to give it the grade line would have to fall below the pipe.",
        "A pipe that can take in air does not suck: people at that tap get less than they are promised, and"

@@ -75,28 +75,15 @@ void judge(const Spilling& place, Findings& out) {
 
 void overflows(const Case& c, Findings& out) {
   // With its line shut a place has to let out all that springs and lines bring.
-  std::string free;
-  const auto look = [&](const Spilling& place) {
-    if (!place.overflow && place.most_m3s > 0.0) free += (free.empty() ? "" : ", ") + place.name;
-    judge(place, out);
-  };
   for (std::size_t i = 0; i < c.state.boxes.size(); ++i) {
     const network::Box& box = c.system.boxes()[i];
-    look({box.name, box.overflow, box.rim, box.lip, c.state.boxes[i].inflow_m3s});
+    judge({box.name, box.overflow, box.rim, box.lip, c.state.boxes[i].inflow_m3s}, out);
   }
   for (std::size_t i = 0; i < c.state.tanks.size(); ++i) {
     const network::Tank& tank = c.system.tanks()[i];
     if (!tank.held && !tank.float_valve)
-      look({tank.name, tank.overflow, tank.rim, tank.lip, c.state.tanks[i].inflow_m3s});
+      judge({tank.name, tank.overflow, tank.rim, tank.lip, c.state.tanks[i].inflow_m3s}, out);
   }
-  if (free.empty()) return;
-  Draft d("overflow-taken-as-free", Severity::note);
-  d.message.say("Water is taken to leave freely at the lip of ")
-      .name(free)
-      .say(": no overflow is described.");
-  d.advice.say("Describe it under `overflow`, and the top of the wall as `rim`.");
-  d.source("the language of the model");
-  out.push_back(d.done());
 }
 
 }  // namespace runnel::verdict
