@@ -35,7 +35,9 @@ int run(int argc, char** argv) {
   app.set_help_all_flag("--help-all", "Help of every command");
   app.require_subcommand(1);
   app.footer(
-      "Exit codes: 0 good; 1 it works out, but something is wrong with the system; 2 the input is wrong;\n"
+      "Exit codes: 0 good; 1 something is wrong with the system, or what decides is not known; 2 the input "
+      "is\n"
+      "wrong; "
       "3 no answer was reached; 70 a defect of runnel.");
   for (auto add : {cli::add_flow, cli::add_fill, cli::add_quick, cli::add_begin, cli::add_pipes,
                    cli::add_explain, cli::add_schema})

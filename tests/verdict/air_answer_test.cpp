@@ -68,7 +68,8 @@ TEST_CASE("trapped air that stops the water is an error, with a remedy that was 
   CHECK_THAT(found(v, "air-start-blocked")->advice, Catch::Contains("With air valves at"));
   CHECK_FALSE(v.good());
   CHECK_THAT(said(v),
-             Catch::StartsWith("It will not start by itself: trapped air on the way to trough asks for"));
+             Catch::StartsWith(
+                 "It will not start by itself: the air trapped on the way to trough would need the water "));
 }
 
 TEST_CASE("vents at both crests let it start, and the vents are not complained of") {

@@ -72,11 +72,24 @@ std::string acts_text(const FlowAnswer& answer, int most_lines, const TextOption
   return fitted(items, most_lines, "Do this", " more things to do; -v shows them.", options);
 }
 
+namespace {
+
+/// A high point is an act already where trapped air is what stops or slows the water.
+bool acted_upon(const Finding& f, const std::vector<Finding>& all) {
+  return f.code == "air-crest" && std::any_of(all.begin(), all.end(), [](const Finding& o) {
+           return o.code == "air-start-blocked" || o.code == "air-start-doubtful" ||
+                  o.code == "air-held-flow";
+         });
+}
+
+}  // namespace
+
 std::string watch_text(const FlowAnswer& answer, int most_lines, const TextOptions& options) {
   std::vector<std::string> codes;
   std::map<std::string, std::vector<const Finding*>> kinds;
   for (const Finding& f : answer.verdict.findings) {
     if (f.severity != Severity::warning || verdict::bearing(f) != verdict::Ruling::holds) continue;
+    if (acted_upon(f, answer.verdict.findings)) continue;
     if (!kinds.count(f.code)) codes.push_back(f.code);
     kinds[f.code].push_back(&f);
   }

@@ -71,6 +71,17 @@ std::string first_water_text(const FlowAnswer& answer, const TextOptions& option
   return paragraph(words + ", into an empty line that gets all the spring gives.", 0, 2, options.width);
 }
 
+/// What one line of pipe could carry, where the spring gives less.
+std::string capacity_words(const FlowAnswer& answer, const TextOptions& options) {
+  if (!one_line(answer.system)) return "";
+  const steady::LineState& run = answer.state.lines.front();
+  if (!run.capacity_m3s || !(std::abs(run.flow_m3s) < *run.capacity_m3s * (1.0 - 1e-6))) return "";
+  if (!answer.system.box(answer.system.lines().front().from)) return "";
+  return paragraph("The pipe could carry " + shown(Kind::flow, *run.capacity_m3s, options) + "; " +
+                       shown(Kind::flow, std::abs(run.flow_m3s), options) + " run in it.",
+                   0, 2, options.width);
+}
+
 std::string assumed_text(const FlowAnswer& answer, const TextOptions& options) {
   const bool hazen = answer.system.friction().law == losses::Law::hazen_williams;
   return "\n" +
@@ -96,7 +107,8 @@ std::string answer_text(const verdict::Answer& whole, const TextOptions& wanted)
   const std::string head = whole.good() ? paint.good(sentence) : paint.bad(sentence);
   if (!verdict::has_figures(run.verdict.ruling)) return head + findings_text(run.verdict.findings, options);
   const int most = one_line(run.system) ? most_brief_one : most_brief_all;
-  const std::string tail = range_text(answer, options) + first_water_text(answer, options);
+  const std::string tail =
+      capacity_words(answer, options) + range_text(answer, options) + first_water_text(answer, options);
   const std::string assumed = assumed_text(answer, options);
   std::string settings;
   if (whole.runs.size() > 1) settings = other_settings(whole, 8, options);

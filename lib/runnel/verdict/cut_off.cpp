@@ -1,6 +1,7 @@
 #include "runnel/verdict/cut_off.h"
 
 #include <algorithm>
+#include <map>
 #include <set>
 
 namespace runnel::verdict {
@@ -15,21 +16,29 @@ bool passes(const Pipeline& line) {
   });
 }
 
-/// Places that open pipe joins to a spring or a tank. Lines lead both ways here: what lies too high is
-/// another matter.
-std::set<std::string> reached(const Model& model, const std::string& but) {
-  std::set<std::string> seen;
+using Places = std::set<std::string>;
+
+/// Places that open pipe joins to a spring, or to a tank that a line leads away from. Lines lead both ways
+/// here: what lies too high is another matter. `but` is no source.
+Places reached(const Model& model, const std::string& but) {
+  Places seen;
   for (const network::Box& box : model.boxes)
     if (box.yield.si() > 0.0) seen.insert(box.name);
-  for (const network::Tank& tank : model.tanks) seen.insert(tank.name);
+  for (const Pipeline& line : model.pipelines)
+    if (model.tank(line.from)) seen.insert(line.from);
   seen.erase(but);
-  for (bool more = true; more;) {
-    more = false;
-    for (const Pipeline& line : model.pipelines) {
-      if (!passes(line) || seen.count(line.from) == seen.count(line.to)) continue;
-      seen.insert({line.from, line.to});
-      more = true;
-    }
+  std::multimap<std::string, std::string> joined;
+  for (const Pipeline& line : model.pipelines) {
+    if (!passes(line)) continue;
+    joined.emplace(line.from, line.to);
+    joined.emplace(line.to, line.from);
+  }
+  std::vector<std::string> todo(seen.begin(), seen.end());
+  while (!todo.empty()) {
+    const std::string place = todo.back();
+    todo.pop_back();
+    for (auto [at, end] = joined.equal_range(place); at != end; ++at)
+      if (seen.insert(at->second).second) todo.push_back(at->second);
   }
   for (const network::Outlet& outlet : model.outlets) {
     if (!outlet.on.empty() && seen.count(outlet.on)) seen.insert(outlet.name);
@@ -50,9 +59,14 @@ std::set<std::string> due(const Model& model) {
 
 std::vector<std::string> cut_off(const Model& drawn, const Model& run) {
   std::vector<std::string> cut;
-  for (const std::string& place : due(run))
+  const Places before = reached(drawn, ""), now = reached(run, "");
+  for (const std::string& place : due(run)) {
     // A tank is a source for others, not for itself.
-    if (reached(drawn, place).count(place) && !reached(run, place).count(place)) cut.push_back(place);
+    const bool tank = run.tank(place) != nullptr;
+    const bool was = (tank ? reached(drawn, place) : before).count(place) > 0;
+    const bool is = (tank ? reached(run, place) : now).count(place) > 0;
+    if (was && !is) cut.push_back(place);
+  }
   return cut;
 }
 

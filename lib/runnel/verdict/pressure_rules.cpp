@@ -2,6 +2,7 @@
 #include <algorithm>
 #include <cmath>
 #include <optional>
+#include <utility>
 
 #include "runnel/base/constants.h"
 #include "runnel/verdict/draft.h"
@@ -58,8 +59,30 @@ void running_above(const network::Line& line, const pipes::Pipe& pipe, const Wor
   out.push_back(d.done());
 }
 
-void judge_pipe(const Case& c, const network::Line& line, const pipes::Pipe& pipe, const Worst& worst,
-                double rating_pa, Findings& out) {
+/// The stations between which more stands in a line than a pipe bears; straight between the points.
+std::pair<double, double> overloaded_m(const steady::LineState& run, double most_head_m) {
+  double from_m = run.points.back().station_m, to_m = run.points.front().station_m;
+  for (std::size_t i = 0; i + 1 < run.points.size(); ++i) {
+    const steady::LinePoint &a = run.points[i], &b = run.points[i + 1];
+    const double over_a = a.static_head_m.value_or(0.0) - most_head_m,
+                 over_b = b.static_head_m.value_or(0.0) - most_head_m;
+    if (over_a <= 0.0 && over_b <= 0.0) continue;
+    const double crossing_m = a.station_m + (b.station_m - a.station_m) * over_a / (over_a - over_b);
+    from_m = std::min(from_m, over_a > 0.0 ? a.station_m : crossing_m);
+    to_m = std::max(to_m, over_b > 0.0 ? b.station_m : crossing_m);
+  }
+  return {from_m, to_m};
+}
+
+void advise_stronger(const Case& c, const steady::LineState& run, const Figure& standing, double rating_pa,
+                     Sentence& advice) {
+  const auto [from_m, to_m] = overloaded_m(run, rating_pa / c.system.site().specific_weight_nm3());
+  advice.say("Take pipe rated for more than ").figure(standing).say(" from ").figure(Kind::length, from_m);
+  advice.say(" to ").figure(Kind::length, to_m).say(", or put a break-pressure box above it.");
+}
+
+void judge_pipe(const Case& c, const network::Line& line, const steady::LineState& run,
+                const pipes::Pipe& pipe, const Worst& worst, double rating_pa, Findings& out) {
   const Figure standing = pressure_of_head(c.system, worst.head_m);
   const bool over = standing.si > rating_pa;
   if (!worst.standing) {
@@ -76,7 +99,7 @@ void judge_pipe(const Case& c, const network::Line& line, const pipes::Pipe& pip
   d.message.say(over ? " is rated for " : ", rated for ").figure(Kind::pressure, rating_pa);
   if (over) {
     d.message.say(" at this water temperature: it may burst.");
-    d.advice.say("Take a pipe of a higher rating below that point, or put a break-pressure box above it.");
+    advise_stronger(c, run, standing, rating_pa, d.advice);
   } else {
     d.message.say(", should then hold no more than ").figure(Kind::pressure, share_without_surge * rating_pa);
     d.message.say(": a valve shut quickly may add the rest.");
@@ -152,7 +175,7 @@ void pressure_against_rating(const Case& c, Findings& out) {
       const Worst worst = greatest(*run, line, rating ? static_cast<int>(l) : -1, i, shutting);
       if (!worst.point || worst.head_m <= 0.0) continue;
       if (rating)
-        judge_pipe(c, line, pipe, worst, *rating, out);
+        judge_pipe(c, line, *run, pipe, worst, *rating, out);
       else
         rating_unknown(line, pipe, pressure_of_head(c.system, worst.head_m), out);
     }

@@ -175,9 +175,9 @@ Sentence what_arrives(const network::System& system, const steady::State& primed
 /// Why the line does not start by itself, if it is trapped air that stops it.
 Sentence held_at_start(const PathAir& held) {
   Sentence s;
-  s.say("It will not start by itself: trapped air on the way to ").name(held.path.end).say(" asks for ");
-  s.figure(Kind::head, -held.start.margin_m).say(" more height than ").name(held.path.source);
-  return s.say(" has.");
+  s.say("It will not start by itself: the air trapped on the way to ").name(held.path.end);
+  s.say(" would need the water ").figure(Kind::head, -held.start.margin_m);
+  return s.say(" higher than it stands in ").name(held.path.source).say(".");
 }
 
 constexpr std::size_t most_listed = 2;  // of what is met; more is a table

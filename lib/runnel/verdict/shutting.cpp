@@ -5,35 +5,73 @@
 namespace runnel::verdict {
 namespace {
 
-constexpr double no_flow_m3s = 1e-12, tolerance_m = 1e-6;
+using network::System;
+
+constexpr double tolerance_m = 1e-6;
 
 std::size_t at(int i) { return static_cast<std::size_t>(i); }
 
 bool is_valve(const network::FittedPart& part) { return part.kind == network::PartKind::valve; }
 
+/// An end at which nothing can be shut.
+bool always_open(const System& system, int place) {
+  if (const network::Outlet* outlet = system.outlet(place))
+    return !outlet->shut && !(outlet->opening.metres() > 0.0);
+  if (const network::Tank* tank = system.tank(place)) return !tank->float_valve;
+  return system.box(place) != nullptr;
+}
+
+/// Where each line leads with its flow.
+std::vector<int> far_ends(const System& system, const steady::State& state) {
+  std::vector<int> ends;
+  for (std::size_t l = 0; l < system.lines().size(); ++l) {
+    const bool back = l < state.lines.size() && state.lines[l].flow_m3s < 0.0;
+    ends.push_back(back ? system.lines()[l].from : system.lines()[l].to);
+  }
+  return ends;
+}
+
+/// Places from which water always finds a way out that nothing shuts: followed from the open ends upstream,
+/// over lines without a valve.
+std::vector<char> running_out(const System& system, const std::vector<int>& far_end) {
+  std::vector<char> out(at(system.places()), 0);
+  std::vector<int> todo;
+  for (int place = 0; place < system.places(); ++place)
+    if (always_open(system, place)) {
+      out[at(place)] = 1;
+      todo.push_back(place);
+    }
+  while (!todo.empty()) {
+    const int place = todo.back();
+    todo.pop_back();
+    for (const int l : system.lines_at(place)) {
+      const network::Line& line = system.lines()[at(l)];
+      if (far_end[at(l)] != place || std::any_of(line.parts.begin(), line.parts.end(), is_valve)) continue;
+      const int before = line.from == place ? line.to : line.from;
+      if (out[at(before)]) continue;
+      out[at(before)] = 1;
+      todo.push_back(before);
+    }
+  }
+  return out;
+}
+
 }  // namespace
 
-Shutting::Shutting(const network::System& system, const steady::State& state) : system_(system) {
-  const std::size_t lines = system.lines().size();
-  forward_.assign(lines, 1);
-  running_.assign(lines, 0);
-  asked_.assign(lines, 0);
-  stands_.resize(lines);
-  for (std::size_t l = 0; l < lines && l < state.lines.size(); ++l) {
-    forward_[l] = state.lines[l].flow_m3s >= 0.0;
-    running_[l] = state.lines[l].flow_m3s > no_flow_m3s || state.lines[l].flow_m3s < -no_flow_m3s;
-  }
-  for (std::size_t l = 0; l < lines; ++l) {
+Shutting::Shutting(const System& system, const steady::State& state) : stands_(system.lines().size()) {
+  const std::vector<int> far_end = far_ends(system, state);
+  const std::vector<char> out = running_out(system, far_end);
+  for (std::size_t l = 0; l < system.lines().size(); ++l) {
     const network::Line& line = system.lines()[l];
     const double first_m = line.course.first_m(), last_m = line.course.last_m();
     Stretch& stands = stands_[l];
-    if (place_shuts(forward_[l] ? line.to : line.from, static_cast<int>(l))) {
+    if (!out[at(far_end[l])]) {
       stands = {first_m, last_m};
       continue;
     }
     for (const network::FittedPart& part : line.parts) {
       if (!is_valve(part)) continue;
-      if (forward_[l])
+      if (far_end[l] == line.to)
         stands = {first_m, std::max(stands.to_m, part.at.metres())};
       else
         stands = {std::min(stands.from_m, part.at.metres()), last_m};
@@ -47,31 +85,5 @@ bool Shutting::can_stand(int line, double station_m) const {
 }
 
 bool Shutting::never_stands(int line) const { return !(stands_[at(line)].from_m <= stands_[at(line)].to_m); }
-
-/// Nothing need run out at a place by any other line than the one it came by.
-bool Shutting::place_shuts(int place, int came_by) {
-  if (const network::Outlet* outlet = system_.outlet(place))
-    return outlet->shut || outlet->opening.metres() > 0.0;
-  if (const network::Tank* tank = system_.tank(place)) return tank->float_valve.has_value();
-  if (system_.box(place)) return false;
-  for (std::size_t o = 0; o < system_.outlets().size(); ++o)
-    if (system_.hangs_on(static_cast<int>(o)) == place &&
-        !place_shuts(system_.outlet_place(static_cast<int>(o)), -1))
-      return false;
-  asked_[at(came_by)] = 1;
-  bool all = true;
-  for (const int l : system_.lines_at(place))
-    if (l != came_by && !asked_[at(l)] && !line_stops(l, place)) all = false;
-  asked_[at(came_by)] = 0;
-  return all;
-}
-
-bool Shutting::line_stops(int l, int entered_at) {
-  const network::Line& line = system_.lines()[at(l)];
-  const int start = forward_[at(l)] ? line.from : line.to;
-  if (running_[at(l)] && start != entered_at) return true;  // it brings water, it does not take it away
-  if (std::any_of(line.parts.begin(), line.parts.end(), is_valve)) return true;
-  return place_shuts(line.from == entered_at ? line.to : line.from, l);
-}
 
 }  // namespace runnel::verdict

@@ -25,12 +25,6 @@ class Shutting {
     double from_m = std::numeric_limits<double>::infinity();
     double to_m = -std::numeric_limits<double>::infinity();
   };
-  bool place_shuts(int place, int came_by);
-  bool line_stops(int line, int entered_at);
-
-  const network::System& system_;
-  std::vector<char> forward_, running_;
-  std::vector<char> asked_;  ///< lines on the way now: a ring adds nothing of its own
   std::vector<Stretch> stands_;
 };
 
