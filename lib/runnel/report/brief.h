@@ -15,6 +15,8 @@ inline constexpr int most_brief_one = 30, most_brief_all = 45;
 std::string acts_text(const FlowAnswer& answer, int most_lines, const TextOptions& options);
 /// One line of pipe, point by point; or the places of a system, with what each gets.
 std::string brief_table(const FlowAnswer& answer, int most_lines, const TextOptions& options);
+/// One line of pipe in the next sizes, if its need is not met and a larger pipe brings more; else nothing.
+std::string sizes_text(const FlowAnswer& answer, const TextOptions& options);
 /// Warnings that the answer does not hang on, each kind once.
 std::string watch_text(const FlowAnswer& answer, int most_lines, const TextOptions& options);
 

@@ -29,14 +29,16 @@ std::string where_of(const Finding& f, const TextOptions& options) {
 
 /// The first of a kind in its own words, the others by where they are.
 std::string told_once(const std::vector<const Finding*>& kind, const TextOptions& options) {
+  constexpr std::size_t named = 3;
   const Finding& f = *kind.front();
   std::string text = first_sentence(harmless(units::render(f.message, f.figures, options.units)));
-  std::string others;
-  for (std::size_t i = 1; i < kind.size(); ++i) {
-    const std::string where = where_of(*kind[i], options);
-    if (!where.empty()) others += (others.empty() ? "" : ", ") + where;
-  }
-  if (!others.empty()) text += " So too: " + others + ".";
+  std::vector<std::string> others;
+  for (std::size_t i = 1; i < kind.size(); ++i)
+    if (std::string where = where_of(*kind[i], options); !where.empty()) others.push_back(std::move(where));
+  for (std::size_t i = 0; i < others.size() && i < named; ++i)
+    text += (i == 0 ? " So too: " : ", ") + others[i];
+  if (others.size() > named) text += " and " + std::to_string(others.size() - named) + " more";
+  if (!others.empty()) text += ".";
   if (!f.advice.empty())
     text += " " + first_sentence(harmless(units::render(f.advice, f.figures, options.units)));
   return text;
@@ -44,17 +46,18 @@ std::string told_once(const std::vector<const Finding*>& kind, const TextOptions
 
 /// Items as they fit; how many do not is said with them.
 std::string fitted(const std::vector<std::string>& items, int most_lines, const std::string& title,
-                   const std::string& more, const TextOptions& options) {
+                   const std::string& things, const TextOptions& options) {
   std::string out = heading(title, options);
   std::size_t shown_items = 0;
   for (const std::string& item : items) {
     const bool last = shown_items + 1 == items.size();
-    if (shown_items > 0 && lines_in(out) + lines_in(item) + (last ? 0 : 1) > most_lines) break;
+    if (lines_in(out) + lines_in(item) + (last ? 0 : 1) > most_lines) break;
     out += item;
     ++shown_items;
   }
   if (shown_items < items.size())
-    out += paragraph(std::to_string(items.size() - shown_items) + more, 2, 2, options.width);
+    out += paragraph(std::to_string(items.size() - shown_items) + (shown_items > 0 ? " more" : "") + things,
+                     2, 2, options.width);
   return out;
 }
 
@@ -69,7 +72,7 @@ std::string acts_text(const FlowAnswer& answer, int most_lines, const TextOption
   for (const verdict::Sentence& act : acts)
     items.push_back(
         paragraph(std::to_string(items.size() + 1) + ". " + said(act, options), 2, 5, options.width));
-  return fitted(items, most_lines, "Do this", " more things to do; -v shows them.", options);
+  return fitted(items, most_lines, "Do this", " things to do; -v shows them.", options);
 }
 
 namespace {
@@ -97,7 +100,7 @@ std::string watch_text(const FlowAnswer& answer, int most_lines, const TextOptio
   std::vector<std::string> items;
   for (const std::string& code : codes)
     items.push_back(paragraph("- " + told_once(kinds[code], options), 2, 4, options.width));
-  return fitted(items, most_lines, "Watch", " more things to watch; -v tells them.", options);
+  return fitted(items, most_lines, "Watch", " things to watch; -v tells them.", options);
 }
 
 }  // namespace runnel::report

@@ -101,6 +101,17 @@ const steady::LinePoint* end_before(const std::string& name, const FlowAnswer& a
   return nullptr;
 }
 
+constexpr int widest_name = 28;
+
+/// A row that a name begins. One too long for its column stands above its row, uncut.
+void add_named(Columns& rows, std::vector<std::string> cells) {
+  if (display_width(cells.front()) > widest_name) {
+    rows.note(cells.front());
+    cells.front() = "";
+  }
+  rows.row(std::move(cells));
+}
+
 std::vector<std::string> place_row(const PlaceState& p, const FlowAnswer& answer,
                                    const TextOptions& options) {
   const Need need = need_of(p, answer, options);
@@ -112,7 +123,7 @@ std::vector<std::string> place_row(const PlaceState& p, const FlowAnswer& answer
       shut_m = end->static_head_m;
     }
   const bool box = p.kind == network::PlaceKind::box;
-  return {short_name(p.name),
+  return {harmless(p.name),
           flow ? units::show_number({Kind::flow, *flow}, options.units) : "",
           need.flow,
           need.mark,
@@ -134,13 +145,20 @@ std::string places_table(const FlowAnswer& answer, int most_lines, const TextOpt
   for (const auto* places : {&answer.state.outlets, &answer.state.tanks, &answer.state.joints})
     for (const PlaceState& p : *places)
       if (wanted(p, answer)) all.push_back(&p);
-  const auto most = static_cast<std::size_t>(std::max(3, most_lines - 4));
   const std::size_t count = all.size();
-  if (count > most) {
+  const auto lines_of = [](const PlaceState* p) {
+    return display_width(harmless(p->name)) > widest_name ? 2 : 1;
+  };
+  int used = 0;
+  for (const PlaceState* p : all) used += lines_of(p);
+  if (used > most_lines - 3) {
     // What fails first; the others in their own order as far as there is room.
     std::stable_partition(all.begin(), all.end(),
                           [&](const PlaceState* p) { return need_of(*p, answer, options).failing; });
-    all.resize(most);
+    std::size_t kept = 0;
+    for (used = 0; kept < all.size() && used + lines_of(all[kept]) <= most_lines - 4; ++kept)
+      used += lines_of(all[kept]);
+    all.resize(kept);
   }
   Columns rows(
       {Align::left, Align::right, Align::right, Align::left, Align::right, Align::right, Align::right});
@@ -148,8 +166,9 @@ std::string places_table(const FlowAnswer& answer, int most_lines, const TextOpt
   const std::string flow = units::unit_name(Kind::flow, options.units);
   const std::string pressure = units::unit_name(Kind::pressure, options.units);
   rows.row({"", flow, flow, "", pressure, pressure, pressure});
-  for (const PlaceState* p : all) rows.row(place_row(*p, answer, options));
-  if (count > most) rows.note("and " + std::to_string(count - most) + " more places; -v shows all");
+  for (const PlaceState* p : all) add_named(rows, place_row(*p, answer, options));
+  if (count > all.size())
+    rows.note("and " + std::to_string(count - all.size()) + " more places; -v shows all");
   return "\n" + rows.text(2);
 }
 
@@ -210,11 +229,12 @@ std::string line_table(const FlowAnswer& answer, int most_lines, const TextOptio
   for (const std::size_t i : chosen) {
     const steady::LinePoint& p = run.points[i];
     const pipes::Pipe& pipe = line.pipes[verdict::pipe_at(line, p.station_m)].pipe;
-    rows.row({mark_of(run, i, line, answer), units::show_number({Kind::length, p.station_m}, options.units),
-              units::show_number({Kind::elevation, p.elevation_m}, options.units),
-              pressure_cell(p.pressure_head_m, answer, options),
-              pressure_cell(p.static_head_m, answer, options),
-              rated_cell(verdict::allowed_pressure_pa(answer.system, pipe), options)});
+    add_named(
+        rows,
+        {mark_of(run, i, line, answer), units::show_number({Kind::length, p.station_m}, options.units),
+         units::show_number({Kind::elevation, p.elevation_m}, options.units),
+         pressure_cell(p.pressure_head_m, answer, options), pressure_cell(p.static_head_m, answer, options),
+         rated_cell(verdict::allowed_pressure_pa(answer.system, pipe), options)});
   }
   if (chosen.size() < run.points.size())
     rows.note(std::to_string(run.points.size() - chosen.size()) + " points between; -v shows all");
@@ -228,7 +248,8 @@ int brief_rows(const FlowAnswer& answer) {
     return 4 + static_cast<int>(std::min<std::size_t>(12, answer.state.lines.front().points.size()));
   int rows = 4;
   for (const auto* places : {&answer.state.outlets, &answer.state.tanks, &answer.state.joints})
-    for (const PlaceState& p : *places) rows += wanted(p, answer) ? 1 : 0;
+    for (const PlaceState& p : *places)
+      if (wanted(p, answer)) rows += display_width(harmless(p.name)) > widest_name ? 2 : 1;
   return rows;
 }
 

@@ -57,17 +57,20 @@ std::string held_at(const PathAir& way, const TextOptions& options) {
 
 }  // namespace
 
-std::string first_water_words(const verdict::Arrival& arrival, const std::string& end,
-                              const TextOptions& options) {
+std::string first_water_time(const verdict::Arrival& arrival, const TextOptions& options) {
   const air::FirstWater& at = arrival.at_end();
-  const std::string words = "first water at " + short_name(end);
   const std::string latest = shown(Kind::duration, at.full_bore_s, options);
   const std::string soonest = shown(Kind::duration, at.earliest_s.value_or(0.0), options);
-  if (soonest == latest) return words + " after " + latest;
+  if (soonest == latest) return " after " + latest;
   // On a line that only falls a trickle may run ahead at once.
   constexpr double worth_telling = 0.01;
-  if (at.earliest_s.value_or(0.0) < worth_telling * at.full_bore_s) return words + " within " + latest;
-  return words + " after " + soonest + " to " + latest;
+  if (at.earliest_s.value_or(0.0) < worth_telling * at.full_bore_s) return " within " + latest;
+  return " after " + soonest + " to " + latest;
+}
+
+std::string first_water_words(const verdict::Arrival& arrival, const std::string& end,
+                              const TextOptions& options) {
+  return "first water at " + short_name(end) + first_water_time(arrival, options);
 }
 
 namespace {

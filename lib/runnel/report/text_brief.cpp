@@ -66,9 +66,10 @@ std::string first_water_text(const FlowAnswer& answer, const TextOptions& option
         (!slowest || way.first_water->at_end().full_bore_s > slowest->first_water->at_end().full_bore_s))
       slowest = &way;
   if (!slowest) return "";
-  std::string words = first_water_words(*slowest->first_water, slowest->path.end, options);
-  words.front() = 'F';
-  return paragraph(words + ", into an empty line that gets all the spring gives.", 0, 2, options.width);
+  return paragraph("First water at " + harmless(slowest->path.end) +
+                       first_water_time(*slowest->first_water, options) +
+                       ", into an empty line that gets all the spring gives.",
+                   0, 2, options.width);
 }
 
 /// What one line of pipe could carry, where the spring gives less.
@@ -112,15 +113,17 @@ std::string answer_text(const verdict::Answer& whole, const TextOptions& wanted)
   const std::string assumed = assumed_text(answer, options);
   std::string settings;
   if (whole.runs.size() > 1) settings = other_settings(whole, 8, options);
-  int left = most - lines_in(head) - lines_in(tail) - 1 - lines_in(assumed) - lines_in(settings);
+  const std::string sizes = sizes_text(answer, options);
+  int left =
+      most - lines_in(head) - lines_in(tail) - 1 - lines_in(assumed) - lines_in(settings) - lines_in(sizes);
   const int rows = brief_rows(answer);
   // Acts come first, then the table, then what to watch; each leaves the others a little room.
   const std::string acts = acts_text(answer, std::max(4, left - std::min(rows, left / 2) - 3), options);
   left -= lines_in(acts);
-  const std::string table = brief_table(answer, std::max(7, left - 4), options);
+  const std::string table = brief_table(answer, std::max(6, left - 3), options);
   left -= lines_in(table);
   const std::string watch = left >= 3 ? watch_text(answer, left, options) : "";
-  return head + acts + table + settings + (tail.empty() ? "" : "\n" + tail) + watch + assumed;
+  return head + acts + sizes + table + settings + (tail.empty() ? "" : "\n" + tail) + watch + assumed;
 }
 
 }  // namespace runnel::report

@@ -18,6 +18,9 @@ std::string short_name(const std::string& name);
 std::string first_water_words(const verdict::Arrival& arrival, const std::string& end,
                               const TextOptions& options);
 
+/// " after 1.2 h to 2.4 h", as `first_water_words` ends.
+std::string first_water_time(const verdict::Arrival& arrival, const TextOptions& options);
+
 std::string places_text(const FlowAnswer& answer, const TextOptions& options);
 std::string lines_text(const FlowAnswer& answer, const TextOptions& options);
 std::string air_text(const FlowAnswer& answer, const TextOptions& options);

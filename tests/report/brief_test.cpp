@@ -1,0 +1,132 @@
+// The short answer: one screen, nothing cut, the same ruling as everywhere.
+#include "runnel/report/brief.h"
+
+#include <catch2/catch.hpp>
+#include <sstream>
+
+#include "runnel/pipes/catalogue.h"
+#include "runnel/report/harmless.h"
+#include "runnel/verdict/answer.h"
+#include "support/rooms.h"
+#include "verdict/sample.h"
+
+namespace network = runnel::network;
+using runnel::Flow;
+using runnel::Length;
+using runnel::report::TextOptions;
+
+namespace {
+
+std::string brief(const network::Model& m, const TextOptions& options = {}) {
+  const auto answered = runnel::verdict::answer_model(m);
+  REQUIRE(answered);
+  return runnel::report::answer_text(*answered.value, options);
+}
+
+network::Model line(double yield_ls, const char* pipe, double asked_ls) {
+  network::Model m = sample::system();
+  m.boxes[0].yield = Flow::litres_per_second(yield_ls);
+  m.pipelines[0].pipes[0].pipe = *runnel::pipes::standard_catalogue().find(pipe);
+  m.asks = {sample::ask_flow("trough", asked_ls)};
+  return m;
+}
+
+int lines(const std::string& text) { return static_cast<int>(std::count(text.begin(), text.end(), '\n')); }
+
+/// A trunk with as many taps as wanted, their names as long as wanted.
+network::Model village(int taps, const std::string& prefix) {
+  network::Model m = sample::system();
+  m.boxes[0].yield = Flow::litres_per_second(3.0);
+  m.outlets.clear();
+  m.pipelines[0].to = "tee 0";
+  const network::Pipeline first = m.pipelines[0];
+  for (int t = 0; t < taps; ++t) {
+    const std::string n = std::to_string(t), name = prefix + n;
+    network::Joint tee;
+    tee.name = "tee " + n;
+    tee.elevation = Length::metres(-t);
+    m.joints.push_back(tee);
+    network::Outlet tap;
+    tap.name = name;
+    tap.elevation = Length::metres(-t - 1.0);
+    tap.opening = Length::millimetres(8.0);
+    m.outlets.push_back(tap);
+    network::Pipeline branch = first;
+    branch.name = "branch " + n;
+    branch.from = tee.name;
+    branch.to = name;
+    branch.survey = {{Length::metres(0), Length::metres(-t)}, {Length::metres(20), Length::metres(-t - 1.0)}};
+    m.pipelines.push_back(branch);
+    if (t > 0) {
+      network::Pipeline main = first;
+      main.name = "main " + n;
+      main.from = "tee " + std::to_string(t - 1);
+      main.to = tee.name;
+      main.survey = {{Length::metres(0), Length::metres(-t + 1.0)}, {Length::metres(50), Length::metres(-t)}};
+      m.pipelines.push_back(main);
+    }
+    m.asks.push_back(sample::ask_flow(name, t % 3 == 0 ? 5.0 : 0.01));
+  }
+  return m;
+}
+
+}  // namespace
+
+TEST_CASE("the short answer begins with the sentence and ends with what was assumed") {
+  const std::string text = brief(line(1.0, "PE100 SDR11 50 mm", 0.8));
+  CHECK_THAT(text, Catch::StartsWith("It delivers: 1.00 L/s reach trough"));
+  CHECK_THAT(text,
+             Catch::Contains("Nothing needs changing.") && Catch::Contains("Assumed: water at 10 degC"));
+  CHECK(lines(text) <= runnel::report::most_brief_one);
+}
+
+TEST_CASE("a need that more pipe meets shows the next sizes side by side") {
+  const std::string text = brief(line(5.0, "PE100 SDR11 25 mm", 1.0));
+  CHECK_THAT(text, Catch::Contains("Do this") && Catch::Contains("in the next sizes") &&
+                       Catch::Contains("PE100 SDR11 32 mm") && Catch::Contains("enough"));
+  CHECK(lines(text) <= runnel::report::most_brief_one);
+  // Where the spring is all there is, no size helps and none is shown.
+  CHECK_THAT(brief(line(0.3, "PE100 SDR11 50 mm", 1.0)), !Catch::Contains("in the next sizes"));
+}
+
+TEST_CASE("long lists and long names fit the screen uncut") {
+  for (const int taps : {3, 12, 40}) {
+    const std::string text =
+        brief(village(taps, "the tap of the house that stands by the old mill, number "));
+    INFO(text);
+    CHECK(lines(text) <= runnel::report::most_brief_all);
+    CHECK(text.find("...") == std::string::npos);
+    CHECK_THAT(text, Catch::Contains("NO"));
+  }
+}
+
+TEST_CASE("a saw of many high points keeps to the screen") {
+  network::Model m = line(1.0, "PE100 SDR11 50 mm", 0.8);
+  auto& survey = m.pipelines[0].survey;
+  survey.clear();
+  for (int i = 0; i <= 60; ++i)
+    survey.push_back(
+        {Length::metres(10.0 * i), Length::metres(49.0 - 49.0 * i / 60.0 + (i % 2 == 1 ? 1.0 : 0.0))});
+  const std::string text = brief(m);
+  INFO(text);
+  CHECK(lines(text) <= runnel::report::most_brief_one);
+  CHECK(text.find("...") == std::string::npos);
+}
+
+TEST_CASE("-v has all of it") {
+  TextOptions all;
+  all.every_point = true;
+  const std::string text = brief(line(1.0, "PE100 SDR11 50 mm", 0.8), all);
+  for (const char* heading :
+       {"\nWhere the water goes\n", "\nAlong main\n", "\nWorked out with\n", "\nChecked\n"})
+    CHECK_THAT(text, Catch::Contains(heading));
+}
+
+TEST_CASE("hostile names do no harm in the short answer") {
+  network::Model m = line(1.0, "PE100 SDR11 50 mm", 5.0);
+  m.outlets[0].name = m.pipelines[0].to = m.asks[0].at = "a\x1b[2J{0}\n[forged]";
+  const std::string text = brief(m);
+  CHECK(text.find('\x1b') == std::string::npos);
+  CHECK(text.find("\n[forged]") == std::string::npos);
+  CHECK_THAT(text, Catch::Contains("a\\x1b[2J{0}"));
+}
