@@ -190,7 +190,7 @@ Sentence closest(const std::vector<const AskResult*>& met) {
   const auto least =
       std::min_element(met.begin(), met.end(), [&](auto* a, auto* b) { return share(a) < share(b); });
   Sentence s;
-  s.say(std::to_string(met.size()) + " needs are met, the closest by this: ");
+  s.say(std::to_string(met.size()) + " needs are met; the closest: ");
   return s.append(met_part(**least));
 }
 
