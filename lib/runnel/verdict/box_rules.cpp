@@ -3,6 +3,7 @@
 #include <cmath>
 
 #include "runnel/base/constants.h"
+#include "runnel/network/place_state.h"
 #include "runnel/verdict/draft.h"
 #include "runnel/verdict/rules.h"
 
@@ -54,13 +55,12 @@ void shallow_box_on_fast_pipe(const Case& c, Findings& out) {
     const network::Box* box = c.system.box(line.from);
     const steady::LineState* run = run_of(c.system, c.state, line);
     if (!box || !run || run->reaches.empty()) continue;
-    const steady::PlaceState* place = c.state.place(c.system.place_name(line.from));
-    if (!place || place->top_part_full) continue;
-    if (!place->level_m || !(run->flow_m3s > 0.0)) continue;
+    const steady::PlaceState& place = network::place_state(c.system, c.state, line.from);
+    if (place.top_part_full || !place.level_m || !(run->flow_m3s > 0.0)) continue;
     const double bore = line.pipes.front().pipe.bore.metres();
     const double velocity = run->flow_m3s / (pi * bore * bore / 4.0);
     const double needed = (1.0 + line.entrance_loss) * velocity * velocity / (2.0 * gravity_ms2);
-    const double depth = *place->level_m - line.start_elevation().metres();
+    const double depth = *place.level_m - line.start_elevation().metres();
     if (!(depth < comfortable_heads * needed)) continue;
     Draft d("shallow-box", Severity::warning);
     d.at_place(box->name).against({Kind::head, depth}, {Kind::head, comfortable_heads * needed});

@@ -5,6 +5,7 @@
 
 #include "runnel/base/constants.h"
 #include "runnel/network/change.h"
+#include "runnel/network/place_state.h"
 #include "runnel/verdict/flow_verdict.h"
 #include "runnel/verdict/rules.h"
 #include "runnel/water/siphon_limit.h"
@@ -68,8 +69,8 @@ std::optional<BrokenSiphon> by_branch(const System& system, const State& state, 
   for (const bool start : {true, false}) {
     const int place = start ? l.from : l.to;
     if (system.kind(place) != network::PlaceKind::joint) continue;
-    const steady::PlaceState* seen = state.place(system.place_name(place));
-    if (!seen || !seen->pressure_head_m || *seen->pressure_head_m > noise_m) continue;
+    const steady::PlaceState& seen = network::place_state(system, state, place);
+    if (!seen.pressure_head_m || *seen.pressure_head_m > noise_m) continue;
     const std::string by = open_at(system, state, place, line);
     if (by.empty()) continue;
     const double station_m = start ? l.course.first_m() : l.course.last_m();
