@@ -26,16 +26,22 @@ double comes_m3s(const Workspace& work, int v) {
          (work.state.hold[at(v)] == Hold::free ? work.kernel.nodes[at(v)].draw_m3s : 0.0);
 }
 
+/// What is no number stays: std::max would drop it with the next one.
+void take_worse(double& worst, double value) {
+  if (value > worst || value != value) worst = value;
+}
+
 double worst_continuity(const Workspace& work) {
   double worst = 0.0;
   for (int v : work.free) {
     const Hold hold = work.state.hold[at(v)];
     const double net = work.net_m3s[at(v)];
-    if (hold == Hold::free || hold == Hold::draw_none)
-      worst = std::max(worst, std::abs(net));
-    else  // a spill below zero, a draw below zero or above what is asked
-      worst =
-          std::max({worst, -net, hold == Hold::draw_short ? net - work.kernel.nodes[at(v)].draw_m3s : 0.0});
+    if (hold == Hold::free || hold == Hold::draw_none) {
+      take_worse(worst, std::abs(net));
+    } else {  // a spill below zero, a draw below zero or above what is asked
+      take_worse(worst, -net);
+      if (hold == Hold::draw_short) take_worse(worst, net - work.kernel.nodes[at(v)].draw_m3s);
+    }
   }
   return worst;
 }
@@ -68,17 +74,17 @@ double worst_hold_m(const Workspace& work) {
     const double head = work.state.head_m[at(v)];
     switch (work.state.hold[at(v)]) {
       case Hold::free:
-        worst = std::max(worst, head - node.lip_m);
-        if (node.draw_m3s > 0.0) worst = std::max(worst, node.draw_floor_m - head);
+        take_worse(worst, head - node.lip_m);
+        if (node.draw_m3s > 0.0) take_worse(worst, node.draw_floor_m - head);
         break;
       case Hold::lip:
-        worst = std::max(worst, node.lip_m - head);  // it spills: it stands there
+        take_worse(worst, node.lip_m - head);  // it spills: it stands there
         break;
       case Hold::draw_short:
-        worst = std::max(worst, std::abs(head - node.draw_floor_m));
+        take_worse(worst, std::abs(head - node.draw_floor_m));
         break;
       case Hold::draw_none:
-        worst = std::max(worst, head - node.draw_floor_m);
+        take_worse(worst, head - node.draw_floor_m);
         break;
     }
   }

@@ -34,7 +34,7 @@ class NewtonSteps {
   bool iterate(int steps);
   /// Linear model and balances of the present state.
   void evaluate();
-  /// A small system, if asked: a settled state brought to round-off where one more step does it, and
+  /// A small system, if asked: a settled state brought to round-off where a few more steps do it, and
   /// trickles stopped that would stand still.
   void polish();
   bool exhausted() const { return static_cast<int>(work_.state.history.size()) >= options_.max_iterations; }
