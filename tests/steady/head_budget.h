@@ -16,15 +16,15 @@ inline double per_square(double k, double bore_m) {
   return k / (2.0 * 9.80665 * area * area);
 }
 
-/// What does not close [m]; nothing for a line without flow, with a throttle (reducing or float valve) or
-/// whose ends have no level (boxes whose own line leaves part-full).
+/// What does not close [m]; nothing for a line without flow, with a throttle (reducing or float valve, a mouth
+/// that governs) or whose ends have no level (boxes whose own line leaves part-full).
 inline std::optional<double> head_budget_gap(const network::Model& system, const steady::State& state,
                                              std::size_t l) {
   using network::PlaceKind;
   const network::Pipeline& line = system.pipelines[l];
   const steady::LineState& answer = state.lines[l];
   const double q = answer.flow_m3s;
-  if (q == 0.0) return std::nullopt;
+  if (q == 0.0 || answer.mouth_needs_m) return std::nullopt;
   for (const auto& part : line.parts)
     if (part.kind == network::PartKind::reducing_valve || part.at >= line.survey.back().station)
       return std::nullopt;

@@ -260,6 +260,35 @@ TEST_CASE("a law of source, sink and flow takes the place of a line's own") {
   }
 }
 
+namespace {
+
+/// Breaks the rule that a law rises with its flow: flat everywhere, at rest only, or no number at all.
+struct Broken final : steady::ColumnLaw {
+  explicit Broken(int how) : how_(how) {}
+  steady::Need need(double q, double sink_m) const override {
+    if (how_ == 0) return {sink_m + 3.0, 0.0, 1.0};
+    if (how_ == 1) return {sink_m + 3.0 + 1e7 * q * q, 2e7 * q, 1.0};
+    return {std::nan(""), 1e3, 1.0};
+  }
+  int how_;
+};
+
+}  // namespace
+
+TEST_CASE("a law that does not rise with its flow never makes heads that are no numbers") {
+  for (const int how : {0, 1, 2}) {
+    CAPTURE(how);
+    Kernel kernel = with_column(50.0, 30.0);
+    kernel.columns.front() = std::make_shared<Broken>(how);
+    const KernelState found = steady::solve(kernel);
+    if (how == 1) CHECK(found.outcome == steady::Outcome::settled);
+    if (how == 2) CHECK(found.outcome != steady::Outcome::settled);
+    if (found.outcome != steady::Outcome::settled) continue;
+    for (const double head_m : found.head_m) CHECK(std::isfinite(head_m));
+    for (const double flow_m3s : found.flow_m3s) CHECK(std::isfinite(flow_m3s));
+  }
+}
+
 TEST_CASE("an idle control never governs") {
   Kernel kernel = with_column(50.0, 30.0);
   kernel.links[0].forward_column = -1;

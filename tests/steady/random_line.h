@@ -6,8 +6,9 @@
 #include <cmath>
 #include <random>
 
-#include "support/resolved.h"
+#include "runnel/losses/mouth.h"
 #include "runnel/steady/assemble.h"
+#include "support/resolved.h"
 
 namespace runnel::test {
 
@@ -67,12 +68,23 @@ class RandomLine {
     return energy + plan_.entrance_s2m5 * q * q;
   }
 
-  double flow_by_trace() const {
-    if (asked_level(0.0) >= lip_m) return 0.0;
+  /// What the mouth in the box asks for by itself.
+  double asked_by_mouth(double q) const {
+    const steady::Vertex &first = plan_.vertices[0], &next = plan_.vertices[1];
+    const losses::Mouth mouth(losses::MouthEdge::square_in_wall, plan_.friction[0].bore_m(),
+                              (first.elevation_m - next.elevation_m) / first.length_m);
+    return first.elevation_m + mouth.over_axis(q).head_m;
+  }
+
+  double flow_by_trace(bool with_mouth = true) const {
+    const auto asked = [&](double q) {
+      return with_mouth ? std::max(asked_level(q), asked_by_mouth(q)) : asked_level(q);
+    };
+    if (asked(0.0) >= lip_m) return 0.0;
     double low = 0.0, high = 1.0;
     for (int i = 0; i < 200; ++i) {
       const double q = 0.5 * (low + high);
-      (asked_level(q) < lip_m ? low : high) = q;
+      (asked(q) < lip_m ? low : high) = q;
     }
     return std::min(system.boxes[0].yield.si(), low);
   }

@@ -7,6 +7,7 @@
 #include <cmath>
 #include <map>
 
+#include "runnel/losses/mouth.h"
 #include "runnel/steady/line_plan.h"
 #include "runnel/steady/state.h"
 #include "steady/head_budget.h"
@@ -26,6 +27,7 @@ struct Hurdle {
   double height_m = 0.0;  ///< if `to` < 0
   double quadratic_s2m5 = 0.0;
   std::vector<std::pair<int, double>> metres;  ///< pipe, length
+  std::optional<losses::Mouth> mouth;          ///< asks for its own head in place of all that
 };
 
 struct Line {
@@ -106,14 +108,34 @@ struct Tree {
       const double bore = outlet->opening.metres();
       add_hurdles(plan, true, line.a, -1, outlet->elevation.metres(),
                   bore > 0.0 ? test::per_square(outlet->loss, bore) : 0.0, line.hurdles);
+      add_mouth(s, pipeline, plan, true, line);
       line.forward = line.hurdles.size();
     } else {
       line.b = index.at(pipeline.to);
       add_hurdles(plan, true, line.a, line.b, 0.0, 0.0, line.hurdles);
+      add_mouth(s, pipeline, plan, true, line);
       line.forward = line.hurdles.size();
       add_hurdles(plan, false, line.b, line.a, 0.0, 0.0, line.hurdles);
+      add_mouth(s, pipeline, plan, false, line);
     }
     lines.push_back(line);
+  }
+
+  /// The last of the hurdles of its direction.
+  static void add_mouth(const network::Model& s, const network::Pipeline& pipeline,
+                        const steady::LinePlan& plan, bool forward, Line& line) {
+    const std::string& place = forward ? pipeline.from : pipeline.to;
+    if (!s.box(place) && !s.tank(place)) return;
+    const auto& all = plan.vertices;
+    const std::size_t last = all.size() - 1;
+    const auto &first = all[forward ? 0 : last], &next = all[forward ? 1 : last - 1];
+    const double length_m = all[forward ? 0 : last - 1].length_m;
+    Hurdle mouth;
+    mouth.from = forward ? line.a : line.b;
+    mouth.height_m = first.elevation_m;
+    mouth.mouth.emplace(pipeline.mouth, plan.friction[static_cast<std::size_t>(first.pipe)].bore_m(),
+                        (first.elevation_m - next.elevation_m) / length_m);
+    line.hurdles.push_back(mouth);
   }
 
   double candidates() const {
@@ -126,6 +148,10 @@ struct Tree {
 
 losses::LossAndSlope loss(const Line& line, const Hurdle& hurdle, double q) {
   const double size = std::abs(q);
+  if (hurdle.mouth) {
+    const auto need = hurdle.mouth->over_axis(q);
+    return {need.head_m, need.slope_sm2};
+  }
   losses::LossAndSlope sum{hurdle.quadratic_s2m5 * q * size, 2.0 * hurdle.quadratic_s2m5 * size + 1e-9};
   for (const auto& [pipe, length] : hurdle.metres) {
     const auto one = line.friction[static_cast<std::size_t>(pipe)].per_metre(size);

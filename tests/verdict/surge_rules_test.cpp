@@ -75,7 +75,8 @@ network::Model with_tee(double main_rating_pa) {
   tee.elevation = Length::metres(10.0);
   m.joints.push_back(tee);
   const network::Pipeline like = m.pipelines[0];
-  m.pipelines = {line_between(like, "main", "spring", "tee", 49, 10),
+  m.boxes[0].outlet = Length::metres(40.0);  // so deep that its mouth holds nothing back
+  m.pipelines = {line_between(like, "main", "spring", "tee", 40, 10),
                  line_between(like, "tail", "tee", "trough", 10, 0)};
   m.pipelines[0].exit_loss = 0.0;
   m.pipelines[1].entrance_loss = 0.0;
@@ -198,6 +199,7 @@ TEST_CASE("a tap that hangs on a joint strikes the main") {
 TEST_CASE("a joint that stands higher than all its lines is a high point") {
   network::Model m = with_tee(10e6);
   m.joints[0].elevation = Length::metres(45.0);
+  m.boxes[0].outlet = Length::metres(49.0);
   m.pipelines[0].survey = {{Length::metres(0), Length::metres(49)},
                            {Length::metres(100), Length::metres(30)},
                            {Length::metres(200), Length::metres(45)}};

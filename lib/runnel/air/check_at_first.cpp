@@ -32,6 +32,7 @@ struct Passage {
   std::vector<Point> points;
   std::vector<Reach> reaches;
   LongReal entrance_s2m5 = 0, exit_s2m5 = 0;
+  std::optional<proof::PlainMouth> mouth;
 
   Passage(const network::System& system, const CutLine& cut, bool reversed, LongReal flow_m3s) {
     const std::size_t n = cut.cuts.size();
@@ -49,6 +50,7 @@ struct Passage {
     }
     entrance_s2m5 = reversed ? cut.back_entrance_s2m5 : cut.entrance_s2m5;
     exit_s2m5 = reversed ? cut.back_exit_s2m5 : cut.exit_s2m5;
+    mouth = reversed ? cut.back_mouth : cut.mouth;
   }
 
   std::size_t nearest(LongReal station_m, LongReal elevation_m) const {
@@ -89,6 +91,7 @@ class March {
   March(const network::System& system, const CutLine& cut, const std::vector<const RunningAir*>& air,
         LongReal flow_m3s, bool compressed)
       : way_(system, cut, air.front()->held.reversed, flow_m3s),
+        flow_m3s_(flow_m3s),
         square_(flow_m3s * flow_m3s),
         atmosphere_m_(system.site().atmospheric_head_m()),
         compressed_(compressed) {
@@ -114,7 +117,9 @@ class March {
         energy = std::max(energy, pass(i, top, way_.points[i].elevation_m + pocket->gauge_m));
       airless = pass_floor(i, airless + way_.reaches[i].loss_m);
     }
-    return std::max(energy + mouth_m_, airless) + way_.entrance_s2m5 * square_;
+    const LongReal line_m = std::max(energy + mouth_m_, airless) + way_.entrance_s2m5 * square_;
+    return way_.mouth ? std::max(line_m, way_.points.front().elevation_m + way_.mouth->over_axis(flow_m3s_))
+                      : line_m;
   }
 
   /// Pressures told and found, and Boyle's law of the volumes told: the worst, in metres of water.
@@ -196,7 +201,8 @@ class March {
 
   Passage way_;
   std::vector<Pocket> pockets_;
-  LongReal mouth_m_ = 0, square_, atmosphere_m_, valve_breach_m_ = -std::numeric_limits<LongReal>::infinity();
+  LongReal mouth_m_ = 0, flow_m3s_, square_, atmosphere_m_,
+           valve_breach_m_ = -std::numeric_limits<LongReal>::infinity();
   bool compressed_, valve_governs_ = false;
 };
 

@@ -22,4 +22,13 @@ inline const PlaceState& place_state(const System& system, const State& state, i
   return state.joints[index];
 }
 
+/// Whether the mouth of a line holds its flow back. Where all that comes passes through it, it only says how
+/// high the water stands. Precondition: as above.
+inline bool mouth_limits(const System& system, const State& state, std::size_t line) {
+  const LineState& run = state.lines[line];
+  if (!run.mouth_needs_m) return false;
+  const int source = run.flow_m3s > 0.0 ? system.lines()[line].from : system.lines()[line].to;
+  return system.kind(source) == PlaceKind::tank || place_state(system, state, source).spill_m3s > 0.0;
+}
+
 }  // namespace runnel::network

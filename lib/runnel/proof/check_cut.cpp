@@ -125,6 +125,19 @@ void set_ends(const System& system, const Line& line, PlaceKind from, PlaceKind 
   }
 }
 
+PlainMouth mouth_of(const Line& line, const CutLine& cut, bool forward) {
+  const std::size_t last = cut.cuts.size() - 1;
+  PlainMouth mouth{line.mouth, cut.pipes[cut.cuts[forward ? 0 : last].pipe].bore_m, 0.0L};
+  for (std::size_t i = 0; i < last; ++i) {
+    const std::size_t reach = forward ? i : last - 1 - i;
+    if (!(cut.cuts[reach].length_m > 0.0L)) continue;
+    const LongReal fall = cut.cuts[reach].elevation_m - cut.cuts[reach + 1].elevation_m;
+    mouth.slope = (forward ? fall : -fall) / cut.cuts[reach].length_m;
+    break;
+  }
+  return mouth;
+}
+
 }  // namespace
 
 CutLine cut_line(const System& system, const Line& line, PlaceKind from, PlaceKind to) {
@@ -136,6 +149,8 @@ CutLine cut_line(const System& system, const Line& line, PlaceKind from, PlaceKi
   set_parts(system, line, out);
   set_changes(line, out);
   set_ends(system, line, from, to, out);
+  if (from == PlaceKind::box || from == PlaceKind::tank) out.mouth = mouth_of(line, out, true);
+  if (to == PlaceKind::box || to == PlaceKind::tank) out.back_mouth = mouth_of(line, out, false);
   return out;
 }
 

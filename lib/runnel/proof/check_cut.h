@@ -6,6 +6,7 @@
 
 #include "runnel/network/system.h"
 #include "runnel/proof/check_law.h"
+#include "runnel/proof/check_mouth.h"
 
 namespace runnel::proof {
 
@@ -26,6 +27,7 @@ struct CutLine {
   LongReal entrance_s2m5 = 0, exit_s2m5 = 0;            ///< flowing from start to end
   LongReal back_entrance_s2m5 = 0, back_exit_s2m5 = 0;  ///< flowing from end to start
   bool shut = false, one_way = false;
+  std::optional<PlainMouth> mouth, back_mouth;  ///< where it begins, and ends, in a box or tank
 };
 
 /// `from`, `to`: the kinds of place at its ends.

@@ -122,7 +122,17 @@ class LineCheck {
     const auto first = walk_.energy(0);
     const auto source = state_.flow_m3s > 0.0 ? ends_.start_m : ends_.end_m;
     if (!first || !source) return tally_.energy(endless);
-    ends_meet(*source - walk_.entrance() * q_ * q_ - *first);
+    const LongReal left = *source - walk_.entrance() * q_ * q_ - *first;
+    const auto& mouth = state_.flow_m3s > 0.0 ? cut_.mouth : cut_.back_mouth;
+    if (!mouth) return ends_meet(left);
+    // A mouth that is hardly covered takes what the line leaves over, and never lets in more than it can.
+    const LongReal room = *source - walk_.at(0).elevation_m - mouth->over_axis(q_);
+    ++tally_.rules;
+    tally_.not_above(-room);
+    if (state_.mouth_needs_m)
+      tally_.one_is_zero(std::max(0.0L, left), room), tally_.not_above(-left - linear_range());
+    else
+      ends_meet(left);
   }
 
   void ends_meet(LongReal difference_m) {
@@ -308,6 +318,8 @@ void check_line(const losses::FrictionLaw& law, const CutLine& cut, const LineSt
 
 std::optional<LongReal> energy_at_source(const CutLine& cut, const LineState& state) {
   if (!same_shape(cut, state) || state.flow_m3s == 0.0) return std::nullopt;
+  if (state.mouth_needs_m)
+    return (state.flow_m3s > 0.0 ? cut.cuts.front() : cut.cuts.back()).elevation_m + *state.mouth_needs_m;
   const Walk walk(cut, state, state.flow_m3s > 0.0);
   const auto first = walk.energy(0);
   if (!first) return std::nullopt;

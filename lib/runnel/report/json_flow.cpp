@@ -125,6 +125,7 @@ Json line_json(const network::System& system, const steady::LineState& state, co
   json["state"] = word(state.condition);
   json["governed_by_station_m"] = number(state.governed_by_station_m, "governed_by_station_m");
   json["capacity_m3s"] = number(state.capacity_m3s, "capacity_m3s");
+  if (state.mouth_needs_m) json["mouth_needs_m"] = number(state.mouth_needs_m, "mouth_needs_m");
   if (state.check_valve_shut) json["check_valve"] = "shut";
   if (state.reducing_valve_active) json["reducing_valve"] = "holding";
   json["points"] = Json::array();

@@ -2,6 +2,7 @@
 #include <algorithm>
 #include <cmath>
 
+#include "runnel/network/place_state.h"
 #include "runnel/report/harmless.h"
 #include "runnel/report/text_parts.h"
 #include "runnel/report/words.h"
@@ -92,6 +93,10 @@ std::string line_sentence(const LineState& line, const network::Line* drawn, con
   text += runs(line) ? shown(Kind::flow, std::abs(line.flow_m3s), options) : std::string("nothing flows");
   text += "; it " + condition_text(line) + ".";
   text += capacity_text(line, drawn, answer, options);
+  if (drawn && network::mouth_limits(answer.system, answer.state,
+                                     static_cast<std::size_t>(drawn - answer.system.lines().data())))
+    text += " Its mouth lets in no more: for that the water stands " +
+            shown(Kind::head, *line.mouth_needs_m, options) + " over the middle of the pipe there.";
   if (line.check_valve_shut) text += " Its check valve holds.";
   if (line.reducing_valve_active) text += " Its reducing valve is at work.";
   return text;

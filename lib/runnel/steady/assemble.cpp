@@ -170,6 +170,19 @@ class LineAssembler {
   bool fill_up_;
 };
 
+/// Fall of the pipe behind its mouth over its length.
+double mouth_slope(const LinePlan& plan, bool forward) {
+  const std::size_t reaches = plan.vertices.size() - 1;
+  for (std::size_t i = 0; i < reaches; ++i) {
+    const std::size_t reach = forward ? i : reaches - 1 - i;
+    const Vertex &start = plan.vertices[reach], &end = plan.vertices[reach + 1];
+    if (start.length_m > 0.0)
+      return (forward ? start.elevation_m - end.elevation_m : end.elevation_m - start.elevation_m) /
+             start.length_m;
+  }
+  return 0.0;
+}
+
 class Assembler {
  public:
   Assembler(const System& system, AssemblyOptions options) : system_(system), options_(options) {
@@ -248,14 +261,38 @@ class Assembler {
                             options_.room_for_changes);
     link.forward = static_cast<std::uint32_t>(out_.kernel.controls.size());
     link.forwards = assembler.add(true, options_.floors, end_head, end);
+    const bool mouths = options_.floors && !options_.for_filling;
+    if (mouths && open_water(line.from)) add_mouth(line, plan, true, link);
     if (!plan.one_way) {
       link.backward = static_cast<std::uint32_t>(out_.kernel.controls.size());
       link.backwards = assembler.add(false, options_.floors, nullptr, 0.0);
+      if (mouths && open_water(line.to)) add_mouth(line, plan, false, link);
     }
     smooth_no_more_than_rounding(link);
     out_.line_link.push_back(static_cast<int>(out_.kernel.links.size()));
     out_.kernel.links.push_back(link);
     out_.plans.push_back(std::move(plan));
+  }
+
+  bool open_water(int place) const {
+    return system_.kind(place) == network::PlaceKind::box || system_.kind(place) == network::PlaceKind::tank;
+  }
+
+  /// What comes through the mouth in a box or tank, hardly covered. The last of the controls of its
+  /// direction.
+  void add_mouth(const network::Line& line, const LinePlan& plan, bool forward, Link& link) {
+    const Vertex& first = forward ? plan.vertices.front() : plan.vertices.back();
+    const double bore_m = plan.friction[static_cast<std::size_t>(first.pipe)].bore_m();
+    Kernel& kernel = out_.kernel;
+    (forward ? link.forward_mouth : link.backward_mouth) = static_cast<int>(kernel.controls.size());
+    ++(forward ? link.forwards : link.backwards);
+    kernel.controls.push_back({.sink_head_m = first.elevation_m,
+                               .lengths = static_cast<std::uint32_t>(kernel.lengths_m.size()),
+                               .to_node = false,
+                               .station_m = first.station_m,
+                               .mouth = static_cast<int>(kernel.mouths.size())});
+    kernel.lengths_m.resize(kernel.lengths_m.size() + link.terms, 0.0);
+    kernel.mouths.emplace_back(losses::Mouth(line.mouth, bore_m, mouth_slope(plan, forward)), bore_m);
   }
 
   /// Within the tolerance that `validate` allows, a survey may begin or end below the floor of its tank.

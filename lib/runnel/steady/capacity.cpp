@@ -37,6 +37,12 @@ Capacity carries(const Kernel& kernel, const Link& link, double head_a_m, double
     const double room =
         (control.from_node ? source : control.source_head_m) - (control.to_node ? sink : control.sink_head_m);
     if (room == unbounded) continue;  // idle
+    if (control.mouth >= 0) {
+      const losses::Mouth& mouth = kernel.mouths[static_cast<std::size_t>(control.mouth)].law;
+      const double flow = mouth.flow_at(room - mouth.over_axis(0.0).head_m).flow_m3s;
+      if (flow < least.flow_m3s) least = {flow, static_cast<int>(c)};
+      continue;
+    }
     if (room <= 0.0) return {0.0, static_cast<int>(c)};
     // A control that leaves room at the least flow so far cannot govern.
     if (std::isfinite(least.flow_m3s) && stretch_loss(kernel, link, control, least.flow_m3s).head_m <= room)

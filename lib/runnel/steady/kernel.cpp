@@ -1,8 +1,16 @@
 #include "runnel/steady/kernel.h"
 
+#include <cmath>
+
 #include "runnel/base/constants.h"
 
 namespace runnel::steady {
+
+LinkMouth::LinkMouth(const losses::Mouth& mouth, double bore_m)
+    : law(mouth),
+      easy_m3s(0.25 * pi * bore_m * bore_m * std::sqrt(gravity_ms2 * bore_m)),  // well drowned
+      easy_m(law.over_axis(easy_m3s).head_m) {}
+
 bool Link::two_way_law(const Kernel& kernel) const {
   return forwards == 1 && backwards == 1 && forward_column < 0 && backward_column < 0 &&
          kernel.controls[forward].from_node && kernel.controls[forward].to_node;

@@ -7,8 +7,9 @@
 // loss of the stretch between them,
 //     source - sink >= loss(Q).
 // For a pipe that runs full there is one: from place a to place b. A crest on a line that air can enter
-// adds one from place a to the crest's own elevation (plus the velocity head there); a reducing valve
-// adds one from its set head to place b. Hence
+// adds one from place a to the crest's own elevation (plus the velocity head there); the mouth in a box one
+// from place a to the pipe's axis, with the head it asks for in place of a loss; a reducing valve adds one
+// from its set head to place b. Hence
 //     Q(H_a, H_b) = least over the controls of loss^-1(source - sink), and 0 where that is negative,
 // which rises with H_a, falls with H_b and is continuous. Continuity at the places is then an
 // M-function (off-diagonally antitone, and what leaves one place enters another): two states that
@@ -21,6 +22,7 @@
 #include <vector>
 
 #include "runnel/losses/friction.h"
+#include "runnel/losses/mouth.h"
 #include "runnel/steady/column_law.h"
 
 namespace runnel::steady {
@@ -43,6 +45,16 @@ struct Control {
   std::uint32_t lengths = 0;    ///< first of the link's lengths of this stretch [m], one a friction term
   bool from_node = true, to_node = true;
   double station_m = -1.0;  ///< where it stands; < 0: the ends
+  int mouth = -1;           ///< into Kernel::mouths: in place of a loss it asks for that head over its sink
+};
+
+/// The mouth of a link in open water, over the axis of its pipe (losses/mouth.h).
+struct LinkMouth {
+  LinkMouth(const losses::Mouth& mouth, double bore_m);
+
+  losses::Mouth law;
+  /// This flow asks for this head. Less flow under more head has room for certain, and needs no working out.
+  double easy_m3s, easy_m;
 };
 
 struct Link {
@@ -50,10 +62,14 @@ struct Link {
   std::uint32_t term = 0, terms = 0;          ///< friction terms (pipes of different bore or wall)
   std::uint32_t forward = 0, forwards = 0;    ///< controls for flow a -> b; the first is end to end
   std::uint32_t backward = 0, backwards = 0;  ///< controls for flow b -> a; none: not possible
-  double smooth_m3s = 0.0;      ///< quadratic losses are m Q sqrt(Q^2 + smooth^2): finite slope at zero
-  double start_m3s = 0.0;       ///< flow at which the first, linear step takes its slope
+  double smooth_m3s = 0.0;  ///< quadratic losses are m Q sqrt(Q^2 + smooth^2): finite slope at zero
+  double start_m3s = 0.0;   ///< flow at which the first, linear step takes its slope
+  /// Which of all controls are its mouths', in open water at a and at b; the last of their direction; -1:
+  /// none.
+  int forward_mouth = -1, backward_mouth = -1;
   double most_m3s = unbounded;  ///< a float valve holding its level lets no more through
   bool shut = false;
+  int mouth(bool going_forward) const { return going_forward ? forward_mouth : backward_mouth; }
   /// Laws (index into Kernel::columns) that take the place of the first control, by direction; -1: none.
   int forward_column = -1, backward_column = -1;
 
@@ -71,6 +87,7 @@ struct Kernel {
   std::vector<Control> controls;
   std::vector<double> lengths_m;
   std::vector<std::shared_ptr<const ColumnLaw>> columns;
+  std::vector<LinkMouth> mouths;
 
   /// Adds a plain full pipe that carries both ways; returns its link. K on its own bore.
   int add_pipe(int a, int b, const losses::PipeFriction& friction, double length_m, double loss_k);

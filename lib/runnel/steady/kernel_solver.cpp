@@ -38,12 +38,19 @@ void search(NewtonSteps& steps, SlowSettling& slow) {
   work.state.history.clear();
   work.state.outcome = Outcome::iteration_limit;
   work.first_guess();
-  // With every line full first: a convex problem. Then with crests, mouths of pipes and the rest.
+  // With every line full first: a convex problem. Then with crests and the rest, but for mouths: these hardly
+  // ever govern, and mislead while levels are far from where they will be. Then with them.
   work.ends_only = !work.ends_suffice;
+  work.past_mouths = !work.kernel.mouths.empty();
   bool found = steps.iterate(plain_steps);
   work.ends_only = false;
   if (!work.ends_suffice) found = found && steps.iterate(plain_steps);
   if (!found) found = slow.run();
+  if (work.past_mouths) {
+    work.past_mouths = false;
+    found = found && steps.iterate(plain_steps);
+    if (!found) found = slow.run();
+  }
   finish(steps, found);
 }
 
@@ -102,9 +109,16 @@ void KernelSolver::set_pipe(int link, int pipe, const losses::PipeFriction& fric
 void KernelSolver::set_control(int link, std::uint32_t control, const Control& to, const double* lengths_m) {
   Control& old = kernel_.controls[control];
   const std::uint32_t lengths = old.lengths;
+  const int mouth = old.mouth;
   std::copy(lengths_m, lengths_m + changed(link).terms, kernel_.lengths_m.begin() + lengths);
   old = to;
   old.lengths = lengths;
+  old.mouth = mouth;
+}
+
+void KernelSolver::set_mouth(int link, bool forward, const LinkMouth& mouth) {
+  const Control& control = kernel_.controls[at(changed(link).mouth(forward))];
+  kernel_.mouths[at(control.mouth)] = mouth;
 }
 
 Control KernelSolver::idle(Control control) {

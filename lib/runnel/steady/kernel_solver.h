@@ -31,10 +31,12 @@ class KernelSolver {
   void set_start(int link, double start_m3s, double smooth_m3s);
   /// One pipe of a link, counted within it.
   void set_pipe(int link, int pipe, const losses::PipeFriction& friction);
-  /// One control of a link, by its place in Kernel::controls. `lengths` stays what it was; `lengths_m` are
-  /// one a pipe of the link.
+  /// One control of a link, by its place in Kernel::controls. `lengths` and `mouth` stay what they were;
+  /// `lengths_m` are one a pipe of the link.
   void set_control(int link, std::uint32_t control, const Control& to, const double* lengths_m);
   static Control idle(Control control);
+  /// Another mouth at an end of a link that has one there.
+  void set_mouth(int link, bool forward, const LinkMouth& mouth);
 
   /// From nothing.
   const KernelState& solve();

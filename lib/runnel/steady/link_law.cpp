@@ -68,11 +68,12 @@ LinkStep linearise(const Kernel& kernel, const Link& link, double flow_m3s, doub
   return link_step(kernel, link, link.two_way_law(kernel), flow_m3s, [&](bool forward) {
     const Head source{forward ? head_a_m : head_b_m}, sink{forward ? head_b_m : head_a_m};
     const std::uint32_t first = forward ? link.forward : link.backward,
-                        count = forward ? link.forwards : link.backwards;
+                        count =
+                            (forward ? link.forwards : link.backwards) - (link.mouth(forward) >= 0 ? 1 : 0);
     Standing least = here.end_to_end(forward, source, sink);
     for (std::uint32_t c = first + 1; c < first + count; ++c)
       if (const Standing other = here.standing(c, source, sink); other.before(least)) least = other;
-    return least;
+    return here.with_mouth(forward, least, source);
   });
 }
 

@@ -36,6 +36,9 @@ struct Head {
   double above(const Head& other) const { return (m - other.m) + (low_m - other.low_m); }
 };
 
+/// Flatter than any pipe: one of half a metre over a tenth of a metre has 1e-5 s/m2 at rest.
+inline constexpr double least_slope_sm2 = 1e-12;
+
 /// How one control stands at a flow.
 struct Standing {
   double residual_m = unbounded;  ///< room it has left
@@ -105,6 +108,22 @@ class LinkAtFlow {
                : column_standing(*kernel_.columns[static_cast<std::size_t>(column)], control, source, sink);
   }
 
+  /// What is to be followed one way if it is `least` without the mouth there. The mouth only counts where it
+  /// holds the flow to less than twice what it is: at rest in open water its slope says little of where the
+  /// flow will be.
+  Standing with_mouth(bool forward, const Standing& least, const Head& source) const {
+    const int mouth_control = link_.mouth(forward);
+    if (mouth_control < 0 || rest_) return least;
+    const auto number = static_cast<std::uint32_t>(mouth_control);
+    const Control& control = kernel_.controls[number];
+    const LinkMouth& mouth = kernel_.mouths[static_cast<std::size_t>(control.mouth)];
+    const double level_m = source.above(Head{control.sink_head_m});
+    if (flow_m3s_ <= mouth.easy_m3s && level_m >= mouth.easy_m) return least;
+    const losses::HeadAndSlope need = mouth.law.over_axis(flow_m3s_);
+    const Standing lets_in{level_m - need.head_m, need.slope_sm2, 1.0, mouth_control};
+    return lets_in.residual_m < need.slope_sm2 * flow_m3s_ && lets_in.before(least) ? lets_in : least;
+  }
+
  private:
   Standing column_standing(const ColumnLaw& law, std::uint32_t control, const Head& source,
                            const Head& sink) const {
@@ -132,7 +151,9 @@ LinkStep link_step(const Kernel& kernel, const Link& link, bool two_way, double 
   const auto model = [&](bool forward) {
     const Standing least = governing(forward);
     const Control& control = kernel.controls[static_cast<std::size_t>(least.control)];
-    const double sign = forward ? 1.0 : -1.0, conductance = 1.0 / least.slope_sm2;
+    // A law that is flat at this very flow, as a ColumnLaw may be at rest, must not make heads that are no
+    // numbers.
+    const double sign = forward ? 1.0 : -1.0, conductance = 1.0 / std::max(least.slope_sm2, least_slope_sm2);
     const double source = control.from_node ? conductance : 0.0,
                  sink = control.to_node ? conductance * least.per_sink : 0.0;
     LinkStep step;
@@ -151,9 +172,10 @@ LinkStep link_step(const Kernel& kernel, const Link& link, bool two_way, double 
   }
   if (flow_m3s < 0.0 && link.backwards > 0) return model(false);
   if (link.forwards > 0)
-    if (LinkStep step = model(true); step.residual_m > 0.0) return step;
+    if (LinkStep step = model(true); !(step.residual_m <= 0.0))
+      return step;  // what is no number must be seen
   if (link.backwards > 0)
-    if (LinkStep step = model(false); step.residual_m > 0.0) return step;
+    if (LinkStep step = model(false); !(step.residual_m <= 0.0)) return step;
   return {};  // it stands still
 }
 

@@ -62,6 +62,7 @@ void MixedLinks::measure(const Kernel& kernel, Entry& entry) {
   const auto look = [&](std::uint32_t first, std::uint32_t count) {
     for (std::uint32_t c = first; c < first + count; ++c) {
       const Control& control = kernel.controls[c];
+      if (control.mouth >= 0) continue;  // looked at by itself
       entry.most_quadratic_s2m5 = std::max(entry.most_quadratic_s2m5, control.quadratic_s2m5);
       for (std::uint32_t t = 0; t < link.terms; ++t)
         longest[t] = std::max(longest[t], kernel.lengths_m[control.lengths + t]);
@@ -129,9 +130,16 @@ Standing MixedLinks::look_at_all(Watch& watch, std::uint32_t first, std::uint32_
 Standing MixedLinks::governing(const Workspace& work, Entry& entry, const LinkAtFlow& here, bool forward) {
   const Link& link = work.kernel.links[entry.link];
   const Head a = work.head(link.a), b = link.b >= 0 ? work.head(link.b) : Head{};
-  const Head &source = forward ? a : b, &sink = forward ? b : a;
-  const std::uint32_t first = forward ? link.forward : link.backward,
-                      count = forward ? link.forwards : link.backwards;
+  const Standing least =
+      forward ? without_mouth(work, entry, here, true, a, b) : without_mouth(work, entry, here, false, b, a);
+  return work.ends_only || work.past_mouths ? least : here.with_mouth(forward, least, forward ? a : b);
+}
+
+Standing MixedLinks::without_mouth(const Workspace& work, Entry& entry, const LinkAtFlow& here, bool forward,
+                                   const Head& source, const Head& sink) {
+  const Link& link = work.kernel.links[entry.link];
+  const std::uint32_t first = forward ? link.forward : link.backward;
+  const std::uint32_t count = (forward ? link.forwards : link.backwards) - (link.mouth(forward) >= 0 ? 1 : 0);
   Standing least = here.end_to_end(forward, source, sink);
   if (work.ends_only || count <= 1) return least;
   Watch& watch = entry.watch[forward ? 0 : 1];
@@ -189,7 +197,7 @@ void MixedLinks::linearise(Workspace& work, LinkTally& tally) {
     tally.flow_m3s += std::abs(flow);
     // A still or capped link has no energy left over, but its flow must be what it says.
     const double energy = step.control >= 0 ? std::abs(step.residual_m) : step.flow_m3s == flow ? 0.0 : 1.0;
-    tally.worst_m = std::max(energy, tally.worst_m);  // in this order what is not a number stays
+    if (energy > tally.worst_m || energy != energy) tally.worst_m = energy;  // what is no number stays none
     // A quadratic law only halves from step to step what should stand still: such a trickle is told by its
     // energy and stopped in the end (NewtonSteps::polish).
     const bool dies = !work.two_way[k] && std::abs(step.flow_m3s) <= dying_share * std::abs(flow);

@@ -42,6 +42,8 @@ class MixedLinks {
   void evaluate_friction(const Workspace& work);
   LinkStep step_of(const Workspace& work, Entry& entry);
   Standing governing(const Workspace& work, Entry& entry, const LinkAtFlow& here, bool forward);
+  Standing without_mouth(const Workspace& work, Entry& entry, const LinkAtFlow& here, bool forward,
+                         const Head& source, const Head& sink);
   Standing look_at_all(Watch& watch, std::uint32_t first, std::uint32_t count, const LinkAtFlow& here,
                        const Head& source, const Head& sink, Standing least);
 

@@ -50,11 +50,19 @@ void Solver::refit(int line) {
   for (std::uint32_t c = 0; c < link.forwards + link.backwards; ++c) {
     Control& old = kernel.controls[link.forward + c];
     const std::uint32_t lengths = old.lengths;
+    const int mouth = old.mouth;
     const double* lengths_m = from.lengths_m.data() + from.controls[c].lengths;
     std::copy(lengths_m, lengths_m + link.terms, kernel.lengths_m.begin() + lengths);
     old = from.controls[c];
     old.lengths = lengths;
+    old.mouth = mouth;
     kernel_.set_control(k, link.forward + c, above(old, datum_m_), lengths_m);
+  }
+  for (const bool forward : {true, false}) {
+    if (link.mouth(forward) < 0) continue;
+    const LinkMouth& mouth = from.mouths[at(from.controls[at(to.mouth(forward))].mouth)];
+    kernel.mouths[at(kernel.controls[at(link.mouth(forward))].mouth)] = mouth;
+    kernel_.set_mouth(k, forward, mouth);
   }
   link.start_m3s = to.start_m3s;
   link.smooth_m3s = to.smooth_m3s;

@@ -91,7 +91,7 @@ class Trace {
   void run_forward_to_throttle() {
     const double entrance = (way_.forward ? plan_.entrance_s2m5 : plan_.back_entrance_s2m5) * q2_;
     double energy = source_head() - entrance;
-    if (!has_throttle() || energy - arrives_[0] <= nothing_m) return;
+    if (ends_.mouth_governs || !has_throttle() || energy - arrives_[0] <= nothing_m) return;
     std::size_t throttle = way_.last();
     for (std::size_t i = 0; i <= way_.last(); ++i)
       if (way_.vertex(i).holds_m && std::abs(leaves_[i] - *way_.vertex(i).holds_m) <= 1e-6) throttle = i;

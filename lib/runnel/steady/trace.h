@@ -13,9 +13,10 @@ namespace runnel::steady {
 struct LineEnds {
   double flow_m3s = 0.0;
   std::optional<double> start_head_m, end_head_m;  ///< none: no water stands there
-  bool end_in_air = false;  ///< the end head is that of the open air (or of an opening behind the end)
-  double end_s2m5 = 0.0;    ///< an opening behind the last vertex
-  bool depths = true;       ///< work out how deep part-full stretches run
+  bool end_in_air = false;     ///< the end head is that of the open air (or of an opening behind the end)
+  double end_s2m5 = 0.0;       ///< an opening behind the last vertex
+  bool mouth_governs = false;  ///< what head is left over at the source is lost at the mouth there
+  bool depths = true;          ///< work out how deep part-full stretches run
 };
 
 /// Fills points, reaches, flow and condition of a line. `head_lost_m` is what the trace leaves over at the

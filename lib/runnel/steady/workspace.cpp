@@ -46,7 +46,7 @@ void Workspace::make_state() {
   state.surplus_m3s.assign(n, 0.0);
   state.flow_m3s.assign(m, 0.0);
   state.control.assign(m, -1);
-  state.history.reserve(96);  // both rounds of plain steps and the polish
+  state.history.reserve(144);  // three rounds of plain steps and the polish
 }
 
 void Workspace::read_kernel() {

@@ -56,6 +56,7 @@ struct Workspace {
   std::vector<char> two_way, capped;               ///< one a link
   bool ends_suffice = true;                        ///< no link has more than its ends to say
   bool ends_only = false;                          ///< only the first control of each link is looked at
+  bool past_mouths = false;                        ///< all but mouths are looked at
   LinkTally tally;
   double worst_net_m3s = 0.0, total_flow_m3s = 0.0, most_inflow_m3s = 0.0;
   double highest_m = 0.0, lowest_m = 0.0;  ///< heads are kept between these

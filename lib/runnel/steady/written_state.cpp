@@ -72,7 +72,12 @@ class Answer {
       ends.end_head_m = outlet.elevation.metres();
       ends.end_s2m5 = opening_s2m5(outlet);
     }
+    const int governs = solved_.control[at(assembly_.line_link[l])];
+    ends.mouth_governs = ends.flow_m3s != 0.0 && governs >= 0 && governs == link.mouth(ends.flow_m3s > 0.0);
     LineState state = trace_line(system_, line, plan, ends);
+    if (ends.mouth_governs)
+      state.mouth_needs_m = ends.flow_m3s > 0.0 ? head(link.a) - plan.vertices.front().elevation_m
+                                                : head(link.b) - plan.vertices.back().elevation_m;
     if (link.shut && state.flow_m3s == 0.0) state.condition = LineCondition::shut;
     state.check_valve_shut = ends.flow_m3s == 0.0 && ends.start_head_m && ends.end_head_m &&
                              !ends.end_in_air && *ends.end_head_m > *ends.start_head_m &&

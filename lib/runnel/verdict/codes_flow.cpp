@@ -132,6 +132,31 @@ std::vector<Code> flow_codes() {
        " which is neglected at places, is not small here.",
        "Lower the outlet, raise the lip, or start the line in a larger pipe.",
        "own rule; no published limit used"},
+      {"mouth-governs", "the mouth in the box holds the flow back",
+       "A mouth that is hardly covered lets water in over a weir, or through a hole once its crown is "
+       "drowned, as"
+       " the inlet of a culvert does. Here that asks for more water over the pipe than the line behind it "
+       "does.",
+       "The line carries less than its length and fall would let it, and the head behind the mouth is lost. "
+       "The"
+       " formulas are fitted to culverts: good to 10 % at best, and untested below 0.1 m of bore.",
+       "Lay the mouth deeper under the lip, or begin the line in a larger pipe.",
+       "inlet control of culverts [hds-5]; untested below 0.1 m from memory"},
+      {"thin-cover", "the lip stands less than a bore over the outlet",
+       "Elevations are of the middle of the pipe. Below some one and a half bores of cover the mouth itself "
+       "decides"
+       " how much gets in.",
+       "What the survey or the mason misses by a little changes the flow by much, and a whirl may draw air "
+       "in.",
+       "Lay the outlet deeper, or raise the lip.",
+       "common practice, no source; where the mouth governs: [hds-5]"},
+      {"thin-fall", "a line falls less than its own bore",
+       "Elevations are of the middle of the pipe. Taken at its top or its bottom they are half a bore off, "
+       "and that"
+       " is much of such a fall, or all of it.",
+       "The flow may be far from what was worked out, or nothing may flow.",
+       "Measure both ends again, to the middle of the pipe, or give the line more fall.",
+       "common practice, no source"},
       {"velocity-high", "the water runs fast", "The mean velocity is above 5 ft/s (1.5 m/s), or above 3 m/s.",
        "A valve that shuts quickly on fast water makes it hammer; above 3 m/s grit wears pipe and fittings.",
        "A larger pipe on that stretch, or valves that shut slowly.",

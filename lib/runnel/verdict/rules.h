@@ -33,6 +33,9 @@ void box_top_part_full(const Case& c, Findings& out);
 void shallow_box_on_fast_pipe(const Case& c, Findings& out);
 // overflow_rules.cpp
 void overflows(const Case& c, Findings& out);
+// mouth_rules.cpp
+void mouths_that_govern(const Case& c, Findings& out);
+void thin_cover_and_fall(const Case& c, Findings& out);
 // supply_rules.cpp
 void asks_not_met(const Case& c, Findings& out);
 void asks_not_judged(const Case& c, Findings& out);
