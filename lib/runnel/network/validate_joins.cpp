@@ -68,10 +68,22 @@ class Joins {
         f.other_note = "the first ends here";
       }
       check_opening(line, *index_.outlet(line.to));
+      check_jet(line, *index_.outlet(line.to));
     }
     if (line.survey.size() < 2 || !complaints_.whole(line.mark)) return;
     if (from) check_end(line, line.from, *from, from->leaving, 0);
     if (to) check_end(line, line.to, *to, to->entering, line.survey.size() - 1);
+  }
+
+  /// The jet leaves a free end with its own velocity head, whatever the end is like. Without that water would
+  /// pour out under a head that cannot drive it.
+  void check_jet(const Pipeline& line, const Outlet& outlet) {
+    constexpr double of_the_jet = 1.0;
+    if (outlet.opening > Length{} || line.exit_loss >= of_the_jet) return;
+    complaints_.warning("exit-below-jet", line.mark, "exit_loss",
+                        "pipeline " + quoted(line.name) + " pours out freely at " + quoted(outlet.name) +
+                            ", but its exit_loss is less than the 1.0 that the jet itself takes along",
+                        {}, "leave `exit_loss` out, or give 1.0 and what the end costs besides");
   }
 
   void check_opening(const Pipeline& line, const Outlet& outlet) {

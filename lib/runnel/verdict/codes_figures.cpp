@@ -101,6 +101,11 @@ std::vector<Code> figure_codes() {
        "Leave the opening out for an open pipe end, or correct one of the two bores.", ""},
       {"loss-below-jet", "an outlet's loss below 1", "An outlet's loss includes the jet's own 1.0.",
        "The water that leaves carries its velocity away.", "Write 1 or more.", ""},
+      {"exit-below-jet", "a free end without the jet's own loss",
+       "A pipeline pours out freely, and its exit_loss is given as less than 1.0.",
+       "The jet takes its own velocity head along. Without it more water is promised than the head can drive "
+       "out.",
+       "Leave exit_loss out, or write 1.0 and what the end costs besides.", ""},
       {"not-positive", "a figure that must be more than zero", "The figure is zero or negative.",
        "Nothing can be built or worked out with it.", "Check the number and its sign.", ""},
       {"absurd-figure", "a figure that cannot be meant",
