@@ -10,10 +10,10 @@ using document::Node;
 using network::Ask;
 using network::AskKind;
 
-std::optional<Pressure> find_pressure(Reader& reader, Fields& fields, const network::Site& site) {
-  const Node* node = fields.find("pressure");
-  return node ? read_pressure(reader, *node, fields.label("pressure"), site.specific_weight_nm3())
-              : std::nullopt;
+std::optional<Pressure> find_pressure(Reader& reader, Fields& fields, const network::Site& site,
+                                      const char* key = "pressure") {
+  const Node* node = fields.find(key);
+  return node ? read_pressure(reader, *node, fields.label(key), site.specific_weight_nm3()) : std::nullopt;
 }
 
 /// One entry may ask for several things; each becomes an ask of its own.
@@ -53,12 +53,16 @@ void read_claim(Reader& reader, const Node& node, network::Model& system) {
   claim.at = fields.need_text("at", "at: barn tank").value_or("");
   claim.flow = fields.find_quantity<Flow>("flow");
   claim.pressure = find_pressure(reader, fields, system.site);
+  claim.static_pressure = find_pressure(reader, fields, system.site, "static_pressure");
+  claim.full_after = fields.find_quantity<Duration>("full_after");
   claim.from = fields.find_text("from").value_or("");
-  const bool claims = fields.has("flow") || fields.has("pressure");
+  bool claims = false;
+  for (const char* key : {"flow", "pressure", "static_pressure", "full_after"})
+    claims = claims || fields.has(key);
   fields.close();
   if (fields.usable() && !claims && object.whole())
     reader.error("claims-nothing", node.mark, "this claim does not say what is claimed",
-                 "add a flow or a pressure: {{at: barn tank, flow: 3 gal/min}}");
+                 "add a flow, a pressure or full_after: {{at: barn tank, flow: 3 gal/min}}");
   system.claims.push_back(claim);
 }
 

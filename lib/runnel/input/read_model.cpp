@@ -67,6 +67,9 @@ network::Model read_root(Reader& reader, const Node& root) {
   if (const Node* node = fields.find("asks")) read_asks(reader, *node, system);
   if (const Node* node = fields.find("claims")) read_claims(reader, *node, system);
   if (const Node* node = fields.find("year")) system.year = read_year(reader, *node);
+  if (const Node* node = fields.find("collection")) read_collections(reader, *node, system);
+  if (const Node* node = fields.find("log")) read_logs(reader, *node, system);
+  if (const Node* node = fields.find("ground")) system.ground = read_ground(reader, *node);
   fields.close();
   check_places(reader, fields, root);
   return system;

@@ -37,7 +37,10 @@ Json language() {
        {"settings", unless("the system as drawn is the only one", settings())},
        {"asks", unless("nothing is needed", asks())},
        {"claims", unless("nothing is claimed", claims())},
-       {"year", unless("what springs give and tanks need is the same all year", year())}},
+       {"year", unless("what springs give and tanks need is the same all year", year())},
+       {"collection", unless("the works at the spring are not judged", collection())},
+       {"log", unless("no yields were written down", log())},
+       {"ground", unless("cover and frost are not judged", ground())}},
       {"runnel"});
   Json places = Json::array();
   for (const char* key : {"boxes", "tanks", "outlets", "joints"})

@@ -70,11 +70,16 @@ Json claims() {
   Json claim =
       block("One thing that a proposal claims.",
             {{"at", value(ValueKind::name, "The place.", "barn tank")},
-             {"flow", value(ValueKind::flow, "The flow claimed.", "3 gal/min", "`pressure` is claimed")},
-             {"pressure", value(ValueKind::pressure, "The pressure claimed.", "30 psi", "`flow` is claimed")},
+             {"flow", value(ValueKind::flow, "The flow claimed.", "3 gal/min", "no flow is claimed")},
+             {"pressure", value(ValueKind::pressure, "The pressure claimed while the water runs.", "30 psi",
+                                "no such pressure is claimed")},
+             {"static_pressure", value(ValueKind::pressure, "The pressure claimed with everything shut.",
+                                       "60 psi", "no such pressure is claimed")},
+             {"full_after", value(ValueKind::duration, "A tank: the time after which it is said to be full.",
+                                  "2 days", "no time is claimed")},
              {"from", value(ValueKind::text, "Where it is claimed.", "proposal sheet 2", "nothing is said")}},
             {"at"});
-  claim["anyOf"] = needs_any({"flow", "pressure"});
+  claim["anyOf"] = needs_any({"flow", "pressure", "static_pressure", "full_after"});
   return list("What a proposal says.", claim);
 }
 

@@ -61,5 +61,8 @@ Json settings();
 Json asks();
 Json claims();
 Json year();
+Json collection();
+Json log();
+Json ground();
 
 }  // namespace runnel::input::schema

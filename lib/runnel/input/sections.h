@@ -70,6 +70,10 @@ void read_settings(Reader& reader, const document::Node& node, network::Model& s
 void read_asks(Reader& reader, const document::Node& node, network::Model& system);
 network::Year read_year(Reader& reader, const document::Node& node);
 void read_claims(Reader& reader, const document::Node& node, network::Model& system);
+/// `collection:`, `log:` and `ground:` speak of boxes and lines by name, and need nothing read before.
+void read_collections(Reader& reader, const document::Node& node, network::Model& model);
+void read_logs(Reader& reader, const document::Node& node, network::Model& model);
+network::Ground read_ground(Reader& reader, const document::Node& node);
 
 /// Calls `read(name, key_mark, value)` for every entry of a section such as `boxes:`.
 template <class Read>

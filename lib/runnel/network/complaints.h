@@ -92,6 +92,7 @@ void validate_parts(const Model& system, const Pipeline& line, Complaints& compl
 void validate_joins(const Model& system, const NameIndex& index, Complaints& complaints);
 void validate_settings(const Model& system, const NameIndex& index, Complaints& complaints);
 void validate_year(const Model& system, const NameIndex& index, Complaints& complaints);
+void validate_collections(const Model& model, const NameIndex& index, Complaints& complaints);
 void validate_asks(const Model& system, const NameIndex& index, Complaints& complaints);
 
 }  // namespace runnel::network

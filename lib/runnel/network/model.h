@@ -9,8 +9,11 @@
 
 #include "runnel/base/finding.h"
 #include "runnel/losses/friction.h"
+#include "runnel/network/collection.h"
+#include "runnel/network/ground.h"
 #include "runnel/network/pipeline.h"
 #include "runnel/network/place.h"
+#include "runnel/network/spring_log.h"
 #include "runnel/network/year.h"
 #include "runnel/water/water.h"
 
@@ -86,7 +89,9 @@ struct Ask {
 struct Claim {
   std::string at;
   std::optional<Flow> flow;
-  std::optional<Pressure> pressure;
+  std::optional<Pressure> pressure;         ///< while it runs
+  std::optional<Pressure> static_pressure;  ///< with everything shut
+  std::optional<Duration> full_after;       ///< a tank
   std::string from;
   Mark mark;
 };
@@ -104,6 +109,9 @@ struct Model {
   std::vector<Ask> asks;
   std::vector<Claim> claims;
   std::optional<Year> year;
+  std::vector<Collection> collections;
+  std::vector<SpringLog> logs;
+  std::optional<Ground> ground;
 
   const Box* box(const std::string& name) const;
   const Tank* tank(const std::string& name) const;

@@ -79,6 +79,7 @@ std::vector<Finding> validate(const Model& system, const Origin& origin) {
   validate_settings(system, index, complaints);
   validate_asks(system, index, complaints);
   validate_year(system, index, complaints);
+  validate_collections(system, index, complaints);
   return complaints.take();
 }
 

@@ -17,12 +17,13 @@ class Wishes {
     return std::nullopt;
   }
 
-  void pressure_at(PlaceKind kind, const std::string& name, Pressure pressure, const Mark& mark) {
+  void pressure_at(PlaceKind kind, const std::string& name, Pressure pressure, const Mark& mark,
+                   const char* member = "pressure") {
     if (kind == PlaceKind::box || kind == PlaceKind::tank)
-      complaints_.error("no-pressure-there", mark, "pressure",
+      complaints_.error("no-pressure-there", mark, member,
                         "there is no pressure at " + quoted(name) + ": its water stands open to the air", {},
                         "ask for a flow there, or for a pressure at an outlet or a joint");
-    complaints_.not_negative(mark, "pressure", {Kind::pressure, pressure.pascals()},
+    complaints_.not_negative(mark, member, {Kind::pressure, pressure.pascals()},
                              "the pressure at " + quoted(name), pressure_bounds_pa);
   }
 
@@ -55,6 +56,14 @@ class Wishes {
       complaints_.not_negative(claim.mark, "flow", {Kind::flow, claim.flow->cubic_metres_per_second()},
                                "the flow claimed at " + quoted(claim.at), flow_bounds_m3s);
     if (claim.pressure) pressure_at(*kind, claim.at, *claim.pressure, claim.mark);
+    if (claim.static_pressure)
+      pressure_at(*kind, claim.at, *claim.static_pressure, claim.mark, "static_pressure");
+    if (!claim.full_after) return;
+    complaints_.positive(claim.mark, "full_after", {Kind::duration, claim.full_after->seconds()},
+                         "the time claimed at " + quoted(claim.at), time_bounds_s);
+    if (*kind != PlaceKind::tank)
+      complaints_.error("not-a-tank", claim.mark, "full_after",
+                        "only a tank can be full after a time, and " + quoted(claim.at) + " is none");
   }
 
  private:

@@ -30,5 +30,6 @@ std::vector<Code> model_codes();
 std::vector<Code> figure_codes();
 std::vector<Code> command_codes();
 std::vector<Code> fill_codes();
+std::vector<Code> review_codes();
 
 }  // namespace runnel::verdict

@@ -1,0 +1,23 @@
+#pragma once
+// Yields of a spring that somebody wrote down over the years.
+#include <string>
+#include <vector>
+
+#include "runnel/base/mark.h"
+#include "runnel/units/quantity.h"
+
+namespace runnel::network {
+
+struct LoggedYield {
+  int year = 0, month = 1, day = 1;  ///< a day of the calendar
+  Flow yield;
+  Mark mark;
+};
+
+struct SpringLog {
+  std::string box;
+  std::vector<LoggedYield> entries;
+  Mark mark;
+};
+
+}  // namespace runnel::network

@@ -1,0 +1,62 @@
+// Codes of the works at the spring as they are written, of rule files, and of proposals.
+#include "runnel/verdict/codes.h"
+
+namespace runnel::verdict {
+
+std::vector<Code> review_codes() {
+  return {
+      {"layer-of-nothing", "a layer that is neither stone nor cloth",
+       "A layer of a filter names its sieves or the opening of a cloth.", "It could not be judged.",
+       "Write sieves: [[2 mm, 15 %], [8 mm, 85 %]] or cloth_opening: 0.2 mm.", ""},
+      {"not-a-sieve", "a sieve that cannot be read", "A sieve is a size and the share that passes it.",
+       "The grading would be wrong.", "Write for example [1 mm, 85 %].", ""},
+      {"not-a-share", "a share outside 0 to 100 %", "A share of the whole was expected.",
+       "A share cannot be less than nothing or more than all.", "Write for example 40 %.", ""},
+      {"not-yes-or-no", "neither yes nor no", "A yes or a no was expected.", "What is meant is not known.",
+       "Write yes or no.", ""},
+      {"not-a-date", "no day of the calendar", "A date is written as year, month and day.",
+       "A yield without its day says nothing about seasons.", "Write for example 2026-08-30.", ""},
+      {"sieves-not-rising", "sieves out of order", "Sieves rise in size, and no coarser one passes less.",
+       "The curve would bend back on itself.", "Write them from the finest to the coarsest.", ""},
+      {"no-such-pipeline", "no such pipeline", "The cover of a pipeline is given that is not in the model.",
+       "A slip in its name would leave the real one unjudged.", "Write the name as under `pipelines`.", ""},
+      {"rule-measures-nothing", "a rule about something that is not measured",
+       "`measures` names what a rule is held against, and this is none of the measures.",
+       "The rule would never speak.", "Take one of the measures that the hint lists.", ""},
+      {"rule-two-limits", "a rule with two limits", "A rule has one limit: at_most or at_least.",
+       "Which of the two was broken could not be said.", "Make two rules of it.", ""},
+      {"no-such-rule", "no such rule", "A rule is to be left out that the set does not have.",
+       "A slip in its name would leave the rule in force.", "Look up its name with `runnel review -v`.", ""},
+      {"relaxed-without-reason", "a rule made looser without a reason",
+       "A reader's own file asks for less than the set, and does not say why.",
+       "Whoever reads the verdict must be able to weigh it.", "Add reason: and why it is right here.", ""},
+      {"standard-pipe-redefined", "a standard pipe that is not what it is called",
+       "A pipe bears the name or the measures of a standard one, with a wider bore or a higher rating.",
+       "The bore moves the loss more than anything else does, and a rating nobody tested may burst.",
+       "Take the pipe from the catalogue, or ask for the maker's sheet.", "the pipe standards"},
+      {"proposal-without-rating", "a pipe without a rating",
+       "The proposal does not say what pressure a pipe bears.", "It cannot be judged for bursting.",
+       "Ask for the standard and the class.", "[nrcs-430; found]"},
+      {"proposal-without-survey", "a line without a survey",
+       "The proposal gives the length of a line and no points.", "A high point on it stops the water.",
+       "Ask for station and elevation of every rise and dip.", "common practice, no source"},
+      {"proposal-without-season", "a yield without a season",
+       "The proposal gives one yield and does not say of which time of the year.",
+       "Springs give least at the end of the dry season, and it is then that water is needed.",
+       "Measure then, and write `log:` or `year:`.", "[nzdl-handbook; found]"},
+      {"union-cannot-be-opened", "a union under water that nothing holds back",
+       "Between a union and some water there is no valve.",
+       "Whoever opens it lets that water out, and cannot close it again under pressure.",
+       "Put a valve on either side of it.", "common practice, no source"},
+      {"cannot-be-isolated", "a part that cannot be taken out",
+       "Between a valve, a tank or a box and some water there is no valve.",
+       "To mend it the water beyond has to be emptied first.", "Put a valve between the two.",
+       "common practice, no source"},
+      {"bypass-too-small", "a bypass that does not carry what is needed",
+       "While a part is out, water is led round it, and a place gets less than it needs.",
+       "Cleaning the box would leave people or animals short.",
+       "Give the bypass a larger pipe, or do the work when little is drawn.", "the model's own asks"},
+  };
+}
+
+}  // namespace runnel::verdict
