@@ -81,16 +81,15 @@ Standing greatest_on(const SurgedStretch& s) {
 }
 
 std::optional<Overload> overload(const Case& c, const Surge& surge, const SurgedStretch& s) {
-  const auto rating = allowed_pressure_pa(c.system, *s.pipe);
-  if (!s.head || !rating || !(*rating > 0.0)) return std::nullopt;
-  const Standing most = greatest_on(s);
-  Overload o{&surge, &s, allowed_for_a_moment(c, s, surge.kind, *rating)};
-  o.standing_pa = pressure_of_head(c.system, most.head_m).si;
-  o.station_m = most.station_m;
-  o.rating_pa = *rating;
-  o.wave_pa = pressure_of_head(c.system, s.head->held_m).si;
+  const auto load = surge_load(c, surge, s);
+  if (!load) return std::nullopt;
+  Overload o{&surge, &s, {load->allowed_pa, load->rule}};
+  o.standing_pa = load->standing_pa;
+  o.station_m = load->station_m;
+  o.rating_pa = load->rating_pa;
+  o.wave_pa = load->wave_held_pa;
   // A line that cannot even stand still is named by another rule.
-  if (o.standing_pa > *rating || o.standing_pa + o.wave_pa <= o.allowed.total_pa) return std::nullopt;
+  if (o.standing_pa > o.rating_pa || o.standing_pa + o.wave_pa <= o.allowed.total_pa) return std::nullopt;
   return o;
 }
 
@@ -190,6 +189,22 @@ void pipes_struck(const Case& c, const std::vector<Surge>& all, Findings& out) {
 }
 
 }  // namespace
+
+std::optional<SurgeLoad> surge_load(const Case& c, const Surge& surge, const SurgedStretch& s) {
+  const auto rating = allowed_pressure_pa(c.system, *s.pipe);
+  if (!s.head || !rating || !(*rating > 0.0)) return std::nullopt;
+  const Standing most = greatest_on(s);
+  const Allowed allowed = allowed_for_a_moment(c, s, surge.kind, *rating);
+  SurgeLoad load;
+  load.station_m = most.station_m;
+  load.standing_pa = pressure_of_head(c.system, most.head_m).si;
+  load.wave_free_pa = pressure_of_head(c.system, s.head->free_m).si;
+  load.wave_held_pa = pressure_of_head(c.system, s.head->held_m).si;
+  load.rating_pa = *rating;
+  load.allowed_pa = allowed.total_pa;
+  load.rule = allowed.rule;
+  return load;
+}
 
 void quick_shutting(const Case& c, Findings& out) {
   const std::vector<Surge> all = surges(c);

@@ -49,6 +49,17 @@ struct Surge {
 /// branches take from it is neglected; what a shut end of another branch adds is not looked at.
 std::vector<Surge> surges(const Case& c);
 
+/// What the wave makes of the pressure in a stretch, against what the pipe bears for a moment.
+struct SurgeLoad {
+  double station_m = 0.0;    ///< where most stands
+  double standing_pa = 0.0;  ///< what stands or runs there before the wave
+  double wave_free_pa = 0.0, wave_held_pa = 0.0;
+  double rating_pa = 0.0, allowed_pa = 0.0;
+  const pipes::SurgeRule* rule = nullptr;  ///< by which it is allowed; none: the rating itself
+};
+/// None if the wave or the rating is not known. (surge_rules.cpp)
+std::optional<SurgeLoad> surge_load(const Case& c, const Surge& surge, const SurgedStretch& stretch);
+
 /// surge_parting.cpp: high points without an air valve where the wave swings below what the water bears.
 void columns_parted(const Case& c, const std::vector<Surge>& all, Findings& out);
 

@@ -71,9 +71,15 @@ void unusual_friction_constants(const Case& c, Findings& out) {
 void claims_not_judged(const Case& c, Findings& out) {
   if (c.system.claims().empty()) return;
   Draft d("claims-not-judged", Severity::warning);
-  d.message.say(
-      "The model quotes what a proposal claims; nothing here sets the claims beside the figures yet.");
-  d.advice.say("Compare them by hand with what each place gets.");
+  const std::size_t n = c.system.claims().size();
+  d.message.say(n == 1 ? "The model quotes a claim of a proposal, about "
+                       : "The model quotes " + std::to_string(n) + " claims of a proposal, about ");
+  constexpr std::size_t most_named = 6;
+  for (std::size_t i = 0; i < std::min(n, most_named); ++i)
+    d.message.say(i == 0 ? "" : ", ").name(c.system.claims()[i].at);
+  d.message.say(n > most_named ? " and others." : ".");
+  d.advice.say(
+      "`runnel review` sets each claim beside the figure that comes out here, with the likely reason.");
   d.source("the model's own claims");
   out.push_back(d.done());
 }
