@@ -164,3 +164,17 @@
 // [uk-dwi-springs] UK Drinking Water Inspectorate on private supplies: manure and stock; FOUND
 // [green-roads-water] Green Roads for Water: latrines and fences near springs; FOUND
 // [nzdl-handbook] Relief handbook in the New Zealand Digital Library, paragraph 19: 50 to 100 m from privies, septic tanks, stock uphill; FOUND
+// [nrcs-516-az] USDA-NRCS Arizona, specification 516, May 1989: plastic pipe rated 80 psi at least, 4 in of bedding over rock; FOUND
+// [nrcs-velocity] USDA-NRCS practice standards 516 and 430: velocity in valve-controlled plastic lines about 5 ft/s; from memory
+// [nrcs-graziers] USDA-NRCS Missouri, Watering Systems for Serious Graziers, p. 29 and p. 35: survey precision, supply pipe from a collector 1-1/4 in at least; FOUND
+// [nrcs-grade] USDA-NRCS field practice: 1-1/4 in for grades over 1 %, 1-1/2 in for 0.5 to 1 %, 2 in for 0.2 to 0.5 % against air-lock in spring lines; from memory
+// [nrcs-s-430-dd] USDA-NRCS specification S-430-DD, parts A and B: least cover of plastic pipe 18, 24, 30 in by size; FOUND
+// [kcare-spring] Kansas State University, KCARE: a spring should give at least 1 gal/min all year; FOUND
+// [sphere-handbook] Sphere handbook, older edition: 15 L a person a day, 20 L filled in at most 3 minutes; FOUND, the flow of 0.111 L/s computed
+// [utah-r309-550] Utah Administrative Code R309-550-5: static pressure over 150 psi needs reducers; FOUND
+// [weber-shirk] M. Weber-Shirk, Gravity Water Supply Design (Honduras): storage of 8 h of the average flow; FOUND
+// [private-supplies-uk] UK pages on private water supplies: overflow sized for the spring's greatest flow; FOUND
+// [wisconsin-nr-812-33] Wisconsin Administrative Code NR 812.33(2)(b): a tank's overflow passes more than the inflow, screened, turned down; FOUND
+// [spring-upkeep] Key facts on the protection of springs: weekly clean round the spring, after each flood look at the water, yearly wash and disinfect; FOUND
+// [meuli-wehrli] Note on operation and upkeep of springs after Meuli and Wehrli 2001: monthly visit, yearly disinfection, bacteria tested after work and yearly; secondary
+// [max-flow-min-cut] L. R. Ford, D. R. Fulkerson, Maximal flow through a network, Canad. J. Math. 8 (1956) 399-404: the least cut is the greatest flow; from memory

@@ -20,7 +20,7 @@ std::set<std::string> codes_in_sources() {
   const std::regex literal(R"re("([a-z]+(?:-[a-z0-9]+)+)")re");
   std::set<std::string> codes{"usage"};
   for (const char* room : {"lib/runnel/document", "lib/runnel/pipes", "lib/runnel/network",
-                           "lib/runnel/input", "lib/runnel/steady", "lib/runnel/verdict", "cli"})
+                           "lib/runnel/input", "lib/runnel/steady", "lib/runnel/verdict", "lib/runnel/review", "cli"})
     for (const auto& entry : fs::directory_iterator(fs::path(RUNNEL_SOURCE_DIR) / room)) {
       if (entry.path().extension() != ".cpp" || entry.path().filename().string().rfind("codes_", 0) == 0)
         continue;

@@ -13,6 +13,9 @@ struct EmbeddedFile {
 /// Every file of models/catalogue as it stood at build time, by name.
 const std::vector<EmbeddedFile>& embedded_files();
 
+/// Every file of models/rules, by name.
+const std::vector<EmbeddedFile>& rule_files();
+
 /// One file, models/first_line/model.yaml: what somebody starts a model of his own from.
 const std::vector<EmbeddedFile>& first_model_files();
 

@@ -1,0 +1,35 @@
+#pragma once
+// Every rule against every place it speaks of.
+#include <optional>
+#include <string>
+#include <vector>
+
+#include "runnel/review/measure.h"
+#include "runnel/review/rule.h"
+
+namespace runnel::review {
+
+/// One rule at one place.
+struct Ruling {
+  std::string rule, text;  ///< the rule's id and sentence
+  Weight weight = Weight::must;
+  Verdict verdict = Verdict::cannot_be_judged;
+  Sense sense = Sense::at_most;
+  std::optional<Figure> figure, limit;
+  std::optional<double> margin_si;     ///< how far it is from turning; negative: over the limit
+  double low_si = 0.0, high_si = 0.0;  ///< between which the figure lies
+  std::string missing;                 ///< what would have to be known
+  Where where;
+  std::string source, changed;
+};
+
+/// A figure within its spread on both sides of the limit is undecided; on the limit it holds.
+Ruling rule_on(const Rule& rule, Kind kind, const Measured& measured);
+
+/// In the order of the rules; places where a rule has nothing to say have no ruling.
+std::vector<Ruling> judge(const RuleSet& rules, const Seen& seen);
+
+/// A must that fails.
+bool fails(const Ruling& ruling);
+
+}  // namespace runnel::review

@@ -1,0 +1,80 @@
+// How fast the water runs, and whether what is asked for comes.
+#include <cmath>
+
+#include "runnel/review/measure.h"
+#include "runnel/verdict/rules.h"
+
+namespace runnel::review {
+
+namespace {
+
+// Slower water is as good as still: a thousandth of the slowest that any rule asks for.
+constexpr double still_ms = 1e-3;
+
+std::vector<Measured> velocity(const Seen& seen) {
+  std::vector<Measured> out;
+  for (const network::Line& line : seen.system.lines()) {
+    const steady::LineState* run = verdict::run_of(seen.system, seen.state, line);
+    if (!run) continue;
+    const steady::Reach* fastest = nullptr;
+    for (const steady::Reach& r : run->reaches)
+      if (r.state == steady::ReachState::full &&
+          (!fastest || std::fabs(r.velocity_ms) > std::fabs(fastest->velocity_ms)))
+        fastest = &r;
+    if (fastest && std::fabs(fastest->velocity_ms) > still_ms)
+      out.push_back(exactly({"", line.name, "", fastest->from_m}, std::fabs(fastest->velocity_ms)));
+  }
+  return out;
+}
+
+std::vector<Measured> share_of_asks(const Seen& seen) {
+  std::vector<Measured> out;
+  for (const verdict::AskResult& result : seen.verdict.asks) {
+    if (result.ask.kind == network::AskKind::full_within) continue;
+    const Where where{result.ask.at};
+    if (!result.judged)
+      out.push_back(lacking(where, result.why_not_judged));
+    else if (result.asked.si > 0.0)
+      out.push_back(exactly(where, result.got ? result.got->si / result.asked.si : 0.0));
+  }
+  return out;
+}
+
+std::vector<Measured> filling_time(const Seen& seen) {
+  std::vector<Measured> out;
+  for (const network::Ask& ask : seen.system.asks()) {
+    if (ask.kind != network::AskKind::full_within) continue;
+    const Where where{ask.at};
+    const auto* tank =
+        seen.fill && seen.fill->outcome == filling::FillOutcome::done ? seen.fill->storage(ask.at) : nullptr;
+    if (!tank)
+      out.push_back(lacking(where, "an answer over time"));
+    else if (tank->full_after_s)
+      out.push_back(exactly(where, *tank->full_after_s / ask.within.seconds()));
+    else  // never: beyond any time
+      out.push_back(exactly(where, 1e6));
+  }
+  return out;
+}
+
+std::vector<Measured> tap_flow(const Seen& seen) {
+  std::vector<Measured> out;
+  for (std::size_t i = 0; i < seen.state.outlets.size(); ++i)
+    if (!seen.system.outlets()[i].shut)
+      out.push_back(exactly({seen.state.outlets[i].name}, seen.state.outlets[i].flow_m3s));
+  return out;
+}
+
+}  // namespace
+
+std::vector<Measure> flow_measures() {
+  return {
+      {"velocity", Kind::velocity, "fastest full reach of each line that runs", velocity},
+      {"share of what is asked", Kind::percent, "what a place gets of what is asked there", share_of_asks},
+      {"filling time over time asked", Kind::percent, "of each tank that is to be full in time",
+       filling_time},
+      {"flow of an open tap", Kind::flow, "of each outlet that is open", tap_flow},
+  };
+}
+
+}  // namespace runnel::review

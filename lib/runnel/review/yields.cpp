@@ -1,0 +1,83 @@
+#include "runnel/review/yields.h"
+
+#include <algorithm>
+
+#include "runnel/springs/bucket_yield.h"
+
+namespace runnel::review {
+
+namespace {
+
+using network::System;
+
+const network::Year::Row* year_row(const System& system, const std::string& box) {
+  if (!system.year()) return nullptr;
+  for (const network::Year::Row& row : system.year()->yields)
+    if (row.place == box) return &row;
+  return nullptr;
+}
+
+const network::SpringLog* log_of(const System& system, const std::string& box) {
+  for (const network::SpringLog& log : system.model().logs)
+    if (log.box == box && !log.entries.empty()) return &log;
+  return nullptr;
+}
+
+}  // namespace
+
+YieldRange yield_of(const network::Box& box) {
+  const double mean = box.yield.si();
+  if (!box.bucket_tests) return {mean, mean, mean};
+  const springs::BucketYield tests = springs::bucket_yield(box.bucket_tests->volume, box.bucket_tests->times);
+  if (!tests.interval) return {mean, mean, mean};
+  return {tests.interval->low.si(), mean, tests.interval->high ? tests.interval->high->si() : mean};
+}
+
+YieldRange measured_yield(const System& system) {
+  YieldRange sum;
+  for (const network::Box& box : system.boxes()) {
+    const YieldRange one = yield_of(box);
+    sum.low_m3s += one.low_m3s;
+    sum.mean_m3s += one.mean_m3s;
+    sum.high_m3s += one.high_m3s;
+  }
+  return sum;
+}
+
+std::optional<YieldRange> seasons_of(const System& system, const network::Box& box) {
+  std::vector<double> seen;
+  if (const auto* row = year_row(system, box.name))
+    for (const Flow flow : row->flows) seen.push_back(flow.si());
+  if (const auto* log = log_of(system, box.name))
+    for (const network::LoggedYield& entry : log->entries) seen.push_back(entry.yield.si());
+  if (seen.empty()) return std::nullopt;
+  seen.push_back(box.yield.si());
+  const auto [least, most] = std::minmax_element(seen.begin(), seen.end());
+  return YieldRange{*least, box.yield.si(), *most};
+}
+
+std::optional<double> dry_season_yield(const System& system) {
+  double sum = 0.0;
+  bool any = false;
+  for (const network::Box& box : system.boxes()) {
+    const auto seasons = seasons_of(system, box);
+    if (!seasons && box.yield > Flow{}) return std::nullopt;
+    if (seasons) sum += seasons->low_m3s, any = true;
+  }
+  return any ? std::optional<double>(sum) : std::nullopt;
+}
+
+double need_m3s(const System& system) {
+  double sum = 0.0;
+  for (const network::Tank& tank : system.tanks()) {
+    double drawn = 0.0, asked = 0.0;
+    for (const network::Draw& draw : tank.draws) drawn += draw.flow.si();
+    for (const network::Ask& ask : system.asks())
+      if (ask.kind == network::AskKind::flow && ask.at == tank.name) asked = std::max(asked, ask.flow.si());
+    sum += drawn > 0.0 ? drawn : asked;
+  }
+  for (const network::Joint& joint : system.joints()) sum += joint.draw.si();
+  return sum;
+}
+
+}  // namespace runnel::review
