@@ -1,0 +1,56 @@
+#pragma once
+// Ways of reckoning that give another figure than the line does, each tried on the model itself.
+#include <optional>
+#include <string>
+#include <string_view>
+#include <vector>
+
+#include "runnel/base/figure.h"
+#include "runnel/network/system.h"
+
+namespace runnel::review {
+
+enum class ClaimKind { flow, pressure, static_pressure, full_after };
+
+enum class ClaimReason {
+  crest_passed_over,   ///< the head from end to end, as if no high point lay between
+  nominal_for_bore,    ///< the nominal size taken for the bore
+  smooth_hazen,        ///< Hazen-Williams with C = 150
+  air_forgotten,       ///< the flow once all air is gone
+  first_flow_held,     ///< the inflow of the first moment kept up until the tank is full
+  running_for_static,  ///< the pressure while it runs, given as that with everything shut
+  static_for_running,  ///< and the other way round
+  endless_spring,      ///< what the pipe could carry, whatever the spring gives
+  wet_season,          ///< the yield of the wettest time
+  peak_left_out,       ///< this place alone drawing
+};
+
+/// In words that end "the proposal ...": "took the nominal size of the pipe for its bore".
+std::string_view reason_words(ClaimReason reason);
+
+/// The figure a claim is about, SI.
+struct ClaimedFigure {
+  ClaimKind kind = ClaimKind::flow;
+  std::string at;
+};
+
+/// What the line gives by plain reckoning: one steady state without air, or a run until the tank is full.
+/// None where there is no such figure.
+std::optional<double> reckoned(const network::Model& model, const ClaimedFigure& what);
+/// The same reckoned in one wrong way; none where the way makes no sense for that figure.
+std::optional<double> reckoned_so(ClaimReason reason, const network::System& system,
+                                  const ClaimedFigure& what);
+
+struct FoundReason {
+  ClaimReason reason = ClaimReason::crest_passed_over;
+  double si = 0.0;  ///< what that way of reckoning gives
+};
+
+/// How near the reckoned figure must come to the claimed one: proposals round to two or three digits. Ours.
+inline constexpr double reason_tolerance = 0.015;
+
+/// The nearest of the ways that come near enough to `claimed` and give another figure than `ours`.
+std::optional<FoundReason> find_reason(const network::System& system, const ClaimedFigure& what,
+                                       double claimed, std::optional<double> ours);
+
+}  // namespace runnel::review
