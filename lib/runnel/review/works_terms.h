@@ -1,0 +1,33 @@
+#pragma once
+// From what is written of the works to the laws of room `works`, and back from its judgements to rulings.
+#include <optional>
+#include <string>
+#include <vector>
+
+#include "runnel/network/collection.h"
+#include "runnel/review/judge.h"
+#include "runnel/works/filter_rules.h"
+#include "runnel/works/layers.h"
+#include "runnel/works/sanitary.h"
+#include "runnel/works/wall.h"
+
+namespace runnel::review {
+
+/// None unless the sieves make a curve.
+std::optional<works::GradingCurve> grading_of(const std::vector<network::Sieve>& sieves);
+/// NRCS 2017 where the model names none.
+works::FilterEdition edition_of(const std::string& words);
+/// None where the model names none.
+std::optional<works::Ground> ground_of(const std::string& word);
+std::optional<works::Keeps> keeps_of(const std::string& word);
+
+/// "filter-retention", and what it says in a sentence.
+struct WorksRule {
+  const char* id;
+  const char* text;
+};
+WorksRule words_of(works::Rule rule);
+
+Ruling ruling_of(const works::Judgement& judgement, const Where& where);
+
+}  // namespace runnel::review
