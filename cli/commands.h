@@ -6,6 +6,7 @@ namespace cli {
 
 void add_flow(CLI::App& app, int& exit);
 void add_fill(CLI::App& app, int& exit);
+void add_review(CLI::App& app, int& exit);
 void add_quick(CLI::App& app, int& exit);
 void add_pipes(CLI::App& app, int& exit);
 void add_begin(CLI::App& app, int& exit);

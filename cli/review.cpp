@@ -1,0 +1,99 @@
+// `runnel review MODEL`: a proposal held against rules and against its own claims.
+#include "runnel/report/review.h"
+
+#include <unistd.h>
+
+#include <memory>
+
+#include "commands.h"
+#include "common.h"
+#include "exit_code.h"
+#include "model_source.h"
+#include "output.h"
+#include "patience.h"
+#include "runnel/report/harmless.h"
+#include "runnel/review/read_rules.h"
+
+namespace cli {
+namespace {
+
+struct Review {
+  Common common;
+  std::string model, setting = "normal", set, rules;
+};
+
+/// The rules to judge by, or the findings that keep them from being used.
+runnel::Checked<runnel::review::RuleSet> rules_of(const Review& review, const runnel::network::System& system,
+                                                  runnel::report::Texts& texts) {
+  runnel::Checked<runnel::review::RuleSet> out;
+  const runnel::review::RuleSet* set =
+      review.set.empty() ? &runnel::review::usual_rules(system) : runnel::review::find_rule_set(review.set);
+  if (!set) {
+    out.findings.push_back(usage("usage",
+                                 "there are no rules of that name: " + runnel::report::harmless(review.set),
+                                 "write --for stock or --for village"));
+    return out;
+  }
+  if (review.rules.empty()) {
+    out.value = *set;
+    return out;
+  }
+  std::string reason;
+  const auto text = read_text(review.rules, reason);
+  if (!text) {
+    out.findings.push_back(usage(
+        "usage", "the rules cannot be read: " + runnel::report::harmless(review.rules) + ": " + reason));
+    return out;
+  }
+  texts[review.rules] = *text;
+  return runnel::review::with_own_rules(*set, *text, review.rules);
+}
+
+int run(const Review& wanted) {
+  const Model model =
+      patiently("reading the model", [&] { return read_model(wanted.model, wanted.setting); });
+  if (!model.system) return refuse(wanted.common, model.findings, model.texts, model.written_in);
+  auto texts = model.texts;
+  const auto rules = rules_of(wanted, *model.system, texts);
+  if (!rules) return refuse(wanted.common, rules.findings, texts, model.written_in);
+  if (!wanted.common.json && !model.findings.empty())
+    refuse(wanted.common, model.findings, model.texts, model.written_in);
+  const auto review = patiently("holding it against the rules",
+                                [&] { return runnel::review::review(*model.system, *rules.value); });
+  const runnel::report::ReviewAnswer answer{*model.system, review, wanted.setting};
+  const auto options = text_options(wanted.common, model.written_in, STDOUT_FILENO);
+  const std::string text =
+      wanted.common.json ? runnel::report::review_json(answer) : runnel::report::review_text(answer, options);
+  const int written = write(text, wanted.common.output);
+  if (written != good) return written;
+  if (!review.settled) return no_answer;
+  return review.good ? good : wrong_system;
+}
+
+}  // namespace
+
+void add_review(CLI::App& app, int& exit) {
+  auto review = std::make_shared<Review>();
+  CLI::App* command = app.add_subcommand(
+      "review", "A proposal against published rules and its own claims, each with its source");
+  command->add_option("MODEL", review->model, "A model file, or - for standard input")
+      ->required()
+      ->type_name("");
+  command
+      ->add_option("--setting", review->setting,
+                   "A way of running it that the model names; left out: as drawn")
+      ->type_name("NAME");
+  command
+      ->add_option("--for", review->set,
+                   "Whose rules: stock or village; left out: village if there are three taps or more")
+      ->type_name("SET");
+  command
+      ->add_option("--rules", review->rules,
+                   "A file of your own rules: tighter, looser with a reason, or more")
+      ->type_name("FILE");
+  add_common(*command, review->common, true);
+  command->footer("Example:\n  runnel review models/village/model.yaml --for village -v");
+  command->callback([review, &exit] { exit = run(*review); });
+}
+
+}  // namespace cli

@@ -1,0 +1,25 @@
+#pragma once
+// What a review says: a summary that fits a screen, everything behind it, and the same for programs.
+#include <string>
+
+#include "runnel/network/system.h"
+#include "runnel/report/text.h"
+#include "runnel/review/review.h"
+
+namespace runnel::report {
+
+struct ReviewAnswer {
+  const network::System& system;
+  const review::Review& review;
+  std::string setting = "normal";
+};
+
+/// At most some 20 lines; every rule with its source if `options.every_point`.
+std::string review_text(const ReviewAnswer& answer, const TextOptions& options);
+
+std::string review_json(const ReviewAnswer& answer);
+
+/// "holds", "fails", "undecided", "cannot be judged".
+std::string_view word(review::Verdict verdict);
+
+}  // namespace runnel::report

@@ -1,0 +1,88 @@
+#include "runnel/report/review_parts.h"
+
+#include "runnel/report/harmless.h"
+#include "runnel/report/review.h"
+#include "runnel/report/text_parts.h"
+
+namespace runnel::report {
+
+namespace {
+
+std::string place_words(const Where& where, const TextOptions& options) {
+  std::string text;
+  if (!where.place.empty()) text = harmless(where.place);
+  if (!where.pipeline.empty()) text += (text.empty() ? "" : ", on ") + harmless(where.pipeline);
+  if (where.station_m) text += " at " + shown(Kind::length, *where.station_m, options);
+  if (!where.part.empty()) text += " (" + harmless(where.part) + ")";
+  return text;
+}
+
+/// A rate of a hundred per cent and more, or of a figure that has no bound.
+std::string figure_words(const Figure& figure, const TextOptions& options) {
+  constexpr double beyond_all = 1e5;
+  if (figure.kind == Kind::percent && figure.si > beyond_all) return "never";
+  return units::show(figure, options.units);
+}
+
+const char* claimed_what(review::ClaimKind kind) {
+  switch (kind) {
+    case review::ClaimKind::flow:
+      return "";
+    case review::ClaimKind::pressure:
+      return " while it runs";
+    case review::ClaimKind::static_pressure:
+      return " with everything shut";
+    case review::ClaimKind::full_after:
+      break;
+  }
+  return " until it is full";
+}
+
+}  // namespace
+
+std::string ruling_words(const review::Ruling& ruling, const TextOptions& options, bool with_name) {
+  const std::string where = place_words(ruling.where, options);
+  std::string said = with_name ? ruling.text.substr(0, ruling.text.find_last_not_of('.') + 1) + ": "
+                               : std::string(word(ruling.verdict)) + ": ";
+  if (with_name && !where.empty()) said += where + ", ";
+  if (!with_name && !where.empty()) said += where + ", ";
+  if (!ruling.missing.empty()) return said + "not known is " + harmless(ruling.missing) + ".";
+  said += ruling.figure ? figure_words(*ruling.figure, options) : "-";
+  const bool spread = ruling.figure && ruling.low_si < ruling.high_si &&
+                      (ruling.low_si < ruling.figure->si || ruling.high_si > ruling.figure->si);
+  if (spread)
+    said += " (" + units::show({ruling.figure->kind, ruling.low_si}, options.units) + " to " +
+            units::show({ruling.figure->kind, ruling.high_si}, options.units) + ")";
+  if (ruling.limit)
+    said += std::string(" against ") + (ruling.sense == review::Sense::at_most ? "at most " : "at least ") +
+            units::show(*ruling.limit, options.units);
+  return said + ".";
+}
+
+std::string others_words(const review::Review& review, const review::Ruling& worst) {
+  std::size_t others = 0;
+  for (const review::Ruling& ruling : review::all_rulings(review))
+    if (ruling.rule == worst.rule && ruling.verdict == review::Verdict::fails) ++others;
+  if (--others == 0) return {};
+  return " The same at " + std::to_string(others) + (others == 1 ? " more place." : " more places.");
+}
+
+std::string claim_words(const review::JudgedClaim& claim, const TextOptions& options) {
+  std::string said = harmless(claim.claim.at) + ": " + units::show(claim.claimed, options.units) +
+                     claimed_what(claim.kind) + " claimed";
+  if (!claim.claim.from.empty()) said += " (" + harmless(claim.claim.from) + ")";
+  if (claim.ours) {
+    said += ", " + units::show(*claim.ours, options.units) + " by this answer: it " +
+            std::string(word(claim.verdict)) + ".";
+  } else {
+    said += ": " + std::string(word(claim.verdict)) + ", " + harmless(claim.missing) + ".";
+  }
+  if (claim.reason)
+    said += " The proposal " + std::string(review::reason_words(claim.reason->reason)) + ", which gives " +
+            units::show({claim.claimed.kind, claim.reason->si}, options.units) + ".";
+  else if (claim.verdict == review::Verdict::fails)
+    said += " No reason was found.";
+  return said;
+}
+
+}  // namespace runnel::report

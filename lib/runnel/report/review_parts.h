@@ -1,0 +1,24 @@
+#pragma once
+// Pieces of a review in words. Not for users of the library.
+#include <string>
+
+#include "runnel/report/text.h"
+#include "runnel/review/review.h"
+
+namespace runnel::report {
+
+/// "static-pressure fails at 310 ft of main: 104 % against at most 100 %."
+std::string ruling_words(const review::Ruling& ruling, const TextOptions& options, bool with_name = true);
+
+/// " (and 2 more places)" where the same rule fails elsewhere too.
+std::string others_words(const review::Review& review, const review::Ruling& worst);
+
+/// "barn tank: 3.0 gal/min claimed, 1.2 come; the proposal took the nominal size ..."
+std::string claim_words(const review::JudgedClaim& claim, const TextOptions& options);
+
+// review_text_plans.cpp: the sections of the whole.
+std::string works_text(const review::Review& review, const TextOptions& options);
+std::string service_text(const review::Review& review, const TextOptions& options);
+std::string maintenance_text(const review::Review& review, const TextOptions& options);
+
+}  // namespace runnel::report

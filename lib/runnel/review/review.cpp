@@ -1,0 +1,89 @@
+#include "runnel/review/review.h"
+
+#include <algorithm>
+
+#include "runnel/review/proposal.h"
+#include "runnel/review/read_rules.h"
+#include "runnel/review/works_facts.h"
+
+namespace runnel::review {
+
+namespace {
+
+/// Tanks over time, where somebody asks for a time.
+std::optional<filling::FillHistory> filled(const network::System& system) {
+  const bool asked = std::any_of(system.asks().begin(), system.asks().end(), [](const network::Ask& ask) {
+    return ask.kind == network::AskKind::full_within;
+  });
+  if (!asked) return std::nullopt;
+  filling::FillOptions options;
+  options.keep_steps = false;
+  options.every_s = 0.0;
+  return filling::fill(system, options);
+}
+
+int gravity(Verdict verdict) {
+  switch (verdict) {
+    case Verdict::fails:
+      return 0;
+    case Verdict::undecided:
+      return 1;
+    case Verdict::cannot_be_judged:
+      return 2;
+    case Verdict::holds:
+      break;
+  }
+  return 3;
+}
+
+bool worse(const Ruling& a, const Ruling& b) {
+  if (gravity(a.verdict) != gravity(b.verdict)) return gravity(a.verdict) < gravity(b.verdict);
+  return a.margin_si && b.margin_si && *a.margin_si < *b.margin_si;
+}
+
+}  // namespace
+
+const RuleSet& usual_rules(const network::System& system) {
+  constexpr std::size_t a_village = 3;
+  const RuleSet* set = find_rule_set(system.outlets().size() >= a_village ? "village" : "stock");
+  return *set;
+}
+
+const Ruling* worst_of_rule(const std::vector<Ruling>& rulings, const std::string& rule) {
+  const Ruling* worst = nullptr;
+  for (const Ruling& ruling : rulings)
+    if (ruling.rule == rule && (!worst || worse(ruling, *worst))) worst = &ruling;
+  return worst;
+}
+
+std::vector<Ruling> all_rulings(const Review& review) {
+  std::vector<Ruling> all = review.rulings;
+  for (const WorksReview& works : review.works)
+    all.insert(all.end(), works.rulings.begin(), works.rulings.end());
+  return all;
+}
+
+Review review(const network::System& system, const RuleSet& rules) {
+  Review out;
+  out.rules = rules;
+  const steady::State state = steady::solve(system);
+  out.settled = state.outcome == steady::Outcome::settled && state.proof.consistent;
+  if (!out.settled) return out;
+  const verdict::FlowVerdict verdict = verdict::judge_flow(system, state);
+  const auto fill = filled(system);
+  out.rulings = judge(rules, {system, state, verdict, fill ? &*fill : nullptr});
+  out.claims = judge_claims(system);
+  out.told = read_between_lines(system);
+  out.works = review_works(system);
+  out.logs = log_facts(system);
+  out.service = plan_service(system);
+  out.maintenance = maintenance_of(system);
+  const bool claims_hold = std::none_of(out.claims.begin(), out.claims.end(), [](const JudgedClaim& claim) {
+    return claim.verdict == Verdict::fails;
+  });
+  const std::vector<Ruling> rulings = all_rulings(out);
+  out.good = claims_hold && std::none_of(rulings.begin(), rulings.end(), fails) && !any_error(out.told);
+  return out;
+}
+
+}  // namespace runnel::review
