@@ -3,6 +3,7 @@
 
 #include <unistd.h>
 
+#include <algorithm>
 #include <memory>
 
 #include "commands.h"
@@ -19,7 +20,7 @@ namespace {
 
 struct Review {
   Common common;
-  std::string model, setting = "normal", set, rules;
+  std::string model, against, setting = "normal", set, rules;
 };
 
 /// The rules to judge by, or the findings that keep them from being used.
@@ -49,6 +50,31 @@ runnel::Checked<runnel::review::RuleSet> rules_of(const Review& review, const ru
   return runnel::review::with_own_rules(*set, *text, review.rules);
 }
 
+int code_of(const runnel::review::Review& review) {
+  if (!review.settled) return no_answer;
+  return review.good ? good : wrong_system;
+}
+
+/// The other proposal beside the first. 1 if either does not hold.
+int run_against(const Review& wanted, const Model& model, const runnel::review::Review& review) {
+  const Model other =
+      patiently("reading the other model", [&] { return read_model(wanted.against, "normal"); });
+  if (!other.system) return refuse(wanted.common, other.findings, other.texts, other.written_in);
+  const auto second = patiently("holding the other against the rules",
+                                [&] { return runnel::review::review(*other.system, review.rules); });
+  const auto beside = patiently("setting them side by side", [&] {
+    return runnel::review::compare({*model.system, review}, {*other.system, second});
+  });
+  const runnel::report::ReviewAnswer a{*model.system, review, wanted.setting},
+      b{*other.system, second, "normal"};
+  const std::string text =
+      wanted.common.json ? runnel::report::against_json(a, b, beside)
+                         : runnel::report::against_text(
+                               a, b, beside, text_options(wanted.common, model.written_in, STDOUT_FILENO));
+  const int written = write(text, wanted.common.output);
+  return written == good ? std::max(code_of(review), code_of(second)) : written;
+}
+
 int run(const Review& wanted) {
   const Model model =
       patiently("reading the model", [&] { return read_model(wanted.model, wanted.setting); });
@@ -60,14 +86,13 @@ int run(const Review& wanted) {
     refuse(wanted.common, model.findings, model.texts, model.written_in);
   const auto review = patiently("holding it against the rules",
                                 [&] { return runnel::review::review(*model.system, *rules.value); });
+  if (!wanted.against.empty()) return run_against(wanted, model, review);
   const runnel::report::ReviewAnswer answer{*model.system, review, wanted.setting};
   const auto options = text_options(wanted.common, model.written_in, STDOUT_FILENO);
   const std::string text =
       wanted.common.json ? runnel::report::review_json(answer) : runnel::report::review_text(answer, options);
   const int written = write(text, wanted.common.output);
-  if (written != good) return written;
-  if (!review.settled) return no_answer;
-  return review.good ? good : wrong_system;
+  return written == good ? code_of(review) : written;
 }
 
 }  // namespace

@@ -109,6 +109,21 @@ TEST_CASE("stone, bleach and the mean of the buckets are worked out") {
   }
 }
 
+// Hazen's k = C D10^2 for C from 40 to 150 in cm and s, D10 0.2 mm: 1.6e-4 to 6e-4 m/s; Darcy's k i A with i
+// 0.05 and 0.5 m by 10 m.
+TEST_CASE("what the face gives by the soil alone is a range") {
+  const auto works = works_of(
+      "collection:\n  spring:\n    base_soil: {sieves: [[0.2 mm, 10 %], [1 mm, 60 %]]}\n    seepage: {width: "
+      "10 m, "
+      "height: 0.5 m, slope: 5 %}\n");
+  REQUIRE(says(works.facts, "the face gives"));
+  for (const Fact& fact : works.facts)
+    if (fact.said.text().find("the face gives") != std::string::npos) {
+      CHECK(fact.said.figures()[0].si == Approx(1.6e-4 * 0.05 * 5.0));
+      CHECK(fact.said.figures()[1].si == Approx(6e-4 * 0.05 * 5.0));
+    }
+}
+
 TEST_CASE("an overflow that is too small or not there is told") {
   const auto with = [](const std::string& overflow) {
     return works_of("collection:\n  spring: {greatest_flow: 3 L/s" + overflow + "}\n");

@@ -26,6 +26,20 @@ network::GatheringPipe read_gathering_pipe(Reader& reader, const Node& node, con
   return pipe;
 }
 
+network::SeepageFace read_seepage(Reader& reader, const Node& node, const Mark& key, const std::string& of) {
+  Fields fields(reader, node, key, "the seepage of " + of);
+  network::SeepageFace face;
+  face.mark = key;
+  face.width = fields.need_quantity<Length>("width", "width: 10 m").value_or(Length{});
+  face.height = fields.need_quantity<Length>("height", "height: 0.5 m").value_or(Length{});
+  if (const Node* slope = fields.need("slope", "slope: 5 %")) {
+    const auto parsed = read_parsed(reader, *slope, units::Dimension::slope, fields.label("slope"));
+    if (parsed) face.slope = parsed->si;
+  }
+  fields.close();
+  return face;
+}
+
 std::vector<network::RiserRow> read_riser(Reader& reader, const Node& node, const std::string& what) {
   constexpr const char* example = "riser: [{at: 4756.2 ft, hole: 10 mm, count: 8}]";
   std::vector<network::RiserRow> rows;
@@ -84,6 +98,8 @@ network::Collection read_one(Reader& reader, const std::string& name, const Mark
   }
   if (const Node* layers = fields.find("layers"))
     works.layers = read_filter_layers(reader, *layers, fields.label("layers"));
+  if (const Node* seepage = fields.find("seepage"))
+    works.seepage = read_seepage(reader, *seepage, fields.key_mark("seepage"), what);
   if (const Node* pipe = fields.find("drilled_pipe"))
     works.pipe = read_gathering_pipe(reader, *pipe, fields.key_mark("drilled_pipe"), what);
   if (const Node* riser = fields.find("riser"))

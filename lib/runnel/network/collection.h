@@ -33,6 +33,13 @@ struct FilterLayer {
   Mark mark;
 };
 
+/// The face of the layer that the water comes out of, for an estimate from the soil alone.
+struct SeepageFace {
+  Length width, height;
+  double slope = 0.0;  ///< of the water table towards the face, fall over length
+  Mark mark;
+};
+
 /// The pipe that gathers the water behind the wall.
 struct GatheringPipe {
   Length bore, drilled;  ///< `drilled`: length that carries holes
@@ -78,6 +85,7 @@ struct Collection {
   std::optional<BaseSoil> soil;
   std::string filter_rules;  ///< edition, one of `filter_rules_words`; empty: not given
   std::vector<FilterLayer> layers;
+  std::optional<SeepageFace> seepage;
   std::optional<GatheringPipe> pipe;
   std::vector<RiserRow> riser;
   std::optional<CollectionOverflow> overflow;

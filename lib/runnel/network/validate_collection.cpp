@@ -40,7 +40,11 @@ class CollectionCheck {
                            "the greatest flow of " + of, flow_bounds_m3s);
     if (works.soil) sieves(works.soil->sieves, works.soil->mark, "the soil");
     for (const FilterLayer& layer : works.layers) sieves(layer.sieves, layer.mark, "this layer");
-    if (!works.pipe || !complaints_.whole(works.mark)) return;
+    if (!complaints_.whole(works.mark)) return;
+    if (works.seepage)
+      complaints_.positive(works.mark, "seepage.slope", {Kind::slope, works.seepage->slope},
+                           "the slope of the water table", {1e-6, 10.0});
+    if (!works.pipe) return;
     const Mark& mark = works.mark;
     complaints_.positive(mark, "drilled_pipe.bore", {Kind::bore, works.pipe->bore.metres()},
                          "the bore of the drilled pipe", bore_bounds_m);

@@ -4,6 +4,7 @@
 
 #include "runnel/network/system.h"
 #include "runnel/report/text.h"
+#include "runnel/review/against.h"
 #include "runnel/review/review.h"
 
 namespace runnel::report {
@@ -18,6 +19,12 @@ struct ReviewAnswer {
 std::string review_text(const ReviewAnswer& answer, const TextOptions& options);
 
 std::string review_json(const ReviewAnswer& answer);
+
+/// Two proposals side by side (review_against.cpp).
+std::string against_text(const ReviewAnswer& first, const ReviewAnswer& second,
+                         const review::Comparison& beside, const TextOptions& options);
+std::string against_json(const ReviewAnswer& first, const ReviewAnswer& second,
+                         const review::Comparison& beside);
 
 /// "holds", "fails", "undecided", "cannot be judged".
 std::string_view word(review::Verdict verdict);

@@ -18,8 +18,8 @@ using review::Review;
 using review::Ruling;
 using review::Verdict;
 
-// So many faults a summary names before it counts the rest.
-constexpr std::size_t most_faults = 6;
+// So many faults and claims a summary names before it counts the rest, so that it stays within 20 lines.
+constexpr std::size_t most_faults = 4, most_claims = 2;
 
 /// The worst ruling of each rule that has any, rules in order and then those of the works.
 std::vector<Ruling> worst_of_all(const Review& review) {
@@ -77,20 +77,31 @@ std::string faults_text(const Review& review, const TextOptions& options) {
       lines.push_back(harmless(units::render(f.message, f.figures, options.units)));
   if (lines.empty()) return {};
   std::string out = heading("What fails", options);
-  for (std::size_t i = 0; i < std::min(lines.size(), most_faults); ++i)
-    out += paragraph("- " + lines[i], 2, 4, options.width);
-  if (lines.size() > most_faults)
-    out += paragraph("and " + std::to_string(lines.size() - most_faults) + " more: add -v.", 2, 4,
-                     options.width);
+  const std::size_t named = options.every_point ? lines.size() : std::min(lines.size(), most_faults);
+  for (std::size_t i = 0; i < named; ++i) out += paragraph("- " + lines[i], 2, 4, options.width);
+  if (lines.size() > named)
+    out += paragraph("and " + std::to_string(lines.size() - named) + " more: add -v.", 2, 4, options.width);
   return out;
 }
 
+/// Those that are wrong or open, and how many hold; under -v all of them.
 std::string claims_text(const Review& review, const TextOptions& options) {
   if (review.claims.empty()) return {};
   std::string out = heading("What it claims", options);
-  for (const JudgedClaim& claim : review.claims)
+  std::size_t shown = 0, held = 0, more = 0;
+  for (const JudgedClaim& claim : review.claims) {
+    const bool holds = claim.verdict == Verdict::holds;
+    if (!options.every_point && (holds || shown == most_claims)) {
+      ++(holds ? held : more);
+      continue;
+    }
+    ++shown;
     out += paragraph("- " + claim_words(claim, options), 2, 4, options.width);
-  return out;
+  }
+  std::string rest;
+  if (more > 0) rest = std::to_string(more) + " more do not hold (-v). ";
+  if (held > 0) rest += plural(held, "claim holds", "claims hold") + ".";
+  return rest.empty() ? out : out + paragraph("- " + rest, 2, 4, options.width);
 }
 
 /// What would have to be known, each thing once.
@@ -116,6 +127,16 @@ std::string advice_line(const Review& review, const TextOptions& options) {
       said += (said.empty() ? "" : ", ") + worst.rule;
   if (said.empty()) return {};
   return paragraph("It falls short of advice on " + said + " (-v).", 0, 0, options.width);
+}
+
+/// How many parts no valve parts from the water.
+std::string service_line(const Review& review, const TextOptions& options) {
+  const auto held = std::count_if(review.service.items.begin(), review.service.items.end(),
+                                  [](const review::ServiceItem& item) { return !item.possible; });
+  if (held == 0) return {};
+  return paragraph(plural(static_cast<std::size_t>(held), "part", "parts") +
+                       " cannot be taken out without emptying a tank or a box first (-v).",
+                   0, 0, options.width);
 }
 
 std::string cautions(const Review& review, const TextOptions& options) {
@@ -174,6 +195,7 @@ std::string review_text(const ReviewAnswer& answer, const TextOptions& wanted) {
   out += claims_text(answer.review, options);
   out += missing_text(answer.review, options);
   out += advice_line(answer.review, options);
+  out += service_line(answer.review, options);
   if (options.every_point) {
     out += findings_text(answer.review.told, options);
     out += heading("Every rule", options) + every_rule(answer.review, options);

@@ -43,6 +43,14 @@ void add_ground(const Collection& works, std::vector<Fact>& out) {
   fact.said.figure(Kind::velocity, k->high.si()).say(" of water through at a slope of one.");
   fact.source = "[hazen1911], C from 40 to 150 [fetter-hydrogeology; from memory]";
   out.push_back(std::move(fact));
+  if (!works.seepage) return;
+  const works::FlowRange gives =
+      works::darcy_seepage(*k, works.seepage->slope, works.seepage->width, works.seepage->height);
+  Fact seepage;
+  seepage.said.say("By the soil alone the face gives ").figure(Kind::flow, gives.low.si()).say(" to ");
+  seepage.said.figure(Kind::flow, gives.high.si()).say("; what the bucket says goes before that.");
+  seepage.source = "Darcy's law with the conductivity above";
+  out.push_back(std::move(seepage));
 }
 
 void add_bleach(const Collection& works, const network::Box& box, std::vector<Fact>& out) {

@@ -122,7 +122,7 @@ Ruling ruling_of(const works::Judgement& judgement, const Where& where) {
     out.margin_si =
         out.sense == Sense::at_most ? out.limit->si - out.figure->si : out.figure->si - out.limit->si;
   if (out.verdict == Verdict::cannot_be_judged)
-    out.missing = "what the works at " + where.place + " are made of (" + words.id + ")";
+    out.missing = std::string("what ") + words.id + " needs of the works at " + where.place;
   return out;
 }
 

@@ -1,0 +1,89 @@
+// Two proposals side by side.
+#include "runnel/report/harmless.h"
+#include "runnel/report/json_parts.h"
+#include "runnel/report/review.h"
+#include "runnel/report/review_parts.h"
+#include "runnel/report/text_parts.h"
+#include "runnel/report/words.h"
+
+namespace runnel::report {
+
+namespace {
+
+std::string verdict_cell(const review::Ruling* ruling, const TextOptions& options) {
+  if (!ruling) return "nothing to say";
+  std::string cell(word(ruling->verdict));
+  if (ruling->figure) cell += ", " + units::show(*ruling->figure, options.units);
+  return cell;
+}
+
+std::string flow_cell(const std::optional<double>& flow_m3s, const TextOptions& options) {
+  return flow_m3s ? shown(Kind::flow, *flow_m3s, options) : "not there";
+}
+
+std::string side_name(const ReviewAnswer& answer, const char* instead) {
+  return answer.system.name().empty() ? instead : short_name(answer.system.name());
+}
+
+}  // namespace
+
+std::string against_text(const ReviewAnswer& first, const ReviewAnswer& second,
+                         const review::Comparison& beside, const TextOptions& options) {
+  const auto good = [](const ReviewAnswer& a) { return a.review.good ? "holds" : "does not hold"; };
+  const std::string a = side_name(first, "the first"), b = side_name(second, "the second");
+  std::string out =
+      paragraph(a + " " + good(first) + "; " + b + " " + good(second) + ".", 0, 0, options.width);
+  Columns columns({Align::left, Align::left, Align::left});
+  columns.row({"", a, b});
+  for (const review::RuleBeside& rule : beside.rules)
+    columns.row({rule.rule, verdict_cell(rule.first, options), verdict_cell(rule.second, options)});
+  for (const review::PlaceBeside& place : beside.places)
+    columns.row(
+        {short_name(place.place), flow_cell(place.first_m3s, options), flow_cell(place.second_m3s, options)});
+  columns.row({"pipe", shown(Kind::length, beside.first_pipe_m, options),
+               shown(Kind::length, beside.second_pipe_m, options)});
+  out += heading("Side by side", options) + columns.text(2);
+  for (const ReviewAnswer* answer : {&first, &second}) {
+    if (answer->review.claims.empty()) continue;
+    out += heading("What " + side_name(*answer, "it") + " claims", options);
+    for (const review::JudgedClaim& claim : answer->review.claims)
+      out += paragraph("- " + claim_words(claim, options), 2, 4, options.width);
+  }
+  return out + "\n" +
+         paragraph("Both judged by the rules for " + first.review.rules.name +
+                       ". Local codes and a licensed engineer have the last word.",
+                   0, 0, options.width);
+}
+
+std::string against_json(const ReviewAnswer& first, const ReviewAnswer& second,
+                         const review::Comparison& beside) {
+  const auto verdict = [](const review::Ruling* ruling) {
+    return ruling ? Json(word(ruling->verdict)) : Json(nullptr);
+  };
+  const auto figure = [](const review::Ruling* ruling) {
+    return ruling && ruling->figure ? figure_json(*ruling->figure) : Json(nullptr);
+  };
+  Json json{{"runnel", version()},
+            {"first",
+             {{"model", first.system.name()},
+              {"good", first.review.good},
+              {"pipe_m", number(beside.first_pipe_m, "pipe_m")}}},
+            {"second",
+             {{"model", second.system.name()},
+              {"good", second.review.good},
+              {"pipe_m", number(beside.second_pipe_m, "pipe_m")}}},
+            {"rules", Json::array()},
+            {"places", Json::array()}};
+  for (const review::RuleBeside& rule : beside.rules)
+    json["rules"].push_back(
+        {{"rule", rule.rule},
+         {"first", {{"verdict", verdict(rule.first)}, {"figure", figure(rule.first)}}},
+         {"second", {{"verdict", verdict(rule.second)}, {"figure", figure(rule.second)}}}});
+  for (const review::PlaceBeside& place : beside.places)
+    json["places"].push_back({{"place", place.place},
+                              {"first_m3s", number(place.first_m3s, "first_m3s")},
+                              {"second_m3s", number(place.second_m3s, "second_m3s")}});
+  return dumped(json);
+}
+
+}  // namespace runnel::report
