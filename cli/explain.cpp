@@ -15,6 +15,7 @@
 #include "runnel/document/tree.h"
 #include "runnel/report/codes.h"
 #include "runnel/report/references.h"
+#include "runnel/report/review_rules.h"
 #include "runnel/verdict/codes.h"
 
 namespace cli {
@@ -37,14 +38,14 @@ int unknown(const Explain& explain) {
   std::vector<std::string> known = known_words();
   for (const auto& code : runnel::verdict::finding_codes()) known.emplace_back(code.code);
   for (const auto& reference : runnel::base::references()) known.push_back(reference.key);
+  for (const std::string& rule : runnel::report::rule_names()) known.push_back(rule);
   const std::string near = runnel::document::nearest(explain.name(), known);
-  return refuse(
-      explain.common,
-      {usage("unknown-code", "nothing is called " + runnel::document::quote(explain.name()),
-             (near.empty() ? "" : "did you mean " + near + "? ") +
-                 std::string("`runnel explain` lists the findings, `--terms` the words of the "
-                             "trade, `--references` the sources, `runnel schema --tables` the "
-                             "keys of a model"))});
+  return refuse(explain.common,
+                {usage("unknown-code", "nothing is called " + runnel::document::quote(explain.name()),
+                       (near.empty() ? "" : "did you mean " + near + "? ") +
+                           std::string("`runnel explain` lists the findings, `--terms` the words of the "
+                                       "trade, `--references` the sources, `runnel schema --tables` the "
+                                       "keys of a model"))});
 }
 
 std::string all(const Explain& explain, const runnel::report::TextOptions& options) {
@@ -64,7 +65,9 @@ std::string page(const Explain& explain, const runnel::report::TextOptions& opti
   if (const auto* reference = runnel::base::find_reference(name))
     return json ? runnel::report::reference_json(*reference)
                 : runnel::report::reference_text(*reference, options);
-  return json ? word_json(name) : word_text(name, options);
+  const std::string word = json ? word_json(name) : word_text(name, options);
+  if (!word.empty()) return word;
+  return json ? runnel::report::rule_json(name) : runnel::report::rule_text(name, options);
 }
 
 int run(const Explain& explain) {

@@ -56,8 +56,8 @@ std::vector<network::RiserRow> read_riser(Reader& reader, const Node& node, cons
   return rows;
 }
 
-network::CollectionOverflow read_overflow(Reader& reader, const Node& node, const Mark& key,
-                                          const std::string& of) {
+network::CollectionOverflow read_collection_overflow(Reader& reader, const Node& node, const Mark& key,
+                                                     const std::string& of) {
   Fields fields(reader, node, key, "the overflow of " + of);
   network::CollectionOverflow overflow;
   fields.not_both("pipe", "weir");
@@ -105,7 +105,7 @@ network::Collection read_one(Reader& reader, const std::string& name, const Mark
   if (const Node* riser = fields.find("riser"))
     works.riser = read_riser(reader, *riser, fields.label("riser"));
   if (const Node* overflow = fields.find("overflow"))
-    works.overflow = read_overflow(reader, *overflow, fields.key_mark("overflow"), what);
+    works.overflow = read_collection_overflow(reader, *overflow, fields.key_mark("overflow"), what);
   works.vent = fields.find_quantity<Length>("vent").value_or(Length{});
   works.strainer = fields.find_quantity<Length>("strainer").value_or(Length{});
   works.depth = fields.find_quantity<Length>("water_depth").value_or(Length{});

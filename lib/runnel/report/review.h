@@ -27,6 +27,6 @@ std::string against_json(const ReviewAnswer& first, const ReviewAnswer& second,
                          const review::Comparison& beside);
 
 /// "holds", "fails", "undecided", "cannot be judged".
-std::string_view word(review::Verdict verdict);
+std::string_view verdict_word(review::Verdict verdict);
 
 }  // namespace runnel::report

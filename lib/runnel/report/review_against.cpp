@@ -12,7 +12,7 @@ namespace {
 
 std::string verdict_cell(const review::Ruling* ruling, const TextOptions& options) {
   if (!ruling) return "nothing to say";
-  std::string cell(word(ruling->verdict));
+  std::string cell(verdict_word(ruling->verdict));
   if (ruling->figure) cell += ", " + units::show(*ruling->figure, options.units);
   return cell;
 }
@@ -58,7 +58,7 @@ std::string against_text(const ReviewAnswer& first, const ReviewAnswer& second,
 std::string against_json(const ReviewAnswer& first, const ReviewAnswer& second,
                          const review::Comparison& beside) {
   const auto verdict = [](const review::Ruling* ruling) {
-    return ruling ? Json(word(ruling->verdict)) : Json(nullptr);
+    return ruling ? Json(verdict_word(ruling->verdict)) : Json(nullptr);
   };
   const auto figure = [](const review::Ruling* ruling) {
     return ruling && ruling->figure ? figure_json(*ruling->figure) : Json(nullptr);

@@ -22,7 +22,7 @@ Json optional_figure(const std::optional<Figure>& figure) {
 
 Json ruling_json(const review::Ruling& ruling) {
   Json json{{"rule", ruling.rule},
-            {"verdict", word(ruling.verdict)},
+            {"verdict", verdict_word(ruling.verdict)},
             {"weight", ruling.weight == review::Weight::must ? "must" : "advice"},
             {"where", place_json(ruling.where)},
             {"figure", optional_figure(ruling.figure)},
@@ -57,7 +57,7 @@ Json claim_json(const review::JudgedClaim& claim) {
             {"what", word_of(claim.kind)},
             {"claimed", figure_json(claim.claimed)},
             {"ours", optional_figure(claim.ours)},
-            {"verdict", word(claim.verdict)}};
+            {"verdict", verdict_word(claim.verdict)}};
   if (!claim.claim.from.empty()) json["from"] = claim.claim.from;
   if (!claim.missing.empty()) json["missing"] = claim.missing;
   json["reason"] = claim.reason ? Json{{"words", review::reason_words(claim.reason->reason)},

@@ -43,7 +43,7 @@ const char* claimed_what(review::ClaimKind kind) {
 std::string ruling_words(const review::Ruling& ruling, const TextOptions& options, bool with_name) {
   const std::string where = place_words(ruling.where, options);
   std::string said = with_name ? ruling.text.substr(0, ruling.text.find_last_not_of('.') + 1) + ": "
-                               : std::string(word(ruling.verdict)) + ": ";
+                               : std::string(verdict_word(ruling.verdict)) + ": ";
   if (with_name && !where.empty()) said += where + ", ";
   if (!with_name && !where.empty()) said += where + ", ";
   if (!ruling.missing.empty()) return said + "not known is " + harmless(ruling.missing) + ".";
@@ -73,9 +73,9 @@ std::string claim_words(const review::JudgedClaim& claim, const TextOptions& opt
   if (!claim.claim.from.empty()) said += " (" + harmless(claim.claim.from) + ")";
   if (claim.ours) {
     said += ", " + units::show(*claim.ours, options.units) + " by this answer: it " +
-            std::string(word(claim.verdict)) + ".";
+            std::string(verdict_word(claim.verdict)) + ".";
   } else {
-    said += ": " + std::string(word(claim.verdict)) + ", " + harmless(claim.missing) + ".";
+    said += ": " + std::string(verdict_word(claim.verdict)) + ", " + harmless(claim.missing) + ".";
   }
   if (claim.reason)
     said += " The proposal " + std::string(review::reason_words(claim.reason->reason)) + ", which gives " +

@@ -60,8 +60,7 @@ std::string first_sentence(const ReviewAnswer& answer) {
     std::vector<std::string> parts;
     if (failed > 0) parts.push_back(plural(failed, "rule fails", "rules fail"));
     if (claims > 0) parts.push_back(plural(claims, "claim is wrong", "claims are wrong"));
-    if (errors > 0)
-      parts.push_back(plural(errors, "pipe is not what it is called", "pipes are not what they are called"));
+    if (errors > 0) parts.push_back(plural(errors, "other thing is wrong", "other things are wrong"));
     for (std::size_t i = 0; i < parts.size(); ++i) said += (i == 0 ? "" : ", ") + parts[i];
   }
   if (open > 0) said += "; " + plural(open, "rule is", "rules are") + " open";
@@ -167,7 +166,7 @@ std::string every_rule(const Review& review, const TextOptions& options) {
 
 }  // namespace
 
-std::string_view word(review::Verdict verdict) {
+std::string_view verdict_word(review::Verdict verdict) {
   switch (verdict) {
     case Verdict::holds:
       return "holds";

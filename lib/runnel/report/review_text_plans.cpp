@@ -75,8 +75,8 @@ std::string works_text(const review::Review& review, const TextOptions& options)
   for (const review::WorksReview& works : review.works) {
     out += heading("The works at " + harmless(works.box), options);
     for (const review::Ruling& ruling : works.rulings)
-      out += paragraph("- " + std::string(word(ruling.verdict)) + ": " + ruling_words(ruling, options) +
-                           " (" + ruling.source + ")",
+      out += paragraph("- " + std::string(verdict_word(ruling.verdict)) + ": " +
+                           ruling_words(ruling, options) + " (" + ruling.source + ")",
                        2, 4, options.width);
     for (const review::Fact& fact : works.facts) out += fact_text(fact, options);
   }

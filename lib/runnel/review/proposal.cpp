@@ -4,6 +4,7 @@
 #include <set>
 
 #include "runnel/pipes/catalogue.h"
+#include "runnel/pipes/name_key.h"
 #include "runnel/review/yields.h"
 #include "runnel/verdict/draft.h"
 
@@ -21,8 +22,9 @@ constexpr double same_pipe = 0.01;
 /// The standard pipe that a described one gives itself out for: of its name, or of its standard and size.
 const Pipe* stands_for(const Pipe& pipe) {
   if (pipe.certainty != pipes::Certainty::user) return nullptr;
+  const std::string key = pipes::name_key(pipe.name);
   for (const Pipe& row : pipes::standard_catalogue().pipes()) {
-    const bool named = !pipe.name.empty() && pipe.name.find(row.name) != std::string::npos;
+    const bool named = key.find(pipes::name_key(row.name)) != std::string::npos;
     const bool sized = !pipe.nominal.empty() && pipe.nominal == row.nominal &&
                        pipe.standard == row.standard && pipe.material == row.material &&
                        std::fabs((pipe.outside - row.outside).metres()) < same_pipe * row.outside.metres() &&

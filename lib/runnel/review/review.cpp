@@ -41,6 +41,19 @@ bool worse(const Ruling& a, const Ruling& b) {
   return a.margin_si && b.margin_si && *a.margin_si < *b.margin_si;
 }
 
+/// What the answer itself calls wrong and no rule speaks of: rules on asks, on starting and on ratings say
+/// the same at their own places.
+std::vector<Finding> wrong_besides(const verdict::FlowVerdict& verdict) {
+  std::vector<Finding> out;
+  for (const Finding& finding : verdict.findings) {
+    const std::string& code = finding.code;
+    const bool by_rule = code.starts_with("ask-") || code == "air-start-blocked" || code == "line-blocked" ||
+                         code == "static-above-rating";
+    if (finding.severity == Severity::error && !by_rule) out.push_back(finding);
+  }
+  return out;
+}
+
 }  // namespace
 
 const RuleSet& usual_rules(const network::System& system) {
@@ -74,6 +87,7 @@ Review review(const network::System& system, const RuleSet& rules) {
   out.rulings = judge(rules, {system, state, verdict, fill ? &*fill : nullptr});
   out.claims = judge_claims(system);
   out.told = read_between_lines(system);
+  for (Finding& finding : wrong_besides(verdict)) out.told.push_back(std::move(finding));
   out.works = review_works(system);
   out.logs = log_facts(system);
   out.service = plan_service(system);
