@@ -20,7 +20,9 @@ namespace {
 
 struct Review {
   Common common;
-  std::string model, against, setting = "normal", set, rules;
+  std::string model, against, setting, set, rules;
+
+  std::string named() const { return setting.empty() ? "normal" : setting; }
 };
 
 /// The rules to judge by, or the findings that keep them from being used.
@@ -65,7 +67,7 @@ int run_against(const Review& wanted, const Model& model, const runnel::review::
   const auto beside = patiently("setting them side by side", [&] {
     return runnel::review::compare({*model.system, review}, {*other.system, second});
   });
-  const runnel::report::ReviewAnswer a{*model.system, review, wanted.setting},
+  const runnel::report::ReviewAnswer a{*model.system, review, wanted.named()},
       b{*other.system, second, "normal"};
   const std::string text =
       wanted.common.json ? runnel::report::against_json(a, b, beside)
@@ -77,17 +79,21 @@ int run_against(const Review& wanted, const Model& model, const runnel::review::
 
 int run(const Review& wanted) {
   const Model model =
-      patiently("reading the model", [&] { return read_model(wanted.model, wanted.setting); });
+      patiently("reading the model", [&] { return read_model(wanted.model, wanted.named()); });
   if (!model.system) return refuse(wanted.common, model.findings, model.texts, model.written_in);
   auto texts = model.texts;
   const auto rules = rules_of(wanted, *model.system, texts);
   if (!rules) return refuse(wanted.common, rules.findings, texts, model.written_in);
   if (!wanted.common.json && !model.findings.empty())
     refuse(wanted.common, model.findings, model.texts, model.written_in);
-  const auto review = patiently("holding it against the rules",
-                                [&] { return runnel::review::review(*model.system, *rules.value); });
+  auto review = patiently("holding it against the rules",
+                          [&] { return runnel::review::review(*model.system, *rules.value); });
+  if (wanted.setting.empty())
+    review.settings = patiently("holding its settings against the rules",
+                                [&] { return runnel::review::review_settings(*model.drawn, *rules.value); });
+  for (const auto& outcome : review.settings) review.good = review.good && outcome.good();
   if (!wanted.against.empty()) return run_against(wanted, model, review);
-  const runnel::report::ReviewAnswer answer{*model.system, review, wanted.setting};
+  const runnel::report::ReviewAnswer answer{*model.system, review, wanted.named()};
   const auto options = text_options(wanted.common, model.written_in, STDOUT_FILENO);
   const std::string text =
       wanted.common.json ? runnel::report::review_json(answer) : runnel::report::review_text(answer, options);
@@ -105,8 +111,9 @@ void add_review(CLI::App& app, int& exit) {
       ->required()
       ->type_name("");
   command
-      ->add_option("--setting", review->setting,
-                   "A way of running it that the model names; left out: as drawn")
+      ->add_option(
+          "--setting", review->setting,
+          "Only this way of running it, which the model names; left out: as drawn and under every setting")
       ->type_name("NAME");
   command
       ->add_option("--for", review->set,

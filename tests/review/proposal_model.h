@@ -43,8 +43,8 @@ inline std::string text_of(const Figures& f) {
   std::string t =
       "runnel: 1\nname: Invented proposal\nsite: {altitude: 600 m, water: 9 degC}\n" + f.own_pipes;
   t += "boxes:\n  spring: {yield: " + litres(f.yield) + ", outlet: " + metres(f.top) +
-       ", lip: " + metres(f.top + 0.5) + ", floor: " + metres(f.top - 0.4) +
-       ", plan: {length: 2 m, width: 1 m}}\n";
+       ", lip: " + metres(f.top + 0.5) + ", floor: " + metres(f.top - 0.4) + ", rim: " + metres(f.top + 0.7) +
+       ", overflow: {standpipe: {bore: " + metres(f.overflow_bore) + "}}, plan: {length: 2 m, width: 1 m}}\n";
   t += "tanks:\n  tank:\n    shape: {upright_cylinder: {diameter: 4 m}}\n    floor: " + metres(f.end - 2.4) +
        "\n    lip: " + metres(f.end + 0.1) + "\n    inlet: " + metres(f.end) +
        "\n    draws: [{for: beef cattle, head: " + std::to_string(f.cattle) + "}]\n";
@@ -77,9 +77,8 @@ inline std::string text_of(const Figures& f) {
        ", 60 %], [" + mm(5 * f.stone_d15) + ", 85 %], [" + mm(6 * f.stone_d15) +
        ", 100 %]]\n    drilled_pipe: {bore: 97 mm, length: 2 m, holes_per_metre: 80, hole: 4 mm, head: 0.2 "
        "m}\n"
-       "    overflow: {pipe: " +
-       metres(f.overflow_bore) + ", freeboard: 0.2 m, screened: " + (f.screened ? "yes" : "no") +
-       "}\n    vent: 40 mm\n";
+       "    overflow_screened: " +
+       std::string(f.screened ? "yes" : "no") + "\n    vent: 40 mm\n";
   return t;
 }
 

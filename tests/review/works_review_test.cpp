@@ -18,8 +18,11 @@ const std::string place =
     "40 mm, "
     "length: 100 m}\n";
 
-WorksReview works_of(const std::string& text) {
-  const auto all = review_works(proposal::read(place + text));
+/// `box` is more about the box.
+WorksReview works_of(const std::string& text, const std::string& box = "") {
+  std::string all_text = place + text;
+  all_text.insert(all_text.find("plan: {"), box);
+  const auto all = review_works(proposal::read(all_text));
   REQUIRE(all.size() == 1);
   return all[0];
 }
@@ -125,16 +128,19 @@ TEST_CASE("what the face gives by the soil alone is a range") {
 }
 
 TEST_CASE("an overflow that is too small or not there is told") {
-  const auto with = [](const std::string& overflow) {
-    return works_of("collection:\n  spring: {greatest_flow: 3 L/s" + overflow + "}\n");
+  const auto with = [](const std::string& box, const std::string& more = "") {
+    return works_of("collection:\n  spring: {greatest_flow: 3 L/s" + more + "}\n", box);
   };
-  CHECK(ruling(with(""), "overflow-capacity").verdict == Verdict::cannot_be_judged);
-  CHECK(ruling(with(", overflow: {pipe: 20 mm, freeboard: 0.1 m}"), "overflow-capacity").verdict ==
-        Verdict::fails);
-  CHECK(ruling(with(", overflow: {pipe: 110 mm, freeboard: 0.1 m}"), "overflow-capacity").verdict ==
-        Verdict::holds);
-  CHECK(ruling(with(", overflow: {pipe: 110 mm, freeboard: 0.1 m}"), "overflow-screened").verdict ==
-        Verdict::fails);
+  const auto standpipe = [](const std::string& bore) {
+    return "rim: 10.6 m, overflow: {standpipe: {bore: " + bore + "}}, ";
+  };
+  CHECK(ruling(with(""), "overflow-capacity").missing == "the overflow of spring");
+  CHECK(ruling(with("overflow: {standpipe: {bore: 110 mm}}, "), "overflow-capacity").missing ==
+        "the rim of spring");
+  CHECK(ruling(with(standpipe("20 mm")), "overflow-capacity").verdict == Verdict::fails);
+  CHECK(ruling(with(standpipe("110 mm")), "overflow-capacity").verdict == Verdict::holds);
+  CHECK(ruling(with(""), "overflow-screened").verdict == Verdict::cannot_be_judged);
+  CHECK(ruling(with("", ", overflow_screened: no"), "overflow-screened").verdict == Verdict::fails);
 }
 
 TEST_CASE("a spring is called falling only when its log shows it") {

@@ -40,7 +40,7 @@ network::SeepageFace read_seepage(Reader& reader, const Node& node, const Mark& 
   return face;
 }
 
-std::vector<network::RiserRow> read_riser(Reader& reader, const Node& node, const std::string& what) {
+std::vector<network::RiserRow> read_intake_riser(Reader& reader, const Node& node, const std::string& what) {
   constexpr const char* example = "riser: [{at: 4756.2 ft, hole: 10 mm, count: 8}]";
   std::vector<network::RiserRow> rows;
   const auto* items = list_of(reader, node, what, example);
@@ -54,21 +54,6 @@ std::vector<network::RiserRow> read_riser(Reader& reader, const Node& node, cons
     rows.push_back(row);
   }
   return rows;
-}
-
-network::CollectionOverflow read_collection_overflow(Reader& reader, const Node& node, const Mark& key,
-                                                     const std::string& of) {
-  Fields fields(reader, node, key, "the overflow of " + of);
-  network::CollectionOverflow overflow;
-  fields.not_both("pipe", "weir");
-  const auto weir = fields.find_quantity<Length>("weir");
-  overflow.weir = weir.value_or(Length{});
-  overflow.pipe = weir ? fields.find_quantity<Length>("pipe").value_or(Length{})
-                       : fields.need_quantity<Length>("pipe", "pipe: 4 in").value_or(Length{});
-  overflow.freeboard = fields.need_quantity<Length>("freeboard", "freeboard: 6 in").value_or(Length{});
-  overflow.screened = yes_or_no(reader, fields, "screened");
-  fields.close();
-  return overflow;
 }
 
 std::vector<network::KeptDistance> read_distances(Reader& reader, const Node& node, const Mark& key) {
@@ -103,9 +88,9 @@ network::Collection read_one(Reader& reader, const std::string& name, const Mark
   if (const Node* pipe = fields.find("drilled_pipe"))
     works.pipe = read_gathering_pipe(reader, *pipe, fields.key_mark("drilled_pipe"), what);
   if (const Node* riser = fields.find("riser"))
-    works.riser = read_riser(reader, *riser, fields.label("riser"));
-  if (const Node* overflow = fields.find("overflow"))
-    works.overflow = read_collection_overflow(reader, *overflow, fields.key_mark("overflow"), what);
+    works.riser = read_intake_riser(reader, *riser, fields.label("riser"));
+  if (fields.has("overflow_screened"))
+    works.overflow_screened = yes_or_no(reader, fields, "overflow_screened");
   works.vent = fields.find_quantity<Length>("vent").value_or(Length{});
   works.strainer = fields.find_quantity<Length>("strainer").value_or(Length{});
   works.depth = fields.find_quantity<Length>("water_depth").value_or(Length{});

@@ -63,7 +63,7 @@ Json drilled_pipe() {
                       {"bore", "length", "holes_per_metre"}));
 }
 
-Json riser() {
+Json intake_riser() {
   Json row = block("A row of holes.",
                    {{"at", value(ValueKind::elevation, "Elevation of their centres.", "4756.2 ft")},
                     {"hole", length("Bore of a hole.", "10 mm")},
@@ -71,17 +71,6 @@ Json riser() {
                    {"at", "hole", "count"});
   return unless("none", shown("[{at: 4756.2 ft, hole: 10 mm, count: 8}]",
                               list("A drilled riser in the box, row by row.", std::move(row))));
-}
-
-Json overflow() {
-  return unless(
-      "whether it can pass the greatest flow is not judged",
-      block("How the box spills.",
-            {{"pipe", length("Bore of an overflow pipe or standpipe.", "4 in", "it spills over a weir")},
-             {"weir", length("Length of a lip.", "1 ft", "it spills through a pipe")},
-             {"freeboard", length("From its lip up to where water would leave otherwise.", "6 in")},
-             {"screened", yes_or_no("A screen keeps animals out.")}},
-            {"freeboard"}));
 }
 
 Json wall() {
@@ -131,8 +120,8 @@ Json collection() {
                             {"slope", share("Slope of the water table towards it.", "5 %")}},
                            {"width", "height", "slope"}))},
              {"drilled_pipe", drilled_pipe()},
-             {"riser", riser()},
-             {"overflow", overflow()},
+             {"riser", intake_riser()},
+             {"overflow_screened", yes_or_no("A screen keeps animals out of the box's overflow.")},
              {"vent", length("Bore of the vent.", "2 in", "none")},
              {"strainer", length("Its openings.", "0.5 mm", "none")},
              {"water_depth", length("Water over the mud in the box.", "2 ft", not_judged)},

@@ -1,6 +1,6 @@
 #pragma once
 // The works at a spring as they are drawn: the soil, the stone and cloth before the pipe, the drilled pipe,
-// the box with its overflow and vent, the wall, and what lies near. Only what is written; `review` judges it
+// the vent of the box, the wall, and what lies near. Only what is written; `review` judges it
 // by the laws of room `works`. A zero length means "not given".
 #include <optional>
 #include <string>
@@ -55,14 +55,6 @@ struct RiserRow {
   double count = 0.0;
 };
 
-struct CollectionOverflow {
-  Length pipe;       ///< bore of an overflow pipe or standpipe
-  Length weir;       ///< or length of a lip
-  Length freeboard;  ///< from the overflow's lip up to where water would leave otherwise
-  bool screened = false;
-  Mark mark;
-};
-
 /// A tight wall below the spring. Elevations on the model's datum.
 struct SpringWall {
   std::optional<Length> spring, water_behind, water_in_front, top, highest_ground;
@@ -88,10 +80,10 @@ struct Collection {
   std::optional<SeepageFace> seepage;
   std::optional<GatheringPipe> pipe;
   std::vector<RiserRow> riser;
-  std::optional<CollectionOverflow> overflow;
-  Length vent;      ///< bore
-  Length strainer;  ///< its openings
-  Length depth;     ///< of water over the mud in the box
+  std::optional<bool> overflow_screened;  ///< the overflow itself stands with the box
+  Length vent;                            ///< bore
+  Length strainer;                        ///< its openings
+  Length depth;                           ///< of water over the mud in the box
   std::optional<SpringWall> wall;
   std::vector<KeptDistance> distances;
   double bleach_percent = 0.0;  ///< strength of the bleach at hand; 0: not given

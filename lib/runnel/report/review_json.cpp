@@ -120,6 +120,10 @@ std::string review_json(const ReviewAnswer& answer) {
   for (const review::Ruling& ruling : review.rulings) json["rulings"].push_back(ruling_json(ruling));
   json["claims"] = Json::array();
   for (const review::JudgedClaim& claim : review.claims) json["claims"].push_back(claim_json(claim));
+  json["settings"] = Json::array();
+  for (const review::SettingOutcome& outcome : review.settings)
+    json["settings"].push_back(
+        {{"setting", outcome.setting}, {"settled", outcome.settled}, {"failing", outcome.failing}});
   json["works"] = Json::array();
   for (const review::WorksReview& works : review.works) json["works"].push_back(works_json(works));
   json["logs"] = Json::array();

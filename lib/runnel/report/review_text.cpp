@@ -53,6 +53,9 @@ std::string first_sentence(const ReviewAnswer& answer) {
   const auto errors =
       static_cast<std::size_t>(std::count_if(review.told.begin(), review.told.end(),
                                              [](const Finding& f) { return f.severity == Severity::error; }));
+  const auto settings = static_cast<std::size_t>(
+      std::count_if(review.settings.begin(), review.settings.end(),
+                    [](const review::SettingOutcome& outcome) { return !outcome.good(); }));
   const std::size_t open =
       count_of(worst, Verdict::undecided, must) + count_of(worst, Verdict::cannot_be_judged, must);
   std::string said = review.good ? "Nothing that can be judged fails" : "This proposal does not hold: ";
@@ -61,6 +64,7 @@ std::string first_sentence(const ReviewAnswer& answer) {
     if (failed > 0) parts.push_back(plural(failed, "rule fails", "rules fail"));
     if (claims > 0) parts.push_back(plural(claims, "claim is wrong", "claims are wrong"));
     if (errors > 0) parts.push_back(plural(errors, "other thing is wrong", "other things are wrong"));
+    if (settings > 0) parts.push_back(plural(settings, "setting fails", "settings fail"));
     for (std::size_t i = 0; i < parts.size(); ++i) said += (i == 0 ? "" : ", ") + parts[i];
   }
   if (open > 0) said += "; " + plural(open, "rule is", "rules are") + " open";
@@ -128,6 +132,20 @@ std::string advice_line(const Review& review, const TextOptions& options) {
   return paragraph("It falls short of advice on " + said + " (-v).", 0, 0, options.width);
 }
 
+/// How the other settings fare.
+std::string settings_text(const Review& review, const TextOptions& options) {
+  if (review.settings.empty()) return {};
+  std::string said;
+  for (const review::SettingOutcome& outcome : review.settings) {
+    said += (said.empty() ? "" : "; ") + harmless(outcome.setting);
+    if (outcome.good()) said += " holds";
+    if (!outcome.settled) said += " gives no answer";
+    for (const std::string& rule : outcome.failing)
+      said += (rule == outcome.failing.front() ? " fails " : ", ") + rule;
+  }
+  return "\n" + paragraph("Settings: " + said + ".", 0, 0, options.width);
+}
+
 /// How many parts no valve parts from the water.
 std::string service_line(const Review& review, const TextOptions& options) {
   const auto held = std::count_if(review.service.items.begin(), review.service.items.end(),
@@ -192,6 +210,7 @@ std::string review_text(const ReviewAnswer& answer, const TextOptions& wanted) {
   if (!answer.review.settled) return out;
   out += faults_text(answer.review, options);
   out += claims_text(answer.review, options);
+  out += settings_text(answer.review, options);
   out += missing_text(answer.review, options);
   out += advice_line(answer.review, options);
   out += service_line(answer.review, options);

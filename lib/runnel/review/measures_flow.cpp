@@ -1,4 +1,5 @@
 // How fast the water runs, and whether what is asked for comes.
+#include <algorithm>
 #include <cmath>
 
 #include "runnel/review/measure.h"
@@ -30,7 +31,7 @@ std::vector<Measured> velocity(const Seen& seen) {
 std::vector<Measured> share_of_asks(const Seen& seen) {
   std::vector<Measured> out;
   for (const verdict::AskResult& result : seen.verdict.asks) {
-    if (result.ask.kind == network::AskKind::full_within) continue;
+    if (result.ask.kind == network::AskKind::full_within || result.cut_off) continue;
     const Where where{result.ask.at};
     if (!result.judged)
       out.push_back(lacking(where, result.why_not_judged));
@@ -43,7 +44,10 @@ std::vector<Measured> share_of_asks(const Seen& seen) {
 std::vector<Measured> filling_time(const Seen& seen) {
   std::vector<Measured> out;
   for (const network::Ask& ask : seen.system.asks()) {
-    if (ask.kind != network::AskKind::full_within) continue;
+    const bool due =
+        std::none_of(seen.verdict.asks.begin(), seen.verdict.asks.end(),
+                     [&](const auto& result) { return result.cut_off && result.ask.at == ask.at; });
+    if (ask.kind != network::AskKind::full_within || !due) continue;
     const Where where{ask.at};
     const auto* tank =
         seen.fill && seen.fill->outcome == filling::FillOutcome::done ? seen.fill->storage(ask.at) : nullptr;

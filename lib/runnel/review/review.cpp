@@ -5,6 +5,7 @@
 #include "runnel/review/proposal.h"
 #include "runnel/review/read_rules.h"
 #include "runnel/review/works_facts.h"
+#include "runnel/verdict/cut_off.h"
 
 namespace runnel::review {
 
@@ -48,7 +49,7 @@ std::vector<Finding> wrong_besides(const verdict::FlowVerdict& verdict) {
   for (const Finding& finding : verdict.findings) {
     const std::string& code = finding.code;
     const bool by_rule = code.starts_with("ask-") || code == "air-start-blocked" || code == "line-blocked" ||
-                         code == "static-above-rating";
+                         code == "static-above-rating" || code == "running-above-rating";
     if (finding.severity == Severity::error && !by_rule) out.push_back(finding);
   }
   return out;
@@ -74,6 +75,44 @@ std::vector<Ruling> all_rulings(const Review& review) {
   for (const WorksReview& works : review.works)
     all.insert(all.end(), works.rulings.begin(), works.rulings.end());
   return all;
+}
+
+namespace {
+
+SettingOutcome outcome_of(const std::string& name, const network::System& system, const verdict::Aside& aside,
+                          const RuleSet& rules) {
+  SettingOutcome out{name, false, {}};
+  const steady::State state = steady::solve(system);
+  out.settled = state.outcome == steady::Outcome::settled && state.proof.consistent;
+  if (!out.settled) return out;
+  const verdict::FlowVerdict verdict = verdict::judge_flow(system, state, aside);
+  const auto fill = filled(system);
+  const auto add = [&](const std::string& what) {
+    if (std::find(out.failing.begin(), out.failing.end(), what) == out.failing.end())
+      out.failing.push_back(what);
+  };
+  for (const Ruling& ruling : judge(rules, {system, state, verdict, fill ? &*fill : nullptr}))
+    if (fails(ruling)) add(ruling.rule);
+  for (const Finding& finding : wrong_besides(verdict)) add(finding.code);
+  return out;
+}
+
+}  // namespace
+
+std::vector<SettingOutcome> review_settings(const network::Model& drawn, const RuleSet& rules) {
+  std::vector<SettingOutcome> out;
+  for (const network::Setting& setting : drawn.settings) {
+    const auto run = network::under_setting(drawn, setting.name);
+    const auto system = run ? network::resolve(*run.value) : Checked<network::System>{};
+    if (!system) {
+      out.push_back({setting.name, false, {}});
+      continue;
+    }
+    verdict::Aside aside;
+    aside.cut_off = verdict::cut_off(drawn, *run.value);
+    out.push_back(outcome_of(setting.name, *system.value, aside, rules));
+  }
+  return out;
 }
 
 Review review(const network::System& system, const RuleSet& rules) {

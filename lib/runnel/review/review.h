@@ -12,6 +12,14 @@
 
 namespace runnel::review {
 
+/// How another way of running the model fares against the rules. Claims are of the system as drawn.
+struct SettingOutcome {
+  std::string setting;
+  bool settled = false;
+  std::vector<std::string> failing;  ///< rules that must hold, and what else is wrong by its code; each once
+  bool good() const { return settled && failing.empty(); }
+};
+
 struct Review {
   bool settled = false;  ///< false: no state was found, and nothing below is judged
   bool good = false;     ///< settled, and nothing that must hold fails
@@ -22,11 +30,15 @@ struct Review {
   std::vector<Fact> logs;          ///< what the yield logs show
   ServicePlan service;
   std::vector<Task> maintenance;
-  std::vector<Finding> told;  ///< what the proposal leaves out or writes otherwise than it is
+  std::vector<SettingOutcome> settings;  ///< empty if one setting alone was reviewed
+  std::vector<Finding> told;             ///< what the proposal leaves out or writes otherwise than it is
 };
 
 /// The system as it runs under its setting. Never throws.
 Review review(const network::System& system, const RuleSet& rules);
+
+/// Every setting that a model names, held against the rules; what a setting itself shuts off is due nothing.
+std::vector<SettingOutcome> review_settings(const network::Model& drawn, const RuleSet& rules);
 
 /// "stock" or "village": the set for a model that names none, by whether three taps or more hang on it.
 const RuleSet& usual_rules(const network::System& system);

@@ -90,31 +90,38 @@ void judge_intake(const Collection& works, const network::Box& box, Flow greates
                          {Kind::flow, works::riser_intake(rows, box.lip, 1.0).si()}, greatest.si()));
 }
 
-void judge_overflow(const Collection& works, Flow greatest, const Where& where, std::vector<Ruling>& out) {
-  if (!works.overflow) {
-    Ruling ruling{"overflow-capacity", "The overflow passes the spring's greatest flow."};
-    ruling.where = where;
-    ruling.missing = "the overflow of " + works.box;
-    ruling.source = "[private-supplies-uk; found]";
-    out.push_back(ruling);
-    return;
+Ruling not_given(const Where& where, const char* id, const char* text, const char* source,
+                 std::string missing) {
+  Ruling ruling{id, text};
+  ruling.where = where;
+  ruling.source = source;
+  ruling.missing = std::move(missing);
+  return ruling;
+}
+
+void judge_overflow(const Collection& works, const network::Box& box, Flow greatest, const Where& where,
+                    std::vector<Ruling>& out) {
+  constexpr const char* text =
+      "The overflow passes the spring's greatest flow before water leaves elsewhere.";
+  constexpr const char* source = "[private-supplies-uk; found]";
+  if (!box.overflow || !box.rim) {
+    out.push_back(not_given(where, "overflow-capacity", text, source,
+                            (box.overflow ? "the rim of " : "the overflow of ") + works.box));
+  } else {
+    const auto head = losses::overflow_head(*box.overflow, greatest.si());
+    constexpr double out_of_reach_m = 100.0;  // overflow_head looks no further
+    out.push_back(own_rule(where, "overflow-capacity", text, source, Sense::at_most,
+                           {Kind::head, head ? head->head_m : out_of_reach_m},
+                           (*box.rim - box.lip).metres()));
   }
-  losses::Overflow overflow = losses::WeirLip{works.overflow->weir.metres()};
-  if (works.overflow->pipe > Length{}) {
-    losses::Standpipe pipe;
-    pipe.bore_m = works.overflow->pipe.metres();
-    overflow = pipe;
-  }
-  const auto head = losses::overflow_head(overflow, greatest.si());
-  constexpr double out_of_reach_m = 100.0;  // overflow_head looks no further
-  out.push_back(own_rule(where, "overflow-capacity",
-                         "The overflow passes the spring's greatest flow before water leaves elsewhere.",
-                         "[private-supplies-uk; found], weir and orifice [nrcs-permit]", Sense::at_most,
-                         {Kind::head, head ? head->head_m : out_of_reach_m},
-                         works.overflow->freeboard.metres()));
-  out.push_back(own_rule(where, "overflow-screened", "The overflow is screened against animals.",
-                         "[wisconsin-nr-812-33; found]", Sense::at_least,
-                         {Kind::number, works.overflow->screened ? 1.0 : 0.0}, 1.0));
+  constexpr const char* screened = "The overflow is screened against animals.";
+  constexpr const char* screen_source = "[wisconsin-nr-812-33; found]";
+  if (!works.overflow_screened)
+    out.push_back(not_given(where, "overflow-screened", screened, screen_source,
+                            "whether the overflow of " + works.box + " is screened"));
+  else
+    out.push_back(own_rule(where, "overflow-screened", screened, screen_source, Sense::at_least,
+                           {Kind::number, *works.overflow_screened ? 1.0 : 0.0}, 1.0));
 }
 
 void judge_vent(const Collection& works, const network::System& system, Flow greatest, const Where& where,
@@ -183,7 +190,7 @@ WorksReview review_one(const network::System& system, const Collection& works, c
   judge_filter(works, where, out.rulings);
   if (greatest > Flow{}) {
     judge_intake(works, box, greatest, where, out.rulings);
-    judge_overflow(works, greatest, where, out.rulings);
+    judge_overflow(works, box, greatest, where, out.rulings);
     judge_vent(works, system, greatest, where, out.rulings);
     judge_basin(works, box, system, greatest, where, out);
   }
