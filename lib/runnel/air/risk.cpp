@@ -9,26 +9,22 @@ namespace runnel::air {
 Graded grade_crest(const CrestEvidence& e) {
   const bool shut_in = e.holds_air && !e.vented;
   if (!e.vented && e.start == StartVerdict::blocked && e.holds_air)
-    return {Risk::high, "air shut in here at start-up helps to stop the water"};
+    return {Risk::high, CrestReason::helps_to_block};
   if (e.clearance_m && *e.clearance_m < 0.0)
-    return {Risk::high, e.vented ? "the grade line runs below the pipe, so the air valve draws air in"
-                                 : "the grade line runs below the pipe, so air comes out of the water here"};
+    return {Risk::high, e.vented ? CrestReason::draws_air_in : CrestReason::air_comes_out};
   const bool thin = e.clearance_m && *e.clearance_m < e.wanted_clearance_m;
   if (shut_in && e.start == StartVerdict::doubtful) {
     const bool stays = e.swept == Swept::by_none;
     return {stays ? Risk::high : Risk::moderate,
-            stays ? "the line starts only if the air here gives way, and the current does not carry it off"
-                  : "the line starts only if the air here gives way"};
+            stays ? CrestReason::must_give_way_and_stays : CrestReason::must_give_way};
   }
-  if (thin) return {Risk::moderate, "the grade line passes close above the pipe here"};
-  if (e.vented) return {Risk::low, "an air valve lets the air out here"};
-  if (shut_in && e.swept == Swept::by_none)
-    return {Risk::moderate, "the water starts, but the current leaves the air here and loses head over it"};
-  if (shut_in && e.swept == Swept::by_some)
-    return {Risk::moderate, "by some of the published laws the current leaves the air here"};
-  if (shut_in && !e.swept) return {Risk::moderate, "air is shut in here at start-up"};
-  if (shut_in) return {Risk::low, "by every published law in its range the current carries the air off"};
-  return {Risk::low, "air can leave down the open descent after it"};
+  if (thin) return {Risk::moderate, CrestReason::close_to_grade};
+  if (e.vented) return {Risk::low, CrestReason::air_valve_lets_out};
+  if (shut_in && e.swept == Swept::by_none) return {Risk::moderate, CrestReason::current_leaves_air};
+  if (shut_in && e.swept == Swept::by_some) return {Risk::moderate, CrestReason::some_laws_leave_air};
+  if (shut_in && !e.swept) return {Risk::moderate, CrestReason::shut_in};
+  if (shut_in) return {Risk::low, CrestReason::carried_off};
+  return {Risk::low, CrestReason::open_descent};
 }
 
 std::vector<UncertainGrade> uncertain_grades(const Profile& profile, double survey_error_m) {

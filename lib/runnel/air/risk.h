@@ -2,7 +2,6 @@
 // How likely air makes trouble at a place, from evidence found elsewhere (start-up, grade line, sweep).
 // The grades are a rule of our own; no published scale was found.
 #include <optional>
-#include <string>
 #include <vector>
 
 #include "runnel/air/profile.h"
@@ -22,9 +21,26 @@ struct CrestEvidence {
   std::optional<Swept> swept;         ///< of the descent after it; none: not flowing or no descent
 };
 
+/// Why a crest is graded so.
+enum class CrestReason {
+  helps_to_block,           ///< air shut in here helps to stop the water
+  draws_air_in,             ///< the grade line runs below its air valve
+  air_comes_out,            ///< the grade line runs below the pipe
+  must_give_way_and_stays,  ///< the line starts only if this air gives way, and it is not carried off
+  must_give_way,            ///< the line starts only if this air gives way
+  close_to_grade,           ///< the grade line passes close above the pipe
+  air_valve_lets_out,
+  current_leaves_air,   ///< by every law
+  some_laws_leave_air,  ///< by some
+  shut_in,              ///< no law was asked
+  carried_off,          ///< by every law in its range
+  open_descent,         ///< air leaves down the descent after it
+  above_source,         ///< no water passes
+};
+
 struct Graded {
   Risk risk = Risk::low;
-  std::string reason;  ///< one sentence without figures
+  CrestReason reason = CrestReason::open_descent;
 };
 /// The gravest thing that holds decides.
 Graded grade_crest(const CrestEvidence& evidence);

@@ -3,6 +3,8 @@
 #include <algorithm>
 #include <cmath>
 
+#include "runnel/air/restart.h"
+
 namespace runnel::air {
 namespace {
 
@@ -110,15 +112,15 @@ void grade_suction(RiskPoint& point, double boils_m) {
   point.limit_m = -air_comes_out_m;
   if (under_m >= boils_m - noise_m) {
     point.risk = Risk::high;
-    point.reason = "the water boils here and the column breaks";
+    point.reason = StretchReason::boils;
   } else if (under_m > air_comes_out_m) {
     point.risk = Risk::high;
-    point.reason = "so far under the air's pressure dissolved air comes out and gathers until the line stops";
+    point.reason = StretchReason::much_air_comes_out;
   } else {
     point.risk = Risk::moderate;
-    point.reason = "under the air's pressure dissolved air comes out slowly, and any leak draws air in";
+    point.reason = StretchReason::some_air_comes_out;
   }
-  point.remedy = "Lower the pipe below the grade line here, or let less water through further down.";
+  point.remedy = StretchRemedy::lower_pipe;
 }
 
 void grade_near(RiskPoint& point, const steady::LineState& run, std::optional<Top> top, double wanted_m) {
@@ -127,16 +129,12 @@ void grade_near(RiskPoint& point, const steady::LineState& run, std::optional<To
   point.kind = part ? RiskKind::part_full : RiskKind::near_grade;
   if (top == Top::vented_crest) {
     point.risk = Risk::low;
-    point.reason = part ? "it runs part-full below an air valve"
-                        : "an air valve above lets air out where the grade line is near";
+    point.reason = part ? StretchReason::part_full_vented : StretchReason::near_grade_vented;
     return;
   }
   point.risk = Risk::moderate;
-  point.reason =
-      part ? "it runs part-full, and nothing lets the air in and out here"
-           : "a small error of the survey, or a little more flow, brings the grade line under the pipe";
-  point.remedy = part ? "Put an air valve at the top of this stretch."
-                      : "Lay the pipe deeper here, or take a wider pipe above it.";
+  point.reason = part ? StretchReason::part_full_unvented : StretchReason::near_grade_line;
+  point.remedy = part ? StretchRemedy::air_valve_at_top : StretchRemedy::deeper_or_wider;
 }
 
 /// A stretch bent within the error: its ends moved opposite ways so that it runs the other way, the points
@@ -154,24 +152,26 @@ Profile bent(const Profile& profile, int line, double from_m, double to_m, doubl
 
 void grade_uncertain(RiskPoint& point, const network::Line& line, const std::vector<Way>& ways,
                      double error_m, bool end_up) {
+  bool judged = false;
   for (const Way& way : ways) {
     const auto& names = way.profile.pipelines;
     const auto at = std::find(names.begin(), names.end(), line.name);
     if (at == names.end()) continue;
     const Profile worse =
         bent(way.profile, static_cast<int>(at - names.begin()), point.from_m, point.to_m, error_m, end_up);
-    const StartUp after = start_up(worse, way.conditions);
+    const StartUp after = harder_start(worse, way.conditions);
     const double rise_m = after.uncompressed_level_m - way.start.uncompressed_level_m;
     point.level_rise_m = std::max(point.level_rise_m.value_or(rise_m), rise_m);
     const bool pocket = after.pockets.size() > way.start.pockets.size();
     const Risk risk = after.verdict > way.start.verdict ? Risk::high : pocket ? Risk::moderate : Risk::low;
-    if (risk < point.risk || (risk == point.risk && !point.reason.empty())) continue;
+    if (risk < point.risk || (risk == point.risk && judged)) continue;
+    judged = true;
     point.risk = risk;
-    point.reason = risk == Risk::high       ? "if it runs the other way, the line may not start"
-                   : risk == Risk::moderate ? "if it runs the other way, it holds one more pocket of air"
-                                            : "if it runs the other way, nothing much changes";
+    point.reason = risk == Risk::high       ? StretchReason::back_does_not_start
+                   : risk == Risk::moderate ? StretchReason::back_one_pocket_more
+                                            : StretchReason::back_little_changes;
   }
-  if (point.reason.empty()) point.reason = "it may run the other way";
+  if (!judged) point.reason = StretchReason::may_run_back;
 }
 
 }  // namespace
@@ -214,7 +214,7 @@ std::vector<RiskPoint> uncertain_stretches(const network::Line& line, const std:
     point.worst_m = point.from_m;
     point.rise_m = grade.rise_m;
     point.limit_m = grade.tolerance_m;
-    point.remedy = "Level this stretch again, or lay the pipe to a string line with an even fall.";
+    point.remedy = StretchRemedy::level_again;
     grade_uncertain(point, line, ways, error_m, grade.rise_m <= 0.0);
     found.push_back(point);
   }

@@ -21,6 +21,23 @@ enum class RiskKind {
   uncertain_grade,  ///< the survey cannot tell which way it falls
 };
 
+/// Why a stretch is at risk.
+enum class StretchReason {
+  boils,               ///< the column breaks
+  much_air_comes_out,  ///< far under the air's pressure
+  some_air_comes_out,  ///< under the air's pressure
+  part_full_vented,
+  near_grade_vented,
+  part_full_unvented,
+  near_grade_line,
+  may_run_back,          ///< a grade the survey cannot tell, on no way
+  back_does_not_start,   ///< if it runs the other way
+  back_one_pocket_more,  ///< if it runs the other way
+  back_little_changes,   ///< if it runs the other way
+};
+
+enum class StretchRemedy { none, lower_pipe, air_valve_at_top, deeper_or_wider, level_again };
+
 struct RiskPoint {
   RiskKind kind = RiskKind::near_grade;
   double from_m = 0.0, to_m = 0.0;    ///< own stations, `from_m` < `to_m`
@@ -30,8 +47,8 @@ struct RiskPoint {
   double limit_m = 0.0;       ///< wanted clearance; where air comes out (negative); the survey's doubt
   bool crest_inside = false;  ///< then that crest's own finding says what to do
   Risk risk = Risk::low;
-  std::string reason;  ///< one sentence, no figures
-  std::string remedy;  ///< what to do, one sentence
+  StretchReason reason = StretchReason::may_run_back;
+  StretchRemedy remedy = StretchRemedy::none;
   /// Uncertain grades: by how much the level asked for at the source rises if the stretch runs the other way.
   std::optional<double> level_rise_m;
 };

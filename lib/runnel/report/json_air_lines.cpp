@@ -1,5 +1,6 @@
 // Crests with what was tried, and the air of each line, as JSON.
 #include "runnel/report/json_air.h"
+#include "runnel/verdict/air_words.h"
 
 namespace runnel::report {
 namespace {
@@ -105,7 +106,7 @@ Json crest_json(const air::JudgedCrest& judged) {
             {"station_m", number(crest.station_m, "station_m")},
             {"elevation_m", number(crest.elevation_m, "elevation_m")},
             {"risk", word(crest.graded.risk)},
-            {"reason", crest.graded.reason},
+            {"reason", std::string(verdict::words(crest.graded.reason))},
             {"vented", crest.vented},
             {"clearance_m", number(crest.clearance_m, "clearance_m")},
             {"wanted_clearance_m", number(crest.wanted_clearance_m, "wanted_clearance_m")}};
@@ -125,7 +126,7 @@ Json stretch_json(const air::RiskPoint& point) {
           {"limit_m", number(point.limit_m, "limit_m")},
           {"level_rise_m", number(point.level_rise_m, "level_rise_m")},
           {"risk", word(point.risk)},
-          {"reason", point.reason}};
+          {"reason", std::string(verdict::words(point.reason))}};
 }
 
 Json descent_json(const air::ReachSweep& reach) {

@@ -6,6 +6,7 @@
 
 #include "runnel/report/harmless.h"
 #include "runnel/report/text_parts.h"
+#include "runnel/verdict/air_words.h"
 
 namespace runnel::report {
 namespace {
@@ -78,10 +79,11 @@ class Rows {
 void add_line(const air::LineAir& line, Rows& rows, const TextOptions& options) {
   for (const air::JudgedCrest& c : line.crests)
     rows.add(line.pipeline, shown(Kind::length, c.crest.station_m, options),
-             risk_word(c.crest.graded.risk) + ": " + c.crest.graded.reason);
+             risk_word(c.crest.graded.risk) + ": " + std::string(verdict::words(c.crest.graded.reason)));
   for (const air::RiskPoint& p : line.stretches)
     if (p.risk != Risk::low && !p.crest_inside)
-      rows.add(line.pipeline, stretch_words(p.from_m, p.to_m, options), risk_word(p.risk) + ": " + p.reason);
+      rows.add(line.pipeline, stretch_words(p.from_m, p.to_m, options),
+               risk_word(p.risk) + ": " + std::string(verdict::words(p.reason)));
   for (const air::ReachSweep& r : line.descents)
     if (r.below_crest) {
       rows.add(line.pipeline, stretch_words(r.from_m, r.to_m, options), swept_words(r, options));

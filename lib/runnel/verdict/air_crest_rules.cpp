@@ -3,6 +3,7 @@
 #include <cmath>
 
 #include "runnel/verdict/air_rules.h"
+#include "runnel/verdict/air_words.h"
 #include "runnel/verdict/draft.h"
 
 namespace runnel::verdict {
@@ -121,7 +122,7 @@ void crest_finding(const network::Line& line, const air::JudgedCrest& judged, st
       .figure(Kind::length, crest.station_m)
       .say(" of ")
       .name(line.name);
-  d.message.say(": " + crest.graded.reason);
+  d.message.say(": ").say(words(crest.graded.reason));
   if (crest.clearance_m) {
     d.against({Kind::head, *crest.clearance_m}, {Kind::head, crest.wanted_clearance_m});
     if (std::abs(*crest.clearance_m) > shown_m)

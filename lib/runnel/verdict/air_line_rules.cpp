@@ -4,6 +4,7 @@
 #include <string>
 
 #include "runnel/verdict/air_rules.h"
+#include "runnel/verdict/air_words.h"
 #include "runnel/verdict/draft.h"
 
 namespace runnel::verdict {
@@ -30,8 +31,8 @@ void near_grade(const network::Line& line, const air::RiskPoint& point, bool sta
     d.message.say(": ");
   else
     d.message.say(" lies within ").figure(Kind::head, point.limit_m).say(" of the grade line: ");
-  d.message.say(point.reason + ".");
-  d.advice.say(point.remedy);
+  d.message.say(words(point.reason)).say(".");
+  d.advice.say(words(point.remedy));
   d.source(stated ? "nearer than the survey's stated error"
                   : "nearer than 1 m (common practice, no source); a stated `survey_error` takes its place");
   out.push_back(d.done());
@@ -43,13 +44,14 @@ void uncertain_grade(const network::Line& line, const air::RiskPoint& point, std
   d.against({Kind::head, std::abs(point.rise_m)}, {Kind::head, point.limit_m});
   say_stretch(d.message, line.name, point).say(point.rise_m > 0.0 ? " rises by only " : " falls by only ");
   d.message.figure(Kind::head, std::abs(point.rise_m))
-      .say(", less than the survey can tell: " + point.reason);
+      .say(", less than the survey can tell: ")
+      .say(words(point.reason));
   if (point.level_rise_m && *point.level_rise_m > 0.01)
     d.message.say(", and starting from empty may ask for ")
         .figure(Kind::head, *point.level_rise_m)
         .say(" more");
   d.message.say(".");
-  d.advice.say(point.remedy);
+  d.advice.say(words(point.remedy));
   d.source("both ends off by the stated error, opposite ways, and the start worked out again");
   out.push_back(d.done());
 }
