@@ -7,6 +7,8 @@
 #include <unordered_map>
 #include <utility>
 
+#include "runnel/air/restart.h"
+
 namespace runnel::air {
 namespace {
 
@@ -60,9 +62,15 @@ CrestDescent on_first_pipeline(const Way& way, const Span& span) {
   return d;
 }
 
+const Pocket* pocket_at(const Way& way, int crest) {
+  const auto& all = way.start.pockets;  // in flow order
+  const auto at = std::lower_bound(all.begin(), all.end(), crest,
+                                   [](const Pocket& p, int point) { return p.crest < point; });
+  return at != all.end() && at->crest == crest ? &*at : nullptr;
+}
+
 bool vented_at(const Way& way, const Span& span) {
-  for (const Pocket& pocket : way.start.pockets)
-    if (pocket.crest == span.crest) return pocket.vented;
+  if (const Pocket* pocket = pocket_at(way, span.crest)) return pocket->vented;
   const ProfilePoint& top = point(way.profile, span.crest);
   return std::any_of(way.profile.air_valves.begin(), way.profile.air_valves.end(), [&](const ProfilePart& v) {
     return std::abs(v.station_m - top.station_m) < top.bore_m;
@@ -95,8 +103,7 @@ Crest crest_on(const ByName& lines, const Way& way, const Span& span, const Clea
   crest.station_m = top.own_station_m;
   crest.elevation_m = top.elevation_m;
   crest.point = span.crest;
-  crest.holds_air = std::any_of(way.start.pockets.begin(), way.start.pockets.end(),
-                                [&](const Pocket& p) { return p.crest == span.crest; });
+  crest.holds_air = pocket_at(way, span.crest) != nullptr;
   crest.vented = vented_at(way, span);
   crest.descent = on_first_pipeline(way, span);
   const auto& [line, run, legs] = lines.at(crest.pipeline);
@@ -110,7 +117,7 @@ Crest crest_on(const ByName& lines, const Way& way, const Span& span, const Clea
   if (crest.hardest) evidence.swept = crest.hardest->sweep.swept;
   const bool runs = run && std::abs(run->flow_m3s) > 0.0;
   crest.graded = !runs && crest.elevation_m > way.path.source_level_m
-                     ? Graded{Risk::high, "it stands above the source, and no water passes"}
+                     ? Graded{Risk::high, CrestReason::above_source}
                      : grade_crest(evidence);
   return crest;
 }
@@ -130,7 +137,8 @@ std::vector<Way> ways_of(const network::System& system, std::size_t most, std::s
     Way way;
     way.profile = profile_of(path);
     way.conditions = conditions_of(path, system.site());
-    way.start = start_up(way.profile, way.conditions);
+    way.start = harder_start(way.profile, way.conditions);
+    way.vents = vent_advice(way.profile, way.conditions);
     way.path = std::move(path);
     ways.push_back(std::move(way));
   }

@@ -7,6 +7,7 @@
 
 #include "runnel/air/path.h"
 #include "runnel/air/reach_sweep.h"
+#include "runnel/air/remedy.h"
 #include "runnel/air/risk.h"
 #include "runnel/air/start_up.h"
 #include "runnel/air/sweep.h"
@@ -22,6 +23,7 @@ struct Way {
   Profile profile;
   StartConditions conditions;
   StartUp start;
+  VentAdvice vents;  ///< what one more vent at each of its crests would do
 };
 
 /// The ways of a system, at most `most` of them; `left_out`, if given, becomes the number of the others.

@@ -39,28 +39,6 @@ double highest_m(const Profile& profile, int from, int to) {
   return z;
 }
 
-struct Load {
-  double column_m, uncompressed_m;
-};
-
-/// Loads the pocket of one descent by the column beyond it and returns the level before its crest.
-Load pass_back(const Descent& descent, double atmospheric_head_m, Load beyond, Pocket& pocket) {
-  const double crest_m = descent.crest_m;
-  pocket = pocket_of(descent);
-  if (descent.vented) {
-    pocket.interface_m = std::min(beyond.column_m, crest_m);
-    pocket.head_at_crest_m = std::max(crest_m, beyond.column_m);
-    return {pocket.head_at_crest_m, std::max(crest_m, beyond.uncompressed_m)};
-  }
-  const Loaded loaded = descent.air.under_column(atmospheric_head_m, beyond.column_m);
-  pocket.volume_start_m3 = descent.air.start_volume_m3();
-  pocket.volume_loaded_m3 = loaded.volume_m3;
-  pocket.gauge_head_m = loaded.gauge_head_m;
-  pocket.interface_m = std::min(loaded.interface_m, std::max(beyond.column_m, pocket.low_elevation_m));
-  pocket.head_at_crest_m = loaded.head_at_crest_m;
-  return {loaded.head_at_crest_m, crest_m + std::max(0.0, beyond.uncompressed_m - descent.air.start_m())};
-}
-
 }  // namespace
 
 LineShape shape_of(const Profile& profile, const StartConditions& conditions) {
@@ -109,12 +87,45 @@ Pocket pocket_of(const Descent& descent) {
   return pocket;
 }
 
+Pocket loaded_by(const Descent& descent, double atmospheric_head_m, Load beyond) {
+  const double crest_m = descent.crest_m;
+  Pocket pocket = pocket_of(descent);
+  if (descent.vented) {
+    pocket.interface_m = std::min(beyond.column_m, crest_m);
+    pocket.head_at_crest_m = std::max(crest_m, beyond.column_m);
+    return pocket;
+  }
+  const Loaded loaded = descent.air.under_column(atmospheric_head_m, beyond.column_m);
+  pocket.volume_start_m3 = descent.air.start_volume_m3();
+  pocket.volume_loaded_m3 = loaded.volume_m3;
+  pocket.gauge_head_m = loaded.gauge_head_m;
+  pocket.interface_m = std::min(loaded.interface_m, std::max(beyond.column_m, pocket.low_elevation_m));
+  pocket.head_at_crest_m = loaded.head_at_crest_m;
+  return pocket;
+}
+
+Load pass_back(const Descent& descent, double atmospheric_head_m, Load beyond) {
+  const double crest_m = descent.crest_m;
+  if (descent.vented) return {std::max(crest_m, beyond.column_m), std::max(crest_m, beyond.uncompressed_m)};
+  const Loaded loaded = descent.air.under_column(atmospheric_head_m, beyond.column_m);
+  return {loaded.head_at_crest_m, crest_m + std::max(0.0, beyond.uncompressed_m - descent.air.start_m())};
+}
+
+std::vector<Load> loads_under(const LineShape& shape, double atmospheric_head_m, double column_m) {
+  std::vector<Load> loads(shape.descents.size() + 1, {column_m, column_m});
+  for (std::size_t k = shape.descents.size(); k-- > 0;)
+    loads[k] = pass_back(shape.descents[k], atmospheric_head_m, loads[k + 1]);
+  return loads;
+}
+
 Front front_at(const LineShape& shape, double atmospheric_head_m, std::size_t count, double column_m) {
   Front front;
   front.pockets.resize(count);
   Load load{column_m, column_m};
-  for (std::size_t k = count; k-- > 0;)
-    load = pass_back(shape.descents[k], atmospheric_head_m, load, front.pockets[k]);
+  for (std::size_t k = count; k-- > 0;) {
+    front.pockets[k] = loaded_by(shape.descents[k], atmospheric_head_m, load);
+    load = pass_back(shape.descents[k], atmospheric_head_m, load);
+  }
   front.required_level_m = load.column_m;
   front.uncompressed_level_m = load.uncompressed_m;
   return front;

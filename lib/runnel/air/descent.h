@@ -34,6 +34,25 @@ struct LineShape {
 /// the descent lets air out until the water reaches it and leaves the rest; others do nothing.
 LineShape shape_of(const Profile& profile, const StartConditions& conditions);
 
+/// Grade of a column of water [m], with the air behind it compressed and, as the worst case, with no pocket
+/// giving way.
+struct Load {
+  double column_m = 0.0, uncompressed_m = 0.0;
+};
+
+/// What the water before the crest of a descent must stand at under the water beyond its low point.
+Load pass_back(const Descent& descent, double atmospheric_head_m, Load beyond);
+
+/// The same for every descent at once while the water beyond the last stands at `column_m`; that column comes
+/// last, so that entry k + 1 is what loads descent k.
+std::vector<Load> loads_under(const LineShape& shape, double atmospheric_head_m, double column_m);
+
+/// The pocket of one descent as the water beyond it loads it.
+Pocket loaded_by(const Descent& descent, double atmospheric_head_m, Load beyond);
+
+/// The verdict on what is asked for at the source. `too_high`: a point stands above it.
+StartLevels levels_of(const Load& at_source, double source_level_m, bool too_high);
+
 /// Pockets as they are loaded while the water beyond pocket number `count` - 1 stands at `column_m`; the
 /// later ones are not there yet.
 struct Front {

@@ -29,7 +29,7 @@ class LegAir {
   double crest_m() const { return crest_m_; }
   double start_m() const { return start_m_; }
   /// Air at atmospheric pressure when shut in [m3].
-  double start_volume_m3() const { return volume_from_m3(start_m_); }
+  double start_volume_m3() const { return from_m3_.front(); }
   /// Volume of the leg above a level [m3]; flat pieces at that very level not counted.
   double volume_above_m3(double level_m) const;
   /// The same with flat pieces at that level counted.
@@ -37,7 +37,12 @@ class LegAir {
 
   /// Equilibrium under a column of grade `column_m` [m]. `atmospheric_head_m` > 0.
   /// A column below `start_m` loads nothing: gauge head 0, the water before the crest at the crest.
-  Loaded under_column(double atmospheric_head_m, double column_m) const;
+  Loaded under_column(double atmospheric_head_m, double column_m) const {
+    return under_column(atmospheric_head_m, column_m, start_volume_m3());
+  }
+  /// The same with another amount of air, as a volume at the atmosphere's pressure. What the leg cannot hold
+  /// under the column leaves by its low end.
+  Loaded under_column(double atmospheric_head_m, double column_m, double amount_m3) const;
 
   /// Equilibrium under a known gauge head >= 0 [m]: the view from the source.
   Loaded under_gauge(double atmospheric_head_m, double gauge_head_m) const;
@@ -47,10 +52,12 @@ class LegAir {
     double high_m, low_m, volume_m3;
   };
   double piece_above_m3(const Piece& piece, double level_m, bool flats) const;
+  void measure();
   Loaded compressed_to(double interface_m, double gauge_head_m, double volume_m3) const;
 
   std::vector<Piece> pieces_;
-  std::vector<double> levels_m_;  // ends of pieces from `start_m_` up to the top, each once
+  std::vector<double> levels_m_;            // ends of pieces from `start_m_` up to the top, each once
+  std::vector<double> from_m3_, above_m3_;  // at each of the levels
   double crest_m_ = 0.0, start_m_ = 0.0;
 };
 

@@ -25,40 +25,19 @@ struct Piece {
   double bore_m;
 };
 
-double survey_elevation_m(const network::Line& line, double station_m) {
-  const auto& s = line.survey;
-  auto after = std::find_if(s.begin() + 1, s.end() - 1,
-                            [&](const network::SurveyPoint& p) { return p.station.metres() >= station_m; });
-  const double a = (after - 1)->station.metres(), b = after->station.metres();
-  const double za = (after - 1)->elevation.metres(), zb = after->elevation.metres();
-  return b > a ? za + (zb - za) * ((station_m - a) / (b - a)) : zb;
-}
-
-double bore_at_m(const network::Line& line, double station_m) {
-  double bore_m = line.pipes.front().pipe.bore.metres();
-  for (const network::FittedPipe& laid : line.pipes)
-    if (laid.from.metres() <= station_m) bore_m = laid.pipe.bore.metres();
-  return bore_m;
-}
-
+/// The course between survey points and changes of pipe: parts bend nothing.
 std::vector<Piece> pieces_of(const network::Line& line) {
-  std::vector<std::pair<double, double>> breaks;  // station, elevation
-  for (const auto& p : line.survey) breaks.emplace_back(p.station.metres(), p.elevation.metres());
-  const double first_m = breaks.front().first, last_m = breaks.back().first;
-  for (const auto& laid : line.pipes) {
-    const double at_m = laid.from.metres();
-    const bool inside = at_m > first_m && at_m < last_m;
-    const bool new_point =
-        std::none_of(breaks.begin(), breaks.end(), [&](const auto& b) { return b.first == at_m; });
-    if (inside && new_point) breaks.emplace_back(at_m, survey_elevation_m(line, at_m));
-  }
-  std::stable_sort(breaks.begin(), breaks.end(),
-                   [](const auto& a, const auto& b) { return a.first < b.first; });
+  const auto& course = line.course.points();
   std::vector<Piece> pieces;
-  for (std::size_t i = 0; i + 1 < breaks.size(); ++i) {
-    const auto& [a, za] = breaks[i];
-    const auto& [b, zb] = breaks[i + 1];
-    pieces.push_back({a, b, za, zb, bore_at_m(line, 0.5 * (a + b))});
+  for (std::size_t i = 0; i + 1 < course.size(); ++i) {
+    const network::CoursePoint &here = course[i], &next = course[i + 1];
+    if (i > 0 && !here.survey_point && here.pipe == course[i - 1].pipe) {
+      pieces.back().to_m = next.station_m;
+      pieces.back().to_elevation_m = next.elevation_m;
+      continue;
+    }
+    const double bore_m = line.pipes[static_cast<std::size_t>(here.pipe)].pipe.bore.metres();
+    pieces.push_back({here.station_m, next.station_m, here.elevation_m, next.elevation_m, bore_m});
   }
   return pieces;
 }

@@ -11,7 +11,7 @@ namespace runnel::air {
 struct VentEffect {
   int crest = 0;  ///< index into the points
   double station_m = 0.0, elevation_m = 0.0;
-  StartUp after;
+  StartLevels after;
   double gain_m = 0.0;  ///< by how much the required level falls; >= 0
   double uncompressed_gain_m = 0.0;
 };
@@ -22,6 +22,7 @@ struct VentAdvice {
   /// None if there is no pocket.
   std::optional<std::size_t> best;
 };
+/// Costs the square of the number of crests.
 VentAdvice vent_advice(const Profile& profile, const StartConditions& conditions);
 
 /// The fewest vents found by adding, one at a time, the one that gains most until the line reaches
@@ -34,8 +35,18 @@ struct VentPlan {
 std::optional<VentPlan> vents_until(const Profile& profile, const StartConditions& conditions,
                                     StartVerdict wanted);
 
+/// Between two points all that stands higher is brought down to a floor. A point that stays is where
+/// something is built that no trench lowers.
+struct Trench {
+  int first = 0, last = 0;
+  double floor_m = 0.0;
+  bool first_stays = false, last_stays = false;
+};
+/// Indices of the points change.
+Profile dug_to(const Profile& profile, const Trench& trench);
+
 /// The profile with a trench floor `depth_m` below the crest: all between the low points on both sides
-/// (or the ends) that stands higher is brought down to it. Indices of the points change.
+/// (or the ends) that stands higher is brought down to it.
 Profile dug_down(const Profile& profile, int crest, double depth_m);
 
 struct DigEffect {
@@ -45,12 +56,18 @@ struct DigEffect {
   StartUp after;                              ///< with just this depth
 };
 
+/// Whether a trench of this depth through one crest could be enough for `starts`: a crest stands once in the
+/// sum of falls that is asked for if no pocket gives way, so a trench saves no more than its own depth, and
+/// what lies within a bore of it besides.
+bool dig_could_start(const Profile& profile, const StartLevels& before, double depth_m);
+
 /// How far one crest must be dug down for the verdict to become `wanted` or better. None if not even
 /// down to the higher of the neighbouring low points is enough.
 std::optional<DigEffect> dig_until(const Profile& profile, const StartConditions& conditions, int crest,
                                    StartVerdict wanted);
 
-/// The shallowest of `dig_until` over all crests, or none.
+/// The shallowest of `dig_until` over all crests, of equals the first; or none. On a line of very many crests
+/// that each come close to being enough only the first of them are tried.
 std::optional<DigEffect> best_dig(const Profile& profile, const StartConditions& conditions,
                                   StartVerdict wanted);
 

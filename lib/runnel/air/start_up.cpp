@@ -27,45 +27,65 @@ std::optional<int> point_too_high(const Profile& profile, const std::vector<Turn
   return std::nullopt;
 }
 
-void judge(StartUp& result, const Profile& profile, const LineShape& shape, double source_level_m) {
-  result.margin_m = source_level_m - result.required_level_m;
-  result.uncompressed_margin_m = source_level_m - result.uncompressed_level_m;
-  result.too_high = point_too_high(profile, shape.turns, source_level_m);
-  const bool starts = result.margin_m > 0.0 && !result.too_high;
-  if (starts) {
-    const bool surely = result.uncompressed_margin_m > 0.0;
-    result.verdict = surely ? StartVerdict::starts : StartVerdict::doubtful;
-    result.reason = surely ? StartReason::none : StartReason::compression_needed;
-    return;
-  }
-  result.verdict = StartVerdict::blocked;
+StartReason reason_of(const StartUp& result, const Profile& profile, const LineShape& shape,
+                      double source_level_m) {
+  if (result.verdict == StartVerdict::starts) return StartReason::none;
+  if (result.verdict == StartVerdict::doubtful) return StartReason::compression_needed;
   const int end = static_cast<int>(profile.points.size()) - 1;
   if (shape.end_column_m >= source_level_m && (!result.too_high || *result.too_high == end))
-    result.reason = StartReason::end_above_source;
-  else
-    result.reason = result.too_high ? StartReason::crest_above_source : StartReason::air;
+    return StartReason::end_above_source;
+  return result.too_high ? StartReason::crest_above_source : StartReason::air;
+}
+
+/// The first stage that asks for as much as the last: where the water beyond a crest asks for no more than
+/// the crest itself, the stage at which it stands there has asked for all that is to come.
+int governing_stage(const LineShape& shape, const std::vector<Load>& loads) {
+  const std::size_t last = shape.summits.size() - 1;
+  for (std::size_t k = 0; k < std::min(last, loads.size()); ++k)
+    if (loads[k].column_m <= shape.summits[k].elevation_m) return static_cast<int>(k);
+  return static_cast<int>(last);
 }
 
 }  // namespace
 
+StartLevels levels_of(const Load& at_source, double source_level_m, bool too_high) {
+  StartLevels levels;
+  levels.required_level_m = at_source.column_m;
+  levels.uncompressed_level_m = at_source.uncompressed_m;
+  levels.margin_m = source_level_m - levels.required_level_m;
+  levels.uncompressed_margin_m = source_level_m - levels.uncompressed_level_m;
+  if (levels.margin_m > 0.0 && !too_high)
+    levels.verdict = levels.uncompressed_margin_m > 0.0 ? StartVerdict::starts : StartVerdict::doubtful;
+  else
+    levels.verdict = StartVerdict::blocked;
+  return levels;
+}
+
 StartUp start_up(const Profile& profile, const StartConditions& conditions) {
   const LineShape shape = shape_of(profile, conditions);
+  const std::vector<Load> loads = loads_under(shape, conditions.atmospheric_head_m, shape.end_column_m);
   StartUp result;
+  result.too_high = point_too_high(profile, shape.turns, conditions.source_level_m);
+  static_cast<StartLevels&>(result) =
+      levels_of(loads.front(), conditions.source_level_m, result.too_high.has_value());
+  result.reason = reason_of(result, profile, shape, conditions.source_level_m);
+  result.governing_stage = governing_stage(shape, loads);
+  for (std::size_t k = 0; k < shape.descents.size(); ++k)
+    result.pockets.push_back(loaded_by(shape.descents[k], conditions.atmospheric_head_m, loads[k + 1]));
+  return result;
+}
+
+std::vector<Stage> filling_stages(const Profile& profile, const StartConditions& conditions) {
+  const LineShape shape = shape_of(profile, conditions);
+  std::vector<Stage> stages;
   for (std::size_t k = 0; k < shape.summits.size(); ++k) {
     const bool last = k + 1 == shape.summits.size();
     const double column_m = last ? shape.end_column_m : shape.summits[k].elevation_m;
-    Front front =
+    const Front front =
         front_at(shape, conditions.atmospheric_head_m, std::min(k, shape.descents.size()), column_m);
-    result.stages.push_back(stage_at(profile, shape.summits[k].point, front));
-    const Stage& governing = result.stages[static_cast<std::size_t>(result.governing_stage)];
-    if (front.required_level_m > governing.required_level_m) result.governing_stage = static_cast<int>(k);
-    if (last) result.pockets = std::move(front.pockets);
+    stages.push_back(stage_at(profile, shape.summits[k].point, front));
   }
-  const Stage& last = result.stages.back();
-  result.required_level_m = last.required_level_m;
-  result.uncompressed_level_m = last.uncompressed_level_m;
-  judge(result, profile, shape, conditions.source_level_m);
-  return result;
+  return stages;
 }
 
 std::vector<Regained> regained_levels(const Profile& profile, const StartConditions& conditions) {

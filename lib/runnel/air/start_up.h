@@ -61,21 +61,30 @@ enum class StartReason {
   end_above_source,    ///< blocked: the end, or the water over it, stands at or above the source
 };
 
-struct StartUp {
+/// What the source must stand at.
+struct StartLevels {
   StartVerdict verdict = StartVerdict::starts;
-  StartReason reason = StartReason::none;
   double required_level_m = 0.0;      ///< water starts if the source stands above it
   double uncompressed_level_m = 0.0;  ///< the worst case
   double margin_m = 0.0;              ///< source level less required level
   double uncompressed_margin_m = 0.0;
+};
+
+struct StartUp : StartLevels {
+  StartReason reason = StartReason::none;
   std::vector<Pocket> pockets;  ///< from the source on; as loaded at the last stage
-  std::vector<Stage> stages;    ///< first crest, each next crest, the end if it is a summit
   int governing_stage = 0;      ///< the first at which the highest level is asked for
   std::optional<int> too_high;  ///< point that stands above the source
+  bool under_water = false;     ///< as started again with the outlet under water (air/restart.h)
 };
 
 /// Precondition: two points, positive bores, atmospheric head > 0. Never throws for such input.
 StartUp start_up(const Profile& profile, const StartConditions& conditions);
+
+/// First crest, each next crest, the end if it is a summit. The level asked for never falls from one to the
+/// next, for a pocket asks for no less than the crest before it: the last decides, and `start_up` works out
+/// that one alone. Costs the square of the number of crests.
+std::vector<Stage> filling_stages(const Profile& profile, const StartConditions& conditions);
 
 /// The view from the source: how high the water can stand beyond each pocket when the source pushes
 /// with all it has. Agrees with `start_up` (it passes a crest exactly if it regains more than the crest).

@@ -48,12 +48,6 @@ Running running(const network::System& system, const steady::State& state, const
   return now;
 }
 
-StartUp start_again(const network::System& changed, const Way& way) {
-  std::vector<PathLeg> legs = way.path.legs;
-  for (PathLeg& leg : legs) leg.line = changed.line(leg.line->name);
-  return start_up(profile_of(legs), way.conditions);
-}
-
 std::optional<steady::State> Trials::solve(const network::System& changed) {
   // A line of some fifty points costs what a pipeline of a village does.
   std::size_t points = 0;

@@ -24,9 +24,6 @@ Running running(const network::System& system, const steady::State& state, const
 /// nor is less than a part in a million of what is asked.
 double missing_m3s(const network::System& system, const steady::State& state);
 
-/// The start-up of a way in a changed system that has the same pipelines by name.
-StartUp start_again(const network::System& changed, const Way& way);
-
 /// Solves while the budget lasts. The cost of one solve grows with the system, so the budget is in
 /// pipelines solved.
 class Trials {

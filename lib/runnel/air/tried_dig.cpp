@@ -1,5 +1,6 @@
 #include <algorithm>
 
+#include "runnel/air/restart.h"
 #include "runnel/air/tried_remedies.h"
 
 namespace runnel::air {
@@ -43,15 +44,16 @@ class Digging {
     tried.dig.trench = mound_;
     tried.dig.depth_m = depth_m;
     tried.dig.floor_m = crest_.elevation_m - depth_m;
+    if (goal_ == DigGoal::water_starts) {
+      tried.dig.start_after = start_with(tried.dig.floor_m);
+      tried.enough = tried.dig.start_after.verdict == StartVerdict::starts;
+      return tried;
+    }
     const auto built =
         network::with_trench(trials_.system(), trials_.line(crest_.pipeline), mound_, tried.dig.floor_m);
     if (!built) return std::nullopt;
     const network::System& changed = *built.value;
-    tried.dig.start_after = start_again(changed, way_);
-    if (goal_ == DigGoal::water_starts) {
-      tried.enough = tried.dig.start_after.verdict == StartVerdict::starts;
-      return tried;
-    }
+    tried.dig.start_after = start_with(tried.dig.floor_m);
     if (!run(changed, tried.dig)) return std::nullopt;
     tried.enough = goal_ == DigGoal::asks_met
                        ? tried.dig.after.missing_m3s <= 0.0
@@ -68,6 +70,33 @@ class Digging {
   }
 
  private:
+  /// The start-up of the way with this trench, whose ends, where they are the pipeline's own, stay.
+  StartLevels start_with(double floor_m) const {
+    const auto& points = way_.profile.points;
+    const double first_m = line_->survey.front().station.metres();
+    const double last_m = line_->survey.back().station.metres();
+    const int own = points[static_cast<std::size_t>(crest_.point)].pipeline;
+    const auto in_mound = [&](int i) {
+      const ProfilePoint& p = points[static_cast<std::size_t>(i)];
+      return p.pipeline == own && p.own_station_m >= mound_.from_m && p.own_station_m <= mound_.to_m;
+    };
+    const int end = static_cast<int>(points.size()) - 1;
+    Trench trench{crest_.point, crest_.point, floor_m};
+    while (trench.first > 0 && in_mound(trench.first - 1)) --trench.first;
+    while (trench.last < end && in_mound(trench.last + 1)) ++trench.last;
+    // On a profile the end of a pipeline is the first point of the next.
+    const bool back = way_.path.legs[static_cast<std::size_t>(own)].reversed;
+    const bool to_the_end = back ? mound_.from_m <= first_m : mound_.to_m >= last_m;
+    if (to_the_end && trench.last < end) ++trench.last;
+    const auto stays = [&](int i) {
+      const ProfilePoint& p = points[static_cast<std::size_t>(i)];
+      return p.pipeline != own || p.own_station_m <= first_m || p.own_station_m >= last_m;
+    };
+    trench.first_stays = stays(trench.first);
+    trench.last_stays = stays(trench.last);
+    return harder_start(dug_to(way_.profile, trench), way_.conditions);
+  }
+
   /// From the first to the last point on the trench's floor; the crest itself if there is none.
   network::Stretch floor_of(const network::System& changed, double floor_m) const {
     network::Stretch floor{crest_.station_m, crest_.station_m};
@@ -94,6 +123,9 @@ std::optional<TriedDig> try_dig(Trials& trials, const Way& way, const Crest& cre
   Digging digging(trials, way, crest, goal);
   double short_m = 0.0, works_m = digging.deepest_m();
   if (works_m <= dig_step_m) return std::nullopt;
+  const bool could = goal != DigGoal::water_starts || way.conditions.end_level_m ||
+                     dig_could_start(way.profile, way.start, works_m);
+  if (!could) return std::nullopt;
   auto best = digging.at(works_m);
   if (!best || !best->enough) return std::nullopt;
   while (works_m - short_m > dig_step_m) {

@@ -25,13 +25,6 @@ double most_bore_m(const ReachSweep& leg, double flow_m3s) {
   return bore_m;
 }
 
-const pipes::Pipe& pipe_on(const network::Line& line, double station_m) {
-  const pipes::Pipe* pipe = &line.pipes.front().pipe;
-  for (const network::FittedPipe& laid : line.pipes)
-    if (laid.from.metres() <= station_m) pipe = &laid.pipe;
-  return *pipe;
-}
-
 /// The descent after a crest as it is swept now: its hardest leg, or none if it does not run full.
 std::optional<ReachSweep> swept_when_full(const network::Line& line, const steady::LineState& run,
                                           const CrestDescent& descent) {
@@ -73,11 +66,15 @@ TriedVent try_vent(Trials& trials, const Way& way, const Crest& crest, const Run
   TriedVent tried;
   tried.station_m = crest.station_m;
   tried.after = before;
-  StartConditions with = way.conditions;
-  with.vents_m.push_back(way.profile.points[static_cast<std::size_t>(crest.point)].station_m);
-  tried.start_after = start_up(way.profile, with);
-  tried.gain_m = way.start.required_level_m - tried.start_after.required_level_m;
-  tried.uncompressed_gain_m = way.start.uncompressed_level_m - tried.start_after.uncompressed_level_m;
+  tried.start_after = way.start;  // a crest without air asks for as much with a vent
+  const auto& all = way.vents.single;
+  const auto effect = std::lower_bound(all.begin(), all.end(), crest.point,
+                                       [](const VentEffect& e, int point) { return e.crest < point; });
+  if (effect != all.end() && effect->crest == crest.point) {
+    tried.start_after = effect->after;
+    tried.gain_m = effect->gain_m;
+    tried.uncompressed_gain_m = effect->uncompressed_gain_m;
+  }
   // The solver's floors change on sealed lines only.
   if (trials.system().line(crest.pipeline)->air == network::Air::sealed) {
     const auto changed =
@@ -91,7 +88,8 @@ TriedVent try_vent(Trials& trials, const Way& way, const Crest& crest, const Run
 std::optional<TriedBore> try_bore(Trials& trials, const Crest& crest, double flow_m3s) {
   const network::Line* line = trials.system().line(crest.pipeline);
   if (!line || !crest.hardest) return std::nullopt;
-  const pipes::Pipe& now = pipe_on(*line, 0.5 * (crest.hardest->from_m + crest.hardest->to_m));
+  const double middle_m = 0.5 * (crest.hardest->from_m + crest.hardest->to_m);
+  const pipes::Pipe& now = line->pipes[static_cast<std::size_t>(line->course.pipe_at(middle_m))].pipe;
   const std::vector<pipes::Pipe> all = narrower_pipes(now, most_bore_m(*crest.hardest, flow_m3s));
   // The narrower the pipe, the sooner the descent runs full: the widest that does is found by halving.
   // Narrower ones yet help only while the spring, not the pipe, sets the flow.

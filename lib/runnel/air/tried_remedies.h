@@ -12,7 +12,7 @@ namespace runnel::air {
 struct TriedVent {
   double station_m = 0.0;
   Running after;  ///< differs from before on sealed lines only: an open line takes no harm from it
-  StartUp start_after;
+  StartLevels start_after;
   double gain_m = 0.0;               ///< by how much the level asked for at the source falls, >= 0
   double uncompressed_gain_m = 0.0;  ///< the same if the pockets kept their full height
 };
@@ -31,7 +31,7 @@ struct TriedDig {
   double depth_m = 0.0;  ///< below the crest; a centimetre less is not enough
   double floor_m = 0.0;  ///< elevation of the trench
   Running after;
-  StartUp start_after;
+  StartLevels start_after;
 };
 
 /// A smaller pipe from the catalogue on the descent after the crest.
