@@ -2,6 +2,7 @@
 
 #include <algorithm>
 #include <cstddef>
+#include <numeric>
 
 #include "runnel/air/descent.h"
 
@@ -41,47 +42,95 @@ double standing_m3(const Profile& profile, const LineShape& shape, const Front& 
   return volume_m3;
 }
 
-/// Earliest arrival at a summit-ward point; none if the source cannot push the front there.
-std::optional<double> earliest_s(const Profile& profile, const StartConditions& conditions,
-                                 const LineShape& shape, const std::vector<double>& bore_m3,
-                                 const Stand& stand, int point, double yield_m3s) {
-  const Front front = front_at(shape, conditions.atmospheric_head_m, stand.closed, stand.column_m);
-  if (front.required_level_m >= conditions.source_level_m) return std::nullopt;
-  return standing_m3(profile, shape, front, bore_m3, stand, point) / yield_m3s;
+/// Where the front stands when it has come to a point, or, on the way down from a crest, to that crest: the
+/// rest it passes in no time. None before the first rise.
+struct Reached {
+  Stand stand;
+  int point = 0;
+};
+std::optional<Reached> reached_at(const Profile& profile, const LineShape& shape, int point) {
+  Reached reached{.stand = {}, .point = point};
+  bool rising = shape.turns.empty() ? profile.points.back().elevation_m > profile.points.front().elevation_m
+                                    : shape.turns.front().crest;
+  bool crest_seen = false;
+  for (const Turn& turn : shape.turns) {
+    if (turn.point >= point) break;
+    rising = !turn.crest;
+    if (turn.crest) {
+      crest_seen = true;
+      reached.point = turn.point;
+      continue;
+    }
+    reached.point = point;
+    reached.stand.low = turn.point;
+    if (crest_seen) ++reached.stand.closed;
+  }
+  if (rising)
+    reached.point = point;
+  else if (!crest_seen)
+    return std::nullopt;
+  for (int i = reached.stand.low; i <= reached.point; ++i) {
+    const double here_m = profile.points[static_cast<std::size_t>(i)].elevation_m;
+    reached.stand.column_m = i == reached.stand.low ? here_m : std::max(reached.stand.column_m, here_m);
+  }
+  return reached;
 }
+
+/// Water that stands behind the front when it has come to a point [m3]; none if the source cannot push it
+/// there.
+std::optional<double> standing_at(const Profile& profile, const StartConditions& conditions,
+                                  const LineShape& shape, const std::vector<double>& bore_m3, int point) {
+  const auto reached = reached_at(profile, shape, point);
+  if (!reached || point == 0) return 0.0;
+  const Front front =
+      front_at(shape, conditions.atmospheric_head_m, reached->stand.closed, reached->stand.column_m);
+  if (front.required_level_m >= conditions.source_level_m) return std::nullopt;
+  return standing_m3(profile, shape, front, bore_m3, reached->stand, reached->point);
+}
+
+/// Points at which the standing water is asked for on the way to the next one wanted: enough of them that the
+/// rate changes little in between.
+int next_stop(int from, int to) { return std::min(to, from + std::max(1, (to - from) / 32)); }
 
 }  // namespace
 
 std::vector<FirstWater> first_water(const Profile& profile, const StartConditions& conditions,
-                                    double yield_m3s) {
+                                    double yield_m3s, const std::vector<int>& points, const WetPart* wet) {
   const LineShape shape = shape_of(profile, conditions);
   const std::vector<double> bore_m3 = bore_volume_to_points_m3(profile);
+  const auto bore = [&](int i) { return bore_m3[static_cast<std::size_t>(i)]; };
   std::vector<FirstWater> all;
-  Stand stand;
-  bool rising = shape.turns.empty() ? profile.points.back().elevation_m > profile.points.front().elevation_m
-                                    : shape.turns.front().crest;
-  std::optional<double> last_s = 0.0;  // a descent is passed in no time
-  std::size_t next_turn = 0;
-  bool crest_seen = false;
-  stand.column_m = profile.points.front().elevation_m;
-  for (int i = 0; i < static_cast<int>(profile.points.size()); ++i) {
-    const ProfilePoint& p = profile.points[static_cast<std::size_t>(i)];
-    stand.column_m = std::max(stand.column_m, p.elevation_m);
-    if (rising && last_s && i > 0)
-      last_s = earliest_s(profile, conditions, shape, bore_m3, stand, i, yield_m3s);
-    const double volume_m3 = bore_m3[static_cast<std::size_t>(i)];
-    all.push_back({i, p.station_m, volume_m3, volume_m3 / yield_m3s, last_s});
-    if (next_turn == shape.turns.size() || shape.turns[next_turn].point != i) continue;
-    const bool crest = shape.turns[next_turn++].crest;
-    rising = !crest;
-    if (!crest) {
-      stand.low = i;
-      stand.column_m = p.elevation_m;
-      if (crest_seen) ++stand.closed;
+  double full_s = 0.0, standing_m3 = 0.0;
+  std::optional<double> earliest_s = 0.0;
+  int here = 0;
+  const auto go_to = [&](int stop) {
+    const double filled_m3 = bore(stop) - bore(here);
+    const double step_s =
+        wet ? wet->seconds(wet->length_to_m(here), wet->length_to_m(stop)) : filled_m3 / yield_m3s;
+    const auto stands_m3 = earliest_s ? standing_at(profile, conditions, shape, bore_m3, stop) : std::nullopt;
+    if (!stands_m3) {
+      earliest_s.reset();
+    } else if (filled_m3 > 0.0) {
+      *earliest_s += std::max(0.0, *stands_m3 - standing_m3) * (step_s / filled_m3);
+      standing_m3 = std::max(standing_m3, *stands_m3);
     }
-    crest_seen = crest_seen || crest;
+    full_s += step_s;
+    here = stop;
+  };
+  const bool one_rate = !wet || wet->takes_all();
+  for (const int point : points) {
+    while (here < point) go_to(one_rate ? point : next_stop(here, point));
+    all.push_back(
+        {point, profile.points[static_cast<std::size_t>(point)].station_m, bore(point), full_s, earliest_s});
   }
   return all;
+}
+
+std::vector<FirstWater> first_water(const Profile& profile, const StartConditions& conditions,
+                                    double yield_m3s) {
+  std::vector<int> all(profile.points.size());
+  std::iota(all.begin(), all.end(), 0);
+  return first_water(profile, conditions, yield_m3s, all);
 }
 
 }  // namespace runnel::air

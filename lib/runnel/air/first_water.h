@@ -1,16 +1,18 @@
 #pragma once
-// When the first water arrives at each point of an empty line.
+// When the first water arrives at a point of an empty line.
 //
 // Two figures, because an empty line need not fill to pass water on:
-//   full bore:  the whole bore up to the point is filled at the spring's yield;
+//   full bore:  the whole bore up to the point is filled;
 //   earliest:   only what stands at rest behind the front is filled: low points up to the level that
 //               lifts the front over each crest, with the air pockets still in place. Water trickles
 //               down each descent in no time.
-// The truth lies between. Both take the yield as constant and the box before the line as full.
+// The truth lies between. The front moves on at what the spring gives or, where that is less, at what the wet
+// part can carry to it (air/wet_part.h). The yield is constant and the box before the line full.
 #include <optional>
 #include <vector>
 
 #include "runnel/air/start_up.h"
+#include "runnel/air/wet_part.h"
 
 namespace runnel::air {
 
@@ -22,7 +24,13 @@ struct FirstWater {
   std::optional<double> earliest_s;
 };
 
-/// For every point of the profile. Precondition: yield > 0.
+/// For points of the profile, in rising order. Precondition: yield > 0. Without a wet part the line is taken
+/// to carry all that the spring gives.
+std::vector<FirstWater> first_water(const Profile& profile, const StartConditions& conditions,
+                                    double yield_m3s, const std::vector<int>& points,
+                                    const WetPart* wet = nullptr);
+
+/// For every point of the profile.
 std::vector<FirstWater> first_water(const Profile& profile, const StartConditions& conditions,
                                     double yield_m3s);
 

@@ -114,7 +114,7 @@ std::string dry_lines_text(const FillAnswer& answer, const TextOptions& options)
   for (const air::Way& way : air::ways_of(answer.system, most_ways)) {
     const network::Box* box = answer.system.box(way.path.source);
     if (!box) continue;
-    const auto first = verdict::arrival(way.profile, way.conditions, way.start, box->yield.si());
+    const auto first = verdict::arrival(answer.system, way, box->yield.si());
     if (first) times += (times.empty() ? "" : ", ") + first_water_words(*first, way.path.end, options);
   }
   if (times.empty()) return {};
