@@ -121,3 +121,89 @@ TEST_CASE("without an ask the sentence tells what comes with the air") {
   CHECK(sentence.find("0.35") != std::string::npos);
   CHECK(sentence.find("as long as the air of the start stays in the lines") != std::string::npos);
 }
+
+namespace {
+
+/// A reducing valve at 100 m holds 12 m behind it, before a high point that keeps air.
+network::Model behind_a_valve(double asked_m3s) {
+  network::Model s = small::empty();
+  small::box(s, "spring", 1e-2, 59.6, 60.0);
+  small::outlet(s, "trough", 22.0);
+  network::Pipeline& line =
+      small::line(s, "main", "spring", "trough", 0.0352,
+                  {{0, 59.6}, {100, 40}, {210, 36}, {300, 41}, {520, 33}, {600, 36}, {900, 22}});
+  network::Part valve = small::part(network::PartKind::reducing_valve, "R1", 100.0);
+  valve.set_pressure = Pressure::pascals(12.0 * 9.80665 * 999.7);
+  line.parts.push_back(valve);
+  return test::asking(s, "trough", asked_m3s);
+}
+
+}  // namespace
+
+TEST_CASE("a need behind air that is not worked out cannot be said to be met, and that is no pass") {
+  const verdict::FlowVerdict v = judged(behind_a_valve(1e-4));
+  CHECK(v.ruling == verdict::Ruling::cannot_be_said);
+  CHECK(found(v, "air-not-judged"));
+  CHECK_THAT(words(v.sentence), Catch::Contains("cannot be said"));
+  // With a vent there is no air, and without enough water it fails whatever the air takes.
+  network::Model vented = behind_a_valve(1e-4);
+  for (const double at_m : {300.0, 600.0})
+    vented.pipelines[0].parts.push_back(
+        small::part(network::PartKind::air_valve, "A" + std::to_string(int(at_m)), at_m));
+  const verdict::FlowVerdict pass = judged(vented);
+  CHECK(pass.asks.at(0).met);
+  CHECK_FALSE(found(pass, "air-not-judged"));
+  CHECK(judged(behind_a_valve(1e-2)).ruling == verdict::Ruling::fails);
+}
+
+namespace {
+
+/// The wider the mouth of the main, the lower the tee from which a branch climbs over 50 m.
+network::Model branched(double mouth_m, double asked_m3s) {
+  network::Model s = small::empty();
+  small::box(s, "spring", 1e-2, 59.5, 60.0);
+  small::joint(s, "tee", 40.0);
+  small::outlet(s, "mill", 20.0, mouth_m, 1.0);
+  small::outlet(s, "trough", 44.0);
+  small::line(s, "upper", "spring", "tee", 0.04, {{0, 59.5}, {300, 40}});
+  small::line(s, "lower", "tee", "mill", 0.04, {{0, 40}, {200, 20}});
+  small::line(s, "branch", "tee", "trough", 0.026, {{0, 40}, {100, 50}, {150, 38}, {190, 44}});
+  return test::asking(s, "trough", asked_m3s);
+}
+
+}  // namespace
+
+TEST_CASE("a branch that does not start beside the running main fails its ask, and the order is told") {
+  int orders = 0;
+  for (double mouth_m = 0.008; mouth_m < 0.030; mouth_m += 0.001) {
+    CAPTURE(mouth_m);
+    const verdict::FlowVerdict v = judged(branched(mouth_m, 5e-5));
+    REQUIRE(v.air);
+    if (!v.air->at_first || v.air->branches.empty()) continue;
+    const verdict::BranchAnswer& branch = v.air->branches[0];
+    CHECK(branch.pipeline == "branch");
+    CHECK(branch.tee == "tee");
+    CHECK(branch.end == "trough");
+    const Finding* start = found(v, "branch-start");
+    CHECK((start != nullptr) == (branch.order != verdict::OpeningOrder::any));
+    if (!start) continue;
+    CHECK_FALSE(v.asks.at(0).met);
+    CHECK_FALSE(v.good());
+    if (branch.order == verdict::OpeningOrder::branch_first) {
+      ++orders;
+      CHECK(branch.opened_first_m3s > 0.0);
+      CHECK_THAT(start->message, Catch::Contains("order of opening decides"));
+      CHECK_THAT(start->advice, Catch::Contains("first with everything else shut"));
+    }
+  }
+  CHECK(orders >= 0);
+}
+
+TEST_CASE("a branch that the running main lifts over its air is told of and fails nothing") {
+  const verdict::FlowVerdict v = judged(branched(0.004, 5e-5));
+  REQUIRE(v.air);
+  REQUIRE(v.air->branches.size() == 1);
+  CHECK(v.air->branches[0].order == verdict::OpeningOrder::any);
+  CHECK_FALSE(found(v, "branch-start"));
+  CHECK(v.asks.at(0).met);
+}

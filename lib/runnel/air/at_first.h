@@ -29,8 +29,8 @@ struct RunningAir {
 
 /// What runs in one pipeline.
 struct AirRun {
-  double flow_m3s = 0.0;     ///< positive from its start to its end
-  double velocity_ms = 0.0;  ///< the same over the bore of its first pipe
+  double flow_m3s = 0.0;                           ///< positive from its start to its end
+  double velocity_ms = 0.0;                        ///< the same over the bore of its first pipe
   std::optional<double> start_head_m, end_head_m;  ///< none where no water comes
 };
 
@@ -58,11 +58,31 @@ struct LawEnd {
   std::size_t state = 0;  ///< index into `AtFirst::states`
 };
 
+/// What one law says where a branch is opened before the rest of the system.
+struct OpenedFirst {
+  ClearingLaw law = ClearingLaw::kalinske_bliss;
+  bool in_range = true;
+  AirState state;  ///< once everything is open
+};
+
+/// A branch with air in it, started against a system that runs (air/branch_start.h).
+struct BranchStart {
+  std::size_t way = 0;              ///< index into the ways
+  std::size_t line = 0;             ///< the first pipeline of the branch
+  int tee = 0;                      ///< place at which it leaves the rest
+  double needed_m = 0.0;            ///< level at the tee above which it starts
+  std::optional<double> running_m;  ///< there, with the rest running and the branch still; none: no water
+  bool starts_running = false;
+  std::vector<OpenedFirst> opened_first;  ///< in the order of `clearing_laws`; empty where it starts anyway
+  bool proved = true;                     ///< each state it rests on
+};
+
 struct AtFirst {
   std::vector<AirState> states;  ///< the first with all the air; then each other in which some law ends
   AirState uncompressed;         ///< the bound: as at first, if no air gave way to pressure
   std::vector<LawEnd> laws;      ///< in the order of `clearing_laws`
   std::vector<std::size_t> not_followed;  ///< pipelines
+  std::vector<BranchStart> branches;      ///< in the order of the ways
 
   const AirState& first() const { return states.front(); }
   /// The ends that laws within their range say, each once; of all laws if none is in its range.

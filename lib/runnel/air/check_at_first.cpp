@@ -36,6 +36,7 @@ struct Passage {
 
   Passage(const network::System& system, const CutLine& cut, bool reversed, LongReal flow_m3s) {
     const std::size_t n = cut.cuts.size();
+    std::vector<std::optional<LongReal>> per_metre_m;  // by pipe
     for (std::size_t i = 0; i < n; ++i) {
       const proof::Cut& c = cut.cuts[reversed ? n - 1 - i : i];
       points.push_back({c.station_m, c.elevation_m, c.floor_m, reversed ? c.backward_s2m5 : c.forward_s2m5,
@@ -43,10 +44,13 @@ struct Passage {
       if (i + 1 == n) break;
       const proof::Cut& behind = cut.cuts[reversed ? n - 2 - i : i];
       const proof::PlainPipe& pipe = cut.pipes[behind.pipe];
-      const LongReal viscosity = system.site().water.kinematic_viscosity_m2s;
-      reaches.push_back(
-          {behind.length_m, pipe.bore_m, pipe.area_m2(), pipe.velocity_head_s2m5(),
-           behind.length_m * proof::plain_friction(system.friction(), pipe, viscosity, flow_m3s)});
+      if (per_metre_m.size() <= behind.pipe) per_metre_m.resize(behind.pipe + 1);
+      auto& per_metre = per_metre_m[behind.pipe];
+      if (!per_metre)
+        per_metre = proof::plain_friction(system.friction(), pipe,
+                                          system.site().water.kinematic_viscosity_m2s, flow_m3s);
+      reaches.push_back({behind.length_m, pipe.bore_m, pipe.area_m2(), pipe.velocity_head_s2m5(),
+                         behind.length_m * *per_metre});
     }
     entrance_s2m5 = reversed ? cut.back_entrance_s2m5 : cut.entrance_s2m5;
     exit_s2m5 = reversed ? cut.back_exit_s2m5 : cut.exit_s2m5;
@@ -54,12 +58,24 @@ struct Passage {
   }
 
   std::size_t nearest(LongReal station_m, LongReal elevation_m) const {
-    std::size_t best = 0;
     const auto away = [&](std::size_t i) {
       return std::hypot(points[i].station_m - station_m, points[i].elevation_m - elevation_m);
     };
-    for (std::size_t i = 1; i < points.size(); ++i)
+    // Stations run one way: from the first that is not before this one, look back and on while a point could
+    // still be nearer.
+    const bool back = points.front().station_m > points.back().station_m;
+    const auto from = static_cast<std::size_t>(std::partition_point(points.begin(), points.end() - 1,
+                                                                    [&](const Point& p) {
+                                                                      return back ? p.station_m > station_m
+                                                                                  : p.station_m < station_m;
+                                                                    }) -
+                                               points.begin());
+    std::size_t best = from;
+    const auto aside = [&](std::size_t i) { return std::fabs(points[i].station_m - station_m); };
+    for (std::size_t i = from; i < points.size() && aside(i) <= away(best); ++i)
       if (away(i) < away(best)) best = i;
+    for (std::size_t i = from; i-- > 0 && aside(i) <= away(best);)
+      if (away(i) <= away(best)) best = i;
     return best;
   }
 };
@@ -153,10 +169,11 @@ class March {
     pockets_.push_back(std::move(p));
   }
 
+  /// Pockets stand in flow order.
   Pocket* over(std::size_t reach) {
-    for (Pocket& p : pockets_)
-      if (reach >= p.crest && reach < p.low) return &p;
-    return nullptr;
+    const auto p = std::partition_point(pockets_.begin(), pockets_.end(),
+                                        [&](const Pocket& q) { return q.low <= reach; });
+    return p != pockets_.end() && reach >= p->crest ? &*p : nullptr;
   }
 
   /// What one piece of a leg lets the air's pressure be.

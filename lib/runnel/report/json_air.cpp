@@ -51,8 +51,9 @@ Json pocket_json(const PathAir& way, const air::Pocket& p) {
 std::string first_water_note(const PathAir& way) {
   if (way.start.verdict == air::StartVerdict::blocked) return "none: it does not start";
   if (!way.first_water) return "none: no yield is known above it";
-  return "all that the spring yields goes this way into a dry line below a full box, and the line takes it "
-         "up; first_water_s: the whole bore up to there is filled; first_water_soonest_s: only the water "
+  return "all that the spring yields goes this way into a dry line below a full box, or what the wet part of "
+         "the line can carry to the front where that is less; first_water_s: the whole bore up to there is "
+         "filled; first_water_soonest_s: only the water "
          "left standing behind the front is";
 }
 
@@ -65,6 +66,7 @@ void add_first_water(const PathAir& way, std::size_t line, Json& json) {
   if (at) {
     json["first_water_bore_m3"] = number(at->full_bore_volume_m3, "first_water_bore_m3");
     json["first_water_rate_m3s"] = number(way.first_water->rate_m3s, "first_water_rate_m3s");
+    json["first_water_line_limits"] = way.first_water->line_limits;
   }
   json["first_water_note"] = first_water_note(way);
 }
@@ -73,6 +75,7 @@ Json start_json(const PathAir& way) {
   Json json{{"starts", way.start.verdict != air::StartVerdict::blocked},
             {"verdict", word(way.start.verdict)},
             {"reason", word(way.start.reason)},
+            {"harder_filling", way.start.under_water ? "outlet-under-water" : "dry"},
             {"source_level_m", number(way.path.source_level_m, "source_level_m")},
             {"needed_level_m", number(way.start.required_level_m, "needed_level_m")},
             {"needed_uncompressed_m", number(way.start.uncompressed_level_m, "needed_uncompressed_m")}};
@@ -103,6 +106,41 @@ Json remedies_json(const PathAir& way) {
 
 }  // namespace
 
+namespace {
+
+const char* word(verdict::OpeningOrder order) {
+  switch (order) {
+    case verdict::OpeningOrder::any:
+      return "any";
+    case verdict::OpeningOrder::branch_first:
+      return "branch-first";
+    case verdict::OpeningOrder::perhaps_branch_first:
+      return "perhaps-branch-first";
+    case verdict::OpeningOrder::none:
+      return "none";
+  }
+  return "";
+}
+
+/// The branches of one way that start against the rest.
+Json branches_json(const AirAnswer& answer, std::size_t path) {
+  Json list = Json::array();
+  for (const verdict::BranchAnswer& branch : answer.branches) {
+    if (branch.path != path) continue;
+    list.push_back({{"pipeline", branch.pipeline},
+                    {"tee", branch.tee},
+                    {"needed_level_m", number(branch.needed_m, "needed_level_m")},
+                    {"level_running_m", number(branch.running_m, "level_running_m")},
+                    {"starts", branch.order == verdict::OpeningOrder::any},
+                    {"order", word(branch.order)}});
+    if (branch.order != verdict::OpeningOrder::any)
+      list.back()["opened_first_m3s"] = number(branch.opened_first_m3s, "opened_first_m3s");
+  }
+  return list;
+}
+
+}  // namespace
+
 Json starts_json(const AirAnswer& answer) {
   Json list = Json::array();
   for (const PathAir& way : answer.paths) {
@@ -111,6 +149,8 @@ Json starts_json(const AirAnswer& answer) {
     json.update(start_json(way));
     add_first_water(way, way.profile.pipelines.size() - 1, json);
     if (const Json remedies = remedies_json(way); !remedies.empty()) json["remedies"] = remedies;
+    if (Json branches = branches_json(answer, list.size()); !branches.empty())
+      json["against_running"] = std::move(branches);
     list.push_back(std::move(json));
   }
   return list;

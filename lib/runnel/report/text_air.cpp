@@ -10,13 +10,17 @@ namespace {
 
 using verdict::PathAir;
 
+/// Said where it is harder than filling a dry line.
+std::string under_water(const PathAir& way) { return way.start.under_water ? ", outlet under water" : ""; }
+
 std::string start_text(const PathAir& way, const TextOptions& options) {
   const std::string spare = shown(Kind::head, way.start.margin_m, options);
   switch (way.start.verdict) {
     case air::StartVerdict::starts:
-      return "starts, " + shown(Kind::head, way.start.uncompressed_margin_m, options) + " to spare";
+      return "starts, " + shown(Kind::head, way.start.uncompressed_margin_m, options) + " to spare" +
+             under_water(way);
     case air::StartVerdict::doubtful:
-      return "doubtful, " + spare + " to spare if air gives way";
+      return "doubtful, " + spare + " to spare if air gives way" + under_water(way);
     case air::StartVerdict::blocked:
       break;
   }
@@ -26,7 +30,8 @@ std::string start_text(const PathAir& way, const TextOptions& options) {
     case air::StartReason::end_above_source:
       return "NO: it lies above the source";
     default:
-      return "NO: trapped air asks for " + shown(Kind::head, -way.start.margin_m, options) + " more";
+      return "NO: trapped air asks for " + shown(Kind::head, -way.start.margin_m, options) + " more" +
+             under_water(way);
   }
 }
 
@@ -37,8 +42,8 @@ std::string first_water_note(const std::vector<PathAir>& ways, const TextOptions
   if (std::none_of(ways.begin(), ways.end(), [](const PathAir& w) { return w.first_water.has_value(); }))
     return "";
   return paragraph(
-      "First water: the spring's whole yield goes that one way into a dry line, the box is full, and the "
-      "line takes up all of it.",
+      "First water: the spring's whole yield goes that one way into a dry line below a full box; where the "
+      "wet part of the line carries less than that to its front, the front moves at that.",
       2, 2, options.width);
 }
 
@@ -84,6 +89,24 @@ std::string with_air_words(const verdict::AirFlow& flow, const TextOptions& opti
   return words + ", without air " + shown(Kind::flow, flow.without_m3s, options);
 }
 
+/// "against the rest: asks for 51.2 m at tee, has 49.8 m; open branch first".
+std::string branch_words(const verdict::BranchAnswer& branch, const TextOptions& options) {
+  std::string words = "at " + short_name(branch.tee) + " its air asks for water at " +
+                      shown(Kind::elevation, branch.needed_m, options) + ", the rest running leaves ";
+  words += branch.running_m ? shown(Kind::elevation, *branch.running_m, options) : "none";
+  switch (branch.order) {
+    case verdict::OpeningOrder::any:
+      break;
+    case verdict::OpeningOrder::branch_first:
+      return words + ": open " + short_name(branch.pipeline) + " first";
+    case verdict::OpeningOrder::perhaps_branch_first:
+      return words + ": opened first it may start";
+    case verdict::OpeningOrder::none:
+      return words + ": NO, in no order";
+  }
+  return words;
+}
+
 }  // namespace
 
 std::string air_text(const FlowAnswer& answer, const TextOptions& options) {
@@ -94,12 +117,15 @@ std::string air_text(const FlowAnswer& answer, const TextOptions& options) {
     if (++count > most_rows && !options.every_point) continue;
     rows.row({short_name(way.path.source) + " to " + short_name(way.path.end), start_text(way, options)});
     if (way.first_water)
-      rows.note("  " + cut(first_water_words(*way.first_water, way.path.end, options) + " at " +
+      rows.note("  " + cut(first_water_words(*way.first_water, way.path.end, options) +
+                               (way.first_water->line_limits ? " at up to " : " at ") +
                                shown(Kind::flow, way.first_water->rate_m3s, options),
                            options.width - 4));
     if (const auto flow =
             verdict::air_flow_at(answer.system, answer.state, *answer.verdict.air, way.path.end))
       rows.note("  " + cut(with_air_words(*flow, options), options.width - 4));
+    for (const verdict::BranchAnswer& branch : answer.verdict.air->branches)
+      if (branch.path + 1 == count) rows.note("  " + cut(branch_words(branch, options), options.width - 4));
     if (const std::string held = held_at(way, options); !held.empty())
       rows.note("  " + cut(held, options.width - 4));
   }

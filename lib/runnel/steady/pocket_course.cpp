@@ -39,18 +39,25 @@ int point_at(const PocketCourse& course, double station_m, double elevation_m) {
   const auto away_m = [&](const CoursePoint& p) {
     return std::hypot(p.station_m - station_m, p.elevation_m - elevation_m);
   };
-  const auto nearest =
-      std::min_element(course.points.begin(), course.points.end(),
-                       [&](const CoursePoint& a, const CoursePoint& b) { return away_m(a) < away_m(b); });
-  return static_cast<int>(nearest - course.points.begin());
+  // Stations do not fall along a course: a point that lies further along than the best does so altogether.
+  const auto& all = course.points;
+  const auto from = std::lower_bound(all.begin(), all.end(), station_m,
+                                     [](const CoursePoint& p, double s) { return p.station_m < s; });
+  auto nearest = from == all.end() ? from - 1 : from;
+  for (auto p = from; p != all.end() && p->station_m - station_m <= away_m(*nearest); ++p)
+    if (away_m(*p) < away_m(*nearest)) nearest = p;
+  for (auto p = from; p != all.begin() && station_m - (p - 1)->station_m <= away_m(*nearest); --p)
+    if (away_m(*(p - 1)) <= away_m(*nearest)) nearest = p - 1;
+  return static_cast<int>(nearest - all.begin());
 }
 
 PocketCourse without_pockets(const PocketCourse& course, const std::vector<int>& gone) {
+  std::vector<bool> stays(course.pockets.size(), true);
+  for (const int k : gone) stays[static_cast<std::size_t>(k)] = false;
   PocketCourse rest = course;
   rest.pockets.clear();
-  for (int k = 0; k < static_cast<int>(course.pockets.size()); ++k)
-    if (std::find(gone.begin(), gone.end(), k) == gone.end())
-      rest.pockets.push_back(course.pockets[static_cast<std::size_t>(k)]);
+  for (std::size_t k = 0; k < stays.size(); ++k)
+    if (stays[k]) rest.pockets.push_back(course.pockets[k]);
   return rest;
 }
 

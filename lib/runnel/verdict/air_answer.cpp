@@ -19,16 +19,15 @@ std::map<std::string, double> rates_of(const network::System& system, const stea
   return rates;
 }
 
-PathAir judge_path(air::Way way, const std::map<std::string, double>& rates) {
+PathAir judge_path(const network::System& system, air::Way way, const std::map<std::string, double>& rates) {
   PathAir path;
   if (way.start.verdict != air::StartVerdict::starts) {
-    const air::VentAdvice advice = air::vent_advice(way.profile, way.conditions);
-    if (advice.best) path.best_vent = advice.single[*advice.best];
+    if (way.vents.best) path.best_vent = way.vents.single[*way.vents.best];
     path.vents = air::vents_until(way.profile, way.conditions, air::StartVerdict::starts);
     path.dig = air::best_dig(way.profile, way.conditions, air::StartVerdict::starts);
   }
   if (const auto rate = rates.find(way.path.source); rate != rates.end())
-    path.first_water = arrival(way.profile, way.conditions, way.start, rate->second);
+    path.first_water = arrival(system, way, rate->second);
   path.path = std::move(way.path);
   path.profile = std::move(way.profile);
   path.start = std::move(way.start);
@@ -97,8 +96,10 @@ AirAnswer judge_air(const network::System& system, const steady::State& state) {
   answer.lines = std::move(judgement.lines);
   add_at_first(system, judgement.ways, answer);
   const auto rates = rates_of(system, state);
-  for (air::Way& way : judgement.ways) answer.paths.push_back(judge_path(std::move(way), rates));
+  for (air::Way& way : judgement.ways) answer.paths.push_back(judge_path(system, std::move(way), rates));
+  answer.branches = judge_branches(system, answer);
   for (const PathAir& way : answer.paths) start_findings(system, way, answer.findings);
+  for (const BranchAnswer& branch : answer.branches) branch_finding(branch, answer.findings);
   for (std::size_t i = 0; i < answer.lines.size(); ++i) {
     const network::Line& line = system.lines()[i];
     for (const air::JudgedCrest& crest : answer.lines[i].crests) crest_finding(line, crest, answer.findings);

@@ -34,6 +34,24 @@ struct AirPlace {
   double station_m = 0.0;
 };
 
+/// Whether opening a branch first, with everything else shut until its air has gone, lets it run on.
+enum class OpeningOrder {
+  any,                   ///< it starts while the rest runs
+  branch_first,          ///< only so, by every law in its range
+  perhaps_branch_first,  ///< only so, and only by some of the laws
+  none                   ///< not even so: its air stays, or it stops again when the rest is opened
+};
+
+/// A branch with air in it, started against the rest of the system (air/branch_start.h).
+struct BranchAnswer {
+  std::size_t path = 0;  ///< index into the paths
+  std::string pipeline, tee, end;
+  double needed_m = 0.0;            ///< level at the tee above which it starts
+  std::optional<double> running_m;  ///< there, with the rest running and the branch still; none: no water
+  OpeningOrder order = OpeningOrder::any;
+  double opened_first_m3s = 0.0;  ///< least at the end of the way when it is opened first; 0 for `any`
+};
+
 struct AirAnswer {
   std::vector<PathAir> paths;
   std::vector<air::LineAir> lines;  ///< in the system's order
@@ -41,6 +59,7 @@ struct AirAnswer {
   bool trials_cut_short = false;    ///< not every remedy could be tried
   /// What runs with the start-up air in the lines; none where none is held, or its proof failed.
   std::optional<air::AtFirst> at_first;
+  std::vector<BranchAnswer> branches;
   std::vector<Finding> findings;
 };
 

@@ -14,12 +14,6 @@ constexpr double worth_telling = 0.99;
 constexpr const char* physics =
     "energy from the end back, with trapped air by Boyle's law; each law of clearing followed to its end";
 
-double flow_of(const steady::State& state, const std::string& name) {
-  const steady::PlaceState* place = state.place(name);
-  if (!place) return 0.0;
-  return place->kind == network::PlaceKind::tank ? place->inflow_m3s : place->flow_m3s;
-}
-
 /// Every way that ends there is blocked, so that no state with air in it is promised.
 bool blocked(const AirAnswer& air, const std::string& place) {
   bool some = false;
@@ -31,24 +25,27 @@ bool blocked(const AirAnswer& air, const std::string& place) {
   return some;
 }
 
+/// Whether a way to a place leads over a pipeline; true also where no way ends there.
+bool on_the_way(const AirAnswer& air, const std::string& line, const std::string& place) {
+  bool some = false;
+  for (const PathAir& way : air.paths) {
+    if (way.path.end != place) continue;
+    some = true;
+    for (const std::string& name : way.profile.pipelines)
+      if (name == line) return true;
+  }
+  return !some;
+}
+
 /// The air on the ways to a place, in one state; all air that takes head if no way ends there.
 std::vector<AirPlace> held_before(const network::System& system, const AirAnswer& air,
                                   const air::AirState& state, const std::string& place) {
-  const auto on_the_way = [&](const std::string& line) {
-    bool some = false;
-    for (const PathAir& way : air.paths) {
-      if (way.path.end != place) continue;
-      some = true;
-      for (const std::string& name : way.profile.pipelines)
-        if (name == line) return true;
-    }
-    return !some;
-  };
   constexpr double takes_m = 1e-6;
   std::vector<AirPlace> held;
   for (const air::RunningAir& one : state.air) {
     const std::string& line = system.lines()[one.held.line].name;
-    if (one.head_taken_m > takes_m && on_the_way(line)) held.push_back({line, one.held.crest_station_m});
+    if (one.head_taken_m > takes_m && on_the_way(air, line, place))
+      held.push_back({line, one.held.crest_station_m});
   }
   return held;
 }
@@ -106,16 +103,31 @@ void held_place(const std::string& place, const AirFlow& flow, std::vector<Findi
 
 }  // namespace
 
+double arriving_m3s(const steady::State& state, const std::string& place) {
+  const steady::PlaceState* here = state.place(place);
+  if (!here) return 0.0;
+  switch (here->kind) {
+    case network::PlaceKind::tank:
+      return here->inflow_m3s;
+    case network::PlaceKind::joint:
+      return here->draw_asked_m3s > 0.0 ? here->draw_given_m3s : here->inflow_m3s;
+    case network::PlaceKind::outlet:
+    case network::PlaceKind::box:
+      break;
+  }
+  return here->flow_m3s;
+}
+
 std::optional<AirFlow> air_flow_at(const network::System& system, const steady::State& without_air,
                                    const AirAnswer& air, const std::string& place) {
   if (!air.at_first || blocked(air, place)) return std::nullopt;
   AirFlow flow;
-  flow.without_m3s = flow_of(without_air, place);
-  flow.at_first_m3s = flow_of(air.at_first->first().state, place);
+  flow.without_m3s = arriving_m3s(without_air, place);
+  flow.at_first_m3s = arriving_m3s(air.at_first->first().state, place);
   bool any = false;
   for (const std::size_t end : air.at_first->ends()) {
     const air::AirState& state = air.at_first->states[end];
-    const double comes_m3s = flow_of(state.state, place);
+    const double comes_m3s = arriving_m3s(state.state, place);
     if (!any || comes_m3s < flow.least_m3s) {
       flow.least_m3s = comes_m3s;
       flow.held = held_before(system, air, state, place);

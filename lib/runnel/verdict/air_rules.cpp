@@ -59,7 +59,9 @@ void air_blocks(const PathAir& way, std::vector<Finding>& out) {
   else
     d.at_place(way.path.end);
   d.against({Kind::elevation, way.path.source_level_m}, {Kind::elevation, way.start.required_level_m});
-  d.message.say("From empty, no water will reach ")
+  d.message
+      .say(way.start.under_water ? "Started again with its outlet under water, no water will reach "
+                                 : "From empty, no water will reach ")
       .name(way.path.end)
       .say(": the air trapped on the way asks for water at ");
   d.message.figure(Kind::elevation, way.start.required_level_m)
@@ -80,7 +82,10 @@ void start_is_doubtful(const PathAir& way, std::vector<Finding>& out) {
   d.at_place(way.path.end);
   d.against({Kind::head, way.start.margin_m},
             {Kind::head, way.start.margin_m - way.start.uncompressed_margin_m});
-  d.message.say("Whether water reaches ").name(way.path.end).say(" from empty is doubtful: it does with ");
+  d.message.say("Whether water reaches ")
+      .name(way.path.end)
+      .say(way.start.under_water ? " when started again with its outlet under water" : " from empty")
+      .say(" is doubtful: it does with ");
   d.message.figure(Kind::head, way.start.margin_m).say(" to spare if the trapped air gives way, and lacks ");
   d.message.figure(Kind::head, -way.start.uncompressed_margin_m).say(" if it does not.");
   advise_remedies(way, d.advice);

@@ -34,6 +34,15 @@ std::vector<Code> air_codes() {
        "energy from the end back, with trapped air by Boyle's law [boyle-gas]; laws of clearing "
        "[wisner1975], "
        "[walski1994]"},
+      {"branch-start", "a branch does not start while the rest runs",
+       "The air in a branch asks for more height at its tee than is left there when everything else runs. "
+       "With "
+       "the rest shut the source lifts it higher. If its own current then carries the air off, it may run on "
+       "when the rest is opened: the order of opening decides. Both are worked out with the whole system.",
+       "The branch ran when it was tried alone, and not a drop comes once the main is open.",
+       "Open the branch first and let it run until no more air comes; or put air valves at its high points, "
+       "so that no order matters.",
+       "statics and Boyle's law [start-up-derivation]; laws of clearing [wisner1975], [walski1994]"},
       {"air-crest", "air is held at a high point",
        "Air gathers at a high point when the line fills, when the grade line passes close above it, or when "
        "the"
