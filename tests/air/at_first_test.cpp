@@ -310,12 +310,15 @@ std::map<std::string, std::vector<double>> flows_of(const network::System& syste
   return flows;
 }
 
-void check_same(const network::Model& one, const network::Model& other, const std::string& prefix = {}) {
+void check_same(const char* how, const network::Model& one, const network::Model& other,
+                const std::string& prefix = {}) {
+  CAPTURE(how);
   const network::System a = support::resolved(one), b = support::resolved(other);
   const auto first = at_first(a), second = at_first(b);
   REQUIRE(first.has_value() == second.has_value());
   if (!first) return;
   const auto flows = flows_of(a, *first), again = flows_of(b, *second);
+  if (getenv("DBG")) for (const auto* r : {&*first, &*second}) { for (const auto& x : r->first().air) printf("%zu rev%d body%d crest %.6f z %.6f low %.6f z %.6f V %.9g before %.9g g %.9g y %.9g\n", x.held.line, x.held.reversed, x.held.body, x.held.crest_station_m, x.held.crest_elevation_m, x.held.low_station_m, x.held.low_elevation_m, x.held.start_volume_m3, x.held.before_m3, x.gauge_head_m, x.interface_m); for (auto& q : r->first().runs) printf("  q %.9g", q.flow_m3s); printf("\n"); }
   for (const auto& [name, own] : flows) {
     const auto& others = again.at(prefix + name);
     REQUIRE(own.size() == others.size());
@@ -364,8 +367,8 @@ TEST_CASE("the datum, names, order and a finer survey change nothing about trees
   for (std::uint64_t seed = 0; seed < 100; ++seed) {
     CAPTURE(seed);
     const network::Model tree = random_tree(seed);
-    check_same(tree, test::lifted(tree, 900.0));
-    check_same(tree, surveyed_twice(tree));
-    check_same(tree, told_backwards(tree), "x ");
+    check_same("lifted", tree, test::lifted(tree, 900.0));
+    check_same("finer", tree, surveyed_twice(tree));
+    check_same("backwards", tree, told_backwards(tree), "x ");
   }
 }

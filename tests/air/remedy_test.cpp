@@ -121,3 +121,91 @@ TEST_CASE("line 22 can be dug: the answer is tried, not guessed") {
   CHECK(dig->depth_m < 95.4 - 84.2);
   CHECK(dig_until(profile, conditions_22({499}), 10, StartVerdict::starts)->depth_m == 0.0);
 }
+
+TEST_CASE("what one more vent does is what the whole start works out with that vent") {
+  std::mt19937 dice(20231);
+  int vents = 0;
+  for (int i = 0; i < 1000; ++i) {
+    CAPTURE(i);
+    const auto profile = random_profile(dice);
+    air::StartConditions conditions{10.0, 150.0, std::nullopt, {}};
+    if (i % 3 == 0) conditions.end_level_m = profile.points.back().elevation_m + 2.0;
+    conditions.end_stands = false;
+    const auto before = start_up(profile, conditions);
+    for (const auto& effect : vent_advice(profile, conditions).single) {
+      auto with = conditions;
+      with.vents_m.push_back(effect.station_m);
+      const auto after = start_up(profile, with);
+      // The sums of falls are taken in another order.
+      const auto near = [](double v) { return Approx(v).epsilon(0.0).margin(1e-9); };
+      REQUIRE(effect.after.required_level_m == near(after.required_level_m));
+      REQUIRE(effect.after.uncompressed_level_m == near(after.uncompressed_level_m));
+      REQUIRE(effect.after.verdict == after.verdict);
+      REQUIRE(effect.gain_m == near(before.required_level_m - after.required_level_m));
+      ++vents;
+    }
+  }
+  CHECK(vents > 1000);
+}
+
+namespace {
+
+/// Of a crest over the higher of the low points, or ends, beside it.
+double deepest_m(const air::Profile& profile, int crest) {
+  const auto z = [&](int i) { return profile.points[static_cast<std::size_t>(i)].elevation_m; };
+  int before = 0, after = static_cast<int>(profile.points.size()) - 1;
+  for (const auto& turn : turns(profile)) {
+    if (!turn.crest && turn.point < crest) before = turn.point;
+    if (!turn.crest && turn.point > crest) after = std::min(after, turn.point);
+  }
+  return z(crest) - std::max(z(before), z(after));
+}
+
+}  // namespace
+
+TEST_CASE("a trench that is said not to be enough is not") {
+  std::mt19937 dice(417);
+  int ruled_out = 0;
+  for (int i = 0; i < 1000; ++i) {
+    CAPTURE(i);
+    const auto profile = random_profile(dice);
+    air::StartConditions conditions{10.0, 0.0, std::nullopt, {}};
+    conditions.source_level_m = start_up(profile, conditions).uncompressed_level_m -
+                                std::uniform_real_distribution<double>(0.1, 20.0)(dice);
+    const auto before = start_up(profile, conditions);
+    for (const auto& turn : turns(profile)) {
+      if (!turn.crest) continue;
+      for (const double depth_m : {0.5, 2.0, 8.0}) {
+        if (depth_m > deepest_m(profile, turn.point))
+          break;  // beyond that the low point beside it is dug too
+        if (dig_could_start(profile, before, depth_m)) continue;
+        ++ruled_out;
+        REQUIRE(start_up(air::dug_down(profile, turn.point, depth_m), conditions).verdict !=
+                StartVerdict::starts);
+      }
+    }
+  }
+  CHECK(ruled_out > 1000);
+}
+
+TEST_CASE("a line of hundreds of high points is advised on as a short one is") {
+  // 300 falls of 2.5 m and rises of 2 m after a source 0.6 m over the start: every fall counts against it.
+  std::vector<std::pair<double, double>> line = {{0, 1000}};
+  const auto go = [&](double up_m) {
+    line.emplace_back(line.back().first + 20.0, line.back().second + up_m);
+  };
+  for (int i = 0; i < 300; ++i) go(-2.5), go(2.0);
+  go(-20.0);
+  const auto profile = air::profile_of(line, 0.05);
+  const air::StartConditions conditions{10.0, 1000.6, std::nullopt, {}};
+  const auto before = start_up(profile, conditions);
+  CHECK(before.verdict == StartVerdict::blocked);
+  CHECK(before.pockets.size() == 299);
+  // Uncompressed: the last crest and all the falls between crest and low before it.
+  CHECK(before.uncompressed_level_m == Approx(1000.0 - 300 * 0.5 + 299 * 2.5).epsilon(1e-12));
+  CHECK(vent_advice(profile, conditions).single.size() == 299);
+  const auto plan = vents_until(profile, conditions, StartVerdict::starts);
+  REQUIRE(plan);
+  CHECK(plan->after.verdict == StartVerdict::starts);
+  CHECK_FALSE(best_dig(profile, conditions, StartVerdict::starts));
+}

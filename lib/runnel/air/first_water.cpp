@@ -90,7 +90,7 @@ std::optional<double> standing_at(const Profile& profile, const StartConditions&
 
 /// Points at which the standing water is asked for on the way to the next one wanted: enough of them that the
 /// rate changes little in between.
-int next_stop(int from, int to) { return std::min(to, from + std::max(1, (to - from) / 32)); }
+int next_stop(int from, int to) { return std::min(to, from + std::max(1, (to - from) / 16)); }
 
 }  // namespace
 
@@ -102,11 +102,11 @@ std::vector<FirstWater> first_water(const Profile& profile, const StartCondition
   std::vector<FirstWater> all;
   double full_s = 0.0, standing_m3 = 0.0;
   std::optional<double> earliest_s = 0.0;
+  WetPart::Front front = wet ? wet->start() : WetPart::Front{};
   int here = 0;
   const auto go_to = [&](int stop) {
     const double filled_m3 = bore(stop) - bore(here);
-    const double step_s =
-        wet ? wet->seconds(wet->length_to_m(here), wet->length_to_m(stop)) : filled_m3 / yield_m3s;
+    const double step_s = wet ? wet->advance(front, wet->length_to_m(stop)) : filled_m3 / yield_m3s;
     const auto stands_m3 = earliest_s ? standing_at(profile, conditions, shape, bore_m3, stop) : std::nullopt;
     if (!stands_m3) {
       earliest_s.reset();

@@ -60,6 +60,7 @@ double end_elevation_m(const PathLeg& leg) {
 struct Ending {
   bool ends = false;
   std::optional<double> level_m;
+  bool stands = false;  // before any water comes
 };
 using Endings = std::vector<Ending>;  // one a place
 
@@ -67,19 +68,19 @@ Endings endings_of(const System& system) {
   Endings endings(at(system.places()));
   for (std::size_t j = 0; j < system.joints().size(); ++j)
     endings[at(system.joint_place(static_cast<int>(j)))].ends = system.joints()[j].draw.si() > 0.0;
-  for (const Source& source : sources_of(system)) endings[at(source.place)] = {true, source.level_m};
+  for (const Source& source : sources_of(system)) endings[at(source.place)] = {true, source.level_m, true};
   for (std::size_t o = 0; o < system.outlets().size(); ++o) {
     const network::Outlet& outlet = system.outlets()[o];
     const int on = system.hangs_on(static_cast<int>(o));
     if (outlet.shut) continue;
     if (on < 0) {
-      endings[at(system.outlet_place(static_cast<int>(o)))] = {true, std::nullopt};
+      endings[at(system.outlet_place(static_cast<int>(o)))] = {true, std::nullopt, false};
       continue;
     }
     // Of several taps on a joint the lowest is where the water first comes out.
     Ending& joint = endings[at(on)];
     const double tap_m = outlet.elevation.metres();
-    joint = {true, joint.level_m ? std::min(*joint.level_m, tap_m) : tap_m};
+    joint = {true, joint.level_m ? std::min(*joint.level_m, tap_m) : tap_m, false};
   }
   return endings;
 }
@@ -87,6 +88,7 @@ Endings endings_of(const System& system) {
 void add_path(std::vector<Path>& found, const Ending& ending, Path path) {
   const double end_m = end_elevation_m(path.legs.back());
   if (ending.level_m && *ending.level_m > end_m) path.end_level_m = ending.level_m;
+  path.end_stands = ending.stands && path.end_level_m;
   const bool as_drawn =
       std::none_of(path.legs.begin(), path.legs.end(), [](const PathLeg& l) { return l.reversed; });
   if (as_drawn || path.end_level_m.value_or(end_m) < path.source_level_m) found.push_back(std::move(path));
@@ -110,7 +112,7 @@ void paths_from(std::vector<Path>& found, const System& system, const Endings& e
       std::reverse(legs.begin(), legs.end());
       add_path(found, endings[at(place)],
                {system.place_name(source.place), system.place_name(place), std::move(legs), source.level_m,
-                std::nullopt});
+                std::nullopt, false});
     }
     if (i > 0 && system.kind(place) != network::PlaceKind::joint) continue;
     for (const Way& way : ways[at(place)])
@@ -131,7 +133,7 @@ std::vector<Path> paths(const System& system) {
 Profile profile_of(const Path& path) { return profile_of(path.legs); }
 
 StartConditions conditions_of(const Path& path, const network::Site& site) {
-  return {site.atmospheric_head_m(), path.source_level_m, path.end_level_m, {}};
+  return {site.atmospheric_head_m(), path.source_level_m, path.end_level_m, {}, path.end_stands};
 }
 
 }  // namespace runnel::air

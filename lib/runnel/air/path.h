@@ -15,6 +15,7 @@ struct Path {
   std::vector<PathLeg> legs;          ///< pointers into the system given
   double source_level_m = 0.0;        ///< a box at its lip, a tank at its level
   std::optional<double> end_level_m;  ///< water over the end of the last pipe, if it is covered
+  bool end_stands = false;  ///< that water stands there already before the filling: a tank's or a box's
 };
 
 /// Every path from a box or a tank to an outlet, tank, box or drawing joint that no other box or tank lies

@@ -119,21 +119,6 @@ Profile profile_of(const std::vector<PathLeg>& path) {
 
 Profile profile_of(const network::Line& line) { return profile_of({PathLeg{&line, false}}); }
 
-network::Stretch mound_around(const network::Line& line, double station_m) {
-  const Profile profile = profile_of(line);
-  network::Stretch mound{profile.points.front().own_station_m, profile.points.back().own_station_m};
-  for (const Turn& turn : turns(profile)) {
-    const double here_m = profile.points[static_cast<std::size_t>(turn.point)].own_station_m;
-    if (turn.crest) continue;
-    if (here_m < station_m) mound.from_m = here_m;
-    if (here_m > station_m) {
-      mound.to_m = here_m;
-      break;
-    }
-  }
-  return mound;
-}
-
 Profile profile_of(const std::vector<std::pair<double, double>>& station_elevation_m, double bore_m) {
   Profile profile;
   profile.pipelines.emplace_back();
@@ -196,6 +181,32 @@ std::vector<Turn> turns(const Profile& profile) {
     }
   }
   return found;
+}
+
+network::Stretch mound_around(const Profile& profile, const std::vector<Turn>& turns, double own_station_m) {
+  const auto station_m = [&](const Turn& t) {
+    return profile.points[static_cast<std::size_t>(t.point)].own_station_m;
+  };
+  network::Stretch mound{profile.points.front().own_station_m, profile.points.back().own_station_m};
+  // Crests and low points alternate: of the turns next to the station one or the one beside it is a low
+  // point.
+  const auto from = std::partition_point(turns.begin(), turns.end(),
+                                         [&](const Turn& t) { return station_m(t) < own_station_m; });
+  const auto to =
+      std::partition_point(from, turns.end(), [&](const Turn& t) { return station_m(t) <= own_station_m; });
+  for (auto t = from; t != turns.begin(); --t)
+    if (!(t - 1)->crest) {
+      mound.from_m = station_m(*(t - 1));
+      break;
+    }
+  const auto low = std::find_if(to, turns.end(), [](const Turn& t) { return !t.crest; });
+  if (low != turns.end()) mound.to_m = station_m(*low);
+  return mound;
+}
+
+network::Stretch mound_around(const network::Line& line, double station_m) {
+  const Profile profile = profile_of(line);
+  return mound_around(profile, turns(profile), station_m);
 }
 
 std::vector<StraightLeg> straight_legs(const Profile& profile) {

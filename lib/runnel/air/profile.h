@@ -74,6 +74,9 @@ struct Turn {
 /// More points on the same straight legs change nothing.
 std::vector<Turn> turns(const Profile& profile);
 
+/// As of a line, from its profile and its turns.
+network::Stretch mound_around(const Profile& profile, const std::vector<Turn>& turns, double own_station_m);
+
 /// The straight legs: points between which neither slope nor bore changes are left out.
 /// `first` and `last` are indices into the points.
 struct StraightLeg {

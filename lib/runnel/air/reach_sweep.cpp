@@ -3,14 +3,11 @@
 #include <algorithm>
 #include <cmath>
 
+#include "runnel/air/descent_index.h"
 #include "runnel/air/profile.h"
 
 namespace runnel::air {
 namespace {
-
-bool within(double station_m, double a_m, double b_m) {
-  return station_m >= std::min(a_m, b_m) && station_m <= std::max(a_m, b_m);
-}
 
 double middle_m(const steady::Reach& reach) { return 0.5 * (reach.from_m + reach.to_m); }
 
@@ -102,13 +99,12 @@ std::vector<ReachSweep> sweep_reaches(const network::Line& line, const steady::L
   std::vector<ReachSweep> found;
   if (!(std::abs(run.flow_m3s) > 0.0)) return found;
   const LineLegs legs(line, run);
+  const DescentIndex below(descents);
   for (const StraightLeg& leg : legs.all()) {
     if (leg.rise_m >= 0.0) continue;
     ReachSweep reach = legs.reach_of(leg, run, clearance_m);
     const double middle_m = 0.5 * (reach.from_m + reach.to_m);
-    reach.below_crest = std::any_of(descents.begin(), descents.end(), [&](const CrestDescent& d) {
-      return d.top != Top::source && within(middle_m, d.from_m, d.to_m);
-    });
+    reach.below_crest = below.covers(Top::bare_crest, middle_m) || below.covers(Top::vented_crest, middle_m);
     if (!reach.below_crest && !reach.near_grade && reach.runs_full) continue;
     reach.sweep = sweep(reach.bore_m, reach.down_angle_rad, reach.velocity_ms);
     found.push_back(reach);

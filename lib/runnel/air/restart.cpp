@@ -41,7 +41,8 @@ class Restart {
 
   bool prepare() {
     const double end_m = profile_.points.back().elevation_m;
-    if (!conditions_.end_level_m || *conditions_.end_level_m <= end_m) return false;
+    if (!conditions_.end_stands || !conditions_.end_level_m || *conditions_.end_level_m <= end_m)
+      return false;
     level_m_ = *conditions_.end_level_m;
     // Behind the last crest over the tank's level everything is under water.
     count_ = shape_.descents.size();

@@ -3,6 +3,7 @@
 #include <algorithm>
 #include <cmath>
 
+#include "runnel/air/descent_index.h"
 #include "runnel/air/restart.h"
 
 namespace runnel::air {
@@ -80,15 +81,12 @@ const Crest* crest_in(const RiskPoint& point, const std::vector<Crest>& crests) 
 
 /// Where air in a stretch goes: its own crest, else the top of the descent it lies on; none where it lies on
 /// a rise.
-std::optional<Top> top_of(const RiskPoint& point, const Crest* crest,
-                          const std::vector<CrestDescent>& descents) {
+std::optional<Top> top_of(const RiskPoint& point, const Crest* crest, const DescentIndex& descents) {
   if (crest) return crest->vented ? Top::vented_crest : Top::bare_crest;
-  std::optional<Top> worst;
   const double middle_m = 0.5 * (point.from_m + point.to_m);
-  for (const CrestDescent& d : descents)
-    if (middle_m >= std::min(d.from_m, d.to_m) && middle_m <= std::max(d.from_m, d.to_m))
-      worst = std::max(worst.value_or(d.top), d.top);
-  return worst;
+  for (const Top top : {Top::bare_crest, Top::vented_crest, Top::source})
+    if (descents.covers(top, middle_m)) return top;
+  return std::nullopt;
 }
 
 /// Air under it finds its way out by the end: an open place at which the stretch begins or ends.
@@ -150,13 +148,22 @@ Profile bent(const Profile& profile, int line, double from_m, double to_m, doubl
   return changed;
 }
 
+/// What it costs to start a way again, in points; after so many of them stretches are no longer bent, and are
+/// told of as they are.
+constexpr std::size_t most_points_bent = 2'000'000;  // about a second
+
 void grade_uncertain(RiskPoint& point, const network::Line& line, const std::vector<Way>& ways,
-                     double error_m, bool end_up) {
+                     double error_m, bool end_up, std::size_t& left) {
   bool judged = false;
   for (const Way& way : ways) {
+    if (left < way.profile.points.size()) {
+      point.risk = std::max(point.risk, Risk::moderate);
+      break;
+    }
     const auto& names = way.profile.pipelines;
     const auto at = std::find(names.begin(), names.end(), line.name);
     if (at == names.end()) continue;
+    left -= way.profile.points.size();
     const Profile worse =
         bent(way.profile, static_cast<int>(at - names.begin()), point.from_m, point.to_m, error_m, end_up);
     const StartUp after = harder_start(worse, way.conditions);
@@ -171,7 +178,8 @@ void grade_uncertain(RiskPoint& point, const network::Line& line, const std::vec
                    : risk == Risk::moderate ? StretchReason::back_one_pocket_more
                                             : StretchReason::back_little_changes;
   }
-  if (!judged) point.reason = StretchReason::may_run_back;
+  if (judged) return;
+  point.reason = StretchReason::may_run_back;
 }
 
 }  // namespace
@@ -187,9 +195,10 @@ std::vector<RiskPoint> stretches_at_risk(const network::System& system, const ne
     found.push_back(point);
   }
   if (!(std::abs(run.flow_m3s) > 0.0)) return found;
+  const DescentIndex over(descents);
   for (RiskPoint& point : below(run, wanted_clearance_m)) {
     const Crest* crest = crest_in(point, crests);
-    const std::optional<Top> top = top_of(point, crest, descents);
+    const std::optional<Top> top = top_of(point, crest, over);
     const bool harmless = !crest && (top == Top::source || touches_open_end(system, line, point));
     if (*point.clearance_m < -noise_m || harmless) continue;
     point.crest_inside = crest != nullptr;
@@ -206,6 +215,7 @@ std::vector<RiskPoint> uncertain_stretches(const network::Line& line, const std:
   if (!line.survey_error || !line.surveyed) return found;
   const Profile profile = profile_of(line);
   const double error_m = line.survey_error->metres();
+  std::size_t left = most_points_bent;
   for (const UncertainGrade& grade : uncertain_grades(profile, error_m)) {
     RiskPoint point;
     point.kind = RiskKind::uncertain_grade;
@@ -215,7 +225,7 @@ std::vector<RiskPoint> uncertain_stretches(const network::Line& line, const std:
     point.rise_m = grade.rise_m;
     point.limit_m = grade.tolerance_m;
     point.remedy = StretchRemedy::level_again;
-    grade_uncertain(point, line, ways, error_m, grade.rise_m <= 0.0);
+    grade_uncertain(point, line, ways, error_m, grade.rise_m <= 0.0, left);
     found.push_back(point);
   }
   return found;

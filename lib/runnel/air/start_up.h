@@ -25,6 +25,7 @@ struct StartConditions {
   double source_level_m = 0.0;
   std::optional<double> end_level_m;  ///< water level over a drowned end; none or below the end: free
   std::vector<double> vents_m;        ///< stations vented besides the profile's own air valves
+  bool end_stands = true;  ///< the water over the end stands there already before the filling begins
 };
 
 struct Pocket {

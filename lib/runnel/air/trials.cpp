@@ -48,6 +48,22 @@ Running running(const network::System& system, const steady::State& state, const
   return now;
 }
 
+const Trials::Shape& Trials::shape(int line) {
+  const auto [at, fresh] = shapes_.try_emplace(line);
+  Shape& shape = at->second;
+  if (!fresh) return shape;
+  shape.profile = profile_of(system_.lines()[static_cast<std::size_t>(line)]);
+  shape.turns = turns(shape.profile);
+  return shape;
+}
+
+const Profile& Trials::profile(int line) { return shape(line).profile; }
+
+network::Stretch Trials::mound_around(int line, double station_m) {
+  const Shape& here = shape(line);
+  return air::mound_around(here.profile, here.turns, station_m);
+}
+
 std::optional<steady::State> Trials::solve(const network::System& changed) {
   // A line of some fifty points costs what a pipeline of a village does.
   std::size_t points = 0;

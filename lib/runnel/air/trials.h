@@ -1,7 +1,9 @@
 #pragma once
 // Solving a system again with something changed, as often as a budget allows.
+#include <map>
 #include <optional>
 #include <string>
+#include <vector>
 
 #include "runnel/air/crests.h"
 #include "runnel/network/change.h"
@@ -36,11 +38,23 @@ class Trials {
   std::optional<steady::State> solve(const network::System& changed);
   /// A line of the system by name.
   int line(const std::string& name) const { return *system_.find_line(name); }
+  /// The shape of a line, made once.
+  const Profile& profile(int line);
+  /// The part of a line between the low points (or the ends) on both sides of a station: what a trench
+  /// through a crest there could touch.
+  network::Stretch mound_around(int line, double station_m);
   bool spent() const { return spent_; }
   std::size_t solves() const { return solves_; }
 
  private:
+  struct Shape {
+    Profile profile;
+    std::vector<Turn> turns;
+  };
+  const Shape& shape(int line);
+
   const network::System& system_;
+  std::map<int, Shape> shapes_;
   std::size_t left_, solves_ = 0;
   bool spent_ = false;
 };

@@ -20,13 +20,13 @@ class Digging {
   Digging(Trials& trials, const Way& way, const Crest& crest, DigGoal goal)
       : trials_(trials), way_(way), crest_(crest), goal_(goal) {
     line_ = trials.system().line(crest.pipeline);
-    mound_ = mound_around(*line_, crest.station_m);
+    mound_ = trials.mound_around(trials.line(crest.pipeline), crest.station_m);
   }
 
   /// Down to the higher of the low points beside the crest: below that the other side of it is the crest. An
   /// end of the line is no limit, for the trench may fall away from it, unless both sides are ends.
   double deepest_m() const {
-    const Profile profile = profile_of(*line_);
+    const Profile& profile = trials_.profile(trials_.line(crest_.pipeline));
     const double first_m = profile.points.front().own_station_m, last_m = profile.points.back().own_station_m;
     const double from_m = elevation_at_m(profile, mound_.from_m - first_m);
     const double to_m = elevation_at_m(profile, mound_.to_m - first_m);

@@ -10,7 +10,7 @@
 namespace runnel::air {
 namespace {
 
-constexpr double close_enough = 1e-3;  // of the time of a stretch
+constexpr double close_enough = 2e-3;  // of the time of a stretch
 constexpr int most_halvings = 14;
 
 std::size_t at(int i) { return static_cast<std::size_t>(i); }
@@ -31,7 +31,6 @@ WetPart::WetPart(const network::System& system, const Way& way, double most_m3s)
   for (const ProfilePoint& p : way.profile.points)
     point_of_.push_back(point_at(course_, p.station_m, p.elevation_m));
   add_pockets(way);
-  end_rate_m3s_ = 0.0;
   end_rate_m3s_ = rate_m3s(length_m_.back());
 }
 
@@ -83,13 +82,13 @@ double WetPart::volume_m3(double length_m) const {
   return volume_m3_[i - 1] + share * (volume_m3_[i] - volume_m3_[i - 1]);
 }
 
-double WetPart::rate_m3s(double length_m) const {
+double WetPart::rate_m3s(double length_m, double most_m3s) const {
   if (takes_all()) return most_m3s_;
   const auto after = std::lower_bound(length_m_.begin() + 1, length_m_.end() - 1, length_m);
   const auto last = static_cast<std::size_t>(after - length_m_.begin());
   const double run_m = length_m_[last] - length_m_[last - 1];
   const double share = run_m > 0.0 ? std::clamp((length_m - length_m_[last - 1]) / run_m, 0.0, 1.0) : 1.0;
-  if (last == 1 && share <= 0.0) return most_m3s_;  // there is nothing yet to hold it back
+  if (last == 1 && share <= 0.0) return most_m3s;  // there is nothing yet to hold it back
   steady::PocketCourse wet = course_;
   wet.points.resize(last + 1);
   wet.reaches.resize(last);
@@ -104,24 +103,27 @@ double WetPart::rate_m3s(double length_m) const {
   });
   const double area_m2 = wet.pipes[at(wet.reaches.back().pipe)].area_m2();
   wet.exit_s2m5 = 1.0 / (2.0 * gravity_ms2 * area_m2 * area_m2);
-  return steady::PocketLaw(std::move(wet)).flow_m3s(source_m_, front_m, most_m3s_);
+  return steady::PocketLaw(std::move(wet)).flow_m3s(source_m_, front_m, most_m3s);
 }
 
-WetPart::Front WetPart::front_at(double length_m) const {
-  return {length_m, volume_m3(length_m), rate_m3s(length_m)};
+/// `most_m3s`: its rate further back, which it does not exceed.
+WetPart::Front WetPart::front_at(double length_m, double most_m3s) const {
+  return {length_m, volume_m3(length_m), rate_m3s(length_m, most_m3s)};
 }
 
-double WetPart::seconds(double from_m, double to_m) const {
-  const Front from = front_at(from_m), to = front_at(to_m);
-  if (to.rate_m3s <= 0.0) return std::numeric_limits<double>::infinity();
-  return seconds(from, to, close_enough * (to.volume_m3 - from.volume_m3) / from.rate_m3s, most_halvings);
+double WetPart::advance(Front& front, double to_m) const {
+  const Front from = front;
+  front = front_at(to_m, from.rate_m3s);
+  if (front.rate_m3s <= 0.0) return std::numeric_limits<double>::infinity();
+  const double filled_m3 = front.volume_m3 - from.volume_m3;
+  return seconds(from, front, close_enough * filled_m3 / from.rate_m3s, most_halvings);
 }
 
 double WetPart::seconds(const Front& from, const Front& to, double close_s, int depth) const {
   const double volume_m3 = to.volume_m3 - from.volume_m3;
   const double least_s = volume_m3 / from.rate_m3s, most_s = volume_m3 / to.rate_m3s;
   if (most_s - least_s <= close_s || depth == 0) return 0.5 * (least_s + most_s);
-  const Front middle = front_at(0.5 * (from.length_m + to.length_m));
+  const Front middle = front_at(0.5 * (from.length_m + to.length_m), from.rate_m3s);
   return seconds(from, middle, 0.5 * close_s, depth - 1) + seconds(middle, to, 0.5 * close_s, depth - 1);
 }
 

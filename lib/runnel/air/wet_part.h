@@ -28,15 +28,18 @@ class WetPart {
   /// Whether it carries all that the spring gives to its very end.
   bool takes_all() const { return end_rate_m3s_ >= most_m3s_; }
   /// At which a front there moves on [m3/s]; 0 where the source does not lift it so far.
-  double rate_m3s(double length_m) const;
-  /// To fill the bore from one length to another; infinite where the rate is 0 on the way.
-  double seconds(double from_m, double to_m) const;
-
- private:
+  double rate_m3s(double length_m) const { return rate_m3s(length_m, most_m3s_); }
   struct Front {
     double length_m, volume_m3, rate_m3s;
   };
-  Front front_at(double length_m) const;
+  Front start() const { return {0.0, 0.0, most_m3s_}; }
+  /// Moves a front on, filling the bore, and returns how long that takes; infinite where the rate is 0 on the
+  /// way.
+  double advance(Front& front, double to_m) const;
+
+ private:
+  double rate_m3s(double length_m, double most_m3s) const;
+  Front front_at(double length_m, double most_m3s) const;
   double seconds(const Front& from, const Front& to, double close_s, int depth) const;
   void add_line(const network::System& system, const PathLeg& leg);
   void add_pockets(const Way& way);

@@ -20,18 +20,20 @@ std::vector<LongReal> stations(const Line& line) {
   std::vector<LongReal> added;
   for (const auto& part : line.parts) added.push_back(part.at.metres());
   for (const auto& laid : line.pipes) added.push_back(laid.from.metres());
+  std::stable_sort(all.begin(), all.end());
   for (const LongReal station : added) {
     const LongReal held = std::clamp(station, first, last);
-    if (std::none_of(all.begin(), all.end(), [&](LongReal s) { return std::fabs(s - held) <= same_m; }))
-      all.push_back(held);
+    const auto at = std::lower_bound(all.begin(), all.end(), held - same_m);
+    if (at == all.end() || *at > held + same_m) all.insert(at, held);
   }
-  std::stable_sort(all.begin(), all.end());
   return all;
 }
 
 LongReal height_at(const Line& line, LongReal station) {
-  std::size_t i = 1;
-  while (i + 1 < line.survey.size() && LongReal(line.survey[i].station.metres()) < station) ++i;
+  const auto after = std::partition_point(
+      line.survey.begin() + 1, line.survey.end() - 1,
+      [&](const network::SurveyPoint& p) { return LongReal(p.station.metres()) < station; });
+  const auto i = static_cast<std::size_t>(after - line.survey.begin());
   const LongReal s0 = line.survey[i - 1].station.metres(), s1 = line.survey[i].station.metres();
   const LongReal z0 = line.survey[i - 1].elevation.metres(), z1 = line.survey[i].elevation.metres();
   if (station >= s1 || s1 <= s0) return z1;

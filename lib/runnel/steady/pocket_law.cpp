@@ -80,12 +80,17 @@ PocketLaw::Dual PocketLaw::gauge_in(const Piece& piece, const Dual& upper, const
 /// Energy just before a point, from the energy just behind it. The floor holds on both sides.
 PocketLaw::Dual PocketLaw::past_point(std::size_t point, const Dual& below, const Dual& floor,
                                       const Dual& square) const {
-  const auto velocity_head = [&](std::size_t reach) {
-    return velocity_s2m5_[static_cast<std::size_t>(course_.reaches[reach].pipe)] * square;
-  };
-  const Dual behind = higher(below, floor + velocity_head(point));
-  const Dual before = behind + course_.points[point].local_s2m5 * square;
-  return point == 0 ? before : higher(before, floor + velocity_head(point - 1));
+  // Nearly every point lies under the grade line and loses nothing: slopes are worked out only where they
+  // count.
+  const int pipe = course_.reaches[point].pipe;
+  const double velocity_s2m5 = velocity_s2m5_[static_cast<std::size_t>(pipe)];
+  Dual energy =
+      floor.head_m + velocity_s2m5 * square.head_m > below.head_m ? floor + velocity_s2m5 * square : below;
+  const double local_s2m5 = course_.points[point].local_s2m5;
+  if (local_s2m5 != 0.0) energy = energy + local_s2m5 * square;
+  if (point == 0 || course_.reaches[point - 1].pipe == pipe) return energy;
+  const double before_s2m5 = velocity_s2m5_[static_cast<std::size_t>(course_.reaches[point - 1].pipe)];
+  return higher(energy, floor + before_s2m5 * square);
 }
 
 /// From the end back. `seen(pocket, gauge head, head taken)` is called at each crest that holds air.
