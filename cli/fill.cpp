@@ -4,6 +4,8 @@
 #include <fmt/format.h>
 #include <unistd.h>
 
+#include <algorithm>
+#include <cmath>
 #include <csignal>
 #include <memory>
 
@@ -14,6 +16,7 @@
 #include "model_source.h"
 #include "output.h"
 #include "runnel/report/emptying.h"
+#include "runnel/units/choice.h"
 #include "runnel/units/parse.h"
 
 namespace cli {
@@ -23,8 +26,16 @@ struct Fill {
   Common common;
   std::string model, setting = "normal", duration, until, drain, drain_bore;
   bool from_empty = false, csv = false, year = false, springs_stop = false;
-  double start_hour = 0.0;
+  std::optional<double> start_hour;
 };
+
+// Every instant of a run as long as this is judged; a longer one tells levels and volumes.
+constexpr double longest_watched_s = 400.0 * 86400.0, every_step_s = 30.0 * 86400.0;
+
+std::optional<runnel::units::System> csv_units(const Common& common, runnel::units::System written_in) {
+  if (common.units.empty()) return std::nullopt;
+  return runnel::units::read_choice(common.units, written_in);
+}
 
 volatile std::sig_atomic_t interrupted = 0;
 void on_interrupt(int) { interrupted = 1; }
@@ -61,8 +72,8 @@ class Progress {
 
 std::optional<runnel::Finding> read_options(const Fill& fill, runnel::filling::FillOptions& options) {
   options.from_empty = fill.from_empty;
-  options.start_hour = fill.start_hour;
-  if (!(fill.start_hour >= 0.0 && fill.start_hour < 24.0))
+  options.start_hour = fill.start_hour.value_or(0.0);
+  if (!(options.start_hour >= 0.0 && options.start_hour < 24.0))
     return usage("usage", "--start-hour must be an hour of the day, 0 to less than 24");
   if (!fill.until.empty() && fill.until != "full")
     return usage("usage", "--until knows only `full`", "for a time write --for 5days");
@@ -89,11 +100,21 @@ std::optional<runnel::Finding> read_options(const Fill& fill, runnel::filling::F
   return std::nullopt;
 }
 
-int code_of(const runnel::filling::FillHistory& history, const runnel::verdict::FillVerdict& verdict) {
-  using runnel::filling::FillOutcome;
-  if (history.outcome != FillOutcome::done) return no_answer;
-  if (!history.record.empty() && !history.proof.consistent) return defect;
-  return verdict.good ? good : wrong_system;
+/// The hour at which the first draws of a day begin; midnight if they go on all day.
+double first_draw_hour(const runnel::network::System& system) {
+  std::optional<double> first;
+  for (const runnel::network::Tank& tank : system.tanks())
+    for (const runnel::network::Draw& draw : tank.draws)
+      if (draw.flow.si() > 0.0)
+        first = std::min(first.value_or(24.0), draw.from_hour == draw.to_hour ? 0.0 : draw.from_hour);
+  return first.value_or(0.0);
+}
+
+int code_of(runnel::verdict::Ruling ruling) {
+  using runnel::verdict::Ruling;
+  if (ruling == Ruling::no_answer) return no_answer;
+  if (ruling == Ruling::unproved) return defect;
+  return runnel::verdict::is_good(ruling) ? good : wrong_system;
 }
 
 int run(const Fill& fill) {
@@ -106,8 +127,15 @@ int run(const Fill& fill) {
 
   if (fill.year) return fill_year(fill.common, model, fill.setting);
   if (!fill.drain.empty()) return fill_drain(fill.common, model, fill.drain, fill.drain_bore);
-  if (fill.springs_stop) model.system = runnel::network::without_springs(*model.system);
+  if (fill.springs_stop) {
+    model.system = runnel::network::without_springs(*model.system);
+    if (!fill.start_hour) options.start_hour = first_draw_hour(*model.system);
+  }
 
+  runnel::verdict::FillWatch watch(*model.system);
+  const bool watched = !std::isfinite(options.duration_s) || options.duration_s <= longest_watched_s;
+  if (watched && options.duration_s > every_step_s) options.look_every_s = 3600.0;
+  if (watched) options.look = [&](double time_s, const auto& state) { watch.look(time_s, state); };
   const Interruptible guard;
   Progress progress;
   options.progress = [&](double time_s) { return progress(time_s); };
@@ -119,18 +147,24 @@ int run(const Fill& fill) {
     return stopped;
   }
   const auto verdict = runnel::verdict::judge_fill(
-      *model.system, history, fill.common.json ? model.findings : std::vector<runnel::Finding>{});
-  const runnel::report::FillAnswer answer{*model.system, history, verdict,
-                                          fill.setting,  options, fill.springs_stop};
+      *model.system, history, fill.common.json ? model.findings : std::vector<runnel::Finding>{},
+      {watched ? &watch : nullptr, fill.from_empty});
+  const runnel::report::FillAnswer answer{*model.system,
+                                          history,
+                                          verdict,
+                                          fill.setting,
+                                          options,
+                                          fill.springs_stop,
+                                          csv_units(fill.common, model.written_in)};
   std::string text = fill.common.json ? runnel::report::fill_json(answer)
                      : fill.csv       ? runnel::report::fill_csv(answer)
                                       : runnel::report::fill_text(
                                             answer, text_options(fill.common, model.written_in, STDOUT_FILENO));
   if (fill.springs_stop && !fill.common.json && !fill.csv)
     text.insert(0, runnel::report::springs_stop_text(
-                       history, text_options(fill.common, model.written_in, STDOUT_FILENO)));
+                       history, options, text_options(fill.common, model.written_in, STDOUT_FILENO)));
   const int written = write(text, fill.common.output);
-  return written == good ? code_of(history, verdict) : written;
+  return written == good ? code_of(verdict.ruling) : written;
 }
 
 }  // namespace
@@ -150,7 +184,9 @@ void add_fill(CLI::App& app, int& exit) {
       ->type_name("full");
   command->add_flag("--from-empty", fill->from_empty,
                     "Tanks and boxes start empty instead of at their level");
-  command->add_option("--start-hour", fill->start_hour, "Hour of the day at which it starts (0)")
+  command
+      ->add_option("--start-hour", fill->start_hour,
+                   "Hour of the day at which it starts (0; with --spring-stops that of the first draws)")
       ->type_name("HOUR");
   command
       ->add_option("--setting", fill->setting, "A way of running it that the model names; left out: as drawn")
@@ -163,7 +199,8 @@ void add_fill(CLI::App& app, int& exit) {
       ->type_name("LENGTH");
   command->add_flag("--year", fill->year,
                     "Weigh the model's year: what reaches the tanks, storage it needs, what the tanks cover");
-  command->add_flag("--csv", fill->csv, "Write the course of every level as CSV (SI units)");
+  command->add_flag("--csv", fill->csv,
+                    "Write the course of every level, tap and draw as CSV (SI, or --units)");
   add_common(*command, fill->common, true);
   command->footer("Example:\n  runnel fill models/herd_tanks/model.yaml --for 5days");
   command->callback([fill, &exit] { exit = run(*fill); });

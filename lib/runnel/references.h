@@ -111,7 +111,6 @@
 // [us-rural-home] Water use in US rural homes, 50 to 75 gal a person a day; from memory
 // [agproud-52087] Ag Proud, article 52087: 1 gal/min fills a trough of 750 gal in 12.5 h; FOUND
 // [sequent-peak] H. A. Thomas, R. P. Burden, Operations research in water quality management, Harvard Water Resources Group (1963): the sequent peak over two cycles; from memory
-// [box-muller1958] G. E. P. Box, M. E. Muller, A note on the generation of random normal deviates, Ann. Math. Statist. 29 (1958) 610-611; from memory
 // [savic-walters1997] D. A. Savic and G. A. Walters, Genetic algorithms for least-cost design of water distribution networks, J. Water Resour. Plann. Manage. 123(2), 1997: constants k in use; from memory
 // [student1908] Student (W. S. Gosset), The probable error of a mean, Biometrika 6 (1908) 1-25; from memory, worked intervals FOUND in statistics texts on the web
 // [grubbs1969] F. E. Grubbs, Procedures for detecting outlying observations in samples, Technometrics 11 (1969) 1-21; limits from memory

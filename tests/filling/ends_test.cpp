@@ -138,6 +138,17 @@ TEST_CASE("a run does not end at its start while something is drawn") {
   CHECK(history.storages[0].asked_m3 == Approx(1e-5 * history.duration_s));
 }
 
+TEST_CASE("a tank that is full at the start is followed while a tap below it is open") {
+  Model s = drop();
+  s.tanks[0].level = s.tanks[0].lip;
+  const FillHistory history = fill(s);
+  CHECK(history.duration_s >= FillOptions{}.least_s);
+  CHECK(history.storages[0].full_after_s == 0.0);
+  CHECK(history.storages[0].end_level_m < s.tanks[0].lip.metres() - 0.5);
+  s.outlets[0].shut = true;  // nothing runs: it stays full
+  CHECK(fill(s).duration_s == 0.0);
+}
+
 TEST_CASE("level branches and a line that leaves below a tank's floor are followed") {
   Model s = with_water();
   s.tanks = {round_tank("a", 10.0, 2.0, 1.0), round_tank("b", 10.0, 2.0, 2.0)};

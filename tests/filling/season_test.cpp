@@ -132,29 +132,3 @@ TEST_CASE("every drop of a covered year is drawn, spilled or stored") {
     CHECK(in - spilled == Approx(asked - c.missing_total_m3()).epsilon(1e-12));
   }
 }
-
-TEST_CASE("the chance of a dry day against the normal distribution") {
-  // Without storage a year is dry just if factor < demand / yield: with z normal and
-  // ln factor = s z - s^2/2, chance = Phi((ln(0.8) + s^2/2) / s). s = 0.2: Phi(-1.0157178) = 0.154884.
-  const Season s = flat(1e-4, 0.8e-4);
-  const std::vector<ScatteredSpring> springs{{s.yield_m3s, 0.2}};
-  const DryChance one = dry_chance(s, springs, 0.0);
-  const double expected = 0.5 * std::erfc(-(std::log(0.8) + 0.02) / 0.2 / std::sqrt(2.0));
-  CHECK(expected == Approx(0.1549).margin(1e-4));  // Phi by table
-  CHECK(std::abs(one.chance - expected) < 4.0 * one.standard_error);
-  CHECK(one.worst_dry_days == Approx(365.0).epsilon(1e-12));  // such a year is dry throughout
-  CHECK(one.mean_dry_days == Approx(365.0 * one.chance).epsilon(1e-9));
-  // The same seed, the same answer; another seed, another sample.
-  CHECK(dry_chance(s, springs, 0.0).chance == one.chance);
-  CHECK(dry_chance(s, springs, 0.0, 10000, 2).chance != one.chance);
-  // Known exactly: yes or no.
-  CHECK(dry_chance(s, {{s.yield_m3s, 0.0}}, 0.0, 100).chance == 0.0);
-  CHECK(dry_chance(flat(1e-5, 2e-5), {{std::vector<double>(12, 1e-5), 0.0}}, 1.0, 100).chance == 1.0);
-}
-
-TEST_CASE("how bucket times scatter") {
-  CHECK(log_deviation({157.0}) == 0.0);
-  // ln 1, ln e: mean 1/2, each 1/2 away: sqrt(2 * 0.25 / 1).
-  CHECK(log_deviation({1.0, std::exp(1.0)}) == Approx(std::sqrt(0.5)).epsilon(1e-15));
-  CHECK(log_deviation({60.0, 60.0, 60.0}) == Approx(0.0).margin(1e-15));
-}

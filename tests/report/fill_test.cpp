@@ -26,7 +26,11 @@ struct Run {
     tank.end_level_m = 12.0;
     tank.capacity_m3 = 8.0;
     tank.full_after_s = 172800.0;
-    tank.series = {{0.0, 10.0, 1e-3, 0.0, 0.0}, {172800.0, 12.0, 5e-4, 2.5e-4, 1.25e-4}};
+    tank.start_m3 = 2.0;
+    tank.series = {{0.0, 10.0, 1e-3, 0.0, 0.0}, {172800.0, 12.0, 5e-4, 2.5e-4, 1.25e-4, 24.0, 12.0, 6.0}};
+    history.places = {
+        {.name = "yard tap", .kind = runnel::network::PlaceKind::outlet, .series = {{3600.0, 0.5, 1800.0}}},
+        {.name = "upper box", .kind = runnel::network::PlaceKind::box, .series = {{3600.0, 0.25, 900.0}}}};
     history.duration_s = 172800.0;
     history.storages = {tank};
     history.events = {{172800.0, filling::EventKind::float_shuts, tank.name, "", std::nullopt, 0.0},
@@ -64,10 +68,13 @@ TEST_CASE("fill: JSON has the keys its readers rely on") {
 }
 
 TEST_CASE("fill: CSV quotes what needs it, one row an instant") {
-  CHECK(Run().with(report::fill_csv) ==
-        "t_s,place,level_m,inflow_m3s,spill_m3s,drawn_m3s\n"
-        "0,\"barn, \"\"old\"\"\",10,0.001,0,0\n"
-        "172800,\"barn, \"\"old\"\"\",12,0.0005,0.00025,0.000125\n");
+  CHECK(
+      Run().with(report::fill_csv) ==
+      "t_s,place,level_m,inflow_m3s,spill_m3s,drawn_m3s,day,clock,kind,stored_m3,in_m3,spilled_m3,drawn_m3\n"
+      "0,\"barn, \"\"old\"\"\",10,0.001,0,0,1,00:00:00,tank,2,0,0,0\n"
+      "172800,\"barn, \"\"old\"\"\",12,0.0005,0.00025,0.000125,3,00:00:00,tank,8,24,12,6\n"
+      "3600,yard tap,,,,0.5,1,01:00:00,outlet,,,,1800\n"
+      "3600,upper box,,,0.25,,1,01:00:00,box,,,900,\n");
 }
 
 TEST_CASE("fill: text says when it is full, and never if it is not") {

@@ -18,6 +18,7 @@ class Basins : public Rates {
   std::vector<Storage>& stores() { return stores_; }
   const std::vector<Storage>& stores() const { return stores_; }
   FlowField& field() { return field_; }
+  Valve valve(std::size_t i) const { return field_.valve(i); }
 
   /// Volumes at the start. What stands above a lip is cut off and returned in `spilled`.
   Eigen::VectorXd start(const network::System& system, bool from_empty, std::vector<double>& spilled) const;

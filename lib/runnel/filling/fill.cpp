@@ -1,9 +1,11 @@
 #include "runnel/filling/fill.h"
 
 #include "runnel/filling/check.h"
-#include "runnel/filling/datum.h"
 #include "runnel/filling/run.h"
+#include "runnel/filling/state_teller.h"
 #include "runnel/network/change.h"
+#include "runnel/steady/assemble.h"
+#include "runnel/steady/datum.h"
 
 namespace runnel::filling {
 namespace {
@@ -28,9 +30,11 @@ const StorageHistory* FillHistory::storage(const std::string& name) const {
 }
 
 FillHistory fill(const network::System& system, const FillOptions& options) {
-  const double datum = middle_m(system);
+  // Over a mouth a film far thinner than the rounding of an elevation of a thousand metres still carries water.
+  const double datum = steady::local_datum_m(steady::assemble(system, {.for_filling = true}).kernel);
   const network::System low = network::lowered(system, datum);
-  FillHistory history = Run(low, options).go();
+  const StateTeller teller(system, datum);
+  FillHistory history = Run(low, options, options.look ? &teller : nullptr).go();
   raise(history, datum);
   if (options.keep_steps) history.proof = check(system, options, history);
   return history;

@@ -11,6 +11,7 @@
 #include <vector>
 
 #include "runnel/filling/valve.h"
+#include "runnel/network/flow_state.h"
 #include "runnel/network/system.h"
 
 namespace runnel::filling {
@@ -35,6 +36,10 @@ struct FillOptions {
   bool keep_steps = true;   ///< for the checker (check.h)
   double least_s = 3.0 * 86400.0, most_s = 366.0 * 86400.0;
   WorkLimit work;
+  /// Shown the whole state at the start and the end, before and after every event, and at the end of steps
+  /// that lie so far apart: for whoever judges what runs. It makes an answer of its own each time.
+  std::function<void(double time_s, const network::State& state)> look;
+  double look_every_s = 0.0;
   /// Called now and then with the time reached; false stops the run.
   std::function<bool(double time_s)> progress;
 };
@@ -73,6 +78,22 @@ struct Event {
 
 struct Row {
   double time_s = 0.0, level_m = 0.0, inflow_m3s = 0.0, spill_m3s = 0.0, drawn_m3s = 0.0;
+  /// Since the start; what ran in, less both others, is what is stored more than then.
+  double in_m3 = 0.0, spilled_m3 = 0.0, drawn_m3 = 0.0;
+};
+
+/// What a joint's draw gets, what comes out of an open outlet, or what a box without a plan spills.
+struct PlaceRow {
+  double time_s = 0.0, flow_m3s = 0.0;
+  double total_m3 = 0.0;  ///< since the start
+};
+struct PlaceHistory {
+  std::string name;
+  network::PlaceKind kind = network::PlaceKind::joint;
+  double asked_m3 = 0.0, given_m3 = 0.0;  ///< asked: of joints
+  std::optional<double> short_from_s;     ///< a joint: first time that it gets less than it asks for
+  double least_m3s = std::numeric_limits<double>::infinity();
+  std::vector<PlaceRow> series;
 };
 
 /// What a day's draws lacked.
@@ -144,6 +165,7 @@ struct FillHistory {
   double duration_s = 0.0;  ///< how long it ran
   RestKind rest = RestKind::no;
   std::vector<StorageHistory> storages;  ///< tanks first, then boxes with a plan
+  std::vector<PlaceHistory> places;      ///< joints that draw, open outlets, boxes without a plan
   std::vector<Event> events;
   double spring_m3 = 0.0, box_spill_m3 = 0.0, outlets_m3 = 0.0, joint_draws_m3 = 0.0;
   long steps = 0, tries = 0, solves = 0;

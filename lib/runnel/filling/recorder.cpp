@@ -11,12 +11,25 @@ using Eigen::VectorXd;
 
 std::size_t at(int i) { return static_cast<std::size_t>(i); }
 
+// Of a draw: less is rounding of the flows.
+constexpr double least_short = 1e-9;
+
 // The parabola through values at the stages.
 double within(double share, double a, double b, double c) {
   const auto& x = radau_table().at;
   return a * (share - x[1]) * (share - x[2]) / ((x[0] - x[1]) * (x[0] - x[2])) +
          b * (share - x[0]) * (share - x[2]) / ((x[1] - x[0]) * (x[1] - x[2])) +
          c * (share - x[0]) * (share - x[1]) / ((x[2] - x[0]) * (x[2] - x[1]));
+}
+
+// What that parabola brings from the start of a step up to a share of it, of the step's length.
+double brought(double share, double a, double b, double c) {
+  const auto& x = radau_table().at;
+  const auto part = [&](double own, double one, double other) {
+    return share * (share * share / 3.0 - 0.5 * (one + other) * share + one * other) /
+           ((own - one) * (own - other));
+  };
+  return a * part(x[0], x[1], x[2]) + b * part(x[1], x[0], x[2]) + c * part(x[2], x[0], x[1]);
 }
 
 }  // namespace
@@ -48,7 +61,40 @@ void Recorder::begin(const VectorXd& volume, const std::vector<double>& spilled)
       history_.storages.back().first_spill_s = 0.0;
     }
   }
+  watch_places();
   next_row_s_ = options_.every_s > 0.0 ? options_.every_s : std::numeric_limits<double>::infinity();
+}
+
+void Recorder::watch_places() {
+  const auto& assembly = basins_.field().assembly();
+  const auto add = [&](const std::string& name, network::PlaceKind kind, int source, double asked_m3s) {
+    history_.places.push_back({.name = name, .kind = kind});
+    watched_.push_back({source, asked_m3s});
+  };
+  for (std::size_t j = 0; j < system_.joints().size(); ++j)
+    if (system_.joints()[j].draw.si() > 0.0)
+      add(system_.joints()[j].name, network::PlaceKind::joint, assembly.joint_node[j],
+          system_.joints()[j].draw.si());
+  for (std::size_t o = 0; o < system_.outlets().size(); ++o)
+    if (assembly.outlet_link[o] >= 0 && !system_.outlets()[o].shut)
+      add(system_.outlets()[o].name, network::PlaceKind::outlet, assembly.outlet_link[o], 0.0);
+  for (std::size_t b = 0; b < system_.boxes().size(); ++b)
+    if (!assembly.kernel.nodes[at(assembly.box_node[b])].fixed)
+      add(system_.boxes()[b].name, network::PlaceKind::box, assembly.box_node[b], 0.0);
+}
+
+double Recorder::place_m3s(std::size_t p, const Instant& now) const {
+  const auto source = at(watched_[p].source);
+  switch (history_.places[p].kind) {
+    case network::PlaceKind::outlet:
+      return now.flow_m3s[source];
+    case network::PlaceKind::box:
+      return now.hold[source] == steady::Hold::lip ? now.surplus_m3s[source] : 0.0;
+    case network::PlaceKind::joint:
+    case network::PlaceKind::tank:
+      break;
+  }
+  return now.hold[source] == steady::Hold::draw_none ? 0.0 : now.surplus_m3s[source];
 }
 
 double Recorder::outlet_m3s(const Instant& now) const {
@@ -94,6 +140,20 @@ void Recorder::sum_storage(std::size_t i, double time_s, const Trial& trial) {
   h.short_days.back().missing_m3 += missing;
 }
 
+void Recorder::sum_places(double time_s, const Trial& trial) {
+  for (std::size_t p = 0; p < history_.places.size(); ++p) {
+    PlaceHistory& h = history_.places[p];
+    const double asked = watched_[p].asked_m3s;
+    h.asked_m3 += trial.h * asked;
+    for (int k = 0; k < 3; ++k) {
+      const double flow = place_m3s(p, basins_.stage(k));
+      h.given_m3 += trial.h * radau_table().weight[at(k)] * flow;
+      h.least_m3s = std::min(h.least_m3s, flow);
+      if (!h.short_from_s && flow < asked * (1.0 - least_short)) h.short_from_s = time_s;
+    }
+  }
+}
+
 void Recorder::sum_others(const Trial& trial) {
   for (int k = 0; k < 3; ++k) {
     const double part = trial.h * radau_table().weight[at(k)];
@@ -118,10 +178,22 @@ void Recorder::series(double time_s, const VectorXd& start, const Trial& trial) 
     const VectorXd volume = trial.within(start, share);
     for (std::size_t i = 0; i < basins_.size(); ++i) {
       const Instant &a = basins_.stage(0), &b = basins_.stage(1), &c = basins_.stage(2);
-      add_row(i, {next_row_s_, basins_.stores()[i].level_m(volume[static_cast<Index>(i)]),
-                  within(share, a.net_m3s[i], b.net_m3s[i], c.net_m3s[i]),
-                  within(share, basins_.spill_m3s(i, a), basins_.spill_m3s(i, b), basins_.spill_m3s(i, c)),
-                  within(share, basins_.given_m3s(i, a), basins_.given_m3s(i, b), basins_.given_m3s(i, c))});
+      const StorageHistory& h = history_.storages[i];
+      const auto here = [&](auto&& rate) { return within(share, rate(a), rate(b), rate(c)); };
+      const auto so_far = [&](auto&& rate) { return trial.h * brought(share, rate(a), rate(b), rate(c)); };
+      const auto in = [&](const Instant& now) { return now.net_m3s[i]; };
+      const auto spill = [&](const Instant& now) { return basins_.spill_m3s(i, now); };
+      const auto given = [&](const Instant& now) { return basins_.given_m3s(i, now); };
+      add_row(i, {next_row_s_, basins_.stores()[i].level_m(volume[static_cast<Index>(i)]), here(in),
+                  here(spill), here(given), h.inflow_m3 + so_far(in), h.spilled_m3 + so_far(spill),
+                  h.drawn_m3 + so_far(given)});
+    }
+    for (std::size_t p = 0; p < history_.places.size(); ++p) {
+      const double a = place_m3s(p, basins_.stage(0)), b = place_m3s(p, basins_.stage(1)),
+                   c = place_m3s(p, basins_.stage(2));
+      PlaceHistory& h = history_.places[p];
+      h.series.push_back(
+          {next_row_s_, within(share, a, b, c), h.given_m3 + trial.h * brought(share, a, b, c)});
     }
     next_row_s_ += options_.every_s;
   }
@@ -153,16 +225,21 @@ void Recorder::keep(double time_s, const VectorXd& start, const Trial& trial) {
 }
 
 void Recorder::step(double time_s, const VectorXd& start, const Trial& trial) {
+  series(time_s, start, trial);  // before the sums: its rows stand within the step
   for (std::size_t i = 0; i < basins_.size(); ++i) sum_storage(i, time_s, trial);
+  sum_places(time_s, trial);
   sum_others(trial);
-  series(time_s, start, trial);
   if (options_.keep_steps) keep(time_s, start, trial);
 }
 
 void Recorder::moment(double time_s, const VectorXd& volume, const Instant& now) {
-  for (std::size_t i = 0; i < basins_.size(); ++i)
+  for (std::size_t i = 0; i < basins_.size(); ++i) {
+    const StorageHistory& h = history_.storages[i];
     add_row(i, {time_s, basins_.stores()[i].level_m(volume[static_cast<Index>(i)]), now.net_m3s[i],
-                basins_.spill_m3s(i, now), basins_.given_m3s(i, now)});
+                basins_.spill_m3s(i, now), basins_.given_m3s(i, now), h.inflow_m3, h.spilled_m3, h.drawn_m3});
+  }
+  for (std::size_t p = 0; p < history_.places.size(); ++p)
+    history_.places[p].series.push_back({time_s, place_m3s(p, now), history_.places[p].given_m3});
 }
 
 void Recorder::events(const std::vector<Event>& events) {

@@ -21,6 +21,9 @@ class Recorder {
   double outlet_m3s(const Instant& now) const;
   double joint_draws_m3s(const Instant& now) const;
   double box_spill_m3s(const Instant& now) const;
+  void watch_places();
+  double place_m3s(std::size_t place, const Instant& now) const;
+  void sum_places(double time_s, const Trial& trial);
   void sum_storage(std::size_t i, double time_s, const Trial& trial);
   void sum_others(const Trial& trial);
   void series(double time_s, const Eigen::VectorXd& start, const Trial& trial);
@@ -34,7 +37,12 @@ class Recorder {
   FillHistory& history_;
   std::vector<int> open_links_;  ///< links that end in the open air
   double next_row_s_ = 0.0;
-  std::vector<double> lip_m_;
+  /// One of the history's places: the link or node that its flow stands at, and what it asks for.
+  struct Watched {
+    int source = -1;
+    double asked_m3s = 0.0;
+  };
+  std::vector<Watched> watched_;
 };
 
 }  // namespace runnel::filling

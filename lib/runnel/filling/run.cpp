@@ -31,8 +31,9 @@ VectorXd floors(const Basins& basins) {
 
 }  // namespace
 
-Run::Run(const network::System& system, const FillOptions& options)
+Run::Run(const network::System& system, const FillOptions& options, const StateTeller* teller)
     : system_(system),
+      teller_(teller),
       options_(options),
       basins_(system, options.start_hour),
       radau_(basins_, floors(basins_), std::clamp(options.tolerance, 1e-12, 1e-3)),
@@ -41,6 +42,12 @@ Run::Run(const network::System& system, const FillOptions& options)
       recorder_(system, basins_, options_, history_),
       end_s_(std::min(options.duration_s, options.most_s)) {
   if (std::isfinite(options.duration_s)) end_s_ = options.duration_s;
+}
+
+void Run::show() {
+  if (!teller_) return;
+  shown_s_ = time_s_;
+  options_.look(time_s_, teller_->tell(basins_, volume_, now_));
 }
 
 void Run::end(FillOutcome outcome, const std::string& why) {
@@ -62,6 +69,11 @@ bool Run::begin() {
   now_ = basins_.probe();
   recorder_.events(events);
   recorder_.moment(0.0, volume_, now_);
+  // Tanks that are full at the start may not stay so if a tap below them is open.
+  const bool taps = std::any_of(system_.outlets().begin(), system_.outlets().end(),
+                                [](const network::Outlet& outlet) { return !outlet.shut; });
+  something_runs_ = basins_.anything_drawn() || (taps && recorder_.all_full());
+  show();
   seeker_.note_sides(volume_);
   rest_.begin(volume_);
   step_s_ = first_step_s();
@@ -189,6 +201,7 @@ bool Run::arrive(double room_s) {
   rate_ = trial_.rate.row(2).transpose();
   std::vector<Event> events;
   const bool regime = !basins_.same_regime(before, now_);
+  if (pending_ || regime || time_s_ >= shown_s_ + options_.look_every_s) show();
   if (at_boundary) take_draws(events);
   if (pending_) {
     mark_event(events);
@@ -211,7 +224,12 @@ bool Run::arrive(double room_s) {
   }
   seeker_.note_sides(volume_);
   recorder_.events(events);
-  if (!events.empty()) recorder_.moment(time_s_, volume_, now_);
+  if (events.empty()) return true;
+  recorder_.moment(time_s_, volume_, now_);
+  // Draws from tanks change no flow by themselves.
+  if (std::any_of(events.begin(), events.end(),
+                  [](const Event& event) { return event.what != EventKind::draw_changes; }))
+    show();
   return true;
 }
 
@@ -259,7 +277,7 @@ bool Run::over() {
   const bool full = recorder_.all_full();
   if (options_.until_full && full) return true;
   if (std::isfinite(options_.duration_s)) return false;
-  const bool long_enough = options_.until_full || !basins_.anything_drawn() || time_s_ >= options_.least_s;
+  const bool long_enough = options_.until_full || !something_runs_ || time_s_ >= options_.least_s;
   return long_enough && (full || rest_.kind() != RestKind::no);
 }
 
@@ -292,6 +310,7 @@ FillHistory Run::go() {
     end(FillOutcome::no_answer, "the flows did not settle");
     break;
   }
+  if (time_s_ > shown_s_) show();
   recorder_.moment(time_s_, volume_, now_);
   recorder_.finish(time_s_, volume_, rest_.kind());
   history_.tries = radau_.attempts();

@@ -3,12 +3,14 @@
 #include "runnel/filling/recorder.h"
 #include "runnel/filling/rest_watch.h"
 #include "runnel/filling/seek.h"
+#include "runnel/filling/state_teller.h"
 
 namespace runnel::filling {
 
 class Run {
  public:
-  Run(const network::System& system, const FillOptions& options);
+  /// `teller`: for `FillOptions::look`; none if nobody looks.
+  Run(const network::System& system, const FillOptions& options, const StateTeller* teller = nullptr);
   FillHistory go();
 
  private:
@@ -27,9 +29,11 @@ class Run {
   double first_step_s() const;
   double least_step_s() const { return 1e-10 + 1e-13 * time_s_; }
   bool interrupted();
+  void show();
   void end(FillOutcome outcome, const std::string& why);
 
   const network::System& system_;
+  const StateTeller* teller_;
   FillOptions options_;
   FillHistory history_;
   Basins basins_;
@@ -48,7 +52,9 @@ class Run {
   int blind_ = 0;         ///< so many steps look for no change of laws
   int longest_blind_ = 0;
   std::optional<Found> pending_;
-  long asked_at_ = 0;  ///< work done when `progress` was asked last
+  bool something_runs_ = false;  ///< from the start: not to be called done at once
+  double shown_s_ = 0.0;         ///< when `look` was shown the state last
+  long asked_at_ = 0;            ///< work done when `progress` was asked last
 };
 
 }  // namespace runnel::filling

@@ -2,9 +2,7 @@
 
 #include <algorithm>
 #include <cmath>
-#include <numbers>
 #include <numeric>
-#include <random>
 
 namespace runnel::filling {
 namespace {
@@ -27,22 +25,6 @@ Period pass(const Season& s, std::size_t p, double yield_m3s, double start_m3, d
   if (end > capacity_m3) return {capacity_m3, 0.0, end - capacity_m3, 0.0};
   return {std::max(end, 0.0), 0.0, 0.0, 0.0};
 }
-
-/// Standard normal numbers by the Box-Muller transform; std::normal_distribution may differ from
-/// one library to the next, the engine itself may not. [box-muller1958]
-class Normal {
- public:
-  explicit Normal(std::uint64_t seed) : engine_(seed) {}
-  double operator()() {
-    const double radius = std::sqrt(-2.0 * std::log(uniform()));
-    return radius * std::cos(2.0 * std::numbers::pi * uniform());
-  }
-
- private:
-  /// Within (0, 1]: 53 bits.
-  double uniform() { return (static_cast<double>(engine_() >> 11U) + 1.0) * 0x1p-53; }
-  std::mt19937_64 engine_;
-};
 
 }  // namespace
 
@@ -107,45 +89,6 @@ Coverage coverage(const Season& season, double capacity_m3) {
     if (std::abs(stored_m3 - began_m3) <= 1e-12 * capacity_m3) break;
   }
   return out;
-}
-
-DryChance dry_chance(const Season& season, const std::vector<ScatteredSpring>& springs, double capacity_m3,
-                     int trials, std::uint64_t seed) {
-  DryChance out;
-  out.trials = trials;
-  Normal normal(seed);
-  const std::size_t n = season.length_s.size();
-  int with_dry = 0;
-  std::vector<double> yield_m3s(n);
-  for (int trial = 0; trial < trials; ++trial) {
-    std::fill(yield_m3s.begin(), yield_m3s.end(), 0.0);
-    for (const ScatteredSpring& spring : springs) {
-      const double s = spring.log_deviation;
-      const double factor = s > 0.0 ? std::exp(s * normal() - 0.5 * s * s) : 1.0;
-      for (std::size_t p = 0; p < n; ++p) yield_m3s[p] += factor * spring.yield_m3s[p];
-    }
-    double stored_m3 = capacity_m3, dry_s = 0.0;
-    for (std::size_t i = 0; i < 2 * n; ++i) {
-      const Period period = pass(season, i % n, yield_m3s[i % n], stored_m3, capacity_m3);
-      stored_m3 = period.end_m3;
-      if (i >= n) dry_s += period.dry_s;
-    }
-    if (dry_s > 0.0) ++with_dry;
-    out.mean_dry_days += dry_s / day_length_s / trials;
-    out.worst_dry_days = std::max(out.worst_dry_days, dry_s / day_length_s);
-  }
-  out.chance = static_cast<double>(with_dry) / trials;
-  out.standard_error = std::sqrt(out.chance * (1.0 - out.chance) / trials);
-  return out;
-}
-
-double log_deviation(const std::vector<double>& times_s) {
-  if (times_s.size() < 2) return 0.0;
-  const auto count = static_cast<double>(times_s.size());
-  double mean = 0.0, squares = 0.0;
-  for (const double t : times_s) mean += std::log(t) / count;
-  for (const double t : times_s) squares += (std::log(t) - mean) * (std::log(t) - mean);
-  return std::sqrt(squares / (count - 1.0));
 }
 
 }  // namespace runnel::filling

@@ -1,7 +1,6 @@
 #pragma once
 // A year of supply against need: how much storage carries the dry part, and what a given tank covers.
 // Within a period yield and demand are steady, so that extremes of the stored volume stand at its ends.
-#include <cstdint>
 #include <optional>
 #include <vector>
 
@@ -45,29 +44,5 @@ struct Coverage {
 /// What a storage of `capacity_m3` >= 0, full at the start, covers once every year is like the one before:
 /// water in less what is asked, kept between empty and full. Source: mass balance, [sequent-peak].
 Coverage coverage(const Season& season, double capacity_m3);
-
-/// Yields that are known with scatter: the yield of period p in a trial year is the sum over springs of
-/// yield * factor, the factor drawn once a year a spring.
-struct ScatteredSpring {
-  std::vector<double> yield_m3s;  ///< a period
-  double log_deviation = 0.0;     ///< of the natural logarithm of its yield; 0: known exactly
-};
-
-struct DryChance {
-  int trials = 0;
-  double chance = 0.0;          ///< share of trial years with a dry moment
-  double standard_error = 0.0;  ///< of that share
-  double mean_dry_days = 0.0;   ///< a year
-  double worst_dry_days = 0.0;  ///< of the trials
-};
-
-/// Lognormal factors of mean one, from a generator whose numbers do not depend on the machine. Each trial
-/// runs its year twice from full and judges the second, so that a dry time across its end is seen.
-DryChance dry_chance(const Season& season, const std::vector<ScatteredSpring>& springs, double capacity_m3,
-                     int trials = 10000, std::uint64_t seed = 1);
-
-/// Standard deviation of the logarithm of bucket times (all positive), n - 1 in the divisor; 0 for fewer
-/// than two. What a bucket test scatters by, the yield scatters by.
-double log_deviation(const std::vector<double>& times_s);
 
 }  // namespace runnel::filling

@@ -23,12 +23,16 @@ std::string drain_text(const filling::DrainDown& drain, const filling::DrainOpti
                        short_name(drain.washout), where);
   else
     said =
-        fmt::format("Washout {} empties {} in {}: {} run out, at first with {}.", short_name(drain.washout),
-                    where, shown(Kind::duration, drain.draining.time_s, options),
+        fmt::format("Washout {} empties {}{} in {}: {} run out, at first with {}.", short_name(drain.washout),
+                    where, drain.stays_m3 > 0.0 ? ", but for what lies below the washout," : "",
+                    shown(Kind::duration, drain.draining.time_s, options),
                     shown(Kind::volume, drain.draining.drained_m3, options),
                     shown(Kind::flow, drain.draining.first_m3s, options));
   if (drain.stays_m3 > 0.0)
-    said += fmt::format(" {} stay below it.", shown(Kind::volume, drain.stays_m3, options));
+    said +=
+        fmt::format(" {} stay in the pipe: they lie below the washout and have to be pumped or blown out.",
+                    shown(Kind::volume, drain.stays_m3, options));
+  said += " What lies beyond the high points at both ends stays where it is.";
   std::string out = paragraph(said, 0, 0, options.width);
   out += heading("Worked out with", options);
   out += paragraph(
@@ -61,7 +65,8 @@ std::string drain_json(const filling::DrainDown& drain, const filling::DrainOpti
   return dumped(json);
 }
 
-std::string springs_stop_text(const filling::FillHistory& history, const TextOptions& wanted) {
+std::string springs_stop_text(const filling::FillHistory& history, const filling::FillOptions& used,
+                              const TextOptions& wanted) {
   TextOptions options = wanted;
   options.width = std::max(60, options.width);
   std::string out;
@@ -78,7 +83,10 @@ std::string springs_stop_text(const filling::FillHistory& history, const TextOpt
                           shown(Kind::elevation, s.end_level_m, options));
     out += paragraph(line, 0, 2, options.width);
   }
-  out += paragraph("Counted from the levels that the model starts with.", 0, 0, options.width);
+  out += paragraph(
+      fmt::format("Counted from {:g} o'clock and from the levels that the model starts with{}.",
+                  used.start_hour, used.start_hour > 0.0 ? "; a day's draws lie in their hours" : ""),
+      0, 0, options.width);
   return out + "\n";
 }
 

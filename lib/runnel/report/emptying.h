@@ -14,6 +14,7 @@ std::string drain_text(const filling::DrainDown& drain, const filling::DrainOpti
 std::string drain_json(const filling::DrainDown& drain, const filling::DrainOptions& used);
 
 /// A line a tank: how long it lasts in a run whose springs give nothing.
-std::string springs_stop_text(const filling::FillHistory& history, const TextOptions& options);
+std::string springs_stop_text(const filling::FillHistory& history, const filling::FillOptions& used,
+                              const TextOptions& options);
 
 }  // namespace runnel::report

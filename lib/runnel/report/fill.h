@@ -15,7 +15,8 @@ struct FillAnswer {
   const verdict::FillVerdict& verdict;
   std::string setting = "normal";
   filling::FillOptions options = {};
-  bool springs_stopped = false;  ///< the system's yields were set to nothing
+  bool springs_stopped = false;                 ///< the system's yields were set to nothing
+  std::optional<units::System> csv_units = {};  ///< none: SI
 };
 
 /// The verdict, a row a tank, what happened when, a chart of the levels, findings, what it was worked out
@@ -25,7 +26,9 @@ std::string fill_text(const FillAnswer& answer, const TextOptions& options);
 /// One object, SI throughout. Throws std::logic_error for a number that is not finite.
 std::string fill_json(const FillAnswer& answer);
 
-/// One row a storage and instant; SI, the unit in the head. Names are quoted where they need it.
+/// One row an instant of each storage, joint that draws, open outlet and box without a plan; the unit in the
+/// head. The clock counts days of the run from 1. Volumes are since the start, and what is stored is what was
+/// there then and ran in, less what spilled and was drawn. Names are quoted where they need it.
 std::string fill_csv(const FillAnswer& answer);
 
 /// What an event is called, the same in text and JSON: "float valve shuts".

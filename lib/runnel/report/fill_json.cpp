@@ -82,11 +82,32 @@ Json checked_json(const filling::FillProof& proof) {
           {"consistent", proof.consistent}};
 }
 
-std::string csv_name(const std::string& name) {
-  if (name.find_first_of(",\"\n\r") == std::string::npos) return name;
-  std::string out = "\"";
-  for (char c : name) out += c == '"' ? std::string("\"\"") : std::string(1, c);
-  return out + "\"";
+Json ask_json(const FillAnswer& answer, std::size_t i) {
+  const verdict::AskResult& r = answer.verdict.asks[i];
+  Json json{{"at", r.ask.at}, {"asked", figure_json(r.asked)}};
+  json["got"] = r.got ? figure_json(*r.got) : Json(nullptr);
+  json["met"] = r.judged ? Json(r.met) : Json(nullptr);
+  if (!r.judged) json["not_judged"] = r.why_not_judged;
+  if (r.judged && r.ask.kind != network::AskKind::full_within)
+    json["least_at_s"] = number(answer.verdict.least_at_s[i], "least_at_s");
+  return json;
+}
+
+/// Joints that draw, open outlets, and boxes that store nothing and may spill.
+Json place_json(const filling::PlaceHistory& place) {
+  const bool any = !place.series.empty();
+  Json json{{"given_m3", number(place.given_m3, "given_m3")},
+            {"least_m3s",
+             any && std::isfinite(place.least_m3s) ? number(place.least_m3s, "least_m3s") : Json(nullptr)}};
+  if (place.kind == network::PlaceKind::joint) {
+    json["asked_m3"] = number(place.asked_m3, "asked_m3");
+    json["short_from_s"] = number(place.short_from_s, "short_from_s");
+  }
+  json["series"] = Json::array();
+  for (const filling::PlaceRow& row : place.series)
+    json["series"].push_back(Json::array(
+        {number(row.time_s, "t_s"), number(row.flow_m3s, "flow_m3s"), number(row.total_m3, "total_m3")}));
+  return json;
 }
 
 }  // namespace
@@ -101,7 +122,7 @@ std::string fill_json(const FillAnswer& answer) {
   if (answer.springs_stopped) json["springs_stopped"] = true;
   json["outcome"] = outcome_word(history.outcome);
   json["answer"] = units::render(said.text(), said.figures(), units::System::si);
-  json["good"] = answer.verdict.good;
+  json["good"] = answer.verdict.good();
   if (!history.message.empty()) json["message"] = history.message;
   json["duration_s"] = number(history.duration_s, "duration_s");
   json["rest"] = rest_word(history.rest);
@@ -109,6 +130,10 @@ std::string fill_json(const FillAnswer& answer) {
   json["boxes"] = Json::object();
   for (const StorageHistory& s : history.storages)
     json[s.kind == network::PlaceKind::tank ? "tanks" : "boxes"][s.name] = storage_json(answer, s);
+  json["places"] = Json::object();
+  for (const filling::PlaceHistory& place : history.places) json["places"][place.name] = place_json(place);
+  json["asks"] = Json::array();
+  for (std::size_t i = 0; i < answer.verdict.asks.size(); ++i) json["asks"].push_back(ask_json(answer, i));
   json["events"] = Json::array();
   for (const auto& event : history.events)
     if (!history.storage(event.place)) {
@@ -123,15 +148,6 @@ std::string fill_json(const FillAnswer& answer) {
   json["checked"] = checked_json(history.proof);
   json["findings"] = findings_json(answer.verdict.findings);
   return dumped(json);
-}
-
-std::string fill_csv(const FillAnswer& answer) {
-  std::string out = "t_s,place,level_m,inflow_m3s,spill_m3s,drawn_m3s\n";
-  for (const StorageHistory& s : answer.history.storages)
-    for (const auto& row : s.series)
-      out += fmt::format("{},{},{},{},{},{}\n", row.time_s, csv_name(s.name), row.level_m, row.inflow_m3s,
-                         row.spill_m3s, row.drawn_m3s);
-  return out;
 }
 
 }  // namespace runnel::report

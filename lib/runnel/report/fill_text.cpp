@@ -1,6 +1,7 @@
 #include <fmt/format.h>
 
 #include <algorithm>
+#include <cmath>
 
 #include "runnel/air/crests.h"
 #include "runnel/network/daily_needs.h"
@@ -47,6 +48,26 @@ std::string tanks_text(const FillAnswer& answer, const TextOptions& options) {
   if (count > most_tanks && !options.every_point)
     rows.note("... and " + std::to_string(count - most_tanks) + " more; -v shows all");
   return heading("Tanks", options) + rows.text(2);
+}
+
+/// What joints, taps and pipe ends give over the run, and where it is least.
+std::string places_given(const FillAnswer& answer, const TextOptions& options) {
+  using enum Align;
+  Columns rows({left, right, right, right});
+  rows.row({"", "drawn", "missing", "least"});
+  std::size_t count = 0;
+  for (const filling::PlaceHistory& place : answer.history.places) {
+    if (place.kind == network::PlaceKind::box || place.series.empty()) continue;
+    if (++count > most_tanks && !options.every_point) continue;
+    const double missing = place.asked_m3 - place.given_m3;
+    rows.row({short_name(place.name), volume(place.given_m3, options),
+              volume(missing > 1e-9 * place.asked_m3 ? missing : 0.0, options),
+              shown(Kind::flow, std::isfinite(place.least_m3s) ? place.least_m3s : 0.0, options)});
+  }
+  if (count == 0) return {};
+  if (count > most_tanks && !options.every_point)
+    rows.note("... and " + std::to_string(count - most_tanks) + " more; -v shows all");
+  return heading("Taps and joints", options) + rows.text(2);
 }
 
 std::string event_text(const filling::Event& event, const TextOptions& options) {
@@ -161,17 +182,19 @@ std::string fill_text(const FillAnswer& answer, const TextOptions& wanted) {
   const verdict::Sentence& said = answer.verdict.sentence;
   const std::string sentence =
       paragraph(harmless(units::render(said.text(), said.figures(), options.units)), 0, 0, options.width);
-  std::string out = answer.verdict.good ? paint.good(sentence) : paint.bad(sentence);
+  std::string out = answer.verdict.good() ? paint.good(sentence) : paint.bad(sentence);
   std::string about = answer.system.name().empty() ? "This model" : harmless(answer.system.name());
   about += answer.setting == "normal" ? ", as drawn" : ", setting \"" + harmless(answer.setting) + "\"";
   about += ", over " + shown(Kind::duration, answer.history.duration_s, options) + ".";
   if (!answer.system.note().empty()) about += " " + harmless(answer.system.note());
   out += paragraph(about, 0, 0, options.width);
   if (answer.history.outcome == filling::FillOutcome::no_answer ||
-      answer.history.outcome == filling::FillOutcome::gave_up)
+      answer.history.outcome == filling::FillOutcome::gave_up ||
+      (!answer.history.record.empty() && !answer.history.proof.consistent))
     return out + paragraph(answer.history.message + ".", 0, 0, options.width) +
            findings_text(answer.verdict.findings, options);
   if (!answer.history.storages.empty()) out += tanks_text(answer, options);
+  out += places_given(answer, options);
   out += events_text(answer, options) + charts_text(answer, options);
   out += findings_text(answer.verdict.findings, options);
   if (!answer.history.storages.empty()) out += basis(answer, options);

@@ -38,51 +38,146 @@ std::vector<const StorageHistory*> tanks_of(const FillHistory& history) {
   return tanks;
 }
 
-std::vector<AskResult> judge(const network::System& system, const FillHistory& history) {
-  std::vector<AskResult> results;
-  for (const network::Ask& ask : system.asks()) {
-    if (ask.kind != network::AskKind::full_within) continue;
-    AskResult r;
-    r.ask = ask;
-    r.asked = {Kind::duration, ask.within.si()};
-    const StorageHistory* tank = history.storage(ask.at);
-    if (!reached(history) || !tank) {
-      r.why_not_judged = "no answer was reached";
-    } else if (tank->full_after_s) {
-      r.judged = true;
-      r.got = Figure{Kind::duration, *tank->full_after_s};
-      r.met = *tank->full_after_s <= r.asked.si * (1.0 + rounding);
-    } else if (tank->never_m || history.duration_s >= r.asked.si) {
-      r.judged = true;
-    } else {
-      r.why_not_judged = "the run ended before that time was over";
-    }
-    results.push_back(std::move(r));
-  }
-  return results;
+/// Ran to where it should, and passed its check if it was checked: its figures stand.
+bool proved(const FillHistory& history) { return history.record.empty() || history.proof.consistent; }
+
+/// Until the lines have filled, where they start empty; none if that is not known.
+std::optional<double> lines_fill_s(const FillSeen& seen, const std::string& tank) {
+  if (!seen.lines_empty) return 0.0;
+  return seen.watch ? seen.watch->first_water_s(tank) : std::nullopt;
 }
 
-void ask_findings(const std::vector<AskResult>& asks, std::vector<Finding>& out) {
-  for (const AskResult& r : asks) {
+AskResult judge_full_within(const network::Ask& ask, const FillHistory& history, const FillSeen& seen) {
+  AskResult r;
+  r.ask = ask;
+  r.asked = {Kind::duration, ask.within.si()};
+  const StorageHistory* tank = history.storage(ask.at);
+  const auto lines_s = lines_fill_s(seen, ask.at);
+  if (!reached(history) || !proved(history) || !tank) {
+    r.why_not_judged = "no answer was reached";
+  } else if (seen.watch && seen.watch->blocked(ask.at)) {
+    r.judged = true;
+  } else if (tank->full_after_s && !lines_s) {
+    r.why_not_judged = "it is not known when water comes to it through empty lines";
+  } else if (tank->full_after_s) {
+    r.judged = true;
+    r.got = Figure{Kind::duration, *lines_s + *tank->full_after_s};
+    r.met = r.got->si <= r.asked.si * (1.0 + rounding);
+  } else if (tank->never_m || history.duration_s >= r.asked.si) {
+    r.judged = true;
+  } else {
+    r.why_not_judged = "the run ended before that time was over";
+  }
+  return r;
+}
+
+void judge_all(const network::System& system, const FillHistory& history, const FillSeen& seen,
+               FillVerdict& verdict) {
+  for (std::size_t i = 0; i < system.asks().size(); ++i) {
+    const network::Ask& ask = system.asks()[i];
+    AskResult r;
+    double at_s = 0.0;
+    if (ask.kind == network::AskKind::full_within) {
+      r = judge_full_within(ask, history, seen);
+    } else if (seen.watch && i < seen.watch->asks().size() && reached(history) && proved(history)) {
+      r = seen.watch->asks()[i].least;
+      at_s = seen.watch->asks()[i].at_s;
+    } else {
+      r.ask = ask;
+      r.asked = ask.kind == network::AskKind::flow ? Figure{Kind::flow, ask.flow.si()}
+                                                   : Figure{Kind::pressure, ask.pressure.si()};
+      r.why_not_judged = reached(history) && proved(history)
+                             ? "nobody looked at what runs from instant to instant"
+                             : "no answer was reached";
+    }
+    verdict.asks.push_back(std::move(r));
+    verdict.least_at_s.push_back(at_s);
+  }
+}
+
+void say_full_within(const AskResult& r, const FillSeen& seen, Draft& d) {
+  if (!r.judged) {
+    d.message.say("Whether ").name(r.ask.at).say(" is full within ").figure(r.asked);
+    d.message.say(" is not judged: " + r.why_not_judged + ".");
+  } else if (r.got) {
+    d.message.name(r.ask.at).say(" is full after ").figure(*r.got);
+    d.message.say(seen.lines_empty ? ", the filling of its lines counted, and " : ", and ").figure(r.asked);
+    d.message.say(" is asked.");
+    d.against(*r.got, r.asked);
+  } else {
+    d.message.name(r.ask.at).say(" is not full within the ").figure(r.asked).say(" asked");
+    d.message.say(seen.watch && seen.watch->blocked(r.ask.at) ? ": from empty no water reaches it." : ".");
+  }
+  if (r.judged) d.advice.say("More spring, a larger pipe, or less drawn while it fills.");
+}
+
+void say_least(const AskResult& r, double at_s, Draft& d) {
+  if (!r.judged) {
+    d.message.say("Whether ").name(r.ask.at).say(" gets ").figure(r.asked);
+    d.message.say(" is not judged: " + r.why_not_judged + ".");
+    return;
+  }
+  d.message.name(r.ask.at).say(r.got ? " gets only " : " gets nothing");
+  if (r.got) d.message.figure(*r.got), d.against(*r.got, r.asked);
+  d.message.say(at_s > 0.0 ? " at its worst, " : " at the start");
+  if (at_s > 0.0) d.message.figure(Kind::duration, at_s).say(" after the start");
+  if (r.held_by_air()) d.message.say(", with the air in its lines that start-up leaves there");
+  d.message.say(", and ").figure(r.asked).say(" is asked.");
+  d.advice.say("`runnel flow` says what limits it and what would help.");
+}
+
+void ask_findings(const FillVerdict& verdict, const FillSeen& seen, std::vector<Finding>& out) {
+  for (std::size_t i = 0; i < verdict.asks.size(); ++i) {
+    const AskResult& r = verdict.asks[i];
     if (r.met) continue;
-    Draft d(r.judged ? "ask-not-met" : "ask-not-judged", r.judged ? Severity::error : Severity::note);
+    Draft d(r.judged ? "ask-not-met" : "ask-not-judged", r.judged ? Severity::error : Severity::warning);
     d.at_place(r.ask.at);
     d.source("the model's own asks");
-    if (!r.judged) {
-      d.message.say("Whether ").name(r.ask.at).say(" is full within ").figure(r.asked);
-      d.message.say(" is not judged: " + r.why_not_judged + ".");
-    } else if (r.got) {
-      d.message.name(r.ask.at)
-          .say(" is full after ")
-          .figure(*r.got)
-          .say(", and ")
-          .figure(r.asked)
-          .say(" is asked.");
-      d.against(*r.got, r.asked);
-    } else {
-      d.message.name(r.ask.at).say(" is not full within the ").figure(r.asked).say(" asked.");
-    }
-    if (r.judged) d.advice.say("More spring, a larger pipe, or less drawn while it fills.");
+    if (r.ask.kind == network::AskKind::full_within)
+      say_full_within(r, seen, d);
+    else
+      say_least(r, verdict.least_at_s[i], d);
+    out.push_back(d.done());
+  }
+}
+
+/// What flow says of lines that start empty holds for the filling too.
+void start_findings(const FillSeen& seen, std::vector<Finding>& out) {
+  if (!seen.watch || !seen.watch->air()) return;
+  for (const Finding& finding : seen.watch->air()->findings)
+    if (finding.code == "air-start-blocked" || finding.code == "line-blocked" ||
+        finding.code == "air-start-doubtful")
+      out.push_back(finding);
+}
+
+/// A draw at a joint that at some instant gets less than it asks for.
+void draws_short(const FillHistory& history, std::vector<Finding>& out) {
+  for (const filling::PlaceHistory& place : history.places) {
+    if (place.kind != PlaceKind::joint || !place.short_from_s) continue;
+    Draft d("draw-not-met", Severity::error);
+    d.at_place(place.name);
+    d.message.name(place.name).say(" gets ").figure(Kind::volume, place.given_m3).say(" of the ");
+    d.message.figure(Kind::volume, place.asked_m3).say(" drawn there, and at its worst only ");
+    d.message.figure(Kind::flow, place.least_m3s).say("; the first time that it is short is ");
+    d.message.figure(Kind::duration, *place.short_from_s).say(" after the start.");
+    d.against({Kind::volume, place.given_m3}, {Kind::volume, place.asked_m3});
+    d.advice.say("Ask for less there, or lay a larger pipe up to there.");
+    d.source("continuity and energy: no pipe gives more than its head drives");
+    out.push_back(d.done());
+  }
+}
+
+void taps_dry(const FillHistory& history, std::vector<Finding>& out) {
+  for (const filling::PlaceHistory& place : history.places) {
+    if (place.kind != PlaceKind::outlet || place.least_m3s > 0.0) continue;
+    Draft d("outlet-dry-at-times", Severity::warning);
+    d.at_place(place.name);
+    if (place.given_m3 > 0.0)
+      d.message.say("At times no water comes out of ").name(place.name).say(".");
+    else
+      d.message.say("No water comes out of ").name(place.name).say(" at any time.");
+    d.advice.say("See when its tank or box runs low, or whether it stands too high.");
+    d.source("computed: what comes out at each instant");
     out.push_back(d.done());
   }
 }
@@ -135,7 +230,64 @@ void spills(const StorageHistory& tank, std::vector<Finding>& out) {
   out.push_back(d.done());
 }
 
-Sentence whole(const network::System& system, const FillHistory& history) {
+Finding failed_check() {
+  Draft d("check-failed", Severity::error);
+  d.message.say("The course of the filling did not pass the check that works it out again.");
+  d.advice.say("Do not rely on it. Please send us the model: this should not happen.");
+  d.source("the independent checker");
+  return d.done();
+}
+
+Ruling ruling_of(const FillHistory& history, const std::vector<Finding>& findings) {
+  if (!reached(history)) return Ruling::no_answer;
+  const Ruling ruling = verdict::ruling_of(findings);
+  return history.outcome == FillOutcome::stopped ? std::max(ruling, Ruling::cannot_be_said) : ruling;
+}
+
+/// A tank that no water reaches from empty is not called full, whatever full lines would bring.
+Sentence tank_or_blocked(const network::System& system, const FillHistory& history,
+                         const StorageHistory& tank, const FillSeen& seen) {
+  Sentence s;
+  if (!seen.watch || !seen.watch->blocked(tank.name)) {
+    s.append(tank_sentence(system, history, tank));
+    const auto lines_s = lines_fill_s(seen, tank.name);
+    if (seen.lines_empty && tank.full_after_s && lines_s)
+      s.say(" Its lines take up to ").figure(Kind::duration, *lines_s).say(" more to fill.");
+    return s;
+  }
+  s.say("No water reaches ").name(tank.name).say(" through lines that start empty, so it does not fill.");
+  return s.say(" With its lines full of water: ").append(tank_sentence(system, history, tank));
+}
+
+/// What decides and is not known, for the beginning of the sentence.
+void cannot_be_said(const FillVerdict& verdict, Sentence& s) {
+  for (const AskResult& r : verdict.asks) {
+    if (r.judged) continue;
+    s.say("Whether all that is asked comes cannot be said, because at ").name(r.ask.at);
+    s.say(" it is not judged: " + r.why_not_judged + ". ");
+    return;
+  }
+}
+
+void not_all_comes(const FillVerdict& verdict, Sentence& s) {
+  for (const AskResult& r : verdict.asks) {
+    if (!r.judged || r.met || r.ask.kind == network::AskKind::full_within) continue;
+    s.say("Not all that is asked comes: ")
+        .name(r.ask.at)
+        .say(r.got ? " gets only " : " gets nothing of the ");
+    if (r.got) s.figure(*r.got).say(" at its worst, of ");
+    s.figure(r.asked).say(". ");
+    return;
+  }
+}
+
+void all_met(const FillVerdict& verdict, Sentence& s) {
+  if (!verdict.good() || verdict.asks.empty()) return;
+  s.say(" All that is asked comes at every instant of the run.");
+}
+
+Sentence whole(const network::System& system, const FillHistory& history, const FillSeen& seen,
+               const FillVerdict& verdict) {
   Sentence s;
   if (history.outcome == FillOutcome::no_answer)
     return s.say("No answer: the calculation did not settle, so nothing can be said about this system.");
@@ -143,13 +295,19 @@ Sentence whole(const network::System& system, const FillHistory& history) {
     return s.say("No answer: the calculation gave up ")
         .figure(Kind::duration, history.duration_s)
         .say(" after the start, so nothing can be said about this system.");
+  if (!proved(history))
+    return s.say(
+        "No answer: the calculation did not pass its check, so nothing can be said about this system.");
   const auto tanks = tanks_of(history);
   if (tanks.empty()) return s.say("The model has no tank, so there is nothing to fill.");
+  not_all_comes(verdict, s);
+  cannot_be_said(verdict, s);
   for (std::size_t i = 0; i < tanks.size() && i < most_named; ++i)
-    s.append(tank_sentence(system, history, *tanks[i]))
+    s.append(tank_or_blocked(system, history, *tanks[i], seen))
         .say(i + 1 < std::min(most_named, tanks.size()) ? " " : "");
   if (tanks.size() > most_named)
     s.say(" And " + std::to_string(tanks.size() - most_named) + " more tanks; see below.");
+  all_met(verdict, s);
   if (history.outcome == FillOutcome::stopped) s.say(" The run was stopped before its end.");
   return s;
 }
@@ -187,20 +345,27 @@ Sentence tank_sentence(const network::System&, const FillHistory& history, const
 }
 
 FillVerdict judge_fill(const network::System& system, const FillHistory& history,
-                       const std::vector<Finding>& more) {
+                       const std::vector<Finding>& more, const FillSeen& seen) {
   FillVerdict verdict;
-  verdict.findings = more;
-  verdict.asks = judge(system, history);
-  ask_findings(verdict.asks, verdict.findings);
-  for (const StorageHistory& tank : history.storages) {
-    if (tank.kind == PlaceKind::tank) never_full(system, tank, verdict.findings);
-    runs_empty(tank, verdict.findings);
-    spills(tank, verdict.findings);
+  judge_all(system, history, seen, verdict);
+  if (!proved(history)) {
+    verdict.findings.push_back(failed_check());
+  } else if (reached(history)) {
+    ask_findings(verdict, seen, verdict.findings);
+    draws_short(history, verdict.findings);
+    taps_dry(history, verdict.findings);
+    start_findings(seen, verdict.findings);
+    for (const StorageHistory& tank : history.storages) {
+      if (tank.kind == PlaceKind::tank) never_full(system, tank, verdict.findings);
+      runs_empty(tank, verdict.findings);
+      spills(tank, verdict.findings);
+    }
   }
+  verdict.ruling = ruling_of(history, verdict.findings);
+  verdict.findings.insert(verdict.findings.begin(), more.begin(), more.end());
   std::stable_sort(verdict.findings.begin(), verdict.findings.end(),
                    [](const Finding& a, const Finding& b) { return a.severity > b.severity; });
-  verdict.sentence = whole(system, history);
-  verdict.good = reached(history) && !any_error(verdict.findings);
+  verdict.sentence = whole(system, history, seen, verdict);
   return verdict;
 }
 

@@ -5,20 +5,32 @@
 
 #include "runnel/filling/fill.h"
 #include "runnel/verdict/draft.h"
+#include "runnel/verdict/fill_watch.h"
 #include "runnel/verdict/flow_verdict.h"
+#include "runnel/verdict/ruling.h"
 
 namespace runnel::verdict {
 
 struct FillVerdict {
-  bool good = false;  ///< it ran, every `full_within` is met, no finding is an error
+  /// Holds: it ran to its end, every ask was judged and is met, no finding is an error.
+  Ruling ruling = Ruling::no_answer;
   Sentence sentence;
-  std::vector<AskResult> asks;    ///< the `full_within` ones, in the model's order
-  std::vector<Finding> findings;  ///< errors first, then warnings, then notes
+  std::vector<AskResult> asks;     ///< in the model's order; of flow and pressure, where it gets least
+  std::vector<double> least_at_s;  ///< when that was, one an ask
+  std::vector<Finding> findings;   ///< errors first, then warnings, then notes
+
+  bool good() const { return is_good(ruling); }
 };
 
-/// Never throws. A run that gave no answer judges nothing.
+/// How the run was made, and who looked on.
+struct FillSeen {
+  const FillWatch* watch = nullptr;  ///< none: asks of flow and pressure are not judged, nor how lines start
+  bool lines_empty = false;          ///< it ran from empty: the lines have to fill too
+};
+
+/// Never throws. A run that gave no answer, or whose proof failed, judges nothing.
 FillVerdict judge_fill(const network::System& system, const filling::FillHistory& history,
-                       const std::vector<Finding>& more = {});
+                       const std::vector<Finding>& more = {}, const FillSeen& seen = {});
 
 /// One tank in words: "full after {0}", "never full: it tends to {0}", ...
 Sentence tank_sentence(const network::System& system, const filling::FillHistory& history,

@@ -5,7 +5,7 @@
 
 #include "runnel/base/constants.h"
 #include "runnel/base/roots.h"
-#include "runnel/filling/drain_down.h"
+#include "runnel/filling/limbs.h"
 
 namespace runnel::filling {
 namespace {

@@ -1,0 +1,47 @@
+#pragma once
+// Looking on while tanks fill: at every instant shown, whether what the model asks for is there.
+#include <optional>
+#include <vector>
+
+#include "runnel/network/system.h"
+#include "runnel/verdict/air_answer.h"
+#include "runnel/verdict/flow_verdict.h"
+
+namespace runnel::verdict {
+
+/// An ask of flow or pressure at the instant at which it gets least.
+struct WatchedAsk {
+  AskResult least;
+  double at_s = 0.0;
+};
+
+/// Pass `look` on to filling::FillOptions::look. The system must outlive it.
+class FillWatch {
+ public:
+  explicit FillWatch(const network::System& system) : system_(system) {}
+
+  void look(double time_s, const steady::State& state);
+
+  /// One an ask, in the model's order; of `full_within` nothing is known here. Empty before the first look.
+  const std::vector<WatchedAsk>& asks() const { return asks_; }
+  /// How the lines start from empty, the tanks as at the start; none before the first look.
+  const std::optional<AirAnswer>& air() const { return air_; }
+  long instants() const { return instants_; }
+
+  /// Ways to a place from a box or another tank, and the one of them that starts best. None: no way leads
+  /// there.
+  const PathAir* best_way(const std::string& place) const;
+  /// No way to it starts from empty.
+  bool blocked(const std::string& place) const;
+  /// The latest time at which the first water comes if the lines start empty (bore filled at the spring's
+  /// yield); none if that is not known: no way from a spring leads there without a tank in between.
+  std::optional<double> first_water_s(const std::string& place) const;
+
+ private:
+  const network::System& system_;
+  std::vector<WatchedAsk> asks_;
+  std::optional<AirAnswer> air_;
+  long instants_ = 0;
+};
+
+}  // namespace runnel::verdict
