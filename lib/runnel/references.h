@@ -177,3 +177,4 @@
 // [spring-upkeep] Key facts on the protection of springs: weekly clean round the spring, after each flood look at the water, yearly wash and disinfect; FOUND
 // [meuli-wehrli] Note on operation and upkeep of springs after Meuli and Wehrli 2001: monthly visit, yearly disinfection, bacteria tested after work and yearly; secondary
 // [max-flow-min-cut] L. R. Ford, D. R. Fulkerson, Maximal flow through a network, Canad. J. Math. 8 (1956) 399-404: the least cut is the greatest flow; from memory
+// [karmeli1968] D. Karmeli, Y. Gadish, S. Meyers, Design of optimal water distribution networks, J. Pipeline Div. ASCE 94 (1968) 1-9: the lengths of each size as a linear programme; from memory
