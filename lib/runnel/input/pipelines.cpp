@@ -113,7 +113,12 @@ class Lines {
     const Reader::Object object(reader_, node.mark, &node);
     network::LaidPipe laid;
     laid.mark = node.mark;
-    laid.pipe = read_pipe_choice(reader_, node, own_, fields.label("pipe"));
+    if (leaves_open(node)) {
+      line.choice = read_open_choice(reader_, node, own_, fields.label("pipe"));
+      if (line.choice) laid.pipe = line.choice->among.front();
+    } else {
+      laid.pipe = read_pipe_choice(reader_, node, own_, fields.label("pipe"));
+    }
     if (!line.survey.empty()) laid.from = line.survey.front().station;
     line.pipes.push_back(std::move(laid));
   }

@@ -40,7 +40,8 @@ Json language() {
        {"year", unless("what springs give and tanks need is the same all year", year())},
        {"collection", unless("the works at the spring are not judged", collection())},
        {"log", unless("no yields were written down", log())},
-       {"ground", unless("cover and frost are not judged", ground())}},
+       {"ground", unless("cover and frost are not judged", ground())},
+       {"prices", unless("the weight of the pipe stands in for its cost", prices())}},
       {"runnel"});
   Json places = Json::array();
   for (const char* key : {"boxes", "tanks", "outlets", "joints"})

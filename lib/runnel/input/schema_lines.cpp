@@ -165,6 +165,20 @@ Json survey() {
                  shown("{unit: ft, points: [[0, 4755.8], [120, 4741]]}", here)});
 }
 
+/// The pipe of a whole line, which may be left open.
+Json pipe_or_choice() {
+  Json piece = pipe_choice("The pipe.");
+  const Json names =
+      list("Names of pipes.", value(ValueKind::name, "Name of a pipe.", "PE100 SDR11 25 mm"), 1);
+  piece["anyOf"].push_back(
+      block("Left open: `runnel size` chooses the cheapest that does.",
+            {{"choose", either("What it chooses from: a list of names, or words that a name must hold.",
+                               {value(ValueKind::text, "Words of the names.", "pe100 sdr11"), names})},
+             {"split", number("How many sizes the line may have, one after the other.", 1, "2", "1")}},
+            {"choose"}));
+  return piece;
+}
+
 }  // namespace
 
 Json pipelines() {
@@ -172,7 +186,7 @@ Json pipelines() {
       "A pipe from one place to another.",
       {{"from", value(ValueKind::name, "The place it starts at.", "upper box")},
        {"to", value(ValueKind::name, "The place it ends at.", "barn tank")},
-       {"pipe", pipe_choice("The pipe.")},
+       {"pipe", pipe_or_choice()},
        {"air",
         unless("open", words("`open` if air can get into the pipe, else `sealed`.", {"open", "sealed"}))},
        {"survey", unless("`length` is given", survey())},

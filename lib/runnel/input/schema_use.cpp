@@ -98,4 +98,11 @@ Json year() {
   return block_of;
 }
 
+Json prices() {
+  return either("What pipes and parts cost, in one currency; by name, or in a CSV file (name, price, unit).",
+                {value(ValueKind::text, "Name of a file.", "prices.csv"),
+                 named("Prices", "Prices by name of pipe or word of part.",
+                       value(ValueKind::text, "An amount and what it is for.", "0.90 per m"))});
+}
+
 }  // namespace runnel::input::schema

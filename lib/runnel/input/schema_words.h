@@ -64,5 +64,6 @@ Json year();
 Json collection();
 Json log();
 Json ground();
+Json prices();
 
 }  // namespace runnel::input::schema

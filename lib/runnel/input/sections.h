@@ -40,6 +40,14 @@ OwnPipes read_own_pipes(Reader& reader, const document::Node& node);
 pipes::Pipe read_pipe_choice(Reader& reader, const document::Node& node, const OwnPipes& own,
                              const std::string& what);
 
+/// Whether `pipe:` leaves open which pipe it is.
+bool leaves_open(const document::Node& node);
+/// `pipe: {choose: ..., split: ...}`; nothing if there is nothing to choose from, which was then reported.
+std::optional<network::PipeChoice> read_open_choice(Reader& reader, const document::Node& node,
+                                                    const OwnPipes& own, const std::string& what);
+/// `prices:`, in the model or in a file.
+void read_prices(Reader& reader, const document::Node& node, network::Model& system);
+
 /// The points of a line, and how their stations count.
 struct Survey {
   std::vector<network::SurveyPoint> points;

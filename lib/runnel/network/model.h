@@ -96,6 +96,14 @@ struct Claim {
   Mark mark;
 };
 
+/// What something costs, in a currency that the model does not name.
+struct Price {
+  std::string of;  ///< the name of a pipe, or the word for a part
+  double amount = 0.0;
+  bool per_metre = false;  ///< otherwise apiece
+  Mark mark;
+};
+
 struct Model {
   std::string name, note;
   Site site;
@@ -112,6 +120,7 @@ struct Model {
   std::vector<Collection> collections;
   std::vector<SpringLog> logs;
   std::optional<Ground> ground;
+  std::vector<Price> prices;
 
   const Box* box(const std::string& name) const;
   const Tank* tank(const std::string& name) const;

@@ -49,6 +49,13 @@ struct LaidPipe {
   Mark mark;
 };
 
+/// Pipes that a whole line may be laid in, as long as nobody has chosen (`runnel size` does).
+struct PipeChoice {
+  std::vector<pipes::Pipe> among;  ///< at least one
+  int sizes = 1;                   ///< of them so many at most, one after the other
+  Mark mark;
+};
+
 enum class Air { open, sealed };
 
 /// How stations count: on the level, as on a map, or along the pipe, as a tape laid on it reads.
@@ -56,8 +63,9 @@ enum class Along { level, pipe };
 
 struct Pipeline {
   std::string name;
-  std::string from, to;         ///< names of places
-  std::vector<LaidPipe> pipes;  ///< at least one; the first starts at the first station
+  std::string from, to;              ///< names of places
+  std::vector<LaidPipe> pipes;       ///< at least one; the first starts at the first station
+  std::optional<PipeChoice> choice;  ///< still open; until it is made, `pipes` is the first of them
   Air air = Air::open;
   Along along = Along::level;
   std::vector<SurveyPoint> survey;     ///< at least two points, stations rising

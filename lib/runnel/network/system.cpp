@@ -3,6 +3,7 @@
 #include <algorithm>
 
 #include "runnel/losses/area_change.h"
+#include "runnel/network/complaints.h"
 #include "runnel/network/part_loss.h"
 #include "runnel/network/validate.h"
 
@@ -149,9 +150,28 @@ const Line* System::line(const std::string& name) const {
   return number ? &lines_[at(*number)] : nullptr;
 }
 
+namespace {
+
+/// A line whose pipe nobody has chosen yet cannot be computed on.
+void refuse_open_choices(const Model& model, std::vector<Finding>& findings) {
+  for (const Pipeline& line : model.pipelines) {
+    if (!line.choice) continue;
+    Finding finding;
+    finding.code = "pipe-not-chosen";
+    finding.message = "which pipe " + quoted(line.name) + " is laid in is left open";
+    finding.advice = "`runnel size` chooses the cheapest that does; or write one pipe instead of `choose`";
+    finding.mark = line.choice->mark;
+    finding.where.pipeline = line.name;
+    findings.push_back(std::move(finding));
+  }
+}
+
+}  // namespace
+
 Checked<System> resolve(Model model, const Origin& origin) {
   Checked<System> out;
   out.findings = validate(model, origin);
+  refuse_open_choices(model, out.findings);
   if (!any_error(out.findings)) out.value = System(std::move(model));
   return out;
 }

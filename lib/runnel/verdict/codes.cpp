@@ -8,7 +8,7 @@ const std::vector<Code>& finding_codes() {
   static const std::vector<Code> all = [] {
     std::vector<Code> codes;
     for (auto part : {flow_codes, pressure_codes, air_codes, text_codes, model_codes, figure_codes,
-                      command_codes, fill_codes, review_codes}) {
+                      command_codes, fill_codes, review_codes, size_codes}) {
       const std::vector<Code> some = part();
       codes.insert(codes.end(), some.begin(), some.end());
     }

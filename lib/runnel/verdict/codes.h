@@ -31,5 +31,6 @@ std::vector<Code> figure_codes();
 std::vector<Code> command_codes();
 std::vector<Code> fill_codes();
 std::vector<Code> review_codes();
+std::vector<Code> size_codes();
 
 }  // namespace runnel::verdict

@@ -1,0 +1,35 @@
+// Codes about the choice of pipe.
+#include "runnel/verdict/codes.h"
+
+namespace runnel::verdict {
+
+std::vector<Code> size_codes() {
+  return {
+      {"pipe-not-chosen", "a pipe is left open", "The model leaves open which pipe a line is laid in.",
+       "Flows and pressures depend on it.",
+       "`runnel size` chooses the cheapest that does; or write one pipe instead of `choose`.", ""},
+      {"not-a-price", "not a price", "What stands there is no amount for a length or a piece.",
+       "Costs could not be added up.", "Write 0.90 per m, 0.28 per ft or 12 each.", ""},
+      {"bad-split", "how often a line may change size", "`split` is not a count from 1 to 8.",
+       "It says how many sizes the line may have, one after the other.", "Write `split: 2`, or leave it out.",
+       ""},
+      {"nothing-to-choose", "nothing is left open", "`size` was asked of a model that leaves no pipe open.",
+       "There is nothing to choose.",
+       "Write `pipe: {choose: pe100 sdr11}` for each line that may still change.", ""},
+      {"no-price", "a pipe without a price",
+       "A pipe to choose from has no price, and its weight does not follow from its measures.",
+       "It could not be compared with the others.", "Add it to `prices:`, or take it out of `choose`.", ""},
+      {"size-not-a-tree", "lines that form a loop or have two sources",
+       "The lines left open belong to a part of the system that is not a tree fed from one place.",
+       "What each line carries then depends on the sizes chosen.",
+       "Fix the pipe of all but one line of the loop, or try pipes with `runnel flow`.", ""},
+      {"ask-out-of-reach", "an ask that no pipe meets",
+       "Even the widest pipes do not leave the place enough head.", "No choice of pipe will mend it.",
+       "Set the place lower, ask for less, or lay a second line.", ""},
+      {"spring-gives-too-little", "more is asked than comes",
+       "The asks together want more than the spring or the tank above them gets.",
+       "No pipe brings water that is not there.", "Ask for less, or find another spring.", ""},
+  };
+}
+
+}  // namespace runnel::verdict
