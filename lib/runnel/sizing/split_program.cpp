@@ -1,9 +1,9 @@
 #include "runnel/sizing/split_program.h"
 
-#include <ClpSimplex.hpp>
-#include <CoinPackedMatrix.hpp>
 #include <algorithm>
 #include <cmath>
+
+#include "runnel/sizing/linear_programme.h"
 
 namespace runnel::sizing {
 namespace {
@@ -14,38 +14,27 @@ using network::TreeChoice;
 /// Columns: the fall of head from the source to the end of each branch, then the shares, branch by branch.
 /// Rows: for each branch its fall is not less than what it loses; then for each that its shares are the
 /// whole.
-void build(const TreeChoice& choice, ClpSimplex& simplex) {
-  std::vector<int> row, column;
-  std::vector<double> value, low, high, cost;
-  const auto add = [&](std::size_t r, std::size_t c, double v) {
-    row.push_back(static_cast<int>(r));
-    column.push_back(static_cast<int>(c));
-    value.push_back(v);
-  };
-  const std::size_t branches = choice.branches.size();
-  for (const TreeBranch& branch : choice.branches) {
-    low.push_back(-COIN_DBL_MAX);
-    high.push_back(std::isfinite(branch.floor_m) ? choice.head_m - branch.floor_m : COIN_DBL_MAX);
-    cost.push_back(0.0);
-  }
-  for (std::size_t b = 0; b < branches; ++b) {
+LinearProgramme programme_of(const TreeChoice& choice) {
+  LinearProgramme programme;
+  for (const TreeBranch& branch : choice.branches)
+    programme.add_column(
+        0.0, -LinearProgramme::endless,
+        std::isfinite(branch.floor_m) ? choice.head_m - branch.floor_m : LinearProgramme::endless);
+  std::vector<std::vector<LinearProgramme::Entry>> whole;
+  for (std::size_t b = 0; b < choice.branches.size(); ++b) {
     const TreeBranch& branch = choice.branches[b];
-    add(b, b, 1.0);
-    if (branch.above > 0) add(b, static_cast<std::size_t>(branch.above) - 1, -1.0);
+    std::vector<LinearProgramme::Entry> fall{{b, 1.0}};
+    if (branch.above > 0) fall.push_back({static_cast<std::size_t>(branch.above) - 1, -1.0});
+    whole.emplace_back();
     for (const auto& option : branch.options) {
-      add(b, cost.size(), -option.loss_m);
-      add(branches + b, cost.size(), 1.0);
-      low.push_back(0.0);
-      high.push_back(COIN_DBL_MAX);
-      cost.push_back(option.cost);
+      const std::size_t share = programme.add_column(option.cost, 0.0);
+      fall.push_back({share, -option.loss_m});
+      whole.back().push_back({share, 1.0});
     }
+    programme.add_row(fall, 0.0, LinearProgramme::endless);
   }
-  std::vector<double> row_low(branches, 0.0), row_high(branches, COIN_DBL_MAX);
-  row_low.resize(2 * branches, 1.0);
-  row_high.resize(2 * branches, 1.0);
-  const CoinPackedMatrix matrix(true, row.data(), column.data(), value.data(),
-                                static_cast<CoinBigIndex>(value.size()));
-  simplex.loadProblem(matrix, low.data(), high.data(), cost.data(), row_low.data(), row_high.data());
+  for (const auto& shares : whole) programme.add_row(shares, 1.0, 1.0);
+  return programme;
 }
 
 void read_shares(const TreeChoice& choice, const double* solution, SplitAnswer& answer) {
@@ -95,16 +84,11 @@ network::SplitProof proof_of(const TreeChoice& choice, const double* duals) {
 
 SplitAnswer cheapest_split(const TreeChoice& choice) {
   SplitAnswer answer;
-  ClpSimplex simplex;
-  simplex.setLogLevel(0);
-  build(choice, simplex);
-  simplex.setPrimalTolerance(1e-9);
-  simplex.setDualTolerance(1e-9);
-  simplex.dual();
-  if (!simplex.isProvenOptimal()) return answer;
+  const auto solved = programme_of(choice).solve();
+  if (!solved) return answer;
   answer.found = true;
-  read_shares(choice, simplex.primalColumnSolution() + choice.branches.size(), answer);
-  answer.proof = proof_of(choice, simplex.dualRowSolution());
+  read_shares(choice, solved->columns.data() + choice.branches.size(), answer);
+  answer.proof = proof_of(choice, solved->prices.data());
   return answer;
 }
 

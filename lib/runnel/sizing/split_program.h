@@ -14,8 +14,8 @@ struct SplitAnswer {
   double cost = 0.0;
   std::vector<std::vector<double>> shares;  ///< of each branch in each of its options; at most two are not
                                             ///< zero where one floor governs
-  std::vector<double> head_m;  ///< one a place
-  network::SplitProof proof;   ///< its cost is what the prices prove
+  std::vector<double> head_m;               ///< one a place
+  network::SplitProof proof;                ///< its cost is what the prices prove
 };
 
 /// Crests between the ends of a branch (needs) are not looked at: make each crest the end of a branch.

@@ -1,0 +1,129 @@
+#include "runnel/sizing/cuts.h"
+
+#include <algorithm>
+#include <numeric>
+
+#include "runnel/sizing/linear_programme.h"
+
+namespace runnel::sizing {
+namespace {
+
+/// The places that the sources still reach without some runs and without the old links beside them.
+std::vector<bool> reached(const LoopChoice& choice, const std::vector<std::size_t>& without) {
+  std::vector<int> group(choice.there.nodes.size());
+  std::iota(group.begin(), group.end(), 0);
+  const auto root = [&](int v) {
+    while (group[static_cast<std::size_t>(v)] != v) v = group[static_cast<std::size_t>(v)];
+    return v;
+  };
+  const auto join = [&](int a, int b) { group[static_cast<std::size_t>(root(a))] = root(b); };
+  const auto parted = [&](int a, int b) {
+    return std::any_of(without.begin(), without.end(), [&](std::size_t r) {
+      const LoopRun& run = choice.runs[r];
+      return (run.a == a && run.b == b) || (run.a == b && run.b == a);
+    });
+  };
+  for (const LoopRun& run : choice.runs)
+    if (!parted(run.a, run.b)) join(run.a, run.b);
+  for (const steady::Link& link : choice.there.links)
+    if (!parted(link.a, link.b)) join(link.a, link.b);
+  int source = -1;
+  for (std::size_t v = 0; v < group.size(); ++v)
+    if (choice.there.nodes[v].fixed) {
+      if (source >= 0) join(source, static_cast<int>(v));
+      source = static_cast<int>(v);
+    }
+  std::vector<bool> with(group.size());
+  for (std::size_t v = 0; v < group.size(); ++v) with[v] = root(static_cast<int>(v)) == root(source);
+  return with;
+}
+
+/// The most head that can stand at a place: that of the highest source.
+double top_m(const LoopChoice& choice) {
+  double top = -1e300;
+  for (const auto& node : choice.there.nodes)
+    if (node.fixed) top = std::max(top, node.head_m);
+  return top;
+}
+
+class Gatherer {
+ public:
+  Gatherer(const LoopChoice& choice, int most) : choice_(choice), most_(most), top_m_(top_m(choice)) {}
+
+  std::vector<Cut> run() {
+    add({}, 0);
+    return std::move(cuts_);
+  }
+
+ private:
+  void add(std::vector<std::size_t> runs, std::size_t from) {
+    if (!runs.empty()) try_cut(runs);
+    if (static_cast<int>(runs.size()) == most_) return;
+    for (std::size_t r = from; r < choice_.runs.size(); ++r) {
+      runs.push_back(r);
+      add(runs, r + 1);
+      runs.pop_back();
+    }
+  }
+
+  void try_cut(const std::vector<std::size_t>& runs) {
+    const std::vector<bool> with = reached(choice_, runs);
+    Cut cut;
+    for (std::size_t v = 0; v < with.size(); ++v)
+      if (!with[v]) cut.needed_m3s -= choice_.there.nodes[v].inflow_m3s;
+    if (cut.needed_m3s <= 0.0) return;
+    for (const std::size_t r : runs) {
+      const LoopRun& run = choice_.runs[r];
+      if (with[static_cast<std::size_t>(run.a)] == with[static_cast<std::size_t>(run.b)])
+        return;  // not needed for it
+      const int behind = with[static_cast<std::size_t>(run.a)] ? run.b : run.a;
+      const double head_m = top_m_ - choice_.least_head_m[static_cast<std::size_t>(behind)];
+      cut.runs.push_back(r);
+      cut.carries_m3s.emplace_back();
+      for (const LoopOption& option : run.options)
+        cut.carries_m3s.back().push_back(option.pipe ? flow_at(*option.pipe, run.length_m, head_m) : 0.0);
+    }
+    for (const steady::Link& link : choice_.there.links) {
+      if (with[static_cast<std::size_t>(link.a)] == with[static_cast<std::size_t>(link.b)]) continue;
+      const int behind = with[static_cast<std::size_t>(link.a)] ? link.b : link.a;
+      cut.needed_m3s -= flow_at(choice_.there.terms[link.term],
+                                choice_.there.lengths_m[choice_.there.controls[link.forward].lengths],
+                                top_m_ - choice_.least_head_m[static_cast<std::size_t>(behind)]);
+    }
+    if (cut.needed_m3s > 0.0) cuts_.push_back(std::move(cut));
+  }
+
+  const LoopChoice& choice_;
+  int most_;
+  double top_m_;
+  std::vector<Cut> cuts_;
+};
+
+}  // namespace
+
+std::vector<Cut> cuts_of(const LoopChoice& choice, int most_runs) {
+  return Gatherer(choice, most_runs).run();
+}
+
+double bound_by_cuts(const LoopChoice& choice, const std::vector<Cut>& cuts) {
+  LinearProgramme programme;
+  std::vector<std::size_t> first;
+  for (const LoopRun& run : choice.runs) {
+    first.push_back(programme.columns());
+    std::vector<LinearProgramme::Entry> whole;
+    for (const LoopOption& option : run.options)
+      whole.push_back({programme.add_column(option.cost, 0.0), 1.0});
+    programme.add_row(whole, 1.0, 1.0);
+  }
+  for (const Cut& cut : cuts) {
+    std::vector<LinearProgramme::Entry> row;
+    for (std::size_t i = 0; i < cut.runs.size(); ++i)
+      for (std::size_t k = 0; k < cut.carries_m3s[i].size(); ++k)
+        row.push_back({first[cut.runs[i]] + k, cut.carries_m3s[i][k]});
+    programme.add_row(row, cut.needed_m3s, LinearProgramme::endless);
+  }
+  const auto solved = programme.solve();
+  return solved ? solved->cost : LinearProgramme::endless;
+}
+
+}  // namespace runnel::sizing

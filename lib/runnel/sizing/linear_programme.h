@@ -1,0 +1,38 @@
+#pragma once
+// A linear programme, solved by the simplex code of Clp (COIN-OR). Only its own file sees Clp's headers.
+#include <cstddef>
+#include <limits>
+#include <optional>
+#include <vector>
+
+namespace runnel::sizing {
+
+class LinearProgramme {
+ public:
+  static constexpr double endless = std::numeric_limits<double>::infinity();
+
+  struct Entry {
+    std::size_t column;
+    double value;
+  };
+
+  /// A column to choose between `low` and `high`; returns its number.
+  std::size_t add_column(double cost, double low, double high = endless);
+  /// The sum of the entries lies between `low` and `high`; returns its number.
+  std::size_t add_row(const std::vector<Entry>& entries, double low, double high);
+  std::size_t columns() const { return cost_.size(); }
+
+  struct Solution {
+    double cost = 0.0;
+    std::vector<double> columns;
+    std::vector<double> prices;  ///< one a row: what its bound being one higher would cost
+  };
+  /// The cheapest choice; nothing if there is none, or if the simplex code gives up.
+  std::optional<Solution> solve() const;
+
+ private:
+  std::vector<double> cost_, low_, high_, row_low_, row_high_, value_;
+  std::vector<int> row_, column_;
+};
+
+}  // namespace runnel::sizing

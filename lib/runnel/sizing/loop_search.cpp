@@ -1,0 +1,187 @@
+#include "runnel/sizing/loop_search.h"
+
+#include <algorithm>
+#include <random>
+
+#include "runnel/sizing/cuts.h"
+#include "runnel/sizing/loop_trials.h"
+
+namespace runnel::sizing {
+namespace {
+
+// Costs nearer than this share are one.
+constexpr double same_cost = 1e-9;
+
+class Search {
+ public:
+  Search(const LoopChoice& choice, const LoopLimits& limits)
+      : choice_(choice), limits_(limits), trials_(choice), chance_(limits.seed) {}
+
+  LoopAnswer run() {
+    LoopAnswer answer;
+    std::vector<int> options;
+    for (const LoopRun& r : choice_.runs) options.push_back(static_cast<int>(r.options.size()) - 1);
+    if (trials_.margin_m(options) < 0.0) return answer;
+    answer.found = true;
+    improve(options);
+    std::vector<int> best = options, here = options;
+    for (int kick = 0, since = 0; kick < limits_.kicks && !tired(); ++kick) {
+      options = here;
+      if (!disturb(options)) continue;
+      improve(options);
+      // A little dearer may lead on to cheaper; for long it may not.
+      if (cost_of(choice_, options) <= cost_of(choice_, here) * 1.003) here = options;
+      if (cheaper(options, best)) {
+        best = here = options;
+        since = 0;
+      } else if (++since % 25 == 0) {
+        here = best;
+      }
+    }
+    answer.best = {best, cost_of(choice_, best), trials_.margin_m(best)};
+    answer.solved = trials_.solved();
+    return answer;
+  }
+
+ private:
+  bool tired() const { return limits_.stop() || trials_.solved() >= limits_.most_solved; }
+  bool cheaper(const std::vector<int>& a, const std::vector<int>& b) const {
+    return cost_of(choice_, a) < cost_of(choice_, b) * (1.0 - same_cost);
+  }
+  int widest(std::size_t r) const { return static_cast<int>(choice_.runs[r].options.size()) - 1; }
+  double saved(std::size_t r, int from, int to) const {
+    return choice_.runs[r].options[static_cast<std::size_t>(from)].cost -
+           choice_.runs[r].options[static_cast<std::size_t>(to)].cost;
+  }
+
+  /// Two to five runs at other sizes; if some place then has too little, others are widened until it has
+  /// enough.
+  bool disturb(std::vector<int>& options) {
+    std::uniform_int_distribution<std::size_t> any(0, options.size() - 1), runs(2, 5);
+    std::uniform_int_distribution<int> kind(0, 3);
+    const std::size_t last = runs(chance_);
+    for (std::size_t i = 0; i < last; ++i) {
+      const std::size_t r = any(chance_);
+      std::uniform_int_distribution<int> size(0, widest(r));
+      options[r] =
+          kind(chance_) == 0 ? size(chance_) : std::min(widest(r), options[r] + 1 + kind(chance_) / 2);
+    }
+    return repair(options);
+  }
+
+  /// Widens, one size at a time, where it helps the worst place most for its cost.
+  bool repair(std::vector<int>& options) {
+    double margin = trials_.margin_m(options);
+    while (margin < 0.0 && !tired()) {
+      double best = 0.0, best_margin = margin;
+      std::size_t run = options.size();
+      for (std::size_t r = 0; r < options.size(); ++r) {
+        if (options[r] == widest(r)) continue;
+        ++options[r];
+        const double now = trials_.margin_m(options);
+        const double worth = (std::min(now, 0.0) - margin) / -saved(r, options[r] - 1, options[r]);
+        --options[r];
+        if (worth <= best) continue;
+        best = worth;
+        best_margin = now;
+        run = r;
+      }
+      if (run == options.size()) return false;
+      ++options[run];
+      margin = best_margin;
+    }
+    return margin >= 0.0;
+  }
+
+  void improve(std::vector<int>& options) {
+    do narrow(options);
+    while (!tired() && swap(options));
+  }
+
+  /// The run that saves most by becoming narrower, for the head that it costs, as long as there is one.
+  void narrow(std::vector<int>& options) {
+    while (!tired()) {
+      const double margin = trials_.margin_m(options);
+      double best = 0.0;
+      std::size_t run = options.size();
+      for (std::size_t r = 0; r < options.size(); ++r) {
+        if (options[r] == 0) continue;
+        --options[r];
+        const double left = trials_.margin_m(options);
+        ++options[r];
+        if (left < 0.0) continue;
+        const double worth = saved(r, options[r], options[r] - 1) / (std::max(0.0, margin - left) + 1e-3);
+        if (worth > best) {
+          best = worth;
+          run = r;
+        }
+      }
+      if (run == options.size()) return;
+      --options[run];
+    }
+  }
+
+  /// One run wider and another narrower by as little as pays for it, or two by one size: the first that does.
+  bool swap(std::vector<int>& options) {
+    const std::size_t n = options.size();
+    std::uniform_int_distribution<std::size_t> any(0, n - 1);
+    const std::size_t offset = any(chance_);
+    for (std::size_t i = 0; i < n && !tired(); ++i) {
+      const std::size_t up = (i + offset) % n;
+      for (int wider = 1; options[up] + wider <= widest(up); ++wider)
+        if (give(options, up, wider)) return true;
+    }
+    return false;
+  }
+
+  bool give(std::vector<int>& options, std::size_t up, int wider) {
+    const double paid = -saved(up, options[up], options[up] + wider);
+    options[up] += wider;
+    for (std::size_t down = 0; down < options.size(); ++down)
+      for (int by = 1; down != up && by <= options[down]; ++by) {
+        if (saved(down, options[down], options[down] - by) <= paid * (1.0 + same_cost)) continue;
+        options[down] -= by;
+        if (trials_.margin_m(options) >= 0.0) return true;
+        options[down] += by;
+        break;
+      }
+    if (wider <= 2 && give_two(options, up, paid)) return true;
+    options[up] -= wider;
+    return false;
+  }
+
+  /// One wider and two narrower by one.
+  bool give_two(std::vector<int>& options, std::size_t up, double paid) {
+    for (std::size_t a = 0; a < options.size(); ++a) {
+      if (a == up || options[a] == 0) continue;
+      const double first = saved(a, options[a], options[a] - 1);
+      --options[a];
+      const bool alone = trials_.margin_m(options) >= 0.0;
+      for (std::size_t b = a + 1; alone && b < options.size(); ++b) {
+        if (b == up || options[b] == 0) continue;
+        if (first + saved(b, options[b], options[b] - 1) <= paid * (1.0 + same_cost)) continue;
+        --options[b];
+        if (trials_.margin_m(options) >= 0.0) return true;
+        ++options[b];
+      }
+      ++options[a];
+    }
+    return false;
+  }
+
+  const LoopChoice& choice_;
+  const LoopLimits& limits_;
+  LoopTrials trials_;
+  std::mt19937 chance_;
+};
+
+}  // namespace
+
+LoopAnswer search_loops(const LoopChoice& choice, const LoopLimits& limits) {
+  LoopAnswer answer = Search(choice, limits).run();
+  answer.bound = bound_by_cuts(choice, cuts_of(choice, choice.runs.size() > 40 ? 2 : 3));
+  answer.proved = answer.found && answer.bound >= answer.best.cost * (1.0 - same_cost);
+  return answer;
+}
+
+}  // namespace runnel::sizing

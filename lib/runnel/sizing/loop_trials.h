@@ -1,0 +1,26 @@
+#pragma once
+// Designs of a network with loops solved one after the other in place, each from the last.
+#include "runnel/sizing/loop_choice.h"
+#include "runnel/steady/kernel_solver.h"
+
+namespace runnel::sizing {
+
+class LoopTrials {
+ public:
+  explicit LoopTrials(const LoopChoice& choice);
+
+  /// Least head above what is asked [m]; below zero if some place has too little.
+  double margin_m(const std::vector<int>& options);
+  long solved() const { return solved_; }
+  const steady::KernelState& state() const { return solver_.state(); }
+  int link_of(std::size_t run) const { return first_link_ + static_cast<int>(run); }
+
+ private:
+  const LoopChoice& choice_;
+  int first_link_;
+  steady::KernelSolver solver_;
+  std::vector<int> laid_;
+  long solved_ = 0;
+};
+
+}  // namespace runnel::sizing
