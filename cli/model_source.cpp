@@ -59,7 +59,7 @@ std::optional<std::string> read_text(const std::string& path, std::string& reaso
   return text;
 }
 
-Model read_model(const std::string& path, const std::string& setting) {
+Model read_written(const std::string& path) {
   Model model;
   std::string reason;
   const std::optional<std::string> text = read_text(path, reason);
@@ -81,12 +81,17 @@ Model read_model(const std::string& path, const std::string& setting) {
   auto read = runnel::input::read_model(*text, path, options);
   model.findings = std::move(read.findings);
   model.written_in = read.written_in;
-  if (!read) return model;
-  auto run = runnel::network::under_setting(*read.value, setting);
-  if (!run) suggest_setting(*read.value, setting, run.findings);
+  model.drawn = std::move(read.value);
+  return model;
+}
+
+Model read_model(const std::string& path, const std::string& setting) {
+  Model model = read_written(path);
+  if (!model.drawn) return model;
+  auto run = runnel::network::under_setting(*model.drawn, setting);
+  if (!run) suggest_setting(*model.drawn, setting, run.findings);
   model.findings.insert(model.findings.end(), run.findings.begin(), run.findings.end());
   if (!run) return model;
-  model.drawn = std::move(*read.value);
   auto system = runnel::network::resolve(std::move(*run.value));
   // What the model itself gives rise to has been said, with its place in the text.
   if (!system) model.findings.insert(model.findings.end(), system.findings.begin(), system.findings.end());

@@ -178,3 +178,5 @@
 // [meuli-wehrli] Note on operation and upkeep of springs after Meuli and Wehrli 2001: monthly visit, yearly disinfection, bacteria tested after work and yearly; secondary
 // [max-flow-min-cut] L. R. Ford, D. R. Fulkerson, Maximal flow through a network, Canad. J. Math. 8 (1956) 399-404: the least cut is the greatest flow; from memory
 // [karmeli1968] D. Karmeli, Y. Gadish, S. Meyers, Design of optimal water distribution networks, J. Pipeline Div. ASCE 94 (1968) 1-9: the lengths of each size as a linear programme; from memory
+// [pipe-densities] Densities of pipe materials, handbook values: PE 955, PVC 1400, steel 7850 kg/m3; from memory
+// [pipe-trade] Trade lengths: coils of 25 to 150 m for PE of 20 to 63 mm (a maker in the United Kingdom), sticks of 3 to 6 m for PVC (PVC4Pipes); FOUND

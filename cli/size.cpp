@@ -1,0 +1,136 @@
+// `runnel size MODEL`: the cheapest pipe that does what is asked.
+#include "runnel/report/size.h"
+
+#include <fmt/format.h>
+#include <unistd.h>
+
+#include <atomic>
+#include <chrono>
+#include <csignal>
+#include <memory>
+
+#include "commands.h"
+#include "common.h"
+#include "exit_code.h"
+#include "model_source.h"
+#include "output.h"
+#include "patience.h"
+#include "runnel/units/parse.h"
+
+namespace cli {
+namespace {
+
+struct Size {
+  Common common;
+  std::string model, list, trench_width, trench_depth;
+  bool parts = false;
+};
+
+std::atomic<bool> interrupted{false};
+
+/// While it lives, Ctrl-C asks the search to stop with the best it has.
+class StopAsked {
+ public:
+  StopAsked() : before_(std::signal(SIGINT, [](int) { interrupted = true; })) {}
+  ~StopAsked() { std::signal(SIGINT, before_); }
+  StopAsked(const StopAsked&) = delete;
+  StopAsked& operator=(const StopAsked&) = delete;
+
+ private:
+  void (*before_)(int);
+};
+
+/// A line on the terminal every second or so.
+class Progress {
+ public:
+  void operator()(int tried, double cost) {
+    const auto now = std::chrono::steady_clock::now();
+    if (isatty(STDERR_FILENO) != 1 || now - last_ < std::chrono::seconds(1)) return;
+    last_ = now;
+    tell(fmt::format("\r\x1b[Krunnel: {} choices tried, none below {:.2f} does (Ctrl-C keeps the best)",
+                     tried, cost));
+    shown_ = true;
+  }
+  void clear() {
+    if (shown_) tell("\r\x1b[K");
+  }
+
+ private:
+  std::chrono::steady_clock::time_point last_ = std::chrono::steady_clock::now();
+  bool shown_ = false;
+};
+
+runnel::Checked<runnel::sizing::SizeAnswer> search(const runnel::network::Model& model) {
+  Progress progress;
+  const StopAsked stop;
+  runnel::sizing::SizeLimits limits;
+  limits.stop = [] { return interrupted.load(); };
+  limits.progress = [&](int tried, double cost) { progress(tried, cost); };
+  auto answer = runnel::sizing::size(model, limits);
+  progress.clear();
+  return answer;
+}
+
+/// Width and depth, if both are given and are lengths; `findings` says what is wrong with them.
+std::optional<runnel::sizing::Trench> trench_of(const Size& size, std::vector<runnel::Finding>& findings) {
+  if (size.trench_width.empty() && size.trench_depth.empty()) return std::nullopt;
+  const auto length = [&](const std::string& text, const char* option) {
+    const auto parsed = runnel::units::parse(text, runnel::units::Dimension::length);
+    if (parsed.ok() && parsed.si > 0.0) return runnel::Length::metres(parsed.si);
+    findings.push_back(usage("bad-option-value", std::string(option) + " is not a length",
+                             "write it with its unit, for example 40 cm"));
+    return runnel::Length{};
+  };
+  return runnel::sizing::Trench{length(size.trench_width, "--trench-width"),
+                                length(size.trench_depth, "--trench-depth")};
+}
+
+int run(const Size& size) {
+  const Model model = patiently("reading the model", [&] { return read_written(size.model); });
+  if (!model.drawn) return refuse(size.common, model.findings, model.texts, model.written_in);
+  if (!size.common.json && !model.findings.empty())
+    refuse(size.common, model.findings, model.texts, model.written_in);
+  std::vector<runnel::Finding> slips;
+  const auto trench = trench_of(size, slips);
+  if (!slips.empty()) return refuse(size.common, slips);
+  auto answer = search(*model.drawn);
+  if (!answer) return refuse(size.common, answer.findings, model.texts, model.written_in);
+  runnel::report::SizeReport report{*model.drawn, *answer.value, {}, {}};
+  const bool chosen = answer.value->outcome == runnel::sizing::SizeOutcome::chosen;
+  if (!interrupted) report.frontier = runnel::sizing::frontier(*model.drawn, *answer.value);
+  if (chosen && (size.parts || !size.list.empty() || trench))
+    report.parts =
+        runnel::sizing::parts_list(answer.value->trial.model, runnel::sizing::PriceList(*model.drawn),
+                                   answer.value->trial.throttles, trench);
+  if (report.parts && !size.list.empty())
+    if (const int written = write(runnel::report::parts_csv(*report.parts), size.list); written != good)
+      return written;
+  const auto options = text_options(size.common, model.written_in, STDOUT_FILENO);
+  const std::string text =
+      size.common.json ? runnel::report::size_json(report) : runnel::report::size_text(report, options);
+  if (const int written = write(text, size.common.output); written != good) return written;
+  return chosen ? good : wrong_system;
+}
+
+}  // namespace
+
+void add_size(CLI::App& app, int& exit) {
+  auto size = std::make_shared<Size>();
+  CLI::App* command =
+      app.add_subcommand("size", "The cheapest pipe that does what is asked, and what more would cost");
+  command->add_option("MODEL", size->model, "A model file, or - for standard input")
+      ->required()
+      ->type_name("");
+  command->add_flag("--parts", size->parts, "Also what has to be bought and dug");
+  command->add_option("--parts-list", size->list, "Write what has to be bought to FILE (comma-separated)")
+      ->type_name("FILE");
+  command->add_option("--trench-width", size->trench_width, "Width of the trench, for its volume")
+      ->type_name("LENGTH");
+  command->add_option("--trench-depth", size->trench_depth, "Depth of the trench, for its volume")
+      ->type_name("LENGTH");
+  add_common(*command, size->common, true);
+  command->footer("Example:\n  runnel size models/two_taps/model.yaml --parts");
+  command->callback([size, &exit] { exit = run(*size); });
+}
+
+}  // namespace cli

@@ -1,0 +1,131 @@
+#include <fmt/format.h>
+
+#include "runnel/report/json_parts.h"
+#include "runnel/report/size.h"
+
+namespace runnel::report {
+namespace {
+
+using sizing::SizeOutcome;
+
+const char* word_of(SizeOutcome outcome) {
+  switch (outcome) {
+    case SizeOutcome::chosen:
+      return "chosen";
+    case SizeOutcome::out_of_reach:
+      return "out of reach";
+    case SizeOutcome::none_does:
+      break;
+  }
+  return "none does";
+}
+
+Json lines_json(const sizing::SizeAnswer& answer, Json& choice) {
+  Json lines = Json::object();
+  for (const auto& line : answer.lines) {
+    choice[line.line] = Json::array({line.pipe});
+    lines[line.line] = {{"length_m", number(line.length_m, "length_m")},
+                        {"design_flow_m3s", number(line.flow_m3s, "design_flow_m3s")},
+                        {"cost_per_m", number(line.per_metre, "cost_per_m")},
+                        {"cost", number(line.cost, "cost")}};
+  }
+  return lines;
+}
+
+Json throttles_json(const std::vector<sizing::Throttle>& throttles) {
+  Json json = Json::object();
+  for (const auto& throttle : throttles)
+    json[throttle.outlet] = {{"loss", number(throttle.loss, "loss")},
+                             {"opening_m", number(throttle.opening_m, "opening_m")},
+                             {"orifice_m", number(throttle.orifice_m, "orifice_m")}};
+  return json;
+}
+
+Json parts_json(const sizing::PartsList& list) {
+  Json pipes = Json::array(), parts = Json::array();
+  for (const auto& item : list.pipes)
+    pipes.push_back({{"pipe", item.pipe},
+                     {"length_m", number(item.length_m, "length_m")},
+                     {"pieces", item.pieces},
+                     {"piece", item.coils ? "coil" : "stick"},
+                     {"piece_m", number(item.piece_m, "piece_m")},
+                     {"waste_m", number(item.waste_m, "waste_m")},
+                     {"cost", number(item.cost, "cost")}});
+  for (const auto& item : list.parts)
+    parts.push_back({{"part", item.part},
+                     {"name", item.name},
+                     {"count", item.count},
+                     {"pipeline", item.line},
+                     {"station_m", number(item.station_m, "station_m")},
+                     {"cost", number(item.cost, "cost")}});
+  return {{"pipes", pipes},
+          {"parts", parts},
+          {"trench_m", number(list.trench_m, "trench_m")},
+          {"trench_m3", number(list.trench_m3, "trench_m3")},
+          {"cost", number(list.cost, "cost")},
+          {"all_priced", list.all_priced}};
+}
+
+/// A cell of comma-separated values.
+std::string quoted_cell(const std::string& text) {
+  if (text.find_first_of(",\"\n\r") == std::string::npos) return text;
+  std::string out = "\"";
+  for (const char c : text) out += c == '"' ? std::string("\"\"") : std::string(1, c);
+  return out + "\"";
+}
+
+}  // namespace
+
+std::string size_json(const SizeReport& report) {
+  const auto& answer = report.answer;
+  Json choice = Json::object();
+  const Json lines = lines_json(answer, choice);
+  const bool chosen = answer.outcome == SizeOutcome::chosen;
+  Json json{{"runnel", RUNNEL_VERSION}, {"model", report.model.name}, {"outcome", word_of(answer.outcome)}};
+  json["choice"] = chosen ? choice : Json(nullptr);
+  json["cost"] = chosen ? number(answer.cost, "cost") : Json(nullptr);
+  json["cost_is"] = answer.by_weight ? "weight of the pipe in kg" : "price";
+  json["proved"] = answer.proved;
+  json["bound"] = number(answer.bound, "bound");
+  json["tried"] = answer.tried;
+  json["cheaper_ones_fail"] = answer.failed;
+  json["settings_left_out"] = answer.given_up;
+  if (chosen) {
+    json["pipelines"] = lines;
+    json["throttles"] = throttles_json(answer.trial.throttles);
+  }
+  json["shortfalls"] = Json::object();
+  for (const auto& shortfall : answer.shortfalls)
+    json["shortfalls"][shortfall.place] = {
+        {"short_m", number(shortfall.short_m, "short_m")},
+        {"flow_instead_m3s", number(shortfall.flow_m3s, "flow_instead_m3s")},
+        {"with_second_line_m", number(shortfall.second_line_m, "second")}};
+  json["frontier"] = Json::array();
+  for (const auto& row : report.frontier)
+    json["frontier"].push_back({{"flow_m3s", number(row.flow_m3s, "flow_m3s")},
+                                {"share", number(row.share, "share")},
+                                {"cost", number(row.cost, "cost")},
+                                {"chosen", row.chosen}});
+  if (report.parts) json["parts"] = parts_json(*report.parts);
+  return dumped(json);
+}
+
+std::string parts_csv(const sizing::PartsList& list) {
+  std::string text = "what,name,pipeline,station_m,count,length_m,waste_m,cost\n";
+  const auto cost_of = [](const std::optional<double>& cost) {
+    return cost ? fmt::format("{:.2f}", *cost) : "";
+  };
+  for (const auto& item : list.pipes)
+    text += fmt::format("{},{} of {} m,,,{},{:.2f},{:.2f},{}\n", quoted_cell(item.pipe),
+                        item.coils ? "coil" : "stick", item.piece_m, item.pieces, item.length_m, item.waste_m,
+                        cost_of(item.cost));
+  for (const auto& item : list.parts)
+    text += fmt::format("{},{},{},{:.2f},{},,,{}\n", quoted_cell(item.part), quoted_cell(item.name),
+                        quoted_cell(item.line), item.station_m, item.count, cost_of(item.cost));
+  for (const auto& throttle : list.throttles)
+    text += fmt::format("throttle with a hole of {:.1f} mm,{},,,1,,,\n", 1e3 * throttle.orifice_m,
+                        quoted_cell(throttle.outlet));
+  return text + fmt::format("trench,,,,1,{:.2f},,\n", list.trench_m);
+}
+
+}  // namespace runnel::report

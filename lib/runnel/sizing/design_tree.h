@@ -1,0 +1,42 @@
+#pragma once
+// From a model whose pipes are left open to a choice in numbers. What is asked at the places are the design
+// flows, and down a tree they add up. Every line that water runs through unthrottled carries at least its
+// design flow, losses rise with flow, and requirements that no sum expresses are left out: so no real choice
+// is cheaper than what this one allows.
+#include <string>
+#include <vector>
+
+#include "runnel/network/choice.h"
+#include "runnel/network/system.h"
+#include "runnel/sizing/price_list.h"
+
+namespace runnel::sizing {
+
+/// A branch of the tree as a line of the model.
+struct DesignLine {
+  int line = -1;  ///< pipeline of the model; -1: the source of a part of the system, which costs nothing
+  bool forward = true;
+  double flow_m3s = 0.0;
+  std::vector<int> sizes;  ///< of each option, its place in the line's `choice`; -1 for a line that is laid
+};
+
+struct DesignTree {
+  network::TreeChoice choice;
+  std::vector<DesignLine> lines;  ///< one a branch
+  std::vector<int> ends;          ///< the place at the lower end of each branch; -1 for a source
+  std::vector<double> asked_m3s;  ///< design flow that each place takes
+};
+
+/// One size for each pipeline, counted in its `choice`; of no account for a line that is laid.
+using Sizes = std::vector<int>;
+
+/// The model with a pipe on every line.
+network::Model laid(const network::Model& model, const Sizes& sizes);
+
+/// Errors if a part of the system is no tree, if a size has no price, or if more is asked than comes.
+Checked<DesignTree> design_tree(const network::Model& model, const PriceList& prices);
+
+/// The sizes of the lines that a choice of options stands for.
+Sizes sizes_of(const network::Model& model, const DesignTree& tree, const std::vector<int>& options);
+
+}  // namespace runnel::sizing

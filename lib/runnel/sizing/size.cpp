@@ -1,0 +1,178 @@
+#include "runnel/sizing/size.h"
+
+#include <algorithm>
+#include <cmath>
+
+#include "runnel/proof/check_choice.h"
+#include "runnel/sizing/head_grid.h"
+#include "runnel/sizing/in_order_of_cost.h"
+#include "runnel/sizing/shortfall.h"
+#include "runnel/sizing/tree_program.h"
+
+namespace runnel::sizing {
+namespace {
+
+using network::Model;
+
+std::size_t at(int i) { return static_cast<std::size_t>(i); }
+
+Finding nothing_to_choose() {
+  Finding finding;
+  finding.code = "nothing-to-choose";
+  finding.message = "the model leaves no pipe open";
+  finding.advice = "write `pipe: {{choose: pe100 sdr11}}` for each line that may still change";
+  return finding;
+}
+
+std::vector<ChosenLine> lines_of(const Model& model, const DesignTree& tree, const std::vector<int>& options,
+                                 const PriceList& prices) {
+  std::vector<ChosenLine> lines(model.pipelines.size());
+  for (std::size_t b = 0; b < options.size(); ++b) {
+    const DesignLine& design = tree.lines[b];
+    if (design.line < 0) continue;
+    const network::Pipeline& line = model.pipelines[at(design.line)];
+    ChosenLine& chosen = lines[at(design.line)];
+    chosen.line = line.name;
+    chosen.flow_m3s = design.flow_m3s;
+    const network::Course course(line.survey, line.parts, line.pipes);
+    for (const auto& point : course.points()) chosen.length_m += point.length_m;
+    const int size = design.sizes[at(options[b])];
+    const pipes::Pipe& pipe = size < 0 ? line.pipes.front().pipe : line.choice->among[at(size)];
+    chosen.pipe = pipe.name;
+    if (size >= 0) chosen.per_metre = prices.per_metre(pipe);
+    chosen.cost = tree.choice.branches[b].options[at(options[b])].cost;
+  }
+  return lines;
+}
+
+void note(std::vector<std::string>& codes, const std::string& code) {
+  if (std::find(codes.begin(), codes.end(), code) == codes.end()) codes.push_back(code);
+}
+
+/// The widest option of every branch.
+std::vector<int> widest(const network::TreeChoice& choice) {
+  std::vector<int> options;
+  for (const auto& branch : choice.branches) {
+    const auto less = [](const auto& a, const auto& b) { return a.loss_m < b.loss_m; };
+    options.push_back(static_cast<int>(std::min_element(branch.options.begin(), branch.options.end(), less) -
+                                       branch.options.begin()));
+  }
+  return options;
+}
+
+/// Settings in which the widest pipes fail: no size mends those, so they decide nothing.
+std::vector<std::string> hopeless(const Model& model, const DesignTree& tree, const TreeAnswer& relaxed) {
+  std::vector<std::string> names;
+  if (model.settings.empty()) return names;
+  std::vector<int> widest;
+  for (const auto& branch : tree.choice.branches) {
+    const auto less = [](const auto& a, const auto& b) { return a.loss_m < b.loss_m; };
+    widest.push_back(static_cast<int>(std::min_element(branch.options.begin(), branch.options.end(), less) -
+                                      branch.options.begin()));
+  }
+  for (const auto& options : {widest, relaxed.options}) {
+    const Model laid_out = laid(model, sizes_of(model, tree, options));
+    std::vector<std::string> failing;
+    for (const std::string& setting : settings_of(model))
+      if (setting != "normal" && !try_out(laid_out, {setting}).good) failing.push_back(setting);
+    if (names.empty()) names = failing;
+    std::erase_if(names, [&](const std::string& name) {
+      return std::find(failing.begin(), failing.end(), name) == failing.end();
+    });
+  }
+  return names;
+}
+
+/// Designs with more room than needed, for when the cheapest ones fail something that no sum expresses: those
+/// of greater asks, and the widest.
+std::vector<std::vector<int>> roomier(const Model& model, const PriceList& prices, const DesignTree& tree) {
+  std::vector<std::vector<int>> designs;
+  for (const double share : {1.02, 1.05, 1.1, 1.2, 1.4, 1.8, 2.5}) {
+    Model more = model;
+    for (auto& ask : more.asks) ask.flow = ask.flow * share;
+    for (auto& box : more.boxes) box.yield = box.yield * share;
+    const auto greater = design_tree(more, prices);
+    if (!greater) continue;
+    const TreeAnswer answer = cheapest(greater.value->choice);
+    if (answer.outcome == TreeOutcome::proved) designs.push_back(answer.options);
+  }
+  designs.push_back(widest(tree.choice));
+  return designs;
+}
+
+void take(const Model& model, const PriceList& prices, const std::vector<int>& options, Trial trial,
+          SizeAnswer& answer) {
+  answer.trial = std::move(trial);
+  answer.lines = lines_of(model, answer.tree, options, prices);
+  answer.cost = 0.0;
+  for (const ChosenLine& line : answer.lines) answer.cost += line.cost;
+}
+
+/// Something that does, if the cheapest was not reached: not proved, and the bound says how far it may be
+/// off.
+void fall_back(const Model& model, const PriceList& prices, const std::vector<std::string>& settings,
+               SizeAnswer& answer) {
+  for (const auto& options : roomier(model, prices, answer.tree)) {
+    Trial trial = try_out(laid(model, sizes_of(model, answer.tree, options)), settings);
+    ++answer.tried;
+    if (!trial.good) continue;
+    take(model, prices, options, std::move(trial), answer);
+    answer.outcome = SizeOutcome::chosen;
+    return;
+  }
+}
+
+/// Candidates from the cheapest up, until one does.
+void search(const Model& model, const PriceList& prices, const TreeAnswer& relaxed, const SizeLimits& limits,
+            SizeAnswer& answer) {
+  answer.given_up = hopeless(model, answer.tree, relaxed);
+  std::vector<std::string> settings = settings_of(model);
+  std::erase_if(settings, [&](const std::string& name) {
+    return std::find(answer.given_up.begin(), answer.given_up.end(), name) != answer.given_up.end();
+  });
+  InOrderOfCost candidates(answer.tree.choice, relaxed);
+  while (answer.tried < limits.most_tried && !limits.stop()) {
+    const auto candidate = candidates.next();
+    if (!candidate && !candidates.tired()) return;  // all there are were tried
+    if (!candidate) break;
+    answer.bound = candidate->cost;
+    limits.progress(++answer.tried, candidate->cost);
+    Trial trial = try_out(laid(model, sizes_of(model, answer.tree, candidate->options)), settings);
+    if (!trial.good) note(answer.failed, trial.reason);
+    const bool good = trial.good;
+    take(model, prices, candidate->options, std::move(trial), answer);
+    if (!good) continue;
+    answer.outcome = SizeOutcome::chosen;
+    answer.proved = proof::check(answer.tree.choice, relaxed.proof).empty();
+    return;
+  }
+  fall_back(model, prices, settings, answer);
+}
+
+}  // namespace
+
+Checked<SizeAnswer> size(const Model& model, const SizeLimits& limits) {
+  Checked<SizeAnswer> out;
+  if (std::none_of(model.pipelines.begin(), model.pipelines.end(), [](const auto& l) { return l.choice; })) {
+    out.findings.push_back(nothing_to_choose());
+    return out;
+  }
+  const PriceList prices(model);
+  auto tree = design_tree(model, prices);
+  out.findings = std::move(tree.findings);
+  if (!tree) return out;
+  SizeAnswer answer;
+  answer.tree = std::move(*tree.value);
+  answer.by_weight = prices.by_weight();
+  const TreeAnswer relaxed = cheapest(answer.tree.choice);
+  if (relaxed.outcome == TreeOutcome::impossible) {
+    answer.outcome = SizeOutcome::out_of_reach;
+    answer.shortfalls = shortfalls(model, answer.tree, prices);
+  } else if (relaxed.outcome == TreeOutcome::proved) {
+    search(model, prices, relaxed, limits, answer);
+  }
+  out.value = std::move(answer);
+  return out;
+}
+
+}  // namespace runnel::sizing

@@ -1,0 +1,64 @@
+#pragma once
+// The cheapest pipes with which a model does what is asked of it: candidates in the order of their cost, each
+// tried in full (trial.h), until one does. None that is cheaper can do, for what its cost is counted by asks
+// for less than the trial (design_tree.h); so the first that does is the cheapest, and the proof says so.
+#include <functional>
+#include <optional>
+#include <string>
+#include <vector>
+
+#include "runnel/network/model.h"
+#include "runnel/sizing/design_tree.h"
+#include "runnel/sizing/trial.h"
+
+namespace runnel::sizing {
+
+/// The pipe of one line.
+struct ChosenLine {
+  std::string line, pipe;
+  double length_m = 0.0;
+  std::optional<double> per_metre;  ///< none for a line that was laid already
+  double cost = 0.0;
+  double flow_m3s = 0.0;  ///< what it is designed for
+};
+
+/// What would have to change for an ask that no pipe meets.
+struct Shortfall {
+  std::string place;
+  double short_m = 0.0;            ///< the head that is missing with the widest pipes
+  std::optional<double> flow_m3s;  ///< what it could have instead, all other asks as they are
+  std::optional<double>
+      second_line_m;  ///< how much head a second line of the widest pipe beside the whole way
+                      ///< would leave it over what is asked; negative: not even that does
+};
+
+enum class SizeOutcome {
+  chosen,
+  out_of_reach,  ///< some ask is met by no pipe: `shortfalls`
+  none_does,     ///< flows and heads would do, but everything tried fails something
+};
+
+struct SizeAnswer {
+  SizeOutcome outcome = SizeOutcome::none_does;
+  bool proved = false;  ///< no choice is cheaper
+  bool by_weight = false;
+  double cost = 0.0, bound = 0.0;
+  std::vector<ChosenLine> lines;
+  Trial trial;  ///< of what is chosen, or of the last that failed
+  int tried = 0;
+  std::vector<std::string> failed;    ///< codes of what failed cheaper candidates, each once
+  std::vector<std::string> given_up;  ///< settings that fail with the widest pipes too, and were left out
+  std::vector<Shortfall> shortfalls;
+  DesignTree tree;
+};
+
+struct SizeLimits {
+  int most_tried = 300;
+  std::function<bool()> stop = [] { return false; };
+  std::function<void(int tried, double cost)> progress = [](int, double) {};
+};
+
+/// Findings instead of an answer where the model cannot be sized at all.
+Checked<SizeAnswer> size(const network::Model& model, const SizeLimits& limits = {});
+
+}  // namespace runnel::sizing

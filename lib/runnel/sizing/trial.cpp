@@ -1,0 +1,175 @@
+#include "runnel/sizing/trial.h"
+
+#include <algorithm>
+#include <cmath>
+
+#include "runnel/base/constants.h"
+#include "runnel/losses/opening.h"
+#include "runnel/network/system.h"
+#include "runnel/steady/state.h"
+#include "runnel/verdict/flow_verdict.h"
+
+namespace runnel::sizing {
+namespace {
+
+using network::Model;
+using network::Outlet;
+
+// A tap gets what is asked to a part in 10^7, ten times finer than an ask is judged.
+constexpr double near_enough = 1e-7;
+constexpr int most_rounds = 60;
+
+/// What is asked of a tap; zero if nothing is.
+double asked_m3s(const Model& model, const std::string& place) {
+  double flow = 0.0;
+  for (const auto& ask : model.asks)
+    if (ask.at == place && ask.kind == network::AskKind::flow) flow = std::max(flow, ask.flow.si());
+  return flow;
+}
+
+/// Taps that would take the water of others: those with an ask of their own where others have one too.
+std::vector<std::size_t> taps_of(const Model& model) {
+  std::vector<std::size_t> taps;
+  const auto asked = std::count_if(model.asks.begin(), model.asks.end(), [](const network::Ask& ask) {
+    return ask.kind == network::AskKind::flow;
+  });
+  for (std::size_t o = 0; o < model.outlets.size(); ++o)
+    if (asked > 1 && asked_m3s(model, model.outlets[o].name) > 0.0) taps.push_back(o);
+  return taps;
+}
+
+/// The bore that water leaves an outlet through: its opening, or the end of the pipe.
+double bore_m(const Model& model, const Outlet& outlet) {
+  if (outlet.opening > Length{}) return outlet.opening.metres();
+  double bore = 0.0;
+  for (const auto& line : model.pipelines)
+    if (line.to == outlet.name) bore = std::max(bore, line.pipes.back().pipe.bore.metres());
+  return bore;
+}
+
+/// The highest water of the answer.
+double surface_m(const Model& model, const steady::State& state) {
+  double highest = -1e300;
+  for (std::size_t b = 0; b < model.boxes.size(); ++b)
+    highest = std::max(highest, state.boxes[b].level_m.value_or(model.boxes[b].lip.metres()));
+  for (const auto& tank : model.tanks) highest = std::max(highest, tank.level.metres());
+  return highest;
+}
+
+/// A tap being turned.
+struct Tap {
+  std::size_t outlet = 0;
+  double own_loss = 0.0;  ///< wide open
+};
+
+/// One turn of a tap towards what is asked of it; returns how far it was off. The head that the pipes before
+/// it would lose less with less flow (as the power 1.85 of it, as if all taps turned alike) has to go into
+/// the tap.
+double turn(Outlet& outlet, const Tap& tap, const steady::PlaceState& place, double wanted_m3s,
+            double surface_m, double share_of_turn) {
+  const double share = place.flow_m3s / wanted_m3s;
+  if (share <= 0.0) return 0.0;
+  const bool open = outlet.loss <= tap.own_loss;
+  if (open && share <= 1.0) return 0.0;
+  const double area_m2 = pi * std::pow(outlet.opening.metres(), 2) / 4.0;
+  const double jet_m = wanted_m3s * wanted_m3s / (2.0 * gravity_ms2 * area_m2 * area_m2);
+  const double in_tap_m = outlet.loss * jet_m * share * share;
+  const double in_pipes_m = std::max(0.0, surface_m - outlet.elevation.metres() - in_tap_m);
+  const double needed_m = in_tap_m + in_pipes_m * (1.0 - std::pow(share, -1.85));
+  const double loss = outlet.loss + share_of_turn * (needed_m / jet_m - outlet.loss);
+  outlet.loss = std::clamp(loss, tap.own_loss, 1e9);
+  return std::abs(share - 1.0);
+}
+
+/// Turns every tap until it gives what is asked, or is wide open. False if no answer is found on the way.
+bool set_taps(Model& model, const std::vector<Tap>& taps) {
+  double share_of_turn = 1.0, last = 1e300;
+  for (int round = 0; round < most_rounds; ++round) {
+    auto system = network::resolve(model);
+    if (!system) return false;
+    const steady::State state = steady::solve(*system.value, {.depths = false});
+    if (state.outcome != steady::Outcome::settled) return false;
+    const double surface = surface_m(model, state);
+    double worst = 0.0;
+    for (const Tap& tap : taps) {
+      Outlet& outlet = model.outlets[tap.outlet];
+      const double wanted = asked_m3s(model, outlet.name) * (1.0 + near_enough);
+      worst = std::max(worst, turn(outlet, tap, state.outlets[tap.outlet], wanted, surface, share_of_turn));
+    }
+    if (worst <= near_enough) return true;
+    if (worst > 0.7 * last) share_of_turn = std::max(0.1, 0.7 * share_of_turn);
+    last = worst;
+  }
+  return true;  // as near as it gets; the verdict says whether that does
+}
+
+/// An outlet without an opening is the bare end of its pipe: as a tap it has that bore, and no loss of its
+/// own.
+std::vector<Tap> taps_with_openings(Model& model) {
+  std::vector<Tap> taps;
+  for (const std::size_t o : taps_of(model)) {
+    Outlet& outlet = model.outlets[o];
+    taps.push_back({o, outlet.opening > Length{} ? outlet.loss : 1.0});
+    if (outlet.opening > Length{}) continue;
+    outlet.opening = Length::metres(bore_m(model, outlet));
+    outlet.loss = 1.0;
+  }
+  return taps;
+}
+
+Trial judge(Model model, const std::vector<std::string>& settings) {
+  Trial trial;
+  for (const std::string& setting : settings) {
+    trial.setting = setting;
+    auto under = network::under_setting(model, setting);
+    if (!under) {
+      trial.reason = under.findings.front().message;
+      break;
+    }
+    auto system = network::resolve(std::move(*under.value));
+    if (!system) {
+      trial.reason = system.findings.front().message;
+      break;
+    }
+    const steady::State state = steady::solve(*system.value);
+    const verdict::FlowVerdict verdict = verdict::judge_flow(*system.value, state);
+    if (verdict.good) continue;
+    trial.reason = verdict.findings.empty() ? "no answer was reached" : verdict.findings.front().code;
+    break;
+  }
+  trial.good = trial.reason.empty();
+  if (trial.good) trial.setting.clear();
+  trial.model = std::move(model);
+  return trial;
+}
+
+}  // namespace
+
+std::vector<std::string> settings_of(const Model& model) {
+  std::vector<std::string> names{"normal"};
+  for (const auto& setting : model.settings)
+    if (setting.name != "normal") names.push_back(setting.name);
+  return names;
+}
+
+Trial try_out(Model laid, const std::vector<std::string>& settings) {
+  const std::vector<Tap> taps = taps_with_openings(laid);
+  if (!taps.empty() && !set_taps(laid, taps)) {
+    Trial trial;
+    trial.reason = "no answer was reached";
+    trial.model = std::move(laid);
+    return trial;
+  }
+  Trial trial = judge(std::move(laid), settings);
+  for (const Tap& tap : taps) {
+    const Outlet& outlet = trial.model.outlets[tap.outlet];
+    const double added = outlet.loss - tap.own_loss, bore = outlet.opening.metres();
+    if (added <= 1e-3) continue;
+    // The loss of a hole goes with the fourth power of its bore (losses/opening.h).
+    const double whole = losses::orifice_loss(bore, losses::sharp_hole_cd, bore);
+    trial.throttles.push_back({outlet.name, outlet.loss, bore, bore * std::pow(whole / added, 0.25)});
+  }
+  return trial;
+}
+
+}  // namespace runnel::sizing
