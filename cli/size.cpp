@@ -129,7 +129,7 @@ void add_size(CLI::App& app, int& exit) {
   command->add_option("--trench-depth", size->trench_depth, "Depth of the trench, for its volume")
       ->type_name("LENGTH");
   add_common(*command, size->common, true);
-  command->footer("Example:\n  runnel size models/two_taps/model.yaml --parts");
+  command->footer("Example:\n  runnel size models/village/open.yaml --parts");
   command->callback([size, &exit] { exit = run(*size); });
 }
 

@@ -27,7 +27,7 @@ inline PublishedNetwork two_loop() {
           1.0,
           false};
 }
-/// Costs rounded as [fujiwara1990] is usually computed: `unit_cost_usd_per_m_3dec_published` or
+/// Costs rounded as the literature is usually computed: `unit_cost_usd_per_m_3dec_published` or
 /// `..._2dec_...`.
 inline PublishedNetwork hanoi(const std::string& cost) {
   return {"hanoi",

@@ -181,8 +181,8 @@ TEST_CASE("what cannot be sized is refused with the reason") {
     model.boxes[0].yield = Flow::from_si(4e-4);
     CHECK(code_of(model) == "spring-gives-too-little");
   }
-  SECTION("a size without a price") {
-    model.prices.erase(model.prices.begin() + 2);
+  SECTION("no size with a price") {
+    model.prices = {{"another pipe", 1.0, true, {}}};
     CHECK(code_of(model) == "no-price");
   }
   SECTION("a loop") {
@@ -191,6 +191,15 @@ TEST_CASE("what cannot be sized is refused with the reason") {
     small::line(model, "back", "second tee", "tee", 0.0262, {{0.0, 84.0}, {60.0, 85.0}});
     CHECK(code_of(model) == "size-not-a-tree");
   }
+}
+
+TEST_CASE("a size without a price is passed over, and the answer says so") {
+  Model model = two_taps();
+  model.prices.erase(model.prices.begin() + 2);
+  const auto answer = answer_of(model);
+  CHECK(answer.tree.unpriced == std::vector<std::string>{"size 2"});
+  REQUIRE(answer.outcome == SizeOutcome::chosen);
+  for (const auto& line : answer.lines) CHECK(line.pipe != "size 2");
 }
 
 TEST_CASE("a model that leaves a pipe open is not computed on") {

@@ -89,6 +89,7 @@ std::string size_json(const SizeReport& report) {
   json["bound"] = number(answer.bound, "bound");
   json["tried"] = answer.tried;
   json["cheaper_ones_fail"] = answer.failed;
+  json["without_price"] = answer.tree.unpriced;
   json["settings_left_out"] = answer.given_up;
   if (chosen) {
     json["pipelines"] = lines;

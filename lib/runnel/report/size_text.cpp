@@ -138,6 +138,9 @@ std::string basis(const SizeReport& report, const TextOptions& options) {
   }
   if (!answer.given_up.empty())
     text += "Left out, because the widest pipe fails there too: " + harmless(listed(answer.given_up)) + ". ";
+  if (!answer.tree.unpriced.empty())
+    text += fmt::format("Passed over, because they have no price: {} of the pipes to choose from. ",
+                        answer.tree.unpriced.size());
   return text.empty() ? text : "\n" + paragraph(text, 0, 0, options.width);
 }
 

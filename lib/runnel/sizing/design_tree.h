@@ -22,9 +22,10 @@ struct DesignLine {
 
 struct DesignTree {
   network::TreeChoice choice;
-  std::vector<DesignLine> lines;  ///< one a branch
-  std::vector<int> ends;          ///< the place at the lower end of each branch; -1 for a source
-  std::vector<double> asked_m3s;  ///< design flow that each place takes
+  std::vector<DesignLine> lines;      ///< one a branch
+  std::vector<int> ends;              ///< the place at the lower end of each branch; -1 for a source
+  std::vector<double> asked_m3s;      ///< design flow that each place takes
+  std::vector<std::string> unpriced;  ///< pipes passed over because nobody knows what they cost
 };
 
 /// One size for each pipeline, counted in its `choice`; of no account for a line that is laid.
@@ -33,7 +34,8 @@ using Sizes = std::vector<int>;
 /// The model with a pipe on every line.
 network::Model laid(const network::Model& model, const Sizes& sizes);
 
-/// Errors if a part of the system is no tree, if a size has no price, or if more is asked than comes.
+/// Errors if a part of the system is no tree, if no pipe of a line has a price, or if more is asked than
+/// comes.
 Checked<DesignTree> design_tree(const network::Model& model, const PriceList& prices);
 
 /// The sizes of the lines that a choice of options stands for.
