@@ -62,7 +62,8 @@ void each_key(const Node& node, const std::string& place, const Seen& seen) {
       inside(*entry.value, "boxes: NAME: overflow:");
       continue;
     }
-    const bool a_pipe = entry.key == "pipe" && entry.value->kind == Node::Kind::map;
+    const bool left_open = entry.value->find("choose") != nullptr;
+    const bool a_pipe = entry.key == "pipe" && entry.value->kind == Node::Kind::map && !left_open;
     inside(*entry.value, a_pipe ? "pipes: NAME:" : place + (place.empty() ? "" : " ") + entry.key + ":");
     if (a_pipe) each_key(*entry.value, "pipes: NAME:", seen);
   }

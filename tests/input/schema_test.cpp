@@ -75,7 +75,8 @@ TEST_CASE("what the reader accepts, the schema accepts") {
   if (!ajv_is_there()) FAIL(how_to_install);
   std::vector<std::string> models;
   for (const std::string& path : models_in(folder + "good"))
-    if (path.find("survey_file") == std::string::npos) models.push_back(*text_of(path));
+    if (path.find("survey_file") == std::string::npos && path.find("open_pipe") == std::string::npos)
+      models.push_back(*text_of(path));  // the others name files beside them
   Mutator mutator(99);
   Json manifest = Json::array();
   for (std::size_t i = 0; i < 6'000; ++i) {

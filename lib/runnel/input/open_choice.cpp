@@ -79,7 +79,8 @@ struct Rate {
 };
 
 /// `0.90 per m`, `12 per ft`, `40 each`.
-std::optional<Rate> rate_of(const std::string& text) {
+std::optional<Rate> rate_of(std::string text) {
+  text.erase(0, std::min(text.find_first_not_of(' '), text.size()));
   const units::NumberText number = units::read_number(text, 0);
   if (number.none || !number.error.empty() || number.negative) return std::nullopt;
   const auto words = words_of(text.substr(static_cast<std::size_t>(number.end)));
