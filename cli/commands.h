@@ -11,6 +11,7 @@ void add_quick(CLI::App& app, int& exit);
 void add_pipes(CLI::App& app, int& exit);
 void add_begin(CLI::App& app, int& exit);
 void add_explain(CLI::App& app, int& exit);
+void add_compare(CLI::App& app, int& exit);
 void add_size(CLI::App& app, int& exit);
 void add_schema(CLI::App& app, int& exit);
 

@@ -18,7 +18,8 @@ constexpr const char* introduction =
     "  runnel quick --drop 38ft --length 700ft --pipe 'PE4710 DR11 1-1/4 in' --yield 2gpm\n"
     "  runnel flow models/seep_box/model.yaml\n"
     "  runnel begin spring.yaml\n\n"
-    "Commands: flow, fill, size, review, quick, begin, pipes, explain, schema. `runnel --help` says more.\n";
+    "Commands: flow, fill, size, compare, review, quick, begin, pipes, explain, schema. `runnel --help` says "
+    "more.\n";
 
 bool wants_json(const std::vector<std::string>& words) {
   for (const std::string& word : words)
@@ -39,8 +40,8 @@ int run(int argc, char** argv) {
       "is\n"
       "wrong; "
       "3 no answer was reached; 70 a defect of runnel.");
-  for (auto add : {cli::add_flow, cli::add_fill, cli::add_size, cli::add_review, cli::add_quick, cli::add_begin,
-                   cli::add_pipes, cli::add_explain, cli::add_schema})
+  for (auto add : {cli::add_flow, cli::add_fill, cli::add_size, cli::add_compare, cli::add_review,
+                   cli::add_quick, cli::add_begin, cli::add_pipes, cli::add_explain, cli::add_schema})
     add(app, exit);
 
   const std::vector<std::string> words(argv + 1, argv + argc);

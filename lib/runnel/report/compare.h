@@ -1,0 +1,25 @@
+#pragma once
+// Several candidates, or several ways of running one, side by side: what each comes to, what every need gets
+// in each, and what is wrong with which.
+#include <optional>
+#include <string>
+#include <vector>
+
+#include "runnel/report/text.h"
+#include "runnel/verdict/answer.h"
+
+namespace runnel::report {
+
+/// One column.
+struct Candidate {
+  std::string name;
+  const verdict::Run* run = nullptr;
+  double pipe_m = 0.0;
+  std::optional<double> pipe_cost;  ///< if every pipe has a price
+};
+
+/// Rows that are the same in every column are left out unless `options.every_point`.
+std::string compare_text(const std::vector<Candidate>& candidates, const TextOptions& options);
+std::string compare_json(const std::vector<Candidate>& candidates);
+
+}  // namespace runnel::report
