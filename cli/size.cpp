@@ -8,6 +8,7 @@
 #include <chrono>
 #include <csignal>
 #include <memory>
+#include <thread>
 
 #include "commands.h"
 #include "common.h"
@@ -24,6 +25,9 @@ struct Size {
   Common common;
   std::string model, list, trench_width, trench_depth;
   bool parts = false;
+  std::string sure;
+  int samples = 0;
+  std::uint64_t seed = 1;
 };
 
 std::atomic<bool> interrupted{false};
@@ -60,11 +64,54 @@ class Progress {
   bool shown_ = false;
 };
 
-runnel::Checked<runnel::sizing::SizeAnswer> search(const runnel::network::Model& model) {
+constexpr int usual_samples = 2000, first_samples = 100;
+
+/// Samples shared among the processors; the figures are the same however many there are.
+std::vector<runnel::sizing::Chance> chances_of(const runnel::network::Model& model, int samples,
+                                               std::uint64_t seed) {
+  namespace sizing = runnel::sizing;
+  std::vector<std::vector<double>> margins(static_cast<std::size_t>(samples));
+  const auto unknowns = sizing::unknowns_of(model);
+  const unsigned threads = std::max(1u, std::thread::hardware_concurrency());
+  const auto work = [&](unsigned first) {
+    for (std::size_t i = first; i < margins.size(); i += threads)
+      margins[i] = sizing::margins_m(sizing::sampled(model, unknowns, seed, i));
+  };
+  std::vector<std::thread> others;
+  for (unsigned t = 1; t < threads; ++t) others.emplace_back(work, t);
+  work(0);
+  for (std::thread& other : others) other.join();
+  return sizing::chances(model, margins);
+}
+
+/// 0.95 of "95 %" or "95%"; nothing, and a finding, if it is no share.
+std::optional<double> share_of(const std::string& text, std::vector<runnel::Finding>& findings) {
+  if (text.empty()) return std::nullopt;
+  char* end = nullptr;
+  const double percent = std::strtod(text.c_str(), &end);
+  const std::string unit(end);
+  const bool known = unit == "%" || unit == " %";
+  if (known && percent > 0.0 && percent < 100.0) return 0.01 * percent;
+  findings.push_back(usage("bad-option-value", "--sure is not a share below 100 %", "write it as 95%"));
+  return std::nullopt;
+}
+
+runnel::Checked<runnel::sizing::SizeAnswer> search(const runnel::network::Model& model, const Size& size,
+                                                   std::optional<double> sure) {
   Progress progress;
   const StopAsked stop;
   runnel::sizing::SizeLimits limits;
   limits.stop = [] { return interrupted.load(); };
+  if (sure)
+    limits.accept = [&](const runnel::network::Model& laid) {
+      // Few samples show what is far from sure.
+      const auto first = chances_of(laid, first_samples, size.seed);
+      if (std::any_of(first.begin(), first.end(),
+                      [&](const auto& one) { return one.chance + 4.0 * one.error < *sure; }))
+        return false;
+      const auto all = chances_of(laid, std::max(size.samples, usual_samples), size.seed);
+      return std::all_of(all.begin(), all.end(), [&](const auto& one) { return one.chance >= *sure; });
+    };
   limits.progress = [&](int tried, double cost) { progress(tried, cost); };
   auto answer = runnel::sizing::size(model, limits);
   progress.clear();
@@ -92,12 +139,20 @@ int run(const Size& size) {
     refuse(size.common, model.findings, model.texts, model.written_in);
   std::vector<runnel::Finding> slips;
   const auto trench = trench_of(size, slips);
+  const auto sure = share_of(size.sure, slips);
   if (!slips.empty()) return refuse(size.common, slips);
-  auto answer = search(*model.drawn);
+  auto answer = search(*model.drawn, size, sure);
   if (!answer) return refuse(size.common, answer.findings, model.texts, model.written_in);
-  runnel::report::SizeReport report{*model.drawn, *answer.value, {}, {}};
+  runnel::report::SizeReport report{*model.drawn, *answer.value, {}, {}, {}, {}};
   const bool chosen = answer.value->outcome == runnel::sizing::SizeOutcome::chosen;
+  if (!interrupted) report.split = runnel::sizing::split(*model.drawn, *answer.value);
   if (!interrupted) report.frontier = runnel::sizing::frontier(*model.drawn, *answer.value);
+  if (chosen && (sure || size.samples > 0)) {
+    const auto& laid = answer.value->laid;
+    const int samples = std::max(size.samples, sure ? usual_samples : 2);
+    report.sureness = {samples, size.seed, chances_of(laid, samples, size.seed),
+                       runnel::sizing::influences(laid, size.seed, 300)};
+  }
   if (chosen && (size.parts || !size.list.empty() || trench))
     report.parts =
         runnel::sizing::parts_list(answer.value->trial.model, runnel::sizing::PriceList(*model.drawn),
@@ -128,6 +183,13 @@ void add_size(CLI::App& app, int& exit) {
       ->type_name("LENGTH");
   command->add_option("--trench-depth", size->trench_depth, "Depth of the trench, for its volume")
       ->type_name("LENGTH");
+  command->add_option("--sure", size->sure, "Only what holds with this chance, for example 95%")
+      ->type_name("SHARE");
+  command->add_option("--samples", size->samples, "Say how sure each ask is, from so many samples")
+      ->type_name("COUNT")
+      ->check(CLI::Range(2, 10'000'000));
+  command->add_option("--seed", size->seed, "Of the samples; the same seed gives the same answer")
+      ->type_name("NUMBER");
   add_common(*command, size->common, true);
   command->footer("Example:\n  runnel size models/village/open.yaml --parts");
   command->callback([size, &exit] { exit = run(*size); });

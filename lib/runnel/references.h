@@ -180,3 +180,4 @@
 // [karmeli1968] D. Karmeli, Y. Gadish, S. Meyers, Design of optimal water distribution networks, J. Pipeline Div. ASCE 94 (1968) 1-9: the lengths of each size as a linear programme; from memory
 // [pipe-densities] Densities of pipe materials, handbook values: PE 955, PVC 1400, steel 7850 kg/m3; from memory
 // [pipe-trade] Trade lengths: coils of 25 to 150 m for PE of 20 to 63 mm (a maker in the United Kingdom), sticks of 3 to 6 m for PVC (PVC4Pipes); FOUND
+// [steele2014] G. L. Steele, D. Lea, C. H. Flood, Fast splittable pseudorandom number generators, OOPSLA 2014: the mixing of a counter; from memory

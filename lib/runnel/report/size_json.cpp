@@ -66,6 +66,24 @@ Json parts_json(const sizing::PartsList& list) {
           {"all_priced", list.all_priced}};
 }
 
+Json sureness_json(const Sureness& sure, const network::Model& model) {
+  Json places = Json::object(), influences = Json::array();
+  for (const auto& chance : sure.chances)
+    places[chance.place] = {{"chance", number(chance.chance, "chance")},
+                            {"standard_error", number(chance.error, "standard_error")},
+                            {"margin_m", number(chance.margin_m, "margin_m")},
+                            {"spread_m", number(chance.spread_m, "spread_m")}};
+  constexpr const char* kinds[] = {"survey", "bore", "roughness", "yield"};
+  for (const auto& influence : sure.influences) {
+    const bool box = influence.unknown.kind == sizing::Unknown::Kind::yield;
+    influences.push_back({{"what", kinds[static_cast<int>(influence.unknown.kind)]},
+                          {box ? "box" : "pipeline", box ? model.boxes[influence.unknown.index].name
+                                                         : model.pipelines[influence.unknown.index].name},
+                          {"share", number(influence.share, "share")}});
+  }
+  return {{"samples", sure.samples}, {"seed", sure.seed}, {"places", places}, {"influences", influences}};
+}
+
 /// A cell of comma-separated values.
 std::string quoted_cell(const std::string& text) {
   if (text.find_first_of(",\"\n\r") == std::string::npos) return text;
@@ -90,11 +108,24 @@ std::string size_json(const SizeReport& report) {
   json["tried"] = answer.tried;
   json["cheaper_ones_fail"] = answer.failed;
   json["without_price"] = answer.tree.unpriced;
-  json["settings_left_out"] = answer.given_up;
   if (chosen) {
     json["pipelines"] = lines;
     json["throttles"] = throttles_json(answer.trial.throttles);
   }
+  if (report.split) {
+    Json pieces = Json::array();
+    for (const auto& piece : report.split->pieces)
+      pieces.push_back({{"pipeline", piece.line},
+                        {"pipe", piece.pipe},
+                        {"from_m", number(piece.from_m, "from_m")},
+                        {"length_m", number(piece.length_m, "length_m")},
+                        {"cost", number(piece.cost, "cost")}});
+    json["split"] = {{"cost", number(report.split->cost, "cost")},
+                     {"bound", number(report.split->bound, "bound")},
+                     {"pieces", pieces},
+                     {"throttles", throttles_json(report.split->trial.throttles)}};
+  }
+  if (report.sureness) json["sureness"] = sureness_json(*report.sureness, report.model);
   json["shortfalls"] = Json::object();
   for (const auto& shortfall : answer.shortfalls)
     json["shortfalls"][shortfall.place] = {

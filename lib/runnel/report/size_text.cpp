@@ -58,6 +58,27 @@ std::string lines(const SizeReport& report, const TextOptions& options) {
   return heading("Pipe", options) + rows.text(2);
 }
 
+std::string split(const SizeReport& report, const TextOptions& options) {
+  if (!report.split) return {};
+  using enum Align;
+  const bool by_weight = report.answer.by_weight;
+  Columns rows({left, left, right, right, right});
+  rows.row({"", "pipe", "from", "length", by_weight ? "weight" : "cost"});
+  for (const auto& piece : report.split->pieces)
+    rows.row({short_name(piece.line), harmless(piece.pipe), shown(Kind::length, piece.from_m, options),
+              shown(Kind::length, piece.length_m, options), money(piece.cost, by_weight)});
+  return heading(fmt::format("Cheaper with lines that change size on the way: {}",
+                             money(report.split->cost, by_weight)),
+                 options) +
+         rows.text(2) +
+         paragraph(
+             fmt::format(
+                 "It passes the same trial. No split of these lines costs less than {}, the other lines "
+                 "as above.",
+                 money(report.split->bound, by_weight)),
+             2, 2, options.width);
+}
+
 std::string throttles(const SizeReport& report, const TextOptions& options) {
   if (report.answer.trial.throttles.empty()) return {};
   using enum Align;
@@ -93,6 +114,40 @@ std::string trade_off(const SizeReport& report, const TextOptions& options) {
     rows.row({shown(Kind::flow, row.flow_m3s, options), fmt::format("{:.0f} %", 100.0 * row.share),
               money(row.cost, report.answer.by_weight), row.chosen ? "<- chosen" : ""});
   return heading("The trade-off, by flows and heads alone", options) + rows.text(2);
+}
+
+std::string unknown_words(const network::Model& model, const sizing::Unknown& unknown) {
+  using Kind = sizing::Unknown::Kind;
+  if (unknown.kind == Kind::yield) return "what " + short_name(model.boxes[unknown.index].name) + " gives";
+  const std::string line = short_name(model.pipelines[unknown.index].name);
+  if (unknown.kind == Kind::survey) return "the levels of " + line;
+  return (unknown.kind == Kind::bore ? "the bore of " : "how rough ") + line +
+         (unknown.kind == Kind::bore ? "" : " is");
+}
+
+std::string sureness(const SizeReport& report, const TextOptions& options) {
+  if (!report.sureness) return {};
+  using enum Align;
+  const Sureness& sure = *report.sureness;
+  Columns rows({left, right, right, right});
+  rows.row({"", "chance", "head to spare", "give or take"});
+  for (const auto& chance : sure.chances)
+    rows.row({short_name(chance.place),
+              fmt::format("{:.1f} +- {:.1f} %", 100.0 * chance.chance, 100.0 * chance.error),
+              shown(Kind::head, chance.margin_m, options), shown(Kind::head, chance.spread_m, options)});
+  std::string text =
+      heading(fmt::format("How sure, from {} samples (seed {})", sure.samples, sure.seed), options) +
+      rows.text(2);
+  std::string most;
+  for (const auto& influence : sure.influences)
+    if (influence.share >= 0.05)
+      most += fmt::format("{}{} {:.0f} %", most.empty() ? "" : ", ",
+                          unknown_words(report.model, influence.unknown), 100.0 * influence.share);
+  if (!most.empty())
+    text +=
+        paragraph("Of the scatter comes from: " + most + ". Measure the first again.", 2, 4, options.width);
+  return text + paragraph("Flows and heads alone, taps set anew; air, surge and time are not sampled.", 2, 4,
+                          options.width);
 }
 
 std::string piece_words(const sizing::PipeItem& item, const TextOptions& options) {
@@ -136,8 +191,6 @@ std::string basis(const SizeReport& report, const TextOptions& options) {
     if (!answer.failed.empty()) text += "; cheaper ones fail " + listed(answer.failed);
     text += ". ";
   }
-  if (!answer.given_up.empty())
-    text += "Left out, because the widest pipe fails there too: " + harmless(listed(answer.given_up)) + ". ";
   if (!answer.tree.unpriced.empty())
     text += fmt::format("Passed over, because they have no price: {} of the pipes to choose from. ",
                         answer.tree.unpriced.size());
@@ -151,8 +204,8 @@ std::string size_text(const SizeReport& report, const TextOptions& options) {
   const bool chosen = report.answer.outcome == SizeOutcome::chosen;
   const std::string first = paragraph(sentence(report, options), 0, 0, options.width);
   std::string text = chosen ? paint.good(first) : paint.bad(first);
-  if (chosen) text += lines(report, options) + throttles(report, options);
-  text += shortfalls(report, options) + trade_off(report, options);
+  if (chosen) text += lines(report, options) + split(report, options) + throttles(report, options);
+  text += sureness(report, options) + shortfalls(report, options) + trade_off(report, options);
   if (report.parts) text += parts(*report.parts, options);
   return text + basis(report, options);
 }

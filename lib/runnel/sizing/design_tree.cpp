@@ -166,7 +166,7 @@ class Designer {
         network::TreeBranch branch;
         branch.above = node[at(line.above)];
         branch.floor_m = floor_m(line);
-        DesignLine design{line.line, line.forward, flow_m3s_[at(line.line)], {}};
+        DesignLine design{line.line, line.forward, flow_m3s_[at(line.line)], {}, {}};
         add_options(line, branch, design);
         add(std::move(design), line.below, std::move(branch));
         if (!system().box(line.below) && !system().tank(line.below))
@@ -188,7 +188,7 @@ class Designer {
     const double end_m = (line.forward ? pipe.end_elevation() : pipe.start_elevation()).metres();
     double floor = end_m + pressure_m_[at(place)];
     if (flow_m3s_[at(line.line)] <= 0.0) return floor;
-    if (const network::Tank* tank = system().tank(place)) floor = std::max(floor, tank->level.metres());
+    if (const network::Tank* tank = system().tank(place)) floor = std::max(floor, lowest_m(*tank));
     if (const network::Outlet* outlet = system().outlet(place))
       floor = std::max(floor, outlet_floor_m(*outlet, tree_.asked_m3s[at(place)]));
     if (const network::Joint* joint = system().joint(place)) {
@@ -205,6 +205,13 @@ class Designer {
     return floor;
   }
 
+  /// A flow that is asked of a float valve which is shut at the start is asked for when it opens.
+  static double lowest_m(const network::Tank& tank) {
+    const double level = tank.level.metres();
+    if (!tank.float_valve) return level;
+    return std::min({level, tank.float_valve->opens_at.metres(), tank.float_valve->shuts_at.metres()});
+  }
+
   static double outlet_floor_m(const network::Outlet& outlet, double flow_m3s) {
     return outlet.elevation.metres() + steady::opening_s2m5(outlet) * flow_m3s * flow_m3s;
   }
@@ -214,7 +221,8 @@ class Designer {
     const std::size_t sizes = choice ? choice->among.size() : 1;
     bool priced = !choice;
     for (std::size_t k = 0; k < sizes; ++k) {
-      network::PipeOption option = losses(part, variants_[choice ? k : 0], design.flow_m3s);
+      double crests_m = nothing;
+      network::PipeOption option = losses(part, variants_[choice ? k : 0], design.flow_m3s, crests_m);
       if (choice) {
         const pipes::Pipe& pipe = choice->among[k];
         const auto price = prices_.per_metre(pipe);
@@ -228,17 +236,22 @@ class Designer {
       }
       branch.options.push_back(option);
       design.sizes.push_back(choice ? static_cast<int>(k) : -1);
+      design.crests_m.push_back(crests_m);
     }
     if (branch.options.empty()) priced ? none_strong_enough(part.line) : no_price(part.line);
   }
 
   /// What a line loses from end to end, and what its upper end must have for crests and for the air at its
   /// end.
-  network::PipeOption losses(const PartLine& part, const Variant& variant, double flow_m3s) const {
+  /// `crests_m`: the same without what the start of the line itself asks for.
+  network::PipeOption losses(const PartLine& part, const Variant& variant, double flow_m3s,
+                             double& crests_m) const {
     network::PipeOption option;
     if (flow_m3s <= 0.0) return option;
     const steady::Kernel& kernel = variant.assembly.kernel;
     const steady::Link& link = kernel.links[at(variant.assembly.line_link[at(part.line)])];
+    const auto& vertices = variant.assembly.plans[at(part.line)].vertices;
+    const double start_m = (part.forward ? vertices.front() : vertices.back()).station_m;
     const std::uint32_t first = part.forward ? link.forward : link.backward;
     const std::uint32_t count = part.forward ? link.forwards : link.backwards;
     for (std::uint32_t c = first; c < first + count; ++c) {
@@ -246,7 +259,10 @@ class Designer {
       if (!control.from_node) continue;
       const double loss = loss_m(kernel, link, control, flow_m3s);
       if (c == first) option.loss_m = loss;
-      if (!control.to_node) option.need_m = std::max(option.need_m, control.sink_head_m + loss);
+      if (control.to_node) continue;
+      option.need_m = std::max(option.need_m, control.sink_head_m + loss);
+      if (c == first || control.station_m != start_m)
+        crests_m = std::max(crests_m, control.sink_head_m + loss);
     }
     if (const auto* outlet = system().outlet(part.below);
         outlet && count > 0 && !kernel.controls[first].to_node)

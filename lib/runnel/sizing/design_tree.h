@@ -18,6 +18,7 @@ struct DesignLine {
   bool forward = true;
   double flow_m3s = 0.0;
   std::vector<int> sizes;  ///< of each option, its place in the line's `choice`; -1 for a line that is laid
+  std::vector<double> crests_m;  ///< of each option, the part of its need that stands beyond the line's start
 };
 
 struct DesignTree {

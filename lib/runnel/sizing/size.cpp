@@ -60,29 +60,6 @@ std::vector<int> widest(const network::TreeChoice& choice) {
   return options;
 }
 
-/// Settings in which the widest pipes fail: no size mends those, so they decide nothing.
-std::vector<std::string> hopeless(const Model& model, const DesignTree& tree, const TreeAnswer& relaxed) {
-  std::vector<std::string> names;
-  if (model.settings.empty()) return names;
-  std::vector<int> widest;
-  for (const auto& branch : tree.choice.branches) {
-    const auto less = [](const auto& a, const auto& b) { return a.loss_m < b.loss_m; };
-    widest.push_back(static_cast<int>(std::min_element(branch.options.begin(), branch.options.end(), less) -
-                                      branch.options.begin()));
-  }
-  for (const auto& options : {widest, relaxed.options}) {
-    const Model laid_out = laid(model, sizes_of(model, tree, options));
-    std::vector<std::string> failing;
-    for (const std::string& setting : settings_of(model))
-      if (setting != "normal" && !try_out(laid_out, {setting}).good) failing.push_back(setting);
-    if (names.empty()) names = failing;
-    std::erase_if(names, [&](const std::string& name) {
-      return std::find(failing.begin(), failing.end(), name) == failing.end();
-    });
-  }
-  return names;
-}
-
 /// Designs with more room than needed, for when the cheapest ones fail something that no sum expresses: those
 /// of greater asks, and the widest.
 std::vector<std::vector<int>> roomier(const Model& model, const PriceList& prices, const DesignTree& tree) {
@@ -100,6 +77,16 @@ std::vector<std::vector<int>> roomier(const Model& model, const PriceList& price
   return designs;
 }
 
+/// Tries a choice of sizes.
+Trial tried(const Model& model, const SizeLimits& limits, const Sizes& sizes, SizeAnswer& answer) {
+  answer.laid = laid(model, sizes);
+  Trial trial = try_out(answer.laid);
+  if (!trial.good || limits.accept(answer.laid)) return trial;
+  trial.good = false;
+  trial.reason = "not-sure-enough";
+  return trial;
+}
+
 void take(const Model& model, const PriceList& prices, const std::vector<int>& options, Trial trial,
           SizeAnswer& answer) {
   answer.trial = std::move(trial);
@@ -110,10 +97,9 @@ void take(const Model& model, const PriceList& prices, const std::vector<int>& o
 
 /// Something that does, if the cheapest was not reached: not proved, and the bound says how far it may be
 /// off.
-void fall_back(const Model& model, const PriceList& prices, const std::vector<std::string>& settings,
-               SizeAnswer& answer) {
+void fall_back(const Model& model, const PriceList& prices, const SizeLimits& limits, SizeAnswer& answer) {
   for (const auto& options : roomier(model, prices, answer.tree)) {
-    Trial trial = try_out(laid(model, sizes_of(model, answer.tree, options)), settings);
+    Trial trial = tried(model, limits, sizes_of(model, answer.tree, options), answer);
     ++answer.tried;
     if (!trial.good) continue;
     take(model, prices, options, std::move(trial), answer);
@@ -125,11 +111,6 @@ void fall_back(const Model& model, const PriceList& prices, const std::vector<st
 /// Candidates from the cheapest up, until one does.
 void search(const Model& model, const PriceList& prices, const TreeAnswer& relaxed, const SizeLimits& limits,
             SizeAnswer& answer) {
-  answer.given_up = hopeless(model, answer.tree, relaxed);
-  std::vector<std::string> settings = settings_of(model);
-  std::erase_if(settings, [&](const std::string& name) {
-    return std::find(answer.given_up.begin(), answer.given_up.end(), name) != answer.given_up.end();
-  });
   InOrderOfCost candidates(answer.tree.choice, relaxed);
   while (answer.tried < limits.most_tried && !limits.stop()) {
     const auto candidate = candidates.next();
@@ -137,7 +118,7 @@ void search(const Model& model, const PriceList& prices, const TreeAnswer& relax
     if (!candidate) break;
     answer.bound = candidate->cost;
     limits.progress(++answer.tried, candidate->cost);
-    Trial trial = try_out(laid(model, sizes_of(model, answer.tree, candidate->options)), settings);
+    Trial trial = tried(model, limits, sizes_of(model, answer.tree, candidate->options), answer);
     if (!trial.good) note(answer.failed, trial.reason);
     const bool good = trial.good;
     take(model, prices, candidate->options, std::move(trial), answer);
@@ -146,7 +127,7 @@ void search(const Model& model, const PriceList& prices, const TreeAnswer& relax
     answer.proved = proof::check(answer.tree.choice, relaxed.proof).empty();
     return;
   }
-  fall_back(model, prices, settings, answer);
+  fall_back(model, prices, limits, answer);
 }
 
 }  // namespace

@@ -44,10 +44,10 @@ struct SizeAnswer {
   bool by_weight = false;
   double cost = 0.0, bound = 0.0;
   std::vector<ChosenLine> lines;
-  Trial trial;  ///< of what is chosen, or of the last that failed
+  network::Model laid;  ///< with the pipes of that choice, its taps wide open
+  Trial trial;          ///< of what is chosen, or of the last that failed
   int tried = 0;
-  std::vector<std::string> failed;    ///< codes of what failed cheaper candidates, each once
-  std::vector<std::string> given_up;  ///< settings that fail with the widest pipes too, and were left out
+  std::vector<std::string> failed;  ///< codes of what failed cheaper candidates, each once
   std::vector<Shortfall> shortfalls;
   DesignTree tree;
 };
@@ -55,6 +55,9 @@ struct SizeAnswer {
 struct SizeLimits {
   int most_tried = 300;
   std::function<bool()> stop = [] { return false; };
+  /// Whether a design (its taps wide open) that passes its trial is taken; what it refuses fails as
+  /// "not-sure-enough".
+  std::function<bool(const network::Model&)> accept = [](const network::Model&) { return true; };
   std::function<void(int tried, double cost)> progress = [](int, double) {};
 };
 

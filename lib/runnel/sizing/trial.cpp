@@ -7,7 +7,7 @@
 #include "runnel/losses/opening.h"
 #include "runnel/network/system.h"
 #include "runnel/steady/state.h"
-#include "runnel/verdict/flow_verdict.h"
+#include "runnel/verdict/answer.h"
 
 namespace runnel::sizing {
 namespace {
@@ -117,50 +117,32 @@ std::vector<Tap> taps_with_openings(Model& model) {
   return taps;
 }
 
-Trial judge(Model model, const std::vector<std::string>& settings) {
+Trial judge(Model model) {
   Trial trial;
-  for (const std::string& setting : settings) {
-    trial.setting = setting;
-    auto under = network::under_setting(model, setting);
-    if (!under) {
-      trial.reason = under.findings.front().message;
-      break;
-    }
-    auto system = network::resolve(std::move(*under.value));
-    if (!system) {
-      trial.reason = system.findings.front().message;
-      break;
-    }
-    const steady::State state = steady::solve(*system.value);
-    const verdict::FlowVerdict verdict = verdict::judge_flow(*system.value, state);
-    if (verdict.good) continue;
-    trial.reason = verdict.findings.empty() ? "no answer was reached" : verdict.findings.front().code;
-    break;
+  const auto answer = verdict::answer_model(model);
+  if (!answer) {
+    trial.reason = answer.findings.front().code;
+  } else if (!answer.value->good()) {
+    const verdict::Run& worst = answer.value->leading();
+    trial.setting = worst.setting;
+    trial.reason = worst.verdict.findings.empty() ? "no-answer" : worst.verdict.findings.front().code;
   }
-  trial.good = trial.reason.empty();
-  if (trial.good) trial.setting.clear();
+  trial.good = answer && answer.value->good();
   trial.model = std::move(model);
   return trial;
 }
 
 }  // namespace
 
-std::vector<std::string> settings_of(const Model& model) {
-  std::vector<std::string> names{"normal"};
-  for (const auto& setting : model.settings)
-    if (setting.name != "normal") names.push_back(setting.name);
-  return names;
-}
-
-Trial try_out(Model laid, const std::vector<std::string>& settings) {
+Trial try_out(Model laid) {
   const std::vector<Tap> taps = taps_with_openings(laid);
   if (!taps.empty() && !set_taps(laid, taps)) {
     Trial trial;
-    trial.reason = "no answer was reached";
+    trial.reason = "no-answer";
     trial.model = std::move(laid);
     return trial;
   }
-  Trial trial = judge(std::move(laid), settings);
+  Trial trial = judge(std::move(laid));
   for (const Tap& tap : taps) {
     const Outlet& outlet = trial.model.outlets[tap.outlet];
     const double added = outlet.loss - tap.own_loss, bore = outlet.opening.metres();

@@ -19,15 +19,12 @@ struct Throttle {
 struct Trial {
   bool good = false;
   std::string setting;   ///< where it failed first
-  std::string reason;    ///< the finding that failed it
+  std::string reason;    ///< code of the finding that failed it
   network::Model model;  ///< with its throttles
   std::vector<Throttle> throttles;
 };
 
-/// Names of the settings a model is tried in: as drawn, and its own.
-std::vector<std::string> settings_of(const network::Model& model);
-
-/// Tries a model whose pipes are all laid. `settings` are those in which it must do.
-Trial try_out(network::Model laid, const std::vector<std::string>& settings);
+/// Tries a model whose pipes are all laid.
+Trial try_out(network::Model laid);
 
 }  // namespace runnel::sizing

@@ -1,0 +1,271 @@
+#include "runnel/sizing/chance.h"
+
+#include <algorithm>
+#include <cmath>
+#include <map>
+
+#include "runnel/base/constants.h"
+#include "runnel/network/corner.h"
+#include "runnel/sizing/design_tree.h"
+
+namespace runnel::sizing {
+namespace {
+
+using network::Model;
+
+// Far below what any head could be.
+constexpr double hopeless_m = -1e6;
+
+/// Numbers by chance that follow from where they are drawn, not from what was drawn before [steele2014].
+class Draws {
+ public:
+  Draws(std::uint64_t seed, std::uint64_t sample, const Unknown& unknown)
+      : state_(mixed(seed ^ mixed(sample ^ mixed(static_cast<std::uint64_t>(unknown.kind) * 0x10001u +
+                                                 unknown.index)))) {}
+
+  /// Even between 0 and 1, neither included.
+  double even() {
+    state_ += 0x9e3779b97f4a7c15u;
+    return (static_cast<double>(mixed(state_) >> 11) + 0.5) * 0x1.0p-53;
+  }
+  /// Normal, mean 0 and deviation 1 (Box and Muller).
+  double normal() {
+    const double radius = std::sqrt(-2.0 * std::log(even()));
+    return radius * std::cos(2.0 * pi * even());
+  }
+  /// Student's t.
+  double student(int degrees) {
+    double squares = 0.0;
+    for (int i = 0; i < degrees; ++i) squares += std::pow(normal(), 2);
+    return normal() / std::sqrt(squares / degrees);
+  }
+
+ private:
+  static std::uint64_t mixed(std::uint64_t z) {
+    z = (z ^ (z >> 30)) * 0xbf58476d1ce4e5b9u;
+    z = (z ^ (z >> 27)) * 0x94d049bb133111ebu;
+    return z ^ (z >> 31);
+  }
+  std::uint64_t state_;
+};
+
+void sample_yield(network::Box& box, Draws draws) {
+  const auto& tests = *box.bucket_tests;
+  double sum = 0.0, squares = 0.0;
+  for (const Duration& time : tests.times) sum += tests.volume.si() / time.si();
+  const auto n = static_cast<double>(tests.times.size());
+  const double mean = sum / n;
+  for (const Duration& time : tests.times) squares += std::pow(tests.volume.si() / time.si() - mean, 2);
+  const double of_mean = std::sqrt(squares / (n - 1.0) / n);
+  box.yield = Flow::from_si(std::max(0.0, box.yield.si() + of_mean * draws.student(static_cast<int>(n) - 1)));
+}
+
+void sample_bore(network::Pipeline& line, Draws draws) {
+  const double share = draws.even();
+  for (auto& laid : line.pipes) {
+    const network::BoreRange range = network::bore_range(laid.pipe);
+    laid.pipe.bore = range.least + share * (range.greatest - range.least);
+  }
+}
+
+void sample_roughness(network::Pipeline& line, Draws draws) {
+  const double share = draws.even();
+  const network::Unknowns aged;
+  for (auto& laid : line.pipes) {
+    const bool plastic = laid.pipe.material.rfind("PE", 0) == 0 || laid.pipe.material.rfind("PVC", 0) == 0 ||
+                         laid.pipe.material.rfind("HDPE", 0) == 0;
+    const Length rough = std::max(laid.pipe.roughness, plastic ? aged.aged_plastic : aged.aged_metal);
+    laid.pipe.roughness = laid.pipe.roughness + share * (rough - laid.pipe.roughness);
+    const double old_c = std::min(laid.pipe.hazen_c, plastic ? aged.aged_plastic_c : aged.aged_metal_c);
+    if (laid.pipe.hazen_c > 0.0) laid.pipe.hazen_c += share * (old_c - laid.pipe.hazen_c);
+  }
+}
+
+/// How far each place stands above where it was written.
+using Lifts = std::map<std::string, double>;
+
+void lift_places(Model& model, const Lifts& lifts) {
+  const auto by = [&](const std::string& name) {
+    const auto found = lifts.find(name);
+    return Length::metres(found == lifts.end() ? 0.0 : found->second);
+  };
+  for (auto& outlet : model.outlets) outlet.elevation += by(outlet.on.empty() ? outlet.name : outlet.on);
+  for (auto& joint : model.joints) joint.elevation += by(joint.name);
+  for (auto& tank : model.tanks) {
+    for (Length* height : {&tank.floor, &tank.lip, &tank.inlet, &tank.level}) *height += by(tank.name);
+    if (tank.float_valve) {
+      tank.float_valve->shuts_at += by(tank.name);
+      tank.float_valve->opens_at += by(tank.name);
+    }
+  }
+  for (auto& box : model.boxes) {
+    for (Length* height : {&box.outlet, &box.lip}) *height += by(box.name);
+    if (box.floor) *box.floor += by(box.name);
+  }
+}
+
+/// Walks every line from its start, which keeps the error it has: the far end drifts, and each point
+/// scatters.
+void sample_surveys(Model& model, const std::vector<bool>& unknown, std::uint64_t seed,
+                    std::uint64_t sample) {
+  Lifts lifts;
+  for (const auto& box : model.boxes)
+    if (std::none_of(model.pipelines.begin(), model.pipelines.end(),
+                     [&](const auto& line) { return line.to == box.name; }))
+      lifts[box.name] = 0.0;
+  std::vector<bool> walked(model.pipelines.size(), false);
+  // Lines whose start is known first; a line that starts nowhere known begins a datum of its own.
+  for (std::size_t round = 0; round < model.pipelines.size(); ++round) {
+    std::size_t next = model.pipelines.size();
+    for (std::size_t l = 0; l < model.pipelines.size(); ++l)
+      if (!walked[l] && (next == model.pipelines.size() ||
+                         (lifts.count(model.pipelines[l].from) && !lifts.count(model.pipelines[next].from))))
+        next = l;
+    walked[next] = true;
+    auto& line = model.pipelines[next];
+    const double at_start = lifts.emplace(line.from, 0.0).first->second;
+    Draws draws(seed, sample, {Unknown::Kind::survey, next});
+    const double deviation = unknown[next] ? 0.5 * line.survey_error->metres() : 0.0;
+    const double at_end = lifts.emplace(line.to, at_start + deviation * draws.normal()).first->second;
+    const double first = line.survey.front().station.metres(), last = line.survey.back().station.metres();
+    for (std::size_t i = 0; i < line.survey.size(); ++i) {
+      const double along = (line.survey[i].station.metres() - first) / (last - first);
+      const bool inside = i > 0 && i + 1 < line.survey.size();
+      const double scatter = inside ? deviation * draws.normal() : 0.0;
+      line.survey[i].elevation += Length::metres(at_start + along * (at_end - at_start) + scatter);
+    }
+  }
+  lift_places(model, lifts);
+}
+
+}  // namespace
+
+std::vector<Unknown> unknowns_of(const Model& model) {
+  std::vector<Unknown> all;
+  for (std::size_t b = 0; b < model.boxes.size(); ++b)
+    if (const auto& tests = model.boxes[b].bucket_tests; tests && tests->times.size() > 1)
+      all.push_back({Unknown::Kind::yield, b});
+  for (std::size_t l = 0; l < model.pipelines.size(); ++l) {
+    const auto& line = model.pipelines[l];
+    if (line.survey_error && *line.survey_error > Length{}) all.push_back({Unknown::Kind::survey, l});
+    const bool ranges = std::any_of(line.pipes.begin(), line.pipes.end(), [](const auto& laid) {
+      const network::BoreRange range = network::bore_range(laid.pipe);
+      return range.greatest > range.least;
+    });
+    if (ranges) all.push_back({Unknown::Kind::bore, l});
+    all.push_back({Unknown::Kind::roughness, l});
+  }
+  return all;
+}
+
+Model sampled(Model model, const std::vector<Unknown>& unknowns, std::uint64_t seed, std::uint64_t sample) {
+  std::vector<bool> surveys(model.pipelines.size(), false);
+  bool any_survey = false;
+  for (const Unknown& unknown : unknowns) {
+    const Draws draws(seed, sample, unknown);
+    switch (unknown.kind) {
+      case Unknown::Kind::survey:
+        surveys[unknown.index] = any_survey = true;
+        break;
+      case Unknown::Kind::bore:
+        sample_bore(model.pipelines[unknown.index], draws);
+        break;
+      case Unknown::Kind::roughness:
+        sample_roughness(model.pipelines[unknown.index], draws);
+        break;
+      case Unknown::Kind::yield:
+        sample_yield(model.boxes[unknown.index], draws);
+        break;
+    }
+  }
+  if (any_survey) sample_surveys(model, surveys, seed, sample);
+  return model;
+}
+
+std::vector<std::string> places_asked(const Model& model) {
+  std::vector<std::string> places;
+  for (const auto& ask : model.asks)
+    if (std::find(places.begin(), places.end(), ask.at) == places.end()) places.push_back(ask.at);
+  return places;
+}
+
+std::vector<double> margins_m(const Model& model) {
+  const std::vector<std::string> places = places_asked(model);
+  std::vector<double> margins(places.size(), hopeless_m);
+  const PriceList prices(model);
+  const auto tree = design_tree(model, prices);
+  const auto system = network::resolve(model);
+  if (!tree || !system) return margins;
+  const auto& branches = tree.value->choice.branches;
+  std::vector<double> head_m{tree.value->choice.head_m}, left_m{1e6};
+  for (std::size_t b = 0; b < branches.size(); ++b) {
+    const auto above = static_cast<std::size_t>(branches[b].above);
+    const auto& option = branches[b].options.front();
+    head_m.push_back(head_m[above] - option.loss_m);
+    // What the start of a line asks for is met or not; more of it is of no use to anybody.
+    const auto& crests = tree.value->lines[b].crests_m;
+    const double needed_m = head_m[above] < option.need_m || crests.empty() ? option.need_m : crests.front();
+    left_m.push_back(
+        std::min({left_m[above], head_m[above] - needed_m, head_m.back() - branches[b].floor_m}));
+  }
+  for (std::size_t p = 0; p < places.size(); ++p) {
+    int place = *system.value->find_place(places[p]);
+    if (system.value->outlet(place)) {
+      const int on = system.value->hangs_on(system.value->place(place).index);
+      if (on >= 0) place = on;
+    }
+    for (std::size_t b = 0; b < branches.size(); ++b)
+      if (tree.value->ends[b] == place) margins[p] = left_m[b + 1];
+  }
+  return margins;
+}
+
+std::vector<Chance> chances(const Model& model, const std::vector<std::vector<double>>& margins) {
+  std::vector<Chance> all;
+  const std::vector<std::string> places = places_asked(model);
+  const auto n = static_cast<double>(margins.size());
+  for (std::size_t p = 0; p < places.size() && n > 0; ++p) {
+    double held = 0.0, sum = 0.0, squares = 0.0, counted = 0.0;
+    for (const auto& sample : margins) {
+      // A nanometre for the rounding of the sums.
+      held += sample[p] >= -1e-9;
+      if (sample[p] <= 0.5 * hopeless_m) continue;
+      counted += 1.0;
+      sum += sample[p];
+      squares += sample[p] * sample[p];
+    }
+    Chance chance{places[p], held / n, 0.0, 0.0, 0.0};
+    chance.error = std::sqrt(chance.chance * (1.0 - chance.chance) / n);
+    if (counted > 0.0) chance.margin_m = sum / counted;
+    if (counted > 1.0)
+      chance.spread_m = std::sqrt(std::max(0.0, (squares - sum * sum / counted) / (counted - 1.0)));
+    all.push_back(chance);
+  }
+  return all;
+}
+
+std::vector<Influence> influences(const Model& model, std::uint64_t seed, int samples) {
+  std::vector<Influence> all;
+  const std::vector<double> written = margins_m(model);
+  if (written.empty()) return all;
+  const auto worst =
+      static_cast<std::size_t>(std::min_element(written.begin(), written.end()) - written.begin());
+  double together = 0.0;
+  for (const Unknown& unknown : unknowns_of(model)) {
+    double sum = 0.0, squares = 0.0;
+    for (int i = 0; i < samples; ++i) {
+      const double margin = margins_m(sampled(model, {unknown}, seed, static_cast<std::uint64_t>(i)))[worst];
+      const double off = std::max(margin, -1e3) - written[worst];
+      sum += off;
+      squares += off * off;
+    }
+    const double variance = std::max(0.0, squares / samples - std::pow(sum / samples, 2));
+    together += variance;
+    all.push_back({unknown, variance});
+  }
+  for (Influence& influence : all) influence.share = together > 0.0 ? influence.share / together : 0.0;
+  std::stable_sort(all.begin(), all.end(), [](const auto& a, const auto& b) { return a.share > b.share; });
+  return all;
+}
+
+}  // namespace runnel::sizing

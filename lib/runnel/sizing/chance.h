@@ -1,0 +1,61 @@
+#pragma once
+// What is not known, sampled: how sure it is that each ask can be met. A sample draws the elevations that the
+// survey missed, the bores and the roughness that pipe really has, and what the spring gives in the mean;
+// then every ask is weighed by flows and heads as the choice of pipe weighs it (design_tree.h), taps turned
+// anew. Air, surge and time are not sampled.
+//
+// Sample i is drawn from the seed and from i alone, so whoever shares the work among threads gets the same
+// figures.
+#include <cstdint>
+#include <string>
+#include <vector>
+
+#include "runnel/base/finding.h"
+#include "runnel/network/model.h"
+
+namespace runnel::sizing {
+
+/// One thing that is not known: the survey of a line, the pipe of a line, the spring of a box.
+struct Unknown {
+  enum class Kind { survey, bore, roughness, yield };
+  Kind kind = Kind::survey;
+  std::size_t index = 0;  ///< pipeline or box of the model
+};
+
+/// All there are in a model whose pipes are laid. A `survey_error` is read as twice the standard deviation of
+/// a point and of the drift along the walk, common practice, no source; bores lie anywhere in
+/// network::bore_range, roughness anywhere from new to aged (network::Unknowns); bucket tests scatter by
+/// Student's t.
+std::vector<Unknown> unknowns_of(const network::Model& model);
+
+/// The model as sample `sample` has it, with these unknown and all else as written.
+network::Model sampled(network::Model model, const std::vector<Unknown>& unknowns, std::uint64_t seed,
+                       std::uint64_t sample);
+
+/// The head that each place of `places_asked` has over what it asks for, for one sample; far below zero where
+/// the spring does not give enough, or where the sample cannot be computed on.
+std::vector<double> margins_m(const network::Model& model);
+
+/// Places with an ask, each once, in the order of the asks.
+std::vector<std::string> places_asked(const network::Model& model);
+
+struct Chance {
+  std::string place;
+  double chance = 0.0;                    ///< that it holds
+  double error = 0.0;                     ///< standard error of the sampling
+  double margin_m = 0.0, spread_m = 0.0;  ///< mean and standard deviation of the head over what is asked
+};
+
+/// From the margins of all samples, one list of places a sample.
+std::vector<Chance> chances(const network::Model& model, const std::vector<std::vector<double>>& margins);
+
+/// How much of the scatter of the worst place's margin each unknown alone brings about.
+struct Influence {
+  Unknown unknown;
+  double share = 0.0;
+};
+
+/// The worst first; by `samples` samples for each unknown.
+std::vector<Influence> influences(const network::Model& model, std::uint64_t seed, int samples);
+
+}  // namespace runnel::sizing
