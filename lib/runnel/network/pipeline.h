@@ -65,7 +65,6 @@ struct Pipeline {
   std::string name;
   std::string from, to;              ///< names of places
   std::vector<LaidPipe> pipes;       ///< at least one; the first starts at the first station
-  std::optional<PipeChoice> choice;  ///< still open; until it is made, `pipes` is the first of them
   Air air = Air::open;
   Along along = Along::level;
   std::vector<SurveyPoint> survey;     ///< at least two points, stations rising
@@ -78,6 +77,7 @@ struct Pipeline {
   /// How its mouth in a box or tank is made; nothing to a line that begins at a joint.
   losses::MouthEdge mouth = losses::MouthEdge::square_in_wall;
   Mark mark;
+  std::optional<PipeChoice> choice;  ///< still open; until it is made, `pipes` is the first of them
 
   Length start_elevation() const { return survey.front().elevation; }
   Length end_elevation() const { return survey.back().elevation; }
