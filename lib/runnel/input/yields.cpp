@@ -1,7 +1,9 @@
 // What a box says of its spring: the yield, how it was measured, how it differs between years, how it fails.
+#include <charconv>
 #include <chrono>
-#include <cstdio>
 #include <numeric>
+#include <string_view>
+#include <system_error>
 
 #include "runnel/document/quote.h"
 #include "runnel/input/fields.h"
@@ -70,18 +72,32 @@ void read_years(Reader& reader, const Node& node, const Mark& key, const std::st
              });
 }
 
+/// The whole number at the front of a text, up to a mark behind it or to its end, both taken off; none if
+/// there is no such number.
+template <class Number>
+std::optional<Number> number_before(std::string_view& text, std::optional<char> mark) {
+  Number number{};
+  const char* end = text.data() + text.size();
+  const auto [at, error] = std::from_chars(text.data(), end, number);
+  if (error != std::errc() || (mark ? at == end || *at != *mark : at != end)) return std::nullopt;
+  text.remove_prefix(static_cast<std::size_t>(at - text.data()) + (mark ? 1 : 0));
+  return number;
+}
+
 }  // namespace
 
 std::optional<std::chrono::sys_days> read_date(Reader& reader, const Node& node, const std::string& what) {
   const auto text = read_text(reader, node, what);
   if (!text) return std::nullopt;
-  int year = 0, end = 0;
-  unsigned month = 0, day = 0;
-  const bool shaped = std::sscanf(text->c_str(), "%4d-%2u-%2u%n", &year, &month, &day, &end) == 3 &&
-                      static_cast<std::size_t>(end) == text->size();
-  const std::chrono::year_month_day date{std::chrono::year(year), std::chrono::month(month),
-                                         std::chrono::day(day)};
-  if (shaped && date.ok()) return std::chrono::sys_days(date);
+  std::string_view left = *text;
+  const auto year = number_before<int>(left, '-');
+  const auto month = year ? number_before<unsigned>(left, '-') : std::nullopt;
+  const auto day = month ? number_before<unsigned>(left, std::nullopt) : std::nullopt;
+  if (day) {
+    const std::chrono::year_month_day date{std::chrono::year(*year), std::chrono::month(*month),
+                                           std::chrono::day(*day)};
+    if (date.ok() && *year >= 1 && *year <= 9999) return std::chrono::sys_days(date);
+  }
   reader.error("not-a-date", node.mark, what + " is " + document::quote(*text) + ", which is no date",
                "write year, month and day: 2026-05-02");
   return std::nullopt;
