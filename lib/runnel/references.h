@@ -181,3 +181,4 @@
 // [pipe-densities] Densities of pipe materials, handbook values: PE 955, PVC 1400, steel 7850 kg/m3; from memory
 // [pipe-trade] Trade lengths: coils of 25 to 150 m for PE of 20 to 63 mm (a maker in the United Kingdom), sticks of 3 to 6 m for PVC (PVC4Pipes); FOUND
 // [steele2014] G. L. Steele, D. Lea, C. H. Flood, Fast splittable pseudorandom number generators, OOPSLA 2014: the mixing of a counter; from memory
+// [alperovits1977] E. Alperovits, U. Shamir, Design of optimal water distribution systems, Water Resour. Res. 13(6) (1977) 885-900: a linear programme for fixed flows, and the flows searched over it; from memory
