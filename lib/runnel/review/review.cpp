@@ -128,6 +128,10 @@ Review review(const network::System& system, const RuleSet& rules) {
   out.told = read_between_lines(system);
   for (Finding& finding : wrong_besides(verdict)) out.told.push_back(std::move(finding));
   out.works = review_works(system);
+  // The works have said so already, with their own greatest flow.
+  std::erase_if(out.told, [&](const Finding& finding) {
+    return finding.code.starts_with("overflow-") && overflow_fails(out.works, finding.where.place);
+  });
   out.logs = log_facts(system);
   out.service = plan_service(system);
   out.maintenance = maintenance_of(system);

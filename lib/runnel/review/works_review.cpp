@@ -209,4 +209,11 @@ std::vector<WorksReview> review_works(const network::System& system) {
   return out;
 }
 
+bool overflow_fails(const std::vector<WorksReview>& works, const std::string& box) {
+  for (const WorksReview& one : works)
+    for (const Ruling& ruling : one.rulings)
+      if (ruling.rule == "overflow-capacity" && ruling.where.place == box && fails(ruling)) return true;
+  return false;
+}
+
 }  // namespace runnel::review

@@ -24,4 +24,7 @@ struct WorksReview {
 /// One for each `collection:` of the model, in its order.
 std::vector<WorksReview> review_works(const network::System& system);
 
+/// True if the overflow of that box cannot pass the spring's greatest flow.
+bool overflow_fails(const std::vector<WorksReview>& works, const std::string& box);
+
 }  // namespace runnel::review
