@@ -245,9 +245,8 @@ void NewtonSteps::give_back() {
   evaluate();
 }
 
-/// A Newton step leaves continuity at its rounding, unless conductances are so great that it shows.
 bool NewtonSteps::balanced() {
-  if (!(work_.worst_net_m3s <= round_off_share * work_.total_flow_m3s)) close_continuity_.run(work_);
+  close_continuity_.run(work_);
   evaluate();
   return close() && continuous();
 }
@@ -261,14 +260,15 @@ bool NewtonSteps::at_round_off() const {
 void NewtonSteps::polish() {
   if (!small()) return;
   double wrong_before_m = unbounded;
-  for (int step = 0; step < most_polish_steps && !at_round_off(); ++step) {
+  for (int step = 0; step < most_polish_steps; ++step) {
     keep();
-    if (!take_step()) break;
-    balance_places(work_);  // the conductances of the step before serve to choose by
-    if (!balanced() || !(work_.tally.worst_m < 0.5 * wrong_before_m)) {
+    const bool stepped = !at_round_off() && take_step();
+    if (stepped) balance_places(work_);  // the conductances of the step before serve to choose by
+    if (!balanced() || (stepped && !(work_.tally.worst_m < 0.5 * wrong_before_m))) {
       give_back();
       break;
     }
+    if (!stepped) break;
     record();
     wrong_before_m = work_.tally.worst_m;
   }
