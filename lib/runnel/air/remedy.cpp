@@ -290,7 +290,7 @@ std::optional<DigEffect> best_dig(const Profile& profile, const StartConditions&
                                      i + 1 < all.size() ? all[i + 1].point : last_point(profile)};
     const double deepest_m = deepest_dig_m(profile, crest, beside);
     if (deepest_m <= 0.0) continue;
-    if (wanted == StartVerdict::starts && !conditions.end_level_m &&
+    if (wanted == StartVerdict::starts && i > 0 && !conditions.end_level_m &&
         !dig_could_start(profile, undug, deepest_m))
       continue;
     if (left < profile.points.size()) break;

@@ -58,7 +58,7 @@ struct DigEffect {
 
 /// Whether a trench of this depth through one crest could be enough for `starts`: a crest stands once in the
 /// sum of falls that is asked for if no pocket gives way, so a trench saves no more than its own depth, and
-/// what lies within a bore of it besides.
+/// what lies within a bore of it besides. Not of the first crest, whose air may come to lie open to the source.
 bool dig_could_start(const Profile& profile, const StartLevels& before, double depth_m);
 
 /// How far one crest must be dug down for the verdict to become `wanted` or better. None if not even

@@ -9,6 +9,11 @@ namespace {
 constexpr double dig_step_m = 0.01;       // nobody digs a trench finer than a centimetre
 constexpr double head_rounding_m = 1e-6;  // the solver closes heads to 1e-9 m
 
+/// Its air may find a way back to the source once it is dug down.
+bool is_first_pocket(const Way& way, const Crest& crest) {
+  return !way.start.pockets.empty() && way.start.pockets.front().crest == crest.point;
+}
+
 /// What a trench gives, and whether that is enough.
 struct Tried {
   TriedDig dig;
@@ -124,7 +129,7 @@ std::optional<TriedDig> try_dig(Trials& trials, const Way& way, const Crest& cre
   double short_m = 0.0, works_m = digging.deepest_m();
   if (works_m <= dig_step_m) return std::nullopt;
   const bool could = goal != DigGoal::water_starts || way.conditions.end_level_m ||
-                     dig_could_start(way.profile, way.start, works_m);
+                     is_first_pocket(way, crest) || dig_could_start(way.profile, way.start, works_m);
   if (!could) return std::nullopt;
   auto best = digging.at(works_m);
   if (!best || !best->enough) return std::nullopt;
