@@ -1,7 +1,8 @@
 // `log:`, yields that were written down from date to date, and `ground:`, cover and frost.
 #include <algorithm>
+#include <charconv>
 #include <chrono>
-#include <cstdio>
+#include <string_view>
 
 #include "runnel/document/quote.h"
 #include "runnel/input/fields.h"
@@ -13,19 +14,27 @@ namespace {
 
 using document::Node;
 
+/// The number that part of a date is; -1 if it is none.
+int number_of_date(std::string_view digits) {
+  int value = -1;
+  const char* end = digits.data() + digits.size();
+  const auto [read, problem] = std::from_chars(digits.data(), end, value);
+  return problem == std::errc{} && read == end ? value : -1;
+}
+
 /// Year, month and day as ISO 8601 writes them.
 bool read_date(Reader& reader, const Node& node, const std::string& what, network::LoggedYield& entry) {
   const auto text = read_text(reader, node, what);
   if (!text) return false;
-  int read = 0;
-  const bool shaped =
-      text->size() == 10 &&
-      std::sscanf(text->c_str(), "%4d-%2d-%2d%n", &entry.year, &entry.month, &entry.day, &read) == 3 &&
-      read == 10;
+  const std::string_view written = *text;
+  const bool shaped = written.size() == 10 && written[4] == '-' && written[7] == '-';
+  entry.year = shaped ? number_of_date(written.substr(0, 4)) : -1;
+  entry.month = shaped ? number_of_date(written.substr(5, 2)) : -1;
+  entry.day = shaped ? number_of_date(written.substr(8, 2)) : -1;
   const std::chrono::year_month_day date{std::chrono::year{entry.year},
                                          std::chrono::month{static_cast<unsigned>(entry.month)},
                                          std::chrono::day{static_cast<unsigned>(entry.day)}};
-  if (shaped && date.ok()) return true;
+  if (shaped && entry.year > 0 && date.ok()) return true;
   reader.error("not-a-date", node.mark, what + " is not a day of the calendar: " + document::quote(*text),
                "write year, month and day: 2026-08-30");
   return false;
