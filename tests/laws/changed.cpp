@@ -65,20 +65,27 @@ Model lifted(Model s, Length by) {
   for (Box& box : s.boxes) {
     up(box.outlet), up(box.lip);
     if (box.floor) up(*box.floor);
+    if (box.rim) up(*box.rim);
   }
   for (Tank& tank : s.tanks) {
     up(tank.floor), up(tank.lip), up(tank.inlet), up(tank.level);
+    if (tank.rim) up(*tank.rim);
     if (tank.float_valve) up(tank.float_valve->shuts_at), up(tank.float_valve->opens_at);
   }
   for (Outlet& outlet : s.outlets) up(outlet.elevation);
   for (Joint& joint : s.joints) up(joint.elevation);
   for (Pipeline& line : s.pipelines)
     for (SurveyPoint& point : line.survey) up(point.elevation);
+  for (Setting& setting : s.settings) {
+    for (Setting::Level& level : setting.levels) up(level.level);
+    if (setting.instead) setting.instead = std::make_shared<const Model>(lifted(*setting.instead, by));
+  }
   return s;
 }
 
 std::optional<Model> split(const Model& system, std::size_t l, std::size_t i) {
   Model s = system;
+  s.collections.clear(), s.logs.clear(), s.ground.reset(), s.claims.clear();  // names that move no water
   Pipeline first = s.pipelines[l], second = first;
   const SurveyPoint at = first.survey[i];
   for (const Part& part : first.parts)
@@ -126,6 +133,7 @@ Model renamed(Model s, const std::string& before) {
   }
   // What refers to places by name but does not move water.
   s.settings.clear(), s.asks.clear(), s.claims.clear(), s.year.reset();
+  s.collections.clear(), s.logs.clear(), s.ground.reset();
   return s;
 }
 

@@ -36,6 +36,7 @@ Model small() {
   line.name = "line";
   line.from = "box";
   line.to = "end";
+  line.exit_loss = 1.0;  // the jet's own
   line.pipes.push_back({plain_pipe(), Length{}, std::nullopt, {}});
   line.survey = {{Length{}, Length::metres(100.0)}, {Length::metres(200.0), Length::metres(80.0)}};
   Part& valve = line.parts.emplace_back();

@@ -113,7 +113,7 @@ TEST_CASE("a saw of many high points keeps to the screen") {
   CHECK(text.find("...") == std::string::npos);
 }
 
-TEST_CASE("-v has all of it") {
+TEST_CASE("all of it is told with -v") {
   TextOptions all;
   all.every_point = true;
   const std::string text = brief(line(1.0, "PE100 SDR11 50 mm", 0.8), all);

@@ -21,7 +21,7 @@ std::set<std::string> codes_in_sources() {
   std::set<std::string> codes{"usage"};
   for (const char* room :
        {"lib/runnel/document", "lib/runnel/pipes", "lib/runnel/network", "lib/runnel/input",
-        "lib/runnel/steady", "lib/runnel/verdict", "lib/runnel/review", "cli"})
+        "lib/runnel/steady", "lib/runnel/verdict", "lib/runnel/review", "lib/runnel/sizing", "cli"})
     for (const auto& entry : fs::directory_iterator(fs::path(RUNNEL_SOURCE_DIR) / room)) {
       const std::string file = entry.path().filename().string();
       // The works at a spring have rules, whose names are no codes.

@@ -1,8 +1,6 @@
 // `log:`, yields that were written down from date to date, and `ground:`, cover and frost.
 #include <algorithm>
-#include <charconv>
 #include <chrono>
-#include <string_view>
 
 #include "runnel/document/quote.h"
 #include "runnel/input/fields.h"
@@ -13,32 +11,6 @@ namespace runnel::input {
 namespace {
 
 using document::Node;
-
-/// The number that part of a date is; -1 if it is none.
-int number_of_date(std::string_view digits) {
-  int value = -1;
-  const char* end = digits.data() + digits.size();
-  const auto [read, problem] = std::from_chars(digits.data(), end, value);
-  return problem == std::errc{} && read == end ? value : -1;
-}
-
-/// Year, month and day as ISO 8601 writes them.
-bool read_date(Reader& reader, const Node& node, const std::string& what, network::LoggedYield& entry) {
-  const auto text = read_text(reader, node, what);
-  if (!text) return false;
-  const std::string_view written = *text;
-  const bool shaped = written.size() == 10 && written[4] == '-' && written[7] == '-';
-  entry.year = shaped ? number_of_date(written.substr(0, 4)) : -1;
-  entry.month = shaped ? number_of_date(written.substr(5, 2)) : -1;
-  entry.day = shaped ? number_of_date(written.substr(8, 2)) : -1;
-  const std::chrono::year_month_day date{std::chrono::year{entry.year},
-                                         std::chrono::month{static_cast<unsigned>(entry.month)},
-                                         std::chrono::day{static_cast<unsigned>(entry.day)}};
-  if (shaped && entry.year > 0 && date.ok()) return true;
-  reader.error("not-a-date", node.mark, what + " is not a day of the calendar: " + document::quote(*text),
-               "write year, month and day: 2026-08-30");
-  return false;
-}
 
 /// Volume over the mean time, as for the bucket tests of a box.
 std::optional<Flow> flow_of_times(Reader& reader, Fields& fields) {
@@ -65,8 +37,13 @@ void read_entry(Reader& reader, const Node& node, network::Model& model) {
   network::LoggedYield entry;
   entry.mark = node.mark;
   const std::string box = fields.need_text("at", "at: spring box").value_or("");
-  if (const Node* date = fields.need("date", "date: 2026-08-30"))
-    read_date(reader, *date, fields.label("date"), entry);
+  const Node* written = fields.need("date", "date: 2026-08-30");
+  if (const auto date = written ? read_date(reader, *written, fields.label("date")) : std::nullopt) {
+    const std::chrono::year_month_day day(*date);
+    entry.year = static_cast<int>(day.year());
+    entry.month = static_cast<int>(static_cast<unsigned>(day.month()));
+    entry.day = static_cast<int>(static_cast<unsigned>(day.day()));
+  }
   fields.not_both("yield", "volume");
   if (!fields.has("yield")) {
     entry.yield = flow_of_times(reader, fields).value_or(Flow{});

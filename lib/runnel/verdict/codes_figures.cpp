@@ -28,8 +28,6 @@ std::vector<Code> figure_codes() {
        "follow.",
        "Level the line again, or say under `survey_error` how far elevations may be off.",
        "common practice, no source: a centimetre a set-up, adding up as chance does"},
-      {"not-a-date", "a date that is none", "A day was expected, written as year, month and day.",
-       "How far a yield has fallen is counted from it.", "Write for example 2026-05-02.", ""},
       {"not-a-year", "a year that is none", "The yields of years stand under their years.",
        "A chance is worked out from them.", "Write for example 2024: 1.2 gal/min.", ""},
       {"one-overflow", "an overflow of no kind, or of several",
