@@ -123,6 +123,8 @@ void add_review(CLI::App& app, int& exit) {
       ->add_option("--rules", review->rules,
                    "A file of your own rules: tighter, looser with a reason, or more")
       ->type_name("FILE");
+  command->add_option("--against", review->against, "Another proposal, to be set beside this one")
+      ->type_name("MODEL");
   add_common(*command, review->common, true);
   command->footer("Example:\n  runnel review models/village/model.yaml --for village -v");
   command->callback([review, &exit] { exit = run(*review); });

@@ -25,9 +25,6 @@ constexpr double leak_share = 1e-20;
 // Closer than this, energies and flows are as good as doubles make them. A trickle of 1e-6 m3/s may be off by
 // far more and still within `continuity_floor_m3s`: such a one is polished, too.
 constexpr double round_off_m = 1e-13, round_off_share = 1e-13;
-// One does nearly always. Where a line lies almost level with the water that would pass it, the first only
-// starts it.
-constexpr int most_polish_steps = 8;
 
 }  // namespace
 
@@ -259,18 +256,13 @@ bool NewtonSteps::at_round_off() const {
 
 void NewtonSteps::polish() {
   if (!small()) return;
-  double wrong_before_m = unbounded;
-  for (int step = 0; step < most_polish_steps; ++step) {
-    keep();
-    const bool stepped = !at_round_off() && take_step();
-    if (stepped) balance_places(work_);  // the conductances of the step before serve to choose by
-    if (!balanced() || (stepped && !(work_.tally.worst_m < 0.5 * wrong_before_m))) {
-      give_back();
-      break;
-    }
-    if (!stepped) break;
-    record();
-    wrong_before_m = work_.tally.worst_m;
+  keep();
+  const bool stepped = !at_round_off() && take_step();
+  if (stepped) balance_places(work_);  // the conductances of the step before serve to choose by
+  if (balanced()) {
+    if (stepped) record();
+  } else {
+    give_back();
   }
   keep();
   if (!stop_trickles() || balanced()) return;
