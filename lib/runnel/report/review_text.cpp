@@ -15,26 +15,25 @@ namespace {
 
 using review::JudgedClaim;
 using review::Review;
-using review::Ruling;
 using review::Verdict;
 
 // So many faults and claims a summary names before it counts the rest, so that it stays within 20 lines.
 constexpr std::size_t most_faults = 4, most_claims = 2;
 
 /// The worst ruling of each rule that has any, rules in order and then those of the works.
-std::vector<Ruling> worst_of_all(const Review& review) {
-  const std::vector<Ruling> all = review::all_rulings(review);
-  std::vector<Ruling> worst;
+std::vector<review::Ruling> worst_of_all(const Review& review) {
+  const std::vector<review::Ruling> all = review::all_rulings(review);
+  std::vector<review::Ruling> worst;
   std::set<std::string> seen;
-  for (const Ruling& ruling : all)
+  for (const review::Ruling& ruling : all)
     if (seen.insert(ruling.rule).second) worst.push_back(*review::worst_of_rule(all, ruling.rule));
   return worst;
 }
 
-std::size_t count_of(const std::vector<Ruling>& worst, Verdict verdict, review::Weight weight) {
-  return static_cast<std::size_t>(std::count_if(worst.begin(), worst.end(), [&](const Ruling& ruling) {
-    return ruling.verdict == verdict && ruling.weight == weight;
-  }));
+std::size_t count_of(const std::vector<review::Ruling>& worst, Verdict verdict, review::Weight weight) {
+  return static_cast<std::size_t>(std::count_if(
+      worst.begin(), worst.end(),
+      [&](const review::Ruling& ruling) { return ruling.verdict == verdict && ruling.weight == weight; }));
 }
 
 std::string plural(std::size_t n, const std::string& one, const std::string& many) {
@@ -45,7 +44,7 @@ std::string first_sentence(const ReviewAnswer& answer) {
   const Review& review = answer.review;
   if (!review.settled) return "No answer was reached, so nothing can be reviewed.";
   constexpr auto must = review::Weight::must;
-  const std::vector<Ruling> worst = worst_of_all(review);
+  const std::vector<review::Ruling> worst = worst_of_all(review);
   const std::size_t failed = count_of(worst, Verdict::fails, must);
   const auto claims = static_cast<std::size_t>(
       std::count_if(review.claims.begin(), review.claims.end(),
@@ -73,7 +72,7 @@ std::string first_sentence(const ReviewAnswer& answer) {
 
 std::string faults_text(const Review& review, const TextOptions& options) {
   std::vector<std::string> lines;
-  for (const Ruling& worst : worst_of_all(review))
+  for (const review::Ruling& worst : worst_of_all(review))
     if (review::fails(worst)) lines.push_back(ruling_words(worst, options) + others_words(review, worst));
   for (const Finding& f : review.told)
     if (f.severity == Severity::error)
@@ -110,7 +109,7 @@ std::string claims_text(const Review& review, const TextOptions& options) {
 /// What would have to be known, each thing once.
 std::string missing_text(const Review& review, const TextOptions& options) {
   std::vector<std::string> missing;
-  for (const Ruling& ruling : review::all_rulings(review))
+  for (const review::Ruling& ruling : review::all_rulings(review))
     if (!ruling.missing.empty() && std::find(missing.begin(), missing.end(), ruling.missing) == missing.end())
       missing.push_back(ruling.missing);
   if (missing.empty()) return {};
@@ -125,7 +124,7 @@ std::string missing_text(const Review& review, const TextOptions& options) {
 
 std::string advice_line(const Review& review, const TextOptions& options) {
   std::string said;
-  for (const Ruling& worst : worst_of_all(review))
+  for (const review::Ruling& worst : worst_of_all(review))
     if (worst.weight == review::Weight::advice && worst.verdict == Verdict::fails)
       said += (said.empty() ? "" : ", ") + worst.rule;
   if (said.empty()) return {};
@@ -167,7 +166,7 @@ std::string every_rule(const Review& review, const TextOptions& options) {
   std::string out;
   for (const review::Rule& rule : review.rules.rules) {
     bool headed = false;
-    for (const Ruling& ruling : review.rulings) {
+    for (const review::Ruling& ruling : review.rulings) {
       if (ruling.rule != rule.id) continue;
       if (!headed) {
         out += "\n" + paragraph(Paint{options.colour}.bold(rule.id) + ": " + rule.text, 0, 2, options.width);
