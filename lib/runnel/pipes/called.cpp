@@ -6,6 +6,7 @@
 #include <cmath>
 #include <optional>
 
+#include "runnel/pipes/name_key.h"
 #include "runnel/units/parse.h"
 
 namespace runnel::pipes {
@@ -84,22 +85,15 @@ constexpr std::array<Byname, 13> bynames{{{"poly", "pe"},
                                           {"schedule80", "sch80"},
                                           {"pipe", ""}}};
 
-std::string run_together(std::string_view text) {
-  std::string out;
-  for (const char c : lower(text))
-    if (c != ' ' && c != '-') out += c;
-  return out;
-}
-
 bool has_word(const Pipe& pipe, const std::string& word) {
-  const std::string material = lower(pipe.material), text = run_together(pipe.name + " " + pipe.standard);
+  const std::string material = lower(pipe.material), text = name_key(pipe.name + " " + pipe.standard);
   for (const Byname& by : bynames)
     if (word == by.called)
-      return material.rfind(by.written, 0) == 0 || run_together(pipe.name).rfind(by.written, 0) == 0 ||
+      return material.rfind(by.written, 0) == 0 || name_key(pipe.name).rfind(by.written, 0) == 0 ||
              (by.written.rfind("sch", 0) == 0 && text.find(by.written) != std::string::npos);
   // `dr11` is not `sdr11`, nor is `pe10` `pe100`: a word is found whole, from blank to blank.
   for (const std::string& part : words_of(pipe.name + " " + pipe.standard))
-    if (run_together(part) == run_together(word)) return true;
+    if (name_key(part) == name_key(word)) return true;
   return false;
 }
 
