@@ -2,6 +2,8 @@
 
 #include <algorithm>
 
+#include "runnel/verdict/filling_needs.h"
+
 namespace runnel::verdict {
 namespace {
 
@@ -230,14 +232,6 @@ void spills(const StorageHistory& tank, std::vector<Finding>& out) {
   out.push_back(d.done());
 }
 
-Finding failed_check() {
-  Draft d("check-failed", Severity::error);
-  d.message.say("The course of the filling did not pass the check that works it out again.");
-  d.advice.say("Do not rely on it. Please send us the model: this should not happen.");
-  d.source("the independent checker");
-  return d.done();
-}
-
 Ruling ruling_of(const FillHistory& history, const std::vector<Finding>& findings) {
   if (!reached(history)) return Ruling::no_answer;
   const Ruling ruling = verdict::ruling_of(findings);
@@ -349,7 +343,7 @@ FillVerdict judge_fill(const network::System& system, const FillHistory& history
   FillVerdict verdict;
   judge_all(system, history, seen, verdict);
   if (!proved(history)) {
-    verdict.findings.push_back(failed_check());
+    verdict.findings.push_back(filling_unproved());
   } else if (reached(history)) {
     ask_findings(verdict, seen, verdict.findings);
     draws_short(history, verdict.findings);

@@ -47,15 +47,15 @@ void judge_one(const FillHistory& history, AskResult& r) {
   r.met = tank->full_after_s && *tank->full_after_s <= r.asked.si * (1.0 + rounding);
 }
 
-Finding failed_check() {
+}  // namespace
+
+Finding filling_unproved() {
   Draft d("check-failed", Severity::error);
   d.message.say("The course of the filling did not pass the check that works it out again.");
   d.advice.say("Do not rely on it. Please send us the model: this should not happen.");
   d.source("the independent checker");
   return d.done();
 }
-
-}  // namespace
 
 void judge_filling(const network::System& system, const steady::State& state, const network::System& drawn,
                    FlowVerdict& verdict) {
@@ -69,7 +69,7 @@ void judge_filling(const network::System& system, const steady::State& state, co
   options.duration_s = longest_s(verdict.asks) * (1.0 + 10.0 * rounding);
   const FillHistory history = filling::fill(lasting, options);
   if (history.outcome == FillOutcome::done && !history.record.empty() && !history.proof.consistent)
-    verdict.findings.push_back(failed_check());
+    verdict.findings.push_back(filling_unproved());
   for (AskResult& r : verdict.asks) {
     if (!is_open(r)) continue;
     if (all_ways_blocked(verdict, r.ask.at))

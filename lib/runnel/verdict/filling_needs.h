@@ -1,5 +1,6 @@
 #pragma once
 // Needs of the kind "full within": only the course of the filling tells.
+#include "runnel/base/finding.h"
 #include "runnel/network/system.h"
 #include "runnel/steady/state.h"
 
@@ -13,5 +14,8 @@ struct FlowVerdict;
 /// the need stays unjudged, since the filling is followed without that air.
 void judge_filling(const network::System& system, const steady::State& state, const network::System& drawn,
                    FlowVerdict& verdict);
+
+/// The course of a filling that did not pass its check.
+Finding filling_unproved();
 
 }  // namespace runnel::verdict
