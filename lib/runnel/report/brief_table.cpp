@@ -172,15 +172,6 @@ std::string places_table(const FlowAnswer& answer, int most_lines, const TextOpt
   return "\n" + rows.text(2);
 }
 
-int bends_at(const std::vector<steady::LinePoint>& p, std::size_t i) {
-  if (i == 0 || i + 1 >= p.size()) return 0;
-  const double before = p[i].elevation_m - p[i - 1].elevation_m;
-  std::size_t next = i + 1;
-  while (next + 1 < p.size() && p[next].elevation_m == p[i].elevation_m) ++next;
-  const double after = p[next].elevation_m - p[i].elevation_m;
-  return before > 0.0 && after < 0.0 ? 1 : before < 0.0 && after > 0.0 ? -1 : 0;
-}
-
 /// Ends, high and low points, and where the pressure is greatest; the even ones between as there is room.
 std::vector<std::size_t> points_worth_a_row(const LineState& run, std::size_t most) {
   const auto& p = run.points;
@@ -189,7 +180,7 @@ std::vector<std::size_t> points_worth_a_row(const LineState& run, std::size_t mo
   for (std::size_t i = 0; i < p.size(); ++i)
     if (p[i].static_head_m.value_or(-1e9) > p[hardest].static_head_m.value_or(-1e9)) hardest = i;
   for (std::size_t i = 0; i < p.size(); ++i)
-    if (p.size() <= most || i == 0 || i + 1 == p.size() || i == hardest || bends_at(p, i) != 0)
+    if (p.size() <= most || i == 0 || i + 1 == p.size() || i == hardest || turn_at(p, i) != 0)
       keep.push_back(i);
   if (keep.size() <= most) return keep;
   // A saw of many bends: the ends, and the bends of least and of greatest running pressure.
@@ -208,7 +199,7 @@ std::string mark_of(const LineState& run, std::size_t i, const network::Line& li
                     const FlowAnswer& answer) {
   if (i == 0) return harmless(answer.system.place_name(line.from));
   if (i + 1 == run.points.size()) return harmless(answer.system.place_name(line.to));
-  const int bend = bends_at(run.points, i);
+  const int bend = turn_at(run.points, i);
   std::string text = bend > 0 ? "high" : bend < 0 ? "low" : "";
   for (const network::Part& part : line.parts)
     if (!part.name.empty() && std::abs(part.at.metres() - run.points[i].station_m) < 1e-6)

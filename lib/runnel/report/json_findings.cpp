@@ -38,6 +38,14 @@ const char* key_of(Kind kind) {
   return "number";
 }
 
+Json mark_json(const Mark& mark) {
+  return {{"file", mark.file}, {"line", mark.line}, {"column", mark.column}, {"length", mark.length}};
+}
+
+}  // namespace
+
+Json figure_json(Figure figure) { return {{key_of(figure.kind), number(figure.si, key_of(figure.kind))}}; }
+
 Json where_json(const Where& where) {
   Json json = Json::object();
   if (!where.place.empty()) json["place"] = where.place;
@@ -46,14 +54,6 @@ Json where_json(const Where& where) {
   if (where.station_m) json["station_m"] = number(*where.station_m, "station_m");
   return json;
 }
-
-Json mark_json(const Mark& mark) {
-  return {{"file", mark.file}, {"line", mark.line}, {"column", mark.column}, {"length", mark.length}};
-}
-
-}  // namespace
-
-Json figure_json(Figure figure) { return {{key_of(figure.kind), number(figure.si, key_of(figure.kind))}}; }
 
 Json findings_json(const std::vector<Finding>& findings) {
   Json list = Json::array();

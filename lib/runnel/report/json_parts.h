@@ -23,6 +23,8 @@ inline Json number(const std::optional<double>& value, const char* key) {
   return value ? number(*value, key) : Json(nullptr);
 }
 
+/// What a finding or a verdict is about; empty where it is about the whole.
+Json where_json(const Where& where);
 Json findings_json(const std::vector<Finding>& findings);
 
 /// A figure under a key that names its unit: {"pressure_pa": 2.1e5}.

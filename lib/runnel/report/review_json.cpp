@@ -7,15 +7,6 @@ namespace runnel::report {
 
 namespace {
 
-Json place_json(const Where& where) {
-  Json json = Json::object();
-  if (!where.place.empty()) json["place"] = where.place;
-  if (!where.pipeline.empty()) json["pipeline"] = where.pipeline;
-  if (!where.part.empty()) json["part"] = where.part;
-  if (where.station_m) json["station_m"] = number(*where.station_m, "station_m");
-  return json;
-}
-
 Json optional_figure(const std::optional<Figure>& figure) {
   return figure ? figure_json(*figure) : Json(nullptr);
 }
@@ -24,7 +15,7 @@ Json ruling_json(const review::Ruling& ruling) {
   Json json{{"rule", ruling.rule},
             {"verdict", verdict_word(ruling.verdict)},
             {"weight", ruling.weight == review::Weight::must ? "must" : "advice"},
-            {"where", place_json(ruling.where)},
+            {"where", where_json(ruling.where)},
             {"figure", optional_figure(ruling.figure)},
             {"sense", ruling.sense == review::Sense::at_most ? "at most" : "at least"},
             {"limit", optional_figure(ruling.limit)}};
@@ -83,7 +74,7 @@ Json service_json(const review::ServiceItem& item) {
   static constexpr const char* kinds[] = {"union", "valve", "tank", "box"};
   Json json{{"kind", kinds[static_cast<std::size_t>(item.kind)]},
             {"name", item.name},
-            {"where", place_json(item.where)},
+            {"where", where_json(item.where)},
             {"possible", item.possible}};
   if (!item.possible) {
     json["fed_by"] = item.fed_by;

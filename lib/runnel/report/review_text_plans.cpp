@@ -8,12 +8,6 @@ namespace runnel::report {
 
 namespace {
 
-std::string listed(const std::vector<std::string>& names) {
-  std::string text;
-  for (std::size_t i = 0; i < names.size(); ++i) text += (i == 0 ? "" : ", ") + harmless(names[i]);
-  return text;
-}
-
 std::string fact_text(const review::Fact& fact, const TextOptions& options) {
   const std::string said = units::render(fact.said.text(), fact.said.figures(), options.units);
   return paragraph("- " + harmless(said) + " (" + fact.source + ")", 2, 4, options.width);

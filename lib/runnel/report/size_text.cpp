@@ -14,12 +14,6 @@ std::string money(double cost, bool by_weight) {
   return by_weight ? fmt::format("{:.1f} kg", cost) : fmt::format("{:.2f}", cost);
 }
 
-std::string in_a_list(const std::vector<std::string>& words) {
-  std::string out;
-  for (const std::string& word : words) out += (out.empty() ? "" : ", ") + word;
-  return out;
-}
-
 std::string sentence(const SizeReport& report, const TextOptions& options) {
   const SizeAnswer& answer = report.answer;
   const std::string of = harmless(report.model.name);
@@ -41,7 +35,7 @@ std::string sentence(const SizeReport& report, const TextOptions& options) {
       break;
   }
   return fmt::format("{}: heads and flows would do, but each of the {} choices tried fails something: {}.",
-                     of, answer.tried, in_a_list(answer.failed));
+                     of, answer.tried, listed(answer.failed));
 }
 
 std::string lines(const SizeReport& report, const TextOptions& options) {
@@ -188,7 +182,7 @@ std::string basis(const SizeReport& report, const TextOptions& options) {
   if (answer.outcome == SizeOutcome::chosen) {
     text += fmt::format("{} {} tried in full, in the order of cost", answer.tried,
                         answer.tried == 1 ? "choice was" : "choices were");
-    if (!answer.failed.empty()) text += "; cheaper ones fail " + in_a_list(answer.failed);
+    if (!answer.failed.empty()) text += "; cheaper ones fail " + listed(answer.failed);
     text += ". ";
   }
   if (!answer.tree.unpriced.empty())

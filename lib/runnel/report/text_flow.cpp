@@ -18,6 +18,12 @@ std::string shown(Kind kind, double si, const TextOptions& options) {
 
 std::string short_name(const std::string& name) { return cut(harmless(name), 28); }
 
+std::string listed(const std::vector<std::string>& names) {
+  std::string text;
+  for (const std::string& name : names) text += (text.empty() ? "" : ", ") + harmless(name);
+  return text;
+}
+
 namespace {
 
 std::string settings_text(const verdict::Answer& whole, const TextOptions& options) {

@@ -42,16 +42,6 @@ std::string condition_text(const LineState& line) {
   return "";
 }
 
-// +1 at a crest, -1 at a low, 0 between: the first point of a level stretch counts.
-int turn_at(const std::vector<steady::LinePoint>& p, std::size_t i) {
-  if (i == 0 || i + 1 >= p.size()) return 0;
-  const double before = p[i].elevation_m - p[i - 1].elevation_m;
-  std::size_t next = i + 1;
-  while (next + 1 < p.size() && p[next].elevation_m == p[i].elevation_m) ++next;
-  const double after = p[next].elevation_m - p[i].elevation_m;
-  return before > 0.0 && after < 0.0 ? 1 : before < 0.0 && after > 0.0 ? -1 : 0;
-}
-
 // Of what a line could carry, only where it starts from open water: elsewhere the rest of the system decides.
 std::string capacity_text(const LineState& line, const network::Line* drawn, const FlowAnswer& answer,
                           const TextOptions& options) {
@@ -177,6 +167,15 @@ std::string table_of(const LineState& line, const network::Line* drawn, double w
 }
 
 }  // namespace
+
+int turn_at(const std::vector<steady::LinePoint>& p, std::size_t i) {
+  if (i == 0 || i + 1 >= p.size()) return 0;
+  const double before = p[i].elevation_m - p[i - 1].elevation_m;
+  std::size_t next = i + 1;
+  while (next + 1 < p.size() && p[next].elevation_m == p[i].elevation_m) ++next;
+  const double after = p[next].elevation_m - p[i].elevation_m;
+  return before > 0.0 && after < 0.0 ? 1 : before < 0.0 && after > 0.0 ? -1 : 0;
+}
 
 std::vector<std::size_t> points_to_show(const LineState& line, bool all) {
   const auto& p = line.points;

@@ -13,6 +13,8 @@ std::string heading(const std::string& words, const TextOptions& options);
 std::string shown(Kind kind, double si, const TextOptions& options);
 /// A name fit for a table: harmless and at most 28 columns.
 std::string short_name(const std::string& name);
+/// Names made harmless, with commas between.
+std::string listed(const std::vector<std::string>& names);
 
 /// "first water at barn tank after 1.2 h to 2.4 h".
 std::string first_water_words(const verdict::Arrival& arrival, const std::string& end,
@@ -27,6 +29,10 @@ std::string air_text(const FlowAnswer& answer, const TextOptions& options);
 std::string air_lines_text(const FlowAnswer& answer, const TextOptions& options);
 std::string findings_text(const std::vector<Finding>& findings, const TextOptions& options);
 std::string basis_text(const FlowAnswer& answer, const TextOptions& options);
+
+/// +1 at a crest of a line as it runs, -1 at a low point, 0 between: the first point of a level stretch
+/// counts.
+int turn_at(const std::vector<steady::LinePoint>& points, std::size_t point);
 
 /// Which points of a line to show: all if there are few or all are wanted; else both ends, every crest and
 /// low, every change of state, the extremes of pressure, and points between at even spacing. Rising.
