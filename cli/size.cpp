@@ -17,13 +17,14 @@
 #include "output.h"
 #include "patience.h"
 #include "runnel/units/parse.h"
+#include "size_write.h"
 
 namespace cli {
 namespace {
 
 struct Size {
   Common common;
-  std::string model, list, trench_width, trench_depth;
+  std::string model, list, write_to, trench_width, trench_depth;
   bool parts = false;
   std::string sure;
   int samples = 0;
@@ -132,6 +133,24 @@ std::optional<runnel::sizing::Trench> trench_of(const Size& size, std::vector<ru
                                 length(size.trench_depth, "--trench-depth")};
 }
 
+/// The folder that a path lies in.
+std::string folder_of(const std::string& path) {
+  const auto slash = path.rfind('/');
+  return slash == std::string::npos ? "." : path.substr(0, slash);
+}
+
+/// Writes the model with what was chosen; an exit code.
+int write_model(const Size& size, const Model& model, const runnel::sizing::SizeAnswer& answer) {
+  // What it names beside it (a survey, prices) is found from its own folder alone.
+  if (model.texts.size() > 1 && folder_of(size.write_to) != folder_of(size.model))
+    return refuse(size.common,
+                  {usage("names-side-files", "the model names other files, which are looked for beside it",
+                         "write the chosen model into the folder " + folder_of(size.model))});
+  auto text = written_choice(model.texts.at(size.model), size.model, *model.drawn, answer);
+  if (!text) return refuse(size.common, text.findings, model.texts, model.written_in);
+  return write(*text.value, size.write_to);
+}
+
 int run(const Size& size) {
   const Model model = patiently("reading the model", [&] { return read_written(size.model); });
   if (!model.drawn) return refuse(size.common, model.findings, model.texts, model.written_in);
@@ -160,6 +179,8 @@ int run(const Size& size) {
   if (report.parts && !size.list.empty())
     if (const int written = write(runnel::report::parts_csv(*report.parts), size.list); written != good)
       return written;
+  if (chosen && !size.write_to.empty())
+    if (const int written = write_model(size, model, *answer.value); written != good) return written;
   const auto options = text_options(size.common, model.written_in, STDOUT_FILENO);
   const std::string text =
       size.common.json ? runnel::report::size_json(report) : runnel::report::size_text(report, options);
@@ -176,6 +197,10 @@ void add_size(CLI::App& app, int& exit) {
   command->add_option("MODEL", size->model, "A model file, or - for standard input")
       ->required()
       ->type_name("");
+  command
+      ->add_option("--write", size->write_to,
+                   "Write the model with the pipe chosen and the taps throttled to FILE")
+      ->type_name("FILE");
   command->add_flag("--parts", size->parts, "Also what has to be bought and dug");
   command->add_option("--parts-list", size->list, "Write what has to be bought to FILE (comma-separated)")
       ->type_name("FILE");

@@ -6,6 +6,7 @@
 #include "runnel/sizing/frontier.h"
 #include "runnel/sizing/parts_list.h"
 #include "runnel/sizing/split.h"
+#include "runnel/verdict/answer.h"
 #include "steady/small_systems.h"
 
 using namespace runnel;
@@ -252,5 +253,41 @@ TEST_CASE("a line that may change size is cheaper, wide above and narrow below, 
   SECTION("none is split that may not be") {
     for (auto& line : model.pipelines) line.choice->sizes = 1;
     CHECK_FALSE(sizing::split(model, whole));
+  }
+}
+
+TEST_CASE("a design that is chosen does in every setting, and one size smaller anywhere it does not") {
+  Model model = two_taps();
+  network::Setting dry;
+  dry.name = "dry";
+  dry.yields = {{"spring", Flow::from_si(5.2e-4), {}}};
+  model.settings.push_back(dry);
+  // Written anew for the setting: the same lines, open as well.
+  network::Setting other;
+  other.name = "another spring box";
+  Model moved = model;
+  moved.boxes[0].yield = Flow::from_si(8e-4);
+  moved.settings.clear();
+  other.instead = std::make_shared<const Model>(moved);
+  model.settings.push_back(other);
+  const auto answer = answer_of(model);
+  INFO(answer.trial.setting << ": " << answer.trial.reason);
+  REQUIRE(answer.outcome == SizeOutcome::chosen);
+  CHECK(answer.proved);
+  const auto whole = verdict::answer_model(answer.trial.model);
+  REQUIRE(whole);
+  CHECK(whole.value->runs.size() == 3);
+  CHECK(whole.value->good());
+  sizing::Sizes sizes(model.pipelines.size(), 0);
+  for (std::size_t l = 0; l < sizes.size(); ++l)
+    for (std::size_t k = 0; k < std::size(bores_m); ++k)
+      if (answer.lines[l].pipe == "size " + std::to_string(k)) sizes[l] = static_cast<int>(k);
+  CHECK(cost_of(model, sizes) == Approx(answer.cost).epsilon(1e-12));
+  for (std::size_t l = 0; l < sizes.size(); ++l) {
+    if (sizes[l] == 0) continue;
+    sizing::Sizes smaller = sizes;
+    --smaller[l];
+    INFO(model.pipelines[l].name);
+    CHECK_FALSE(sizing::try_out(sizing::laid(model, smaller)).good);
   }
 }

@@ -328,6 +328,25 @@ class Designer {
 
 }  // namespace
 
+namespace {
+
+/// A setting that writes the model anew leaves the same lines open: they get the same pipe.
+void lay_in_settings(const Model& before, Model& model) {
+  for (network::Setting& setting : model.settings) {
+    if (!setting.instead) continue;
+    Model instead = *setting.instead;
+    for (network::Pipeline& line : instead.pipelines) {
+      const network::Pipeline* was = before.pipeline(line.name);
+      if (!line.choice || !was || !was->choice) continue;
+      line.pipes.front().pipe = model.pipeline(line.name)->pipes.front().pipe;
+      line.choice.reset();
+    }
+    setting.instead = std::make_shared<const Model>(std::move(instead));
+  }
+}
+
+}  // namespace
+
 Model laid(const Model& model, const Sizes& sizes) {
   Model out = model;
   for (std::size_t l = 0; l < out.pipelines.size(); ++l) {
@@ -337,6 +356,7 @@ Model laid(const Model& model, const Sizes& sizes) {
     line.pipes.front().pipe = line.choice->among[at(std::clamp(sizes[l], 0, last))];
     line.choice.reset();
   }
+  lay_in_settings(model, out);
   return out;
 }
 

@@ -117,6 +117,21 @@ std::vector<Tap> taps_with_openings(Model& model) {
   return taps;
 }
 
+/// A setting that writes the model anew has the same throttles.
+void set_in_settings(Model& model, const std::vector<Tap>& taps) {
+  for (network::Setting& setting : model.settings) {
+    if (!setting.instead) continue;
+    Model instead = *setting.instead;
+    for (Outlet& outlet : instead.outlets)
+      for (const Tap& tap : taps)
+        if (model.outlets[tap.outlet].name == outlet.name) {
+          outlet.opening = model.outlets[tap.outlet].opening;
+          outlet.loss = model.outlets[tap.outlet].loss;
+        }
+    setting.instead = std::make_shared<const Model>(std::move(instead));
+  }
+}
+
 Trial judge(Model model) {
   Trial trial;
   const auto answer = verdict::answer_model(model);
@@ -142,6 +157,7 @@ Trial try_out(Model laid) {
     trial.model = std::move(laid);
     return trial;
   }
+  set_in_settings(laid, taps);
   Trial trial = judge(std::move(laid));
   for (const Tap& tap : taps) {
     const Outlet& outlet = trial.model.outlets[tap.outlet];
