@@ -3,10 +3,23 @@
 
 #include "runnel/verdict/air_flow.h"
 #include "runnel/verdict/air_rules.h"
+#include "runnel/verdict/codes.h"
 #include "runnel/verdict/draft.h"
 
 namespace runnel::verdict {
 namespace {
+
+constexpr Code branch_start_rule{
+    "branch-start",
+    "a branch does not start while the rest runs",
+    "The air in a branch asks for more height at its tee than is left there when everything else runs. "
+    "With the rest shut the source lifts it higher. If its own current then carries the air off, it may "
+    "run on when the rest is opened: the order of opening decides. Both are worked out with the whole "
+    "system.",
+    "The branch ran when it was tried alone, and not a drop comes once the main is open.",
+    "Open the branch first and let it run until no more air comes; or put air valves at its high points, "
+    "so that no order matters.",
+    "statics and Boyle's law [start-up-derivation]; laws of clearing [wisner1975], [walski1994]"};
 
 constexpr double no_flow_m3s = 1e-9;  // a drop a minute
 
@@ -73,7 +86,7 @@ std::vector<BranchAnswer> judge_branches(const network::System& system, const Ai
 
 void branch_finding(const BranchAnswer& branch, std::vector<Finding>& out) {
   if (branch.order == OpeningOrder::any) return;
-  Draft d("branch-start", Severity::warning);
+  Draft d(branch_start_rule, Severity::warning);
   d.on_line(branch.pipeline);
   d.message.name(branch.pipeline)
       .say(" does not start while the rest runs: its air asks for water at ")
@@ -94,5 +107,7 @@ void branch_finding(const BranchAnswer& branch, std::vector<Finding>& out) {
       "it");
   out.push_back(d.done());
 }
+
+std::vector<Code> air_branch_codes() { return {branch_start_rule}; }
 
 }  // namespace runnel::verdict

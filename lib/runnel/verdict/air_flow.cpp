@@ -3,11 +3,24 @@
 #include <algorithm>
 #include <cmath>
 
+#include "runnel/verdict/codes.h"
 #include "runnel/verdict/draft.h"
 #include "runnel/verdict/rules.h"
 
 namespace runnel::verdict {
 namespace {
+
+constexpr Code air_held_flow_rule{
+    "air-held-flow",
+    "the air of the start holds the flow back",
+    "A line that has started keeps the air of each stretch that falls behind a high point. Water runs "
+    "down under it without filling the pipe, so that the height of the air is lost. The flow told is what"
+    " comes when the current has carried off the air it can, by the published law that carries off least.",
+    "The line runs, and gives less than it was laid for, for as long as the air stays.",
+    "Put an air valve at the high points named, or dig them down. Without the air comes what the finding "
+    "says.",
+    "energy from the end back, with trapped air by Boyle's law [boyle-gas]; laws of clearing "
+    "[wisner1975], [walski1994]"};
 
 constexpr double difference = 1e-6;  // relative; far above what solvers round, far below any gauge
 constexpr double worth_telling = 0.99;
@@ -89,7 +102,7 @@ void held_ask(const AskResult& r, std::vector<Finding>& out) {
 }
 
 void held_place(const std::string& place, const AirFlow& flow, std::vector<Finding>& out) {
-  Draft d("air-held-flow", Severity::warning);
+  Draft d(air_held_flow_rule, Severity::warning);
   d.at_place(place);
   d.against({Kind::flow, flow.least_m3s}, {Kind::flow, flow.without_m3s});
   d.message.name(place).say(" gets only ").figure(Kind::flow, flow.least_m3s).say(" ");
@@ -192,5 +205,7 @@ void air_held_flow(const network::System& system, const steady::State& state, co
         held_place(place.name, *flow, out);
     }
 }
+
+std::vector<Code> air_flow_codes() { return {air_held_flow_rule}; }
 
 }  // namespace runnel::verdict

@@ -5,10 +5,54 @@
 
 #include "runnel/verdict/air_rules.h"
 #include "runnel/verdict/air_words.h"
+#include "runnel/verdict/codes.h"
 #include "runnel/verdict/draft.h"
 
 namespace runnel::verdict {
 namespace {
+
+constexpr Code air_grade_uncertain_rule{
+    "air-grade-uncertain",
+    "the survey cannot tell which way a stretch falls",
+    "The rise or fall of the stretch is smaller than twice the stated error of the survey.",
+    "A stretch thought to fall may rise and hold air, or lie flat and fill with silt.",
+    "Level it again with a better instrument, or lay the pipe to a string line with an even fall.",
+    "both ends off by the stated error, opposite ways"};
+
+constexpr Code air_near_grade_rule{
+    "air-near-grade",
+    "the grade line comes close to the pipe",
+    "Away from the high points the grade line lies nearer above the pipe than the survey's stated error, "
+    "or than a metre if none is stated.",
+    "A small error of the survey, or a little more flow, brings it under the pipe; air comes in or out "
+    "there.",
+    "Lay the pipe deeper on that stretch, or take a wider pipe above it.",
+    "the survey's stated error; else common practice, no source"};
+
+constexpr Code air_part_full_rule{
+    "air-part-full",
+    "part of the line runs with air over the water",
+    "Water runs part-full down a stretch that no air valve and no open box lets air into.",
+    "The air there is carried off little by little and drawn in elsewhere, and the flow surges.",
+    "Put an air valve at the top of the stretch.",
+    "physics: a part-full pipe needs its air"};
+
+constexpr Code air_jump_rule{
+    "air-jump",
+    "swift water strikes the full pipe",
+    "Water that rushes down part-full meets the pipe running full: a hydraulic jump, where the grade line"
+    " meets the pipe. The share of air is an upper figure.",
+    "The jump beats air into the water; what is not carried on gathers at the next high point.",
+    "Let the air back up through an air valve at the high point before it, or take a narrower pipe below.",
+    "air after a jump 0.0066 (F - 1)^1.4 [kalinske-robertson1943; from memory], measured in a 6 in pipe"};
+
+constexpr Code air_washout_missing_rule{
+    "air-washout-missing",
+    "a low point has no washout",
+    "The line has a low point deeper than its bore, and no washout near it.",
+    "Silt settles there, and the line cannot be emptied against frost or for mending.",
+    "Put a washout there: a tee and a valve led to open air.",
+    "washouts at the bottom of each large U [jordan1980; from memory]"};
 
 using air::Risk;
 using air::RiskKind;
@@ -23,7 +67,7 @@ Severity severity_of(Risk risk) { return risk == Risk::high ? Severity::warning 
 void near_grade(const network::Line& line, const air::RiskPoint& point, bool stated,
                 std::vector<Finding>& out) {
   const bool part = point.kind == RiskKind::part_full;
-  Draft d(part ? "air-part-full" : "air-near-grade", severity_of(point.risk));
+  Draft d(part ? air_part_full_rule : air_near_grade_rule, severity_of(point.risk));
   d.on_line(line.name, point.worst_m);
   d.against({Kind::head, point.clearance_m.value_or(0.0)}, {Kind::head, point.limit_m});
   say_stretch(d.message, line.name, point);
@@ -39,7 +83,7 @@ void near_grade(const network::Line& line, const air::RiskPoint& point, bool sta
 }
 
 void uncertain_grade(const network::Line& line, const air::RiskPoint& point, std::vector<Finding>& out) {
-  Draft d("air-grade-uncertain", point.risk == Risk::low ? Severity::note : Severity::warning);
+  Draft d(air_grade_uncertain_rule, point.risk == Risk::low ? Severity::note : Severity::warning);
   d.on_line(line.name, point.from_m);
   d.against({Kind::head, std::abs(point.rise_m)}, {Kind::head, point.limit_m});
   say_stretch(d.message, line.name, point).say(point.rise_m > 0.0 ? " rises by only " : " falls by only ");
@@ -73,7 +117,7 @@ const air::Jump* worst_jump(const air::LineAir& air) {
 void jump_finding(const network::Line& line, const air::LineAir& air, std::vector<Finding>& out) {
   const air::Jump* jump = worst_jump(air);
   if (!jump) return;
-  Draft d("air-jump", Severity::note);
+  Draft d(air_jump_rule, Severity::note);
   d.on_line(line.name, jump->station_m);
   d.against({Kind::number, jump->froude}, {Kind::number, 1.0});
   d.message.say("At ").figure(Kind::length, jump->station_m).say(" of ").name(line.name);
@@ -94,7 +138,7 @@ void jump_finding(const network::Line& line, const air::LineAir& air, std::vecto
 void washout_finding(const network::Line& line, const air::LineAir& air, std::vector<Finding>& out) {
   if (air.washouts.empty()) return;
   constexpr std::size_t named = 4;
-  Draft d("air-washout-missing", Severity::note);
+  Draft d(air_washout_missing_rule, Severity::note);
   d.on_line(line.name, air.washouts.front().station_m);
   d.message.name(line.name).say(air.washouts.size() == 1 ? " has no washout at its low point at "
                                                          : " has no washout at its low points at ");
@@ -108,7 +152,6 @@ void washout_finding(const network::Line& line, const air::LineAir& air, std::ve
     d.message.say(" and " + std::to_string(air.washouts.size() - named) + " more");
   d.message.say(": silt stays there, and the line cannot be emptied.");
   d.advice.say("Put a washout at each low point, lowest first.");
-  d.source("washouts at the bottom of each large U [jordan1980; from memory]");
   out.push_back(d.done());
 }
 
@@ -123,6 +166,11 @@ void line_findings(const network::Line& line, const air::LineAir& air, std::vect
   }
   jump_finding(line, air, out);
   washout_finding(line, air, out);
+}
+
+std::vector<Code> air_line_codes() {
+  return {air_grade_uncertain_rule, air_near_grade_rule, air_part_full_rule, air_jump_rule,
+          air_washout_missing_rule};
 }
 
 }  // namespace runnel::verdict

@@ -3,10 +3,52 @@
 #include <algorithm>
 #include <cmath>
 
+#include "runnel/verdict/codes.h"
 #include "runnel/verdict/draft.h"
 
 namespace runnel::verdict {
 namespace {
+
+constexpr Code air_start_blocked_rule{
+    "air-start-blocked",
+    "trapped air stops the water in an empty line",
+    "When an empty line is filled, each stretch that falls from a high point to the next low point keeps "
+    "its air. The water beyond presses on it. All pockets together ask for a higher source than there is,"
+    " even with the air pressed together.",
+    "The line looks right, falls enough from end to end, and yet not a drop comes out.",
+    "Put an air valve where the advice says, or dig the high point down. Each remedy given was tried by "
+    "working out the start again with it.",
+    "statics and Boyle's law, pocket by pocket [start-up-derivation]; rule of the two heads "
+    "[air-lock-article; found]"};
+
+constexpr Code air_start_doubtful_rule{
+    "air-start-doubtful",
+    "it starts only if trapped air gives way",
+    "With the air pockets pressed together by Boyle's law the water gets through; if they kept their full"
+    " height it would not. The truth lies between.",
+    "It may start on one day and not on another.",
+    "Vent the high point that gains most. Where that cannot be done, fill the line slowly and bleed it.",
+    "statics and Boyle's law, and the same without compression [start-up-derivation]"};
+
+constexpr Code siphon_needs_filling_rule{
+    "siphon-needs-filling",
+    "a sealed line must be filled by hand before it runs",
+    "The line passes over a point above its source. Sealed and full it can run as a siphon; from empty it"
+    " cannot.",
+    "Each time air gets in it stops, and somebody has to fill it again.",
+    "Plan for filling: a valve at the low end, a filling point at the top. Or dig the point down below "
+    "the source.",
+    "physics: an empty line fills no higher than its source"};
+
+constexpr Code line_blocked_rule{
+    "line-blocked",
+    "a high point stands above the water",
+    "A point of the line is higher than the water that should flow over it.",
+    "Where air can get in, water does not run uphill past the level it came from, however low the far end"
+    " lies.",
+    "Dig the line down at that point, go round the hill, or raise the source. A sealed siphon can pass a "
+    "low rise, but must be filled by hand and loses its water when air gets in.",
+    "physics: where air can get in, the grade line cannot lie below the pipe"};
 
 using air::StartReason;
 using air::StartVerdict;
@@ -51,7 +93,7 @@ void advise_remedies(const PathAir& way, Sentence& advice) {
 }
 
 void air_blocks(const PathAir& way, std::vector<Finding>& out) {
-  Draft d("air-start-blocked", Severity::error);
+  Draft d(air_start_blocked_rule, Severity::error);
   const auto first =
       std::find_if(way.start.pockets.begin(), way.start.pockets.end(), [](auto& p) { return !p.vented; });
   if (first != way.start.pockets.end())
@@ -78,7 +120,7 @@ void air_blocks(const PathAir& way, std::vector<Finding>& out) {
 }
 
 void start_is_doubtful(const PathAir& way, std::vector<Finding>& out) {
-  Draft d("air-start-doubtful", Severity::warning);
+  Draft d(air_start_doubtful_rule, Severity::warning);
   d.at_place(way.path.end);
   d.against({Kind::head, way.start.margin_m},
             {Kind::head, way.start.margin_m - way.start.uncompressed_margin_m});
@@ -96,7 +138,7 @@ void start_is_doubtful(const PathAir& way, std::vector<Finding>& out) {
 void point_too_high(const PathAir& way, std::vector<Finding>& out) {
   if (!way.start.too_high) return;
   const int point = *way.start.too_high;
-  Draft d("line-blocked", Severity::error);
+  Draft d(line_blocked_rule, Severity::error);
   const double elevation = way.profile.points[static_cast<std::size_t>(point)].elevation_m;
   d.on_line(line_of(way.profile, point), station_of(way.profile, point));
   d.against({Kind::elevation, elevation}, {Kind::elevation, way.path.source_level_m});
@@ -131,6 +173,10 @@ void start_findings(const network::System& system, const PathAir& way, std::vect
           "open the lower end. Each time it has lost its water it must be filled again.";
     }
   }
+}
+
+std::vector<Code> air_codes() {
+  return {air_start_blocked_rule, air_start_doubtful_rule, siphon_needs_filling_rule, line_blocked_rule};
 }
 
 }  // namespace runnel::verdict

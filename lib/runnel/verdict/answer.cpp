@@ -4,10 +4,20 @@
 #include <utility>
 
 #include "runnel/steady/state.h"
+#include "runnel/verdict/codes.h"
 #include "runnel/verdict/cut_off.h"
 
 namespace runnel::verdict {
 namespace {
+
+constexpr Code float_taken_open_rule{
+    "float-taken-open",
+    "a full tank is judged as if it had been drawn from",
+    "A flow is asked of a tank whose float valve is shut at the level the model starts from. What it gets"
+    " is worked out with the water at the level where the float opens.",
+    "At the level as written nothing runs in, and the answer would say nothing about the line.",
+    "Nothing, if that is what is meant. Write a lower `level` to see the line filling an empty tank.",
+    ""};
 
 using network::Model;
 
@@ -21,7 +31,7 @@ bool asked_flow(const Model& model, const std::string& place) {
 }
 
 Finding taken_open(const network::Tank& tank, Length level) {
-  Draft d("float-taken-open", Severity::note);
+  Draft d(float_taken_open_rule, Severity::note);
   d.at_place(tank.name);
   d.message.name(tank.name)
       .say(" starts with its float valve shut; what it gets is worked out with its water at ")
@@ -125,5 +135,7 @@ Checked<Answer> answer_model(const Model& model, const AnswerOptions& options) {
   answer.value->sentence = whole_sentence(*answer.value);
   return answer;
 }
+
+std::vector<Code> answer_codes() { return {float_taken_open_rule}; }
 
 }  // namespace runnel::verdict

@@ -4,11 +4,40 @@
 
 #include "runnel/base/constants.h"
 #include "runnel/network/place_state.h"
+#include "runnel/verdict/codes.h"
 #include "runnel/verdict/draft.h"
 #include "runnel/verdict/rules.h"
 
 namespace runnel::verdict {
 namespace {
+
+constexpr Code box_spills_rule{
+    "box-spills",
+    "the spring gives more than the pipe takes",
+    "The collection box stands at its lip and the rest runs over.",
+    "That is how a healthy box works. The overflow must be able to carry it, also in the wettest month.",
+    "Lead it away over stone or pipe so that it does not undermine the box. If the water is wanted below,"
+    " a larger pipe would carry it.",
+    "physics: the box stands at its lip and spills what the line does not carry"};
+
+constexpr Code box_top_part_full_rule{
+    "box-top-part-full",
+    "the top of the line runs part-full",
+    "The pipe could carry more than the spring gives, so the water line stands below the outlet's crown "
+    "and the top of the pipe is partly filled with air.",
+    "It is no fault. But no level can be given for the box, and air travels with the water.",
+    "Vent the line just below the box and lay its top with an even fall, so that air finds its way back.",
+    "physics: below the outlet's crown the grade line at the box is not a level"};
+
+constexpr Code shallow_box_rule{
+    "shallow-box",
+    "too little water over the outlet",
+    "To get into the pipe the water needs its velocity head and the entrance loss; the depth of water "
+    "over the outlet is less than three times that.",
+    "The entrance may govern instead of the pipe, and a whirl draws air into the line. The velocity head,"
+    " which is neglected at places, is not small here.",
+    "Lower the outlet, raise the lip, or start the line in a larger pipe.",
+    "own rule; no published limit used"};
 
 // Water needed over the pipe for each velocity head it takes; own rule: at three times the entrance
 // needs, the neglected velocity head moves the answer by less than the survey's own error.
@@ -19,7 +48,7 @@ constexpr double comfortable_heads = 3.0;
 void box_spills(const Case& c, Findings& out) {
   for (const steady::PlaceState& box : c.state.boxes) {
     if (!(box.spill_m3s > 1e-9)) continue;
-    Draft d("box-spills", Severity::note);
+    Draft d(box_spills_rule, Severity::note);
     d.at_place(box.name);
     d.message.name(box.name)
         .say(" spills ")
@@ -28,7 +57,6 @@ void box_spills(const Case& c, Findings& out) {
     const network::Box* drawn = c.system.box(box.name);
     if (drawn && !drawn->overflow) d.message.say(" The lip is taken as free, as no overflow is described.");
     d.advice.say("Lead the overflow away from the box so that it does not wash out the ground below it.");
-    d.source("physics: the box stands at its lip and spills what the line does not carry");
     out.push_back(d.done());
   }
 }
@@ -36,7 +64,7 @@ void box_spills(const Case& c, Findings& out) {
 void box_top_part_full(const Case& c, Findings& out) {
   for (const steady::PlaceState& box : c.state.boxes) {
     if (!box.top_part_full) continue;
-    Draft d("box-top-part-full", Severity::note);
+    Draft d(box_top_part_full_rule, Severity::note);
     d.at_place(box.name);
     d.message.say("The line leaves ")
         .name(box.name)
@@ -45,7 +73,6 @@ void box_top_part_full(const Case& c, Findings& out) {
             " outlet and the line draws air there.");
     d.advice.say(
         "No level is given for the box. Vent the line just below the box and lay its top with an even fall.");
-    d.source("physics: below the outlet's crown the grade line at the box is not a level");
     out.push_back(d.done());
   }
 }
@@ -62,7 +89,7 @@ void shallow_box_on_fast_pipe(const Case& c, Findings& out) {
     const double needed = (1.0 + line.entrance_loss) * velocity * velocity / (2.0 * gravity_ms2);
     const double depth = *place.level_m - line.start_elevation().metres();
     if (!(depth < comfortable_heads * needed)) continue;
-    Draft d("shallow-box", Severity::warning);
+    Draft d(shallow_box_rule, Severity::warning);
     d.at_place(box->name).against({Kind::head, depth}, {Kind::head, comfortable_heads * needed});
     d.message.say("Only ")
         .figure(Kind::head, depth)
@@ -77,5 +104,7 @@ void shallow_box_on_fast_pipe(const Case& c, Findings& out) {
     out.push_back(d.done());
   }
 }
+
+std::vector<Code> box_codes() { return {box_spills_rule, box_top_part_full_rule, shallow_box_rule}; }
 
 }  // namespace runnel::verdict

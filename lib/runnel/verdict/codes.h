@@ -21,15 +21,34 @@ const std::vector<Code>& finding_codes();
 /// One of them, or nullptr.
 const Code* find_code(std::string_view code);
 
-/// The parts `finding_codes` is put together from.
-std::vector<Code> flow_codes();
-std::vector<Code> pressure_codes();
+/// The parts `finding_codes` is put together from: of each file with rules, and of what is wrong with what
+/// was written.
+std::vector<Code> air_branch_codes();
+std::vector<Code> air_crest_codes();
+std::vector<Code> air_flow_codes();
+std::vector<Code> air_line_codes();
 std::vector<Code> air_codes();
+std::vector<Code> answer_codes();
+std::vector<Code> box_codes();
+std::vector<Code> fill_codes();
+std::vector<Code> flow_codes();
+std::vector<Code> friction_codes();
+std::vector<Code> margins_codes();
+std::vector<Code> mouth_codes();
+std::vector<Code> overflow_codes();
+std::vector<Code> pressure_codes();
+std::vector<Code> reducing_codes();
+std::vector<Code> siphon_codes();
+std::vector<Code> store_codes();
+std::vector<Code> supply_codes();
+std::vector<Code> surge_parting_codes();
+std::vector<Code> surge_codes();
+std::vector<Code> transition_codes();
+std::vector<Code> trust_codes();
 std::vector<Code> text_codes();
 std::vector<Code> model_codes();
 std::vector<Code> figure_codes();
 std::vector<Code> command_codes();
-std::vector<Code> fill_codes();
 std::vector<Code> review_codes();
 std::vector<Code> size_codes();
 

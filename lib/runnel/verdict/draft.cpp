@@ -69,6 +69,10 @@ Draft::Draft(std::string code, Severity severity) {
   finding_.severity = severity;
 }
 
+Draft::Draft(const Code& rule, Severity severity) : Draft(std::string(rule.code), severity) {
+  finding_.source = rule.source;
+}
+
 Draft& Draft::at_place(const std::string& name) {
   finding_.where.place = name;
   return *this;

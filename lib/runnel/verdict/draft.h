@@ -4,6 +4,7 @@
 #include <string_view>
 
 #include "runnel/base/finding.h"
+#include "runnel/verdict/codes.h"
 
 namespace runnel::verdict {
 
@@ -37,6 +38,8 @@ Sentence sentence_of(const Finding& finding);
 class Draft {
  public:
   Draft(std::string code, Severity severity);
+  /// Of a rule, whose source the finding names unless it says another.
+  Draft(const Code& rule, Severity severity);
 
   Sentence message, advice;
   Draft& at_place(const std::string& name);

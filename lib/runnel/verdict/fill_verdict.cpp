@@ -2,10 +2,44 @@
 
 #include <algorithm>
 
+#include "runnel/verdict/codes.h"
 #include "runnel/verdict/filling_needs.h"
 
 namespace runnel::verdict {
 namespace {
+
+constexpr Code tank_never_full_rule{
+    "tank-never-full",
+    "a tank that never fills",
+    "At some level below the float valve or the lip just as much runs in as runs out, and there it stays.",
+    "The upper part of the tank is never used, and a float valve that never shuts hides that more is "
+    "drawn than the line gives.",
+    "Raise the source, enlarge the pipe, draw less, or let the water enter above the water level.",
+    "computed: the level at which inflow and outflow are equal"};
+
+constexpr Code tank_runs_empty_rule{
+    "tank-runs-empty",
+    "a tank that runs empty",
+    "More is drawn than runs in and the tank had stored, so for a while only what runs in can be drawn.",
+    "Stock goes thirsty, taps run dry, and air gets into the lines that leave the tank.",
+    "If more runs in over a whole day than is drawn, a larger tank bridges the hours; else more water, or"
+    " fewer heads, must be found.",
+    "computed: the draws of the model against what is stored"};
+
+constexpr Code outlet_dry_at_times_rule{
+    "outlet-dry-at-times",
+    "an outlet that gives nothing at times",
+    "While tanks and boxes rise and fall there are instants at which no water comes out of it.",
+    "Whoever opens the tap then finds it dry, though it runs when `flow` looks.",
+    "See which tank or box runs low at that time; draw less from it, or lead its line out lower.",
+    "computed: what comes out at each instant"};
+
+constexpr Code tank_spills_rule{"tank-spills",
+                                "a tank runs over",
+                                "The tank is full to its lip and more runs in than is drawn.",
+                                "That water is lost to the places before it, and where it runs it makes mud.",
+                                "A float valve shuts the line; or lead the overflow away through a pipe.",
+                                "computed"};
 
 using filling::FillHistory;
 using filling::FillOutcome;
@@ -172,21 +206,20 @@ void draws_short(const FillHistory& history, std::vector<Finding>& out) {
 void taps_dry(const FillHistory& history, std::vector<Finding>& out) {
   for (const filling::PlaceHistory& place : history.places) {
     if (place.kind != PlaceKind::outlet || place.least_m3s > 0.0) continue;
-    Draft d("outlet-dry-at-times", Severity::warning);
+    Draft d(outlet_dry_at_times_rule, Severity::warning);
     d.at_place(place.name);
     if (place.given_m3 > 0.0)
       d.message.say("At times no water comes out of ").name(place.name).say(".");
     else
       d.message.say("No water comes out of ").name(place.name).say(" at any time.");
     d.advice.say("See when its tank or box runs low, or whether it stands too high.");
-    d.source("computed: what comes out at each instant");
     out.push_back(d.done());
   }
 }
 
 void never_full(const network::System& system, const StorageHistory& tank, std::vector<Finding>& out) {
   if (!tank.never_m) return;
-  Draft d("tank-never-full", Severity::warning);
+  Draft d(tank_never_full_rule, Severity::warning);
   d.at_place(tank.name);
   const double goal = goal_m(system, tank);
   d.message.name(tank.name).say(" never fills: its level tends to ").figure(Kind::elevation, *tank.never_m);
@@ -195,13 +228,12 @@ void never_full(const network::System& system, const StorageHistory& tank, std::
   d.advice.say(
       "What runs in just makes up for what runs out at that level: more spring, a larger pipe, a higher"
       " source or less drawn raises it.");
-  d.source("computed: the level at which inflow and outflow are equal");
   out.push_back(d.done());
 }
 
 void runs_empty(const StorageHistory& tank, std::vector<Finding>& out) {
   if (tank.short_days.empty()) return;
-  Draft d("tank-runs-empty", Severity::error);
+  Draft d(tank_runs_empty_rule, Severity::error);
   d.at_place(tank.name);
   d.message.name(tank.name).say(" runs empty");
   if (tank.emptied_at_s)
@@ -215,20 +247,18 @@ void runs_empty(const StorageHistory& tank, std::vector<Finding>& out) {
                 std::to_string(tank.short_days.front().day) + ".");
   d.advice.say(
       "A larger tank only helps if more runs in over the day than is drawn; else more water is needed.");
-  d.source("computed: the draws of the model against what is stored");
   out.push_back(d.done());
 }
 
 void spills(const StorageHistory& tank, std::vector<Finding>& out) {
   if (tank.kind != PlaceKind::tank || !(tank.spilled_m3 > 1e-9 * tank.capacity_m3)) return;
-  Draft d("tank-spills", Severity::note);
+  Draft d(tank_spills_rule, Severity::note);
   d.at_place(tank.name);
   d.message.figure(Kind::volume, tank.spilled_m3).say(" run over the lip of ").name(tank.name);
   if (tank.first_spill_s)
     d.message.say(", from ").figure(Kind::duration, *tank.first_spill_s).say(" after the start");
   d.message.say(".");
   d.advice.say("A float valve leaves that water to others, or lead the overflow to where it does no harm.");
-  d.source("computed");
   out.push_back(d.done());
 }
 
@@ -361,6 +391,10 @@ FillVerdict judge_fill(const network::System& system, const FillHistory& history
                    [](const Finding& a, const Finding& b) { return a.severity > b.severity; });
   verdict.sentence = whole(system, history, seen, verdict);
   return verdict;
+}
+
+std::vector<Code> fill_codes() {
+  return {tank_never_full_rule, tank_runs_empty_rule, outlet_dry_at_times_rule, tank_spills_rule};
 }
 
 }  // namespace runnel::verdict

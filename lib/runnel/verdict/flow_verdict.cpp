@@ -4,6 +4,7 @@
 #include <array>
 
 #include "runnel/verdict/air_flow.h"
+#include "runnel/verdict/codes.h"
 #include "runnel/verdict/filling_needs.h"
 #include "runnel/verdict/margins.h"
 #include "runnel/verdict/rules.h"
@@ -11,6 +12,43 @@
 
 namespace runnel::verdict {
 namespace {
+
+constexpr Code air_not_judged_rule{
+    "air-not-judged",
+    "not every way was judged for air",
+    "The system has very many ways from sources to places and only the first were judged for starting "
+    "from empty; or air stands behind a reducing valve, and what it takes there is not worked out.",
+    "Air may stop one that was not looked at.",
+    "Split the model, or ask about the part that worries you.",
+    ""};
+
+constexpr Code split_undetermined_rule{
+    "split-undetermined",
+    "how the water parts at a high tee cannot be told",
+    "A tee lies on a high point where the water runs at the air's pressure: which way it turns there is "
+    "not settled by heads.",
+    "One branch may take it all.",
+    "Move the tee off the high point, or put a valve on each branch.",
+    "physics: at atmospheric pressure the split is left open"};
+
+constexpr Code no_answer_rule{
+    "no-answer",
+    "the calculation did not settle",
+    "After all its steps the balances of water and head do not close, or a number left the range of the "
+    "machine.",
+    "Numbers that do not balance are no answer, so none is given.",
+    "Check the model for lengths or bores far out of the ordinary. If they are right, send it to us: this"
+    " should not happen.",
+    "both balances must close before an answer is given"};
+
+constexpr Code check_failed_rule{
+    "check-failed",
+    "the answer failed its own check",
+    "Every answer is worked out a second time from the raw laws by a part that shares nothing with the "
+    "first. The two do not agree here.",
+    "One of them is wrong.",
+    "Do not rely on the answer, and send us the model.",
+    "the independent checker"};
 
 using Rule = void (*)(const Case&, Findings&);
 
@@ -44,25 +82,23 @@ constexpr Rule rules[] = {asks_not_met,
 int rank(Severity s) { return s == Severity::error ? 0 : s == Severity::warning ? 1 : 2; }
 
 Finding no_answer(const steady::State& state) {
-  Draft d("no-answer", Severity::error);
+  Draft d(no_answer_rule, Severity::error);
   d.message.say(state.outcome == steady::Outcome::not_finite
                     ? "No answer was reached: a number left the range of the machine."
                     : "No answer was reached: the balances of water and head do not close.");
   if (!state.message.empty()) d.message.say(" ").name(state.message);
   d.advice.say("Nothing below may be relied on. Please send us the model: this should not happen.");
-  d.source("both balances must close before an answer is given");
   return d.done();
 }
 
 Finding failed_check(const steady::State& state) {
-  Draft d("check-failed", Severity::error);
+  Draft d(check_failed_rule, Severity::error);
   d.message.say("The answer did not pass the check that works it out again: water out of balance by ");
   d.message.figure(Kind::flow, state.proof.continuity_m3s)
       .say(", head by ")
       .figure(Kind::head, state.proof.energy_m);
   d.message.say(", one-way rules broken by ").figure(Kind::head, state.proof.one_way_m).say(".");
   d.advice.say("Do not rely on it. Please send us the model: this should not happen.");
-  d.source("the independent checker");
   return d.done();
 }
 
@@ -78,7 +114,7 @@ void add_air(const AirAnswer& air, Findings& out) {
     if (!known) out.push_back(f);
   }
   if (air.paths_left_out == 0) return;
-  Draft d("air-not-judged", Severity::warning);
+  Draft d(air_not_judged_rule, Severity::warning);
   d.message.say(std::to_string(air.paths_left_out) + " ways of the water were not judged for trapped air.");
   out.push_back(d.done());
 }
@@ -172,6 +208,10 @@ FlowVerdict judge_flow(const network::System& system, const steady::State& state
   if (!has_figures(verdict.ruling)) take_back_figures(verdict);
   verdict.sentence = flow_sentence(system, state, verdict);
   return verdict;
+}
+
+std::vector<Code> flow_codes() {
+  return {air_not_judged_rule, split_undetermined_rule, no_answer_rule, check_failed_rule};
 }
 
 }  // namespace runnel::verdict

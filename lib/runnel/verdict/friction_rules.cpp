@@ -7,11 +7,47 @@
 
 #include "runnel/base/constants.h"
 #include "runnel/losses/friction.h"
+#include "runnel/verdict/codes.h"
 #include "runnel/verdict/draft.h"
 #include "runnel/verdict/rules.h"
 
 namespace runnel::verdict {
 namespace {
+
+constexpr Code margin_thin_rule{
+    "margin-thin",
+    "too close to call",
+    "What is asked and what comes differ by less than half a per cent of the head.",
+    "Published constants of the same friction formula already differ by 0.3 % in head. With another book "
+    "the verdict would turn.",
+    "Take it as undecided: survey again, use the true bore of the pipe you will buy, or choose a pipe "
+    "that leaves more.",
+    "published sets of constants differ by 0.33 % [hazen-williams-sets; computed]; 0.5 % is our own limit"};
+
+constexpr Code hazen_williams_range_rule{
+    "hazen-williams-range",
+    "the friction formula is used outside its range",
+    "The Hazen-Williams formula was fitted to water near 15 degC in larger pipes at moderate speed. Here "
+    "the bore is under 50 mm, or the Reynolds number under 100,000, or the water faster than 3 m/s.",
+    "For cold spring water in small smooth pipe it promises up to 17 % too much flow at C = 150.",
+    "Write `friction: darcy-weisbach`, or use a lower C, and see whether the verdict holds.",
+    "[hazen-williams-limits; from memory]; Liou 1998 on its narrow range [liou1998; found]"};
+
+constexpr Code velocity_high_rule{
+    "velocity-high",
+    "the water runs fast",
+    "The mean velocity is above 5 ft/s (1.5 m/s), or above 3 m/s.",
+    "A valve that shuts quickly on fast water makes it hammer; above 3 m/s grit wears pipe and fittings.",
+    "A larger pipe on that stretch, or valves that shut slowly.",
+    "5 ft/s [nrcs-430; from memory]; 3.0 m/s [jordan1980; from memory]"};
+
+constexpr Code velocity_low_rule{
+    "velocity-low",
+    "the water runs slowly",
+    "The mean velocity is below 0.7 m/s.",
+    "Sand and silt settle in the low points, and air bubbles are not carried along.",
+    "Keep grit out at the box, and put a washout at each low point.",
+    "0.7 to 3.0 m/s [jordan1980; from memory]"};
 
 using steady::ReachState;
 
@@ -75,7 +111,7 @@ void thin_margins(const Case& c, Findings& out) {
     const double limit = thin_margin_si(c, result);
     const double margin = std::abs(result.margin_si());
     if (!(margin < limit)) continue;
-    Draft d("margin-thin", Severity::warning);
+    Draft d(margin_thin_rule, Severity::warning);
     d.at_place(result.ask.at).against({result.asked.kind, margin}, {result.asked.kind, limit});
     d.message.say("The ask of ").figure(result.asked).say(" at ").name(result.ask.at);
     d.message.say(result.met ? " is met by only " : " is missed by only ").figure(result.asked.kind, margin);
@@ -108,7 +144,7 @@ void hazen_williams_range(const Case& c, Findings& out) {
   if (!std::isfinite(reynolds)) return;
   if (reynolds >= hazen_least_reynolds && bore >= hazen_least_bore_m && fastest <= hazen_most_velocity_ms)
     return;
-  Draft d("hazen-williams-range", Severity::warning);
+  Draft d(hazen_williams_range_rule, Severity::warning);
   d.against({Kind::number, std::round(reynolds)}, {Kind::number, hazen_least_reynolds});
   d.message.say("The Hazen-Williams formula is used outside its range: smallest bore ")
       .figure(Kind::bore, bore);
@@ -136,7 +172,7 @@ void fast_water(const Case& c, Findings& out) {
     if (!worst || std::abs(worst->velocity_ms) <= fast_ms) continue;
     const double v = std::abs(worst->velocity_ms);
     const bool much = v > much_too_fast_ms;
-    Draft d("velocity-high", Severity::warning);
+    Draft d(velocity_high_rule, Severity::warning);
     d.on_line(line.name, worst->from_m)
         .against({Kind::velocity, v}, {Kind::velocity, much ? much_too_fast_ms : fast_ms});
     d.message.say("Water runs at ").figure(Kind::velocity, v).say(" in ").name(line.name).say(" from ");
@@ -159,7 +195,7 @@ void slow_water(const Case& c, Findings& out) {
     lines.insert(line.name);
   });
   if (lines.empty()) return;
-  Draft d("velocity-low", Severity::note);
+  Draft d(velocity_low_rule, Severity::note);
   if (lines.size() == 1) d.on_line(*lines.begin());
   d.against({Kind::velocity, slowest}, {Kind::velocity, slow_ms});
   if (lines.size() == 1)
@@ -171,6 +207,10 @@ void slow_water(const Case& c, Findings& out) {
   d.advice.say("Keep grit out at the box, and put a washout at each low point.");
   d.source("0.7 to 3.0 m/s in pipes [jordan1980; from memory]");
   out.push_back(d.done());
+}
+
+std::vector<Code> friction_codes() {
+  return {margin_thin_rule, hazen_williams_range_rule, velocity_high_rule, velocity_low_rule};
 }
 
 }  // namespace runnel::verdict

@@ -8,11 +8,24 @@
 #include "runnel/network/corner.h"
 #include "runnel/steady/state.h"
 #include "runnel/verdict/air_flow.h"
+#include "runnel/verdict/codes.h"
 #include "runnel/verdict/flow_verdict.h"
 #include "runnel/verdict/store_rules.h"
 
 namespace runnel::verdict {
 namespace {
+
+constexpr Code need_met_only_if_rule{
+    "need-met-only-if",
+    "a need that hangs on what nobody knows exactly",
+    "With the values of the model the need is met. With the least bore that the standard allows, pipe "
+    "that has aged, colder water, the survey off by its stated error and the least yield that the bucket "
+    "tests allow it is not. The one of them that turns it alone is named.",
+    "Pipe ages, springs vary and walls come out thick. What is met only on the good side may fail in a "
+    "few years.",
+    "Choose a pipe that leaves more, time the spring again, or take the condition as part of the promise.",
+    "walls [iso-11922-1], [astm-d3035; from memory]; yields by Student's t; ageing common practice, no "
+    "source"};
 
 using network::Corner;
 using network::System;
@@ -65,7 +78,7 @@ std::optional<std::vector<AskResult>> needs_at(const System& system, Corner corn
 Figure figure_of(const AskResult& r) { return r.got.value_or(Figure{r.asked.kind, 0.0}); }
 
 Finding only_if(const AskResult& r, const char* condition) {
-  Draft d("need-met-only-if", Severity::warning);
+  Draft d(need_met_only_if_rule, Severity::warning);
   d.at_place(r.ask.at);
   d.against(r.range->bad, r.asked);
   d.message.name(r.ask.at).say(r.ask.kind == network::AskKind::flow ? " gets the " : " has the ");
@@ -114,5 +127,7 @@ void weigh_corners(const System& system, std::vector<AskResult>& asks, std::vect
     out.push_back(only_if(asks[i], condition[i]));
   }
 }
+
+std::vector<Code> margins_codes() { return {need_met_only_if_rule}; }
 
 }  // namespace runnel::verdict

@@ -3,10 +3,44 @@
 
 #include "runnel/losses/mouth.h"
 #include "runnel/network/place_state.h"
+#include "runnel/verdict/codes.h"
 #include "runnel/verdict/draft.h"
 #include "runnel/verdict/rules.h"
 
 namespace runnel::verdict {
+namespace {
+
+constexpr Code mouth_governs_rule{
+    "mouth-governs",
+    "the mouth in the box holds the flow back",
+    "A mouth that is hardly covered lets water in over a weir, or through a hole once its crown is "
+    "drowned, as the inlet of a culvert does. Here that asks for more water over the pipe than the line "
+    "behind it does.",
+    "The line carries less than its length and fall would let it, and the head behind the mouth is lost. "
+    "The formulas are fitted to culverts: good to 10 % at best, and untested below 0.1 m of bore.",
+    "Lay the mouth deeper under the lip, or begin the line in a larger pipe.",
+    "inlet control of culverts [hds-5]; untested below 0.1 m from memory"};
+
+constexpr Code thin_cover_rule{
+    "thin-cover",
+    "the lip stands less than a bore over the outlet",
+    "Elevations are of the middle of the pipe. Below some one and a half bores of cover the mouth itself "
+    "decides how much gets in.",
+    "What the survey or the mason misses by a little changes the flow by much, and a whirl may draw air "
+    "in.",
+    "Lay the outlet deeper, or raise the lip.",
+    "common practice, no source; where the mouth governs: [hds-5]"};
+
+constexpr Code thin_fall_rule{
+    "thin-fall",
+    "a line falls less than its own bore",
+    "Elevations are of the middle of the pipe. Taken at its top or its bottom they are half a bore off, "
+    "and that is much of such a fall, or all of it.",
+    "The flow may be far from what was worked out, or nothing may flow.",
+    "Measure both ends again, to the middle of the pipe, or give the line more fall.",
+    "common practice, no source"};
+
+}  // namespace
 
 void mouths_that_govern(const Case& c, Findings& out) {
   for (std::size_t l = 0; l < c.system.lines().size() && l < c.state.lines.size(); ++l) {
@@ -14,7 +48,7 @@ void mouths_that_govern(const Case& c, Findings& out) {
     const steady::LineState& run = c.state.lines[l];
     if (!network::mouth_limits(c.system, c.state, l)) continue;
     const Length bore = (run.flow_m3s > 0.0 ? line.pipes.front() : line.pipes.back()).pipe.bore;
-    Draft d("mouth-governs", Severity::warning);
+    Draft d(mouth_governs_rule, Severity::warning);
     d.on_line(line.name).against({Kind::head, *run.mouth_needs_m}, {Kind::head, bore.metres()});
     d.message.say("The mouth of ")
         .name(line.name)
@@ -40,7 +74,7 @@ void thin_cover_and_fall(const Case& c, Findings& out) {
     if (box) {
       const double cover_m = (box->lip - line.start_elevation()).metres();
       if (cover_m < bore_m) {
-        Draft d("thin-cover", Severity::warning);
+        Draft d(thin_cover_rule, Severity::warning);
         d.at_place(box->name).against({Kind::head, cover_m}, {Kind::head, bore_m});
         d.message.say("The lip of ")
             .name(box->name)
@@ -61,7 +95,7 @@ void thin_cover_and_fall(const Case& c, Findings& out) {
     if (!(fall_m > 0.0 && fall_m < bore_m) || c.system.kind(line.from) == network::PlaceKind::joint ||
         c.system.kind(line.to) == network::PlaceKind::joint)
       continue;
-    Draft d("thin-fall", Severity::warning);
+    Draft d(thin_fall_rule, Severity::warning);
     d.on_line(line.name).against({Kind::head, fall_m}, {Kind::head, bore_m});
     d.message.name(line.name)
         .say(" falls ")
@@ -70,9 +104,10 @@ void thin_cover_and_fall(const Case& c, Findings& out) {
         .figure(Kind::head, bore_m)
         .say(": elevations are of the middle of the pipe, and half a bore more or less is all of the fall.");
     d.advice.say("Measure both ends again, to the middle of the pipe, or give the line more fall.");
-    d.source("common practice, no source");
     out.push_back(d.done());
   }
 }
+
+std::vector<Code> mouth_codes() { return {mouth_governs_rule, thin_cover_rule, thin_fall_rule}; }
 
 }  // namespace runnel::verdict

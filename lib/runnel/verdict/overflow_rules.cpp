@@ -1,10 +1,35 @@
 // Overflows: where the water goes when it cannot go down the line.
 #include "runnel/losses/overflow.h"
+#include "runnel/verdict/codes.h"
 #include "runnel/verdict/draft.h"
 #include "runnel/verdict/rules.h"
 
 namespace runnel::verdict {
 namespace {
+
+constexpr Code overflow_too_small_rule{
+    "overflow-too-small",
+    "an overflow that cannot let the water out",
+    "With its line shut a box or tank must let out all that runs in, and its overflow never can.",
+    "The water then leaves where nobody meant it to: over the wall, through the lid, into the bank.",
+    "Give it a longer lip, a wider standpipe, a larger pipe through the wall, or more holes.",
+    "weir, orifice and inlet-control formulas [weir-page], [nrcs-permit], [hds-5]"};
+
+constexpr Code overflow_overtops_rule{
+    "overflow-overtops",
+    "water runs over the wall before the overflow takes it",
+    "Over a lip water stands the higher the more leaves by it; here it reaches the top of the wall.",
+    "What runs over a wall washes out the ground in front of it, and dirt comes in the same way.",
+    "Lower the lip, raise the wall, or give the overflow more length or bore.",
+    "weir, orifice and inlet-control formulas [weir-page], [nrcs-permit], [hds-5]"};
+
+constexpr Code overflow_head_rule{
+    "overflow-head",
+    "how high water stands over the lip",
+    "To let out all that runs in, water stands over the lip of the overflow by the head that is told.",
+    "The level in the box, and every static pressure below it, is higher by as much.",
+    "Nothing, if there is room below the top of the wall; give that as `rim`.",
+    "weir, orifice and inlet-control formulas [weir-page], [nrcs-permit], [hds-5]"};
 
 /// A box or a tank that may spill, and the most that then goes over.
 struct Spilling {
@@ -15,15 +40,15 @@ struct Spilling {
   double most_m3s;
 };
 
-Draft on(const Spilling& place, const char* code, Severity severity) {
-  Draft d(code, severity);
+Draft on(const Spilling& place, const Code& rule, Severity severity) {
+  Draft d(rule, severity);
   d.at_place(place.name);
   d.source("[nrcs-permit], [weir-page], [hds-5]: formulas of losses/overflow.h");
   return d;
 }
 
 void too_small(const Spilling& place, Findings& out) {
-  Draft d = on(place, "overflow-too-small", Severity::error);
+  Draft d = on(place, overflow_too_small_rule, Severity::error);
   d.message.say("The overflow of ")
       .name(place.name)
       .say(" cannot let out the ")
@@ -34,7 +59,7 @@ void too_small(const Spilling& place, Findings& out) {
 }
 
 void overtops(const Spilling& place, double head_m, double room_m, Findings& out) {
-  Draft d = on(place, "overflow-overtops", Severity::error);
+  Draft d = on(place, overflow_overtops_rule, Severity::error);
   d.against({Kind::head, head_m}, {Kind::head, room_m});
   d.message.say("When nothing leaves ")
       .name(place.name)
@@ -50,7 +75,7 @@ void overtops(const Spilling& place, double head_m, double room_m, Findings& out
 }
 
 void stands_higher(const Spilling& place, double head_m, Findings& out) {
-  Draft d = on(place, "overflow-head", Severity::note);
+  Draft d = on(place, overflow_head_rule, Severity::note);
   d.message.say("When nothing leaves ")
       .name(place.name)
       .say(" by the line, water stands ")
@@ -84,6 +109,10 @@ void overflows(const Case& c, Findings& out) {
     if (!tank.held && !tank.float_valve)
       judge({tank.name, tank.overflow, tank.rim, tank.lip, c.state.tanks[i].inflow_m3s}, out);
   }
+}
+
+std::vector<Code> overflow_codes() {
+  return {overflow_too_small_rule, overflow_overtops_rule, overflow_head_rule};
 }
 
 }  // namespace runnel::verdict

@@ -5,6 +5,7 @@
 #include <utility>
 
 #include "runnel/base/constants.h"
+#include "runnel/verdict/codes.h"
 #include "runnel/verdict/draft.h"
 #include "runnel/verdict/rules.h"
 #include "runnel/verdict/say_others.h"
@@ -12,6 +13,58 @@
 
 namespace runnel::verdict {
 namespace {
+
+constexpr Code static_above_rating_rule{
+    "static-above-rating",
+    "the pipe may burst when everything is shut",
+    "With every tap and float valve shut the water stands still and presses with its full height. At the "
+    "point named that is more than the pipe is rated for at this water temperature.",
+    "A float valve shuts every night. A line that holds while it runs can burst while it rests.",
+    "Take a pipe of a higher rating below that point, or put an open break-pressure box above it.",
+    "static pressure must stay below the rating at every point [nrcs-430; found]"};
+
+constexpr Code running_above_rating_rule{
+    "running-above-rating",
+    "the pipe may burst while the water runs",
+    "At the point named the water presses harder while it runs than the pipe is rated for at this water "
+    "temperature.",
+    "Nothing need be shut for that: it is so all the time.",
+    "Take a pipe of a higher rating there, or put an open break-pressure box above it.",
+    "pressure must stay below the rating at every point [nrcs-430; found]"};
+
+constexpr Code nothing_to_shut_rule{
+    "nothing-to-shut",
+    "a line in which water never stands",
+    "No valve stands on the line, and what it ends at has no tap and no float valve.",
+    "So the full height of the standing water never presses in it, and the pipe is judged by what runs.",
+    "Write every valve and tap that will be there; a cap put on later lets the water stand.",
+    "physics: water stands only before something that is shut"};
+
+constexpr Code static_above_72_percent_rule{
+    "static-above-72-percent",
+    "little is left for water hammer",
+    "The standing pressure is below the rating, but above 72 % of it.",
+    "A valve shut quickly adds a surge on top. Where that is not worked out, practice leaves 28 % for it.",
+    "Take a stronger pipe, or work out the surge and make sure that valves close slowly.",
+    "at most 72 % of the rating where surge is not worked out [asae-s376; secondary]"};
+
+constexpr Code rating_unknown_rule{
+    "rating-unknown",
+    "the pipe's rating is not known",
+    "The model describes a pipe without saying what pressure it stands.",
+    "So nobody can say whether it holds when everything is shut.",
+    "Write `rating:` on the pipe, or take it from the catalogue (`runnel pipes`).",
+    "static pressure must stay below the rating at every point [nrcs-430; found]"};
+
+constexpr Code pressure_below_air_rule{
+    "pressure-below-air",
+    "the line is under suction",
+    "The grade line lies below the pipe there: the pressure inside is less than the air's outside.",
+    "Air gets in at every joint that is not tight, and comes out of the water itself at about 7.5 m of "
+    "suction. Dirty ground water is drawn in as well. The line then carries less, or stops.",
+    "Lower the line there, or make the pipe larger above the point and smaller below it.",
+    "air comes out of water at about 7.5 m [air-release-chapter; found]; the water boils at the vapour "
+    "limit"};
 
 // Working pressure at most 72 % of the rating where surge is not worked out
 // [asae-s376; secondary].
@@ -49,13 +102,12 @@ Worst greatest(const steady::LineState& run, const network::Line& line, int inde
 
 void running_above(const network::Line& line, const pipes::Pipe& pipe, const Worst& worst,
                    const Figure& running, double rating_pa, Findings& out) {
-  Draft d("running-above-rating", Severity::error);
+  Draft d(running_above_rating_rule, Severity::error);
   d.on_line(line.name, worst.point->station_m).against(running, {Kind::pressure, rating_pa});
   d.message.name(line.name).say(" runs under ").figure(running).say(" at ");
   d.message.figure(Kind::length, worst.point->station_m).say("; ").name(pipe.name).say(" is rated for ");
   d.message.figure(Kind::pressure, rating_pa).say(" at this water temperature: it may burst.");
   d.advice.say("Take a pipe of a higher rating there, or put a break-pressure box above it.");
-  d.source("pressure must stay below the rating at every point [nrcs-430; found]");
   out.push_back(d.done());
 }
 
@@ -90,7 +142,7 @@ void judge_pipe(const Case& c, const network::Line& line, const steady::LineStat
     return;
   }
   if (!over && standing.si <= share_without_surge * rating_pa) return;
-  Draft d(over ? "static-above-rating" : "static-above-72-percent",
+  Draft d(over ? static_above_rating_rule : static_above_72_percent_rule,
           over ? Severity::error : Severity::warning);
   d.on_line(line.name, worst.point->station_m);
   d.against(standing, {Kind::pressure, over ? rating_pa : share_without_surge * rating_pa});
@@ -112,12 +164,11 @@ void judge_pipe(const Case& c, const network::Line& line, const steady::LineStat
 
 void rating_unknown(const network::Line& line, const pipes::Pipe& pipe, const Figure& standing,
                     Findings& out) {
-  Draft d("rating-unknown", Severity::warning);
+  Draft d(rating_unknown_rule, Severity::warning);
   d.on_line(line.name);
   d.message.say("What pressure ").name(pipe.name).say(" on ").name(line.name);
   d.message.say(" stands is not known; it must stand ").figure(standing).say(".");
   d.advice.say("Write the pipe's `rating`, or take it from the catalogue.");
-  d.source("static pressure must stay below the rating at every point [nrcs-430; found]");
   out.push_back(d.done());
 }
 
@@ -132,7 +183,7 @@ void judge_suction(const Case& c, const network::Line& line, const steady::LineP
   const double under = -*p.pressure_head_m;
   const bool sealed = line.air == network::Air::sealed;
   const bool boils = under >= c.system.site().vapour_limit_m() - noise_m;
-  Draft d("pressure-below-air", boils || !sealed ? Severity::error : Severity::warning);
+  Draft d(pressure_below_air_rule, boils || !sealed ? Severity::error : Severity::warning);
   d.on_line(line.name, p.station_m);
   d.against({Kind::head, -under}, {Kind::head, sealed ? -air_comes_out_m : 0.0});
   d.message.name(line.name).say(" is under suction at ").figure(Kind::length, p.station_m).say(": ");
@@ -188,7 +239,7 @@ void nothing_to_shut(const Case& c, Findings& out) {
   for (std::size_t l = 0; l < c.system.lines().size(); ++l)
     if (shutting.never_stands(static_cast<int>(l))) names.push_back(c.system.lines()[l].name);
   if (names.empty()) return;
-  Draft d("nothing-to-shut", Severity::note);
+  Draft d(nothing_to_shut_rule, Severity::note);
   d.on_line(names.front());
   d.message.say("Nothing on ")
       .name(names.front())
@@ -197,7 +248,6 @@ void nothing_to_shut(const Case& c, Findings& out) {
           "judged as it runs.");
   say_others(d.message, names, [](const std::string& name) { return name; });
   d.advice.say("If a valve or a cap is ever put there, write it into the model first.");
-  d.source("physics: water stands only before something that is shut");
   out.push_back(d.done());
 }
 
@@ -210,6 +260,11 @@ void pressure_below_air(const Case& c, Findings& out) {
       if (p.pressure_head_m && (!worst || *p.pressure_head_m < *worst->pressure_head_m)) worst = &p;
     if (worst && *worst->pressure_head_m < -neglected_m(*run)) judge_suction(c, line, *worst, out);
   }
+}
+
+std::vector<Code> pressure_codes() {
+  return {static_above_rating_rule,     running_above_rating_rule, nothing_to_shut_rule,
+          static_above_72_percent_rule, rating_unknown_rule,       pressure_below_air_rule};
 }
 
 }  // namespace runnel::verdict

@@ -1,12 +1,22 @@
 // What a pipe sees if the reducing valve that protects it fails open.
 #include <algorithm>
 
+#include "runnel/verdict/codes.h"
 #include "runnel/verdict/draft.h"
 #include "runnel/verdict/rules.h"
 #include "runnel/verdict/shutting.h"
 
 namespace runnel::verdict {
 namespace {
+
+constexpr Code reducing_valve_fails_open_rule{
+    "reducing-valve-fails-open",
+    "a pipe that hangs on a reducing valve",
+    "Behind the reducing valve the pipe stands its pressure. If the valve fails open, as old or dirty "
+    "ones do, the full height of the water presses there, and that is more than the pipe is rated for.",
+    "A pipe that bursts whenever one part fails has no safety of its own.",
+    "Put an open break-pressure box in its place, or a relief valve behind it, or take a stronger pipe.",
+    "physics; that valves fail open: common practice, no source"};
 
 bool reduces(const network::Part& part) { return part.kind == network::PartKind::reducing_valve; }
 
@@ -36,7 +46,7 @@ const network::FittedPart* first_valve(const network::System& system) {
 Finding bursts(const Case& c, const network::Line& line, const steady::LinePoint& p, double head_m,
                double rating_pa) {
   const Figure pressure = pressure_of_head(c.system, head_m);
-  Draft d("reducing-valve-fails-open", Severity::warning);
+  Draft d(reducing_valve_fails_open_rule, Severity::warning);
   d.on_line(line.name, p.station_m).against(pressure, {Kind::pressure, rating_pa});
   d.message.say("If a reducing valve");
   if (const auto* valve = first_valve(c.system); valve && !valve->name.empty())
@@ -47,7 +57,6 @@ Finding bursts(const Case& c, const network::Line& line, const steady::LinePoint
       .figure(Kind::pressure, rating_pa)
       .say(".");
   d.advice.say("Put an open break-pressure box in its place, a relief valve behind it, or stronger pipe.");
-  d.source("physics; that valves fail open: common practice, no source");
   return d.done();
 }
 
@@ -83,5 +92,7 @@ void reducing_valves_fail_open(const Case& c, Findings& out) {
       out.push_back(bursts(c, line, *worst, worst_head_m, worst_rating_pa));
   }
 }
+
+std::vector<Code> reducing_codes() { return {reducing_valve_fails_open_rule}; }
 
 }  // namespace runnel::verdict

@@ -6,12 +6,25 @@
 #include "runnel/base/constants.h"
 #include "runnel/network/change.h"
 #include "runnel/network/place_state.h"
+#include "runnel/verdict/codes.h"
 #include "runnel/verdict/flow_verdict.h"
 #include "runnel/verdict/rules.h"
 #include "runnel/water/siphon_limit.h"
 
 namespace runnel::verdict {
 namespace {
+
+constexpr Code siphon_loses_water_rule{
+    "siphon-loses-water",
+    "a siphon that does not keep its water",
+    "A sealed line runs under suction, and air gets in: by a mouth that is not drowned, by a branch, tap "
+    "or air valve where it sucks, or out of the water itself where less than 2.7 m of absolute head is "
+    "left.",
+    "Once air is in, it runs as an open line: over no point above its source, and with less water. Nobody"
+    " sees it in a calculation that takes it as full.",
+    "Keep the mouth well under water, take branches off where the line is under pressure, put no air "
+    "valve on the crest, and lower a crest that is too high for the altitude.",
+    "2.7 m of absolute head [siphon-practice]; the rest common practice, no source"};
 
 using network::System;
 using steady::LineState;
@@ -199,7 +212,7 @@ void siphon_findings(const System& system, const State& state, const AfterSiphon
   for (const BrokenSiphon& siphon : after.broken) {
     const std::string& name = system.lines()[at(siphon.line)].name;
     // Where asks are met all the same it is a thing to know; where nothing is asked nobody said so.
-    Draft d("siphon-loses-water", verdict.asks.empty() ? Severity::error : Severity::warning);
+    Draft d(siphon_loses_water_rule, verdict.asks.empty() ? Severity::error : Severity::warning);
     d.on_line(name, siphon.station_m);
     const double primed_m3s = std::abs(state.lines[at(siphon.line)].flow_m3s);
     const double open_m3s = std::abs(after.state.lines[at(siphon.line)].flow_m3s);
@@ -215,5 +228,7 @@ void siphon_findings(const System& system, const State& state, const AfterSiphon
     out.push_back(d.done());
   }
 }
+
+std::vector<Code> siphon_codes() { return {siphon_loses_water_rule}; }
 
 }  // namespace runnel::verdict

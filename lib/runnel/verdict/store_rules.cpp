@@ -2,10 +2,21 @@
 
 #include <algorithm>
 
+#include "runnel/verdict/codes.h"
 #include "runnel/verdict/rules.h"
 
 namespace runnel::verdict {
 namespace {
+
+constexpr Code tank_gives_out_rule{
+    "tank-gives-out",
+    "a tank that gives more than it gets",
+    "More runs out of the tank than into it, so what comes below is partly or wholly its store. The time "
+    "is what stands above its lowest mouth over the difference of both flows, at the levels of now.",
+    "Taken for a spring, a full tank promises for ever what it gives for an hour. After that only what "
+    "runs in runs on.",
+    "More spring, less drawn, or draw for some hours and let it fill again: `runnel fill` follows that.",
+    "computed: what stands above the mouth, over what goes out less what comes in"};
 
 using filling::DrawnStore;
 using filling::Lasting;
@@ -64,7 +75,7 @@ void say_what_is_left(Sentence& s, const steady::State& state, const Lasting& la
 }
 
 Finding gives_out(const steady::State& state, const Lasting& lasting, const DrawnStore& store) {
-  Draft d("tank-gives-out", Severity::warning);
+  Draft d(tank_gives_out_rule, Severity::warning);
   d.at_place(store.tank);
   d.against({Kind::flow, store.in_m3s}, {Kind::flow, store.out_m3s});
   d.message.name(store.tank).say(" gives ").figure(Kind::flow, store.out_m3s);
@@ -79,7 +90,6 @@ Finding gives_out(const steady::State& state, const Lasting& lasting, const Draw
   d.advice.say(
       "Take it as water for so long, not as a source. `runnel fill` follows the hours, with what is drawn by "
       "the day.");
-  d.source("computed: what stands above the mouth, over what goes out less what comes in");
   return d.done();
 }
 
@@ -187,5 +197,7 @@ Sentence lasts_how_long(const FlowVerdict& verdict) {
   say_how_long(s, *verdict.lasting);
   return s.say(".");
 }
+
+std::vector<Code> store_codes() { return {tank_gives_out_rule}; }
 
 }  // namespace runnel::verdict

@@ -1,11 +1,57 @@
 // What was asked and does not come.
 #include <algorithm>
 
+#include "runnel/verdict/codes.h"
 #include "runnel/verdict/draft.h"
 #include "runnel/verdict/rules.h"
 
 namespace runnel::verdict {
 namespace {
+
+constexpr Code ask_not_met_rule{
+    "ask-not-met",
+    "a place gets less than is asked",
+    "The model says under `asks` what a place needs, and the running system gives it less.",
+    "It is the question the whole calculation was made for: as drawn, the system does not do its work.",
+    "See what limits it. If the spring gives all it has and nothing spills, only more spring or storage "
+    "helps. If the box spills, the pipe is what limits: a larger bore, a shorter way, or a high point dug"
+    " down helps, and the answer names the point that governs.",
+    "the model's own asks"};
+
+constexpr Code ask_not_judged_rule{
+    "ask-not-judged",
+    "an ask that this command cannot judge",
+    "A steady answer shows one moment. How long a tank takes to fill, or what runs into a tank whose "
+    "float valve is shut, does not show in it.",
+    "A verdict that left it out silently would look better than it is.",
+    "`full_within` needs the answer over time. For a shut float valve let the model start from a lower "
+    "level.",
+    "the model's own asks"};
+
+constexpr Code draw_not_met_rule{
+    "draw-not-met",
+    "more is drawn than the line can give",
+    "A joint draws a fixed amount, and to give it the grade line would have to fall below the pipe.",
+    "A pipe that can take in air does not suck: people at that tap get less than they are promised, and "
+    "what lies beyond it gets nothing.",
+    "Draw less there, or give the line above it more pipe or more water.",
+    "physics: a draw that no pipe can give is reported, not delivered"};
+
+constexpr Code outlet_dry_rule{
+    "outlet-dry",
+    "an open outlet gives no water",
+    "The grade line at the outlet lies below it, or no water reaches its line.",
+    "Lower outlets take all the water. An outlet that stands dry also lets air into the line.",
+    "Throttle or shut the lower outlets, lower the dry one, or enlarge the pipe they share.",
+    "physics: an outlet above the grade line gives nothing, and never draws water in"};
+
+constexpr Code check_valve_shut_rule{
+    "check-valve-shut",
+    "a check valve holds",
+    "The water beyond the check valve stands higher than the water before it.",
+    "Nothing flows through that line now. That may be just what the valve is for.",
+    "Nothing, if it is meant so. Else see why the far side stands higher.",
+    "physics: a check valve passes water one way only"};
 
 bool already_said(const Case& c, const std::string& code, const std::string& place) {
   for (const Finding& f : c.state.findings)
@@ -96,14 +142,13 @@ void asks_not_met(const Case& c, Findings& out) {
 void asks_not_judged(const Case& c, Findings& out) {
   for (const AskResult& result : c.asks) {
     if (result.judged || result.cut_off) continue;
-    Draft d("ask-not-judged", Severity::warning);
+    Draft d(ask_not_judged_rule, Severity::warning);
     d.at_place(result.ask.at);
     d.message.say("The ask of ").figure(result.asked).say(" at ").name(result.ask.at);
     d.message.say(" is not judged here: " + result.why_not_judged + ".");
     d.advice.say(result.ask.kind == network::AskKind::full_within ? "`runnel fill` tells."
                  : result.ask.kind == network::AskKind::pressure  ? "Open the tap to judge it."
                                                                   : "Start from a lower level to judge it.");
-    d.source("the model's own asks");
     out.push_back(d.done());
   }
 }
@@ -112,7 +157,7 @@ void draws_not_met(const Case& c, Findings& out) {
   for (const steady::PlaceState& joint : c.state.joints) {
     const double missing = joint.draw_asked_m3s - joint.draw_given_m3s;
     if (!(missing > 1e-6 * joint.draw_asked_m3s) || already_said(c, "draw-not-met", joint.name)) continue;
-    Draft d("draw-not-met", Severity::error);
+    Draft d(draw_not_met_rule, Severity::error);
     d.at_place(joint.name);
     d.against({Kind::flow, joint.draw_given_m3s}, {Kind::flow, joint.draw_asked_m3s});
     d.message.say("Only ").figure(Kind::flow, joint.draw_given_m3s).say(" of the ");
@@ -121,7 +166,6 @@ void draws_not_met(const Case& c, Findings& out) {
         .name(joint.name)
         .say(" can be had: to give more the line would have to suck.");
     d.advice.say("Draw less, or give the line above it more pipe or more water.");
-    d.source("physics: a draw that no pipe can give is reported, not delivered");
     out.push_back(d.done());
   }
 }
@@ -130,13 +174,12 @@ void dry_outlets(const Case& c, Findings& out) {
   for (const steady::PlaceState& outlet : c.state.outlets) {
     const network::Outlet* drawn = c.system.outlet(outlet.name);
     if (!outlet.dry || !drawn || drawn->shut || already_said(c, "outlet-dry", outlet.name)) continue;
-    Draft d("outlet-dry", Severity::warning);
+    Draft d(outlet_dry_rule, Severity::warning);
     d.at_place(outlet.name);
     d.message.say("No water comes out at ").name(outlet.name).say(", which stands open.");
     d.advice.say(
         "It stands above the grade line there, or nothing reaches it: lower it, shut taps below it, or"
         " enlarge the pipe they share.");
-    d.source("physics: an outlet above the grade line gives nothing, and never draws water in");
     out.push_back(d.done());
   }
 }
@@ -146,13 +189,16 @@ void lines_that_do_not_run(const Case& c, Findings& out) {
     if (line.condition == steady::LineCondition::blocked) {
       out.push_back(blocked_line(line));
     } else if (line.check_valve_shut) {
-      Draft d("check-valve-shut", Severity::note);
+      Draft d(check_valve_shut_rule, Severity::note);
       d.on_line(line.name);
       d.message.say("The check valve on ").name(line.name).say(" holds: the water beyond it stands higher.");
-      d.source("physics: a check valve passes water one way only");
       out.push_back(d.done());
     }
   }
+}
+
+std::vector<Code> supply_codes() {
+  return {ask_not_met_rule, ask_not_judged_rule, draw_not_met_rule, outlet_dry_rule, check_valve_shut_rule};
 }
 
 }  // namespace runnel::verdict

@@ -6,11 +6,23 @@
 #include <optional>
 
 #include "runnel/pipes/surge_limits.h"
+#include "runnel/verdict/codes.h"
 #include "runnel/verdict/say_others.h"
 #include "runnel/verdict/surge_way.h"
 
 namespace runnel::verdict {
 namespace {
+
+constexpr Code surge_parts_column_rule{
+    "surge-parts-column",
+    "a valve shut quickly tears the water apart at a high point",
+    "The pressure wave of a valve swings back as far below as it rose above. At a high point without an "
+    "air valve, on its way to the nearest open water or behind the valve, that is more than 7 m of "
+    "suction at sea level, and less where the air is thinner.",
+    "The water parts, and slams together again harder than the first blow. Suction draws in dirt, and can"
+    " crush thin pipe.",
+    "Let the valve close slowly, dig the high point down, take a larger pipe, or set an air valve there.",
+    "-7 m at sea level (common practice, from memory); [joukowsky-korteweg]"};
 
 // A survey point above its neighbours, or a joint above every line that meets there.
 bool is_high(const Case& c, const SurgedStretch& s, std::size_t i) {
@@ -71,7 +83,7 @@ void worst_parting(const Case& c, const Surge& surge, const SurgedStretch& s, do
 
 Finding parting_finding(const std::vector<Parting>& all, double limit_m) {
   const Parting& p = all.front();
-  Draft d("surge-parts-column", Severity::warning);
+  Draft d(surge_parts_column_rule, Severity::warning);
   d.on_line(p.stretch->line->name, p.station_m).against({Kind::head, p.lowest_m}, {Kind::head, limit_m});
   d.message.say("If ").name(p.surge->valve).say(" snaps shut, the wave would swing to ");
   d.message.figure(Kind::head, p.lowest_m).say(" at the high point of ").name(p.stretch->line->name);
@@ -108,5 +120,7 @@ void columns_parted(const Case& c, const std::vector<Surge>& all, Findings& out)
   std::ranges::stable_sort(partings, std::less{}, &Parting::lowest_m);
   if (!partings.empty()) out.push_back(parting_finding(partings, limit_m));
 }
+
+std::vector<Code> surge_parting_codes() { return {surge_parts_column_rule}; }
 
 }  // namespace runnel::verdict

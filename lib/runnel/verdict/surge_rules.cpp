@@ -9,6 +9,7 @@
 #include "runnel/pipes/surge.h"
 #include "runnel/pipes/surge_limits.h"
 #include "runnel/pipes/wall_stiffness.h"
+#include "runnel/verdict/codes.h"
 #include "runnel/verdict/draft.h"
 #include "runnel/verdict/rules.h"
 #include "runnel/verdict/say_others.h"
@@ -16,6 +17,29 @@
 
 namespace runnel::verdict {
 namespace {
+
+constexpr Code surge_above_rating_rule{
+    "surge-above-rating",
+    "a valve shut quickly may burst the pipe",
+    "If the valve named shuts faster than the pressure wave runs to the nearest open water and back, the "
+    "speed of the water that it stops turns into pressure, in every pipe on that way. Added to what "
+    "stands or runs there, whichever is more, it passes what the pipe stands for a moment: for PE 1.5 "
+    "times the rating at taps and floats and twice at valves in a line, for PVC and what has no rule the "
+    "rating itself. Pipe held fast by the ground counts, the worse; both figures are given. What branches"
+    " take off the wave is left out, and so is what the shut end of another branch adds.",
+    "It happens in a fraction of a second, each time the valve snaps shut.",
+    "Let the valve close slowly, take a larger pipe so that the water runs slower, or a stronger one.",
+    "[joukowsky-korteweg]; [pipe-restraint]; PE [awwa-pe, from memory]; PVC [cp-312, secondary]; closure "
+    "slower than 2L/a by the linear rule [slow-closure]"};
+
+constexpr Code surge_not_judged_rule{
+    "surge-not-judged",
+    "the blow of a quick valve cannot be worked out",
+    "A pipe on the way of the wave has no rating, no wall, or no stiffness of the wall in the model, and "
+    "its material does not tell it.",
+    "Whether it stands a tap that snaps shut is then unknown, not good.",
+    "Write `wall:`, `modulus:` and `rating:` on the pipe, or take it from the catalogue.",
+    "wave speed from bore, wall and modulus [joukowsky-korteweg]"};
 
 // The family that the rules for a moment's pressure are written for.
 std::string_view family_of(std::string_view material) {
@@ -118,7 +142,7 @@ std::string source_of(const Overload& o) {
 Finding overload_finding(const Case& c, const std::vector<Overload>& all) {
   const Overload& o = all.front();
   const std::string& line = o.stretch->line->name;
-  Draft d("surge-above-rating", Severity::warning);
+  Draft d(surge_above_rating_rule, Severity::warning);
   d.on_line(line, o.station_m);
   d.against({Kind::pressure, o.standing_pa + o.wave_pa}, {Kind::pressure, o.allowed.total_pa});
   d.message.say("If ").name(o.surge->valve).say(" snaps shut, ").name(line).say(" feels ");
@@ -165,14 +189,13 @@ void not_judged(const std::vector<Surge>& all, Findings& out) {
       items.emplace_back(s.pipe->name + " on " + s.line->name, missing);
     }
   if (items.empty()) return;
-  Draft d("surge-not-judged", Severity::note);
+  Draft d(surge_not_judged_rule, Severity::note);
   d.on_line(first->line->name);
   d.message.say("Whether the pipe stands a valve that snaps shut cannot be judged: not known are the ");
   d.message.name(items[0].second).say(" of ").name(items[0].first).say(".");
   say_others(
       d.message, items, [](const auto& x) { return x.first; }, [](const auto& x) { return x.second; });
   d.advice.say("Write the pipe's `wall`, `modulus` and `rating`, or take it from the catalogue.");
-  d.source("wave speed from bore, wall and modulus [joukowsky-korteweg]");
   out.push_back(d.done());
 }
 
@@ -212,5 +235,7 @@ void quick_shutting(const Case& c, Findings& out) {
   columns_parted(c, all, out);
   not_judged(all, out);
 }
+
+std::vector<Code> surge_codes() { return {surge_above_rating_rule, surge_not_judged_rule}; }
 
 }  // namespace runnel::verdict

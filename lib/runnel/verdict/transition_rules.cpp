@@ -8,12 +8,23 @@
 #include "runnel/losses/friction.h"
 #include "runnel/losses/friction_factor.h"
 #include "runnel/losses/transition.h"
+#include "runnel/verdict/codes.h"
 #include "runnel/verdict/draft.h"
 #include "runnel/verdict/rules.h"
 #include "runnel/verdict/say_others.h"
 
 namespace runnel::verdict {
 namespace {
+
+constexpr Code friction_transition_rule{
+    "friction-transition",
+    "the friction loss is uncertain",
+    "The flow is neither smooth nor fully turbulent: its Reynolds number lies between 2000 and 4000, "
+    "where turbulence comes and goes in puffs.",
+    "No formula is sure there. Ours joins the laminar law to the turbulent one and lies up to about a "
+    "quarter below the formula of Churchill, which runs through all regimes: so much more may be lost.",
+    "Leave a margin: an ask that is met by less than that is not sure.",
+    "Reynolds number from 2000 to 4000; Churchill 1977 [churchill1977; formula secondary]"};
 
 // Where the join of the friction law runs (losses/friction_factor.h).
 constexpr double first_reynolds = losses::laminar_end_re, last_reynolds = losses::turbulent_start_re;
@@ -130,7 +141,7 @@ void uncertain_friction(const Case& c, Findings& out) {
   if (lines.empty()) return;
   for (const AskResult& ask : c.asks)
     if (thinner_than_doubt(c, ask, doubts)) asks.push_back(ask.ask.at);
-  Draft d("friction-transition", Severity::note);
+  Draft d(friction_transition_rule, Severity::note);
   if (lines.size() == 1) d.on_line(lines.front());
   d.against({Kind::number, std::round(all.reynolds)}, {Kind::number, last_reynolds});
   d.message.say("The friction loss is uncertain in ");
@@ -153,5 +164,7 @@ void uncertain_friction(const Case& c, Findings& out) {
       "and the turbulent law");
   out.push_back(d.done());
 }
+
+std::vector<Code> transition_codes() { return {friction_transition_rule}; }
 
 }  // namespace runnel::verdict

@@ -3,11 +3,44 @@
 #include <algorithm>
 #include <cmath>
 
+#include "runnel/verdict/codes.h"
 #include "runnel/verdict/draft.h"
 #include "runnel/verdict/rules.h"
 
 namespace runnel::verdict {
 namespace {
+
+constexpr Code no_water_arrives_rule{
+    "no-water-arrives",
+    "nothing comes out anywhere",
+    "No tap, tank or draw gets any water, and not because every tap is shut.",
+    "A system that gives nothing is not a good one just because the model asks for nothing.",
+    "See which line is shut, blocked or dry, and why.",
+    "continuity"};
+
+constexpr Code line_not_surveyed_rule{
+    "line-not-surveyed",
+    "a line that nobody walked",
+    "Only the ends of a line are known, or only its length: it is taken straight between them.",
+    "One high point in between can halve the flow or stop it, and traps air; none of that is judged.",
+    "Walk the line and give its points under `survey`.",
+    "common practice, no source"};
+
+constexpr Code friction_constants_unusual_rule{
+    "friction-constants-unusual",
+    "friction constants that no book has",
+    "The model sets k, n or m of the Hazen-Williams law outside every published set.",
+    "A small k makes any pipe carry anything: the flows are then not those of real pipe.",
+    "Leave the constants out, or use a published set.",
+    "published sets [savic-walters1997, from memory]"};
+
+constexpr Code claims_not_judged_rule{
+    "claims-not-judged",
+    "claims that nothing is set beside",
+    "The model quotes a proposal under `claims`, and this command only names them.",
+    "A claim that stands unchallenged beside an answer looks as if it had been checked.",
+    "Run `runnel review`, which sets each beside its own figure.",
+    "the model's own claims"};
 
 constexpr double no_flow_m3s = 1e-12;
 
@@ -29,10 +62,9 @@ void nothing_arrives(const Case& c, Findings& out) {
   const bool all_shut =
       std::all_of(c.system.outlets().begin(), c.system.outlets().end(), [](const auto& o) { return o.shut; });
   if (all_shut && !c.system.outlets().empty()) return;  // the model shuts every tap: a look at standing water
-  Draft d("no-water-arrives", Severity::error);
+  Draft d(no_water_arrives_rule, Severity::error);
   d.message.say("No water arrives anywhere.");
   d.advice.say("Look at what stops it above: a valve that is shut, a high point, or no spring.");
-  d.source("continuity");
   out.push_back(d.done());
 }
 
@@ -40,14 +72,13 @@ void lines_not_surveyed(const Case& c, Findings& out) {
   for (const network::Line& line : c.system.lines()) {
     const bool two_points = line.surveyed && line.survey.size() == 2;
     if (line.surveyed && !two_points) continue;
-    Draft d("line-not-surveyed", line.surveyed ? Severity::note : Severity::warning);
+    Draft d(line_not_surveyed_rule, line.surveyed ? Severity::note : Severity::warning);
     d.on_line(line.name);
     d.message.name(line.name).say(
         line.surveyed ? " is surveyed at its two ends only: a high point between them would not be seen."
                       : " is taken straight between its ends, since only its length is given: high points "
                         "and trapped air on it are not judged.");
     d.advice.say("Walk it with a level and write down every rise and dip.");
-    d.source("common practice, no source");
     out.push_back(d.done());
   }
 }
@@ -58,7 +89,7 @@ void unusual_friction_constants(const Case& c, Findings& out) {
   const bool usual = law.k >= least_k && law.k <= most_k && law.n >= least_n && law.n <= most_n &&
                      law.m >= least_m && law.m <= most_m;
   if (usual) return;
-  Draft d("friction-constants-unusual", Severity::error);
+  Draft d(friction_constants_unusual_rule, Severity::error);
   d.message.say("The model sets Hazen-Williams constants of its own, k = ").figure(Kind::number, law.k);
   d.message.say(", n = ").figure(Kind::number, law.n).say(", m = ").figure(Kind::number, law.m);
   d.message.say(", which no published set has: the flows shown are not those of real pipe.");
@@ -70,7 +101,7 @@ void unusual_friction_constants(const Case& c, Findings& out) {
 
 void claims_not_judged(const Case& c, Findings& out) {
   if (c.system.claims().empty()) return;
-  Draft d("claims-not-judged", Severity::warning);
+  Draft d(claims_not_judged_rule, Severity::warning);
   const std::size_t n = c.system.claims().size();
   d.message.say(n == 1 ? "The model quotes a claim of a proposal, about "
                        : "The model quotes " + std::to_string(n) + " claims of a proposal, about ");
@@ -80,8 +111,12 @@ void claims_not_judged(const Case& c, Findings& out) {
   d.message.say(n > most_named ? " and others." : ".");
   d.advice.say(
       "`runnel review` sets each claim beside the figure that comes out here, with the likely reason.");
-  d.source("the model's own claims");
   out.push_back(d.done());
+}
+
+std::vector<Code> trust_codes() {
+  return {no_water_arrives_rule, line_not_surveyed_rule, friction_constants_unusual_rule,
+          claims_not_judged_rule};
 }
 
 }  // namespace runnel::verdict
