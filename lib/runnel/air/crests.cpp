@@ -138,7 +138,6 @@ std::vector<Way> ways_of(const network::System& system, std::size_t most, std::s
     way.profile = profile_of(path);
     way.conditions = conditions_of(path, system.site());
     way.start = harder_start(way.profile, way.conditions);
-    way.vents = vent_advice(way.profile, way.conditions);
     way.path = std::move(path);
     ways.push_back(std::move(way));
   }

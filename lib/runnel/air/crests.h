@@ -23,7 +23,7 @@ struct Way {
   Profile profile;
   StartConditions conditions;
   StartUp start;
-  VentAdvice vents;  ///< what one more vent at each of its crests would do
+  VentAdvice vents;  ///< what one more vent at each of its crests would do; judge_air fills it in
 };
 
 /// The ways of a system, at most `most` of them; `left_out`, if given, becomes the number of the others.

@@ -70,6 +70,7 @@ AllRemedies try_all(const network::System& system, const steady::State& state,
 AirJudgement judge_air(const network::System& system, const steady::State& state, const AirOptions& options) {
   AirJudgement judgement;
   judgement.ways = ways_of(system, options.most_ways, &judgement.ways_left_out);
+  for (Way& way : judgement.ways) way.vents = vent_advice(way.profile, way.conditions);
   std::vector<Crest> crests = crests_of(system, state, judgement.ways, options.clearance);
   AllRemedies remedies = try_all(system, state, crests, options, judgement);
   const auto descents = descents_by_line(judgement.ways);

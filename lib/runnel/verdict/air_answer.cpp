@@ -108,4 +108,18 @@ AirAnswer judge_air(const network::System& system, const steady::State& state) {
   return answer;
 }
 
+AirAnswer held_by_air(const network::System& system) {
+  AirAnswer answer;
+  std::vector<air::Way> ways = air::ways_of(system, air::AirOptions{}.most_ways, &answer.paths_left_out);
+  add_at_first(system, ways, answer);
+  for (air::Way& way : ways) {
+    PathAir path;
+    path.path = std::move(way.path);
+    path.profile = std::move(way.profile);
+    path.start = std::move(way.start);
+    answer.paths.push_back(std::move(path));
+  }
+  return answer;
+}
+
 }  // namespace runnel::verdict

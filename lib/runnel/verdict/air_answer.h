@@ -65,6 +65,9 @@ struct AirAnswer {
 
 /// Needs a settled state. Never throws for one.
 AirAnswer judge_air(const network::System& system, const steady::State& state);
+/// Of that only what decides how much water comes: which ways start, and what runs at first and once the
+/// current has carried off what it can. For the many solves that only ask whether a need is met.
+AirAnswer held_by_air(const network::System& system);
 
 /// Pipeline and own station of a point of a profile.
 std::string line_of(const air::Profile& profile, int point);

@@ -71,7 +71,7 @@ std::optional<std::vector<AskResult>> needs_at(const System& system, Corner corn
   } else {
     hold_asks_to_stores(*there.value, state, verdict);
   }
-  if (with_air) judge_with_air(*there.value, judge_air(*there.value, state), verdict.asks);
+  if (with_air) judge_with_air(*there.value, held_by_air(*there.value), verdict.asks);
   return std::move(verdict.asks);
 }
 
