@@ -1,5 +1,7 @@
 #include <fmt/format.h>
 
+#include <algorithm>
+
 #include "runnel/report/json_parts.h"
 #include "runnel/report/size.h"
 
@@ -105,7 +107,11 @@ std::string size_json(const SizeReport& report) {
   json["cost_is"] = answer.by_weight ? "weight of the pipe in kg" : "price";
   json["proved"] = answer.proved;
   json["bound"] = number(answer.bound, "bound");
+  json["gap"] =
+      chosen ? number((answer.cost - answer.bound) / std::max(answer.cost, 1e-300), "gap") : Json(nullptr);
+  json["stopped"] = answer.stopped;
   json["tried"] = answer.tried;
+  json["solved"] = answer.solved;
   json["cheaper_ones_fail"] = answer.failed;
   json["without_price"] = answer.tree.unpriced;
   if (chosen) {

@@ -1,5 +1,7 @@
 #include <fmt/format.h>
 
+#include <cmath>
+
 #include "runnel/report/harmless.h"
 #include "runnel/report/size.h"
 #include "runnel/report/text_parts.h"
@@ -23,8 +25,11 @@ std::string sentence(const SizeReport& report, const TextOptions& options) {
       if (answer.proved)
         return fmt::format("{}: the pipe below does, for {}. Nothing cheaper does: proved.", of, cost);
       return fmt::format(
-          "{}: the pipe below does, for {}. It is not proved to be the cheapest: nothing below {} does.", of,
-          cost, money(answer.bound, answer.by_weight));
+          "{}: the pipe below does, for {}. It is the best found{}, not proved to be the cheapest; nothing "
+          "below {} does, so at most {:.0f} % could still be saved.",
+          of, cost, answer.stopped ? " before the search was stopped" : "",
+          money(answer.bound, answer.by_weight),
+          std::ceil(100.0 * (answer.cost - answer.bound) / answer.cost));
     }
     case SizeOutcome::out_of_reach:
       return fmt::format(
@@ -34,6 +39,8 @@ std::string sentence(const SizeReport& report, const TextOptions& options) {
     case SizeOutcome::none_does:
       break;
   }
+  if (answer.tried == 0)
+    return fmt::format("{}: the search was stopped before any choice was tried; nothing is said.", of);
   return fmt::format("{}: heads and flows would do, but each of the {} choices tried fails something: {}.",
                      of, answer.tried, listed(answer.failed));
 }
@@ -180,8 +187,11 @@ std::string basis(const SizeReport& report, const TextOptions& options) {
   if (answer.by_weight)
     text += "The model gives no prices, so the weight of the pipe at its least wall stands in for its cost. ";
   if (answer.outcome == SizeOutcome::chosen) {
-    text += fmt::format("{} {} tried in full, in the order of cost", answer.tried,
-                        answer.tried == 1 ? "choice was" : "choices were");
+    text += answer.loops
+                ? fmt::format("Flows depend on the sizes here: {} choices were solved, {} tried in full",
+                              answer.solved, answer.tried)
+                : fmt::format("{} {} tried in full, in the order of cost", answer.tried,
+                              answer.tried == 1 ? "choice was" : "choices were");
     if (!answer.failed.empty()) text += "; cheaper ones fail " + listed(answer.failed);
     text += ". ";
   }

@@ -9,7 +9,8 @@ namespace runnel::sizing {
 namespace {
 
 /// The places that the sources still reach without some runs and without the old links beside them.
-std::vector<bool> reached(const LoopChoice& choice, const std::vector<std::size_t>& without) {
+std::vector<bool> reached(const LoopChoice& choice, const std::vector<steady::Link>& old_links,
+                          const std::vector<std::size_t>& without) {
   std::vector<int> group(choice.there.nodes.size());
   std::iota(group.begin(), group.end(), 0);
   const auto root = [&](int v) {
@@ -24,12 +25,12 @@ std::vector<bool> reached(const LoopChoice& choice, const std::vector<std::size_
     });
   };
   for (const LoopRun& run : choice.runs)
-    if (!parted(run.a, run.b)) join(run.a, run.b);
-  for (const steady::Link& link : choice.there.links)
+    if (run.b >= 0 && !parted(run.a, run.b)) join(run.a, run.b);
+  for (const steady::Link& link : old_links)
     if (!parted(link.a, link.b)) join(link.a, link.b);
   int source = -1;
   for (std::size_t v = 0; v < group.size(); ++v)
-    if (choice.there.nodes[v].fixed) {
+    if (choice.is_source(v)) {
       if (source >= 0) join(source, static_cast<int>(v));
       source = static_cast<int>(v);
     }
@@ -41,14 +42,15 @@ std::vector<bool> reached(const LoopChoice& choice, const std::vector<std::size_
 /// The most head that can stand at a place: that of the highest source.
 double top_m(const LoopChoice& choice) {
   double top = -1e300;
-  for (const auto& node : choice.there.nodes)
-    if (node.fixed) top = std::max(top, node.head_m);
+  for (std::size_t v = 0; v < choice.there.nodes.size(); ++v)
+    if (choice.is_source(v)) top = std::max(top, choice.source_head_m(v));
   return top;
 }
 
 class Gatherer {
  public:
-  Gatherer(const LoopChoice& choice, int most) : choice_(choice), most_(most), top_m_(top_m(choice)) {}
+  Gatherer(const LoopChoice& choice, int most)
+      : choice_(choice), old_links_(choice.old_links()), most_(most), top_m_(top_m(choice)) {}
 
   std::vector<Cut> run() {
     add({}, 0);
@@ -60,6 +62,7 @@ class Gatherer {
     if (!runs.empty()) try_cut(runs);
     if (static_cast<int>(runs.size()) == most_) return;
     for (std::size_t r = from; r < choice_.runs.size(); ++r) {
+      if (choice_.runs[r].b < 0) continue;  // into the open air
       runs.push_back(r);
       add(runs, r + 1);
       runs.pop_back();
@@ -67,33 +70,45 @@ class Gatherer {
   }
 
   void try_cut(const std::vector<std::size_t>& runs) {
-    const std::vector<bool> with = reached(choice_, runs);
+    const std::vector<bool> with = reached(choice_, old_links_, runs);
     Cut cut;
-    for (std::size_t v = 0; v < with.size(); ++v)
-      if (!with[v]) cut.needed_m3s -= choice_.there.nodes[v].inflow_m3s;
+    // Water that gets in runs downhill to where it is drawn, so the place that it gets in at has no less head
+    // than the lowest of those.
+    double lowest_m = 1e300;
+    for (std::size_t v = 0; v < with.size(); ++v) {
+      if (with[v]) continue;
+      const double drawn_m3s = choice_.there.nodes[v].draw_m3s - choice_.there.nodes[v].inflow_m3s;
+      cut.needed_m3s += drawn_m3s;
+      if (drawn_m3s > 0.0) lowest_m = std::min(lowest_m, choice_.least_head_m[v]);
+    }
     if (cut.needed_m3s <= 0.0) return;
+    const auto left_m = [&](int behind) {
+      return top_m_ - std::max(lowest_m, choice_.least_head_m[static_cast<std::size_t>(behind)]);
+    };
+    if (!(lowest_m > -1e6)) return;  // nothing is known of the head there
     for (const std::size_t r : runs) {
       const LoopRun& run = choice_.runs[r];
       if (with[static_cast<std::size_t>(run.a)] == with[static_cast<std::size_t>(run.b)])
         return;  // not needed for it
       const int behind = with[static_cast<std::size_t>(run.a)] ? run.b : run.a;
-      const double head_m = top_m_ - choice_.least_head_m[static_cast<std::size_t>(behind)];
+      const double head_m = left_m(behind);
       cut.runs.push_back(r);
       cut.carries_m3s.emplace_back();
       for (const LoopOption& option : run.options)
         cut.carries_m3s.back().push_back(option.pipe ? flow_at(*option.pipe, run.length_m, head_m) : 0.0);
     }
-    for (const steady::Link& link : choice_.there.links) {
+    for (const steady::Link& link : old_links_) {
       if (with[static_cast<std::size_t>(link.a)] == with[static_cast<std::size_t>(link.b)]) continue;
       const int behind = with[static_cast<std::size_t>(link.a)] ? link.b : link.a;
-      cut.needed_m3s -= flow_at(choice_.there.terms[link.term],
-                                choice_.there.lengths_m[choice_.there.controls[link.forward].lengths],
-                                top_m_ - choice_.least_head_m[static_cast<std::size_t>(behind)]);
+      cut.needed_m3s -=
+          flow_at(choice_.there.terms[link.term],
+                  choice_.there.lengths_m[choice_.there.controls[link.forward].lengths], left_m(behind));
     }
     if (cut.needed_m3s > 0.0) cuts_.push_back(std::move(cut));
   }
 
   const LoopChoice& choice_;
+  std::vector<steady::Link> old_links_;
   int most_;
   double top_m_;
   std::vector<Cut> cuts_;

@@ -14,7 +14,7 @@ bool open_water(const System& system, int place) {
 
 Finding refused(const System& system, const std::string& why, int line) {
   Finding finding;
-  finding.code = "size-not-a-tree";
+  finding.code = not_a_tree;
   const std::string& name = system.lines()[static_cast<std::size_t>(line)].name;
   finding.message = "the part of the system that the line " + name + " belongs to " + why;
   finding.advice =

@@ -6,6 +6,9 @@
 
 namespace runnel::sizing {
 
+/// Code of the finding that a system is no tree.
+inline constexpr const char* not_a_tree = "size-not-a-tree";
+
 /// A line of a part, from the place nearer the source to the other.
 struct PartLine {
   int line = 0;

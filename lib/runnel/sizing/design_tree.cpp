@@ -4,10 +4,8 @@
 #include <cmath>
 
 #include "runnel/base/constants.h"
+#include "runnel/sizing/design_needs.h"
 #include "runnel/sizing/design_parts.h"
-#include "runnel/steady/assemble.h"
-#include "runnel/steady/static_heads.h"
-#include "runnel/verdict/rules.h"
 
 namespace runnel::sizing {
 namespace {
@@ -19,12 +17,6 @@ using network::System;
 constexpr double nothing = -std::numeric_limits<double>::infinity();
 
 std::size_t at(int i) { return static_cast<std::size_t>(i); }
-
-/// The system with every open line in its k-th size, or in its last if it has fewer.
-struct Variant {
-  System system;
-  steady::Assembly assembly;
-};
 
 double loss_m(const steady::Kernel& kernel, const steady::Link& link, const steady::Control& control,
               double flow_m3s) {
@@ -40,7 +32,8 @@ class Designer {
 
   Checked<DesignTree> run() {
     if (!make_variants() || !cut()) return std::move(out_);
-    ask();
+    tree_.asked_m3s = needs_->asked_m3s();
+    gather_flows();
     if (any_error(out_.findings)) return std::move(out_);
     grow();
     if (!any_error(out_.findings)) out_.value = std::move(tree_);
@@ -51,18 +44,11 @@ class Designer {
   const System& system() const { return variants_.front().system; }
 
   bool make_variants() {
-    std::size_t most = 1;
-    for (const auto& line : model_.pipelines)
-      if (line.choice) most = std::max(most, line.choice->among.size());
-    for (std::size_t k = 0; k < most; ++k) {
-      auto system = network::resolve(laid(model_, Sizes(model_.pipelines.size(), static_cast<int>(k))));
-      if (!system) {
-        out_.findings = std::move(system.findings);
-        return false;
-      }
-      auto assembly = steady::assemble(*system.value);
-      variants_.push_back({std::move(*system.value), std::move(assembly)});
-    }
+    auto variants = variants_of(model_);
+    out_.findings = std::move(variants.findings);
+    if (!variants) return false;
+    variants_ = std::move(*variants.value);
+    needs_.emplace(system());
     return true;
   }
 
@@ -71,25 +57,6 @@ class Designer {
     out_.findings = std::move(parts.findings);
     if (parts) parts_ = std::move(*parts.value);
     return parts.value.has_value();
-  }
-
-  /// What each place itself takes, and the pressure head that is asked there.
-  void ask() {
-    tree_.asked_m3s.assign(at(system().places()), 0.0);
-    pressure_m_.assign(at(system().places()), nothing);
-    for (const auto& ask : system().asks()) {
-      const int place = *system().find_place(ask.at);
-      double& flow = tree_.asked_m3s[at(place)];
-      if (ask.kind == network::AskKind::flow) flow = std::max(flow, ask.flow.si());
-      if (ask.kind == network::AskKind::pressure)
-        pressure_m_[at(place)] =
-            std::max(pressure_m_[at(place)], ask.pressure.si() / system().site().specific_weight_nm3());
-    }
-    for (std::size_t j = 0; j < system().joints().size(); ++j) {
-      double& flow = tree_.asked_m3s[at(system().joint_place(static_cast<int>(j)))];
-      flow = std::max(flow, system().joints()[j].draw.si());
-    }
-    gather_flows();
   }
 
   /// Flows add up from the ends; a part that is fed passes on what it takes to the line that feeds it.
@@ -118,18 +85,9 @@ class Designer {
     else if (const network::Tank* tank = system().tank(place))
       flow += tank->held ? 0.0 : passed;
     else
-      flow += passed + hanging_m3s(place);
+      flow += passed + needs_->hanging_m3s(place);
     const bool several = feeds > 1 && system().kind(place) != PlaceKind::joint;
     return several ? 0.0 : flow;  // how they share is not known
-  }
-
-  double hanging_m3s(int place) const {
-    double flow = 0.0;
-    for (std::size_t o = 0; o < system().outlets().size(); ++o) {
-      const int on = system().hangs_on(static_cast<int>(o));
-      if (on == place) flow += tree_.asked_m3s[at(system().outlet_place(static_cast<int>(o)))];
-    }
-    return flow;
   }
 
   void check_supply(int box, double passed, int feeds) {
@@ -152,7 +110,7 @@ class Designer {
 
   /// All parts hang on one source at the height of the highest.
   void grow() {
-    standing_ = steady::static_heads(system(), variants_.front().assembly);
+    LineSizes sizes(model_, prices_, variants_);
     double top_m = nothing;
     for (const Part& part : parts_) top_m = std::max(top_m, surface_m(part.source));
     tree_.choice.head_m = top_m;
@@ -167,12 +125,14 @@ class Designer {
         branch.above = node[at(line.above)];
         branch.floor_m = floor_m(line);
         DesignLine design{line.line, line.forward, flow_m3s_[at(line.line)], {}, {}};
-        add_options(line, branch, design);
+        add_options(line, sizes.of(line.line), branch, design);
         add(std::move(design), line.below, std::move(branch));
         if (!system().box(line.below) && !system().tank(line.below))
           node[at(line.below)] = static_cast<int>(tree_.choice.branches.size());
       }
     }
+    tree_.unpriced = sizes.unpriced();
+    for (Finding& finding : sizes.findings()) out_.findings.push_back(std::move(finding));
   }
 
   void add(DesignLine line, int end, network::TreeBranch branch) {
@@ -183,62 +143,21 @@ class Designer {
 
   /// The head that must stand at the lower end of a line.
   double floor_m(const PartLine& line) const {
-    const int place = line.below;
     const network::Line& pipe = system().lines()[at(line.line)];
     const double end_m = (line.forward ? pipe.end_elevation() : pipe.start_elevation()).metres();
-    double floor = end_m + pressure_m_[at(place)];
-    if (flow_m3s_[at(line.line)] <= 0.0) return floor;
-    if (const network::Tank* tank = system().tank(place)) floor = std::max(floor, lowest_m(*tank));
-    if (const network::Outlet* outlet = system().outlet(place))
-      floor = std::max(floor, outlet_floor_m(*outlet, tree_.asked_m3s[at(place)]));
-    if (const network::Joint* joint = system().joint(place)) {
-      if (joint->draw.si() > 0.0) floor = std::max(floor, joint->elevation.metres());
-      for (std::size_t o = 0; o < system().outlets().size(); ++o) {
-        const int hanging = system().outlet_place(static_cast<int>(o));
-        if (system().hangs_on(static_cast<int>(o)) != place) continue;
-        const network::Outlet& outlet = system().outlets()[o];
-        if (tree_.asked_m3s[at(hanging)] > 0.0)
-          floor = std::max(floor, outlet_floor_m(outlet, tree_.asked_m3s[at(hanging)]));
-        floor = std::max(floor, outlet.elevation.metres() + pressure_m_[at(hanging)]);
-      }
-    }
-    return floor;
+    return needs_->floor_m(line.below, end_m, flow_m3s_[at(line.line)] > 0.0);
   }
 
-  /// A flow that is asked of a float valve which is shut at the start is asked for when it opens.
-  static double lowest_m(const network::Tank& tank) {
-    const double level = tank.level.metres();
-    if (!tank.float_valve) return level;
-    return std::min({level, tank.float_valve->opens_at.metres(), tank.float_valve->shuts_at.metres()});
-  }
-
-  static double outlet_floor_m(const network::Outlet& outlet, double flow_m3s) {
-    return outlet.elevation.metres() + steady::opening_s2m5(outlet) * flow_m3s * flow_m3s;
-  }
-
-  void add_options(const PartLine& part, network::TreeBranch& branch, DesignLine& design) {
-    const auto& choice = model_.pipelines[at(part.line)].choice;
-    const std::size_t sizes = choice ? choice->among.size() : 1;
-    bool priced = !choice;
-    for (std::size_t k = 0; k < sizes; ++k) {
+  void add_options(const PartLine& part, const std::vector<LineSizes::Size>& sizes,
+                   network::TreeBranch& branch, DesignLine& design) {
+    for (const LineSizes::Size& size : sizes) {
       double crests_m = nothing;
-      network::PipeOption option = losses(part, variants_[choice ? k : 0], design.flow_m3s, crests_m);
-      if (choice) {
-        const pipes::Pipe& pipe = choice->among[k];
-        const auto price = prices_.per_metre(pipe);
-        if (!price) {
-          note_unpriced(pipe);
-          continue;
-        }
-        priced = true;
-        if (bursts(part.line, pipe)) continue;
-        option.cost = *price * length_m(part.line);
-      }
+      network::PipeOption option = losses(part, variants_[size.variant], design.flow_m3s, crests_m);
+      option.cost = size.cost;
       branch.options.push_back(option);
-      design.sizes.push_back(choice ? static_cast<int>(k) : -1);
+      design.sizes.push_back(size.size);
       design.crests_m.push_back(crests_m);
     }
-    if (branch.options.empty()) priced ? none_strong_enough(part.line) : no_price(part.line);
   }
 
   /// What a line loses from end to end, and what its upper end must have for crests and for the air at its
@@ -270,60 +189,14 @@ class Designer {
     return option;
   }
 
-  double length_m(int line) const {
-    double length = 0.0;
-    for (const auto& point : system().lines()[at(line)].course.points()) length += point.length_m;
-    return length;
-  }
-
-  /// Standing water does not depend on the sizes.
-  bool bursts(int line, const pipes::Pipe& pipe) const {
-    const auto allowed_pa = verdict::allowed_pressure_pa(system(), pipe);
-    if (!allowed_pa) return false;
-    const auto& plan = variants_.front().assembly.plans[at(line)];
-    for (std::size_t v = 0; v < plan.vertices.size(); ++v) {
-      const auto& head_m = standing_.line_m[at(line)][v];
-      if (!head_m) continue;
-      const double pressure_pa =
-          (*head_m - plan.vertices[v].elevation_m) * system().site().specific_weight_nm3();
-      if (pressure_pa > *allowed_pa * (1.0 + 1e-9)) return true;
-    }
-    return false;
-  }
-
-  void note_unpriced(const pipes::Pipe& pipe) {
-    auto& names = tree_.unpriced;
-    if (std::find(names.begin(), names.end(), pipe.name) == names.end()) names.push_back(pipe.name);
-  }
-
-  void no_price(int line) {
-    Finding finding;
-    finding.code = "no-price";
-    finding.message = "no pipe that " + system().lines()[at(line)].name + " may be laid in has a price";
-    if (prices_.by_weight()) finding.message += ", nor a wall from which its weight would follow";
-    finding.advice = "add them to `prices:`: PE100 SDR11 25 mm: 0.90 per m";
-    finding.where.pipeline = system().lines()[at(line)].name;
-    out_.findings.push_back(std::move(finding));
-  }
-
-  void none_strong_enough(int line) {
-    Finding finding;
-    finding.code = "static-above-rating";
-    finding.message = "no pipe that " + system().lines()[at(line)].name +
-                      " may be laid in stands the pressure when everything is shut";
-    finding.advice = "add pipes of a higher rating to its `choose`, or put a break-pressure box on the way";
-    finding.where.pipeline = system().lines()[at(line)].name;
-    out_.findings.push_back(std::move(finding));
-  }
-
   const Model& model_;
   const PriceList& prices_;
   Checked<DesignTree> out_;
   DesignTree tree_;
   std::vector<Variant> variants_;
   std::vector<Part> parts_;
-  std::vector<double> pressure_m_, flow_m3s_;
-  steady::StaticHeads standing_;
+  std::optional<Needs> needs_;
+  std::vector<double> flow_m3s_;
 };
 
 }  // namespace

@@ -9,22 +9,55 @@
 
 namespace runnel::sizing {
 
+/// All that a link of the kernel takes from its pipe, where that is more than friction: local losses, crests,
+/// mouths.
+struct LoopLaw {
+  std::vector<steady::Control> controls;  ///< forward, then backward
+  std::vector<double> lengths_m;          ///< one a control
+  double start_m3s = 0.0, smooth_m3s = 0.0;
+  std::optional<steady::LinkMouth> mouth, back_mouth;
+};
+
 struct LoopOption {
   double cost = 0.0;
   std::optional<losses::PipeFriction> pipe;  ///< none: nothing is laid
+  LoopLaw law = {};                          ///< of a run that is a link already
 };
 
 struct LoopRun {
+  /// The bore of an option [m]; none laid: 0.
+  double bore_m(std::size_t option) const {
+    return options[option].pipe ? options[option].pipe->bore_m() : 0.0;
+  }
+
   int a = 0, b = 0;
   double length_m = 0.0;
-  std::vector<LoopOption> options;  ///< from the narrowest to the widest, costs rising
+  std::vector<LoopOption> options;  ///< costs rising
+  int link = -1;                    ///< in LoopChoice::there; -1: none yet
+};
+
+/// What links must bring to a place that is a source itself, such as a tank.
+struct LoopInflow {
+  int node = 0;
+  double flow_m3s = 0.0;
 };
 
 struct LoopChoice {
-  /// Places, of which the fixed ones are sources, and links that are there already.
+  /// Places, of which those with a fixed head or a lip are sources, and links that are there already.
   steady::Kernel there;
   std::vector<LoopRun> runs;
   std::vector<double> least_head_m;  ///< one a place; not asked of sources
+  std::vector<LoopInflow> inflows;
+
+  bool is_source(std::size_t place) const {
+    return there.nodes[place].fixed || there.nodes[place].lip_m < steady::unbounded;
+  }
+  /// The most head that a source has.
+  double source_head_m(std::size_t place) const {
+    return there.nodes[place].fixed ? there.nodes[place].head_m : there.nodes[place].lip_m;
+  }
+  /// Links between two places that no run stands for.
+  std::vector<steady::Link> old_links() const;
 };
 
 /// A choice as it turns out.
@@ -33,6 +66,9 @@ struct LoopDesign {
   double cost = 0.0;
   double margin_m = 0.0;  ///< least head above what is asked, over all places
 };
+
+/// The widest pipe on every run.
+std::vector<int> roomiest(const LoopChoice& choice);
 
 double cost_of(const LoopChoice& choice, const std::vector<int>& options);
 

@@ -14,6 +14,8 @@ constexpr double same_cost = 1e-9;
 
 /// The only run at a source without other links: what it carries is known whatever the sizes.
 std::optional<std::size_t> only_run(const LoopChoice& choice) {
+  for (const LoopRun& run : choice.runs)
+    if (run.link >= 0) return std::nullopt;  // it may lose more than its friction
   int source = -1;
   for (std::size_t v = 0; v < choice.there.nodes.size(); ++v)
     if (choice.there.nodes[v].fixed) {
@@ -29,6 +31,10 @@ std::optional<std::size_t> only_run(const LoopChoice& choice) {
       only = r;
     }
   return only;
+}
+
+double most_of(const std::vector<double>& carries_m3s) {
+  return *std::max_element(carries_m3s.begin(), carries_m3s.end());
 }
 
 class Proof {
@@ -95,17 +101,15 @@ class Proof {
     for (std::size_t c = 0; c < cuts.size(); ++c) {
       double most = 0.0;
       for (std::size_t i = 0; i < cuts[c].runs.size(); ++i) {
-        most += cuts[c].carries_m3s[i].back();
+        most += most_of(cuts[c].carries_m3s[i]);
         inner.in_cuts[cuts[c].runs[i]].push_back({c, i});
       }
       inner.carries_m3s.push_back(most);
       if (most < cuts[c].needed_m3s) return true;
     }
-    inner.options.assign(choice.runs.size(), 0);
-    for (std::size_t r = 0; r < choice.runs.size(); ++r) {
-      inner.options[r] = static_cast<int>(choice.runs[r].options.size()) - 1;
-      inner.order.push_back(r);
-    }
+    inner.options = roomiest(choice);
+    inner.order.resize(choice.runs.size());
+    std::iota(inner.order.begin(), inner.order.end(), std::size_t{0});
     // Runs in many cuts first: they decide most.
     std::stable_sort(inner.order.begin(), inner.order.end(), [&](std::size_t a, std::size_t b) {
       return inner.in_cuts[a].size() > inner.in_cuts[b].size();
@@ -142,7 +146,7 @@ class Proof {
       bool gets_through = true;
       for (const InCut& in_cut : in.in_cuts[r]) {
         const auto& carries = in.cuts[in_cut.cut].carries_m3s[in_cut.place];
-        in.carries_m3s[in_cut.cut] += carries[k] - carries.back();
+        in.carries_m3s[in_cut.cut] += carries[k] - most_of(carries);
         // A part in 10^9 for rounding, on the safe side.
         gets_through =
             gets_through && in.carries_m3s[in_cut.cut] >= in.cuts[in_cut.cut].needed_m3s * (1.0 - 1e-9);
@@ -151,7 +155,7 @@ class Proof {
       if (gets_through) finished = descend(in, depth + 1, cost + options[k].cost, others);
       for (const InCut& in_cut : in.in_cuts[r]) {
         const auto& carries = in.cuts[in_cut.cut].carries_m3s[in_cut.place];
-        in.carries_m3s[in_cut.cut] -= carries[k] - carries.back();
+        in.carries_m3s[in_cut.cut] -= carries[k] - most_of(carries);
       }
     }
     in.options[r] = widest;
@@ -162,6 +166,9 @@ class Proof {
     ++answer_.solved;
     const double margin = in.trials.margin_m(in.options);
     if (margin < 0.0) return true;
+    std::vector<int> whole = options_;
+    for (std::size_t r = 0; r < in.options.size(); ++r) whole[in.numbers[r]] = in.options[r];
+    if (!limits_.accept(whole, cost)) return true;
     for (std::size_t r = 0; r < in.options.size(); ++r) options_[in.numbers[r]] = in.options[r];
     answer_.best = {options_, cost, margin};
     return true;

@@ -1,7 +1,10 @@
 #include "runnel/sizing/loop_search.h"
 
 #include <algorithm>
+#include <numeric>
+#include <optional>
 #include <random>
+#include <set>
 
 #include "runnel/sizing/cuts.h"
 #include "runnel/sizing/loop_trials.h"
@@ -11,6 +14,8 @@ namespace {
 
 // Costs nearer than this share are one.
 constexpr double same_cost = 1e-9;
+// So many ends of the search are tried in full before more head is left to spare.
+constexpr std::size_t most_tried = 40;
 
 class Search {
  public:
@@ -19,16 +24,17 @@ class Search {
 
   LoopAnswer run() {
     LoopAnswer answer;
-    std::vector<int> options;
-    for (const LoopRun& r : choice_.runs) options.push_back(static_cast<int>(r.options.size()) - 1);
-    if (trials_.margin_m(options) < 0.0) return answer;
-    answer.found = true;
+    std::vector<int> options = roomiest(choice_);
+    answer.most_margin_m = trials_.margin_m(options);
+    if (answer.most_margin_m < 0.0) return answer;
     improve(options);
     std::vector<int> best = options, here = options;
+    ends_.insert(options);
     for (int kick = 0, since = 0; kick < limits_.kicks && !tired(); ++kick) {
       options = here;
       if (!disturb(options)) continue;
       improve(options);
+      ends_.insert(options);
       // A little dearer may lead on to cheaper; for long it may not.
       if (cost_of(choice_, options) <= cost_of(choice_, here) * 1.003) here = options;
       if (cheaper(options, best)) {
@@ -38,17 +44,74 @@ class Search {
         here = best;
       }
     }
-    answer.best = {best, cost_of(choice_, best), trials_.margin_m(best)};
+    if (auto taken = first_taken()) {
+      answer.found = true;
+      answer.best = {*taken, cost_of(choice_, *taken), trials_.margin_m(*taken)};
+    }
     answer.solved = trials_.solved();
     return answer;
   }
 
  private:
+  /// The cheapest of all ends of the search that is accepted; if none is, one with more head to spare; and
+  /// from it down again as far as may be.
+  std::optional<std::vector<int>> first_taken() {
+    std::vector<std::vector<int>> ends(ends_.begin(), ends_.end());
+    const auto cost = [&](const auto& options) { return cost_of(choice_, options); };
+    const auto cheaper = [&](const auto& a, const auto& b) { return cost(a) < cost(b); };
+    std::stable_sort(ends.begin(), ends.end(), cheaper);
+    if (ends.size() > most_tried) ends.resize(most_tried);
+    for (const auto& options : ends)
+      if (limits_.accept(options, cost(options))) return options;
+    std::optional<std::vector<int>> taken;
+    for (const double spare_m : {0.1, 0.3, 1.0, 3.0, 10.0, 30.0}) {
+      std::vector<int> options = ends.front();
+      spare_m_ = spare_m;
+      if (taken || limits_.stop() || !repair(options)) break;
+      if (limits_.accept(options, cost(options))) taken = options;
+    }
+    spare_m_ = 0.0;
+    const std::vector<int> most = roomiest(choice_);
+    if (!taken && limits_.accept(most, cost(most))) taken = most;
+    if (taken) come_down(*taken);
+    return taken;
+  }
+
+  /// One size narrower on one run after the other, what saves most first, as long as it is accepted.
+  void come_down(std::vector<int>& options) {
+    std::vector<std::size_t> order(options.size());
+    std::iota(order.begin(), order.end(), std::size_t{0});
+    for (bool better = true; better && !limits_.stop();) {
+      better = false;
+      std::stable_sort(order.begin(), order.end(), [&](std::size_t a, std::size_t b) {
+        return step_saves(options, a) > step_saves(options, b);
+      });
+      for (const std::size_t r : order) {
+        if (options[r] == 0 || limits_.stop()) continue;
+        --options[r];
+        better = trials_.margin_m(options) >= 0.0 && limits_.accept(options, cost_of(choice_, options));
+        if (better) break;
+        ++options[r];
+      }
+    }
+  }
+
+  double step_saves(const std::vector<int>& options, std::size_t r) const {
+    return options[r] == 0 ? 0.0 : saved(r, options[r], options[r] - 1);
+  }
+
   bool tired() const { return limits_.stop() || trials_.solved() >= limits_.most_solved; }
   bool cheaper(const std::vector<int>& a, const std::vector<int>& b) const {
     return cost_of(choice_, a) < cost_of(choice_, b) * (1.0 - same_cost);
   }
   int widest(std::size_t r) const { return static_cast<int>(choice_.runs[r].options.size()) - 1; }
+  /// The next dearer option that is wider; -1 if there is none.
+  int next_wider(std::size_t r, int option) const {
+    const LoopRun& run = choice_.runs[r];
+    for (auto k = static_cast<std::size_t>(option) + 1; k < run.options.size(); ++k)
+      if (run.bore_m(k) > run.bore_m(static_cast<std::size_t>(option))) return static_cast<int>(k);
+    return -1;
+  }
   double saved(std::size_t r, int from, int to) const {
     return choice_.runs[r].options[static_cast<std::size_t>(from)].cost -
            choice_.runs[r].options[static_cast<std::size_t>(to)].cost;
@@ -71,23 +134,24 @@ class Search {
 
   /// Widens, one size at a time, where it helps the worst place most for its cost.
   bool repair(std::vector<int>& options) {
-    double margin = trials_.margin_m(options);
+    double margin = trials_.margin_m(options) - spare_m_;
     while (margin < 0.0 && !tired()) {
       double best = 0.0, best_margin = margin;
       std::size_t run = options.size();
       for (std::size_t r = 0; r < options.size(); ++r) {
-        if (options[r] == widest(r)) continue;
-        ++options[r];
-        const double now = trials_.margin_m(options);
-        const double worth = (std::min(now, 0.0) - margin) / -saved(r, options[r] - 1, options[r]);
-        --options[r];
+        const int before = options[r], wider = next_wider(r, before);
+        if (wider < 0) continue;
+        options[r] = wider;
+        const double now = trials_.margin_m(options) - spare_m_;
+        const double worth = (std::min(now, 0.0) - margin) / std::max(1e-12, -saved(r, before, wider));
+        options[r] = before;
         if (worth <= best) continue;
         best = worth;
         best_margin = now;
         run = r;
       }
       if (run == options.size()) return false;
-      ++options[run];
+      options[run] = next_wider(run, options[run]);
       margin = best_margin;
     }
     return margin >= 0.0;
@@ -173,6 +237,8 @@ class Search {
   const LoopLimits& limits_;
   LoopTrials trials_;
   std::mt19937 chance_;
+  std::set<std::vector<int>> ends_;  ///< where the search came to rest
+  double spare_m_ = 0.0;             ///< head that `repair` leaves to spare
 };
 
 }  // namespace

@@ -13,13 +13,18 @@ struct LoopLimits {
   std::uint32_t seed = 1;        ///< of the kicks
   long most_solved = 3'000'000;  ///< designs solved in the search, and again in the proof
   std::function<bool()> stop = [] { return false; };
+  /// Whether a design whose heads and flows do is taken; it may be asked for much time.
+  std::function<bool(const std::vector<int>& options, double cost)> accept = [](const auto&, double) {
+    return true;
+  };
 };
 
 struct LoopAnswer {
   bool found = false;
   LoopDesign best;
-  double bound = 0.0;   ///< no design costs less
-  bool proved = false;  ///< bound is the cost
+  double most_margin_m = 0.0;  ///< with the widest pipe on every run; below zero: not even that does
+  double bound = 0.0;          ///< no design costs less
+  bool proved = false;         ///< bound is the cost
   long solved = 0;
   double gap() const { return best.cost > 0.0 ? (best.cost - bound) / best.cost : 0.0; }
 };

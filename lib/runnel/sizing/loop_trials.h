@@ -13,11 +13,13 @@ class LoopTrials {
   double margin_m(const std::vector<int>& options);
   long solved() const { return solved_; }
   const steady::KernelState& state() const { return solver_.state(); }
-  int link_of(std::size_t run) const { return first_link_ + static_cast<int>(run); }
+  int link_of(std::size_t run) const { return link_[run]; }
 
  private:
+  void lay(std::size_t run, const LoopOption& option);
+
   const LoopChoice& choice_;
-  int first_link_;
+  std::vector<int> link_;
   steady::KernelSolver solver_;
   std::vector<int> laid_;
   long solved_ = 0;

@@ -4,9 +4,11 @@
 #include <cmath>
 
 #include "runnel/proof/check_choice.h"
+#include "runnel/sizing/design_parts.h"
 #include "runnel/sizing/head_grid.h"
 #include "runnel/sizing/in_order_of_cost.h"
 #include "runnel/sizing/shortfall.h"
+#include "runnel/sizing/size_loops.h"
 #include "runnel/sizing/tree_program.h"
 
 namespace runnel::sizing {
@@ -140,6 +142,9 @@ Checked<SizeAnswer> size(const Model& model, const SizeLimits& limits) {
   }
   const PriceList prices(model);
   auto tree = design_tree(model, prices);
+  if (std::any_of(tree.findings.begin(), tree.findings.end(),
+                  [](const Finding& finding) { return finding.code == not_a_tree; }))
+    return size_loops(model, prices, limits);
   out.findings = std::move(tree.findings);
   if (!tree) return out;
   SizeAnswer answer;
@@ -152,6 +157,7 @@ Checked<SizeAnswer> size(const Model& model, const SizeLimits& limits) {
   } else if (relaxed.outcome == TreeOutcome::proved) {
     search(model, prices, relaxed, limits, answer);
   }
+  answer.stopped = !answer.proved && limits.stop();
   out.value = std::move(answer);
   return out;
 }

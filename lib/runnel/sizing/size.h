@@ -34,14 +34,17 @@ struct Shortfall {
 
 enum class SizeOutcome {
   chosen,
-  out_of_reach,  ///< some ask is met by no pipe: `shortfalls`
+  out_of_reach,  ///< some ask is met by no pipe: `shortfalls`; with loops: not with the widest pipes
   none_does,     ///< flows and heads would do, but everything tried fails something
 };
 
 struct SizeAnswer {
   SizeOutcome outcome = SizeOutcome::none_does;
-  bool proved = false;  ///< no choice is cheaper
+  bool proved = false;   ///< no choice is cheaper
+  bool stopped = false;  ///< by whoever waited for it, before it was done
   bool by_weight = false;
+  bool loops = false;  ///< flows depend on the sizes: found by a search (loop_search.h)
+  long solved = 0;     ///< designs solved for their flows and heads alone
   double cost = 0.0, bound = 0.0;
   std::vector<ChosenLine> lines;
   network::Model laid;  ///< with the pipes of that choice, its taps wide open
@@ -54,6 +57,7 @@ struct SizeAnswer {
 
 struct SizeLimits {
   int most_tried = 300;
+  int kicks = 40;  ///< fresh starts of the search, with loops
   std::function<bool()> stop = [] { return false; };
   /// Whether a design (its taps wide open) that passes its trial is taken; what it refuses fails as
   /// "not-sure-enough".

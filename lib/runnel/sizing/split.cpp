@@ -111,7 +111,7 @@ class Layer {
 std::optional<SplitDesign> split(const Model& model, const SizeAnswer& answer) {
   const bool any = std::any_of(model.pipelines.begin(), model.pipelines.end(),
                                [](const auto& line) { return line.choice && line.choice->sizes > 1; });
-  if (!any || answer.outcome != SizeOutcome::chosen) return std::nullopt;
+  if (!any || answer.outcome != SizeOutcome::chosen || answer.loops) return std::nullopt;
   std::vector<std::vector<int>> sizes;
   const TreeChoice choice = only_split(model, answer, sizes);
   double bound = -1.0;

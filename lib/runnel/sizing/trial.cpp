@@ -81,21 +81,70 @@ double turn(Outlet& outlet, const Tap& tap, const steady::PlaceState& place, dou
   return std::abs(share - 1.0);
 }
 
-/// Turns every tap until it gives what is asked, or is wide open. False if no answer is found on the way.
+/// A setting that writes the model anew has the same throttles.
+void set_in_settings(Model& model, const std::vector<Tap>& taps) {
+  for (network::Setting& setting : model.settings) {
+    if (!setting.instead) continue;
+    Model instead = *setting.instead;
+    for (Outlet& outlet : instead.outlets)
+      for (const Tap& tap : taps)
+        if (model.outlets[tap.outlet].name == outlet.name) {
+          outlet.opening = model.outlets[tap.outlet].opening;
+          outlet.loss = model.outlets[tap.outlet].loss;
+        }
+    setting.instead = std::make_shared<const Model>(std::move(instead));
+  }
+}
+
+/// The model as drawn and under each of its settings.
+std::vector<Model> ways_of_running(const Model& model) {
+  std::vector<Model> ways{model};
+  for (const network::Setting& setting : model.settings)
+    if (auto run = network::under_setting(model, setting.name)) ways.push_back(std::move(*run.value));
+  return ways;
+}
+
+/// What a tap gives where it gives least, and the highest water there.
+struct Least {
+  steady::PlaceState place;
+  double surface_m = 0.0;
+};
+
+/// One a tap; nothing if some way of running has no answer. Where no water comes at all it is shut off, or it
+/// will fail whatever its tap.
+std::optional<std::vector<Least>> least_of(const Model& model, const std::vector<Tap>& taps) {
+  std::vector<Least> least(taps.size());
+  for (const Model& way : ways_of_running(model)) {
+    auto system = network::resolve(way);
+    if (!system) return std::nullopt;
+    const steady::State state = steady::solve(*system.value, {.depths = false});
+    if (state.outcome != steady::Outcome::settled) return std::nullopt;
+    const double surface = surface_m(way, state);
+    for (std::size_t t = 0; t < taps.size(); ++t) {
+      const auto& place = state.outlets[taps[t].outlet];
+      Least& so_far = least[t];
+      if (place.flow_m3s > 0.0 && (so_far.place.flow_m3s <= 0.0 || place.flow_m3s < so_far.place.flow_m3s))
+        so_far = {place, surface};
+    }
+  }
+  return least;
+}
+
+/// Turns every tap until it gives what is asked where it gives least, or is wide open. False if no answer is
+/// found on the way.
 bool set_taps(Model& model, const std::vector<Tap>& taps) {
   double share_of_turn = 1.0, last = 1e300;
   for (int round = 0; round < most_rounds; ++round) {
-    auto system = network::resolve(model);
-    if (!system) return false;
-    const steady::State state = steady::solve(*system.value, {.depths = false});
-    if (state.outcome != steady::Outcome::settled) return false;
-    const double surface = surface_m(model, state);
+    const auto least = least_of(model, taps);
+    if (!least) return false;
     double worst = 0.0;
-    for (const Tap& tap : taps) {
-      Outlet& outlet = model.outlets[tap.outlet];
+    for (std::size_t t = 0; t < taps.size(); ++t) {
+      Outlet& outlet = model.outlets[taps[t].outlet];
       const double wanted = asked_m3s(model, outlet.name) * (1.0 + near_enough);
-      worst = std::max(worst, turn(outlet, tap, state.outlets[tap.outlet], wanted, surface, share_of_turn));
+      worst = std::max(
+          worst, turn(outlet, taps[t], (*least)[t].place, wanted, (*least)[t].surface_m, share_of_turn));
     }
+    set_in_settings(model, taps);
     if (worst <= near_enough) return true;
     if (worst > 0.7 * last) share_of_turn = std::max(0.1, 0.7 * share_of_turn);
     last = worst;
@@ -115,21 +164,6 @@ std::vector<Tap> taps_with_openings(Model& model) {
     outlet.loss = 1.0;
   }
   return taps;
-}
-
-/// A setting that writes the model anew has the same throttles.
-void set_in_settings(Model& model, const std::vector<Tap>& taps) {
-  for (network::Setting& setting : model.settings) {
-    if (!setting.instead) continue;
-    Model instead = *setting.instead;
-    for (Outlet& outlet : instead.outlets)
-      for (const Tap& tap : taps)
-        if (model.outlets[tap.outlet].name == outlet.name) {
-          outlet.opening = model.outlets[tap.outlet].opening;
-          outlet.loss = model.outlets[tap.outlet].loss;
-        }
-    setting.instead = std::make_shared<const Model>(std::move(instead));
-  }
 }
 
 Trial judge(Model model) {
@@ -157,7 +191,6 @@ Trial try_out(Model laid) {
     trial.model = std::move(laid);
     return trial;
   }
-  set_in_settings(laid, taps);
   Trial trial = judge(std::move(laid));
   for (const Tap& tap : taps) {
     const Outlet& outlet = trial.model.outlets[tap.outlet];

@@ -1,0 +1,223 @@
+#include "runnel/sizing/design_loops.h"
+
+#include <algorithm>
+#include <limits>
+
+#include "runnel/sizing/design_needs.h"
+#include "runnel/sizing/design_parts.h"
+
+namespace runnel::sizing {
+namespace {
+
+using network::Model;
+using network::System;
+using steady::Control;
+using steady::Link;
+
+constexpr double nothing = -std::numeric_limits<double>::infinity();
+
+std::size_t at(int i) { return static_cast<std::size_t>(i); }
+
+/// A flow that is asked of a float valve which is shut at the start is asked for when it opens.
+Model with_floats_open(Model model) {
+  for (network::Tank& tank : model.tanks) {
+    const bool asked = std::any_of(model.asks.begin(), model.asks.end(), [&](const network::Ask& ask) {
+      return ask.at == tank.name && ask.kind == network::AskKind::flow;
+    });
+    if (asked && tank.float_valve) tank.level = std::min(tank.level, tank.float_valve->opens_at);
+  }
+  return model;
+}
+
+class LoopDesigner {
+ public:
+  LoopDesigner(const Model& model, const PriceList& prices)
+      : model_(with_floats_open(model)), prices_(prices) {}
+
+  Checked<DesignLoops> run() {
+    auto variants = variants_of(model_, {.room_for_changes = true});
+    out_.findings = std::move(variants.findings);
+    if (!variants) return std::move(out_);
+    variants_ = std::move(*variants.value);
+    needs_.emplace(system());
+    choice().there = variants_.front().assembly.kernel;
+    choice().least_head_m.assign(choice().there.nodes.size(), nothing);
+    loops_.places.assign(choice().there.nodes.size(), {});
+    check_supply();
+    draw();
+    add_runs();
+    loops_.line_link = assembly().line_link;
+    if (!any_error(out_.findings)) out_.value = std::move(loops_);
+    return std::move(out_);
+  }
+
+ private:
+  const System& system() const { return variants_.front().system; }
+  const steady::Assembly& assembly() const { return variants_.front().assembly; }
+  LoopChoice& choice() { return loops_.choice; }
+
+  void check_supply() {
+    double asked = 0.0, given = 0.0;
+    for (const double flow : needs_->asked_m3s()) asked += flow;
+    for (const auto& box : system().boxes()) given += box.yield.si();
+    // What a tank takes may be passed on by it; and one that holds its level gives without end.
+    if (!system().tanks().empty() || asked <= given * (1.0 + 1e-6)) return;
+    Finding finding;
+    finding.code = "spring-gives-too-little";
+    finding.message = "{0} is asked in all, and all springs together give {1}";
+    finding.figures = {{Kind::flow, asked}, {Kind::flow, given}, {Kind::flow, asked - given}};
+    finding.advice = "ask for {2} less, or find another spring";
+    out_.findings.push_back(std::move(finding));
+  }
+
+  /// What is drawn is had as far as the head stays; so every choice has a state, and a short draw tells how
+  /// far off it is.
+  void draw_at(int node, double flow_m3s, double head_m) {
+    auto& drawn = choice().there.nodes[at(node)];
+    double& least_m = choice().least_head_m[at(node)];
+    least_m = std::max(least_m, head_m);
+    drawn.draw_m3s = flow_m3s;
+    drawn.draw_floor_m = flow_m3s > 0.0 ? least_m : -steady::unbounded;
+  }
+
+  /// Everything that is asked becomes a draw that is always met, and a head that must be there.
+  void draw() {
+    for (std::size_t j = 0; j < system().joints().size(); ++j) {
+      const int place = system().joint_place(static_cast<int>(j)), node = assembly().joint_node[j];
+      draw_at(node, needs_->asked_m3s(place) + needs_->hanging_m3s(place),
+              needs_->floor_m(place, system().joints()[j].elevation.metres(), true));
+      loops_.places[at(node)] = system().place_name(place);
+    }
+    for (std::size_t t = 0; t < system().tanks().size(); ++t)
+      want_inflow(assembly().tank_node[t], system().tanks()[t].name);
+    for (std::size_t b = 0; b < system().boxes().size(); ++b)
+      want_inflow(assembly().box_node[b], system().boxes()[b].name);
+    for (std::size_t o = 0; o < system().outlets().size(); ++o) draw_outlet(o);
+  }
+
+  void want_inflow(int node, const std::string& name) {
+    loops_.places[at(node)] = name;
+    const double flow = needs_->asked_m3s(*system().find_place(name));
+    if (flow > 0.0) choice().inflows.push_back({node, flow});
+  }
+
+  void draw_outlet(std::size_t o) {
+    const network::Outlet& outlet = system().outlets()[o];
+    const int place = system().outlet_place(static_cast<int>(o)), link = assembly().outlet_link[o];
+    const double asked = needs_->asked_m3s(place), elevation_m = outlet.elevation.metres();
+    if (asked <= 0.0 || outlet.shut || link < 0) return;
+    Link& out = choice().there.links[at(link)];
+    if (const int node = assembly().outlet_node[o]; node >= 0) {
+      draw_at(node, asked, needs_->floor_m(place, elevation_m, true));
+      loops_.places[at(node)] = outlet.name;
+      out.shut = true;
+    } else if (system().hangs_on(static_cast<int>(o)) >= 0) {
+      out.shut = true;  // its joint takes what it asks
+    } else {
+      end_at_place(out, choice().there, steady::opening_s2m5(outlet));
+      out.b = static_cast<int>(choice().there.nodes.size());
+      choice().there.nodes.push_back({.head_m = elevation_m});
+      choice().least_head_m.push_back(nothing);
+      draw_at(out.b, asked, needs_->floor_m(place, elevation_m, true));
+      loops_.places.push_back(outlet.name);
+      ends_.push_back({link, steady::opening_s2m5(outlet)});
+    }
+  }
+
+  /// A line that ends in the open air ends at a place instead, and its opening is no part of it.
+  static void end_at_place(const Link& link, steady::Kernel& kernel, double opening_s2m5) {
+    Control& whole = kernel.controls[link.forward];
+    whole.to_node = true;
+    whole.sink_head_m = 0.0;
+    whole.quadratic_s2m5 = std::max(0.0, whole.quadratic_s2m5 - opening_s2m5);
+  }
+
+  void add_runs() {
+    for (Variant& variant : variants_)
+      for (const auto& [link, opening] : ends_)
+        end_at_place(variant.assembly.kernel.links[at(link)], variant.assembly.kernel, opening);
+    LineSizes sizes(model_, prices_, variants_);
+    for (std::size_t l = 0; l < model_.pipelines.size(); ++l)
+      if (model_.pipelines[l].choice) add_run(static_cast<int>(l), sizes.of(static_cast<int>(l)));
+    loops_.unpriced = sizes.unpriced();
+    for (Finding& finding : sizes.findings()) out_.findings.push_back(std::move(finding));
+  }
+
+  void add_run(int line, std::vector<LineSizes::Size> sizes) {
+    if (sizes.empty()) return;
+    const int number = assembly().line_link[at(line)];
+    const Link& link = choice().there.links[at(number)];
+    LoopRun run{
+        link.a, link.b, choice().there.lengths_m[choice().there.controls[link.forward].lengths], {}, number};
+    std::stable_sort(sizes.begin(), sizes.end(),
+                     [](const auto& a, const auto& b) { return a.cost < b.cost; });
+    loops_.lines.push_back(line);
+    loops_.sizes.emplace_back();
+    for (const LineSizes::Size& size : sizes) {
+      const steady::Kernel& kernel = variants_[size.variant].assembly.kernel;
+      const Link& as = kernel.links[at(number)];
+      if (as.terms != 1 || as.forwards != link.forwards || as.backwards != link.backwards)
+        return refuse(line);
+      run.options.push_back({size.cost, kernel.terms[as.term], law_of(kernel, as)});
+      loops_.sizes.back().push_back(size.size);
+    }
+    choice().runs.push_back(std::move(run));
+  }
+
+  static LoopLaw law_of(const steady::Kernel& kernel, const Link& link) {
+    LoopLaw law;
+    const auto add = [&](std::uint32_t first, std::uint32_t count) {
+      for (std::uint32_t c = first; c < first + count; ++c) {
+        law.controls.push_back(kernel.controls[c]);
+        law.lengths_m.push_back(kernel.lengths_m[kernel.controls[c].lengths]);
+      }
+    };
+    add(link.forward, link.forwards);
+    add(link.backward, link.backwards);
+    law.start_m3s = link.start_m3s;
+    law.smooth_m3s = link.smooth_m3s;
+    const auto mouth_of = [&](int control) {
+      return control < 0 ? std::nullopt
+                         : std::optional(kernel.mouths[at(kernel.controls[at(control)].mouth)]);
+    };
+    law.mouth = mouth_of(link.forward_mouth);
+    law.back_mouth = mouth_of(link.backward_mouth);
+    return law;
+  }
+
+  void refuse(int line) {
+    Finding finding;
+    finding.code = not_a_tree;
+    const std::string& name = model_.pipelines[at(line)].name;
+    finding.message = "in a system with loops " + name + " cannot be sized: it is laid in several pipes";
+    finding.advice = "lay it, or divide it at a joint";
+    finding.where.pipeline = name;
+    out_.findings.push_back(std::move(finding));
+  }
+
+  const Model model_;
+  const PriceList& prices_;
+  Checked<DesignLoops> out_;
+  DesignLoops loops_;
+  std::vector<Variant> variants_;
+  std::optional<Needs> needs_;
+  struct End {
+    int link;
+    double opening_s2m5;
+  };
+  std::vector<End> ends_;  ///< lines that end at a tap
+};
+
+}  // namespace
+
+Checked<DesignLoops> design_loops(const Model& model, const PriceList& prices) {
+  return LoopDesigner(model, prices).run();
+}
+
+Sizes sizes_of(const Model& model, const DesignLoops& loops, const std::vector<int>& options) {
+  Sizes sizes(model.pipelines.size(), 0);
+  for (std::size_t r = 0; r < options.size(); ++r) sizes[at(loops.lines[r])] = loops.sizes[r][at(options[r])];
+  return sizes;
+}
+
+}  // namespace runnel::sizing

@@ -1,0 +1,31 @@
+#pragma once
+// From a model with loops or several sources to a choice in numbers. Flows there depend on the sizes, so the
+// kernel that `runnel flow` solves is taken whole, crests, mouths and boxes that may run low included; only
+// what is asked of taps is drawn as asked, and no more. A real design draws at least that much, so it has no
+// more head anywhere: whatever does in truth does here.
+#include <string>
+#include <vector>
+
+#include "runnel/network/system.h"
+#include "runnel/sizing/design_tree.h"
+#include "runnel/sizing/loop_choice.h"
+#include "runnel/sizing/price_list.h"
+
+namespace runnel::sizing {
+
+struct DesignLoops {
+  LoopChoice choice;
+  std::vector<int> lines;               ///< of each run, its pipeline of the model
+  std::vector<std::vector<int>> sizes;  ///< of each option of each run, its place in the line's `choice`
+  std::vector<int> line_link;           ///< of each pipeline, its link in the kernel
+  std::vector<std::string> places;      ///< of each node; empty if it has no place of its own
+  std::vector<std::string> unpriced;
+};
+
+/// Errors if no pipe of a line has a price or is strong enough, or if more is asked than all springs give.
+Checked<DesignLoops> design_loops(const network::Model& model, const PriceList& prices);
+
+/// The sizes of the lines that a choice of options stands for.
+Sizes sizes_of(const network::Model& model, const DesignLoops& loops, const std::vector<int>& options);
+
+}  // namespace runnel::sizing

@@ -1,0 +1,155 @@
+#include "runnel/sizing/design_needs.h"
+
+#include <algorithm>
+#include <limits>
+
+#include "runnel/sizing/design_tree.h"
+#include "runnel/verdict/rules.h"
+
+namespace runnel::sizing {
+namespace {
+
+using network::Model;
+using network::System;
+
+constexpr double nothing = -std::numeric_limits<double>::infinity();
+
+std::size_t at(int i) { return static_cast<std::size_t>(i); }
+
+double outlet_floor_m(const network::Outlet& outlet, double flow_m3s) {
+  return outlet.elevation.metres() + steady::opening_s2m5(outlet) * flow_m3s * flow_m3s;
+}
+
+}  // namespace
+
+Checked<std::vector<Variant>> variants_of(const Model& model, steady::AssemblyOptions options) {
+  Checked<std::vector<Variant>> out;
+  std::vector<Variant> variants;
+  std::size_t most = 1;
+  for (const auto& line : model.pipelines)
+    if (line.choice) most = std::max(most, line.choice->among.size());
+  for (std::size_t k = 0; k < most; ++k) {
+    auto system = network::resolve(laid(model, Sizes(model.pipelines.size(), static_cast<int>(k))));
+    if (!system) {
+      out.findings = std::move(system.findings);
+      return out;
+    }
+    auto assembly = steady::assemble(*system.value, options);
+    variants.push_back({std::move(*system.value), std::move(assembly)});
+  }
+  out.value = std::move(variants);
+  return out;
+}
+
+Needs::Needs(const System& system)
+    : system_(system), asked_m3s_(at(system.places()), 0.0), pressure_m_(at(system.places()), nothing) {
+  for (const auto& ask : system.asks()) {
+    const std::size_t place = at(*system.find_place(ask.at));
+    if (ask.kind == network::AskKind::flow) asked_m3s_[place] = std::max(asked_m3s_[place], ask.flow.si());
+    if (ask.kind == network::AskKind::pressure)
+      pressure_m_[place] =
+          std::max(pressure_m_[place], ask.pressure.si() / system.site().specific_weight_nm3());
+  }
+  for (std::size_t j = 0; j < system.joints().size(); ++j) {
+    double& flow = asked_m3s_[at(system.joint_place(static_cast<int>(j)))];
+    flow = std::max(flow, system.joints()[j].draw.si());
+  }
+}
+
+double Needs::hanging_m3s(int joint) const {
+  double flow = 0.0;
+  for (std::size_t o = 0; o < system_.outlets().size(); ++o)
+    if (system_.hangs_on(static_cast<int>(o)) == joint)
+      flow += asked_m3s(system_.outlet_place(static_cast<int>(o)));
+  return flow;
+}
+
+double Needs::floor_m(int place, double end_m, bool runs) const {
+  double floor = end_m + pressure_m_[at(place)];
+  if (!runs) return floor;
+  if (const network::Tank* tank = system_.tank(place)) floor = std::max(floor, lowest_level_m(*tank));
+  if (const network::Outlet* outlet = system_.outlet(place))
+    floor = std::max(floor, outlet_floor_m(*outlet, asked_m3s(place)));
+  const network::Joint* joint = system_.joint(place);
+  if (!joint) return floor;
+  if (joint->draw.si() > 0.0) floor = std::max(floor, joint->elevation.metres());
+  for (std::size_t o = 0; o < system_.outlets().size(); ++o) {
+    const int hanging = system_.outlet_place(static_cast<int>(o));
+    if (system_.hangs_on(static_cast<int>(o)) != place) continue;
+    const network::Outlet& outlet = system_.outlets()[o];
+    if (asked_m3s(hanging) > 0.0) floor = std::max(floor, outlet_floor_m(outlet, asked_m3s(hanging)));
+    floor = std::max(floor, outlet.elevation.metres() + pressure_m_[at(hanging)]);
+  }
+  return floor;
+}
+
+double lowest_level_m(const network::Tank& tank) {
+  const double level = tank.level.metres();
+  if (!tank.float_valve) return level;
+  return std::min({level, tank.float_valve->opens_at.metres(), tank.float_valve->shuts_at.metres()});
+}
+
+LineSizes::LineSizes(const Model& model, const PriceList& prices, const std::vector<Variant>& variants)
+    : model_(model),
+      prices_(prices),
+      variants_(variants),
+      standing_(steady::static_heads(variants.front().system, variants.front().assembly)) {}
+
+std::vector<LineSizes::Size> LineSizes::of(int line) {
+  const auto& choice = model_.pipelines[at(line)].choice;
+  if (!choice) return {{}};
+  std::vector<Size> sizes;
+  bool priced = false;
+  for (std::size_t k = 0; k < choice->among.size(); ++k) {
+    const pipes::Pipe& pipe = choice->among[k];
+    const auto price = prices_.per_metre(pipe);
+    if (!price && std::find(unpriced_.begin(), unpriced_.end(), pipe.name) == unpriced_.end())
+      unpriced_.push_back(pipe.name);
+    if (!price) continue;
+    priced = true;
+    if (!bursts(line, pipe)) sizes.push_back({static_cast<int>(k), k, *price * length_m(line)});
+  }
+  if (sizes.empty()) none_left(line, priced);
+  return sizes;
+}
+
+double LineSizes::length_m(int line) const {
+  double length = 0.0;
+  for (const auto& point : variants_.front().system.lines()[at(line)].course.points())
+    length += point.length_m;
+  return length;
+}
+
+/// Standing water does not depend on the sizes.
+bool LineSizes::bursts(int line, const pipes::Pipe& pipe) const {
+  const System& system = variants_.front().system;
+  const auto allowed_pa = verdict::allowed_pressure_pa(system, pipe);
+  if (!allowed_pa) return false;
+  const auto& plan = variants_.front().assembly.plans[at(line)];
+  for (std::size_t v = 0; v < plan.vertices.size(); ++v) {
+    const auto& head_m = standing_.line_m[at(line)][v];
+    if (!head_m) continue;
+    const double pressure_pa = (*head_m - plan.vertices[v].elevation_m) * system.site().specific_weight_nm3();
+    if (pressure_pa > *allowed_pa * (1.0 + 1e-9)) return true;
+  }
+  return false;
+}
+
+void LineSizes::none_left(int line, bool priced) {
+  const std::string& name = model_.pipelines[at(line)].name;
+  Finding finding;
+  finding.where.pipeline = name;
+  if (priced) {
+    finding.code = "static-above-rating";
+    finding.message = "no pipe that " + name + " may be laid in stands the pressure when everything is shut";
+    finding.advice = "add pipes of a higher rating to its `choose`, or put a break-pressure box on the way";
+  } else {
+    finding.code = "no-price";
+    finding.message = "no pipe that " + name + " may be laid in has a price";
+    if (prices_.by_weight()) finding.message += ", nor a wall from which its weight would follow";
+    finding.advice = "add them to `prices:`: PE100 SDR11 25 mm: 0.90 per m";
+  }
+  findings_.push_back(std::move(finding));
+}
+
+}  // namespace runnel::sizing

@@ -1,0 +1,73 @@
+#pragma once
+// What every way of choosing pipe starts from: the system in each of the sizes that its lines may have, what
+// is asked at its places, and which sizes a line may be laid in at all.
+#include <string>
+#include <vector>
+
+#include "runnel/network/system.h"
+#include "runnel/sizing/price_list.h"
+#include "runnel/steady/assemble.h"
+#include "runnel/steady/static_heads.h"
+
+namespace runnel::sizing {
+
+/// The system with every open line in its k-th size, or in its last if it has fewer.
+struct Variant {
+  network::System system;
+  steady::Assembly assembly;
+};
+
+/// As many as the longest choice has sizes; findings if one cannot be computed on.
+Checked<std::vector<Variant>> variants_of(const network::Model& model, steady::AssemblyOptions options = {});
+
+/// What is asked at each place of a system.
+class Needs {
+ public:
+  explicit Needs(const network::System& system);
+
+  /// What the place itself takes: the greatest flow asked of it, or drawn there.
+  double asked_m3s(int place) const { return asked_m3s_[static_cast<std::size_t>(place)]; }
+  const std::vector<double>& asked_m3s() const { return asked_m3s_; }
+  /// What outlets that hang on a joint take.
+  double hanging_m3s(int joint) const;
+  /// The head that must stand at the end of a line, `end_m` high there; `runs`: water flows to it.
+  double floor_m(int place, double end_m, bool runs) const;
+
+ private:
+  const network::System& system_;
+  std::vector<double> asked_m3s_, pressure_m_;
+};
+
+/// A flow that is asked of a float valve which is shut at the start is asked for when it opens.
+double lowest_level_m(const network::Tank& tank);
+
+/// The sizes that a line of the model may be laid in.
+class LineSizes {
+ public:
+  /// `variants` and all else must outlive it.
+  LineSizes(const network::Model& model, const PriceList& prices, const std::vector<Variant>& variants);
+
+  struct Size {
+    int size = -1;  ///< place in the line's `choice`; -1 for a line that is laid
+    std::size_t variant = 0;
+    double cost = 0.0;
+  };
+  /// Those with a price that stand the pressure of standing water; none, and a finding, if there are none.
+  std::vector<Size> of(int line);
+  double length_m(int line) const;
+  const std::vector<std::string>& unpriced() const { return unpriced_; }
+  std::vector<Finding>& findings() { return findings_; }
+
+ private:
+  bool bursts(int line, const pipes::Pipe& pipe) const;
+  void none_left(int line, bool priced);
+
+  const network::Model& model_;
+  const PriceList& prices_;
+  const std::vector<Variant>& variants_;
+  steady::StaticHeads standing_;
+  std::vector<std::string> unpriced_;
+  std::vector<Finding> findings_;
+};
+
+}  // namespace runnel::sizing

@@ -1,0 +1,139 @@
+#include "runnel/sizing/size_loops.h"
+
+#include <algorithm>
+#include <cmath>
+#include <map>
+
+#include "runnel/network/course.h"
+#include "runnel/sizing/design_loops.h"
+#include "runnel/sizing/loop_search.h"
+#include "runnel/sizing/loop_trials.h"
+
+namespace runnel::sizing {
+namespace {
+
+using network::Model;
+
+std::size_t at(int i) { return static_cast<std::size_t>(i); }
+
+/// Choices tried in full, each once.
+class Trials {
+ public:
+  Trials(const Model& model, const DesignLoops& loops, const SizeLimits& limits, SizeAnswer& answer)
+      : model_(model), loops_(loops), limits_(limits), answer_(answer) {}
+
+  bool accept(const std::vector<int>& options, double cost) {
+    const auto known = known_.find(options);
+    if (known != known_.end()) return known->second;
+    if (answer_.tried >= limits_.most_tried) return false;
+    limits_.progress(++answer_.tried, cost);
+    Model design = laid(model_, sizes_of(model_, loops_, options));
+    Trial trial = try_out(design);
+    if (trial.good && !limits_.accept(design)) {
+      trial.good = false;
+      trial.reason = "not-sure-enough";
+    }
+    if (!trial.good &&
+        std::find(answer_.failed.begin(), answer_.failed.end(), trial.reason) == answer_.failed.end())
+      answer_.failed.push_back(trial.reason);
+    if (trial.good || answer_.tried == 1) {
+      answer_.laid = std::move(design);
+      answer_.trial = trial;
+    }
+    return known_[options] = trial.good;
+  }
+
+  /// None was left untried for want of time.
+  bool all() const { return answer_.tried < limits_.most_tried; }
+
+ private:
+  const Model& model_;
+  const DesignLoops& loops_;
+  const SizeLimits& limits_;
+  SizeAnswer& answer_;
+  std::map<std::vector<int>, bool> known_;
+};
+
+std::vector<ChosenLine> lines_of(const Model& model, const DesignLoops& loops,
+                                 const std::vector<int>& options, const PriceList& prices) {
+  LoopTrials trials(loops.choice);
+  trials.margin_m(options);
+  std::vector<ChosenLine> lines(model.pipelines.size());
+  for (std::size_t l = 0; l < lines.size(); ++l) {
+    const network::Pipeline& line = model.pipelines[l];
+    lines[l].line = line.name;
+    lines[l].pipe = line.pipes.front().pipe.name;
+    const network::Course course(line.survey, line.parts, line.pipes);
+    for (const auto& point : course.points()) lines[l].length_m += point.length_m;
+    lines[l].flow_m3s = std::abs(trials.state().flow_m3s[at(loops.line_link[l])]);
+  }
+  for (std::size_t r = 0; r < options.size(); ++r) {
+    ChosenLine& chosen = lines[at(loops.lines[r])];
+    const auto& pipe = model.pipelines[at(loops.lines[r])].choice->among[at(loops.sizes[r][at(options[r])])];
+    chosen.pipe = pipe.name;
+    chosen.per_metre = prices.per_metre(pipe);
+    chosen.cost = loops.choice.runs[r].options[at(options[r])].cost;
+  }
+  return lines;
+}
+
+/// Where the widest pipes leave too little head, if what is asked is drawn all the same.
+std::vector<Shortfall> shortfalls_of(DesignLoops loops) {
+  std::vector<Shortfall> all;
+  for (auto& node : loops.choice.there.nodes) {
+    node.inflow_m3s -= node.draw_m3s;
+    node.draw_m3s = 0.0;
+    node.draw_floor_m = -steady::unbounded;
+  }
+  LoopTrials trials(loops.choice);
+  trials.margin_m(roomiest(loops.choice));
+  if (trials.state().outcome != steady::Outcome::settled) return all;
+  const auto& head_m = trials.state().head_m;
+  for (std::size_t v = 0; v < head_m.size(); ++v) {
+    const double short_m = loops.choice.least_head_m[v] - head_m[v];
+    if (loops.choice.is_source(v) || !(short_m > 1e-6)) continue;
+    all.push_back({loops.places[v], short_m, {}, {}});
+  }
+  std::sort(all.begin(), all.end(), [](const auto& a, const auto& b) { return a.short_m > b.short_m; });
+  return all;
+}
+
+}  // namespace
+
+Checked<SizeAnswer> size_loops(const Model& model, const PriceList& prices, const SizeLimits& limits) {
+  Checked<SizeAnswer> out;
+  auto loops = design_loops(model, prices);
+  out.findings = std::move(loops.findings);
+  if (!loops) return out;
+  const LoopChoice& choice = loops.value->choice;
+  SizeAnswer answer;
+  answer.by_weight = prices.by_weight();
+  answer.loops = true;
+  answer.tree.unpriced = loops.value->unpriced;
+  Trials trials(model, *loops.value, limits, answer);
+  LoopLimits search;
+  search.kicks = limits.kicks;
+  search.stop = limits.stop;
+  search.accept = [&](const std::vector<int>& options, double cost) { return trials.accept(options, cost); };
+  LoopAnswer found = search_loops(choice, search);
+  if (found.found) {
+    found.proved = false;  // by the cuts alone; the same must hold of what passes the trial
+    prove_loops(choice, found, search);
+    answer.outcome = SizeOutcome::chosen;
+    answer.proved = found.proved && trials.all() && !limits.stop();
+    answer.cost = found.best.cost;
+    answer.bound = answer.proved ? found.best.cost : std::min(found.best.cost, found.bound);
+    answer.lines = lines_of(model, *loops.value, found.best.options, prices);
+    answer.laid = laid(model, sizes_of(model, *loops.value, found.best.options));
+    answer.trial = try_out(answer.laid);
+  } else if (found.most_margin_m < 0.0) {
+    answer.outcome = SizeOutcome::out_of_reach;
+    answer.shortfalls = shortfalls_of(*loops.value);
+  }
+  answer.solved = found.solved;
+  answer.stopped = limits.stop();
+  out.value = std::move(answer);
+  return out;
+}
+
+}  // namespace runnel::sizing

@@ -1,0 +1,207 @@
+#include "runnel/sizing/size_loops.h"
+
+#include <catch2/catch.hpp>
+#include <cmath>
+
+#include "runnel/sizing/design_loops.h"
+#include "runnel/sizing/loop_trials.h"
+#include "runnel/verdict/answer.h"
+#include "steady/small_systems.h"
+
+using namespace runnel;
+using network::Model;
+using sizing::SizeOutcome;
+
+namespace {
+
+constexpr double bores_m[] = {0.0204, 0.0262, 0.0326, 0.0408};
+constexpr double prices_per_m[] = {0.9, 1.35, 2.1, 3.2};
+
+void leave_open(Model& model, std::size_t line) {
+  network::PipeChoice choice;
+  for (std::size_t k = 0; k < std::size(bores_m); ++k) {
+    pipes::Pipe pipe = small::pipe(bores_m[k]);
+    pipe.name = "size " + std::to_string(k);
+    pipe.rating = Pressure::from_si(16e5);
+    choice.among.push_back(pipe);
+    if (model.prices.size() < std::size(bores_m))
+      model.prices.push_back({pipe.name, prices_per_m[k], true, {}});
+  }
+  model.pipelines[line].choice = choice;
+}
+
+void ask(Model& model, const std::string& at, double flow_m3s) {
+  network::Ask ask;
+  ask.at = at;
+  ask.flow = Flow::from_si(flow_m3s);
+  model.asks.push_back(ask);
+}
+
+/// A ring from a spring, with a tap on either side of it.
+Model ring(double upper_m3s = 3e-4, double lower_m3s = 4e-4) {
+  Model model = small::empty();
+  small::box(model, "spring", 1.2e-3, 100.0, 100.5);
+  small::joint(model, "head", 92.0);
+  small::joint(model, "left", 84.0);
+  small::joint(model, "right", 86.0);
+  small::outlet(model, "left tap", 80.0, 0.015, 4.0);
+  small::outlet(model, "right tap", 82.0, 0.015, 4.0);
+  small::line(model, "down", "spring", "head", 0.0408, {{0.0, 100.0}, {120.0, 92.0}});
+  small::line(model, "left way", "head", "left", 0.0326, {{0.0, 92.0}, {150.0, 84.0}});
+  small::line(model, "right way", "head", "right", 0.0326, {{0.0, 92.0}, {210.0, 86.0}});
+  small::line(model, "across", "left", "right", 0.0326, {{0.0, 84.0}, {90.0, 86.0}});
+  small::line(model, "to left tap", "left", "left tap", 0.0262, {{0.0, 84.0}, {30.0, 80.0}});
+  small::line(model, "to right tap", "right", "right tap", 0.0262, {{0.0, 86.0}, {40.0, 82.0}});
+  for (std::size_t l = 0; l < 4; ++l) leave_open(model, l);
+  for (std::size_t l = 4; l < 6; ++l) model.pipelines[l].pipes[0].pipe.rating = Pressure::from_si(16e5);
+  ask(model, "left tap", upper_m3s);
+  ask(model, "right tap", lower_m3s);
+  return model;
+}
+
+/// Two springs that meet at one trough.
+Model two_springs() {
+  Model model = small::empty();
+  small::box(model, "near spring", 3e-4, 100.0, 100.5);
+  small::box(model, "far spring", 6e-4, 104.0, 104.5);
+  small::joint(model, "meeting", 88.0);
+  small::outlet(model, "trough", 80.0);
+  small::line(model, "near line", "near spring", "meeting", 0.0262, {{0.0, 100.0}, {100.0, 88.0}});
+  small::line(model, "far line", "far spring", "meeting", 0.0262, {{0.0, 104.0}, {260.0, 88.0}});
+  small::line(model, "last line", "meeting", "trough", 0.0262, {{0.0, 88.0}, {140.0, 80.0}});
+  for (std::size_t l = 0; l < 3; ++l) leave_open(model, l);
+  ask(model, "trough", 7e-4);
+  return model;
+}
+
+double cost_of(const Model& model, const sizing::Sizes& sizes) {
+  double cost = 0.0;
+  for (std::size_t l = 0; l < sizes.size(); ++l) {
+    if (!model.pipelines[l].choice) continue;
+    const auto& survey = model.pipelines[l].survey;
+    for (std::size_t i = 1; i < survey.size(); ++i)
+      cost += prices_per_m[sizes[l]] * std::hypot((survey[i].station - survey[i - 1].station).metres(),
+                                                  (survey[i].elevation - survey[i - 1].elevation).metres());
+  }
+  return cost;
+}
+
+/// The cheapest of all choices that pass the full trial.
+double cheapest_of_all(const Model& model) {
+  double best = std::numeric_limits<double>::infinity();
+  sizing::Sizes sizes(model.pipelines.size(), 0);
+  while (true) {
+    const double cost = cost_of(model, sizes);
+    if (cost < best && sizing::try_out(sizing::laid(model, sizes)).good) best = cost;
+    std::size_t l = 0;
+    while (l < sizes.size() && (!model.pipelines[l].choice || ++sizes[l] == 4)) sizes[l++] = 0;
+    if (l == sizes.size()) return best;
+  }
+}
+
+sizing::SizeAnswer answer_of(const Model& model) {
+  auto answer = sizing::size(model);
+  for (const auto& finding : answer.findings) UNSCOPED_INFO(finding.code << ": " << finding.message);
+  REQUIRE(answer);
+  return std::move(*answer.value);
+}
+
+void check_cheapest(const Model& model) {
+  const double best = cheapest_of_all(model);
+  REQUIRE(std::isfinite(best));
+  const auto answer = answer_of(model);
+  INFO(answer.trial.setting << ": " << answer.trial.reason);
+  REQUIRE(answer.outcome == SizeOutcome::chosen);
+  CHECK(answer.loops);
+  CHECK(answer.proved);
+  CHECK(answer.cost == Approx(best).epsilon(1e-9));
+  CHECK(answer.bound <= answer.cost);
+  CHECK(answer.trial.good);
+  double sum = 0.0;
+  for (const auto& line : answer.lines) sum += line.cost;
+  CHECK(sum == Approx(answer.cost).epsilon(1e-12));
+}
+
+}  // namespace
+
+TEST_CASE("a ring gets the cheapest pipe of all that pass the full trial, proved") {
+  check_cheapest(ring());
+  SECTION("asked for less") { check_cheapest(ring(1e-4, 2e-4)); }
+}
+
+TEST_CASE("two springs that meet get the cheapest pipe of all that pass the full trial") {
+  check_cheapest(two_springs());
+}
+
+TEST_CASE("a ring with a setting that draws more gets pipe that does there as well") {
+  Model model = ring(2e-4, 2e-4);
+  small::joint(model, "yard", 85.0);
+  model.joints.back().draw = Flow::from_si(5e-5);
+  small::line(model, "to yard", "right", "yard", 0.0262, {{0.0, 86.0}, {25.0, 85.0}});
+  model.pipelines.back().pipes[0].pipe.rating = Pressure::from_si(16e5);
+  const double before = answer_of(model).cost;
+  network::Setting evening;
+  evening.name = "evening";
+  evening.draws = {{"yard", Flow::from_si(4e-4), {}}};
+  model.settings.push_back(evening);
+  const auto answer = answer_of(model);
+  REQUIRE(answer.outcome == SizeOutcome::chosen);
+  CHECK(answer.cost > before);
+  const auto whole = verdict::answer_model(answer.trial.model);
+  REQUIRE(whole);
+  CHECK(whole.value->good());
+  CHECK(whole.value->runs.size() == 2);
+}
+
+TEST_CASE("a search that may not go through all choices says so, and its bound stays below") {
+  sizing::SizeLimits limits;
+  int asked = 0;
+  limits.stop = [&] { return ++asked > 40; };
+  const auto answer = sizing::size(ring(), limits);
+  REQUIRE(answer);
+  CHECK_FALSE(answer.value->proved);
+  CHECK(answer.value->stopped);
+  if (answer.value->outcome == SizeOutcome::chosen) CHECK(answer.value->bound <= answer.value->cost);
+}
+
+TEST_CASE("a ring that no pipe can serve names the place and the head that is missing") {
+  Model model = ring();
+  network::Ask pressure;
+  pressure.kind = network::AskKind::pressure;
+  pressure.at = "left";
+  pressure.pressure = Pressure::from_si(16.3 * model.site.specific_weight_nm3());
+  model.asks.push_back(pressure);
+  const auto answer = answer_of(model);
+  REQUIRE(answer.outcome == SizeOutcome::out_of_reach);
+  REQUIRE(answer.shortfalls.size() == 1);
+  CHECK(answer.shortfalls[0].place == "left");
+  CHECK(answer.shortfalls[0].short_m > 0.0);
+}
+
+TEST_CASE("a system in numbers has the heads that the whole answer has where taps give what is asked") {
+  const Model model = ring();
+  const auto answer = answer_of(model);
+  REQUIRE(answer.outcome == SizeOutcome::chosen);
+  const auto loops = sizing::design_loops(model, sizing::PriceList(model));
+  REQUIRE(loops);
+  std::vector<int> options;
+  for (std::size_t r = 0; r < loops.value->lines.size(); ++r) {
+    const std::string& pipe = answer.lines[static_cast<std::size_t>(loops.value->lines[r])].pipe;
+    const auto& among = model.pipelines[static_cast<std::size_t>(loops.value->lines[r])].choice->among;
+    for (std::size_t k = 0; k < loops.value->sizes[r].size(); ++k)
+      if (among[static_cast<std::size_t>(loops.value->sizes[r][k])].name == pipe)
+        options.push_back(static_cast<int>(k));
+  }
+  sizing::LoopTrials trials(loops.value->choice);
+  CHECK(trials.margin_m(options) >= 0.0);
+  const auto system = network::resolve(answer.trial.model);
+  REQUIRE(system);
+  const auto state = steady::solve(*system.value);
+  for (std::size_t v = 0; v < loops.value->places.size(); ++v) {
+    const auto& name = loops.value->places[v];
+    for (std::size_t j = 0; j < model.joints.size(); ++j)
+      if (model.joints[j].name == name)
+        // Taps are set to a part in ten million of what is asked; heads here move by less than a millimetre.
+        CHECK(trials.state().head_m[v] == Approx(*state.joints[j].grade_m).margin(1e-3));
+  }
+}
