@@ -92,8 +92,10 @@ std::optional<runnel::Finding> read_options(const Fill& fill, runnel::filling::F
     return usage("usage", "--drain-bore needs --drain", "name the washout: --drain W1");
   if (fill.duration.empty()) return std::nullopt;
   const auto parsed = runnel::units::parse(fill.duration, runnel::units::Dimension::duration);
-  if (!parsed.ok() || !(parsed.si > 0.0) || parsed.si > 100.0 * 366.0 * 86400.0)
-    return usage("usage", "--for must be a time: more than nothing, at most 100 years",
+  if (!parsed.ok()) return usage("usage", "--for must be a time: " + parsed.error, parsed.hint);
+  constexpr double most_days = 36500.0;  // a hundred years
+  if (!(parsed.si > 0.0) || parsed.si > most_days * 86400.0)
+    return usage("usage", "--for must be a time: more than nothing, at most 36500 days",
                  "write for example --for 5days");
   options.duration_s = parsed.si;
   options.keep_steps = options.duration_s <= 400.0 * 86400.0;

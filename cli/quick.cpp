@@ -53,6 +53,8 @@ void add_parts(CLI::App& command, QuickWords& words) {
                   "A name from `runnel pipes`, what it is called (hdpe 32 sdr17), or `bore 1.38 in`")
       ->required()
       ->type_name("PIPE");
+  command.add_option("--rating", words.rating, "What pressure the pipe stands, where its name does not say")
+      ->type_name("PRESSURE");
   command
       .add_option("--end", words.end,
                   "What the pipe ends in: open, 'tap 1/2in', float (a trough's valve) or tank (open)")

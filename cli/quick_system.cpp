@@ -27,6 +27,9 @@ class Maker {
     site();
     course_ = quick_course(words_, reader_);
     pipe_ = quick_pipe(words_.pipe, made_.findings);
+    if (!words_.rating.empty())
+      pipe_.rating =
+          runnel::Pressure::from_si(reader_.positive("--rating", words_.rating, units::Dimension::pressure));
     read_end();
     read_stations();
     if (!reader_.sound()) return std::move(made_);
@@ -46,8 +49,9 @@ class Maker {
  private:
   bool feet() const {
     const std::string& text = words_.legs.empty() ? words_.drop : words_.legs.front();
-    return text.find("ft") != std::string::npos || text.find('\'') != std::string::npos ||
-           text.find("in") != std::string::npos;
+    const auto says = [&](const char* unit) { return text.find(unit) != std::string::npos; };
+    return says("ft") || says("feet") || says("foot") || says("'") || says("in") || says("yard") ||
+           says("yd");
   }
 
   void site() {

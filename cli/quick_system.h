@@ -11,7 +11,7 @@ namespace cli {
 
 /// As typed; empty: not given.
 struct QuickWords {
-  std::string drop, length, pipe, yield, need, water, altitude, friction, end, cover;
+  std::string drop, length, pipe, rating, yield, need, water, altitude, friction, end, cover;
   std::vector<std::string> points, legs, air_valves, hydrants;
   bool sealed = false;
 };

@@ -31,8 +31,9 @@ constexpr auto slope = Dimension::slope;
 constexpr Refused refusals[] = {
     // no unit
     {length, "200", 0, 3, "`200` has no unit, and a length is wanted", "`200 ft` or `200 m`"},
-    {length, " 1-1/2 ", 1, 5, "`1-1/2` has no unit", "`1-1/2 ft` or `1-1/2 m`"},
+    {length, " 1-1/2 ", 1, 5, "`1-1/2` has no unit", "`1-1/2 in`, if inches are meant"},
     {length, "0", 0, 1, "`0` has no unit", "`0 ft`"},
+    {duration, "150", 0, 3, "`150` has no unit", "`150 s`, `150 min`, `150 h` or `150 days`"},
     {flow, "1.9", 0, 3, "`1.9` has no unit, and a flow is wanted", "`1.9 gal/min` or `1.9 L/s`"},
     {Dimension::temperature, "48", 0, 2, "has no unit", "`48 degF` or `48 degC`"},
     // wrong dimension: both are named

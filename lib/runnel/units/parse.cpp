@@ -96,8 +96,16 @@ Parsed Reader::read_bare(const NumberText& number, int start) const {
   if (accepts_bare(wanted_)) return finite(number.signed_plain());
   const std::string_view written = between(start, number.end);
   const Expected& e = expected(wanted_);
-  return fail(fmt::format("`{}` has no unit, and {} is wanted", written, e.what),
-              fmt::format("say which: `{0} {1}` or `{0} {2}`", written, e.us, e.si), start, number.end);
+  const std::string without = fmt::format("`{}` has no unit, and {} is wanted", written, e.what);
+  // A bucket is timed in seconds and a tank in days: two examples would mislead the one or the other.
+  if (wanted_ == Dimension::duration)
+    return fail(without, fmt::format("say which: `{0} s`, `{0} min`, `{0} h` or `{0} days`", written), start,
+                number.end);
+  // Nobody writes a fraction of a foot or of a metre.
+  if (wanted_ == Dimension::length && written.find('/') != std::string_view::npos)
+    return fail(without, fmt::format("write `{} in`, if inches are meant", written), start, number.end);
+  return fail(without, fmt::format("say which: `{0} {1}` or `{0} {2}`", written, e.us, e.si), start,
+              number.end);
 }
 
 /// `1:50` and `1 in 50`.
