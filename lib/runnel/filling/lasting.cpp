@@ -3,6 +3,7 @@
 #include <algorithm>
 #include <limits>
 
+#include "runnel/filling/draws.h"
 #include "runnel/filling/tank_curve.h"
 #include "runnel/network/change.h"
 
@@ -17,10 +18,15 @@ constexpr double nothing_m3s = 1e-9, nothing_share = 1e-6;
 
 struct Exchange {
   double in_m3s = 0.0, out_m3s = 0.0;
+  double drawn_m3s = 0.0;                                    ///< at the tank itself, over a whole day
   double mouth_m = std::numeric_limits<double>::infinity();  ///< lowest that water leaves by
 
-  bool gives() const { return out_m3s - in_m3s > std::max(nothing_m3s, nothing_share * out_m3s); }
+  double falls_m3s() const { return out_m3s + drawn_m3s - in_m3s; }
+  bool gives() const { return falls_m3s() > std::max(nothing_m3s, nothing_share * (out_m3s + drawn_m3s)); }
 };
+
+/// At the tank itself, over a whole day.
+double drawn_m3s(const Tank& tank) { return DrawSchedule(tank.draws, 0.0).day_volume_m3() / day_s; }
 
 Exchange exchange_of(const System& system, const steady::State& state, int place) {
   Exchange x;
@@ -38,6 +44,8 @@ Exchange exchange_of(const System& system, const steady::State& state, int place
     const Length mouth = leaves ? line.start_elevation() : std::max(line.end_elevation(), tank.inlet);
     x.mouth_m = std::min(x.mouth_m, std::max(mouth, tank.floor).metres());
   }
+  x.drawn_m3s = drawn_m3s(tank);
+  if (x.drawn_m3s > 0.0) x.mouth_m = std::min(x.mouth_m, tank.floor.metres());
   return x;
 }
 
@@ -59,6 +67,7 @@ struct Holding {
       return;
     drawn->in_m3s = x.in_m3s;
     drawn->out_m3s = x.out_m3s;
+    drawn->drawn_m3s = x.drawn_m3s;
     was_shut = float_shut;
   }
 
@@ -107,7 +116,7 @@ class Follower {
       if (h.tank->held) continue;
       const Exchange x = exchange_of(now, state, *now.find_place(h.tank->name));
       if (!x.gives()) continue;
-      falls_m3s[i] = x.out_m3s - x.in_m3s;
+      falls_m3s[i] = x.falls_m3s();
       const bool opens = seen->float_shut && h.tank->float_valve->opens_at.metres() > x.mouth_m;
       const double least_m3 = h.up_to(opens ? h.tank->float_valve->opens_at.metres() : x.mouth_m);
       h.note(x, seen->float_shut);
@@ -143,6 +152,69 @@ class Follower {
   double clock_s_ = 0.0;
 };
 
+/// Whether water on its way to a tank comes through another one.
+bool feeds(const System& system, int store, int tank) {
+  std::vector<int> open{tank};
+  std::vector<char> seen(static_cast<std::size_t>(system.places()), 0);
+  while (!open.empty()) {
+    const int place = open.back();
+    open.pop_back();
+    for (const int l : system.lines_at(place)) {
+      const network::Line& line = system.lines()[static_cast<std::size_t>(l)];
+      if (line.to != place || seen[static_cast<std::size_t>(line.from)]) continue;
+      if (line.from == store) return true;
+      seen[static_cast<std::size_t>(line.from)] = 1;
+      if (!system.tank(line.from)) open.push_back(line.from);
+    }
+  }
+  return false;
+}
+
+/// What the model asks for at taps and joints that a store feeds.
+double asked_below_m3s(const System& system, int store) {
+  double sum_m3s = 0.0;
+  for (const network::Ask& ask : system.asks()) {
+    const auto place = system.find_place(ask.at);
+    if (ask.kind != network::AskKind::flow || !place || system.tank(*place) || system.box(*place)) continue;
+    const int pipe_at =
+        system.kind(*place) == network::PlaceKind::outlet && system.hangs_on(system.place(*place).index) >= 0
+            ? system.hangs_on(system.place(*place).index)
+            : *place;
+    if (feeds(system, store, pipe_at)) sum_m3s += ask.flow.si();
+  }
+  return sum_m3s;
+}
+
+/// Marks the stores that in the long run cannot cover what is drawn from them and asked for below them:
+/// troughs with a float valve fill, shut and then take only what is drawn from them; a tap that runs for a
+/// while counts with what is asked of it, not with what it could take.
+void judge_long_run(const System& system, const steady::State& state, std::vector<DrawnStore>& stores) {
+  System full = system;
+  std::vector<int> shut;
+  for (std::size_t t = 0; t < system.tanks().size(); ++t) {
+    const Tank& tank = system.tanks()[t];
+    const int place = system.tank_place(static_cast<int>(t));
+    const Exchange x = exchange_of(system, state, place);
+    const bool drawn_down =
+        std::any_of(stores.begin(), stores.end(), [&](const DrawnStore& s) { return s.tank == tank.name; });
+    if (!tank.float_valve || drawn_down || x.gives()) continue;
+    full = network::with_level(full, tank.name, tank.float_valve->shuts_at);
+    shut.push_back(static_cast<int>(t));
+  }
+  const steady::State then = shut.empty() ? state : steady::solve(full);
+  if (then.outcome != steady::Outcome::settled) return;
+  for (DrawnStore& store : stores) {
+    const int place = *system.find_place(store.tank);
+    double wanted_m3s = store.drawn_m3s + asked_below_m3s(system, place);
+    for (const int t : shut)
+      if (feeds(system, place, system.tank_place(t)))
+        wanted_m3s += drawn_m3s(system.tanks()[static_cast<std::size_t>(t)]);
+    const double comes_m3s = exchange_of(full, then, place).in_m3s;
+    store.short_of_draws =
+        store.drawn_m3s > 0.0 && wanted_m3s - comes_m3s > std::max(nothing_m3s, nothing_share * wanted_m3s);
+  }
+}
+
 }  // namespace
 
 const DrawnStore* Lasting::store(const std::string& tank) const {
@@ -152,7 +224,9 @@ const DrawnStore* Lasting::store(const std::string& tank) const {
 }
 
 std::optional<Lasting> follow_stores(const System& system, const steady::State& state) {
-  return Follower(system).run(state);
+  std::optional<Lasting> lasting = Follower(system).run(state);
+  if (lasting) judge_long_run(system, state, lasting->stores);
+  return lasting;
 }
 
 }  // namespace runnel::filling

@@ -14,6 +14,9 @@ namespace runnel::filling {
 struct DrawnStore {
   std::string tank;
   double in_m3s = 0.0, out_m3s = 0.0;  ///< through its lines, when it begins to give more than it gets
+  double drawn_m3s = 0.0;              ///< at the tank itself, over a whole day
+  bool short_of_draws = false;  ///< what is drawn there and what is asked for below it cannot be had for long:
+                                ///< more than comes in once the tanks that it fills have shut
   double store_m3 = 0.0;               ///< above the lowest mouth it gives through, up to its level
   double holds_out_s = 0.0;  ///< from the start, every level kept at what it is until a tank is empty
   double gets_m3s = 0.0;     ///< in the lasting state: what runs in, and on
@@ -32,8 +35,8 @@ struct Lasting {
 
 /// Follows a settled state of a system until no tank gives more than it gets. None if none does: then the
 /// state lasts. Flows are those of the present levels from one emptying to the next, so the times are on the
-/// short side: as a level falls the flow out of it falls too. What is drawn from tanks by the hour is not
-/// counted here; `fill` follows that.
+/// short side: as a level falls the flow out of it falls too. What is drawn at a tank counts by its mean over
+/// the day until the tank is empty, and takes nothing from what runs on after that; `fill` follows its hours.
 ///
 /// A tank drawn down lowers every head, and no lower head makes another tank give less: so tanks are emptied
 /// one after another and none ever comes back. A float valve that is shut opens on the way.

@@ -75,21 +75,27 @@ void say_what_is_left(Sentence& s, const steady::State& state, const Lasting& la
 }
 
 Finding gives_out(const steady::State& state, const Lasting& lasting, const DrawnStore& store) {
-  Draft d(tank_gives_out_rule, Severity::warning);
+  // The draws of the model are needs, and a tank that runs empty leaves them without water.
+  const bool draws = store.short_of_draws;
+  Draft d = draws ? Draft("tank-runs-empty", Severity::error) : Draft(tank_gives_out_rule, Severity::warning);
   d.at_place(store.tank);
-  d.against({Kind::flow, store.in_m3s}, {Kind::flow, store.out_m3s});
-  d.message.name(store.tank).say(" gives ").figure(Kind::flow, store.out_m3s);
+  d.against({Kind::flow, store.in_m3s}, {Kind::flow, store.out_m3s + store.drawn_m3s});
+  d.message.name(store.tank).say(" gives ").figure(Kind::flow, store.out_m3s + store.drawn_m3s);
+  if (draws) d.message.say(", of it ").figure(Kind::flow, store.drawn_m3s).say(" drawn at it over the day,");
   if (store.in_m3s > no_flow_m3s)
     d.message.say(" and gets ").figure(Kind::flow, store.in_m3s);
   else
     d.message.say(" and gets nothing");
-  d.message.say(": the ").figure(Kind::volume, store.store_m3).say(" above its mouth last ");
+  d.message.say(": the ").figure(Kind::volume, store.store_m3);
+  d.message.say(draws ? " in it last " : " above its mouth last ");
   d.message.figure(Kind::duration, store.holds_out_s).say(" at this rate.");
   if (!lasting.fed) d.message.say(" No spring fills it, so it is taken as a store.");
   if (&store == &lasting.stores.back() && settled(lasting)) say_what_is_left(d.message, state, lasting);
-  d.advice.say(
-      "Take it as water for so long, not as a source. `runnel fill` follows the hours, with what is drawn by "
-      "the day.");
+  d.advice.say(draws ? "Bring more to it, draw less, or see that less runs on from it. `runnel fill` follows "
+                       "the hours."
+                     : "Take it as water for so long, not as a source. `runnel fill` follows the hours, with "
+                       "what is drawn by the day.");
+  if (draws) d.source("computed: the draws of the model against what runs in and what is stored");
   return d.done();
 }
 
@@ -190,10 +196,10 @@ Sentence not_for_long(const FlowVerdict& verdict) {
   return s.say(".");
 }
 
-Sentence lasts_how_long(const FlowVerdict& verdict) {
+Sentence lasts_how_long(const FlowVerdict& verdict, const Sentence& opening) {
   Sentence s;
   if (!verdict.lasting) return s;
-  s.say(" But ");
+  s.append(opening);
   say_how_long(s, *verdict.lasting);
   return s.say(".");
 }

@@ -16,7 +16,7 @@ void store_findings(const steady::State& state, const FlowVerdict& verdict, std:
 /// The one sentence where all that is asked comes at first but not in the end; empty otherwise.
 Sentence not_for_long(const FlowVerdict& verdict);
 
-/// "But barn tank lasts {0} at this rate"; empty where the state lasts.
-Sentence lasts_how_long(const FlowVerdict& verdict);
+/// The opening (" But ") and "barn tank lasts {0} at this rate"; empty where the state lasts.
+Sentence lasts_how_long(const FlowVerdict& verdict, const Sentence& opening);
 
 }  // namespace runnel::verdict
