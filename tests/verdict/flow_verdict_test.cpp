@@ -262,7 +262,7 @@ TEST_CASE("places that get nothing") {
   joint.draw_given_m3s = 0.4e-3;
   s.state.joints.push_back(joint);
   CHECK(found(judge_flow(s.system, s.state), "draw-not-met")->severity == Severity::error);
-  s.state.findings.push_back(*found(judge_flow(s.system, s.state), "draw-not-met"));
+
   const FlowVerdict v = judge_flow(s.system, s.state);
   CHECK(std::count_if(v.findings.begin(), v.findings.end(),
                       [](auto& f) { return f.code == "draw-not-met"; }) == 1);

@@ -116,7 +116,6 @@ struct State {
   std::vector<PlaceState> boxes, tanks, outlets, joints;
   std::vector<LineState> lines;
   Proof proof;
-  std::vector<Finding> findings;  ///< what the solver itself noticed: draws not met, split undetermined
 
   const PlaceState* place(const std::string& name) const;
   const LineState* line(const std::string& name) const;

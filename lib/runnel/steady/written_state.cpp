@@ -37,7 +37,6 @@ class Answer {
     for (std::size_t t = 0; t < system_.tanks().size(); ++t) write_tank(t);
     for (std::size_t o = 0; o < system_.outlets().size(); ++o) write_outlet(o);
     for (std::size_t j = 0; j < system_.joints().size(); ++j) write_joint(j);
-    note_splits();
     return std::move(state_);
   }
 
@@ -195,45 +194,7 @@ class Answer {
     place.draw_given_m3s = hold == Hold::draw_none    ? 0.0
                            : hold == Hold::draw_short ? clean(solved_.surplus_m3s[at(node)])
                                                       : joint.draw.si();
-    if (place.draw_given_m3s < place.draw_asked_m3s) {
-      Finding finding;
-      finding.code = "draw-not-met";
-      finding.message = "{0} is asked for at " + joint.name + " but only {1} comes there";
-      finding.figures = {{Kind::flow, place.draw_asked_m3s}, {Kind::flow, place.draw_given_m3s}};
-      finding.advice = "ask for less, or lay larger pipe up to there";
-      finding.source = "continuity and energy: no pipe gives more than its head drives";
-      finding.figure = finding.figures[1];
-      finding.limit = finding.figures[0];
-      finding.where.place = joint.name;
-      state_.findings.push_back(std::move(finding));
-    }
     state_.joints.push_back(std::move(place));
-  }
-
-  /// A joint at atmospheric pressure that feeds several lines: a few centimetres decide how it divides.
-  void note_splits() {
-    for (std::size_t j = 0; j < system_.joints().size(); ++j) {
-      const auto& joint = system_.joints()[j];
-      int unfilled = 0, leaving = 0;
-      const int here = system_.joint_place(static_cast<int>(j));
-      for (const int l : system_.lines_at(here)) {
-        const LineState& run = state_.lines[at(l)];
-        if (line(l).from != here || !(run.flow_m3s > 0.0)) continue;
-        ++leaving;
-        unfilled += run.reaches.front().state != ReachState::full;
-      }
-      if (unfilled < 1 || leaving < 2) continue;
-      Finding finding;
-      finding.code = "split-undetermined";
-      finding.severity = Severity::warning;
-      finding.message = joint.name +
-                        " stands on a crest and does not run full: how the water divides there is "
-                        "decided by a few centimetres of pipe, not by this computation";
-      finding.advice = "put a small box with a weir for each line there, or move the tee below the crest";
-      finding.source = "common practice, no source";
-      finding.where.place = joint.name;
-      state_.findings.push_back(std::move(finding));
-    }
   }
 
   const System& system_;

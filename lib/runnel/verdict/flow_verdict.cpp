@@ -22,15 +22,6 @@ constexpr Code air_not_judged_rule{
     "Split the model, or ask about the part that worries you.",
     ""};
 
-constexpr Code split_undetermined_rule{
-    "split-undetermined",
-    "how the water parts at a high tee cannot be told",
-    "A tee lies on a high point where the water runs at the air's pressure: which way it turns there is "
-    "not settled by heads.",
-    "One branch may take it all.",
-    "Move the tee off the high point, or put a valve on each branch.",
-    "physics: at atmospheric pressure the split is left open"};
-
 constexpr Code no_answer_rule{
     "no-answer",
     "the calculation did not settle",
@@ -60,6 +51,7 @@ constexpr Rule rules[] = {asks_not_met,
                           lines_that_do_not_run,
                           draws_not_met,
                           dry_outlets,
+                          undetermined_splits,
                           pressure_against_rating,
                           reducing_valves_fail_open,
                           pressure_below_air,
@@ -200,7 +192,6 @@ FlowVerdict judge_flow(const network::System& system, const steady::State& state
   else
     judge_nothing(state, verdict);
   verdict.findings.insert(verdict.findings.end(), aside.findings.begin(), aside.findings.end());
-  verdict.findings.insert(verdict.findings.end(), state.findings.begin(), state.findings.end());
   drop_cut_off(aside.cut_off, verdict.findings);
   std::stable_sort(verdict.findings.begin(), verdict.findings.end(),
                    [](const Finding& a, const Finding& b) { return rank(a.severity) < rank(b.severity); });
@@ -210,8 +201,6 @@ FlowVerdict judge_flow(const network::System& system, const steady::State& state
   return verdict;
 }
 
-std::vector<Code> flow_codes() {
-  return {air_not_judged_rule, split_undetermined_rule, no_answer_rule, check_failed_rule};
-}
+std::vector<Code> flow_codes() { return {air_not_judged_rule, no_answer_rule, check_failed_rule}; }
 
 }  // namespace runnel::verdict

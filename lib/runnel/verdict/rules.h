@@ -41,6 +41,7 @@ void asks_not_met(const Case& c, Findings& out);
 void asks_not_judged(const Case& c, Findings& out);
 void draws_not_met(const Case& c, Findings& out);
 void dry_outlets(const Case& c, Findings& out);
+void undetermined_splits(const Case& c, Findings& out);
 void lines_that_do_not_run(const Case& c, Findings& out);
 // friction_rules.cpp
 void thin_margins(const Case& c, Findings& out);

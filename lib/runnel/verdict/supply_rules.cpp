@@ -53,11 +53,14 @@ constexpr Code check_valve_shut_rule{
     "Nothing, if it is meant so. Else see why the far side stands higher.",
     "physics: a check valve passes water one way only"};
 
-bool already_said(const Case& c, const std::string& code, const std::string& place) {
-  for (const Finding& f : c.state.findings)
-    if (f.code == code && f.where.place == place) return true;
-  return false;
-}
+constexpr Code split_undetermined_rule{
+    "split-undetermined",
+    "how the water parts at a high tee cannot be told",
+    "A tee lies on a high point where the water runs at the air's pressure: which way it turns there is "
+    "not settled by heads.",
+    "One branch may take it all.",
+    "Move the tee off the high point, or put a valve on each branch.",
+    "physics: at atmospheric pressure the split is left open"};
 
 bool spills(const Case& c) {
   return std::any_of(c.state.boxes.begin(), c.state.boxes.end(),
@@ -81,6 +84,30 @@ Finding blocked_line(const steady::LineState& line) {
   d.advice.say("Dig the line down there, go round it, or see that the water before it stands higher.");
   d.source("physics: where air can get in, water does not run over a point higher than its source");
   return d.done();
+}
+
+bool some_spring(const Case& c) {
+  return std::any_of(c.system.boxes().begin(), c.system.boxes().end(),
+                     [](const network::Box& box) { return box.yield.si() > 0.0; });
+}
+
+/// Where no trial gained anything: what an owner can do, by what the state shows; nothing where another
+/// finding says why no water comes at all.
+Sentence what_helps(const Case& c, const AskResult& result) {
+  const bool flow = result.ask.kind == network::AskKind::flow;
+  Sentence s;
+  if (result.ask.kind == network::AskKind::full_within)
+    return s.say("Bring more to ").name(result.ask.at).say(": more spring, a larger pipe, or fewer draws.");
+  if (!some_spring(c) && c.system.tanks().empty())
+    return s.say("Say what the spring gives: `yield` or `bucket_tests` of its box.");
+  if (result.got && result.got->si <= 0.0) return s;
+  if (!flow)
+    return s.say("Draw less at and above ")
+        .name(result.ask.at)
+        .say(", lay larger pipe up to it, or set its source higher.");
+  return s.say(spills(c)
+                   ? "The pipe is what limits: a larger one, a shorter way, or a high point dug down helps."
+                   : "The spring is what limits: only more spring or storage helps, not a larger pipe.");
 }
 
 }  // namespace
@@ -121,19 +148,13 @@ void asks_not_met(const Case& c, Findings& out) {
   for (const AskResult& result : c.asks) {
     if (!result.judged || result.met || result.held_by_air() || result.met_until_s || result.met_only_primed)
       continue;  // store_rules.cpp says the last
-    const bool flow = result.ask.kind == network::AskKind::flow;
     Draft d = ask_not_met(result);
     d.message.say(".");
     if (result.got) d.against(*result.got, result.asked);
     if (result.reason && !act_on(*result.reason).empty())
       d.advice.append(act_on(*result.reason));
     else
-      d.advice.say(
-          result.got && result.got->si <= 0.0 ? "The findings below say why no water comes."
-          : !flow                             ? "Less flow, a larger pipe, or a higher source."
-          : spills(c)
-              ? "The pipe is what limits: a larger one, a shorter way, or a high point dug down helps."
-              : "The spring is what limits: only more spring or storage helps, not a larger pipe.");
+      d.advice.append(what_helps(c, result));
     d.source("the model's own asks");
     out.push_back(d.done());
   }
@@ -156,7 +177,7 @@ void asks_not_judged(const Case& c, Findings& out) {
 void draws_not_met(const Case& c, Findings& out) {
   for (const steady::PlaceState& joint : c.state.joints) {
     const double missing = joint.draw_asked_m3s - joint.draw_given_m3s;
-    if (!(missing > 1e-6 * joint.draw_asked_m3s) || already_said(c, "draw-not-met", joint.name)) continue;
+    if (!(missing > 1e-6 * joint.draw_asked_m3s)) continue;
     Draft d(draw_not_met_rule, Severity::error);
     d.at_place(joint.name);
     d.against({Kind::flow, joint.draw_given_m3s}, {Kind::flow, joint.draw_asked_m3s});
@@ -173,13 +194,37 @@ void draws_not_met(const Case& c, Findings& out) {
 void dry_outlets(const Case& c, Findings& out) {
   for (const steady::PlaceState& outlet : c.state.outlets) {
     const network::Outlet* drawn = c.system.outlet(outlet.name);
-    if (!outlet.dry || !drawn || drawn->shut || already_said(c, "outlet-dry", outlet.name)) continue;
+    if (!outlet.dry || !drawn || drawn->shut) continue;
     Draft d(outlet_dry_rule, Severity::warning);
     d.at_place(outlet.name);
     d.message.say("No water comes out at ").name(outlet.name).say(", which stands open.");
     d.advice.say(
         "It stands above the grade line there, or nothing reaches it: lower it, shut taps below it, or"
         " enlarge the pipe they share.");
+    out.push_back(d.done());
+  }
+}
+
+// At the air's pressure a few centimetres of pipe decide how much goes which way.
+void undetermined_splits(const Case& c, Findings& out) {
+  for (std::size_t j = 0; j < c.system.joints().size(); ++j) {
+    const int here = c.system.joint_place(static_cast<int>(j));
+    int unfilled = 0, leaving = 0;
+    for (const int l : c.system.lines_at(here)) {
+      const steady::LineState& run = c.state.lines[static_cast<std::size_t>(l)];
+      if (c.system.lines()[static_cast<std::size_t>(l)].from != here || !(run.flow_m3s > 0.0)) continue;
+      ++leaving;
+      unfilled += !run.reaches.empty() && run.reaches.front().state != steady::ReachState::full;
+    }
+    if (unfilled < 1 || leaving < 2) continue;
+    Draft d(split_undetermined_rule, Severity::warning);
+    d.at_place(c.system.joints()[j].name);
+    d.message.name(c.system.joints()[j].name)
+        .say(
+            " stands on a high point and does not run full: a few centimetres of pipe decide how the water "
+            "divides there, which no calculation can tell.");
+    d.advice.say("Put a small box with a weir for each line there, or move the tee below the high point.");
+    d.source("common practice, no source");
     out.push_back(d.done());
   }
 }
@@ -198,7 +243,8 @@ void lines_that_do_not_run(const Case& c, Findings& out) {
 }
 
 std::vector<Code> supply_codes() {
-  return {ask_not_met_rule, ask_not_judged_rule, draw_not_met_rule, outlet_dry_rule, check_valve_shut_rule};
+  return {ask_not_met_rule, ask_not_judged_rule,   draw_not_met_rule,
+          outlet_dry_rule,  check_valve_shut_rule, split_undetermined_rule};
 }
 
 }  // namespace runnel::verdict
