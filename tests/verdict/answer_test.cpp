@@ -97,13 +97,16 @@ TEST_CASE("a pipe without a rating leaves open whether it holds") {
   CHECK_THAT(said(a), Catch::Contains("As far as it is judged: 1.00 L/s reach trough"));
 }
 
-TEST_CASE("claims that nobody judged leave the answer open") {
+TEST_CASE("claims are named and change nothing of what is delivered") {
   network::Model m = spring_line();
   network::Claim claim;
   claim.at = "trough";
   claim.flow = Flow::litres_per_second(1.0);
   m.claims = {claim};
-  CHECK(answer(m).ruling() == Ruling::cannot_be_said);
+  const verdict::Answer a = answer(m);
+  CHECK(a.ruling() == Ruling::holds);
+  CHECK(std::any_of(a.leading().verdict.findings.begin(), a.leading().verdict.findings.end(),
+                    [](const runnel::Finding& f) { return f.code == "claims-not-judged"; }));
 }
 
 TEST_CASE("a line of which only the length is known holds only if it has no high point") {

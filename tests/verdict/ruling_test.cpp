@@ -29,8 +29,7 @@ TEST_CASE("every error fails, and notes leave all as it is") {
 }
 
 TEST_CASE("what is not judged leaves the answer open") {
-  for (const char* code :
-       {"ask-not-judged", "rating-unknown", "air-not-judged", "claims-not-judged", "air-start-doubtful"})
+  for (const char* code : {"ask-not-judged", "rating-unknown", "air-not-judged", "air-start-doubtful"})
     CHECK(bearing(finding(code, Severity::warning)) == Ruling::cannot_be_said);
   CHECK(bearing(finding("velocity-high", Severity::warning)) == Ruling::holds);
 }

@@ -46,7 +46,7 @@ std::string told_once(const std::vector<const Finding*>& kind, const TextOptions
 
 /// Items as they fit; how many do not is said with them.
 std::string fitted(const std::vector<std::string>& items, int most_lines, const std::string& title,
-                   const std::string& things, const TextOptions& options) {
+                   const std::string& one, const std::string& many, const TextOptions& options) {
   std::string out = heading(title, options);
   std::size_t shown_items = 0;
   for (const std::string& item : items) {
@@ -55,9 +55,10 @@ std::string fitted(const std::vector<std::string>& items, int most_lines, const 
     out += item;
     ++shown_items;
   }
-  if (shown_items < items.size())
-    out += paragraph(std::to_string(items.size() - shown_items) + (shown_items > 0 ? " more" : "") + things,
-                     2, 2, options.width);
+  const std::size_t left = items.size() - shown_items;
+  if (left > 0)
+    out += paragraph(std::to_string(left) + (shown_items > 0 ? " more " : " ") + (left == 1 ? one : many), 2,
+                     2, options.width);
   return out;
 }
 
@@ -72,7 +73,8 @@ std::string acts_text(const FlowAnswer& answer, int most_lines, const TextOption
   for (const verdict::Sentence& act : acts)
     items.push_back(
         paragraph(std::to_string(items.size() + 1) + ". " + said(act, options), 2, 5, options.width));
-  return fitted(items, most_lines, "Do this", " things to do; -v shows them.", options);
+  return fitted(items, most_lines, "Do this", "thing to do; -v shows it.", "things to do; -v shows them.",
+                options);
 }
 
 namespace {
@@ -100,7 +102,8 @@ std::string watch_text(const FlowAnswer& answer, int most_lines, const TextOptio
   std::vector<std::string> items;
   for (const std::string& code : codes)
     items.push_back(paragraph("- " + told_once(kinds[code], options), 2, 4, options.width));
-  return fitted(items, most_lines, "Watch", " things to watch; -v tells them.", options);
+  return fitted(items, most_lines, "Watch", "thing to watch; -v tells it.", "things to watch; -v tells them.",
+                options);
 }
 
 }  // namespace runnel::report

@@ -100,6 +100,10 @@ std::string_view word(verdict::Ruling ruling) {
 
 std::string_view word(verdict::Bound bound) {
   switch (bound) {
+    case verdict::Bound::shut_tap:
+      return "shut tap";
+    case verdict::Bound::other_taps:
+      return "other taps";
     case verdict::Bound::shut_valve:
       return "shut valve";
     case verdict::Bound::spring:

@@ -6,6 +6,7 @@
 #include "runnel/steady/state.h"
 #include "runnel/verdict/codes.h"
 #include "runnel/verdict/cut_off.h"
+#include "runnel/verdict/store_rules.h"
 
 namespace runnel::verdict {
 namespace {
@@ -18,6 +19,15 @@ constexpr Code float_taken_open_rule{
     "At the level as written nothing runs in, and the answer would say nothing about the line.",
     "Nothing, if that is what is meant. Write a lower `level` to see the line filling an empty tank.",
     ""};
+
+constexpr Code taps_never_open_rule{
+    "taps-never-open",
+    "taps that no setting opens",
+    "A tap is drawn shut, and no setting opens it. The needs are met without it; with it open as well some "
+    "need is not.",
+    "A tap that is there will be opened. Then the lower one takes the water and the higher one runs dry.",
+    "Add a setting that opens the taps which may run together, or throttle the lower ones.",
+    "computed: the system with those taps open"};
 
 using network::Model;
 
@@ -67,6 +77,17 @@ std::vector<std::string> opened_elsewhere(const Model& drawn) {
   return cut;
 }
 
+/// Those of them that a setting leaves shut are not due under it either: their turn is another setting's.
+std::vector<std::string> not_due(const Model& drawn, const Model& run,
+                                 const std::vector<std::string>& turns) {
+  std::vector<std::string> cut = cut_off(drawn, run);
+  for (const std::string& place : turns) {
+    const network::Outlet* outlet = run.outlet(place);
+    if (outlet && outlet->shut && std::find(cut.begin(), cut.end(), place) == cut.end()) cut.push_back(place);
+  }
+  return cut;
+}
+
 Checked<Run> judge_run(const Model& model, const std::string& setting, Aside aside) {
   auto drawn = network::resolve(model);
   if (!drawn) return {std::nullopt, std::move(drawn.findings)};
@@ -86,8 +107,73 @@ Checked<Run> judge_setting(const Model& model, const std::string& setting, bool 
   auto run = network::under_setting(model, setting);
   if (!run) return {std::nullopt, std::move(run.findings)};
   Aside aside{.findings = remarks};
-  if (!alone) aside.cut_off = setting == as_drawn ? opened_elsewhere(model) : cut_off(model, *run.value);
+  if (!alone) {
+    const std::vector<std::string> turns = opened_elsewhere(model);
+    aside.cut_off = setting == as_drawn ? turns : not_due(model, *run.value, turns);
+  }
   return judge_run(*run.value, setting, std::move(aside));
+}
+
+/// Taps that stand shut under every setting.
+std::vector<std::string> never_open(const Answer& answer) {
+  std::vector<std::string> shut;
+  for (const network::Outlet& outlet : answer.runs.front().system.outlets()) {
+    const bool always = std::all_of(answer.runs.begin(), answer.runs.end(), [&](const Run& run) {
+      const network::Outlet* there = run.system.outlet(outlet.name);
+      return there && there->shut;
+    });
+    if (always) shut.push_back(outlet.name);
+  }
+  return shut;
+}
+
+Finding opened_too(const std::vector<std::string>& taps, const std::string& tap, const AskResult& then) {
+  Draft d(taps_never_open_rule, Severity::warning);
+  d.at_place(tap);
+  if (then.got) d.against(*then.got, then.asked);
+  d.message.name(tap).say(" is drawn shut and no setting opens it. ");
+  d.message.say(taps.size() == 1 ? "With it open " : "With all such taps open ").name(then.ask.at);
+  if (then.got && then.got->si > 0.0)
+    d.message.say(then.ask.kind == network::AskKind::flow ? " gets " : " has ").figure(*then.got);
+  else
+    d.message.say(" gets no water");
+  d.message.say(" where ").figure(then.asked).say(" is asked.");
+  d.advice.say("Add a setting that opens the taps which may run together, or throttle the lower ones.");
+  return d.done();
+}
+
+/// What becomes of the needs met as drawn when the taps that no setting opens are opened as well: a warning
+/// for each of the taps where some need is met no more.
+std::vector<Finding> with_all_open(const Model& model, const Answer& answer) {
+  const std::vector<std::string> taps = never_open(answer);
+  const Run& drawn = answer.runs.front();
+  if (taps.empty() || taps.size() == model.outlets.size()) return {};
+  Model opened = model;
+  for (network::Outlet& outlet : opened.outlets)
+    if (std::find(taps.begin(), taps.end(), outlet.name) != taps.end()) outlet.shut = false;
+  std::vector<Finding> unheard;
+  const auto system = network::resolve(with_floats_open(std::move(opened), unheard));
+  if (!system) return {};
+  const steady::State state = steady::solve(*system.value);
+  if (state.outcome != steady::Outcome::settled || !state.proof.consistent) return {};
+  const std::vector<AskResult> then = judge_asks(*system.value, state);
+  std::vector<Finding> found;
+  for (std::size_t i = 0; i < then.size() && found.empty(); ++i)
+    if (drawn.verdict.asks[i].met && then[i].judged && !then[i].met)
+      for (const std::string& tap : taps) found.push_back(opened_too(taps, tap, then[i]));
+  return found;
+}
+
+bool asked(const Run& run) {
+  return std::any_of(run.verdict.asks.begin(), run.verdict.asks.end(),
+                     [](const AskResult& r) { return r.judged; });
+}
+
+/// The first other way of running it that does not last, of an answer that holds.
+const Run* not_for_ever(const Answer& answer) {
+  for (const Run& run : answer.runs)
+    if (&run != &answer.leading() && run.verdict.lasting) return &run;
+  return nullptr;
 }
 
 /// Names of the settings whose answer is no better than `ruling`, but for the one that leads.
@@ -98,13 +184,38 @@ std::vector<const Run*> others_no_better(const Answer& answer, Ruling ruling) {
   return all;
 }
 
+/// Findings that concern the whole are told with the run as drawn, which they may change the answer of.
+void hold_to(std::vector<Finding> findings, Run& run) {
+  if (findings.empty() || !has_figures(run.verdict.ruling)) return;
+  auto& all = run.verdict.findings;
+  const auto first_note =
+      std::find_if(all.begin(), all.end(), [](const Finding& f) { return f.severity == Severity::note; });
+  all.insert(first_note, findings.begin(), findings.end());
+  run.verdict.ruling = ruling_of(all);
+  run.verdict.sentence = flow_sentence(run.system, run.state, run.verdict);
+}
+
 Sentence whole_sentence(const Answer& answer) {
   const Run& leading = answer.leading();
   Sentence s;
   if (answer.runs.size() == 1) return leading.verdict.sentence;
+  if (answer.ruling() == Ruling::holds) {
+    s.append(leading.verdict.sentence);
+    if (leading.setting != as_drawn)
+      s.say(" That is under the setting \"").name(leading.setting).say("\"; nothing fails under the others.");
+    const bool all_asked = std::all_of(answer.runs.begin(), answer.runs.end(),
+                                       [](const Run& run) { return asked(run) || run.verdict.asks.empty(); });
+    if (leading.setting == as_drawn)
+      s.say(all_asked ? " So it does under every setting." : " Nothing fails under the other settings.");
+    if (const Run* run = not_for_ever(answer)) {
+      Sentence under;
+      under.say(" But under the setting \"").name(run->setting).say("\" ");
+      s.append(lasts_how_long(run->verdict, under));
+    }
+    return s;
+  }
   if (leading.setting != as_drawn) s.say("Under the setting \"").name(leading.setting).say("\": ");
   s.append(leading.verdict.sentence);
-  if (answer.ruling() == Ruling::holds) return s.say(" So it does under every setting.");
   const auto others = others_no_better(answer, answer.ruling());
   if (!others.empty())
     s.say(" It is no better under " + (others.size() == 1
@@ -127,15 +238,17 @@ Checked<Answer> answer_model(const Model& model, const AnswerOptions& options) {
     if (!run) return {std::nullopt, std::move(run.findings)};
     answer.value->runs.push_back(std::move(*run.value));
   }
-  const auto& runs = answer.value->runs;
+  auto& runs = answer.value->runs;
+  if (!options.setting) hold_to(with_all_open(model, *answer.value), runs.front());
   const auto worst = std::max_element(runs.begin(), runs.end(), [](const Run& a, const Run& b) {
-    return a.verdict.ruling < b.verdict.ruling;
+    if (a.verdict.ruling != b.verdict.ruling) return a.verdict.ruling < b.verdict.ruling;
+    return asked(a) < asked(b);  // one that is asked for something tells more
   });
   answer.value->leads = static_cast<std::size_t>(worst - runs.begin());
   answer.value->sentence = whole_sentence(*answer.value);
   return answer;
 }
 
-std::vector<Code> answer_codes() { return {float_taken_open_rule}; }
+std::vector<Code> answer_codes() { return {float_taken_open_rule, taps_never_open_rule}; }
 
 }  // namespace runnel::verdict

@@ -35,6 +35,12 @@ std::vector<Code> command_codes() {
       {"unknown-code", "no such word", "No finding, source, key, part, unit or term has that name.",
        "There is nothing to explain.",
        "`runnel explain` lists the findings, `runnel explain --terms` the words of the trade.", ""},
+      {"names-side-files", "a model that names other files cannot be written elsewhere",
+       "The model reads a survey or a price list from a file beside it, which is looked for in the folder of "
+       "the"
+       " model.",
+       "Written into another folder the new model would not find those files.",
+       "Write it beside the model, or put the values into the model itself.", ""},
       {"unknown-setting", "no such setting", "The command asked for a setting that the model does not name.",
        "Settings are named ways of running the system; `normal` is the system as drawn.",
        "Look under `settings:` in the model, or leave `--setting` out.", ""},

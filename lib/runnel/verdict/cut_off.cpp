@@ -18,12 +18,18 @@ bool passes(const Pipeline& line) {
 
 using Places = std::set<std::string>;
 
+/// Boxes with a spring. One that gives nothing under a setting has run dry, which shuts nothing off.
+Places springs(const Model& drawn) {
+  Places all;
+  for (const network::Box& box : drawn.boxes)
+    if (box.yield.si() > 0.0) all.insert(box.name);
+  return all;
+}
+
 /// Places that open pipe joins to a spring, or to a tank that a line leads away from. Lines lead both ways
 /// here: what lies too high is another matter. `but` is no source.
-Places reached(const Model& model, const std::string& but) {
-  Places seen;
-  for (const network::Box& box : model.boxes)
-    if (box.yield.si() > 0.0) seen.insert(box.name);
+Places reached(const Model& model, const Places& sources, const std::string& but) {
+  Places seen = sources;
   for (const Pipeline& line : model.pipelines)
     if (model.tank(line.from)) seen.insert(line.from);
   seen.erase(but);
@@ -59,12 +65,13 @@ std::set<std::string> due(const Model& model) {
 
 std::vector<std::string> cut_off(const Model& drawn, const Model& run) {
   std::vector<std::string> cut;
-  const Places before = reached(drawn, ""), now = reached(run, "");
+  const Places sources = springs(drawn), before = reached(drawn, sources, ""),
+               now = reached(run, sources, "");
   for (const std::string& place : due(run)) {
     // A tank is a source for others, not for itself.
     const bool tank = run.tank(place) != nullptr;
-    const bool was = (tank ? reached(drawn, place) : before).count(place) > 0;
-    const bool is = (tank ? reached(run, place) : now).count(place) > 0;
+    const bool was = (tank ? reached(drawn, sources, place) : before).count(place) > 0;
+    const bool is = (tank ? reached(run, sources, place) : now).count(place) > 0;
     if (was && !is) cut.push_back(place);
   }
   return cut;

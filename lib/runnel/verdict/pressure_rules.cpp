@@ -40,6 +40,17 @@ constexpr Code nothing_to_shut_rule{
     "Write every valve and tap that will be there; a cap put on later lets the water stand.",
     "physics: water stands only before something that is shut"};
 
+constexpr Code never_to_be_shut_rule{
+    "never-to-be-shut",
+    "a pipe that holds only while its end stays open",
+    "Nothing is drawn that could shut the water off behind this pipe, so it is judged by what runs. If a "
+    "tap, a valve, a plug or dirt ever shut it, the full height of the standing water would press there, "
+    "and that is more than the pipe is rated for.",
+    "Sooner or later somebody puts a tap on an open end, or a screen clogs. The pipe then bursts.",
+    "Take a pipe of a higher rating, put an open break-pressure box above it, or see that nothing can ever "
+    "shut its end.",
+    "static pressure must stay below the rating at every point [nrcs-430; found]"};
+
 constexpr Code static_above_72_percent_rule{
     "static-above-72-percent",
     "little is left for water hammer",
@@ -133,15 +144,16 @@ void advise_stronger(const Case& c, const steady::LineState& run, const Figure& 
   advice.say(" to ").figure(Kind::length, to_m).say(", or put a break-pressure box above it.");
 }
 
-void judge_pipe(const Case& c, const network::Line& line, const steady::LineState& run,
+/// True if the pipe is loaded above its rating.
+bool judge_pipe(const Case& c, const network::Line& line, const steady::LineState& run,
                 const pipes::Pipe& pipe, const Worst& worst, double rating_pa, Findings& out) {
   const Figure standing = pressure_of_head(c.system, worst.head_m);
   const bool over = standing.si > rating_pa;
   if (!worst.standing) {
     if (over) running_above(line, pipe, worst, standing, rating_pa, out);
-    return;
+    return over;
   }
-  if (!over && standing.si <= share_without_surge * rating_pa) return;
+  if (!over && standing.si <= share_without_surge * rating_pa) return false;
   Draft d(over ? static_above_rating_rule : static_above_72_percent_rule,
           over ? Severity::error : Severity::warning);
   d.on_line(line.name, worst.point->station_m);
@@ -160,6 +172,7 @@ void judge_pipe(const Case& c, const network::Line& line, const steady::LineStat
   d.source(over ? "static pressure must stay below the rating at every point [nrcs-430; found]"
                 : "at most 72 % of the rating where surge is not worked out [asae-s376; secondary]");
   out.push_back(d.done());
+  return over;
 }
 
 void rating_unknown(const network::Line& line, const pipes::Pipe& pipe, const Figure& standing,
@@ -205,6 +218,25 @@ void judge_suction(const Case& c, const network::Line& line, const steady::LineP
 
 }  // namespace
 
+namespace {
+
+/// Of a pipe that holds as it runs, and would not if its end were shut.
+void never_to_be_shut(const Case& c, const network::Line& line, const steady::LineState& run, std::size_t i,
+                      double rating_pa, const Shutting& shutting, Findings& out) {
+  const Worst shut = greatest(run, line, -1, i, shutting);
+  const Figure standing = pressure_of_head(c.system, shut.head_m);
+  if (!shut.point || !shut.standing || standing.si <= rating_pa) return;
+  Draft d(never_to_be_shut_rule, Severity::warning);
+  d.on_line(line.name, shut.point->station_m).against(standing, {Kind::pressure, rating_pa});
+  d.message.name(line.pipes[i].pipe.name).say(" on ").name(line.name).say(" is rated for ");
+  d.message.figure(Kind::pressure, rating_pa).say("; if its end were ever shut it would stand under ");
+  d.message.figure(standing).say(" at ").figure(Kind::length, shut.point->station_m).say(".");
+  advise_stronger(c, run, standing, rating_pa, d.advice);
+  out.push_back(d.done());
+}
+
+}  // namespace
+
 std::size_t pipe_at(const network::Line& line, double station_m) {
   std::size_t at = 0;
   for (std::size_t i = 1; i < line.pipes.size(); ++i)
@@ -225,9 +257,10 @@ void pressure_against_rating(const Case& c, Findings& out) {
       // anyway.
       const Worst worst = greatest(*run, line, rating ? static_cast<int>(l) : -1, i, shutting);
       if (!worst.point || worst.head_m <= 0.0) continue;
-      if (rating)
-        judge_pipe(c, line, *run, pipe, worst, *rating, out);
-      else
+      if (rating) {
+        if (!judge_pipe(c, line, *run, pipe, worst, *rating, out))
+          never_to_be_shut(c, line, *run, i, *rating, shutting, out);
+      } else
         rating_unknown(line, pipe, pressure_of_head(c.system, worst.head_m), out);
     }
   }
@@ -263,8 +296,9 @@ void pressure_below_air(const Case& c, Findings& out) {
 }
 
 std::vector<Code> pressure_codes() {
-  return {static_above_rating_rule,     running_above_rating_rule, nothing_to_shut_rule,
-          static_above_72_percent_rule, rating_unknown_rule,       pressure_below_air_rule};
+  return {static_above_rating_rule, never_to_be_shut_rule,        running_above_rating_rule,
+          nothing_to_shut_rule,     static_above_72_percent_rule, rating_unknown_rule,
+          pressure_below_air_rule};
 }
 
 }  // namespace runnel::verdict

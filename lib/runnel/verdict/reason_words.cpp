@@ -17,11 +17,26 @@ bool one_spring(const network::System& system) {
                        [](const network::Box& box) { return box.yield.si() > 0.0; }) == 1;
 }
 
+Sentence taps_of(const Reason& reason) {
+  constexpr std::size_t named = 3;
+  Sentence s;
+  const std::size_t n = reason.taps.size();
+  for (std::size_t i = 0; i < n && i < named; ++i)
+    s.say(i == 0 ? "" : i + 1 == n ? " and " : ", ").name(reason.taps[i]);
+  if (n > named) s.say(" and " + std::to_string(n - named) + " more");
+  return s;
+}
+
 }  // namespace
 
 Sentence because_of(const network::System& system, const Reason& reason) {
   Sentence s;
   switch (reason.bound) {
+    case Bound::shut_tap:
+      return s.append(with("its tap is shut; open, ", reason));
+    case Bound::other_taps:
+      s.append(taps_of(reason)).say(reason.taps.size() == 1 ? " takes" : " take");
+      return s.append(with(" the water first; shut, ", reason));
     case Bound::shut_valve:
       return s.name(reason.part)
           .say(" on ")
@@ -54,16 +69,20 @@ Sentence because_of(const network::System& system, const Reason& reason) {
 Sentence act_on(const Reason& reason) {
   Sentence s;
   switch (reason.bound) {
+    case Bound::shut_tap:
+      s.say("Open ").name(reason.place).say(", or say which setting opens it");
+      break;
+    case Bound::other_taps:
+      s.say("Throttle or shut ").append(taps_of(reason)).say(" while it runs");
+      break;
     case Bound::shut_valve:
       s.say("Open ").name(reason.part).say(" on ").name(reason.line);
       break;
     case Bound::spring:
-      s.say(
-           "Only more water helps, not a larger pipe: catch more of the spring, or store the night's flow. "
-           "With "
-           "twice the yield of ")
-          .name(reason.place);
-      return s.append(with(" ", reason)).say(".");
+      s.say(reason.cures ? "Only more water helps, not a larger pipe: catch more of the spring, or store the "
+                           "night's flow. With twice the yield of "
+                         : "More water is needed, and then a larger pipe as well: with twice the yield of ");
+      return s.name(reason.place).append(with(" ", reason)).say(".");
     case Bound::pipe:
       s.say("Lay ").name(reason.pipe).say(" from ").figure(Kind::length, reason.from_m).say(" to ");
       s.figure(Kind::length, reason.to_m).say(" of ").name(reason.line);

@@ -105,11 +105,17 @@ class Search {
   }
   void offer(const Reason& reason) { offer(reason, judged()); }
 
+  void shut_taps();
+  void other_taps();
   void valves(int line);
   void pipes(int line);
   void high_point(int line, const steady::LineState& run);
   void sources(const Way& way);
   void follow_pipe(std::size_t ask);
+  bool missed_at(const std::string& place) const {
+    return std::any_of(missed_.begin(), missed_.end(),
+                       [&](std::size_t i) { return asks_[i].ask.at == place; });
+  }
   void follow_dig(std::size_t ask);
 
   const System& system_;
@@ -130,6 +136,33 @@ std::optional<System> with_open_valve(const System& system, const std::string& v
   auto run = network::under_setting(model, opened.name);
   if (!run) return std::nullopt;
   return network::resolve(std::move(*run.value)).value;
+}
+
+/// A tap that is asked for water and stands shut.
+void Search::shut_taps() {
+  for (std::size_t o = 0; o < system_.outlets().size(); ++o) {
+    const network::Outlet& outlet = system_.outlets()[o];
+    if (!outlet.shut || !missed_at(outlet.name)) continue;
+    solver_.shut(static_cast<int>(o), false);
+    offer({.bound = Bound::shut_tap, .place = outlet.name});
+    solver_.shut(static_cast<int>(o), true);
+  }
+}
+
+/// All taps that run, but for those of the needs that are not met.
+void Search::other_taps() {
+  std::vector<int> running;
+  Reason reason{.bound = Bound::other_taps};
+  for (std::size_t o = 0; o < system_.outlets().size(); ++o) {
+    const network::Outlet& outlet = system_.outlets()[o];
+    if (outlet.shut || missed_at(outlet.name)) continue;
+    running.push_back(static_cast<int>(o));
+    reason.taps.push_back(outlet.name);
+  }
+  if (running.empty()) return;
+  for (const int o : running) solver_.shut(o, true);
+  offer(reason);
+  for (const int o : running) solver_.shut(o, false);
 }
 
 void Search::valves(int l) {
@@ -258,12 +291,14 @@ void Search::run() {
   for (const std::size_t i : missed_)
     if (const auto place = system_.find_place(asks_[i].ask.at)) wanted.push_back(*place);
   const Way way = way_to(system_, wanted);
+  shut_taps();
   sources(way);
   for (const int l : way.lines) {
     valves(l);
     high_point(l, state.lines[static_cast<std::size_t>(l)]);
     pipes(l);
   }
+  other_taps();
   for (const std::size_t i : missed_) {
     if (!asks_[i].reason) continue;
     if (asks_[i].reason->bound == Bound::pipe) follow_pipe(i);

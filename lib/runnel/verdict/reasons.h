@@ -13,6 +13,8 @@ namespace runnel::verdict {
 struct AskResult;
 
 enum class Bound {
+  shut_tap,     ///< the tap itself, which stands shut: opened
+  other_taps,   ///< taps that run at the same time: shut
   shut_valve,   ///< a valve that is not fully open: opened
   spring,       ///< what a spring gives: doubled
   pipe,         ///< a pipe of a line: laid in the next sizes of its series
@@ -23,7 +25,8 @@ enum class Bound {
 
 struct Reason {
   Bound bound = Bound::pipe;
-  std::string place;                ///< spring, float_valve, tank_level
+  std::string place;                ///< shut_tap, spring, float_valve, tank_level
+  std::vector<std::string> taps;    ///< other_taps: those that run, in the system's order
   std::string line;                 ///< shut_valve, pipe, high_point
   std::string part;                 ///< shut_valve: its name
   double from_m = 0.0, to_m = 0.0;  ///< pipe: the stretch; high_point: both the station

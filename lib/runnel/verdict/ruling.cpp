@@ -8,11 +8,12 @@ namespace runnel::verdict {
 namespace {
 
 // Warnings that leave open what an owner has to know before he builds.
-constexpr std::array<std::string_view, 5> leave_open = {"ask-not-judged", "rating-unknown", "air-not-judged",
-                                                        "claims-not-judged", "air-start-doubtful"};
+constexpr std::array<std::string_view, 4> leave_open = {"ask-not-judged", "rating-unknown", "air-not-judged",
+                                                        "air-start-doubtful"};
 // Warnings that the owner can settle himself, or that only a walk along the line or time will settle.
-constexpr std::array<std::string_view, 3> state_a_condition = {"siphon-needs-filling", "line-not-surveyed",
-                                                               "need-met-only-if"};
+constexpr std::array<std::string_view, 6> state_a_condition = {"siphon-needs-filling", "only-ends-surveyed",
+                                                               "line-not-surveyed",    "need-met-only-if",
+                                                               "never-to-be-shut",     "taps-never-open"};
 
 template <std::size_t n>
 bool among(const std::array<std::string_view, n>& codes, const std::string& code) {

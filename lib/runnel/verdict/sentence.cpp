@@ -113,11 +113,14 @@ Sentence because(const network::System& system, const steady::State& state) {
     return s.say(", because a valve on ").name(line->name).say(" is shut");
   double yield = 0.0;
   for (const network::Box& box : system.boxes()) yield += box.yield.si();
-  if (system.tanks().empty() || yield > 0.0)
+  if (yield > 0.0)
     return s.say(", because the spring gives only ")
         .figure(Kind::flow, yield)
         .say(" and the pipe takes all of it");
-  return s;
+  const bool from_tank = std::any_of(system.lines().begin(), system.lines().end(), [&](const auto& line) {
+    return system.kind(line.from) == network::PlaceKind::tank;
+  });
+  return from_tank ? s : s.say(", because no spring feeds it");
 }
 
 // Every ask missed is missed for the air alone: no pipe and no spring is to blame.
@@ -222,6 +225,11 @@ Sentence and_more(std::size_t count, const char* one, const char* many) {
   return s.say(count == 1 ? one : " " + std::to_string(count) + many);
 }
 
+/// Taps decide before any height does: with them set otherwise no high point would be in the way.
+bool about_taps(const Reason& reason) {
+  return reason.bound == Bound::shut_tap || reason.bound == Bound::other_taps;
+}
+
 /// The reason that was tried and found, of the first need that has one; else what the state itself shows.
 Sentence why_missed(const network::System& system, const steady::State& state,
                     const std::vector<const AskResult*>& missed, bool all_primed) {
@@ -229,7 +237,8 @@ Sentence why_missed(const network::System& system, const steady::State& state,
   if (all_primed || only_air(missed)) return s;
   const auto* blocked = line_in(state, LineCondition::blocked);
   for (const AskResult* r : missed)
-    if (r->reason && !blocked) return s.say(", because ").append(because_of(system, *r->reason));
+    if (r->reason && (!blocked || about_taps(*r->reason)))
+      return s.say(", because ").append(because_of(system, *r->reason));
   return because(system, state);
 }
 
@@ -260,9 +269,12 @@ Sentence fails_sentence(const network::System& system, const steady::State& stat
   }
   const auto wrong = bearing_on(verdict, Ruling::fails);
   if (!verdict.asks.empty() || wrong.front()->code != "no-water-arrives") {
-    s.say("It must not be built as it is. ").append(sentence_of(*wrong.front()));
+    const bool dry = wrong.front()->code == "draw-not-met" || wrong.front()->code == "tank-runs-empty";
+    s.say(dry ? "It does not deliver. " : "It must not be built as it is. ");
+    s.append(sentence_of(*wrong.front()));
     s.append(and_more(wrong.size() - 1, " One more thing is wrong; see below.",
                       " more things are wrong; see below."));
+    if (dry) return s;
     const Sentence comes = what_comes(system, state, verdict, words("Otherwise it would deliver: "),
                                       "As it is, water arrives: ");
     return s.say(comes.empty() ? "" : " ").append(comes);
@@ -278,7 +290,6 @@ Sentence open_question(const Finding& f) {
   if (f.code == "air-start-doubtful")
     return s.say("whether water reaches ").name(f.where.place).say(" from empty is doubtful");
   if (f.code == "ask-not-judged") return s.say("the need at ").name(f.where.place).say(" is not judged");
-  if (f.code == "claims-not-judged") return s.say("nobody has set the claims beside the figures");
   if (!f.where.pipeline.empty())
     return s.say("what trapped air takes in ").name(f.where.pipeline).say(" is not worked out");
   return s.say("not every way was judged for trapped air");
@@ -312,6 +323,23 @@ Sentence unsurveyed(const std::vector<const Finding*>& conditions) {
   return count == 1 ? s.say(", of which only the length is known, lies") : s;
 }
 
+/// A clause about the line or the place of each of the findings.
+Sentence named_in(const std::vector<const Finding*>& conditions, const char* code, const char* clause) {
+  std::vector<const std::string*> names;
+  for (const Finding* f : conditions) {
+    if (f->code != code) continue;
+    const std::string& name = f->where.pipeline.empty() ? f->where.place : f->where.pipeline;
+    if (std::none_of(names.begin(), names.end(), [&](const std::string* n) { return *n == name; }))
+      names.push_back(&name);
+  }
+  Sentence s;
+  s.say(clause);
+  for (std::size_t i = 0; i < names.size() && i < most_named; ++i)
+    s.say(i == 0 ? "" : i + 1 == names.size() ? " and " : ", ").name(*names[i]);
+  if (names.size() > most_named) s.say(" and " + std::to_string(names.size() - most_named) + " more");
+  return s;
+}
+
 /// What the needs hang on that nobody knows exactly, each once.
 Sentence corner_condition(const FlowVerdict& verdict) {
   std::vector<std::string> all;
@@ -333,6 +361,12 @@ Sentence condition(const FlowVerdict& verdict) {
   if (is("siphon-needs-filling")) s.say("if it is filled by hand before it runs");
   if (is("line-not-surveyed"))
     s.say(s.empty() ? "if " : " and if ").append(unsurveyed(conditions)).say(" without a high point");
+  const auto and_if = [&](const char* code, const char* clause) {
+    if (is(code)) s.say(s.empty() ? "" : " and ").append(named_in(conditions, code, clause));
+  };
+  and_if("only-ends-surveyed", "if no high point lies between the surveyed ends of ");
+  and_if("never-to-be-shut", "if nothing ever shuts the end of ");
+  and_if("taps-never-open", "as long as nobody opens ");
   if (is("need-met-only-if")) s.say(s.empty() ? "" : " and ").append(corner_condition(verdict));
   return s;
 }
@@ -366,7 +400,7 @@ Sentence flow_sentence(const network::System& system, const steady::State& state
       if (s.empty()) s.say("Nothing is asked of it under this setting.");
       break;
   }
-  return s.append(lasts_how_long(verdict));
+  return s.append(lasts_how_long(verdict, Sentence().say(" But ")));
 }
 
 }  // namespace runnel::verdict

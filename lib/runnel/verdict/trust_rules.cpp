@@ -26,6 +26,15 @@ constexpr Code line_not_surveyed_rule{
     "Walk the line and give its points under `survey`.",
     "common practice, no source"};
 
+constexpr Code only_ends_surveyed_rule{
+    "only-ends-surveyed",
+    "a long line of which only the ends are surveyed",
+    "The survey has a point at each end and none between, and the line is longer than a person sees at a "
+    "glance.",
+    "One high point in between can halve the flow or stop it, and traps air; none of that is judged.",
+    "Walk the line and give its points under `survey`: every rise and dip.",
+    "common practice, no source"};
+
 constexpr Code friction_constants_unusual_rule{
     "friction-constants-unusual",
     "friction constants that no book has",
@@ -43,6 +52,8 @@ constexpr Code claims_not_judged_rule{
     "the model's own claims"};
 
 constexpr double no_flow_m3s = 1e-12;
+// So far somebody standing at one end sees whether the ground between rises; common practice, no source.
+constexpr double seen_at_a_glance_m = 100.0;
 
 // Hazen-Williams constants in print: k from 10.5088 to 10.9031 [savic-walters1997, from memory], n 1.85 to
 // 1/0.54, m 4.87 to 4.871 with their roundings.
@@ -72,7 +83,10 @@ void lines_not_surveyed(const Case& c, Findings& out) {
   for (const network::Line& line : c.system.lines()) {
     const bool two_points = line.surveyed && line.survey.size() == 2;
     if (line.surveyed && !two_points) continue;
-    Draft d(line_not_surveyed_rule, line.surveyed ? Severity::note : Severity::warning);
+    const bool seen = two_points && line.course.last_m() - line.course.first_m() <= seen_at_a_glance_m;
+    const bool long_way = two_points && !seen;
+    Draft d(long_way ? only_ends_surveyed_rule : line_not_surveyed_rule,
+            seen ? Severity::note : Severity::warning);
     d.on_line(line.name);
     d.message.name(line.name).say(
         line.surveyed ? " is surveyed at its two ends only: a high point between them would not be seen."
@@ -115,8 +129,8 @@ void claims_not_judged(const Case& c, Findings& out) {
 }
 
 std::vector<Code> trust_codes() {
-  return {no_water_arrives_rule, line_not_surveyed_rule, friction_constants_unusual_rule,
-          claims_not_judged_rule};
+  return {no_water_arrives_rule, line_not_surveyed_rule, only_ends_surveyed_rule,
+          friction_constants_unusual_rule, claims_not_judged_rule};
 }
 
 }  // namespace runnel::verdict
