@@ -55,6 +55,7 @@ void read_claim(Reader& reader, const Node& node, network::Model& system) {
   claim.pressure = find_pressure(reader, fields, system.site);
   claim.static_pressure = find_pressure(reader, fields, system.site, "static_pressure");
   claim.full_after = fields.find_quantity<Duration>("full_after");
+  claim.setting = fields.find_text("setting").value_or("");
   claim.from = fields.find_text("from").value_or("");
   bool claims = false;
   for (const char* key : {"flow", "pressure", "static_pressure", "full_after"})

@@ -141,6 +141,8 @@ void read_changed(Reader& reader, const Node& root, const ReadOptions& options, 
     const auto changed = laid_over(*drawn, *with);
     Reader other(reader.file(), options);
     network::Model model = read_root(other, *changed);
+    // A claim names a setting of the whole model, and this one stands under its own.
+    for (network::Claim& claim : model.claims) claim.setting.clear();
     other.take(network::validate(model, other.origin()));
     std::vector<Finding> findings = other.take_findings();
     for (Finding& finding : findings)

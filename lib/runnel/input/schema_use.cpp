@@ -77,6 +77,8 @@ Json claims() {
                                        "60 psi", "no such pressure is claimed")},
              {"full_after", value(ValueKind::duration, "A tank: the time after which it is said to be full.",
                                   "2 days", "no time is claimed")},
+             {"setting", value(ValueKind::name, "The setting under which it is claimed.", "dry season",
+                               "it is claimed of the system as drawn")},
              {"from", value(ValueKind::text, "Where it is claimed.", "proposal sheet 2", "nothing is said")}},
             {"at"});
   claim["anyOf"] = needs_any({"flow", "pressure", "static_pressure", "full_after"});

@@ -92,6 +92,7 @@ struct Claim {
   std::optional<Pressure> pressure;         ///< while it runs
   std::optional<Pressure> static_pressure;  ///< with everything shut
   std::optional<Duration> full_after;       ///< a tank
+  std::string setting;                      ///< under which it is claimed; empty: as drawn
   std::string from;
   Mark mark;
 };

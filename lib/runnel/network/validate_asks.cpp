@@ -1,4 +1,6 @@
 // Asks and claims: of places that are there, of things they can have.
+#include <algorithm>
+
 #include "runnel/network/complaints.h"
 
 namespace runnel::network {
@@ -49,6 +51,15 @@ class Wishes {
     }
   }
 
+  void under(const Model& system, const Claim& claim) {
+    std::vector<std::string> names{"normal"};
+    for (const Setting& setting : system.settings) names.push_back(setting.name);
+    if (claim.setting.empty() || std::find(names.begin(), names.end(), claim.setting) != names.end()) return;
+    complaints_.error("unknown-setting", claim.mark, "setting",
+                      "this model has no setting named " + quoted(claim.setting), {},
+                      complaints_.suggest(claim.setting, names));
+  }
+
   void check(const Claim& claim) {
     const auto kind = place(claim.at, claim.mark);
     if (!kind || !complaints_.whole(claim.mark)) return;
@@ -76,7 +87,10 @@ class Wishes {
 void validate_asks(const Model& system, const NameIndex& index, Complaints& complaints) {
   Wishes wishes(index, complaints);
   for (const Ask& ask : system.asks) wishes.check(ask);
-  for (const Claim& claim : system.claims) wishes.check(claim);
+  for (const Claim& claim : system.claims) {
+    wishes.under(system, claim);
+    wishes.check(claim);
+  }
 }
 
 }  // namespace runnel::network

@@ -133,6 +133,7 @@ std::optional<System> with_open_valve(const System& system, const std::string& v
   opened.name = "one valve open";
   opened.open = {{valve, {}}};
   model.settings = {opened};
+  model.claims.clear();  // they may name settings that are no longer there
   auto run = network::under_setting(model, opened.name);
   if (!run) return std::nullopt;
   return network::resolve(std::move(*run.value)).value;
