@@ -150,6 +150,11 @@
 // [plumbing-code-frost] International Plumbing Code: 6 in below the frost line, 12 in at least; secondary
 // [pipe-expansion] Expansion of plastic pipe in makers' pages: PE 0.15, 0.162, 0.18, PVC 0.056 mm/m/K; PE 0.21, PVC 0.050, 0.061; PVC 0.08; FOUND, secondary and from memory in this order
 // [awwa-m23] AWWA M23, PVC pipe, thrust block of an 8 in bend, angle, pressure and factor inferred from its figures; secondary
+// [bc-590-304] BC Ministry of Agriculture factsheet 590.304-5, January 2006, p. 1: a foot of water is 0.433 psi, 2.31 ft are 1 psi; FOUND
+// [stock-tank-article] A farm paper on stock tanks: 1 gal/min fills a round tank of 8 ft by 2 ft (750 gal) in 12.5 h; FOUND
+// [ten-states] Recommended standards for water works of ten US states of the Great Lakes and upper Mississippi: valves every 500 ft, 800 ft or rural mile; from memory
+// [osu-anr-12] Ohio State University Extension ANR-12, 2003: a tank for a herd that walks over 1,000 ft holds 25 % of its daily need and refills in an hour; FOUND
+// [texas-tech-ce3372] Texas Tech University, notes of CE 3372: unions every 60 m on straight line; FOUND
 // [nrcs-sd2006-1] NRCS South Dakota, technical note SD2006-1, 2010: drinking spaces and two worked tanks; secondary
 // [nrcs-614] NRCS practice 614, Watering facility, Oklahoma, April 2021: drinking rates and trough edge; secondary
 // [waitaki-restricted] Waitaki District, restricted supply: storage of three days' flow; FOUND

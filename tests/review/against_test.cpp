@@ -15,8 +15,9 @@ TEST_CASE("two proposals are set beside one another where they differ") {
   other.air_valve = false;
   other.pipe = "PE100 SDR17 63 mm";
   other.reach = 1.5 * figures.reach;
-  const auto a = proposal::read(proposal::text_of(figures)), b = proposal::read(proposal::text_of(other));
-  const Review first = review(a, *find_rule_set("stock")), second = review(b, *find_rule_set("stock"));
+  const auto a = proposal::model(proposal::text_of(figures)), b = proposal::model(proposal::text_of(other));
+  const Review first = *review(a, *find_rule_set("stock")).value,
+               second = *review(b, *find_rule_set("stock")).value;
   const Comparison beside = compare({a, first}, {b, second});
   CHECK(first.good);
   CHECK_FALSE(second.good);
@@ -37,9 +38,9 @@ TEST_CASE("two proposals are set beside one another where they differ") {
 
 TEST_CASE("a proposal beside itself differs in nothing") {
   std::mt19937 random(32);
-  const auto system = proposal::read(proposal::text_of(proposal::sound(random)));
-  const Review one = review(system, *find_rule_set("stock"));
-  const Comparison beside = compare({system, one}, {system, one});
+  const auto drawn = proposal::model(proposal::text_of(proposal::sound(random)));
+  const Review one = *review(drawn, *find_rule_set("stock")).value;
+  const Comparison beside = compare({drawn, one}, {drawn, one});
   CHECK(beside.rules.empty());
   for (const PlaceBeside& place : beside.places) CHECK(*place.first_m3s == *place.second_m3s);
 }

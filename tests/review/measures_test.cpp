@@ -17,10 +17,10 @@ std::vector<Measured> take(const std::string& name, const System& system, bool f
   const Measure* measure = find_measure(name);
   if (!measure) throw std::runtime_error("no measure " + name);
   const auto state = runnel::steady::solve(system);
-  const auto verdict = runnel::verdict::judge_flow(system, state);
-  std::optional<runnel::filling::FillHistory> history;
-  if (fill) history = runnel::filling::fill(system);
-  return measure->take({system, state, verdict, history ? &*history : nullptr});
+  runnel::verdict::Aside aside;
+  if (fill) aside.fill_from = &system;
+  const auto verdict = runnel::verdict::judge_flow(system, state, aside);
+  return measure->take({system, state, verdict});
 }
 
 double only(const std::vector<Measured>& all) {

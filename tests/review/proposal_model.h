@@ -22,6 +22,9 @@ inline runnel::network::System read(const std::string& text) {
   return support::resolved(*model.value);
 }
 
+/// A model as it is written, with its settings.
+inline runnel::network::Model model(const std::string& text) { return read(text).model(); }
+
 /// The figures a proposal is written with. All lengths in metres, flows in litres a second.
 struct Figures {
   double yield = 0.4, dry_yield = 0.3, ask = 0.25, top = 200.0, crest = 188.0, low = 165.0, end = 172.0;

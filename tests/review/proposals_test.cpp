@@ -56,7 +56,7 @@ const std::vector<Fault>& faults() {
 }
 
 Review reviewed(const Figures& figures) {
-  return review(proposal::read(proposal::text_of(figures)), *find_rule_set("stock"));
+  return *review(proposal::model(proposal::text_of(figures)), *find_rule_set("stock")).value;
 }
 
 }  // namespace
@@ -130,13 +130,13 @@ TEST_CASE("a proposal is told what it leaves out") {
 
 TEST_CASE("what no rule speaks of and the answer calls wrong fails a review too") {
   // Nothing is asked for and nothing arrives: the valve is shut.
-  const auto system = proposal::read(
+  const auto drawn = proposal::model(
       "runnel: 1\nboxes:\n  spring: {yield: 0.3 L/s, outlet: 100 m, lip: 100.5 m}\noutlets:\n  tap: "
       "{elevation: 80 "
       "m}\npipelines:\n  main: {from: spring, to: tap, pipe: PE100 SDR17 40 mm, survey: {unit: m, points: "
       "[[0, 100], "
       "[90, 80]]}, parts: [{ball_valve: V, at: 2 m, set: shut}]}\n");
-  const Review answer = review(system, *find_rule_set("stock"));
+  const Review answer = *review(drawn, *find_rule_set("stock")).value;
   CHECK_FALSE(answer.good);
   CHECK(complaints(answer).count("no-water-arrives") == 1);
 }

@@ -79,6 +79,44 @@ TEST_CASE("a reader's own file tightens, relaxes with a reason, leaves out and a
   CHECK(own.value->find("washouts")->limit.si == stock().find("washouts")->limit.si);
 }
 
+TEST_CASE("a rule is left out or relaxed only for a reason of more than a word") {
+  const auto refused = [](const std::string& text) {
+    const auto read = with_own_rules(stock(), text, "own.yaml");
+    return !read && read.findings.front().code == "relaxed-without-reason";
+  };
+  CHECK(refused("rules:\n  frost: {leave_out: yes}\n"));
+  CHECK(refused("rules:\n  frost: {leave_out: ok }\n"));
+  CHECK(refused("rules:\n  cover: {at_least: -1 m, reason: ok}\n"));
+  CHECK(refused("rules:\n  cover: {at_most: 9 m}\n"));
+  const auto own =
+      with_own_rules(stock(), "rules:\n  frost: {leave_out: it never freezes here}\n", "own.yaml");
+  REQUIRE(own);
+  REQUIRE(own.value->left_out.size() == 1);
+  CHECK(own.value->left_out[0].id == "frost");
+  CHECK(own.value->left_out[0].reason == "it never freezes here");
+}
+
+TEST_CASE("rules of works belong to every set, and are no set of their own") {
+  for (const RuleSet& set : standard_rule_sets())
+    for (const char* id : {"overflow-capacity", "box-vent", "filter-retention", "distance-latrine"}) {
+      INFO(set.name << " " << id);
+      CHECK(set.find(id) != nullptr);
+    }
+  CHECK(find_rule_set("works") == nullptr);
+}
+
+TEST_CASE("distances stand as they are in print") {
+  CHECK(stock().find("clear-uphill")->limit.si == Approx(200.0 * 0.3048));    // [wisconsin-nr-812]
+  CHECK(stock().find("clear-sideways")->limit.si == Approx(100.0 * 0.3048));  // [wisconsin-nr-812]
+  CHECK(stock().find("clear-downhill")->limit.si == Approx(50.0 * 0.3048));   // [ohio-3701-28-13]
+  CHECK(stock().find("ditch-outfall")->limit.si == Approx(25.0 * 0.3048));    // [ohio-3701-28-13]
+  CHECK(stock().find("distance-sewer")->limit.si == Approx(50.0 * 0.3048));   // [utah-r309-600]
+  CHECK(stock().find("distance-manure")->limit.si == 50.0);                   // [uk-dwi-springs]
+  CHECK(stock().find("distance-stock")->limit.si == 50.0);                    // [uk-dwi-springs]
+  CHECK(stock().find("distance-latrine")->limit.si == 30.0);                  // [green-roads-water]
+  CHECK(stock().find("fence")->limit.si == 10.0);                             // [green-roads-water]
+}
+
 TEST_CASE("what is wrong in a file of rules is told with its place") {
   const auto told = [](const std::string& text) {
     const auto read = with_own_rules(stock(), text, "own.yaml");

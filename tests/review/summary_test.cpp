@@ -29,14 +29,14 @@ TEST_CASE("the summary of a bad proposal fits twenty lines and agrees with the J
   figures.cover = 0.2;
   figures.ask = 2.0;
   figures.claimed = 3.0;
-  const auto system = proposal::read(proposal::text_of(figures));
-  const auto answer = review::review(system, *review::find_rule_set("stock"));
-  const std::string text = report::review_text({system, answer}, {});
+  const auto drawn = proposal::model(proposal::text_of(figures));
+  const auto answer = *review::review(drawn, *review::find_rule_set("stock")).value;
+  const std::string text = report::review_text({drawn, answer}, {});
   INFO(text);
   CHECK(lines_with_words(text) <= 20);
   CHECK(text.find("This proposal does not hold: ") == 0);
   CHECK(text.find("more: add -v") != std::string::npos);
-  const auto json = nlohmann::json::parse(report::review_json({system, answer}));
+  const auto json = nlohmann::json::parse(report::review_json({drawn, answer}));
   CHECK(json.at("good") == false);
   std::size_t failing = 0;
   for (const auto& ruling : json.at("rulings"))
@@ -51,12 +51,12 @@ TEST_CASE("the summary of a bad proposal fits twenty lines and agrees with the J
 
 TEST_CASE("every ruling stands in the whole review with its source") {
   std::mt19937 random(42);
-  const auto system = proposal::read(proposal::text_of(proposal::sound(random)));
-  const auto answer = review::review(system, *review::find_rule_set("village"));
+  const auto drawn = proposal::model(proposal::text_of(proposal::sound(random)));
+  const auto answer = *review::review(drawn, *review::find_rule_set("village")).value;
   report::TextOptions options;
   options.every_point = true;
   options.width = 2000;  // so that nothing is broken
-  const std::string text = report::review_text({system, answer}, options);
+  const std::string text = report::review_text({drawn, answer}, options);
   for (const review::Rule& rule : answer.rules.rules)
     if (review::worst_of_rule(answer.rulings, rule.id)) {
       INFO(rule.id);

@@ -5,6 +5,7 @@
 
 #include "proposal_model.h"
 #include "runnel/review/maintenance.h"
+#include "runnel/review/read_rules.h"
 #include "runnel/review/works_facts.h"
 
 namespace {
@@ -22,7 +23,7 @@ const std::string place =
 WorksReview works_of(const std::string& text, const std::string& box = "") {
   std::string all_text = place + text;
   all_text.insert(all_text.find("plan: {"), box);
-  const auto all = review_works(proposal::read(all_text));
+  const auto all = review_works(proposal::read(all_text), *find_rule_set("stock"));
   REQUIRE(all.size() == 1);
   return all[0];
 }
@@ -162,6 +163,75 @@ TEST_CASE("a spring is called falling only when its log shows it") {
                    "yield: 0.7 L/s}\n"
                    "  - {at: spring, date: 2025-07-01, yield: 0.6 L/s}\n"),
              "season and trend cannot be told apart"));
+}
+
+TEST_CASE("a log that runs from wet to dry seasons does not show a falling spring") {
+  const auto facts = [](const std::string& entries) {
+    return log_facts(proposal::read(place + "log:\n" + entries));
+  };
+  // Wet in two springs, dry in two later autumns: the line through them falls, no season does.
+  std::string entries;
+  for (const char* entry : {"2023-03-01, yield: 0.80", "2023-04-01, yield: 0.79", "2024-03-01, yield: 0.80",
+                            "2024-04-01, yield: 0.81", "2024-09-01, yield: 0.43", "2024-10-01, yield: 0.42",
+                            "2025-09-01, yield: 0.44", "2025-10-01, yield: 0.43"})
+    entries += std::string("  - {at: spring, date: ") + entry + " L/s}\n";
+  const auto seasons = facts(entries);
+  CHECK_FALSE(says(seasons, "is falling"));
+  CHECK(says(seasons, "season and trend cannot be told apart"));
+  const auto short_log = facts(
+      "  - {at: spring, date: 2025-03-01, yield: 0.8 L/s}\n  - {at: spring, date: 2025-05-01, yield: 0.7 "
+      "L/s}\n  - {at: spring, date: 2025-07-01, yield: 0.6 L/s}\n");
+  CHECK_FALSE(says(short_log, "is falling"));
+}
+
+TEST_CASE("how fast a spring changes is told from one entry to the next") {
+  const auto facts =
+      log_facts(proposal::read(
+          place + "log:\n  - {at: spring, date: 2025-01-01, yield: 0.8 L/s}\n  - {at: spring, date: "
+                  "2025-04-11, yield: 0.5 L/s}\n"));
+  REQUIRE(says(facts, "from 2025-01-01 to 2025-04-11"));
+  for (const Fact& fact : facts)
+    if (fact.said.text().find("from 2025") != std::string::npos)
+      CHECK(fact.said.figures()[0].si == Approx(-0.3e-3 / 100.0 * 30.44));  // 100 days
+}
+
+TEST_CASE("a set of rules says how much of a printed limit may be taken up, and by what weight") {
+  const std::string text =
+      "collection:\n  spring:\n    filter_rules: river manual\n    base_soil: {sieves: " +
+      sieves("0.38", "0.75", "1.50") + "}\n    layers: [{name: gravel, sieves: " + sieves("6", "12", "24") +
+      "}]\n";
+  const auto by = [&](const std::string& rules) {
+    const auto own = with_own_rules(*find_rule_set("stock"), "rules:\n" + rules, "own.yaml");
+    REQUIRE(own);
+    return review_works(proposal::read(place + text), *own.value).at(0);
+  };
+  // D15 of the gravel over D85 of the soil is 4, printed limit 5.
+  const auto stricter = by("  filter-retention: {at_most: 70 %}\n");
+  CHECK(ruling(stricter, "filter-retention").verdict == Verdict::fails);
+  CHECK(ruling(stricter, "filter-retention").limit->si == Approx(3.5));
+  CHECK(ruling(stricter, "filter-retention").changed == "tightened");
+  const auto without = by("  filter-retention: {leave_out: the maker vouches for it}\n");
+  for (const Ruling& one : without.rulings) CHECK(one.rule != "filter-retention");
+}
+
+TEST_CASE("works are told what the greatest flow does to outlet and overflow") {
+  const auto works = works_of("collection:\n  spring: {greatest_flow: 3 L/s}\n",
+                              "rim: 10.6 m, overflow: {standpipe: {bore: 110 mm}}, ");
+  CHECK(says(works.facts, "over its lip"));
+  REQUIRE(says(works.facts, "the outlet of"));
+  for (const Fact& fact : works.facts)
+    if (fact.said.text().find("the outlet of") != std::string::npos)
+      CHECK(fact.said.figures()[0].si + fact.said.figures()[1].si == Approx(3e-3).epsilon(1e-6));
+}
+
+TEST_CASE("distances are judged where they are given") {
+  const auto with = [](const std::string& distances) {
+    return works_of("collection:\n  spring: {distances: {" + distances + "}}\n");
+  };
+  CHECK(ruling(with("latrine: 29 m"), "distance-latrine").verdict == Verdict::fails);
+  CHECK(ruling(with("latrine: 30 m"), "distance-latrine").verdict == Verdict::holds);
+  CHECK(ruling(with("clear ground uphill: 200 ft"), "clear-uphill").verdict == Verdict::holds);
+  CHECK_FALSE(fails(ruling(with("stock: 1 m"), "distance-stock")));  // a caution
 }
 
 TEST_CASE("the upkeep names the model's own parts") {

@@ -2,7 +2,7 @@
 // What a review says: a summary that fits a screen, everything behind it, and the same for programs.
 #include <string>
 
-#include "runnel/network/system.h"
+#include "runnel/network/model.h"
 #include "runnel/report/text.h"
 #include "runnel/review/against.h"
 #include "runnel/review/review.h"
@@ -10,7 +10,7 @@
 namespace runnel::report {
 
 struct ReviewAnswer {
-  const network::System& system;
+  const network::Model& drawn;
   const review::Review& review;
   std::string setting = "normal";
 };
@@ -19,6 +19,10 @@ struct ReviewAnswer {
 std::string review_text(const ReviewAnswer& answer, const TextOptions& options);
 
 std::string review_json(const ReviewAnswer& answer);
+
+/// A page to hang up: what to open, drain, clean and measure, and how often, and what the yield log shows.
+std::string upkeep_text(const ReviewAnswer& answer, const TextOptions& options);
+std::string upkeep_json(const ReviewAnswer& answer);
 
 /// Two proposals side by side (review_against.cpp).
 std::string against_text(const ReviewAnswer& first, const ReviewAnswer& second,

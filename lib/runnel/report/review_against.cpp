@@ -14,7 +14,18 @@ std::string verdict_cell(const review::Ruling* ruling, const TextOptions& option
   if (!ruling) return "nothing to say";
   std::string cell(verdict_word(ruling->verdict));
   if (ruling->figure) cell += ", " + units::show(*ruling->figure, options.units);
+  if (!ruling->setting.empty()) cell += " (" + short_name(ruling->setting) + ")";
   return cell;
+}
+
+std::string outcome_cell(const review::SettingOutcome* outcome) {
+  if (!outcome) return "not named";
+  if (!outcome->settled) return "no answer";
+  return outcome->good() ? "holds" : "fails";
+}
+
+std::string row_name(const review::PlaceBeside& place) {
+  return short_name(place.place) + (place.setting == "normal" ? "" : ", " + short_name(place.setting));
 }
 
 std::string flow_cell(const std::optional<double>& flow_m3s, const TextOptions& options) {
@@ -22,7 +33,7 @@ std::string flow_cell(const std::optional<double>& flow_m3s, const TextOptions& 
 }
 
 std::string side_name(const ReviewAnswer& answer, const char* instead) {
-  return answer.system.name().empty() ? instead : short_name(answer.system.name());
+  return answer.drawn.name.empty() ? instead : short_name(answer.drawn.name);
 }
 
 }  // namespace
@@ -37,9 +48,14 @@ std::string against_text(const ReviewAnswer& first, const ReviewAnswer& second,
   columns.row({"", a, b});
   for (const review::RuleBeside& rule : beside.rules)
     columns.row({rule.rule, verdict_cell(rule.first, options), verdict_cell(rule.second, options)});
+  for (const review::SettingBeside& setting : beside.settings)
+    columns.row({setting.setting == "normal" ? "as drawn" : "under " + short_name(setting.setting),
+                 outcome_cell(setting.first), outcome_cell(setting.second)});
+  // What arrives under a setting that one alone names sets nothing beside anything; JSON has it.
   for (const review::PlaceBeside& place : beside.places)
-    columns.row(
-        {short_name(place.place), flow_cell(place.first_m3s, options), flow_cell(place.second_m3s, options)});
+    if (place.setting == "normal" || (place.first_m3s && place.second_m3s))
+      columns.row(
+          {row_name(place), flow_cell(place.first_m3s, options), flow_cell(place.second_m3s, options)});
   columns.row({"pipe", shown(Kind::length, beside.first_pipe_m, options),
                shown(Kind::length, beside.second_pipe_m, options)});
   out += heading("Side by side", options) + columns.text(2);
@@ -65,22 +81,38 @@ std::string against_json(const ReviewAnswer& first, const ReviewAnswer& second,
   };
   Json json{{"runnel", version()},
             {"first",
-             {{"model", first.system.name()},
+             {{"model", first.drawn.name},
               {"good", first.review.good},
               {"pipe_m", number(beside.first_pipe_m, "pipe_m")}}},
             {"second",
-             {{"model", second.system.name()},
+             {{"model", second.drawn.name},
               {"good", second.review.good},
               {"pipe_m", number(beside.second_pipe_m, "pipe_m")}}},
             {"rules", Json::array()},
+            {"settings", Json::array()},
             {"places", Json::array()}};
+  const auto outcome = [](const review::SettingOutcome* one) {
+    return one ? Json{{"settled", one->settled}, {"failing", one->failing}} : Json(nullptr);
+  };
+  const auto under = [](const review::Ruling* ruling) {
+    return ruling && !ruling->setting.empty() ? Json(ruling->setting) : Json(nullptr);
+  };
+  for (const review::SettingBeside& setting : beside.settings)
+    json["settings"].push_back({{"setting", setting.setting},
+                                {"first", outcome(setting.first)},
+                                {"second", outcome(setting.second)}});
   for (const review::RuleBeside& rule : beside.rules)
     json["rules"].push_back(
         {{"rule", rule.rule},
-         {"first", {{"verdict", verdict(rule.first)}, {"figure", figure(rule.first)}}},
-         {"second", {{"verdict", verdict(rule.second)}, {"figure", figure(rule.second)}}}});
+         {"first",
+          {{"verdict", verdict(rule.first)}, {"figure", figure(rule.first)}, {"setting", under(rule.first)}}},
+         {"second",
+          {{"verdict", verdict(rule.second)},
+           {"figure", figure(rule.second)},
+           {"setting", under(rule.second)}}}});
   for (const review::PlaceBeside& place : beside.places)
     json["places"].push_back({{"place", place.place},
+                              {"setting", place.setting},
                               {"first_m3s", number(place.first_m3s, "first_m3s")},
                               {"second_m3s", number(place.second_m3s, "second_m3s")}});
   return dumped(json);

@@ -23,6 +23,7 @@ Json ruling_json(const review::Ruling& ruling) {
     json["between"] = Json::array({number(ruling.low_si, "low"), number(ruling.high_si, "high")});
     json["margin"] = number(ruling.margin_si, "margin");
   }
+  if (!ruling.setting.empty()) json["setting"] = ruling.setting;
   if (!ruling.missing.empty()) json["missing"] = ruling.missing;
   json["source"] = ruling.source;
   if (!ruling.changed.empty()) json["changed"] = ruling.changed;
@@ -46,11 +47,16 @@ const char* word_of(review::ClaimKind kind) {
 Json claim_json(const review::JudgedClaim& claim) {
   Json json{{"at", claim.claim.at},
             {"what", word_of(claim.kind)},
+            {"setting", claim.setting},
             {"claimed", figure_json(claim.claimed)},
             {"ours", optional_figure(claim.ours)},
             {"verdict", verdict_word(claim.verdict)}};
   if (!claim.claim.from.empty()) json["from"] = claim.claim.from;
   if (!claim.missing.empty()) json["missing"] = claim.missing;
+  json["worst"] = claim.worst ? Json{{"setting", claim.worst->setting},
+                                     {"ours", optional_figure(claim.worst->ours)},
+                                     {"holds", !claim.worst->broken}}
+                              : Json(nullptr);
   json["reason"] = claim.reason ? Json{{"words", review::reason_words(claim.reason->reason)},
                                        {"gives", figure_json({claim.claimed.kind, claim.reason->si})}}
                                 : Json(nullptr);
@@ -82,6 +88,7 @@ Json service_json(const review::ServiceItem& item) {
   }
   json["shut"] = item.shut;
   json["open"] = item.opened;
+  json["solved"] = item.solved;
   json["without_water"] = item.without;
   json["served"] = Json::array();
   for (const review::StillServed& served : item.served)
@@ -100,13 +107,36 @@ Json task_json(const review::Task& task) {
       {"often", often[static_cast<std::size_t>(task.often)]}, {"what", task.what}, {"source", task.source}};
 }
 
+Json logs_json(const review::Review& review) {
+  Json logs = Json::array();
+  for (const review::Fact& fact : review.logs) logs.push_back(fact_json(fact));
+  return logs;
+}
+
+Json maintenance_json(const review::Review& review) {
+  Json tasks = Json::array();
+  for (const review::Task& task : review.maintenance) tasks.push_back(task_json(task));
+  return tasks;
+}
+
 }  // namespace
+
+std::string upkeep_json(const ReviewAnswer& answer) {
+  return dumped({{"runnel", version()},
+                 {"model", answer.drawn.name},
+                 {"maintenance", maintenance_json(answer.review)},
+                 {"logs", logs_json(answer.review)}});
+}
 
 std::string review_json(const ReviewAnswer& answer) {
   const review::Review& review = answer.review;
-  Json json{{"runnel", version()},       {"model", answer.system.name()},
+  Json json{{"runnel", version()},       {"model", answer.drawn.name},
             {"setting", answer.setting}, {"outcome", review.settled ? "settled" : "no answer"},
-            {"good", review.good},       {"rules", review.rules.name}};
+            {"good", review.good},       {"open", review.open},
+            {"rules", review.rules.name}};
+  json["left_out"] = Json::array();
+  for (const review::LeftOut& rule : review.rules.left_out)
+    json["left_out"].push_back({{"rule", rule.id}, {"reason", rule.reason}});
   json["rulings"] = Json::array();
   for (const review::Ruling& ruling : review.rulings) json["rulings"].push_back(ruling_json(ruling));
   json["claims"] = Json::array();
@@ -117,12 +147,10 @@ std::string review_json(const ReviewAnswer& answer) {
         {{"setting", outcome.setting}, {"settled", outcome.settled}, {"failing", outcome.failing}});
   json["works"] = Json::array();
   for (const review::WorksReview& works : review.works) json["works"].push_back(works_json(works));
-  json["logs"] = Json::array();
-  for (const review::Fact& fact : review.logs) json["logs"].push_back(fact_json(fact));
+  json["logs"] = logs_json(review);
   json["service"] = Json::array();
   for (const review::ServiceItem& item : review.service.items) json["service"].push_back(service_json(item));
-  json["maintenance"] = Json::array();
-  for (const review::Task& task : review.maintenance) json["maintenance"].push_back(task_json(task));
+  json["maintenance"] = maintenance_json(review);
   std::vector<Finding> findings = review.told;
   findings.insert(findings.end(), review.service.findings.begin(), review.service.findings.end());
   json["findings"] = findings_json(findings);

@@ -46,7 +46,7 @@ std::string ruling_words(const review::Ruling& ruling, const TextOptions& option
                                : std::string(verdict_word(ruling.verdict)) + ": ";
   if (with_name && !where.empty()) said += where + ", ";
   if (!with_name && !where.empty()) said += where + ", ";
-  if (!ruling.missing.empty()) return said + "not known is " + harmless(ruling.missing) + ".";
+  if (!ruling.missing.empty()) return said + "not known: " + harmless(ruling.missing) + ".";
   said += ruling.figure ? figure_words(*ruling.figure, options) : "-";
   const bool spread = ruling.figure && ruling.low_si < ruling.high_si &&
                       (ruling.low_si < ruling.figure->si || ruling.high_si > ruling.figure->si);
@@ -56,6 +56,7 @@ std::string ruling_words(const review::Ruling& ruling, const TextOptions& option
   if (ruling.limit)
     said += std::string(" against ") + (ruling.sense == review::Sense::at_most ? "at most " : "at least ") +
             units::show(*ruling.limit, options.units);
+  if (!ruling.setting.empty()) said += ", under " + harmless(ruling.setting);
   return said + ".";
 }
 
@@ -71,11 +72,18 @@ std::string claim_words(const review::JudgedClaim& claim, const TextOptions& opt
   std::string said = harmless(claim.claim.at) + ": " + units::show(claim.claimed, options.units) +
                      claimed_what(claim.kind) + " claimed";
   if (!claim.claim.from.empty()) said += " (" + harmless(claim.claim.from) + ")";
+  said += claim.setting == "normal" ? ", as drawn" : ", under " + harmless(claim.setting);
   if (claim.ours) {
     said += ", " + units::show(*claim.ours, options.units) + " by this answer: it " +
             std::string(verdict_word(claim.verdict)) + ".";
   } else {
-    said += ": " + std::string(verdict_word(claim.verdict)) + ", " + harmless(claim.missing) + ".";
+    said += ": it " + std::string(verdict_word(claim.verdict)) + ", " + harmless(claim.missing) + ".";
+  }
+  if (claim.worst) {
+    said += " Under " + harmless(claim.worst->setting) + ": ";
+    said += claim.worst->ours ? units::show(*claim.worst->ours, options.units) : "never";
+    said +=
+        claim.worst->broken && claim.verdict == review::Verdict::holds ? ", where it does not hold." : ".";
   }
   if (claim.reason)
     said += " The proposal " + std::string(review::reason_words(claim.reason->reason)) + ", which gives " +

@@ -2,8 +2,8 @@
 // Pieces of a review in words. Not for users of the library.
 #include <string>
 
+#include "runnel/report/review.h"
 #include "runnel/report/text.h"
-#include "runnel/review/review.h"
 
 namespace runnel::report {
 
@@ -16,7 +16,11 @@ std::string others_words(const review::Review& review, const review::Ruling& wor
 /// "barn tank: 3.0 gal/min claimed, 1.2 come; the proposal took the nominal size ..."
 std::string claim_words(const review::JudgedClaim& claim, const TextOptions& options);
 
+/// What a lay owner reads first; with the lines that follow it, 20 at most (review_summary.cpp).
+std::string summary_text(const ReviewAnswer& answer, int lines_after, const TextOptions& options);
+
 // review_text_plans.cpp: the sections of the whole.
+std::string logs_text(const review::Review& review, const TextOptions& options);
 std::string works_text(const review::Review& review, const TextOptions& options);
 std::string service_text(const review::Review& review, const TextOptions& options);
 std::string maintenance_text(const review::Review& review, const TextOptions& options);

@@ -1,4 +1,6 @@
 // The works at the spring, how each part is taken out, and what to do when.
+#include <algorithm>
+
 #include "runnel/report/harmless.h"
 #include "runnel/report/review.h"
 #include "runnel/report/review_parts.h"
@@ -33,6 +35,7 @@ std::string item_words(const review::ServiceItem& item, const TextOptions& optio
   said += item.shut.empty() ? "no valve has to be shut" : "shut " + listed(item.shut);
   if (!item.opened.empty()) said += ", open " + listed(item.opened);
   said += ".";
+  if (!item.solved) said += " Who gets water meanwhile could not be worked out.";
   if (!item.without.empty()) said += " Without water: " + listed(item.without) + ".";
   for (const review::StillServed& served : item.served)
     if (!item.without.empty() || !item.opened.empty())
@@ -64,6 +67,13 @@ const char* word_of(review::Often often) {
 
 }  // namespace
 
+std::string logs_text(const review::Review& review, const TextOptions& options) {
+  if (review.logs.empty()) return {};
+  std::string out = heading("Yield over the years", options);
+  for (const review::Fact& fact : review.logs) out += fact_text(fact, options);
+  return out;
+}
+
 std::string works_text(const review::Review& review, const TextOptions& options) {
   std::string out;
   for (const review::WorksReview& works : review.works) {
@@ -74,9 +84,7 @@ std::string works_text(const review::Review& review, const TextOptions& options)
                        2, 4, options.width);
     for (const review::Fact& fact : works.facts) out += fact_text(fact, options);
   }
-  if (!review.logs.empty()) out += heading("Yield over the years", options);
-  for (const review::Fact& fact : review.logs) out += fact_text(fact, options);
-  return out;
+  return out + logs_text(review, options);
 }
 
 std::string service_text(const review::Review& review, const TextOptions& options) {
@@ -101,6 +109,17 @@ std::string maintenance_text(const review::Review& review, const TextOptions& op
     before = &task;
   }
   return out;
+}
+
+std::string upkeep_text(const ReviewAnswer& answer, const TextOptions& wanted) {
+  TextOptions options = wanted;
+  options.width = std::max(60, options.width);
+  std::string out =
+      "Upkeep of " + (answer.drawn.name.empty() ? "this line" : harmless(answer.drawn.name)) + "\n";
+  out += maintenance_text(answer.review, options) + logs_text(answer.review, options);
+  return out + "\n" +
+         paragraph("Names are those of the model. Local codes and a licensed engineer have the last word.", 0,
+                   0, options.width);
 }
 
 }  // namespace runnel::report

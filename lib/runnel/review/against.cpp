@@ -8,21 +8,43 @@ namespace runnel::review {
 
 namespace {
 
-using network::System;
+using network::Model;
 
-double pipe_length_m(const System& system) {
+double pipe_length_m(const Model& model) {
+  const auto system = network::resolve(model);
   double sum = 0.0;
-  for (const network::Line& line : system.lines())
-    for (const network::CoursePoint& point : line.course.points()) sum += point.length_m;
+  if (system)
+    for (const network::Line& line : system.value->lines())
+      for (const network::CoursePoint& point : line.course.points()) sum += point.length_m;
   return sum;
 }
 
 /// Taps and tanks, by name.
-std::vector<std::string> places_of_use(const System& system) {
+std::vector<std::string> places_of_use(const Model& model) {
   std::vector<std::string> names;
-  for (const network::Outlet& outlet : system.outlets()) names.push_back(outlet.name);
-  for (const network::Tank& tank : system.tanks()) names.push_back(tank.name);
+  for (const network::Outlet& outlet : model.outlets) names.push_back(outlet.name);
+  for (const network::Tank& tank : model.tanks) names.push_back(tank.name);
   return names;
+}
+
+const SettingOutcome* outcome_of(const Review& review, const std::string& setting) {
+  for (const SettingOutcome& outcome : review.settings)
+    if (outcome.setting == setting) return &outcome;
+  return nullptr;
+}
+
+std::vector<SettingBeside> settings_of_both(const Review& first, const Review& second) {
+  std::vector<SettingBeside> all;
+  for (const SettingOutcome& outcome : first.settings)
+    all.push_back({outcome.setting, &outcome, outcome_of(second, outcome.setting)});
+  for (const SettingOutcome& outcome : second.settings)
+    if (!outcome_of(first, outcome.setting)) all.push_back({outcome.setting, nullptr, &outcome});
+  return all;
+}
+
+std::optional<double> arrives(const Model& drawn, const std::string& setting, const std::string& place) {
+  const auto run = network::under_setting(drawn, setting);
+  return run ? reckoned(*run.value, {ClaimKind::flow, place}) : std::nullopt;
 }
 
 void add_new(std::vector<std::string>& all, const std::string& name) {
@@ -62,13 +84,16 @@ Comparison compare(const Reviewed& first, const Reviewed& second) {
     const Ruling* b = worst_in(second.review, rule);
     if (worth_showing(a, b)) out.rules.push_back({rule, a ? a->text : b->text, a, b});
   }
-  std::vector<std::string> places = places_of_use(first.system);
-  for (const std::string& name : places_of_use(second.system)) add_new(places, name);
-  for (const std::string& name : places)
-    out.places.push_back({name, reckoned(first.system.model(), {ClaimKind::flow, name}),
-                          reckoned(second.system.model(), {ClaimKind::flow, name})});
-  out.first_pipe_m = pipe_length_m(first.system);
-  out.second_pipe_m = pipe_length_m(second.system);
+  out.settings = settings_of_both(first.review, second.review);
+  std::vector<std::string> places = places_of_use(first.drawn);
+  for (const std::string& name : places_of_use(second.drawn)) add_new(places, name);
+  for (const SettingBeside& setting : out.settings)
+    for (const std::string& name : places)
+      out.places.push_back({setting.setting, name,
+                            setting.first ? arrives(first.drawn, setting.setting, name) : std::nullopt,
+                            setting.second ? arrives(second.drawn, setting.setting, name) : std::nullopt});
+  out.first_pipe_m = pipe_length_m(first.drawn);
+  out.second_pipe_m = pipe_length_m(second.drawn);
   return out;
 }
 

@@ -16,21 +16,31 @@ struct RuleBeside {
   const Ruling* second = nullptr;
 };
 
-/// What arrives at a place of that name; none: the proposal has no such place.
+/// What arrives at a place of that name under one setting; none: the proposal has no such place, or no such
+/// setting.
 struct PlaceBeside {
+  std::string setting;  ///< "normal": as drawn
   std::string place;
   std::optional<double> first_m3s, second_m3s;
 };
 
+/// How both fare under a setting; nullptr: the proposal does not name it.
+struct SettingBeside {
+  std::string setting;
+  const SettingOutcome* first = nullptr;
+  const SettingOutcome* second = nullptr;
+};
+
 struct Comparison {
   std::vector<RuleBeside> rules;                   ///< those whose verdicts differ, or that fail in both
+  std::vector<SettingBeside> settings;             ///< of either, as drawn first
   std::vector<PlaceBeside> places;                 ///< taps and tanks of either
   double first_pipe_m = 0.0, second_pipe_m = 0.0;  ///< slope length of all lines
 };
 
 /// One proposal with its review; both must outlive the comparison.
 struct Reviewed {
-  const network::System& system;
+  const network::Model& drawn;
   const Review& review;
 };
 

@@ -1,129 +1,220 @@
 #include "runnel/review/claims.h"
 
+#include <algorithm>
+
+#include "runnel/verdict/answer.h"
+
 namespace runnel::review {
 
 namespace {
 
+using network::AskKind;
 using network::Claim;
-using network::System;
+using network::Model;
 
-/// Each claim as an ask, so that it is judged in the state that lasts, with the air that stays.
-network::Model asking_what_is_claimed(const System& system) {
-  network::Model model = system.model();
+constexpr const char* as_drawn = "normal";
+
+/// Each claim as an ask, so that it is judged in the state that lasts, with the air that stays. Settings with
+/// a model of their own ask the same.
+Model asking_what_is_claimed(const Model& drawn) {
+  Model model = drawn;
   model.asks.clear();
-  for (const Claim& claim : system.claims()) {
+  for (const Claim& claim : drawn.claims) {
     network::Ask ask;
     ask.at = claim.at;
     ask.mark = claim.mark;
-    if (claim.flow && *claim.flow > Flow{}) {
-      ask.kind = network::AskKind::flow;
-      ask.flow = *claim.flow;
+    ask.flow = claim.flow.value_or(Flow{});
+    ask.pressure = claim.pressure.value_or(Pressure{});
+    ask.within = claim.full_after.value_or(Duration{});
+    const auto add = [&](AskKind kind) {
+      ask.kind = kind;
       model.asks.push_back(ask);
-    }
-    if (claim.pressure) {
-      ask.kind = network::AskKind::pressure;
-      ask.pressure = *claim.pressure;
-      model.asks.push_back(ask);
-    }
+    };
+    if (claim.flow && *claim.flow > Flow{}) add(AskKind::flow);
+    if (claim.pressure) add(AskKind::pressure);
+    if (claim.full_after) add(AskKind::full_within);
   }
+  for (network::Setting& setting : model.settings)
+    if (setting.instead) {
+      auto instead = std::make_shared<Model>(*setting.instead);
+      instead->asks = model.asks;
+      setting.instead = instead;
+    }
   return model;
 }
 
-const verdict::AskResult* answer_to(const verdict::FlowVerdict& verdict, network::AskKind kind,
-                                    const Claim& claim) {
-  for (const verdict::AskResult& result : verdict.asks)
-    if (result.ask.kind == kind && result.ask.at == claim.at &&
-        (kind == network::AskKind::flow ? result.ask.flow == *claim.flow
-                                        : result.ask.pressure == *claim.pressure))
-      return &result;
-  return nullptr;
-}
-
-bool promises_too_much(ClaimKind kind, double claimed, double ours) {
+AskKind ask_of(ClaimKind kind) {
   switch (kind) {
     case ClaimKind::flow:
+      return AskKind::flow;
     case ClaimKind::pressure:
-      return claimed > ours * (1.0 + claim_tolerance);
     case ClaimKind::static_pressure:
+      return AskKind::pressure;
     case ClaimKind::full_after:
       break;
   }
-  return claimed < ours * (1.0 - claim_tolerance);
+  return AskKind::full_within;
 }
 
-class ClaimJudge {
+bool same_figure(const network::Ask& ask, const JudgedClaim& claim) {
+  switch (ask.kind) {
+    case AskKind::flow:
+      return ask.flow.si() == claim.claimed.si;
+    case AskKind::pressure:
+      return ask.pressure.si() == claim.claimed.si;
+    case AskKind::full_within:
+      break;
+  }
+  return ask.within.si() == claim.claimed.si;
+}
+
+bool more_is_better(ClaimKind kind) { return kind == ClaimKind::flow || kind == ClaimKind::pressure; }
+
+/// Where there is no figure, nothing comes or it takes for ever.
+bool promises_too_much(ClaimKind kind, double claimed, const std::optional<Figure>& ours) {
+  if (more_is_better(kind)) return claimed > (ours ? ours->si : 0.0) * (1.0 + claim_tolerance);
+  return !ours || claimed < ours->si * (1.0 - claim_tolerance);
+}
+
+/// What a claim comes to under one setting.
+struct Came {
+  bool due = true;  ///< false: the setting itself shuts the water off there
+  bool judged = false;
+  std::optional<Figure> ours;  ///< none, and judged: nothing comes, or it is never full
+  std::string missing;
+};
+
+class UnderSetting {
  public:
-  explicit ClaimJudge(const System& system) : system_(system) {
-    auto asking = network::resolve(asking_what_is_claimed(system));
-    if (!asking) return;
-    asking_ = std::move(asking.value);
-    state_ = steady::solve(*asking_);
-    verdict_ = verdict::judge_flow(*asking_, state_);
+  UnderSetting(const Model& drawn, const verdict::Run& run) : run_(run) {
+    auto model = network::under_setting(drawn, run.setting);
+    if (model) model_ = std::move(model.value);
   }
 
-  void judge(const Claim& claim, std::vector<JudgedClaim>& out) const {
-    if (claim.flow) out.push_back(of_ask(claim, ClaimKind::flow, {Kind::flow, claim.flow->si()}));
-    if (claim.pressure)
-      out.push_back(of_ask(claim, ClaimKind::pressure, {Kind::pressure, claim.pressure->si()}));
-    if (claim.static_pressure)
-      out.push_back(of_reckoning(claim, ClaimKind::static_pressure,
-                                 {Kind::pressure, claim.static_pressure->si()},
-                                 "no standing water reaches it"));
-    if (claim.full_after)
-      out.push_back(of_reckoning(claim, ClaimKind::full_after, {Kind::duration, claim.full_after->si()},
-                                 "it is never full"));
+  const std::string& name() const { return run_.setting; }
+
+  Came of(const JudgedClaim& claim) const {
+    if (!verdict::has_figures(run_.verdict.ruling)) return {true, false, {}, "no answer was reached"};
+    if (claim.kind == ClaimKind::static_pressure) return standing(claim);
+    const verdict::AskResult* result = answer_to(claim);
+    if (!result) return nothing_claimed(claim);
+    if (result->cut_off) return {false, false, {}, {}};
+    if (!result->judged) return {true, false, {}, result->why_not_judged};
+    return {true, true, claim.kind == ClaimKind::full_after ? time_of(claim, *result) : result->got, {}};
+  }
+
+  std::optional<FoundReason> reason_for(const JudgedClaim& claim) const {
+    auto system = model_ ? network::resolve(*model_) : Checked<network::System>{};
+    if (!system) return std::nullopt;
+    return find_reason(*system.value, {claim.kind, claim.claim.at}, claim.claimed.si,
+                       claim.ours ? std::optional(claim.ours->si) : std::nullopt);
   }
 
  private:
-  JudgedClaim weighed(JudgedClaim judged) const {
-    if (!judged.ours) return judged;
-    const bool wrong = promises_too_much(judged.kind, judged.claimed.si, judged.ours->si);
-    judged.verdict = wrong ? Verdict::fails : Verdict::holds;
-    if (wrong)
-      judged.reason =
-          find_reason(system_, {judged.kind, judged.claim.at}, judged.claimed.si, judged.ours->si);
-    return judged;
+  const verdict::AskResult* answer_to(const JudgedClaim& claim) const {
+    for (const verdict::AskResult& result : run_.verdict.asks)
+      if (result.ask.kind == ask_of(claim.kind) && result.ask.at == claim.claim.at &&
+          same_figure(result.ask, claim))
+        return &result;
+    return nullptr;
   }
 
-  JudgedClaim of_ask(const Claim& claim, ClaimKind kind, Figure claimed) const {
-    JudgedClaim judged{claim, kind, claimed};
-    const auto ask = kind == ClaimKind::flow ? network::AskKind::flow : network::AskKind::pressure;
-    const verdict::AskResult* result = answer_to(verdict_, ask, claim);
-    if (!result || !result->judged)
-      judged.missing = result ? result->why_not_judged : "it cannot be computed";
-    else
-      judged.ours = result->got ? *result->got : Figure{claimed.kind, 0.0};
-    return weighed(judged);
+  /// A claim of no flow asks for nothing, and anything keeps it.
+  Came nothing_claimed(const JudgedClaim& claim) const {
+    const auto si = model_ ? reckoned(*model_, {claim.kind, claim.claim.at}) : std::nullopt;
+    if (!si) return {true, false, {}, "nothing is claimed"};
+    return {true, true, Figure{claim.claimed.kind, *si}, {}};
   }
 
-  JudgedClaim of_reckoning(const Claim& claim, ClaimKind kind, Figure claimed, const char* none) const {
-    JudgedClaim judged{claim, kind, claimed};
-    if (const auto si = reckoned(system_.model(), {kind, claim.at})) {
-      judged.ours = Figure{claimed.kind, *si};
-      return weighed(judged);
-    }
-    judged.missing = none;
-    // A tank that is never full is no matter of judgement: whatever time is claimed is wrong.
-    if (kind == ClaimKind::full_after) {
-      judged.verdict = Verdict::fails;
-      judged.reason = find_reason(system_, {kind, claim.at}, claimed.si, std::nullopt);
-    }
-    return judged;
+  Came standing(const JudgedClaim& claim) const {
+    const auto si = model_ ? reckoned(*model_, {claim.kind, claim.claim.at}) : std::nullopt;
+    if (!si) return {true, false, {}, "no standing water reaches it"};
+    return {true, true, Figure{claim.claimed.kind, *si}, {}};
   }
 
-  const System& system_;
-  std::optional<System> asking_;
-  steady::State state_;
-  verdict::FlowVerdict verdict_;
+  /// The judge of an ask looks no further than the time asked. A way that trapped air blocks fills in no run
+  /// that leaves the air out, so a run that is done in time then counts for nothing.
+  std::optional<Figure> time_of(const JudgedClaim& claim, const verdict::AskResult& result) const {
+    if (result.got) return result.got;
+    const auto si = model_ ? reckoned(*model_, {claim.kind, claim.claim.at}) : std::nullopt;
+    if (!si || *si <= claim.claimed.si) return std::nullopt;
+    return Figure{claim.claimed.kind, *si};
+  }
+
+  const verdict::Run& run_;
+  std::optional<Model> model_;
 };
+
+bool harder(ClaimKind kind, const std::optional<Figure>& a, const std::optional<Figure>& b) {
+  constexpr double apart = 1e-6;  // what two solves of the same system may differ by
+  if (!a || !b) return !a && b;
+  return more_is_better(kind) ? a->si < b->si * (1.0 - apart) : a->si > b->si * (1.0 + apart);
+}
+
+/// The setting under which the claim fares worst, if that is not its own.
+std::optional<ClaimElsewhere> worst_elsewhere(const JudgedClaim& claim, const Came& own,
+                                              const std::vector<UnderSetting>& all) {
+  std::optional<ClaimElsewhere> worst;
+  for (const UnderSetting& other : all) {
+    const Came came = other.name() == claim.setting ? Came{false, false, {}, {}} : other.of(claim);
+    if (!came.due || !came.judged || (own.judged && !harder(claim.kind, came.ours, own.ours))) continue;
+    if (!worst || harder(claim.kind, came.ours, worst->ours))
+      worst =
+          ClaimElsewhere{other.name(), came.ours, promises_too_much(claim.kind, claim.claimed.si, came.ours)};
+  }
+  return worst;
+}
+
+void weigh(JudgedClaim& claim, const std::vector<UnderSetting>& all) {
+  const auto own = std::find_if(all.begin(), all.end(),
+                                [&](const UnderSetting& one) { return one.name() == claim.setting; });
+  if (own == all.end()) {
+    claim.missing = "the model names no such setting";
+    return;
+  }
+  Came came = own->of(claim);
+  if (!came.due) came = {true, true, {}, {}};  // what is claimed where the water is shut off does not come
+  claim.worst = worst_elsewhere(claim, came, all);
+  claim.missing = came.missing;
+  if (!came.judged) return;
+  claim.ours = came.ours;
+  if (!claim.ours && more_is_better(claim.kind)) claim.ours = Figure{claim.claimed.kind, 0.0};
+  if (!claim.ours) claim.missing = "it is never full";
+  const bool wrong = promises_too_much(claim.kind, claim.claimed.si, claim.ours);
+  claim.verdict = wrong ? Verdict::fails : Verdict::holds;
+  if (wrong) claim.reason = own->reason_for(claim);
+}
+
+/// One entry of the model as one claim a figure.
+void add_claims(const Claim& claim, const std::string& setting, std::vector<JudgedClaim>& out) {
+  const auto add = [&](ClaimKind kind, Figure claimed) {
+    out.push_back({claim, kind, claimed, setting, {}, {}, Verdict::cannot_be_judged, {}, {}});
+  };
+  if (claim.flow) add(ClaimKind::flow, {Kind::flow, claim.flow->si()});
+  if (claim.pressure) add(ClaimKind::pressure, {Kind::pressure, claim.pressure->si()});
+  if (claim.static_pressure) add(ClaimKind::static_pressure, {Kind::pressure, claim.static_pressure->si()});
+  if (claim.full_after) add(ClaimKind::full_after, {Kind::duration, claim.full_after->si()});
+}
 
 }  // namespace
 
-std::vector<JudgedClaim> judge_claims(const System& system) {
+std::vector<JudgedClaim> judge_claims(const Model& drawn, const std::optional<std::string>& only) {
   std::vector<JudgedClaim> out;
-  if (system.claims().empty()) return out;
-  const ClaimJudge judge(system);
-  for (const Claim& claim : system.claims()) judge.judge(claim, out);
+  for (const Claim& claim : drawn.claims) {
+    if (only && !claim.setting.empty() && claim.setting != *only) continue;
+    add_claims(claim, only ? *only : claim.setting.empty() ? as_drawn : claim.setting, out);
+  }
+  if (out.empty()) return out;
+  verdict::AnswerOptions options;
+  options.setting = only;
+  const auto answer = verdict::answer_model(asking_what_is_claimed(drawn), options);
+  if (!answer) {
+    for (JudgedClaim& claim : out) claim.missing = "it cannot be computed";
+    return out;
+  }
+  std::vector<UnderSetting> all;
+  for (const verdict::Run& run : answer.value->runs) all.emplace_back(drawn, run);
+  for (JudgedClaim& claim : out) weigh(claim, all);
   return out;
 }
 

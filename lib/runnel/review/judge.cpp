@@ -36,7 +36,7 @@ std::vector<Ruling> judge(const RuleSet& rules, const Seen& seen) {
   std::vector<Ruling> out;
   for (const Rule& rule : rules.rules) {
     const Measure* measure = find_measure(rule.measure);
-    if (!measure) continue;
+    if (!measure || !measure->take) continue;
     for (const Measured& measured : measure->take(seen))
       out.push_back(rule_on(rule, measure->kind, measured));
   }

@@ -21,6 +21,7 @@ struct Ruling {
   std::string missing;                 ///< what would have to be known
   Where where;
   std::string source, changed;
+  std::string setting;  ///< under which it is so; empty: under the first that was run
 };
 
 /// A figure within its spread on both sides of the limit is undecided; on the limit it holds.

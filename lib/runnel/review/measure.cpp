@@ -16,7 +16,8 @@ const std::vector<Measure>& measures() {
   static const std::vector<Measure> all = [] {
     std::vector<Measure> out;
     for (auto part :
-         {pressure_measures, flow_measures, air_measures, part_measures, supply_measures, ground_measures}) {
+         {pressure_measures, flow_measures, air_measures, part_measures, spacing_measures, supply_measures,
+          trough_measures, ground_measures, works_measures, distance_measures, edition_measures}) {
       const std::vector<Measure> some = part();
       out.insert(out.end(), some.begin(), some.end());
     }

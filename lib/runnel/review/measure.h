@@ -19,7 +19,9 @@ struct Seen {
   const network::System& system;
   const steady::State& state;
   const verdict::FlowVerdict& verdict;
-  const filling::FillHistory* fill = nullptr;  ///< only where a time of filling is asked or claimed
+  const filling::FillHistory* fill = nullptr;  ///< only where a time of filling is asked and not kept
+  /// What is needed in the mean of a day; a setting may draw more for a while. None: that of `system`.
+  std::optional<double> need_m3s = {};
 };
 
 /// A figure at a place, between the least and the most it may be for what is not known (the spread of laws,
@@ -34,11 +36,22 @@ Measured exactly(Where where, double si);
 Measured between(Where where, double low, double si, double high);
 Measured lacking(Where where, std::string missing);
 
+/// The works at one box as a measure sees them.
+struct SeenWorks {
+  const network::System& system;
+  const network::Collection& works;
+  const network::Box& box;
+  Flow greatest;  ///< what the spring gives in the wettest time; its yield where that is not written
+};
+
 struct Measure {
   std::string_view name;  ///< as a rule names it: "static pressure over rating"
   Kind kind = Kind::number;
   std::string_view meaning;
-  std::vector<Measured> (*take)(const Seen&);
+  std::vector<Measured> (*take)(const Seen&) = nullptr;  ///< none: it is of the works at a spring
+  /// None: of lines and places, or judged by the published editions (`edition_measures`). No figure where the
+  /// works have nothing that it speaks of.
+  std::optional<Measured> (*of_works)(const SeenWorks&) = nullptr;
 };
 
 /// All of them, in the order of the files they come from.
@@ -53,5 +66,12 @@ std::vector<Measure> air_measures();
 std::vector<Measure> part_measures();
 std::vector<Measure> supply_measures();
 std::vector<Measure> ground_measures();
+std::vector<Measure> trough_measures();
+std::vector<Measure> spacing_measures();
+std::vector<Measure> works_measures();
+std::vector<Measure> distance_measures();
+/// One for each rule that handbooks of filters and walls print with a limit of their own: how much of that
+/// limit is taken up, each named by the id of its rule.
+std::vector<Measure> edition_measures();
 
 }  // namespace runnel::review

@@ -43,20 +43,20 @@ std::vector<Measured> share_of_asks(const Seen& seen) {
 
 std::vector<Measured> filling_time(const Seen& seen) {
   std::vector<Measured> out;
-  for (const network::Ask& ask : seen.system.asks()) {
-    const bool due =
-        std::none_of(seen.verdict.asks.begin(), seen.verdict.asks.end(),
-                     [&](const auto& result) { return result.cut_off && result.ask.at == ask.at; });
-    if (ask.kind != network::AskKind::full_within || !due) continue;
-    const Where where{ask.at};
-    const auto* tank =
-        seen.fill && seen.fill->outcome == filling::FillOutcome::done ? seen.fill->storage(ask.at) : nullptr;
-    if (!tank)
-      out.push_back(lacking(where, "an answer over time"));
-    else if (tank->full_after_s)
-      out.push_back(exactly(where, *tank->full_after_s / ask.within.seconds()));
-    else  // never: beyond any time
-      out.push_back(exactly(where, 1e6));
+  for (const verdict::AskResult& result : seen.verdict.asks) {
+    if (result.ask.kind != network::AskKind::full_within || result.cut_off) continue;
+    const Where where{result.ask.at};
+    const double within_s = result.ask.within.seconds();
+    if (!result.judged) {
+      out.push_back(lacking(where, result.why_not_judged));
+      continue;
+    }
+    std::optional<double> full_s = result.got ? std::optional(result.got->si) : std::nullopt;
+    const auto* tank = seen.fill ? seen.fill->storage(result.ask.at) : nullptr;
+    // A way that trapped air blocks fills in no run that leaves the air out.
+    if (!full_s && tank && tank->full_after_s && *tank->full_after_s > within_s) full_s = tank->full_after_s;
+    constexpr double never = 1e6;  // beyond any time
+    out.push_back(exactly(where, full_s ? *full_s / within_s : never));
   }
   return out;
 }

@@ -73,6 +73,22 @@ std::vector<Measured> survey_error(const Seen& seen) {
   return out;
 }
 
+/// Of each line that was surveyed: what lies between two points nobody has seen.
+std::vector<Measured> between_survey_points(const Seen& seen) {
+  std::vector<Measured> out;
+  for (const network::Line& line : seen.system.lines()) {
+    if (!line.surveyed || line.survey.size() < 2) continue;
+    std::size_t worst = 1;
+    const auto step_m = [&](std::size_t i) {
+      return (line.survey[i].station - line.survey[i - 1].station).metres();
+    };
+    for (std::size_t i = 2; i < line.survey.size(); ++i)
+      if (step_m(i) > step_m(worst)) worst = i;
+    out.push_back(exactly({"", line.name, "", line.survey[worst - 1].station.metres()}, step_m(worst)));
+  }
+  return out;
+}
+
 }  // namespace
 
 std::vector<Measure> ground_measures() {
@@ -80,6 +96,8 @@ std::vector<Measure> ground_measures() {
       {"cover beyond that for its size", Kind::length, "of each line", cover_by_size},
       {"cover below the frost", Kind::length, "of each line", cover_below_frost},
       {"survey error over fall", Kind::percent, "of each line, both ends off opposite ways", survey_error},
+      {"longest way between survey points", Kind::length, "of each line that was surveyed",
+       between_survey_points},
   };
 }
 

@@ -11,6 +11,8 @@ namespace runnel::review {
 
 namespace {
 
+double need_of(const Seen& seen) { return seen.need_m3s ? *seen.need_m3s : need_m3s(seen.system); }
+
 double daily_m3s(const network::Tank& tank) {
   double sum = 0.0;
   for (const network::Draw& draw : tank.draws) sum += draw.flow.si();
@@ -18,14 +20,14 @@ double daily_m3s(const network::Tank& tank) {
 }
 
 std::vector<Measured> yield_over_need(const Seen& seen) {
-  const double need = need_m3s(seen.system);
+  const double need = need_of(seen);
   if (!(need > 0.0)) return {};
   const YieldRange yields = measured_yield(seen.system);
   return {between({}, yields.low_m3s / need, yields.mean_m3s / need, yields.high_m3s / need)};
 }
 
 std::vector<Measured> dry_yield_over_need(const Seen& seen) {
-  const double need = need_m3s(seen.system);
+  const double need = need_of(seen);
   if (!(need > 0.0)) return {};
   const auto least = dry_season_yield(seen.system);
   if (!least) return {lacking({}, "what the springs give in the dry season (`year:` or `log:`)")};

@@ -1,5 +1,6 @@
 #include "runnel/review/proposal.h"
 
+#include <algorithm>
 #include <cmath>
 #include <set>
 
@@ -19,9 +20,19 @@ using verdict::Draft;
 // Makers' tolerances are finer than this; a bore that differs by more is another pipe. Ours.
 constexpr double same_pipe = 0.01;
 
+/// True of a pipe that does not come from the catalogue as it is. What a model says of how sure it is does
+/// not count.
+bool described(const Pipe& pipe) {
+  const auto& rows = pipes::standard_catalogue().pipes();
+  return std::none_of(rows.begin(), rows.end(), [&](const Pipe& row) {
+    return row.name == pipe.name && row.bore == pipe.bore && row.rating == pipe.rating &&
+           row.roughness == pipe.roughness && row.hazen_c == pipe.hazen_c;
+  });
+}
+
 /// The standard pipe that a described one gives itself out for: of its name, or of its standard and size.
 const Pipe* stands_for(const Pipe& pipe) {
-  if (pipe.certainty != pipes::Certainty::user) return nullptr;
+  if (!described(pipe)) return nullptr;
   const std::string key = pipes::name_key(pipe.name);
   for (const Pipe& row : pipes::standard_catalogue().pipes()) {
     const bool named = key.find(pipes::name_key(row.name)) != std::string::npos;
@@ -34,35 +45,115 @@ const Pipe* stands_for(const Pipe& pipe) {
   return nullptr;
 }
 
+/// One property of a pipe, as written and as it should be.
+struct Wrong {
+  const char* what;
+  Figure written, right;
+};
+
+std::optional<Wrong> better_than_standard(const Pipe& pipe, const Pipe& row) {
+  // A bore two digits rougher in print is the same pipe; a third smoother is not.
+  constexpr double as_smooth = 1.5;
+  if (pipe.bore.metres() > row.bore.metres() * (1.0 + same_pipe))
+    return Wrong{"a bore of ", {Kind::bore, pipe.bore.metres()}, {Kind::bore, row.bore.metres()}};
+  if (row.rating > Pressure{} && pipe.rating.si() > row.rating.si() * (1.0 + same_pipe))
+    return Wrong{"a rating of ", {Kind::pressure, pipe.rating.si()}, {Kind::pressure, row.rating.si()}};
+  if (pipe.roughness > Length{} && pipe.roughness * as_smooth < row.roughness)
+    return Wrong{
+        "a roughness of ", {Kind::bore, pipe.roughness.metres()}, {Kind::bore, row.roughness.metres()}};
+  if (row.hazen_c > 0.0 && pipe.hazen_c > row.hazen_c * (1.0 + same_pipe))
+    return Wrong{"a C of ", {Kind::number, pipe.hazen_c}, {Kind::number, row.hazen_c}};
+  return std::nullopt;
+}
+
 void redefined(const network::Line& line, const Pipe& pipe, const Pipe& row, std::vector<Finding>& out) {
-  const bool wider = pipe.bore.metres() > row.bore.metres() * (1.0 + same_pipe);
-  const bool stronger = row.rating > Pressure{} && pipe.rating.si() > row.rating.si() * (1.0 + same_pipe);
-  if (!wider && !stronger) return;
+  const auto wrong = better_than_standard(pipe, row);
+  if (!wrong) return;
   Draft d("standard-pipe-redefined", Severity::error);
   d.on_line(line.name);
-  d.message.say("The proposal writes ").name(row.name).say(" with ");
-  if (wider) {
-    d.message.say("a bore of ").figure(Kind::bore, pipe.bore.metres()).say(" where the standard has ");
-    d.message.figure(Kind::bore, row.bore.metres());
-    d.against({Kind::bore, pipe.bore.metres()}, {Kind::bore, row.bore.metres()});
-  } else {
-    d.message.say("a rating of ")
-        .figure(Kind::pressure, pipe.rating.pascals())
-        .say(" where the standard has ");
-    d.message.figure(Kind::pressure, row.rating.pascals());
-    d.against({Kind::pressure, pipe.rating.pascals()}, {Kind::pressure, row.rating.pascals()});
-  }
-  d.message.say(".");
+  d.message.say("The proposal writes ").name(row.name).say(" with ").say(wrong->what);
+  d.message.figure(wrong->written.kind, wrong->written.si).say(" where the standard has ");
+  d.message.figure(wrong->right.kind, wrong->right.si).say(".");
+  d.against(wrong->written, wrong->right);
   d.advice.say("Take the pipe from the catalogue, or ask for the maker's sheet.");
   d.source(row.source);
   out.push_back(d.done());
+}
+
+/// Long-term strength of a wall, for a rating of 2 S / (SDR - 1): ISO PE100 and the US design stresses. None
+/// for materials whose grade the word does not tell.
+std::optional<Pressure> wall_strength(const std::string& material) {
+  if (material == "PE100") return Pressure::pascals(8e6);  // MRS 10 MPa over 1.25 [iso-4427-2]
+  if (material == "PE4710") return Pressure::psi(1000);    // [astm-d3035]
+  if (material == "PE3608") return Pressure::psi(800);     // [astm-d3035]
+  if (material == "PVC") return Pressure::psi(2000);       // [astm-d2241]
+  return std::nullopt;
+}
+
+/// A described pipe rated for more than its wall bears. That its bore fits its wall the reader of the model
+/// sees to.
+void against_itself(const network::Line& line, const Pipe& pipe, std::vector<Finding>& out) {
+  const auto strength = wall_strength(pipe.material);
+  if (!described(pipe) || !strength || !(pipe.wall > Length{}) || !(pipe.outside > pipe.wall * 2.0)) return;
+  constexpr double rounding_of_print = 1.05;
+  const double bears_pa = 2.0 * strength->si() / (pipe.outside / pipe.wall - 1.0);
+  if (!(pipe.rating.si() > bears_pa * rounding_of_print)) return;
+  Draft d("pipe-against-itself", Severity::error);
+  d.on_line(line.name);
+  d.message.say("The proposal rates ").name(pipe.name).say(" for ").figure(Kind::pressure, pipe.rating.si());
+  d.message.say("; a wall like that of ").say(pipe.material).say(" bears ").figure(Kind::pressure, bears_pa);
+  d.message.say(".");
+  d.against({Kind::pressure, pipe.rating.si()}, {Kind::pressure, bears_pa});
+  d.advice.say("Ask for the maker's sheet.");
+  d.source("rating 2 S / (SDR - 1) [iso-4427-2]");
+  out.push_back(d.done());
+}
+
+/// Plastic rated higher than any that is made, where no wall is given to reckon it from.
+void beyond_any(const network::Line& line, const Pipe& pipe, std::vector<Finding>& out) {
+  const Pressure strongest = Pressure::bar(25.0);  // PE100 SDR 7.4 [iso-4427-2]
+  const bool odd = described(pipe) && pipe.material.starts_with("PE") &&
+                   pipe.rating.si() > strongest.si() * (1.0 + same_pipe);
+  if (!odd) return;
+  Draft d("pipe-against-itself", Severity::error);
+  d.on_line(line.name);
+  d.message.say("The proposal rates ").name(pipe.name).say(" for ").figure(Kind::pressure, pipe.rating.si());
+  d.message.say("; the strongest polyethylene that the standards know bears ");
+  d.message.figure(Kind::pressure, strongest.si()).say(".");
+  d.against({Kind::pressure, pipe.rating.si()}, {Kind::pressure, strongest.si()});
+  d.advice.say("Ask for the maker's sheet.");
+  d.source("PE100 of SDR 7.4 [iso-4427-2]");
+  out.push_back(d.done());
+}
+
+/// A described pipe that is smoother than any in the catalogue.
+void too_smooth(const network::Line& line, const Pipe& pipe, std::vector<Finding>& out) {
+  constexpr double smoothest_m = 1.5e-6, highest_c = 150.0;  // of the catalogue's plastic pipe
+  const bool rough_known = pipe.roughness > Length{} && pipe.roughness.metres() * 1.5 < smoothest_m;
+  const bool c_known = pipe.hazen_c > highest_c * (1.0 + same_pipe);
+  if (!described(pipe) || (!rough_known && !c_known)) return;
+  Draft d("pipe-too-smooth", Severity::error);
+  d.on_line(line.name);
+  d.message.say("The proposal takes ").name(pipe.name).say(" to be smoother than any pipe in the catalogue.");
+  d.advice.say("Reckon with 0.0015 mm or C = 150 at most, and with an aged pipe beside it.");
+  d.source("[binder1973], [illinois-77-906; from memory]");
+  out.push_back(d.done());
+}
+
+void look_at_own(const network::Line& line, const Pipe& pipe, std::vector<Finding>& out) {
+  against_itself(line, pipe, out);
+  if (!(pipe.wall > Length{})) beyond_any(line, pipe, out);
+  too_smooth(line, pipe, out);
 }
 
 void look_at_pipes(const System& system, std::vector<Finding>& out) {
   std::set<std::string> unrated;
   for (const network::Line& line : system.lines())
     for (const network::FittedPipe& laid : line.pipes) {
-      if (const Pipe* row = stands_for(laid.pipe)) redefined(line, laid.pipe, *row, out);
+      if (const Pipe* row = stands_for(laid.pipe))
+        redefined(line, laid.pipe, *row, out);
+      else
+        look_at_own(line, laid.pipe, out);
       if (laid.pipe.rating > Pressure{} || !unrated.insert(line.name + "\n" + laid.pipe.name).second)
         continue;
       Draft d("proposal-without-rating", Severity::warning);
@@ -90,7 +181,7 @@ void look_at_survey(const System& system, std::vector<Finding>& out) {
 
 void look_at_seasons(const System& system, std::vector<Finding>& out) {
   for (const network::Box& box : system.boxes()) {
-    if (!(box.yield > Flow{}) || seasons_of(system, box)) continue;
+    if (!(box.yield > Flow{}) || dry_season_of(system, box)) continue;
     Draft d("proposal-without-season", Severity::warning);
     d.at_place(box.name);
     d.message.say("The proposal gives one yield of ").name(box.name).say(", ");
@@ -101,6 +192,16 @@ void look_at_seasons(const System& system, std::vector<Finding>& out) {
   }
 }
 
+/// Without a need nothing can be too little.
+void look_at_needs(const System& system, std::vector<Finding>& out) {
+  if (!system.asks().empty() || need_m3s(system) > 0.0) return;
+  Draft d("proposal-without-needs", Severity::warning);
+  d.message.say("Nobody says what is needed: no flow is asked, and nothing is drawn.");
+  d.advice.say("Write what the stock or the people need under `asks:` or as `draws:` of a tank.");
+  d.source("common practice, no source");
+  out.push_back(d.done());
+}
+
 }  // namespace
 
 std::vector<Finding> read_between_lines(const System& system) {
@@ -108,6 +209,7 @@ std::vector<Finding> read_between_lines(const System& system) {
   look_at_pipes(system, out);
   look_at_survey(system, out);
   look_at_seasons(system, out);
+  look_at_needs(system, out);
   return out;
 }
 

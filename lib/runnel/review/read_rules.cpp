@@ -137,15 +137,31 @@ Finding& add_error(std::vector<Finding>& findings, std::string code, const Mark&
   return findings.back();
 }
 
+/// One word ("yes", "ok") is no reason.
+bool says_why(const std::string& reason) {
+  const std::size_t word = reason.find_first_not_of(' ');
+  const std::size_t gap = word == std::string::npos ? word : reason.find(' ', word);
+  return gap != std::string::npos && reason.find_first_not_of(' ', gap) != std::string::npos;
+}
+
+void no_reason(std::vector<Finding>& findings, const Mark& mark, std::string message) {
+  add_error(
+      findings, "relaxed-without-reason", mark, std::move(message),
+      "say why in a few words (`reason:` or `leave_out:`), so that whoever reads the verdict can weigh it");
+}
+
 /// Puts a read rule into a set, or says why it may not stand there.
 void place(ReadRule read, RuleSet& set, std::vector<Finding>& findings) {
   const auto at =
       std::find_if(set.rules.begin(), set.rules.end(), [&](const Rule& r) { return r.id == read.rule.id; });
   const std::string what = "the rule " + document::quote(read.rule.id);
   if (!read.left_out.empty()) {
-    if (at != set.rules.end())
+    if (at != set.rules.end() && !says_why(read.left_out))
+      no_reason(findings, read.rule.mark, what + " is left out");
+    else if (at != set.rules.end()) {
+      set.left_out.push_back({at->id, read.left_out});
       set.rules.erase(at);
-    else
+    } else
       add_error(findings, "no-such-rule", read.rule.mark, "there is no rule to leave out: " + what,
                 "`runnel review MODEL -v` lists those that hold");
     return;
@@ -159,15 +175,17 @@ void place(ReadRule read, RuleSet& set, std::vector<Finding>& findings) {
   const bool looser =
       at->sense == Sense::at_most ? read.rule.limit.si > at->limit.si : read.rule.limit.si < at->limit.si;
   const bool lighter = at->weight == Weight::must && read.rule.weight == Weight::advice;
-  if ((looser || lighter || other_sense) && read.reason.empty()) {
-    add_error(findings, "relaxed-without-reason", read.rule.mark, what + " asks for less than the set does",
-              "say why with `reason:`, so that whoever reads the verdict can weigh it");
+  if ((looser || lighter || other_sense) && !says_why(read.reason)) {
+    no_reason(findings, read.rule.mark, what + " asks for less than the set does");
     return;
   }
   if (looser || lighter || other_sense)
     read.rule.changed = "relaxed: " + read.reason;
   else if (read.rule.limit.si != at->limit.si || read.rule.weight != at->weight)
     read.rule.changed = read.reason.empty() ? "tightened" : "tightened: " + read.reason;
+  else if (read.rule.text != at->text || read.rule.source.title != at->source.title ||
+           read.rule.source.key != at->source.key)
+    read.rule.changed = "in the reader's own words";
   *at = std::move(read.rule);
 }
 
@@ -218,11 +236,16 @@ Checked<RuleSet> with_own_rules(const RuleSet& base, std::string_view text, cons
 const std::vector<RuleSet>& standard_rule_sets() {
   static const std::vector<RuleSet> sets = [] {
     std::vector<RuleSet> all;
+    std::vector<Rule> everywhere;  // on the works at a spring, whoever the water is for
     for (const base::EmbeddedFile& file : base::rule_files()) {
       auto read = read_rules(file.text, file.name);
       if (!read) throw std::logic_error(file.name + ": " + read.findings.front().message);
-      all.push_back(std::move(*read.value));
+      if (read.value->name == "works")
+        everywhere = std::move(read.value->rules);
+      else
+        all.push_back(std::move(*read.value));
     }
+    for (RuleSet& set : all) set.rules.insert(set.rules.end(), everywhere.begin(), everywhere.end());
     return all;
   }();
   return sets;

@@ -2,25 +2,36 @@
 
 #include <algorithm>
 
+#include "runnel/document/quote.h"
+#include "runnel/filling/fill.h"
+#include "runnel/review/over_settings.h"
 #include "runnel/review/proposal.h"
 #include "runnel/review/read_rules.h"
 #include "runnel/review/works_facts.h"
-#include "runnel/verdict/cut_off.h"
+#include "runnel/review/yields.h"
+#include "runnel/verdict/answer.h"
 
 namespace runnel::review {
 
 namespace {
 
-/// Tanks over time, where somebody asks for a time.
-std::optional<filling::FillHistory> filled(const network::System& system) {
-  const bool asked = std::any_of(system.asks().begin(), system.asks().end(), [](const network::Ask& ask) {
-    return ask.kind == network::AskKind::full_within;
+constexpr double longest_fill_s = 60.0 * 86400.0;  // a tank that is not full by then counts as never full
+
+/// Tanks over time from the levels as written, where a time is asked and not kept.
+std::optional<filling::FillHistory> filled(const network::Model& drawn, const verdict::Run& run) {
+  const auto& asks = run.verdict.asks;
+  const bool late = std::any_of(asks.begin(), asks.end(), [](const verdict::AskResult& r) {
+    return r.ask.kind == network::AskKind::full_within && r.judged && !r.met && !r.cut_off;
   });
-  if (!asked) return std::nullopt;
+  const auto model = late ? network::under_setting(drawn, run.setting) : Checked<network::Model>{};
+  const auto system = model ? network::resolve(*model.value) : Checked<network::System>{};
+  if (!system) return std::nullopt;
   filling::FillOptions options;
+  options.duration_s = longest_fill_s;
+  options.until_full = true;
   options.keep_steps = false;
   options.every_s = 0.0;
-  return filling::fill(system, options);
+  return filling::fill(*system.value, options);
 }
 
 int gravity(Verdict verdict) {
@@ -37,11 +48,6 @@ int gravity(Verdict verdict) {
   return 3;
 }
 
-bool worse(const Ruling& a, const Ruling& b) {
-  if (gravity(a.verdict) != gravity(b.verdict)) return gravity(a.verdict) < gravity(b.verdict);
-  return a.margin_si && b.margin_si && *a.margin_si < *b.margin_si;
-}
-
 /// What the answer itself calls wrong and no rule speaks of: rules on asks, on starting and on ratings say
 /// the same at their own places.
 std::vector<Finding> wrong_besides(const verdict::FlowVerdict& verdict) {
@@ -55,12 +61,85 @@ std::vector<Finding> wrong_besides(const verdict::FlowVerdict& verdict) {
   return out;
 }
 
+/// Warnings that keep `flow` from a yes, but for claims, which are judged here.
+std::vector<Finding> left_open(const verdict::FlowVerdict& verdict) {
+  std::vector<Finding> out;
+  for (const Finding& finding : verdict.findings)
+    if (finding.severity == Severity::warning && finding.code != "claims-not-judged" &&
+        verdict::bearing(finding) == verdict::Ruling::cannot_be_said)
+      out.push_back(finding);
+  return out;
+}
+
+/// Said by a rule that cannot be judged or is undecided, or by what the proposal leaves out.
+bool told_by_rules(const std::string& code) {
+  return code == "rating-unknown" || code == "ask-not-judged" || code == "air-start-doubtful";
+}
+
+bool told_already(const std::vector<Finding>& told, const Finding& finding) {
+  return std::any_of(told.begin(), told.end(), [&](const Finding& other) {
+    return other.code == finding.code && other.where.place == finding.where.place &&
+           other.where.pipeline == finding.where.pipeline && other.where.part == finding.where.part;
+  });
+}
+
+void add_once(std::vector<std::string>& all, const std::string& what) {
+  if (std::find(all.begin(), all.end(), what) == all.end()) all.push_back(what);
+}
+
+/// One way of running it, put into the review. `first`: the one that what does not change is taken from.
+void add_run(const network::Model& drawn, const verdict::Run& run, double need_m3s, bool first, Review& out) {
+  SettingOutcome outcome{run.setting, false, {}};
+  outcome.settled = run.state.outcome == steady::Outcome::settled && run.state.proof.consistent;
+  if (outcome.settled) {
+    const auto fill = filled(drawn, run);
+    auto rulings = judge(out.rules, {run.system, run.state, run.verdict, fill ? &*fill : nullptr, need_m3s});
+    for (const Ruling& ruling : rulings)
+      if (fails(ruling)) add_once(outcome.failing, ruling.rule);
+    const auto tell = [&](Finding finding) {
+      if (told_already(out.told, finding)) return;
+      if (!first) finding.message = "Under " + document::quote(run.setting) + ": " + finding.message;
+      out.told.push_back(std::move(finding));
+    };
+    for (const Finding& finding : wrong_besides(run.verdict)) {
+      add_once(outcome.failing, finding.code);
+      tell(finding);
+    }
+    for (const Finding& finding : left_open(run.verdict)) {
+      add_once(out.open, finding.code);
+      if (!told_by_rules(finding.code)) tell(finding);
+    }
+    if (first)
+      out.rulings = std::move(rulings);
+    else
+      out.rulings = worse_of_each(out.rules, std::move(out.rulings), std::move(rulings), run.setting);
+  }
+  out.settings.push_back(std::move(outcome));
+}
+
+bool anything_fails(const Review& review) {
+  const std::vector<Ruling> rulings = all_rulings(review);
+  return std::any_of(review.claims.begin(), review.claims.end(),
+                     [](const JudgedClaim& claim) { return claim.verdict == Verdict::fails; }) ||
+         std::any_of(rulings.begin(), rulings.end(), fails) || any_error(review.told);
+}
+
+bool all_settled(const Review& review) {
+  return std::all_of(review.settings.begin(), review.settings.end(),
+                     [](const SettingOutcome& outcome) { return outcome.settled; });
+}
+
 }  // namespace
 
-const RuleSet& usual_rules(const network::System& system) {
+const RuleSet& usual_rules(const network::Model& model) {
   constexpr std::size_t a_village = 3;
-  const RuleSet* set = find_rule_set(system.outlets().size() >= a_village ? "village" : "stock");
+  const RuleSet* set = find_rule_set(model.outlets.size() >= a_village ? "village" : "stock");
   return *set;
+}
+
+bool worse(const Ruling& a, const Ruling& b) {
+  if (gravity(a.verdict) != gravity(b.verdict)) return gravity(a.verdict) < gravity(b.verdict);
+  return a.margin_si && b.margin_si && *a.margin_si < *b.margin_si;
 }
 
 const Ruling* worst_of_rule(const std::vector<Ruling>& rulings, const std::string& rule) {
@@ -77,57 +156,22 @@ std::vector<Ruling> all_rulings(const Review& review) {
   return all;
 }
 
-namespace {
-
-SettingOutcome outcome_of(const std::string& name, const network::System& system, const verdict::Aside& aside,
-                          const RuleSet& rules) {
-  SettingOutcome out{name, false, {}};
-  const steady::State state = steady::solve(system);
-  out.settled = state.outcome == steady::Outcome::settled && state.proof.consistent;
-  if (!out.settled) return out;
-  const verdict::FlowVerdict verdict = verdict::judge_flow(system, state, aside);
-  const auto fill = filled(system);
-  const auto add = [&](const std::string& what) {
-    if (std::find(out.failing.begin(), out.failing.end(), what) == out.failing.end())
-      out.failing.push_back(what);
-  };
-  for (const Ruling& ruling : judge(rules, {system, state, verdict, fill ? &*fill : nullptr}))
-    if (fails(ruling)) add(ruling.rule);
-  for (const Finding& finding : wrong_besides(verdict)) add(finding.code);
-  return out;
-}
-
-}  // namespace
-
-std::vector<SettingOutcome> review_settings(const network::Model& drawn, const RuleSet& rules) {
-  std::vector<SettingOutcome> out;
-  for (const network::Setting& setting : drawn.settings) {
-    const auto run = network::under_setting(drawn, setting.name);
-    const auto system = run ? network::resolve(*run.value) : Checked<network::System>{};
-    if (!system) {
-      out.push_back({setting.name, false, {}});
-      continue;
-    }
-    verdict::Aside aside;
-    aside.cut_off = verdict::cut_off(drawn, *run.value);
-    out.push_back(outcome_of(setting.name, *system.value, aside, rules));
-  }
-  return out;
-}
-
-Review review(const network::System& system, const RuleSet& rules) {
+Checked<Review> review(const network::Model& drawn, const RuleSet& rules, const ReviewOptions& options) {
+  verdict::AnswerOptions wanted;
+  wanted.setting = options.setting;
+  auto answer = verdict::answer_model(drawn, wanted);
+  if (!answer) return {std::nullopt, std::move(answer.findings)};
   Review out;
   out.rules = rules;
-  const steady::State state = steady::solve(system);
-  out.settled = state.outcome == steady::Outcome::settled && state.proof.consistent;
-  if (!out.settled) return out;
-  const verdict::FlowVerdict verdict = verdict::judge_flow(system, state);
-  const auto fill = filled(system);
-  out.rulings = judge(rules, {system, state, verdict, fill ? &*fill : nullptr});
-  out.claims = judge_claims(system);
+  const std::vector<verdict::Run>& runs = answer.value->runs;
+  const network::System& system = runs.front().system;
+  const double need = need_m3s(system);
   out.told = read_between_lines(system);
-  for (Finding& finding : wrong_besides(verdict)) out.told.push_back(std::move(finding));
-  out.works = review_works(system);
+  for (const verdict::Run& run : runs) add_run(drawn, run, need, &run == &runs.front(), out);
+  out.settled = out.settings.front().settled;
+  if (!out.settled) return {std::move(out), {}};
+  out.claims = judge_claims(drawn, options.setting);
+  out.works = review_works(system, rules);
   // The works have said so already, with their own greatest flow.
   std::erase_if(out.told, [&](const Finding& finding) {
     return finding.code.starts_with("overflow-") && overflow_fails(out.works, finding.where.place);
@@ -135,12 +179,9 @@ Review review(const network::System& system, const RuleSet& rules) {
   out.logs = log_facts(system);
   out.service = plan_service(system);
   out.maintenance = maintenance_of(system);
-  const bool claims_hold = std::none_of(out.claims.begin(), out.claims.end(), [](const JudgedClaim& claim) {
-    return claim.verdict == Verdict::fails;
-  });
-  const std::vector<Ruling> rulings = all_rulings(out);
-  out.good = claims_hold && std::none_of(rulings.begin(), rulings.end(), fails) && !any_error(out.told);
-  return out;
+  out.fails = anything_fails(out);
+  out.good = !out.fails && out.open.empty() && all_settled(out);
+  return {std::move(out), {}};
 }
 
 }  // namespace runnel::review

@@ -1,5 +1,7 @@
 #pragma once
-// A proposal held against rules, against its own claims, and against what it leaves out.
+// A proposal held against rules, against its own claims, and against what it leaves out, under every way of
+// running it.
+#include <optional>
 #include <string>
 #include <vector>
 
@@ -12,36 +14,44 @@
 
 namespace runnel::review {
 
-/// How another way of running the model fares against the rules. Claims are of the system as drawn.
+/// How one way of running the model fares.
 struct SettingOutcome {
-  std::string setting;
+  std::string setting;  ///< "normal": as drawn
   bool settled = false;
   std::vector<std::string> failing;  ///< rules that must hold, and what else is wrong by its code; each once
   bool good() const { return settled && failing.empty(); }
 };
 
 struct Review {
-  bool settled = false;  ///< false: no state was found, and nothing below is judged
-  bool good = false;     ///< settled, and nothing that must hold fails
+  bool settled = false;  ///< false: no state was found for the first setting, and nothing below is judged
+  bool good = false;     ///< every setting settled, nothing that must hold fails, and nothing is left open
+  bool fails = false;    ///< something that must hold does not
+  /// What the answer cannot judge and an owner must know before he builds: a rating that nobody gives, air
+  /// that may stay. Told beside the rest under `told`, as warnings.
+  std::vector<std::string> open;
   RuleSet rules;
-  std::vector<Ruling> rulings;  ///< in the order of the rules
+  /// In the order of the rules. Where a setting is worse than the system as drawn, the ruling is that of the
+  /// setting, by its name.
+  std::vector<Ruling> rulings;
   std::vector<JudgedClaim> claims;
   std::vector<WorksReview> works;  ///< one for each spring whose works the model draws
   std::vector<Fact> logs;          ///< what the yield logs show
   ServicePlan service;
   std::vector<Task> maintenance;
-  std::vector<SettingOutcome> settings;  ///< empty if one setting alone was reviewed
+  std::vector<SettingOutcome> settings;  ///< in the order in which they were run: as drawn first
   std::vector<Finding> told;             ///< what the proposal leaves out or writes otherwise than it is
 };
 
-/// The system as it runs under its setting. Never throws.
-Review review(const network::System& system, const RuleSet& rules);
+struct ReviewOptions {
+  std::optional<std::string> setting = {};  ///< review this one alone; none: as drawn and every setting
+};
 
-/// Every setting that a model names, held against the rules; what a setting itself shuts off is due nothing.
-std::vector<SettingOutcome> review_settings(const network::Model& drawn, const RuleSet& rules);
+/// What a setting itself shuts off is due nothing under it. Works, upkeep and the service plan are those of
+/// the first setting run. Findings instead of a review if the model cannot be computed on.
+Checked<Review> review(const network::Model& drawn, const RuleSet& rules, const ReviewOptions& options = {});
 
 /// "stock" or "village": the set for a model that names none, by whether three taps or more hang on it.
-const RuleSet& usual_rules(const network::System& system);
+const RuleSet& usual_rules(const network::Model& model);
 
 /// Every ruling, of the rules and of the works.
 std::vector<Ruling> all_rulings(const Review& review);
@@ -49,5 +59,8 @@ std::vector<Ruling> all_rulings(const Review& review);
 /// Of the rulings of one rule the one to show: what fails before what is undecided or cannot be judged, and
 /// the least margin first.
 const Ruling* worst_of_rule(const std::vector<Ruling>& rulings, const std::string& rule);
+
+/// True if the first is more against the proposal than the second.
+bool worse(const Ruling& a, const Ruling& b);
 
 }  // namespace runnel::review

@@ -35,9 +35,15 @@ struct Rule {
   Mark mark;
 };
 
+/// A rule that the reader's own file leaves out.
+struct LeftOut {
+  std::string id, reason;
+};
+
 struct RuleSet {
   std::string name, about;
   std::vector<Rule> rules;
+  std::vector<LeftOut> left_out = {};
 
   const Rule* find(const std::string& id) const;
 };

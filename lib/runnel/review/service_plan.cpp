@@ -45,7 +45,8 @@ class Planner {
     if (!plain.possible || plain.without.empty()) return plain;
     const Isolation open = isolate(ways_, target, Bypasses::may_open);
     ServiceItem round = planned(item, open, round_it(open));
-    return round.possible && round.without.size() < plain.without.size() ? round : plain;
+    const bool better = round.possible && round.solved && round.without.size() < plain.without.size();
+    return better ? round : plain;
   }
 
   const WaterWays& ways() const { return ways_; }
@@ -76,12 +77,13 @@ class Planner {
     for (const std::string& name : shut) setting.shut.emplace_back(name, Mark{});
     for (const std::string& name : open) setting.open.emplace_back(name, Mark{});
     model.settings = {setting};
+    model.claims.clear();  // they may name settings that are no longer there
     auto set = network::under_setting(model, setting.name);
     if (!set) return std::nullopt;
     const auto system = network::resolve(std::move(*set.value));
     if (!system) return std::nullopt;
     steady::State state = steady::solve(*system.value);
-    if (state.outcome != steady::Outcome::settled) return std::nullopt;
+    if (state.outcome != steady::Outcome::settled || !state.proof.consistent) return std::nullopt;
     return state;
   }
 
@@ -105,6 +107,7 @@ class Planner {
   void serve(ServiceItem& item, const Isolation& isolation, const std::vector<std::string>& bypasses) const {
     auto state = with(item.shut, bypasses);
     if (!state) return;
+    item.solved = true;
     for (const std::string& name : bypasses)
       if (carries(*state, name)) item.opened.push_back(name);
     const auto now = gets(*state);

@@ -26,6 +26,7 @@ struct ServiceItem {
   std::string fed_by;               ///< not possible: the water that no valve holds back
   std::vector<std::string> shut;    ///< valves, in the order of the model
   std::vector<std::string> opened;  ///< valves that are shut as drawn and lead water round it
+  bool solved = false;              ///< false: who gets water meanwhile could not be worked out
   std::vector<std::string> without;
   std::vector<StillServed> served;  ///< those that get water as drawn, and still do
   double drains_m3 = 0.0;           ///< of the pipes between the valves, as far as it lies above the exit

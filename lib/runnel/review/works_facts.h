@@ -4,17 +4,14 @@
 #include <string>
 #include <vector>
 
+#include "runnel/review/measure.h"
 #include "runnel/review/works_review.h"
-#include "runnel/works/settling.h"
 
 namespace runnel::review {
 
-Fact settling_fact(const std::string& box, const works::SettlingAnswer& kept);
+void add_facts(const SeenWorks& seen, std::vector<Fact>& out);
 
-void add_facts(const network::System& system, const network::Collection& works, const network::Box& box,
-               std::vector<Fact>& out);
-
-/// Whether the spring falls, as far as its log shows; nothing for a log of fewer than three days.
+/// Whether the spring falls, as far as its log shows, and how it changed from one entry to the next.
 std::vector<Fact> log_facts(const network::System& system);
 
 }  // namespace runnel::review

@@ -21,8 +21,8 @@ struct WorksReview {
   std::vector<Fact> facts;
 };
 
-/// One for each `collection:` of the model, in its order.
-std::vector<WorksReview> review_works(const network::System& system);
+/// One for each `collection:` of the model, in its order, by those of the rules that speak of works.
+std::vector<WorksReview> review_works(const network::System& system, const RuleSet& rules);
 
 /// True if the overflow of that box cannot pass the spring's greatest flow.
 bool overflow_fails(const std::vector<WorksReview>& works, const std::string& box);

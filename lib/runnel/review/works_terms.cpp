@@ -36,6 +36,16 @@ double si_of(works::Measure measure, double value) {
   return measure == works::Measure::percent ? value / 100.0 : value;
 }
 
+/// Against a share of the printed limit, so that a set can ask for more than the handbook, or for less.
+works::Judgement within_share(const works::Judgement& printed, double share) {
+  if (!printed.limit || !printed.figure || share == 1.0 || !(share > 0.0)) return printed;
+  works::Limit limit = *printed.limit;
+  const double by = limit.sense == Sense::at_most ? share : 1.0 / share;
+  limit.strict *= by;
+  limit.loose *= by;
+  return works::judge(printed.rule, printed.measure, printed.figure, limit, printed.source);
+}
+
 }  // namespace
 
 std::optional<works::GradingCurve> grading_of(const std::vector<network::Sieve>& sieves) {
@@ -54,62 +64,55 @@ std::optional<works::Ground> ground_of(const std::string& word) {
   return at ? std::optional(static_cast<works::Ground>(*at)) : std::nullopt;
 }
 
-std::optional<works::Keeps> keeps_of(const std::string& word) {
-  using works::Keeps;
-  static constexpr Keeps in_order[] = {Keeps::clear_uphill, Keeps::clear_sideways, Keeps::clear_downhill,
-                                       Keeps::sewer,        Keeps::manure,         Keeps::stock,
-                                       Keeps::latrine,      Keeps::privy_uphill,   Keeps::fence_radius,
-                                       Keeps::ditch_outfall};
-  const auto at = at_of(network::distance_words(), word);
-  return at ? std::optional(in_order[*at]) : std::nullopt;
-}
-
 WorksRule words_of(works::Rule rule) {
   using works::Rule;
   switch (rule) {
     case Rule::retention:
-      return {"filter-retention", "The layer is fine enough to keep back what lies before it."};
+      return {"filter-retention", "share of the printed filter-retention"};
     case Rule::permeability:
-      return {"filter-permeability", "The layer is coarse enough to take the water away."};
+      return {"filter-permeability", "share of the printed filter-permeability"};
     case Rule::not_too_coarse:
-      return {"filter-not-too-coarse", "The layer is not too coarse for what lies before it, by D15."};
+      return {"filter-not-too-coarse", "share of the printed filter-not-too-coarse"};
     case Rule::uniformity:
-      return {"filter-uniformity", "The layer is graded like what lies before it, by D50."};
+      return {"filter-uniformity", "share of the printed filter-uniformity"};
     case Rule::largest_stone:
-      return {"filter-largest-stone", "No stone of the layer is too large."};
+      return {"filter-largest-stone", "share of the printed filter-largest-stone"};
     case Rule::few_fines:
-      return {"filter-few-fines", "The stone is washed: few fines."};
+      return {"filter-few-fines", "share of the printed filter-few-fines"};
     case Rule::segregation:
-      return {"filter-segregation", "The stone does not come apart while it is placed."};
+      return {"filter-segregation", "share of the printed filter-segregation"};
     case Rule::pipe_opening:
-      return {"filter-pipe-opening", "The stone does not fall through the holes of the pipe."};
+      return {"filter-pipe-opening", "share of the printed filter-pipe-opening"};
     case Rule::cloth_opening:
-      return {"cloth-opening", "The cloth's openings suit the soil."};
+      return {"cloth-opening", "share of the printed cloth-opening"};
     case Rule::soil_over_opening:
-      return {"cloth-soil-over-opening", "The soil's coarse grains do not pass the cloth."};
+      return {"cloth-soil-over-opening", "share of the printed cloth-soil-over-opening"};
     case Rule::opening_over_soil:
-      return {"cloth-opening-over-soil", "The cloth's openings suit the grading of the soil."};
+      return {"cloth-opening-over-soil", "share of the printed cloth-opening-over-soil"};
     case Rule::cloth_permittivity:
-      return {"cloth-permittivity", "The cloth lets the water through."};
+      return {"cloth-permittivity", "share of the printed cloth-permittivity"};
     case Rule::cloth_conductivity:
-      return {"cloth-conductivity", "The cloth conducts water better than the soil."};
+      return {"cloth-conductivity", "share of the printed cloth-conductivity"};
     case Rule::backwater:
-      return {"wall-backwater", "The wall does not hold the spring up."};
+      return {"wall-backwater", "share of the printed wall-backwater"};
     case Rule::wall_top:
-      return {"wall-top", "The wall stands above the highest ground beside it."};
+      return {"wall-top", "share of the printed wall-top"};
     case Rule::creep:
       break;
   }
-  return {"wall-creep", "The water's way under the wall is long enough for the head against it."};
+  return {"wall-creep", "share of the printed wall-creep"};
 }
 
-Ruling ruling_of(const works::Judgement& judgement, const Where& where) {
-  const WorksRule words = words_of(judgement.rule);
+std::optional<Ruling> ruling_of(const RuleSet& rules, const works::Judgement& printed, const Where& where) {
+  const Rule* rule = rules.find(words_of(printed.rule).id);
+  if (!rule) return std::nullopt;
+  const works::Judgement judgement = within_share(printed, rule->limit.si);
   const Kind kind = kind_of(judgement.measure, judgement.rule);
-  Ruling out{words.id, words.text};
+  Ruling out{rule->id, rule->text, rule->weight};
   out.where = where;
   out.verdict = judgement.verdict;
   out.source = "[" + std::string(judgement.source) + "]";
+  out.changed = rule->changed;
   if (judgement.limit) {
     out.sense = judgement.limit->sense;
     out.limit = Figure{kind, si_of(judgement.measure, judgement.limit->strict)};
@@ -122,7 +125,15 @@ Ruling ruling_of(const works::Judgement& judgement, const Where& where) {
     out.margin_si =
         out.sense == Sense::at_most ? out.limit->si - out.figure->si : out.figure->si - out.limit->si;
   if (out.verdict == Verdict::cannot_be_judged)
-    out.missing = std::string("what ") + words.id + " needs of the works at " + where.place;
+    out.missing = "what " + rule->id + " needs of the works at " + where.place;
+  return out;
+}
+
+std::vector<Measure> edition_measures() {
+  std::vector<Measure> out;
+  for (int i = 0; i <= static_cast<int>(works::Rule::creep); ++i)
+    out.push_back({words_of(static_cast<works::Rule>(i)).measure, Kind::percent,
+                   "how much of the limit that the handbook prints is taken up"});
   return out;
 }
 

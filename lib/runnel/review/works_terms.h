@@ -8,7 +8,6 @@
 #include "runnel/review/judge.h"
 #include "runnel/works/filter_rules.h"
 #include "runnel/works/layers.h"
-#include "runnel/works/sanitary.h"
 #include "runnel/works/wall.h"
 
 namespace runnel::review {
@@ -19,15 +18,16 @@ std::optional<works::GradingCurve> grading_of(const std::vector<network::Sieve>&
 works::FilterEdition edition_of(const std::string& words);
 /// None where the model names none.
 std::optional<works::Ground> ground_of(const std::string& word);
-std::optional<works::Keeps> keeps_of(const std::string& word);
 
-/// "filter-retention", and what it says in a sentence.
+/// "filter-retention", and the name of its measure.
 struct WorksRule {
   const char* id;
-  const char* text;
+  const char* measure;
 };
 WorksRule words_of(works::Rule rule);
 
-Ruling ruling_of(const works::Judgement& judgement, const Where& where);
+/// By the set's own rule of that id, which says its weight and how much of the printed limit may be taken up;
+/// none if the set has no such rule.
+std::optional<Ruling> ruling_of(const RuleSet& rules, const works::Judgement& judgement, const Where& where);
 
 }  // namespace runnel::review

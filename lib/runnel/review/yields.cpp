@@ -1,6 +1,8 @@
 #include "runnel/review/yields.h"
 
 #include <algorithm>
+#include <cmath>
+#include <cstdlib>
 
 #include "runnel/springs/bucket_yield.h"
 
@@ -23,13 +25,25 @@ const network::SpringLog* log_of(const System& system, const std::string& box) {
   return nullptr;
 }
 
+/// Two entries at opposite times of the year, whichever years they are of.
+bool half_a_year_apart(const network::SpringLog& log) {
+  for (const network::LoggedYield& a : log.entries)
+    for (const network::LoggedYield& b : log.entries) {
+      const int months = std::abs(a.month - b.month);
+      if (std::min(months, 12 - months) >= 5) return true;
+    }
+  return false;
+}
+
 }  // namespace
 
 YieldRange yield_of(const network::Box& box) {
   const double mean = box.yield.si();
   if (!box.bucket_tests) return {mean, mean, mean};
   const springs::BucketYield tests = springs::bucket_yield(box.bucket_tests->volume, box.bucket_tests->times);
-  if (!tests.interval) return {mean, mean, mean};
+  // A yield that a setting gives did not come from the bucket.
+  const bool from_tests = std::fabs(tests.mean.si() - mean) <= 1e-9 * mean;
+  if (!tests.interval || !from_tests) return {mean, mean, mean};
   return {tests.interval->low.si(), mean, tests.interval->high ? tests.interval->high->si() : mean};
 }
 
@@ -56,13 +70,22 @@ std::optional<YieldRange> seasons_of(const System& system, const network::Box& b
   return YieldRange{*least, box.yield.si(), *most};
 }
 
+std::optional<double> dry_season_of(const System& system, const network::Box& box) {
+  const auto seasons = seasons_of(system, box);
+  if (!seasons) return std::nullopt;
+  const auto* log = log_of(system, box.name);
+  const bool told = year_row(system, box.name) || (log && half_a_year_apart(*log));
+  if (!told && !(seasons->low_m3s < box.yield.si())) return std::nullopt;
+  return seasons->low_m3s;
+}
+
 std::optional<double> dry_season_yield(const System& system) {
   double sum = 0.0;
   bool any = false;
   for (const network::Box& box : system.boxes()) {
-    const auto seasons = seasons_of(system, box);
-    if (!seasons && box.yield > Flow{}) return std::nullopt;
-    if (seasons) sum += seasons->low_m3s, any = true;
+    const auto least = dry_season_of(system, box);
+    if (!least && box.yield > Flow{}) return std::nullopt;
+    if (least) sum += *least, any = true;
   }
   return any ? std::optional<double>(sum) : std::nullopt;
 }

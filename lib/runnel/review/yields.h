@@ -20,6 +20,10 @@ YieldRange measured_yield(const network::System& system);
 /// its present yield, if that is less). None if some spring has neither.
 std::optional<double> dry_season_yield(const network::System& system);
 
+/// The least yield of one box, if what is known reaches into its dry season: a year, entries of the log that
+/// lie five months of the calendar apart, or one that is less than the yield the model counts on.
+std::optional<double> dry_season_of(const network::System& system, const network::Box& box);
+
 /// The yield of one box in its driest and in its wettest time; none if nothing tells.
 std::optional<YieldRange> seasons_of(const network::System& system, const network::Box& box);
 

@@ -1,0 +1,130 @@
+// Proposals that are written so that they look better than they are do not get a clean bill.
+#include <catch2/catch.hpp>
+
+#include "proposal_model.h"
+#include "runnel/review/read_rules.h"
+#include "runnel/review/review.h"
+
+namespace {
+
+using namespace runnel::review;
+
+Review reviewed(const std::string& text) {
+  auto answer = review(proposal::model(text), *find_rule_set("stock"));
+  REQUIRE(answer);
+  return std::move(*answer.value);
+}
+
+proposal::Figures sound() {
+  std::mt19937 random(61);
+  return proposal::sound(random);
+}
+
+bool told(const Review& review, const std::string& code) {
+  for (const runnel::Finding& finding : review.told)
+    if (finding.code == code) return true;
+  return false;
+}
+
+/// A sound proposal whose pipe is written out; `as` is what stands in its block.
+Review with_pipe(const std::string& name, const std::string& as) {
+  auto figures = sound();
+  figures.own_pipes = "pipes:\n  " + name + ": {" + as + "}\n";
+  figures.pipe = name;
+  return reviewed(proposal::text_of(figures));
+}
+
+const std::string real = "bore: 35.2 mm, roughness: 0.0015 mm, C: 150, rating: 10 bar, material: PE100";
+
+}  // namespace
+
+TEST_CASE("an honest pipe of one's own is no fault") {
+  const Review answer = with_pipe("black coil", real);
+  CHECK(answer.good);
+}
+
+TEST_CASE("a standard pipe is known whatever is said of how sure its figures are") {
+  for (const char* certainty : {"", ", certainty: found", ", certainty: computed"}) {
+    INFO(certainty);
+    const Review wide =
+        with_pipe("PE100 SDR17 40 mm plus", std::string("bore: 39 mm, roughness: 0.0015 mm, C: 150, "
+                                                        "rating: 10 bar, material: PE100") +
+                                                certainty);
+    CHECK(told(wide, "standard-pipe-redefined"));
+    CHECK_FALSE(wide.good);
+  }
+}
+
+TEST_CASE("a standard pipe that is made stronger or smoother is not the standard one") {
+  CHECK(told(with_pipe("PE100 SDR17 40 mm plus",
+                       "bore: 35.2 mm, roughness: 0.0015 mm, C: 150, rating: 16 bar, material: PE100"),
+             "standard-pipe-redefined"));
+  CHECK(told(with_pipe("PE100 SDR17 40 mm plus",
+                       "bore: 35.2 mm, roughness: 0.0001 mm, C: 150, rating: 10 bar, material: PE100"),
+             "standard-pipe-redefined"));
+  CHECK(told(with_pipe("PE100 SDR17 40 mm plus",
+                       "bore: 35.2 mm, roughness: 0.0015 mm, C: 170, rating: 10 bar, material: PE100"),
+             "standard-pipe-redefined"));
+}
+
+TEST_CASE("a pipe under a name of its own is held against itself") {
+  // 40 mm less two walls of 2.4 mm is 35.2 mm; PE100 with that wall bears 16 MPa / (16.7 - 1), 10.2 bar.
+  const std::string walls = "outside: 40 mm, wall: 2.4 mm, roughness: 0.0015 mm, C: 150, material: PE100, ";
+  CHECK(with_pipe("black coil", walls + "rating: 10 bar").good);
+  CHECK(told(with_pipe("black coil", walls + "rating: 16 bar"), "pipe-against-itself"));
+  CHECK(told(
+      with_pipe("black coil", "bore: 35 mm, roughness: 0.0015 mm, C: 150, rating: 40 bar, material: PE100"),
+      "pipe-against-itself"));
+  CHECK(told(with_pipe("glassy coil",
+                       "bore: 35 mm, roughness: 0.0000001 mm, C: 150, rating: 10 bar, material: PE100"),
+             "pipe-too-smooth"));
+}
+
+TEST_CASE("a pipe without a rating leaves open whether the proposal holds") {
+  const Review answer = with_pipe("black coil", "bore: 35.2 mm, roughness: 0.0015 mm, C: 150");
+  CHECK_FALSE(answer.good);
+  CHECK_FALSE(answer.fails);
+  CHECK(answer.open == std::vector<std::string>{"rating-unknown"});
+  CHECK(told(answer, "proposal-without-rating"));
+}
+
+TEST_CASE("one entry of a wet month is no season") {
+  auto figures = sound();
+  figures.season = false;
+  const std::string text = proposal::text_of(figures);
+  const std::string one = text + "log:\n  - {at: spring, date: 2026-03-02, yield: 0.6 L/s}\n";
+  CHECK(told(reviewed(one), "proposal-without-season"));
+  const Review both = reviewed(one + "  - {at: spring, date: 2025-09-02, yield: 0.6 L/s}\n");
+  CHECK_FALSE(told(both, "proposal-without-season"));
+  // Less than the model counts on: whatever month it was, that is the figure to go by.
+  const Review dry = reviewed(text + "log:\n  - {at: spring, date: 2026-03-02, yield: 0.2 L/s}\n");
+  CHECK_FALSE(told(dry, "proposal-without-season"));
+}
+
+TEST_CASE("a proposal in which nobody needs anything is told so") {
+  auto figures = sound();
+  std::string text = proposal::text_of(figures);
+  CHECK_FALSE(told(reviewed(text), "proposal-without-needs"));
+  const auto cut = [&](const std::string& from, const std::string& to) {
+    const auto a = text.find(from), b = text.find(to, a);
+    text.erase(a, b - a);
+  };
+  cut("asks:", "log:");
+  cut("\n    draws:", "\npipelines:");
+  CHECK(told(reviewed(text), "proposal-without-needs"));
+}
+
+TEST_CASE("a claim that promises nothing, or what no setting gives, is no way round") {
+  const std::string text = proposal::text_of(sound());
+  const auto claims = [&](const std::string& claim) {
+    return judge_claims(proposal::model(text + "claims:\n  - " + claim + "\n"));
+  };
+  CHECK(claims("{at: tank, flow: 0 L/s}").at(0).verdict == Verdict::holds);
+  CHECK(claims("{at: tank, flow: 90 m3/day}").at(0).verdict == Verdict::fails);  // 1.04 L/s
+  CHECK(claims("{at: tank, full_after: 1 min}").at(0).verdict == Verdict::fails);
+  CHECK(claims("{at: tank, full_after: 60 days}").at(0).verdict == Verdict::holds);
+  const auto model = proposal::model(
+      text +
+      "settings:\n  shut off: {shut: [V1]}\nclaims:\n  - {at: tank, flow: 0.2 L/s, setting: shut off}\n");
+  CHECK(judge_claims(model).at(0).verdict == Verdict::fails);
+}
