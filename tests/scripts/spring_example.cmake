@@ -1,9 +1,9 @@
 # The invented spring goes through every command, under all its settings, and each tells its part: cmake
-# -DSOURCE=... -DRUNNEL=... -P spring_example.cmake
+# -DSOURCE=... -DBUILD=... -DRUNNEL=... -P spring_example.cmake
 cmake_minimum_required(VERSION 3.25)
 
 set(model ${SOURCE}/models/spring_works/model.yaml)
-set(scratch ${CMAKE_CURRENT_BINARY_DIR}/spring_example)
+set(scratch ${BUILD}/spring_example)
 file(MAKE_DIRECTORY ${scratch})
 
 # Runs a command; it must end with `code` and print each of the sentences that follow.
