@@ -2,6 +2,7 @@
 
 #include <algorithm>
 #include <cmath>
+#include <limits>
 
 #include "runnel/base/constants.h"
 #include "runnel/base/roots.h"
@@ -16,31 +17,22 @@ double less_sine(double x) {
   return x * q / 6.0 * (1.0 - q / 20.0 * (1.0 - q / 42.0 * (1.0 - q / 72.0 * (1.0 - q / 110.0))));
 }
 
-/// The velocity at which the law's loss per metre equals the slope, in a pipe of bore 4R.
-double velocity_by_law(const PipeFriction& pipe, double slope) {
-  // The loss is convex from the laminar side and rises at least linearly: doubling finds the bracket.
-  double high = slope / pipe.per_metre(0.0).slope_sm2;
-  while (pipe.per_metre(high).head_m < slope) high *= 2.0;
-  const double flow = bracketed_root([&](double q) { return pipe.per_metre(q).head_m - slope; }, 0.0, high);
-  return flow / pipe.area_m2();
-}
-
-/// Flow at a depth, from the velocity by hydraulic radius.
-template <class Velocity>
-double flow_at(double bore_m, double depth_m, const Velocity& velocity) {
-  if (depth_m <= 0.0) return 0.0;
+/// What the flow loses per metre at a depth, from its velocity and hydraulic radius; no bound towards none.
+template <class Loss>
+double loss_at(double bore_m, double depth_m, double flow_m3s, const Loss& loss) {
+  if (!(depth_m > 0.0)) return std::numeric_limits<double>::infinity();
   const Segment wet = wetted_segment(bore_m, depth_m);
-  return wet.area_m2 * velocity(wet.hydraulic_radius_m);
+  return loss(wet.hydraulic_radius_m, flow_m3s / wet.area_m2);
 }
 
-/// Depth of the highest part-full flow: golden section on the top fifth, where the flow has one hump.
-template <class Velocity>
-double fullest_depth(double bore_m, const Velocity& velocity) {
+/// Depth at which a flow loses least: golden section on the top fifth, where the loss has one trough.
+template <class Loss>
+double easiest_depth(double bore_m, double flow_m3s, const Loss& loss) {
   constexpr double golden = 0.6180339887498949;
   double low = 0.8 * bore_m, high = bore_m;
   while (high - low > 1e-8 * bore_m) {
     const double a = high - golden * (high - low), b = low + golden * (high - low);
-    if (flow_at(bore_m, a, velocity) < flow_at(bore_m, b, velocity))
+    if (loss_at(bore_m, a, flow_m3s, loss) > loss_at(bore_m, b, flow_m3s, loss))
       low = a;
     else
       high = b;
@@ -48,17 +40,59 @@ double fullest_depth(double bore_m, const Velocity& velocity) {
   return 0.5 * (low + high);
 }
 
-template <class Velocity>
-std::optional<PartFull> normal_flow_with(double bore_m, double flow_m3s, const Velocity& velocity) {
+/// The depth up to `top_m` at which the loss equals the slope, by bisection and false position.
+template <class Loss>
+double bracketed_depth(double bore_m, double slope, double flow_m3s, double top_m, const Loss& loss) {
+  // About the share by which what the depth could carry is more than the flow: a loss grows nearly with the
+  // square of the flow.
+  const auto spare = [&](double depth_m) {
+    return std::sqrt(slope / loss_at(bore_m, depth_m, flow_m3s, loss)) - 1.0;
+  };
+  return bracketed_root(spare, 0.0, top_m);
+}
+
+/// The same in a few steps, on the logarithms of depth and loss: nearly a straight line for a shallow stream.
+/// Nothing where the steps leave the bracket or do not settle.
+template <class Loss>
+std::optional<double> depth_by_secant(double bore_m, double slope, double flow_m3s, double top_m,
+                                      const Loss& loss) {
+  const auto excess = [&](double log_depth) {
+    return std::log(loss_at(bore_m, std::exp(log_depth), flow_m3s, loss) / slope);
+  };
+  const double top = std::log(top_m);
+  double low = -std::numeric_limits<double>::infinity(), high = top;  // too much is lost at `low`
+  double x = top, y = excess(x), rate = -5.0;                         // of a shallow stream: near -16/3
+  for (int step = 0; step < 20; ++step) {
+    const double change = -y / rate;
+    if (std::fabs(change) < 5e-15) return std::exp(x);
+    const double next = x + change;
+    if (!(next > low && next <= high)) return std::nullopt;
+    const double value = excess(next);
+    (value > 0.0 ? low : high) = next;
+    if (value == 0.0) return std::exp(next);
+    rate = (value - y) / change;
+    x = next;
+    y = value;
+    if (!(rate < 0.0)) return std::nullopt;
+  }
+  return std::nullopt;
+}
+
+/// A depth carries a flow at a slope if the flow loses no more there: so the flow need never be solved for,
+/// and only the depth is searched.
+template <class Loss>
+std::optional<PartFull> normal_flow_with(double bore_m, double slope, double flow_m3s, const Loss& loss) {
   if (flow_m3s == 0.0) return PartFull{};
+  const auto too_much = [&](double depth_m) { return loss_at(bore_m, depth_m, flow_m3s, loss) > slope; };
   PartFull result;
-  result.near_full = flow_m3s > flow_at(bore_m, bore_m, velocity);
-  // Up to 0.85 of the bore the flow rises with depth under every law; the hump is looked for only if needed.
+  result.near_full = too_much(bore_m);
+  // Up to 0.85 of the bore the loss falls with depth under every law; the trough is looked for only if
+  // needed.
   double top = 0.85 * bore_m;
-  if (flow_m3s > flow_at(bore_m, top, velocity)) top = fullest_depth(bore_m, velocity);
-  if (flow_m3s > flow_at(bore_m, top, velocity)) return std::nullopt;
-  result.depth_m =
-      bracketed_root([&](double depth) { return flow_at(bore_m, depth, velocity) - flow_m3s; }, 0.0, top);
+  if (too_much(top)) top = easiest_depth(bore_m, flow_m3s, loss);
+  if (too_much(top)) return std::nullopt;
+  const auto quick = depth_by_secant(bore_m, slope, flow_m3s, top, loss);
+  result.depth_m = quick ? *quick : bracketed_depth(bore_m, slope, flow_m3s, top, loss);
   const Segment wet = wetted_segment(bore_m, result.depth_m);
   result.velocity_ms = flow_m3s / wet.area_m2;
   result.froude = result.velocity_ms / std::sqrt(gravity_ms2 * wet.area_m2 / wet.top_width_m);
@@ -102,20 +136,20 @@ Segment wetted_segment(double bore_m, double depth_m) {
 std::optional<PartFull> normal_flow(const FrictionLaw& law, double bore_m, double roughness_m, double hazen_c,
                                     double kinematic_viscosity_m2s, double slope, double flow_m3s) {
   if (flow_m3s > 0.0 && !(slope > 0.0)) return std::nullopt;
-  return normal_flow_with(bore_m, flow_m3s, [&](double hydraulic_radius_m) {
+  return normal_flow_with(bore_m, slope, flow_m3s, [&](double hydraulic_radius_m, double velocity_ms) {
     const double diameter_m = 4.0 * hydraulic_radius_m;
     // A film thinner than its wall's roughness has no law; the flow there is next to nothing.
     const double capped_m = std::min(roughness_m, 0.2 * diameter_m);
     const PipeFriction pipe(law, diameter_m, capped_m, hazen_c, kinematic_viscosity_m2s);
-    return velocity_by_law(pipe, slope);
+    return pipe.per_metre(velocity_ms * pipe.area_m2()).head_m;
   });
 }
 
 std::optional<PartFull> normal_flow_manning(double bore_m, double manning_n, double slope, double flow_m3s) {
   if (flow_m3s > 0.0 && !(slope > 0.0)) return std::nullopt;
-  const double factor = std::sqrt(std::max(slope, 0.0)) / manning_n;
-  return normal_flow_with(bore_m, flow_m3s, [factor](double hydraulic_radius_m) {
-    return factor * std::pow(hydraulic_radius_m, 2.0 / 3.0);
+  return normal_flow_with(bore_m, slope, flow_m3s, [&](double hydraulic_radius_m, double velocity_ms) {
+    const double root = manning_n * velocity_ms / std::pow(hydraulic_radius_m, 2.0 / 3.0);
+    return root * root;
   });
 }
 
