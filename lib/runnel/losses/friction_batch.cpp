@@ -2,9 +2,8 @@
 
 #include <algorithm>
 #include <bit>
-#include <cstring>
 
-#include "runnel/losses/quick_math.h"
+#include "runnel/losses/friction_lanes.h"
 
 // One body, compiled for every width of the machine and chosen when the program runs.
 #if defined(__x86_64__)
@@ -21,73 +20,33 @@ struct Flows {
 };
 
 template <int bytes>
-struct Laws : Wide<bytes> {
-  using V = typename Wide<bytes>::V;
-  using I = typename Wide<bytes>::I;
-  static constexpr std::size_t lanes = static_cast<std::size_t>(bytes) / sizeof(double);
+struct Laws : FrictionLanes<bytes> {
+  using Lanes = FrictionLanes<bytes>;
+  using V = typename Lanes::V;
 
-  RUNNEL_INLINE static void load(const double* from, V& v) { std::memcpy(&v, from, sizeof v); }
-  RUNNEL_INLINE static void store(const V& v, double* to) { std::memcpy(to, &v, sizeof v); }
-  RUNNEL_INLINE static void size_of(const V& q, V& size) { size = (V)((I)q & 0x7FFFFFFFFFFFFFFFu); }
-
-  /// PipeFriction::per_metre, Hazen-Williams.
   RUNNEL_INLINE static void hazen(const Flows& f, const FrictionBatch::Constants& c, double n, double n_high) {
-    for (std::size_t i = 0; i < f.count; i += lanes) {
-      V q, least, scale, linear, cubic, size, power;
-      load(f.flow_m3s + i, q), load(c.switch_flow.data() + i, least), load(c.scale.data() + i, scale);
-      load(c.linear.data() + i, linear), load(c.cubic.data() + i, cubic);
-      size_of(q, size);
-      Wide<bytes>::pow(size <= least ? least : size, n - 1.0, n_high, power);
-      power = scale * power;
-      const V bend = cubic * q * q;
-      const V factor = size <= least ? linear + bend : power;
-      store(factor * q, f.head_m + i);
-      store(size <= least ? linear + 3.0 * bend : n * power, f.slope_sm2 + i);
+    for (std::size_t i = 0; i < f.count; i += Lanes::lanes) {
+      V q, head, slope;
+      typename Lanes::Constants of;
+      Lanes::load(f.flow_m3s + i, q), Lanes::load(c.switch_flow.data() + i, of.switch_flow);
+      Lanes::load(c.scale.data() + i, of.scale), Lanes::load(c.linear.data() + i, of.linear);
+      Lanes::load(c.cubic.data() + i, of.cubic);
+      Lanes::hazen(q, of, n, n_high, head, slope);
+      Lanes::store(head, f.head_m + i), Lanes::store(slope, f.slope_sm2 + i);
     }
   }
 
-  /// The step of [clamond2009], as in friction_factor.h.
-  RUNNEL_INLINE static void improve(const V& x, const V& r, V& big_f) {
-    const V sum = x + big_f, p = 1.0 + sum;
-    big_f = big_f - (p * p + 0.5 * r) * r * sum / (p * (p * p + r) + r * r * (1.0 / 3.0));
-  }
-
-  /// `colebrook` of friction_factor.h, the logarithm apart.
-  RUNNEL_INLINE static void colebrook(const V& reynolds, const V& rough, V& factor, V& re_slope) {
-    const V w = reynolds * 0.458682289441044957, x = w * rough * (1.0 / 3.7);
-    V start, log;
-    Wide<bytes>::rough_log(w, start);
-    start = start - 0.2;
-    Wide<bytes>::rough_log(x + start, log);
-    V big_f = start;
-    improve(x, log - 0.2, big_f);
-    Wide<bytes>::log((x + big_f) / w, log);
-    improve(x, big_f + log, big_f);
-    const V p = x + big_f + 1.0, both = 1.3254745276195996026 / (big_f * big_f * p);
-    factor = both * p;
-    re_slope = -2.0 * both;
-  }
-
-  /// PipeFriction::per_metre, Darcy-Weisbach.
   RUNNEL_INLINE static void darcy(const Flows& f, const FrictionBatch::Constants& c) {
-    constexpr double width = turbulent_start_re - laminar_end_re;
-    for (std::size_t i = 0; i < f.count; i += lanes) {
-      V q, scale, linear, per_flow, rough, bend, cubic, size, factor, re_slope;
-      load(f.flow_m3s + i, q), load(c.scale.data() + i, scale), load(c.linear.data() + i, linear);
-      load(c.reynolds_per_flow.data() + i, per_flow), load(c.relative_roughness.data() + i, rough);
-      load(c.transition_quadratic.data() + i, bend), load(c.transition_cubic.data() + i, cubic);
-      size_of(q, size);
-      const V reynolds = size * per_flow;
-      const V floor = V{} + turbulent_start_re;
-      colebrook(reynolds < floor ? floor : reynolds, rough, factor, re_slope);
-      const V t = (reynolds - laminar_end_re) * (1.0 / width);
-      const V between = laminar_end_factor + t * (laminar_end_slope + t * (bend + t * cubic));
-      const V between_slope = (laminar_end_slope + t * (2.0 * bend + t * 3.0 * cubic)) * reynolds * (1.0 / width);
-      factor = reynolds < floor ? between : factor;
-      re_slope = reynolds < floor ? between_slope : re_slope;
-      const V scaled = scale * size, end = V{} + laminar_end_re;
-      store((reynolds <= end ? linear : factor * scaled) * q, f.head_m + i);
-      store(reynolds <= end ? linear : (2.0 * factor + re_slope) * scaled, f.slope_sm2 + i);
+    for (std::size_t i = 0; i < f.count; i += Lanes::lanes) {
+      V q, head, slope;
+      typename Lanes::Constants of;
+      Lanes::load(f.flow_m3s + i, q), Lanes::load(c.scale.data() + i, of.scale);
+      Lanes::load(c.linear.data() + i, of.linear), Lanes::load(c.reynolds_per_flow.data() + i, of.per_flow);
+      Lanes::load(c.relative_roughness.data() + i, of.rough);
+      Lanes::load(c.transition_quadratic.data() + i, of.bend);
+      Lanes::load(c.transition_cubic.data() + i, of.cubic);
+      Lanes::darcy(q, of, head, slope);
+      Lanes::store(head, f.head_m + i), Lanes::store(slope, f.slope_sm2 + i);
     }
   }
 
