@@ -23,12 +23,6 @@ bool metal(const pipes::Pipe& pipe) {
   return pipe.material.find("steel") != std::string::npos || pipe.material.find("iron") != std::string::npos;
 }
 
-void age(pipes::Pipe& pipe, const Unknowns& unknown) {
-  pipe.roughness = std::max(pipe.roughness, metal(pipe) ? unknown.aged_metal : unknown.aged_plastic);
-  if (pipe.hazen_c > 0.0)
-    pipe.hazen_c = std::min(pipe.hazen_c, metal(pipe) ? unknown.aged_metal_c : unknown.aged_plastic_c);
-}
-
 /// Colder water is thicker. Its vapour pressure and weight stay: they would go the other way.
 void cool(Site& site, double by_c) {
   const double here_c = std::clamp(site.water.temperature_c, water::coldest_c, water::warmest_c);
@@ -130,6 +124,13 @@ BoreRange bore_range(const pipes::Pipe& pipe) {
   return {Length::metres(bore_m - less_m), Length::metres(bore_m + more_m)};
 }
 
+pipes::Pipe aged(pipes::Pipe pipe, const Unknowns& unknown) {
+  pipe.roughness = std::max(pipe.roughness, metal(pipe) ? unknown.aged_metal : unknown.aged_plastic);
+  if (pipe.hazen_c > 0.0)
+    pipe.hazen_c = std::min(pipe.hazen_c, metal(pipe) ? unknown.aged_metal_c : unknown.aged_plastic_c);
+  return pipe;
+}
+
 Checked<System> at_corner(const System& system, Corner corner, const Unknowns& unknown) {
   const bool bad = corner == Corner::bad;
   Model model = system.model();
@@ -139,7 +140,7 @@ Checked<System> at_corner(const System& system, Corner corner, const Unknowns& u
     for (LaidPipe& laid : line.pipes) {
       const BoreRange range = bore_range(laid.pipe);
       if (unknown.bore) laid.pipe.bore = bad ? range.least : range.greatest;
-      if (unknown.roughness && bad) age(laid.pipe, unknown);
+      if (unknown.roughness && bad) laid.pipe = aged(laid.pipe, unknown);
     }
   if (unknown.bore && bad) fit_openings(model);
   if (unknown.yield)

@@ -39,6 +39,9 @@ struct BoreRange {
 };
 BoreRange bore_range(const pipes::Pipe& pipe);
 
+/// The pipe when it has aged; never smoother than new.
+pipes::Pipe aged(pipes::Pipe pipe, const Unknowns& unknown = {});
+
 /// The system at one of its corners. Findings instead where it cannot be computed there: a part that no table
 /// knows on that bore, a wall rougher than the laws hold for.
 ///
