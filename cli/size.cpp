@@ -67,22 +67,16 @@ class Progress {
 
 constexpr int usual_samples = 2000, first_samples = 100;
 
-/// Samples shared among the processors; the figures are the same however many there are.
-std::vector<runnel::sizing::Chance> chances_of(const runnel::network::Model& model, int samples,
-                                               std::uint64_t seed) {
-  namespace sizing = runnel::sizing;
-  std::vector<std::vector<double>> margins(static_cast<std::size_t>(samples));
-  const auto unknowns = sizing::unknowns_of(model);
-  const unsigned threads = std::max(1u, std::thread::hardware_concurrency());
-  const auto work = [&](unsigned first) {
-    for (std::size_t i = first; i < margins.size(); i += threads)
-      margins[i] = sizing::margins_m(sizing::sampled(model, unknowns, seed, i));
+/// Work shared among the processors.
+void share_out(std::size_t count, const std::function<void(std::size_t)>& work) {
+  const std::size_t threads = std::clamp<std::size_t>(std::thread::hardware_concurrency(), 1, 64);
+  const auto every = [&](std::size_t first) {
+    for (std::size_t i = first; i < count; i += threads) work(i);
   };
   std::vector<std::thread> others;
-  for (unsigned t = 1; t < threads; ++t) others.emplace_back(work, t);
-  work(0);
+  for (std::size_t t = 1; t < threads; ++t) others.emplace_back(every, t);
+  every(0);
   for (std::thread& other : others) other.join();
-  return sizing::chances(model, margins);
 }
 
 /// 0.95 of "95 %" or "95%"; nothing, and a finding, if it is no share.
@@ -106,11 +100,12 @@ runnel::Checked<runnel::sizing::SizeAnswer> search(const runnel::network::Model&
   if (sure)
     limits.accept = [&](const runnel::network::Model& laid) {
       // Few samples show what is far from sure.
-      const auto first = chances_of(laid, first_samples, size.seed);
+      const auto first = runnel::sizing::chances_of(laid, size.seed, first_samples, share_out);
       if (std::any_of(first.begin(), first.end(),
                       [&](const auto& one) { return one.chance + 4.0 * one.error < *sure; }))
         return false;
-      const auto all = chances_of(laid, std::max(size.samples, usual_samples), size.seed);
+      const auto all =
+          runnel::sizing::chances_of(laid, size.seed, std::max(size.samples, usual_samples), share_out);
       return std::all_of(all.begin(), all.end(), [&](const auto& one) { return one.chance >= *sure; });
     };
   limits.progress = [&](int tried, double cost) { progress(tried, cost); };
@@ -167,10 +162,9 @@ int run(const Size& size) {
   if (!interrupted) report.split = runnel::sizing::split(*model.drawn, *answer.value);
   if (!interrupted) report.frontier = runnel::sizing::frontier(*model.drawn, *answer.value);
   if (chosen && (sure || size.samples > 0)) {
-    const auto& laid = answer.value->laid;
     const int samples = std::max(size.samples, sure ? usual_samples : 2);
-    report.sureness = {samples, size.seed, chances_of(laid, samples, size.seed),
-                       runnel::sizing::influences(laid, size.seed, 300)};
+    report.sureness = runnel::sizing::sureness(answer.value->laid, answer.value->trial.model, size.seed,
+                                               samples, share_out);
   }
   if (chosen && (size.parts || !size.list.empty() || trench))
     report.parts =

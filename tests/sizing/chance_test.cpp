@@ -4,6 +4,7 @@
 #include <cmath>
 
 #include "runnel/network/corner.h"
+#include "runnel/sizing/sureness.h"
 #include "steady/small_systems.h"
 
 using namespace runnel;
@@ -115,14 +116,15 @@ TEST_CASE("a sample follows from the seed and its number alone") {
 TEST_CASE("the ranking names what scatters most") {
   Model model = with_margin(1.0);
   model.pipelines[0].survey_error = Length::metres(6.0);
-  const auto ranked = sizing::influences(model, 1, 200);
+  const auto ranked = sizing::sureness(model, model, 1, 200).next;
   REQUIRE(ranked.size() >= 2);
-  CHECK(ranked[0].unknown.kind == Unknown::Kind::survey);
+  CHECK(ranked[0].influence.unknown.kind == Unknown::Kind::survey);
   double together = 0.0;
-  for (const auto& one : ranked) together += one.share;
+  for (const auto& one : ranked) together += one.influence.share;
   CHECK(together == Approx(1.0));
   SECTION("nothing unknown, nothing ranked") {
     model.pipelines[0].survey_error.reset();
-    for (const auto& one : sizing::influences(model, 1, 20)) CHECK(one.unknown.kind != Unknown::Kind::survey);
+    for (const auto& one : sizing::sureness(model, model, 1, 20).next)
+      CHECK(one.influence.unknown.kind != Unknown::Kind::survey);
   }
 }

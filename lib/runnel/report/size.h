@@ -4,21 +4,13 @@
 #include <string>
 
 #include "runnel/report/text.h"
-#include "runnel/sizing/chance.h"
 #include "runnel/sizing/frontier.h"
 #include "runnel/sizing/parts_list.h"
 #include "runnel/sizing/size.h"
 #include "runnel/sizing/split.h"
+#include "runnel/sizing/sureness.h"
 
 namespace runnel::report {
-
-/// How sure a design is.
-struct Sureness {
-  int samples = 0;
-  std::uint64_t seed = 0;
-  std::vector<sizing::Chance> chances;
-  std::vector<sizing::Influence> influences;
-};
 
 struct SizeReport {
   const network::Model& model;
@@ -26,7 +18,7 @@ struct SizeReport {
   std::vector<sizing::FrontierRow> frontier;
   std::optional<sizing::PartsList> parts;
   std::optional<sizing::SplitDesign> split;
-  std::optional<Sureness> sureness;
+  std::optional<sizing::Sureness> sureness;
 };
 
 std::string size_text(const SizeReport& report, const TextOptions& options);

@@ -68,22 +68,34 @@ Json parts_json(const sizing::PartsList& list) {
           {"all_priced", list.all_priced}};
 }
 
-Json sureness_json(const Sureness& sure, const network::Model& model) {
-  Json places = Json::object(), influences = Json::array();
-  for (const auto& chance : sure.chances)
-    places[chance.place] = {{"chance", number(chance.chance, "chance")},
-                            {"standard_error", number(chance.error, "standard_error")},
-                            {"margin_m", number(chance.margin_m, "margin_m")},
-                            {"spread_m", number(chance.spread_m, "spread_m")}};
+Json sureness_json(const sizing::Sureness& sure, const network::Model& model) {
+  Json places = Json::object(), next = Json::array();
+  for (const auto& place : sure.places)
+    places[place.chance.place] = {{"chance", number(place.chance.chance, "chance")},
+                                  {"standard_error", number(place.chance.error, "standard_error")},
+                                  {"margin_m", number(place.chance.margin_m, "margin_m")},
+                                  {"spread_m", number(place.chance.spread_m, "spread_m")},
+                                  {"bad_corner_m", number(place.bad_margin_m, "bad_corner_m")},
+                                  {"good_corner_m", number(place.good_margin_m, "good_corner_m")},
+                                  {"certain_within_what_was_stated", place.certain()},
+                                  {"flow_low_m3s", number(place.low_m3s, "flow_low_m3s")},
+                                  {"flow_high_m3s", number(place.high_m3s, "flow_high_m3s")}};
   constexpr const char* kinds[] = {"survey", "bore", "roughness", "yield"};
-  for (const auto& influence : sure.influences) {
-    const bool box = influence.unknown.kind == sizing::Unknown::Kind::yield;
-    influences.push_back({{"what", kinds[static_cast<int>(influence.unknown.kind)]},
-                          {box ? "box" : "pipeline", box ? model.boxes[influence.unknown.index].name
-                                                         : model.pipelines[influence.unknown.index].name},
-                          {"share", number(influence.share, "share")}});
+  for (const auto& measurement : sure.next) {
+    const auto& unknown = measurement.influence.unknown;
+    const bool box = unknown.kind == sizing::Unknown::Kind::yield;
+    Json one{{"what", kinds[static_cast<int>(unknown.kind)]},
+             {box ? "box" : "pipeline",
+              box ? model.boxes[unknown.index].name : model.pipelines[unknown.index].name},
+             {"share", number(measurement.influence.share, "share")}};
+    if (measurement.point.line >= 0) one["station_m"] = number(measurement.point.station_m, "station_m");
+    next.push_back(std::move(one));
   }
-  return {{"samples", sure.samples}, {"seed", sure.seed}, {"places", places}, {"influences", influences}};
+  return {{"samples", sure.samples},
+          {"seed", sure.seed},
+          {"places", places},
+          {"measure_next", next},
+          {"time_is_not_sampled", sure.full_within}};
 }
 
 /// A cell of comma-separated values.
@@ -111,6 +123,7 @@ std::string size_json(const SizeReport& report) {
       chosen ? number((answer.cost - answer.bound) / std::max(answer.cost, 1e-300), "gap") : Json(nullptr);
   json["stopped"] = answer.stopped;
   json["tried"] = answer.tried;
+  json["passed_over"] = answer.passed_over;
   json["solved"] = answer.solved;
   json["cheaper_ones_fail"] = answer.failed;
   json["without_price"] = answer.tree.unpriced;

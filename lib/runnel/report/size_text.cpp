@@ -117,38 +117,60 @@ std::string trade_off(const SizeReport& report, const TextOptions& options) {
   return heading("The trade-off, by flows and heads alone", options) + rows.text(2);
 }
 
-std::string unknown_words(const network::Model& model, const sizing::Unknown& unknown) {
-  using Kind = sizing::Unknown::Kind;
-  if (unknown.kind == Kind::yield) return "what " + short_name(model.boxes[unknown.index].name) + " gives";
-  const std::string line = short_name(model.pipelines[unknown.index].name);
-  if (unknown.kind == Kind::survey) return "the levels of " + line;
-  return (unknown.kind == Kind::bore ? "the bore of " : "how rough ") + line +
-         (unknown.kind == Kind::bore ? "" : " is");
+/// What to measure again, as an order: "level the high point at 410 m of main again".
+std::string to_measure(const network::Model& model, const sizing::Measurement& next,
+                       const TextOptions& options) {
+  using What = sizing::Unknown::Kind;
+  const sizing::Unknown& unknown = next.influence.unknown;
+  if (unknown.kind == What::yield)
+    return "time the bucket at " + short_name(model.boxes[unknown.index].name) + " again";
+  const network::Pipeline& line = model.pipelines[unknown.index];
+  const std::string name = short_name(line.name);
+  if (unknown.kind == What::bore) return "measure the bore of the pipe for " + name;
+  if (unknown.kind == What::roughness) return "find out how rough the pipe of " + name + " will grow";
+  if (next.point.line >= 0)
+    return "level the high point at " + shown(Kind::length, next.point.station_m, options) + " of " + name +
+           " again";
+  return "level " + name + " again, from " + short_name(line.from) + " to " + short_name(line.to);
+}
+
+/// All or none of the samples tell that the rest is rarer than three in all of them (95 %).
+std::string chance_words(const sizing::Chance& chance, int samples) {
+  const double rare = 300.0 / samples;
+  if (chance.chance >= 1.0) return fmt::format("over {:.5g} %", 100.0 - rare);
+  if (chance.chance <= 0.0) return fmt::format("under {:.2g} %", rare);
+  return fmt::format("{:.1f} +- {:.1f} %", 100.0 * chance.chance, 100.0 * chance.error);
 }
 
 std::string sureness(const SizeReport& report, const TextOptions& options) {
   if (!report.sureness) return {};
   using enum Align;
-  const Sureness& sure = *report.sureness;
-  Columns rows({left, right, right, right});
-  rows.row({"", "chance", "head to spare", "give or take"});
-  for (const auto& chance : sure.chances)
-    rows.row({short_name(chance.place),
-              fmt::format("{:.1f} +- {:.1f} %", 100.0 * chance.chance, 100.0 * chance.error),
-              shown(Kind::head, chance.margin_m, options), shown(Kind::head, chance.spread_m, options)});
+  const sizing::Sureness& sure = *report.sureness;
+  Columns rows({left, right, right, right, right, left});
+  rows.row({"", "chance", "head to spare", "at the bad corner", "flow as set, 9 in 10", ""});
+  for (const auto& place : sure.places)
+    rows.row(
+        {short_name(place.chance.place), chance_words(place.chance, sure.samples),
+         shown(Kind::head, place.chance.margin_m, options), shown(Kind::head, place.bad_margin_m, options),
+         place.high_m3s > 0.0
+             ? shown(Kind::flow, place.low_m3s, options) + " to " + shown(Kind::flow, place.high_m3s, options)
+             : "-",
+         place.certain() ? "certain within what was stated" : ""});
   std::string text =
       heading(fmt::format("How sure, from {} samples (seed {})", sure.samples, sure.seed), options) +
       rows.text(2);
   std::string most;
-  for (const auto& influence : sure.influences)
-    if (influence.share >= 0.05)
-      most += fmt::format("{}{} {:.0f} %", most.empty() ? "" : ", ",
-                          unknown_words(report.model, influence.unknown), 100.0 * influence.share);
-  if (!most.empty())
-    text +=
-        paragraph("Of the scatter comes from: " + most + ". Measure the first again.", 2, 4, options.width);
-  return text + paragraph("Flows and heads alone, taps set anew; air, surge and time are not sampled.", 2, 4,
-                          options.width);
+  for (const auto& next : sure.next)
+    if (next.influence.share >= 0.05)
+      most += fmt::format("{}{} ({:.0f} % of the scatter)", most.empty() ? "" : "; then ",
+                          to_measure(report.model, next, options), 100.0 * next.influence.share);
+  if (!most.empty()) text += paragraph("To know it better: " + most + ".", 2, 4, options.width);
+  text += paragraph(
+      "Chance and head to spare: flows and heads alone, taps set anew. Air, surge and time are not sampled.",
+      2, 4, options.width);
+  if (sure.full_within)
+    text += paragraph("An ask of the time until a tank is full is not among them.", 2, 4, options.width);
+  return text;
 }
 
 std::string piece_words(const sizing::PipeItem& item, const TextOptions& options) {
@@ -192,6 +214,8 @@ std::string basis(const SizeReport& report, const TextOptions& options) {
                               answer.solved, answer.tried)
                 : fmt::format("{} {} tried in full, in the order of cost", answer.tried,
                               answer.tried == 1 ? "choice was" : "choices were");
+    if (answer.passed_over > 0)
+      text += fmt::format(", {} passed over as not sure enough", answer.passed_over);
     if (!answer.failed.empty()) text += "; cheaper ones fail " + listed(answer.failed);
     text += ". ";
   }

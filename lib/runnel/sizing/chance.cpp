@@ -4,9 +4,14 @@
 #include <cmath>
 #include <map>
 
-#include "runnel/base/constants.h"
 #include "runnel/network/corner.h"
+#include "runnel/network/part_loss.h"
+#include "runnel/sizing/design_loops.h"
+#include "runnel/sizing/design_parts.h"
 #include "runnel/sizing/design_tree.h"
+#include "runnel/sizing/draws.h"
+#include "runnel/sizing/loop_trials.h"
+#include "runnel/sizing/unknown_ranges.h"
 
 namespace runnel::sizing {
 namespace {
@@ -16,52 +21,12 @@ using network::Model;
 // Far below what any head could be.
 constexpr double hopeless_m = -1e6;
 
-/// Numbers by chance that follow from where they are drawn, not from what was drawn before [steele2014].
-class Draws {
- public:
-  Draws(std::uint64_t seed, std::uint64_t sample, const Unknown& unknown)
-      : state_(mixed(seed ^ mixed(sample ^ mixed(static_cast<std::uint64_t>(unknown.kind) * 0x10001u +
-                                                 unknown.index)))) {}
-
-  /// Even between 0 and 1, neither included.
-  double even() {
-    state_ += 0x9e3779b97f4a7c15u;
-    return (static_cast<double>(mixed(state_) >> 11) + 0.5) * 0x1.0p-53;
-  }
-  /// Normal, mean 0 and deviation 1 (Box and Muller).
-  double normal() {
-    const double radius = std::sqrt(-2.0 * std::log(even()));
-    return radius * std::cos(2.0 * pi * even());
-  }
-  /// Student's t.
-  double student(int degrees) {
-    double squares = 0.0;
-    for (int i = 0; i < degrees; ++i) squares += std::pow(normal(), 2);
-    return normal() / std::sqrt(squares / degrees);
-  }
-
- private:
-  static std::uint64_t mixed(std::uint64_t z) {
-    z = (z ^ (z >> 30)) * 0xbf58476d1ce4e5b9u;
-    z = (z ^ (z >> 27)) * 0x94d049bb133111ebu;
-    return z ^ (z >> 31);
-  }
-  std::uint64_t state_;
-};
-
-void sample_yield(network::Box& box, Draws draws) {
-  const auto& tests = *box.bucket_tests;
-  double sum = 0.0, squares = 0.0;
-  for (const Duration& time : tests.times) sum += tests.volume.si() / time.si();
-  const auto n = static_cast<double>(tests.times.size());
-  const double mean = sum / n;
-  for (const Duration& time : tests.times) squares += std::pow(tests.volume.si() / time.si() - mean, 2);
-  const double of_mean = std::sqrt(squares / (n - 1.0) / n);
-  box.yield = Flow::from_si(std::max(0.0, box.yield.si() + of_mean * draws.student(static_cast<int>(n) - 1)));
-}
-
 void sample_bore(network::Pipeline& line, Draws draws) {
   const double share = draws.even();
+  // A fitting's loss coefficient does not follow the tolerance of the wall.
+  for (auto& part : line.parts)
+    if (const auto k = network::published_loss_of(line, part, part.open); k && !part.loss && !part.open_loss)
+      part.loss = k->k;
   for (auto& laid : line.pipes) {
     const network::BoreRange range = network::bore_range(laid.pipe);
     laid.pipe.bore = range.least + share * (range.greatest - range.least);
@@ -70,14 +35,10 @@ void sample_bore(network::Pipeline& line, Draws draws) {
 
 void sample_roughness(network::Pipeline& line, Draws draws) {
   const double share = draws.even();
-  const network::Unknowns aged;
   for (auto& laid : line.pipes) {
-    const bool plastic = laid.pipe.material.rfind("PE", 0) == 0 || laid.pipe.material.rfind("PVC", 0) == 0 ||
-                         laid.pipe.material.rfind("HDPE", 0) == 0;
-    const Length rough = std::max(laid.pipe.roughness, plastic ? aged.aged_plastic : aged.aged_metal);
-    laid.pipe.roughness = laid.pipe.roughness + share * (rough - laid.pipe.roughness);
-    const double old_c = std::min(laid.pipe.hazen_c, plastic ? aged.aged_plastic_c : aged.aged_metal_c);
-    if (laid.pipe.hazen_c > 0.0) laid.pipe.hazen_c += share * (old_c - laid.pipe.hazen_c);
+    const pipes::Pipe old = network::aged(laid.pipe);
+    laid.pipe.roughness = laid.pipe.roughness + share * (old.roughness - laid.pipe.roughness);
+    if (laid.pipe.hazen_c > 0.0) laid.pipe.hazen_c += share * (old.hazen_c - laid.pipe.hazen_c);
   }
 }
 
@@ -125,7 +86,7 @@ void sample_surveys(Model& model, const std::vector<bool>& unknown, std::uint64_
     auto& line = model.pipelines[next];
     const double at_start = lifts.emplace(line.from, 0.0).first->second;
     Draws draws(seed, sample, {Unknown::Kind::survey, next});
-    const double deviation = unknown[next] ? 0.5 * line.survey_error->metres() : 0.0;
+    const double deviation = unknown[next] ? survey_deviation_m(line) : 0.0;
     const double at_end = lifts.emplace(line.to, at_start + deviation * draws.normal()).first->second;
     const double first = line.survey.front().station.metres(), last = line.survey.back().station.metres();
     for (std::size_t i = 0; i < line.survey.size(); ++i) {
@@ -174,7 +135,8 @@ Model sampled(Model model, const std::vector<Unknown>& unknowns, std::uint64_t s
         sample_roughness(model.pipelines[unknown.index], draws);
         break;
       case Unknown::Kind::yield:
-        sample_yield(model.boxes[unknown.index], draws);
+        model.boxes[unknown.index].yield =
+            Flow::from_si(YieldSpread(model.boxes[unknown.index]).drawn_m3s(draws));
         break;
     }
   }
@@ -189,11 +151,32 @@ std::vector<std::string> places_asked(const Model& model) {
   return places;
 }
 
+namespace {
+
+/// With loops: the heads at what is asked, drawn as far as it comes (design_loops.h).
+void loop_margins(const Model& model, const PriceList& prices, const std::vector<std::string>& places,
+                  std::vector<double>& margins) {
+  const auto loops = design_loops(model, prices);
+  if (!loops) return;
+  LoopTrials trials(loops.value->choice);
+  trials.margin_m({});
+  if (trials.state().outcome != steady::Outcome::settled) return;
+  for (std::size_t p = 0; p < places.size(); ++p) {
+    std::string at = places[p];
+    if (const network::Outlet* outlet = model.outlet(at); outlet && !outlet->on.empty()) at = outlet->on;
+    for (std::size_t v = 0; v < loops.value->places.size(); ++v)
+      if (loops.value->places[v] == at) margins[p] = trials.margin_at_m(v);
+  }
+}
+
+}  // namespace
+
 std::vector<double> margins_m(const Model& model) {
   const std::vector<std::string> places = places_asked(model);
   std::vector<double> margins(places.size(), hopeless_m);
   const PriceList prices(model);
   const auto tree = design_tree(model, prices);
+  if (is_no_tree(tree.findings)) loop_margins(model, prices, places, margins);
   const auto system = network::resolve(model);
   if (!tree || !system) return margins;
   const auto& branches = tree.value->choice.branches;
@@ -241,30 +224,6 @@ std::vector<Chance> chances(const Model& model, const std::vector<std::vector<do
       chance.spread_m = std::sqrt(std::max(0.0, (squares - sum * sum / counted) / (counted - 1.0)));
     all.push_back(chance);
   }
-  return all;
-}
-
-std::vector<Influence> influences(const Model& model, std::uint64_t seed, int samples) {
-  std::vector<Influence> all;
-  const std::vector<double> written = margins_m(model);
-  if (written.empty()) return all;
-  const auto worst =
-      static_cast<std::size_t>(std::min_element(written.begin(), written.end()) - written.begin());
-  double together = 0.0;
-  for (const Unknown& unknown : unknowns_of(model)) {
-    double sum = 0.0, squares = 0.0;
-    for (int i = 0; i < samples; ++i) {
-      const double margin = margins_m(sampled(model, {unknown}, seed, static_cast<std::uint64_t>(i)))[worst];
-      const double off = std::max(margin, -1e3) - written[worst];
-      sum += off;
-      squares += off * off;
-    }
-    const double variance = std::max(0.0, squares / samples - std::pow(sum / samples, 2));
-    together += variance;
-    all.push_back({unknown, variance});
-  }
-  for (Influence& influence : all) influence.share = together > 0.0 ? influence.share / together : 0.0;
-  std::stable_sort(all.begin(), all.end(), [](const auto& a, const auto& b) { return a.share > b.share; });
   return all;
 }
 

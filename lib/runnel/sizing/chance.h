@@ -49,13 +49,10 @@ struct Chance {
 /// From the margins of all samples, one list of places a sample.
 std::vector<Chance> chances(const network::Model& model, const std::vector<std::vector<double>>& margins);
 
-/// How much of the scatter of the worst place's margin each unknown alone brings about.
+/// How much of the scatter of the worst place's margin an unknown alone brings about (sureness.h ranks them).
 struct Influence {
   Unknown unknown;
   double share = 0.0;
 };
-
-/// The worst first; by `samples` samples for each unknown.
-std::vector<Influence> influences(const network::Model& model, std::uint64_t seed, int samples);
 
 }  // namespace runnel::sizing

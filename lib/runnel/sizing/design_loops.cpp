@@ -18,17 +18,6 @@ constexpr double nothing = -std::numeric_limits<double>::infinity();
 
 std::size_t at(int i) { return static_cast<std::size_t>(i); }
 
-/// A flow that is asked of a float valve which is shut at the start is asked for when it opens.
-Model with_floats_open(Model model) {
-  for (network::Tank& tank : model.tanks) {
-    const bool asked = std::any_of(model.asks.begin(), model.asks.end(), [&](const network::Ask& ask) {
-      return ask.at == tank.name && ask.kind == network::AskKind::flow;
-    });
-    if (asked && tank.float_valve) tank.level = std::min(tank.level, tank.float_valve->opens_at);
-  }
-  return model;
-}
-
 class LoopDesigner {
  public:
   LoopDesigner(const Model& model, const PriceList& prices)

@@ -89,6 +89,16 @@ double lowest_level_m(const network::Tank& tank) {
   return std::min({level, tank.float_valve->opens_at.metres(), tank.float_valve->shuts_at.metres()});
 }
 
+Model with_floats_open(Model model) {
+  for (network::Tank& tank : model.tanks) {
+    const bool asked = std::any_of(model.asks.begin(), model.asks.end(), [&](const network::Ask& ask) {
+      return ask.at == tank.name && ask.kind == network::AskKind::flow;
+    });
+    if (asked && tank.float_valve) tank.level = std::min(tank.level, tank.float_valve->opens_at);
+  }
+  return model;
+}
+
 LineSizes::LineSizes(const Model& model, const PriceList& prices, const std::vector<Variant>& variants)
     : model_(model),
       prices_(prices),

@@ -116,6 +116,11 @@ class Cutter {
 
 }  // namespace
 
+bool is_no_tree(const std::vector<Finding>& findings) {
+  return std::any_of(findings.begin(), findings.end(),
+                     [](const Finding& finding) { return finding.code == not_a_tree; });
+}
+
 Checked<std::vector<Part>> parts_of(const System& system) { return Cutter(system).run(); }
 
 }  // namespace runnel::sizing

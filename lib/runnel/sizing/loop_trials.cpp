@@ -59,29 +59,31 @@ double LoopTrials::margin_m(const std::vector<int>& options) {
   const steady::KernelState& state = solver_.solve_near();
   if (state.outcome != steady::Outcome::settled) return -1e9;
   double margin = 1e9;
+  for (std::size_t v = 0; v < state.head_m.size(); ++v) margin = std::min(margin, margin_at_m(v));
+  return margin;
+}
+
+double LoopTrials::margin_at_m(std::size_t place) const {
+  const steady::KernelState& state = solver_.state();
   // A share of a flow as if it were head: it has the right sign, and rises with what is got.
-  const auto want = [&margin](double got, double wanted) {
-    margin = std::min(margin, 10.0 * (got / wanted - (1.0 - flow_tolerance)));
-  };
-  for (std::size_t v = 0; v < state.head_m.size(); ++v) {
-    if (choice_.is_source(v)) continue;
-    const double drawn_m3s = choice_.there.nodes[v].draw_m3s;
-    // A draw that is short holds its head just where it must be.
-    if (drawn_m3s > 0.0 && state.surplus_m3s[v] < drawn_m3s * (1.0 - flow_tolerance))
-      want(state.surplus_m3s[v], drawn_m3s);
-    else
-      margin = std::min(margin, state.head_m[v] - choice_.least_head_m[v] + held_m);
-  }
+  const auto want = [](double got, double wanted) { return 10.0 * (got / wanted - (1.0 - flow_tolerance)); };
+  double margin = 1e9;
   for (const LoopInflow& inflow : choice_.inflows) {
+    if (inflow.node != static_cast<int>(place)) continue;
     double got = 0.0;
     for (std::size_t l = 0; l < solver_.kernel().links.size(); ++l) {
       const steady::Link& link = solver_.kernel().links[l];
       if (link.b == inflow.node) got += state.flow_m3s[l];
       if (link.a == inflow.node) got -= state.flow_m3s[l];
     }
-    want(got, inflow.flow_m3s);
+    margin = std::min(margin, want(got, inflow.flow_m3s));
   }
-  return margin;
+  if (choice_.is_source(place)) return margin;
+  const double drawn_m3s = choice_.there.nodes[place].draw_m3s;
+  // A draw that is short holds its head just where it must be.
+  if (drawn_m3s > 0.0 && state.surplus_m3s[place] < drawn_m3s * (1.0 - flow_tolerance))
+    return std::min(margin, want(state.surplus_m3s[place], drawn_m3s));
+  return std::min(margin, state.head_m[place] - choice_.least_head_m[place] + held_m);
 }
 
 }  // namespace runnel::sizing

@@ -11,6 +11,8 @@ class LoopTrials {
 
   /// Least head above what is asked [m]; below zero if some place has too little.
   double margin_m(const std::vector<int>& options);
+  /// The same of one place, in the state that was found last.
+  double margin_at_m(std::size_t place) const;
   long solved() const { return solved_; }
   const steady::KernelState& state() const { return solver_.state(); }
   int link_of(std::size_t run) const { return link_[run]; }

@@ -26,7 +26,7 @@ Piece piece_of(const pipes::Pipe& pipe) {
 std::vector<std::pair<const pipes::Pipe*, double>> lengths_of(const network::Pipeline& line) {
   std::vector<std::pair<const pipes::Pipe*, double>> lengths;
   for (const auto& laid : line.pipes) lengths.push_back({&laid.pipe, 0.0});
-  const network::Course course(line.survey, line.parts, line.pipes);
+  const network::Course course(line.survey, line.parts, line.pipes, line.along);
   for (const auto& point : course.points())
     lengths[static_cast<std::size_t>(point.pipe)].second += point.length_m;
   return lengths;

@@ -36,7 +36,7 @@ std::vector<ChosenLine> lines_of(const Model& model, const DesignTree& tree, con
     ChosenLine& chosen = lines[at(design.line)];
     chosen.line = line.name;
     chosen.flow_m3s = design.flow_m3s;
-    const network::Course course(line.survey, line.parts, line.pipes);
+    const network::Course course(line.survey, line.parts, line.pipes, line.along);
     for (const auto& point : course.points()) chosen.length_m += point.length_m;
     const int size = design.sizes[at(options[b])];
     const pipes::Pipe& pipe = size < 0 ? line.pipes.front().pipe : line.choice->among[at(size)];
@@ -79,13 +79,17 @@ std::vector<std::vector<int>> roomier(const Model& model, const PriceList& price
   return designs;
 }
 
-/// Tries a choice of sizes.
+/// Tries a choice of sizes; first what takes less time.
 Trial tried(const Model& model, const SizeLimits& limits, const Sizes& sizes, SizeAnswer& answer) {
   answer.laid = laid(model, sizes);
-  Trial trial = try_out(answer.laid);
-  if (!trial.good || limits.accept(answer.laid)) return trial;
-  trial.good = false;
+  if (limits.accept(answer.laid)) {
+    ++answer.tried;
+    return try_out(answer.laid);
+  }
+  ++answer.passed_over;
+  Trial trial;
   trial.reason = "not-sure-enough";
+  trial.model = answer.laid;
   return trial;
 }
 
@@ -102,7 +106,6 @@ void take(const Model& model, const PriceList& prices, const std::vector<int>& o
 void fall_back(const Model& model, const PriceList& prices, const SizeLimits& limits, SizeAnswer& answer) {
   for (const auto& options : roomier(model, prices, answer.tree)) {
     Trial trial = tried(model, limits, sizes_of(model, answer.tree, options), answer);
-    ++answer.tried;
     if (!trial.good) continue;
     take(model, prices, options, std::move(trial), answer);
     answer.outcome = SizeOutcome::chosen;
@@ -114,12 +117,12 @@ void fall_back(const Model& model, const PriceList& prices, const SizeLimits& li
 void search(const Model& model, const PriceList& prices, const TreeAnswer& relaxed, const SizeLimits& limits,
             SizeAnswer& answer) {
   InOrderOfCost candidates(answer.tree.choice, relaxed);
-  while (answer.tried < limits.most_tried && !limits.stop()) {
+  while (answer.tried < limits.most_tried && answer.passed_over < limits.most_passed_over && !limits.stop()) {
     const auto candidate = candidates.next();
     if (!candidate && !candidates.tired()) return;  // all there are were tried
     if (!candidate) break;
     answer.bound = candidate->cost;
-    limits.progress(++answer.tried, candidate->cost);
+    limits.progress(answer.tried + answer.passed_over, candidate->cost);
     Trial trial = tried(model, limits, sizes_of(model, answer.tree, candidate->options), answer);
     if (!trial.good) note(answer.failed, trial.reason);
     const bool good = trial.good;
@@ -142,9 +145,7 @@ Checked<SizeAnswer> size(const Model& model, const SizeLimits& limits) {
   }
   const PriceList prices(model);
   auto tree = design_tree(model, prices);
-  if (std::any_of(tree.findings.begin(), tree.findings.end(),
-                  [](const Finding& finding) { return finding.code == not_a_tree; }))
-    return size_loops(model, prices, limits);
+  if (is_no_tree(tree.findings)) return size_loops(model, prices, limits);
   out.findings = std::move(tree.findings);
   if (!tree) return out;
   SizeAnswer answer;

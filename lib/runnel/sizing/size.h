@@ -47,20 +47,19 @@ struct SizeAnswer {
   long solved = 0;     ///< designs solved for their flows and heads alone
   double cost = 0.0, bound = 0.0;
   std::vector<ChosenLine> lines;
-  network::Model laid;  ///< with the pipes of that choice, its taps wide open
-  Trial trial;          ///< of what is chosen, or of the last that failed
-  int tried = 0;
+  network::Model laid;              ///< with the pipes of that choice, its taps wide open
+  Trial trial;                      ///< of what is chosen, or of the last that failed
+  int tried = 0, passed_over = 0;   ///< in full; as not sure enough
   std::vector<std::string> failed;  ///< codes of what failed cheaper candidates, each once
   std::vector<Shortfall> shortfalls;
   DesignTree tree;
 };
 
 struct SizeLimits {
-  int most_tried = 300;
+  int most_tried = 300, most_passed_over = 5000;
   int kicks = 40;  ///< fresh starts of the search, with loops
   std::function<bool()> stop = [] { return false; };
-  /// Whether a design (its taps wide open) that passes its trial is taken; what it refuses fails as
-  /// "not-sure-enough".
+  /// Whether a design (its taps wide open) is tried at all; what it refuses fails as "not-sure-enough".
   std::function<bool(const network::Model&)> accept = [](const network::Model&) { return true; };
   std::function<void(int tried, double cost)> progress = [](int, double) {};
 };

@@ -25,18 +25,22 @@ class Trials {
   bool accept(const std::vector<int>& options, double cost) {
     const auto known = known_.find(options);
     if (known != known_.end()) return known->second;
-    if (answer_.tried >= limits_.most_tried) return false;
-    limits_.progress(++answer_.tried, cost);
+    if (!time_left()) return false;
+    limits_.progress(answer_.tried + answer_.passed_over, cost);
     Model design = laid(model_, sizes_of(model_, loops_, options));
-    Trial trial = try_out(design);
-    if (trial.good && !limits_.accept(design)) {
-      trial.good = false;
+    Trial trial;
+    if (limits_.accept(design)) {
+      ++answer_.tried;
+      trial = try_out(design);
+    } else {
+      ++answer_.passed_over;
       trial.reason = "not-sure-enough";
+      trial.model = design;
     }
     if (!trial.good &&
         std::find(answer_.failed.begin(), answer_.failed.end(), trial.reason) == answer_.failed.end())
       answer_.failed.push_back(trial.reason);
-    if (trial.good || answer_.tried == 1) {
+    if (trial.good || known_.empty()) {
       answer_.laid = std::move(design);
       answer_.trial = trial;
     }
@@ -44,7 +48,9 @@ class Trials {
   }
 
   /// None was left untried for want of time.
-  bool all() const { return answer_.tried < limits_.most_tried; }
+  bool time_left() const {
+    return answer_.tried < limits_.most_tried && answer_.passed_over < limits_.most_passed_over;
+  }
 
  private:
   const Model& model_;
@@ -63,7 +69,7 @@ std::vector<ChosenLine> lines_of(const Model& model, const DesignLoops& loops,
     const network::Pipeline& line = model.pipelines[l];
     lines[l].line = line.name;
     lines[l].pipe = line.pipes.front().pipe.name;
-    const network::Course course(line.survey, line.parts, line.pipes);
+    const network::Course course(line.survey, line.parts, line.pipes, line.along);
     for (const auto& point : course.points()) lines[l].length_m += point.length_m;
     lines[l].flow_m3s = std::abs(trials.state().flow_m3s[at(loops.line_link[l])]);
   }
@@ -120,7 +126,7 @@ Checked<SizeAnswer> size_loops(const Model& model, const PriceList& prices, cons
     found.proved = false;  // by the cuts alone; the same must hold of what passes the trial
     prove_loops(choice, found, search);
     answer.outcome = SizeOutcome::chosen;
-    answer.proved = found.proved && trials.all() && !limits.stop();
+    answer.proved = found.proved && trials.time_left() && !limits.stop();
     answer.cost = found.best.cost;
     answer.bound = answer.proved ? found.best.cost : std::min(found.best.cost, found.bound);
     answer.lines = lines_of(model, *loops.value, found.best.options, prices);

@@ -76,7 +76,7 @@ class Layer {
     const auto& open = model_.pipelines[at(design.line)].choice;
     if (!open) return true;
     network::Pipeline& line = laid_.pipelines[at(design.line)];
-    const network::Course course(line.survey, line.parts, {line.pipes.front()});
+    const network::Course course(line.survey, line.parts, {line.pipes.front()}, line.along);
     const double length_m = answer_.lines[at(design.line)].length_m;
     std::vector<std::size_t> used;
     for (std::size_t k = 0; k < shares.size(); ++k)
