@@ -147,6 +147,69 @@ TEST_CASE("what a tank passes to another is not counted twice") {
   CHECK(parts[1].season.yield_m3s[0] == Approx(1e-5).epsilon(1e-12));
 }
 
+namespace {
+
+/// Two tanks, each with its spring and nothing drawn from it; out of "trough" a line feeds a tap.
+Model with_tap_below() {
+  Model s = two_parts();
+  Outlet tap;
+  tap.name = "tap";
+  tap.elevation = m(30);
+  tap.opening = m(0.004);
+  s.outlets = {tap};
+  s.pipelines.push_back(line("e", "trough", "tap", 100, 40, 30, 0.02));
+  s.year = Year{{row("far", 1e-4)}, {}};
+  return s;
+}
+
+}  // namespace
+
+TEST_CASE("taps below a tank are looked at shut and left running") {
+  Model s = with_tap_below();
+  const auto plenty = look_at_year(s);
+  REQUIRE(plenty[1].running);
+  // An open 4 mm tap with its loss of 1: A sqrt(2 g h), h a little less than the 11 m below a full tank.
+  const double free_m3s = std::numbers::pi / 4 * 0.004 * 0.004 * std::sqrt(2 * 9.80665 * 11.0);
+  CHECK(plenty[1].running->taken_m3s[0] < free_m3s);
+  CHECK(plenty[1].running->taken_m3s[0] > 0.8 * free_m3s);
+  CHECK(plenty[1].lasts());
+  CHECK_FALSE(plenty[1].lasts_running());
+  CHECK_FALSE(plenty[0].running);
+  CHECK(plenty[0].lasts_running() == plenty[0].lasts());
+
+  SECTION("more than it takes comes in every month") {
+    s.year->yields = {row("far", 1.1 * free_m3s)};
+    const auto parts = look_at_year(s);
+    CHECK(parts[1].lasts_running());
+    CHECK(parts[1].running->need.storage_m3 == 0.0);
+  }
+  SECTION("one month brings nothing, and the tank holds a few hours") {
+    s.year->yields[0].flows.assign(12, Flow::from_si(1.1 * free_m3s));
+    s.year->yields[0].flows[8] = {};
+    const auto parts = look_at_year(s);
+    CHECK(parts[1].lasts());
+    REQUIRE(parts[1].running->first_dry);
+    CHECK(*parts[1].running->first_dry == 8);
+    // pi m3 of store against a month of 30 days.
+    const double taken_m3 = parts[1].running->taken_m3s[8] * 30 * 86400.0;
+    CHECK(parts[1].running->coverage.missing_total_m3() == Approx(taken_m3 - std::numbers::pi).epsilon(1e-9));
+  }
+  SECTION("a row of demands is all that the tank gives") {
+    s.year->demands = {row("trough", 1e-5)};
+    const auto parts = look_at_year(s);
+    CHECK_FALSE(parts[1].running);
+    CHECK(parts[1].lasts_running());
+  }
+  SECTION("a tap drawn shut takes nothing") {
+    s.outlets[0].shut = true;
+    CHECK_FALSE(look_at_year(s)[1].running);
+  }
+  SECTION("a tap on the way to the tank takes nothing out of it") {
+    s.pipelines.back() = line("e", "far", "tap", 100, 60, 30, 0.02);
+    CHECK_FALSE(look_at_year(s)[1].running);
+  }
+}
+
 TEST_CASE("without its spring a tank lasts for its volume over what is drawn") {
   Model s = two_parts();
   for (Box& box : s.boxes) box.yield = {};

@@ -5,6 +5,7 @@
 
 #include "runnel/filling/draws.h"
 #include "runnel/filling/tank_curve.h"
+#include "runnel/filling/year_taps.h"
 #include "runnel/network/change.h"
 #include "runnel/steady/state.h"
 
@@ -121,6 +122,13 @@ std::vector<YearPart> look_at_year(const System& system) {
   }
   for (std::size_t p = 0; p < year.periods(); ++p) bring_water(system, yields_m3s, p, parts);
   for (YearPart& part : parts) work_out(part);
+  for (place = 0; place < system.places(); ++place) {
+    const network::PlaceRef ref = system.place(place);
+    const int on = ref.kind == network::PlaceKind::outlet ? system.hangs_on(ref.index) : -1;
+    if (const auto at = part_at.find(joined.root(on < 0 ? place : on)); at != part_at.end())
+      parts[at->second].places.push_back(place);
+  }
+  leave_taps_running(system, yields_m3s, parts);
   return parts;
 }
 

@@ -16,9 +16,20 @@ struct MeasuredSpring {
   springs::BucketYield yield;
 };
 
+/// Taps below tanks left running the whole year, as drawn, out of full tanks.
+struct LeftRunning {
+  std::vector<double> taken_m3s;  ///< out of the tanks, a period
+  StorageNeed need;
+  Coverage coverage;
+  /// In which the first water is missing, counted from full; none if it lasts.
+  std::optional<std::size_t> first_dry;
+};
+
 /// Places that lines join, with at least one tank. Its springs and tanks are pooled: what reaches one tank is
 /// taken to serve all. It reaches them through the lines, after taps and draws of the model that lie on the
-/// way have taken theirs; tanks are taken at their lowest, where lines bring most. Boxes store nothing.
+/// way have taken theirs; tanks are taken at their lowest, where lines bring most. Boxes store nothing. Taps
+/// that lines feed from tanks are taken as shut, and once more as running all the time: except below a tank
+/// with a row of `demands`, which says all that it gives.
 struct YearPart {
   std::vector<std::string> boxes, tanks;
   Season season;                         ///< its yield is what reaches the tanks
@@ -27,8 +38,12 @@ struct YearPart {
   double capacity_m3 = 0.0;              ///< up to where float valves shut, else to the lips
   StorageNeed need;
   Coverage coverage;
+  std::optional<LeftRunning> running;    ///< none if no tap takes anything out of these tanks
+  std::vector<int> places;               ///< of the system
   std::optional<std::size_t> unsettled;  ///< the first period for which no answer was reached
   bool lasts() const { return !unsettled && coverage.dry_days() == 0.0; }
+  /// Lasts also with the taps below its tanks left running.
+  bool lasts_running() const { return lasts() && !(running && running->first_dry); }
   /// Some of what the springs give does not reach the tanks in that period.
   bool held_back(std::size_t period) const { return season.yield_m3s[period] < springs_m3s[period]; }
 };

@@ -47,6 +47,24 @@ Box drawn_down(const Tank& tank, std::vector<Pipeline>& lines) {
   return box;
 }
 
+/// Lets nothing out of the tanks at its ends.
+void keep_in(Pipeline& line, bool from_tank, bool to_tank) {
+  if (from_tank) {
+    Part shut;
+    shut.kind = PartKind::valve;
+    shut.type = "ball_valve";
+    shut.open = 0.0;
+    shut.at = line.survey.front().station;
+    line.parts.insert(line.parts.begin(), shut);
+  }
+  if (!to_tank) return;
+  Part keeps;
+  keeps.kind = PartKind::check_valve;
+  keeps.type = "check_valve";
+  keeps.at = line.survey.back().station;
+  line.parts.push_back(keeps);
+}
+
 Pipeline& line_of(Model& model, int line) { return model.pipelines[static_cast<std::size_t>(line)]; }
 
 }  // namespace
@@ -136,21 +154,33 @@ System with_tanks_receiving(const System& system, const std::vector<Flow>& yield
   Model model = system.model();
   for (std::size_t b = 0; b < model.boxes.size(); ++b) model.boxes[b].yield = yields[b];
   for (Tank& tank : model.tanks) tank.level = tank.floor;
-  for (Pipeline& line : model.pipelines) {
-    if (model.tank(line.from)) {
-      Part shut;
-      shut.kind = PartKind::valve;
-      shut.type = "ball_valve";
-      shut.open = 0.0;
-      shut.at = line.survey.front().station;
-      line.parts.insert(line.parts.begin(), shut);
-    }
-    if (!model.tank(line.to)) continue;
-    Part keeps;
-    keeps.kind = PartKind::check_valve;
-    keeps.type = "check_valve";
-    keeps.at = line.survey.back().station;
-    line.parts.push_back(keeps);
+  for (Pipeline& line : model.pipelines) keep_in(line, model.tank(line.from), model.tank(line.to));
+  return Rebuilt::from(std::move(model));
+}
+
+System with_tanks_full(const System& system, const std::vector<Flow>& yields,
+                       const std::vector<std::string>& kept) {
+  constexpr double just_below_m = 1e-3;
+  Model model = system.model();
+  for (std::size_t b = 0; b < model.boxes.size(); ++b) model.boxes[b].yield = yields[b];
+  for (Tank& tank : model.tanks) {
+    tank.level = tank.lip;
+    if (tank.float_valve)
+      tank.level = std::min(tank.lip, tank.float_valve->shuts_at - Length::metres(just_below_m));
+  }
+  const auto keeps = [&](const std::string& place) {
+    return std::find(kept.begin(), kept.end(), place) != kept.end();
+  };
+  for (Pipeline& line : model.pipelines) keep_in(line, keeps(line.from), keeps(line.to));
+  return Rebuilt::from(std::move(model));
+}
+
+System with_yields(const System& system, const std::vector<Flow>& yields) {
+  Model model = system.model();
+  for (std::size_t b = 0; b < model.boxes.size(); ++b) {
+    model.boxes[b].yield = yields[b];
+    model.boxes[b].bucket_tests.reset();
+    model.boxes[b].history = {};
   }
   return Rebuilt::from(std::move(model));
 }

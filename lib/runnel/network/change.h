@@ -39,6 +39,14 @@ System with_empty_tank(const System& system, const std::string& tank);
 /// with other yields of the boxes, one a box: what the springs bring to the tanks at such a time.
 System with_tanks_receiving(const System& system, const std::vector<Flow>& yields);
 
+/// With tanks as full as they get and their float valves just open, and with other yields of the boxes, one a
+/// box. Nothing runs out of the tanks named in `kept`: what is drawn from the others shows at the taps.
+System with_tanks_full(const System& system, const std::vector<Flow>& yields,
+                       const std::vector<std::string>& kept);
+
+/// With other yields of the boxes, one a box, of which no measurement tells.
+System with_yields(const System& system, const std::vector<Flow>& yields);
+
 /// With a sealed line as one that lets in air.
 System with_open_line(const System& system, int line);
 

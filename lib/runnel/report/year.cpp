@@ -13,6 +13,7 @@
 namespace runnel::report {
 namespace {
 
+using filling::period_words;
 using filling::YearPart;
 
 std::string names_of(const std::vector<std::string>& names) {
@@ -34,18 +35,46 @@ std::string or_dash(double m3, const TextOptions& options) {
   return m3 > 0.0 ? shown(Kind::volume, m3, options) : "-";
 }
 
-std::string table(const YearPart& part, const TextOptions& options) {
+std::string table_of(const YearPart& part, const std::vector<double>& demand_m3s,
+                     const filling::Coverage& covered, const TextOptions& options) {
   using enum Align;
   Columns rows({left, right, right, right, right, right, left});
   rows.row({"", "reaches it", "demand", "missing", "spilled", "stored then", "of what fits in"});
   const std::size_t n = part.season.length_s.size();
   for (std::size_t p = 0; p < n; ++p)
     rows.row({period_words(p, n), shown(Kind::flow, part.season.yield_m3s[p], options),
-              shown(Kind::flow, part.season.demand_m3s[p], options),
-              or_dash(part.coverage.missing_m3[p], options), or_dash(part.coverage.spilled_m3[p], options),
-              shown(Kind::volume, part.coverage.end_m3[p], options),
-              bar(part.coverage.end_m3[p], part.capacity_m3)});
-  return heading("Year of " + names_of(part.tanks), options) + rows.text(2);
+              shown(Kind::flow, demand_m3s[p], options), or_dash(covered.missing_m3[p], options),
+              or_dash(covered.spilled_m3[p], options), shown(Kind::volume, covered.end_m3[p], options),
+              bar(covered.end_m3[p], part.capacity_m3)});
+  return rows.text(2);
+}
+
+std::string table(const YearPart& part, const TextOptions& options) {
+  std::string out = heading("Year of " + names_of(part.tanks), options) +
+                    table_of(part, part.season.demand_m3s, part.coverage, options);
+  if (!part.running) return out;
+  std::vector<double> demand_m3s = part.season.demand_m3s;
+  for (std::size_t p = 0; p < demand_m3s.size(); ++p) demand_m3s[p] += part.running->taken_m3s[p];
+  return out + heading("The same with the taps below " + names_of(part.tanks) + " left running", options) +
+         table_of(part, demand_m3s, part.running->coverage, options);
+}
+
+/// What the taps below take if nobody shuts them, and what that does.
+std::string running_text(const YearPart& part, const TextOptions& options) {
+  if (!part.running) return {};
+  const filling::LeftRunning& running = *part.running;
+  const double most_m3s = *std::max_element(running.taken_m3s.begin(), running.taken_m3s.end());
+  std::string text =
+      fmt::format("Left running as drawn, the taps below {} take up to {} out of {}", names_of(part.tanks),
+                  shown(Kind::flow, most_m3s, options), part.tanks.size() == 1 ? "it" : "them");
+  if (running.first_dry)
+    text += fmt::format(": then the first water is missing in {}, and {} a year over {:.1f} days.",
+                        period_words(*running.first_dry, running.taken_m3s.size()),
+                        shown(Kind::volume, running.coverage.missing_total_m3(), options),
+                        running.coverage.dry_days());
+  else
+    text += ", and the year brings enough for that too.";
+  return paragraph(text, 0, 2, options.width);
 }
 
 bool any_held_back(const YearPart& part) {
@@ -113,7 +142,11 @@ std::string basis(const YearAnswer& answer, const TextOptions& options) {
   out += paragraph(
       "What reaches the tanks is what the lines carry of each period's yields when the tanks stand low, "
       "after "
-      "taps and draws of the model have taken theirs. Tanks that lines join are pooled: whether the line "
+      "taps and draws of the model on the way have taken theirs. Taps that lines feed from tanks are taken "
+      "as "
+      "shut, and where they run as drawn, once more as running day and night out of a full tank; a row of "
+      "`demands` for a tank is taken as all that it gives, its taps included. Tanks that lines join are "
+      "pooled: whether the line "
       "from "
       "one tank to the next is large enough is not judged here. Boxes store nothing. A box without a row "
       "gives "
@@ -136,6 +169,17 @@ Json part_json(const YearPart& part) {
   json["storage_needed_m3"] = number(part.need.storage_m3, "storage_needed_m3");
   json["missing_m3"] = number(part.coverage.missing_total_m3(), "missing_m3");
   json["dry_days"] = number(part.coverage.dry_days(), "dry_days");
+  json["lasts_with_taps_running"] = part.lasts_running();
+  if (part.running) {
+    json["taps_running"] = {{"missing_m3", number(part.running->coverage.missing_total_m3(), "missing_m3")},
+                            {"dry_days", number(part.running->coverage.dry_days(), "dry_days")},
+                            {"taken_m3s", Json::array()}};
+    for (const double taken_m3s : part.running->taken_m3s)
+      json["taps_running"]["taken_m3s"].push_back(number(taken_m3s, "taken_m3s"));
+    json["taps_running"]["first_dry"] = nullptr;
+    if (part.running->first_dry)
+      json["taps_running"]["first_dry"] = period_words(*part.running->first_dry, part.season.length_s.size());
+  }
   json["periods"] = Json::array();
   for (std::size_t p = 0; p < part.season.length_s.size(); ++p)
     json["periods"].push_back({{"length_s", number(part.season.length_s[p], "length_s")},
@@ -161,13 +205,6 @@ Json part_json(const YearPart& part) {
 
 }  // namespace
 
-std::string period_words(std::size_t period, std::size_t periods) {
-  static constexpr const char* months[] = {"January",   "February", "March",    "April",
-                                           "May",       "June",     "July",     "August",
-                                           "September", "October",  "November", "December"};
-  return periods == 12 ? months[period] : "week " + std::to_string(period + 1);
-}
-
 std::string year_sentence(const YearPart& part, const TextOptions& options) {
   const std::size_t n = part.season.length_s.size();
   if (part.unsettled)
@@ -175,6 +212,8 @@ std::string year_sentence(const YearPart& part, const TextOptions& options) {
            names_of(part.tanks) + " did not settle.";
   const auto volume = [&](double m3) { return shown(Kind::volume, m3, options); };
   std::string out = part.lasts() ? "Lasts all year" : "Runs dry";
+  if (part.lasts() && !part.lasts_running())
+    out += " only if the taps below " + names_of(part.tanks) + " are not left running";
   out += ": " + names_of(part.tanks) + (part.tanks.size() == 1 ? " holds " : " hold ") +
          volume(part.capacity_m3) + "; ";
   if (!part.need.storage_m3)
@@ -199,7 +238,7 @@ std::string year_text(const YearAnswer& answer, const TextOptions& wanted) {
   for (const YearPart& part : answer.parts) {
     const std::string said = paragraph(year_sentence(part, options), 0, 0, options.width);
     out += part.lasts() ? paint.good(said) : paint.bad(said);
-    out += held_back_text(part, options) + measured_text(part, options);
+    out += running_text(part, options) + held_back_text(part, options) + measured_text(part, options);
   }
   std::string about = answer.system.name().empty() ? "This model" : harmless(answer.system.name());
   about += answer.setting == "normal" ? ", as drawn" : ", setting \"" + harmless(answer.setting) + "\"";

@@ -23,7 +23,4 @@ std::string year_json(const YearAnswer& answer);
 /// "cistern lacks 1,200 gal a year: it is dry on 14 days".
 std::string year_sentence(const filling::YearPart& part, const TextOptions& options);
 
-/// "January" or "week 7".
-std::string period_words(std::size_t period, std::size_t periods);
-
 }  // namespace runnel::report
