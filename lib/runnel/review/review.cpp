@@ -1,6 +1,7 @@
 #include "runnel/review/review.h"
 
 #include <algorithm>
+#include <array>
 
 #include "runnel/document/quote.h"
 #include "runnel/filling/fill.h"
@@ -61,6 +62,14 @@ std::vector<Finding> wrong_besides(const verdict::FlowVerdict& verdict) {
   return out;
 }
 
+/// Of drier times that the model tells of, where needs are met only while it is wetter.
+bool of_dry_times(const Finding& finding) {
+  constexpr std::array<std::string_view, 5> codes = {"taps-left-running", "yield-logged-lower",
+                                                     "need-fails-at-logged-yield", "yield-falls",
+                                                     "yield-of-a-day"};
+  return std::find(codes.begin(), codes.end(), finding.code) != codes.end();
+}
+
 /// Warnings that keep `flow` from a yes, but for claims, which are judged here.
 std::vector<Finding> left_open(const verdict::FlowVerdict& verdict) {
   std::vector<Finding> out;
@@ -105,6 +114,8 @@ void add_run(const network::Model& drawn, const verdict::Run& run, double need_m
       add_once(outcome.failing, finding.code);
       tell(finding);
     }
+    for (const Finding& finding : run.verdict.findings)
+      if (of_dry_times(finding)) tell(finding);
     for (const Finding& finding : left_open(run.verdict)) {
       add_once(out.open, finding.code);
       if (!told_by_rules(finding.code)) tell(finding);

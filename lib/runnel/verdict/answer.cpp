@@ -106,7 +106,7 @@ Checked<Run> judge_setting(const Model& model, const std::string& setting, bool 
                            const std::vector<Finding>& remarks) {
   auto run = network::under_setting(model, setting);
   if (!run) return {std::nullopt, std::move(run.findings)};
-  Aside aside{.findings = remarks};
+  Aside aside{.findings = remarks, .dry_times = setting == as_drawn};
   if (!alone) {
     const std::vector<std::string> turns = opened_elsewhere(model);
     aside.cut_off = setting == as_drawn ? turns : not_due(model, *run.value, turns);

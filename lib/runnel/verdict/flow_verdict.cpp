@@ -5,6 +5,7 @@
 
 #include "runnel/verdict/air_flow.h"
 #include "runnel/verdict/codes.h"
+#include "runnel/verdict/dry_times.h"
 #include "runnel/verdict/filling_needs.h"
 #include "runnel/verdict/margins.h"
 #include "runnel/verdict/rules.h"
@@ -152,6 +153,7 @@ void judge_settled(const network::System& system, const steady::State& state, co
   if (aside.try_more)
     weigh_corners(verdict.after_siphons ? verdict.after_siphons->system : system, verdict.asks,
                   verdict.findings);
+  if (aside.dry_times) judge_dry_times(system, verdict);
   const Case seen{system, state, verdict.asks};
   for (Rule rule : rules) rule(seen, verdict.findings);
   air_held_flow(system, state, *verdict.air, verdict.asks, verdict.findings);
@@ -169,6 +171,7 @@ void take_back_figures(FlowVerdict& verdict) {
   verdict.air.reset();
   verdict.lasting.reset();
   verdict.after_siphons.reset();
+  verdict.dry_conditions.clear();
   for (AskResult& ask : verdict.asks) {
     ask.judged = ask.met = false;
     ask.got.reset();

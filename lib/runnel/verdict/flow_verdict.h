@@ -59,6 +59,7 @@ struct FlowVerdict {
   std::optional<AirAnswer> air;               ///< none if nothing was settled
   std::optional<AfterSiphons> after_siphons;  ///< none if every sealed line keeps its water
   std::optional<filling::Lasting> lasting;    ///< none if no tank gives more than it gets
+  std::vector<Sentence> dry_conditions;       ///< "if the taps below tank are not left running": dry_times.h
 
   bool good() const { return is_good(ruling); }
 };
@@ -69,8 +70,9 @@ struct Aside {
   std::vector<std::string> cut_off = {};  ///< places that the setting itself shuts off
   /// Follow the filling of this system for needs of `full_within`; without it they are not judged.
   const network::System* fill_from = nullptr;
-  bool try_more = false;  ///< weigh the corners (margins.h), and try what would lift a need that is not met
-                          ///< (reasons.h)
+  bool dry_times = false;  ///< hold the needs against the drier times that the model tells of (dry_times.h)
+  bool try_more = false;   ///< weigh the corners (margins.h), and try what would lift a need that is not met
+                           ///< (reasons.h)
 };
 
 /// Judges one state. The system must outlive the verdict. Never throws; a state that is not settled, or that

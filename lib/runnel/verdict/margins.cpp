@@ -56,23 +56,11 @@ bool weighed(const AskResult& r) {
   return r.judged && !r.cut_off && r.ask.kind != network::AskKind::full_within;
 }
 
-/// The needs on the state that lasts at a corner; none if it cannot be computed there.
+/// The needs at a corner; none if it cannot be computed there.
 std::optional<std::vector<AskResult>> needs_at(const System& system, Corner corner, const Unknowns& unknown,
                                                bool with_air) {
   const auto there = network::at_corner(system, corner, unknown);
-  if (!there) return std::nullopt;
-  const steady::State state = steady::solve(*there.value);
-  if (state.outcome != steady::Outcome::settled || !state.proof.consistent) return std::nullopt;
-  FlowVerdict verdict;
-  verdict.asks = judge_asks(*there.value, state);
-  if (const auto after = follow_siphons(*there.value, state)) {
-    hold_asks_to_siphons(*after, verdict);
-    hold_asks_to_stores(after->system, after->state, verdict);
-  } else {
-    hold_asks_to_stores(*there.value, state, verdict);
-  }
-  if (with_air) judge_with_air(*there.value, held_by_air(*there.value), verdict.asks);
-  return std::move(verdict.asks);
+  return there ? needs_on(*there.value, with_air) : std::nullopt;
 }
 
 Figure figure_of(const AskResult& r) { return r.got.value_or(Figure{r.asked.kind, 0.0}); }
@@ -96,6 +84,21 @@ Finding only_if(const AskResult& r, const char* condition) {
 }
 
 }  // namespace
+
+std::optional<std::vector<AskResult>> needs_on(const System& system, bool with_air) {
+  const steady::State state = steady::solve(system);
+  if (state.outcome != steady::Outcome::settled || !state.proof.consistent) return std::nullopt;
+  FlowVerdict verdict;
+  verdict.asks = judge_asks(system, state);
+  if (const auto after = follow_siphons(system, state)) {
+    hold_asks_to_siphons(*after, verdict);
+    hold_asks_to_stores(after->system, after->state, verdict);
+  } else {
+    hold_asks_to_stores(system, state, verdict);
+  }
+  if (with_air) judge_with_air(system, held_by_air(system), verdict.asks);
+  return std::move(verdict.asks);
+}
 
 void weigh_corners(const System& system, std::vector<AskResult>& asks, std::vector<Finding>& out) {
   if (std::none_of(asks.begin(), asks.end(), weighed)) return;

@@ -1,5 +1,6 @@
 #pragma once
 // How far a need may turn: its figure at the bad and at the good corner of what nobody knows exactly.
+#include <optional>
 #include <vector>
 
 #include "runnel/base/finding.h"
@@ -8,6 +9,9 @@
 namespace runnel::verdict {
 
 struct AskResult;
+
+/// The needs on the state that lasts, with the air that start-up leaves if wanted; none if no state settled.
+std::optional<std::vector<AskResult>> needs_on(const network::System& system, bool with_air);
 
 /// Sets `range` of every need of flow or pressure that is judged, by a solve at either corner
 /// (network/corner.h), on the state that lasts there. A need that is met as written and missed at the bad

@@ -268,6 +268,12 @@ Sentence fails_sentence(const network::System& system, const steady::State& stat
     return s.append(held_at_start(*held)).say(then.empty() ? "" : " ").append(then);
   }
   const auto wrong = bearing_on(verdict, Ruling::fails);
+  for (const Finding* f : wrong)
+    if (f->code == "need-fails-in-dry-season" || f->code == "tank-dry-in-year")
+      return s.say("It does not deliver all year. ")
+          .append(sentence_of(*f))
+          .append(and_more(wrong.size() - 1, " One more thing is wrong; see below.",
+                           " more things are wrong; see below."));
   if (!verdict.asks.empty() || wrong.front()->code != "no-water-arrives") {
     const bool dry = wrong.front()->code == "draw-not-met" || wrong.front()->code == "tank-runs-empty";
     s.say(dry ? "It does not deliver. " : "It must not be built as it is. ");
@@ -368,6 +374,7 @@ Sentence condition(const FlowVerdict& verdict) {
   and_if("never-to-be-shut", "if nothing ever shuts the end of ");
   and_if("taps-never-open", "as long as nobody opens ");
   if (is("need-met-only-if")) s.say(s.empty() ? "" : " and ").append(corner_condition(verdict));
+  for (const Sentence& dry : verdict.dry_conditions) s.say(s.empty() ? "" : " and ").append(dry);
   return s;
 }
 

@@ -1,0 +1,400 @@
+#include "runnel/verdict/dry_times.h"
+
+#include <fmt/format.h>
+
+#include <algorithm>
+#include <chrono>
+#include <cmath>
+
+#include "runnel/filling/year.h"
+#include "runnel/network/change.h"
+#include "runnel/springs/recession.h"
+#include "runnel/verdict/codes.h"
+#include "runnel/verdict/flow_verdict.h"
+#include "runnel/verdict/margins.h"
+
+namespace runnel::verdict {
+namespace {
+
+constexpr Code need_fails_in_dry_season_rule{
+    "need-fails-in-dry-season",
+    "a need that is not met all year",
+    "With the yield the model counts on the need is met; with that of some period of its `year` it is not, "
+    "and no tank carries that period.",
+    "A spring is looked at when the grass is green. What counts is the month in which it gives least.",
+    "Ask less in that time, store more, or find more water. `runnel fill --year` shows every period.",
+    "the model's own year and asks; storage by the sequent peak [sequent-peak]"};
+
+constexpr Code tank_dry_in_year_rule{
+    "tank-dry-in-year",
+    "a tank that runs dry in its year",
+    "Over the model's `year` less reaches the tank than is drawn from it, for longer than it lasts.",
+    "A tank that is full today promises nothing for the dry months.",
+    "Draw less, store more, or find more water. `runnel fill --year` shows every period.",
+    "the model's own year; storage by the sequent peak [sequent-peak]"};
+
+constexpr Code taps_left_running_rule{
+    "taps-left-running",
+    "a year that lasts only with the taps shut",
+    "With the taps below the tank shut when nobody uses them the year brings enough. Left running as drawn "
+    "they take more, and the tank runs dry.",
+    "An open trough takes water day and night.",
+    "Put a float valve on it, or say under `demands` what the tank gives in each period.",
+    "the model's own year; storage by the sequent peak [sequent-peak]"};
+
+constexpr Code yield_logged_lower_rule{
+    "yield-logged-lower",
+    "the spring has given less than the model counts on",
+    "An entry of the `log` of the spring is lower than the yield that the model counts on.",
+    "What a spring has given once it may give again.",
+    "Count on the least that was seen, or say under `year` how it goes through the months.",
+    "the model's own log"};
+
+constexpr Code need_fails_at_logged_yield_rule{
+    "need-fails-at-logged-yield",
+    "a need that was not met on a day of the log",
+    "With the least yield of the `log` the need is not met.",
+    "What a spring has given once it may give again.",
+    "Ask less, store more, or take it as water for the wetter time of the year.",
+    "the model's own log"};
+
+constexpr Code yield_falls_rule{
+    "yield-falls",
+    "a yield of one day that falls until rain comes",
+    "The yield was measured on a day and falls by half in the time stated. The figures are those of that "
+    "day; where needs are asked, the day is told on which they are missed first.",
+    "A spring that is measured after rain promises more than it keeps.",
+    "Measure it again in the dry season, or say under `year` how it goes through the months.",
+    "exponential recession [maillet1905]"};
+
+constexpr Code yield_of_a_day_rule{
+    "yield-of-a-day",
+    "a yield of one day that is enough for long",
+    "The yield was measured on a day and falls by half in the time stated. The needs are met all the same.",
+    "The flows shown are those of the day it was measured.",
+    "Nothing, if that is what is meant.",
+    "exponential recession [maillet1905]"};
+
+using filling::YearPart;
+using network::System;
+
+using Asks = std::vector<AskResult>;
+
+bool held(const AskResult& r) {
+  return r.judged && r.met && !r.cut_off && r.ask.kind != network::AskKind::full_within;
+}
+
+std::vector<Flow> yields_now(const System& system) {
+  std::vector<Flow> yields;
+  for (const network::Box& box : system.boxes()) yields.push_back(box.yield);
+  return yields;
+}
+
+std::optional<Asks> needs_with(const System& system, const std::vector<Flow>& yields, const Asks& now) {
+  const bool with_air = std::any_of(now.begin(), now.end(), [](const auto& r) { return r.air.has_value(); });
+  return needs_on(network::with_yields(system, yields), with_air);
+}
+
+bool missed(const AskResult& now, const AskResult& then) { return held(now) && then.judged && !then.met; }
+
+/// "trough gets 0.02 L/s of the 0.05 L/s asked".
+Sentence gets(const AskResult& r) {
+  Sentence s;
+  s.name(r.ask.at).say(r.ask.kind == network::AskKind::flow ? " gets " : " has ");
+  if (r.got && r.got->si > 1e-9)
+    s.figure(*r.got);
+  else
+    s.say("nothing");
+  return s.say(" of the ").figure(r.asked).say(" asked");
+}
+
+/// "when spring gives 0.02 L/s".
+Sentence when_giving(const System& system, const std::vector<Flow>& yields) {
+  Sentence s;
+  double sum_m3s = 0.0;
+  const network::Box* only = nullptr;
+  std::size_t springs = 0;
+  for (std::size_t b = 0; b < yields.size(); ++b) {
+    const network::Box& box = system.boxes()[b];
+    if (!(box.yield.si() > 0.0) && !(yields[b].si() > 0.0)) continue;
+    sum_m3s += yields[b].si();
+    only = &box;
+    ++springs;
+  }
+  if (springs == 1)
+    s.say("when ").name(only->name).say(" gives ");
+  else
+    s.say("when the springs together give ");
+  return s.figure(Kind::flow, sum_m3s);
+}
+
+std::string in_period(std::size_t period, std::size_t periods) {
+  return "In " + filling::period_words(period, periods);
+}
+
+// ---- the year
+
+const YearPart* part_of(const System& system, const std::vector<YearPart>& parts, const std::string& name) {
+  const int place = system.find_place(name).value_or(-1);
+  for (const YearPart& part : parts)
+    if (std::find(part.places.begin(), part.places.end(), place) != part.places.end()) return &part;
+  return nullptr;
+}
+
+std::vector<Flow> yields_in(const System& system, std::size_t period) {
+  std::vector<Flow> yields = yields_now(system);
+  for (const network::Year::Row& row : system.year()->yields)
+    for (std::size_t b = 0; b < yields.size(); ++b)
+      if (system.boxes()[b].name == row.place) yields[b] = row.flows[period];
+  return yields;
+}
+
+/// The period in which an ask gets least of those in which it is missed.
+struct Worst {
+  std::optional<std::size_t> period;
+  AskResult then;
+};
+
+void hold_to_period(const System& system, const std::vector<YearPart>& parts, std::size_t period,
+                    const Asks& now, std::vector<Worst>& worst) {
+  const auto then = needs_with(system, yields_in(system, period), now);
+  if (!then) return;
+  for (std::size_t i = 0; i < now.size(); ++i) {
+    if (!missed(now[i], (*then)[i])) continue;
+    // What fails only once tanks are empty is a matter of how long the dry time lasts.
+    const YearPart* part = part_of(system, parts, now[i].ask.at);
+    if ((*then)[i].met_until_s && part && part->lasts()) continue;
+    const auto figure = [](const AskResult& r) { return r.got ? r.got->si : 0.0; };
+    if (!worst[i].period || figure((*then)[i]) < figure(worst[i].then)) worst[i] = {period, (*then)[i]};
+  }
+}
+
+Finding fails_in_season(const System& system, const Worst& worst) {
+  Draft d(need_fails_in_dry_season_rule, Severity::error);
+  const AskResult& r = worst.then;
+  d.at_place(r.ask.at);
+  d.message.say(in_period(*worst.period, system.year()->periods()) + ", ");
+  d.message.append(when_giving(system, yields_in(system, *worst.period))).say(", ").append(gets(r));
+  if (r.met_until_s) d.message.say(" once what feeds it is empty");
+  d.message.say(".");
+  if (r.got) d.against(*r.got, r.asked);
+  d.advice.say("Ask less at ").name(r.ask.at).say(" in that time, store more, or find more water. ");
+  d.advice.say("`runnel fill --year` shows every period.");
+  return d.done();
+}
+
+Finding dry_in_year(const YearPart& part, std::size_t periods) {
+  Draft d(tank_dry_in_year_rule, Severity::error);
+  d.at_place(part.tanks.front());
+  const auto& dry = part.coverage.dry_s;
+  const auto first = static_cast<std::size_t>(
+      std::find_if(dry.begin(), dry.end(), [](double s) { return s > 0.0; }) - dry.begin());
+  d.message.name(part.tanks.front())
+      .say(part.tanks.size() == 1 ? " runs dry in " : " and the tanks joined with it run dry in ")
+      .say(filling::period_words(first, periods))
+      .say(": ")
+      .figure(Kind::volume, part.coverage.missing_total_m3())
+      .say(" a year are missing of what is drawn, over ")
+      .figure(Kind::duration, part.coverage.dry_days() * 86400.0)
+      .say(".");
+  d.advice.say("Draw less from ").name(part.tanks.front()).say(", store more, or find more water. ");
+  d.advice.say("`runnel fill --year` shows every period.");
+  return d.done();
+}
+
+Finding left_running(const YearPart& part, std::size_t periods) {
+  Draft d(taps_left_running_rule, Severity::warning);
+  const filling::LeftRunning& running = *part.running;
+  d.at_place(part.tanks.front());
+  d.message.say("Left running as drawn, the taps below ")
+      .name(part.tanks.front())
+      .say(" take up to ")
+      .figure(Kind::flow, *std::max_element(running.taken_m3s.begin(), running.taken_m3s.end()))
+      .say(": then the first water is missing in ")
+      .say(filling::period_words(*running.first_dry, periods))
+      .say(". Shut when nobody uses them, the year brings enough.");
+  d.advice.say("Put a float valve or a tap that shuts by itself on what runs below ")
+      .name(part.tanks.front())
+      .say(". `runnel fill --year` shows every period.");
+  return d.done();
+}
+
+Finding unreached(const YearPart& part) {
+  Draft d("no-answer", Severity::error);
+  d.at_place(part.tanks.front());
+  d.message.say("No answer was reached for the year of ").name(part.tanks.front()).say(".");
+  d.advice.say("Please send us the model: this should not happen.");
+  d.source("both balances must close before an answer is given");
+  return d.done();
+}
+
+void judge_parts(const std::vector<YearPart>& parts, std::size_t periods, FlowVerdict& verdict) {
+  for (const YearPart& part : parts) {
+    if (part.unsettled)
+      verdict.findings.push_back(unreached(part));
+    else if (!part.lasts())
+      verdict.findings.push_back(dry_in_year(part, periods));
+    if (part.unsettled || !part.lasts() || part.lasts_running()) continue;
+    verdict.findings.push_back(left_running(part, periods));
+    Sentence condition;
+    condition.say("if the taps below ").name(part.tanks.front()).say(" are not left running in the dry time");
+    verdict.dry_conditions.push_back(std::move(condition));
+  }
+}
+
+void judge_year(const System& system, FlowVerdict& verdict) {
+  if (!system.year()) return;
+  const std::vector<YearPart> parts =
+      system.tanks().empty() ? std::vector<YearPart>{} : filling::look_at_year(system);
+  const std::size_t periods = system.year()->periods();
+  std::vector<Worst> worst(verdict.asks.size());
+  std::vector<std::vector<Flow>> tried;
+  if (std::any_of(verdict.asks.begin(), verdict.asks.end(), held))
+    for (std::size_t p = 0; p < periods; ++p) {
+      std::vector<Flow> yields = yields_in(system, p);
+      if (std::find(tried.begin(), tried.end(), yields) != tried.end()) continue;
+      tried.push_back(std::move(yields));
+      hold_to_period(system, parts, p, verdict.asks, worst);
+    }
+  for (const Worst& one : worst)
+    if (one.period) verdict.findings.push_back(fails_in_season(system, one));
+  judge_parts(parts, periods, verdict);
+}
+
+// ---- the log
+
+const network::LoggedYield* least_logged(const System& system, const network::Box& box) {
+  const network::LoggedYield* least = nullptr;
+  for (const network::SpringLog& log : system.model().logs)
+    if (log.box == box.name)
+      for (const network::LoggedYield& entry : log.entries)
+        if (!least || entry.yield < least->yield) least = &entry;
+  return least && least->yield.si() < box.yield.si() * (1.0 - 1e-6) ? least : nullptr;
+}
+
+std::string date_words(int year, int month, int day) {
+  return fmt::format("{:04}-{:02}-{:02}", year, month, day);
+}
+
+void say_logged(Sentence& s, const network::LoggedYield& entry) {
+  s.figure(Kind::flow, entry.yield.si()).say(" of " + date_words(entry.year, entry.month, entry.day));
+}
+
+void judge_log(const network::Box& box, const network::LoggedYield& entry, const std::optional<Asks>& then,
+               FlowVerdict& verdict) {
+  const AskResult* fails = nullptr;
+  for (std::size_t i = 0; then && i < then->size(); ++i)
+    if (!fails && missed(verdict.asks[i], (*then)[i])) fails = &(*then)[i];
+  Draft d(fails ? need_fails_at_logged_yield_rule : yield_logged_lower_rule, Severity::warning);
+  d.at_place(box.name);
+  d.against({Kind::flow, box.yield.si()}, {Kind::flow, entry.yield.si()});
+  d.message.name(box.name).say(" is counted on for ").figure(Kind::flow, box.yield.si());
+  d.message.say(", and its log holds the ");
+  say_logged(d.message, entry);
+  if (fails) d.message.say(": with that ").append(gets(*fails));
+  d.message.say(".");
+  d.advice.say("Count on the least that ").name(box.name).say(" has given, or say under `year` how it goes.");
+  verdict.findings.push_back(d.done());
+  if (!fails) return;
+  Sentence condition;
+  condition.say("if ").name(box.name).say(" gives more than the ");
+  say_logged(condition, entry);
+  verdict.dry_conditions.push_back(std::move(condition));
+}
+
+void judge_logs(const System& system, FlowVerdict& verdict) {
+  std::vector<Flow> yields = yields_now(system);
+  bool lower = false;
+  for (std::size_t b = 0; b < yields.size(); ++b)
+    if (const auto* entry = least_logged(system, system.boxes()[b])) yields[b] = entry->yield, lower = true;
+  if (!lower) return;
+  const auto then = needs_with(system, yields, verdict.asks);
+  for (const network::Box& box : system.boxes())
+    if (const auto* entry = least_logged(system, box)) judge_log(box, *entry, then, verdict);
+}
+
+// ---- a yield that falls
+
+bool falls(const network::Box& box) {
+  return box.history.halves_in && box.history.measured && box.yield.si() > 0.0;
+}
+
+std::vector<Flow> yields_on(const System& system, std::chrono::sys_days date) {
+  std::vector<Flow> yields = yields_now(system);
+  for (std::size_t b = 0; b < yields.size(); ++b) {
+    const network::Box& box = system.boxes()[b];
+    if (!falls(box)) continue;
+    const auto days = static_cast<double>((date - *box.history.measured).count());
+    const auto recession = springs::recession_from_half_life(box.yield, *box.history.halves_in);
+    yields[b] = recession.after(Duration::days(std::max(0.0, days)));
+  }
+  return yields;
+}
+
+/// The first day on which a need is missed, looked for over the halvings that leave a thousandth.
+std::optional<std::chrono::sys_days> first_missed(const System& system, const Asks& now,
+                                                  std::chrono::sys_days measured, Duration halves_in) {
+  constexpr double halvings = 10.0, most_days = 36500.0;
+  const auto met_on = [&](int days) {
+    const auto then = needs_with(system, yields_on(system, measured + std::chrono::days{days}), now);
+    for (std::size_t i = 0; then && i < then->size(); ++i)
+      if (missed(now[i], (*then)[i])) return false;
+    return true;
+  };
+  int low = 0, high = static_cast<int>(std::ceil(std::min(most_days, halvings * halves_in.days())));
+  if (met_on(high)) return std::nullopt;
+  while (high - low > 1) (met_on((low + high) / 2) ? low : high) = (low + high) / 2;
+  return measured + std::chrono::days{high};
+}
+
+std::string date_words(std::chrono::sys_days date) {
+  const std::chrono::year_month_day ymd{date};
+  return date_words(static_cast<int>(ymd.year()), static_cast<int>(static_cast<unsigned>(ymd.month())),
+                    static_cast<int>(static_cast<unsigned>(ymd.day())));
+}
+
+void judge_falling(const System& system, FlowVerdict& verdict) {
+  const network::Box* box = nullptr;  // the one measured last, from whose day on all is counted
+  for (const network::Box& b : system.boxes())
+    if (falls(b) && (!box || *b.history.measured > *box->history.measured)) box = &b;
+  if (!box) return;
+  const bool any = std::any_of(verdict.asks.begin(), verdict.asks.end(), held);
+  const auto day = any ? first_missed(system, verdict.asks, *box->history.measured, *box->history.halves_in)
+                       : std::nullopt;
+  const bool condition = day || verdict.asks.empty();
+  Draft d(condition ? yield_falls_rule : yield_of_a_day_rule, Severity::warning);
+  d.at_place(box->name);
+  d.message.name(box->name).say(" gave ").figure(Kind::flow, box->yield.si());
+  d.message.say(" on " + date_words(*box->history.measured) + " and gives half as much every ");
+  d.message.figure(Kind::duration, box->history.halves_in->si()).say(" until rain comes");
+  if (day)
+    d.message.say(": without rain the needs are met until the day before " + date_words(*day) + ".");
+  else
+    d.message.say(": the flows shown are those of that day.");
+  d.advice.say("Measure ").name(box->name).say(" again in the dry season, or say under `year` how it goes.");
+  verdict.findings.push_back(d.done());
+  if (!condition) return;
+  Sentence s;
+  s.say("while ").name(box->name);
+  if (day)
+    s.say(" gives no less than it does by its halving, without rain, until " + date_words(*day));
+  else
+    s.say(" gives what it gave on " + date_words(*box->history.measured));
+  verdict.dry_conditions.push_back(std::move(s));
+}
+
+}  // namespace
+
+void judge_dry_times(const System& system, FlowVerdict& verdict) {
+  judge_year(system, verdict);
+  judge_logs(system, verdict);
+  judge_falling(system, verdict);
+}
+
+std::vector<Code> dry_times_codes() {
+  return {
+      need_fails_in_dry_season_rule,   tank_dry_in_year_rule, taps_left_running_rule, yield_logged_lower_rule,
+      need_fails_at_logged_yield_rule, yield_falls_rule,      yield_of_a_day_rule};
+}
+
+}  // namespace runnel::verdict

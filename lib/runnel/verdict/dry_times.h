@@ -1,0 +1,17 @@
+#pragma once
+// What a model tells of drier times than the one it is worked out in: months of a year, days of a log, a
+// yield that falls until rain comes. Needs are held against those too.
+#include "runnel/network/system.h"
+
+namespace runnel::verdict {
+
+struct FlowVerdict;
+
+/// Adds what follows for the needs that are met with the yields the model counts on: an error for one that is
+/// missed in some period of its year, and a condition (`FlowVerdict::dry_conditions`) where it holds only
+/// while taps below tanks are not left running, the spring gives more than it once gave, or no dry weeks have
+/// passed. A tank that carries a dry period by `filling::look_at_year` counts as carrying it. Needs of
+/// `full_within` are left out. Needs must have been judged on this system.
+void judge_dry_times(const network::System& system, FlowVerdict& verdict);
+
+}  // namespace runnel::verdict
