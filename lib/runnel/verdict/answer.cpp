@@ -6,6 +6,7 @@
 #include "runnel/steady/state.h"
 #include "runnel/verdict/codes.h"
 #include "runnel/verdict/cut_off.h"
+#include "runnel/verdict/siphon_rules.h"
 #include "runnel/verdict/store_rules.h"
 
 namespace runnel::verdict {
@@ -97,6 +98,10 @@ Checked<Run> judge_run(const Model& model, const std::string& setting, Aside asi
   aside.try_more = true;
   Checked<Run> run{Run{setting, std::move(*system.value), {}, {}}, {}};
   run.value->state = steady::solve(run.value->system);
+  if (auto open = with_falling_lines_open(run.value->system, run.value->state, aside.findings)) {
+    run.value->system = std::move(*open);
+    run.value->state = steady::solve(run.value->system);
+  }
   // What is judged points into the lines of the system, which stay where they are when a Run moves.
   run.value->verdict = judge_flow(run.value->system, run.value->state, aside);
   return run;

@@ -10,6 +10,7 @@
 #include "runnel/verdict/rules.h"
 #include "runnel/verdict/say_others.h"
 #include "runnel/verdict/shutting.h"
+#include "runnel/verdict/siphon_rules.h"
 
 namespace runnel::verdict {
 namespace {
@@ -192,7 +193,8 @@ double neglected_m(const steady::LineState& run) {
   return noise_m + fastest * fastest / (2.0 * gravity_ms2);
 }
 
-void judge_suction(const Case& c, const network::Line& line, const steady::LinePoint& p, Findings& out) {
+void judge_suction(const Case& c, const network::Line& line, int index, const steady::LinePoint& p,
+                   Findings& out) {
   const double under = -*p.pressure_head_m;
   const bool sealed = line.air == network::Air::sealed;
   const bool boils = under >= c.system.site().vapour_limit_m() - noise_m;
@@ -206,7 +208,10 @@ void judge_suction(const Case& c, const network::Line& line, const steady::LineP
         "Air is drawn in there, and less water will flow than worked out. Lower the line there, or enlarge "
         "it below.");
   else if (boils)
-    d.advice.say("The water boils there and the column breaks: it will not run so. Lower the line there.");
+    d.advice.say("The water boils there and the column breaks: it will not run so. ")
+        .say(throttling_helps(c.system, c.state, index, p.station_m)
+                 ? "Throttle the line at its lower end, which draws the suction, or lower it there."
+                 : "Lower the line there.");
   else if (under > air_comes_out_m)
     d.advice.say("Air comes out of the water there and stops it in time. Lower the line there.");
   else
@@ -291,7 +296,10 @@ void pressure_below_air(const Case& c, Findings& out) {
     const steady::LinePoint* worst = nullptr;
     for (const steady::LinePoint& p : run->points)
       if (p.pressure_head_m && (!worst || *p.pressure_head_m < *worst->pressure_head_m)) worst = &p;
-    if (worst && *worst->pressure_head_m < -neglected_m(*run)) judge_suction(c, line, *worst, out);
+    if (!worst || !(*worst->pressure_head_m < -neglected_m(*run))) continue;
+    const int index = static_cast<int>(&line - c.system.lines().data());
+    // Where air goes in with the water nothing is sucked on.
+    if (!falls_all_the_way(c.system, c.state, index)) judge_suction(c, line, index, *worst, out);
   }
 }
 

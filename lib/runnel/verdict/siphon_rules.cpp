@@ -26,6 +26,17 @@ constexpr Code siphon_loses_water_rule{
     "valve on the crest, and lower a crest that is too high for the altitude.",
     "2.7 m of absolute head [siphon-practice]; the rest common practice, no source"};
 
+constexpr Code sealed_without_crest_rule{"sealed-without-crest",
+                                         "a sealed line that is no siphon",
+                                         "The line is written with `air: sealed`, no point of it stands "
+                                         "above its mouth, and the spring gives less "
+                                         "than it could take. Its mouth then stands open in the box: air "
+                                         "goes in with the water, and the line runs "
+                                         "part-full.",
+                                         "Only over a point above its source does a line have to be sealed.",
+                                         "Leave `air: sealed` out.",
+                                         "physics: a mouth that is not drowned takes in air"};
+
 using network::System;
 using steady::LineState;
 using steady::State;
@@ -128,7 +139,7 @@ Sentence why(const System& system, const BrokenSiphon& siphon) {
   return s;
 }
 
-const char* remedy(PrimeLoss why) {
+const char* remedy(PrimeLoss why, bool throttled) {
   switch (why) {
     case PrimeLoss::mouth:
       return "Throttle the line below until the box stands well over the mouth, or lower the mouth. Then "
@@ -141,7 +152,10 @@ const char* remedy(PrimeLoss why) {
       return "Put a plug in its place: a siphon's crest has no air valve. Then shut the lower end, fill the "
              "line with water there, and close it tight.";
     case PrimeLoss::column_breaks:
-      return "Lower the crest: no filling makes the water hold so far up.";
+      return throttled
+                 ? "Throttle its lower end until the suction is less: it comes from what runs below that "
+                   "point, not from its height."
+                 : "Lower the crest: no filling makes the water hold so far up.";
   }
   return "";
 }
@@ -175,6 +189,47 @@ std::optional<BrokenSiphon> loses_prime(const System& system, const State& state
   if (-*deepest->pressure_head_m > most_m)
     return BrokenSiphon{line, PrimeLoss::column_breaks, deepest->station_m, {}};
   return std::nullopt;
+}
+
+bool throttling_helps(const System& system, const State& state, int line, double station_m) {
+  const LineState& run = state.lines[at(line)];
+  const steady::LinePoint* here = nullptr;
+  std::optional<double> highest_m;
+  for (const steady::LinePoint& p : run.points) {
+    if (p.grade_m) highest_m = std::max(highest_m.value_or(*p.grade_m), *p.grade_m);
+    if (std::abs(p.station_m - station_m) < network::same_station_m) here = &p;
+  }
+  const double most_m =
+      water::most_suction(system.site().air_pressure_pa, system.site().water.density_kgm3).metres();
+  return here && highest_m && here->elevation_m - *highest_m < most_m;
+}
+
+bool falls_all_the_way(const System& system, const State& state, int line) {
+  const auto broken = loses_prime(system, state, line);
+  if (!broken || broken->why != PrimeLoss::mouth) return false;
+  const LineState& run = state.lines[at(line)];
+  const double mouth_m = (run.flow_m3s >= 0.0 ? run.points.front() : run.points.back()).elevation_m;
+  return std::all_of(run.points.begin(), run.points.end(),
+                     [&](const steady::LinePoint& p) { return p.elevation_m <= mouth_m + noise_m; });
+}
+
+std::optional<System> with_falling_lines_open(const System& system, const State& state,
+                                              std::vector<Finding>& remarks) {
+  if (state.outcome != steady::Outcome::settled || state.lines.size() != system.lines().size())
+    return std::nullopt;
+  std::optional<System> opened;
+  for (std::size_t l = 0; l < system.lines().size(); ++l) {
+    if (!falls_all_the_way(system, state, static_cast<int>(l))) continue;
+    opened = network::with_open_line(opened ? *opened : system, static_cast<int>(l));
+    Draft d(sealed_without_crest_rule, Severity::note);
+    d.on_line(system.lines()[l].name);
+    d.message.name(system.lines()[l].name)
+        .say(
+            " is written as sealed, but nothing on it stands above its mouth, and it takes all that comes to "
+            "it: air goes in with the water. It is worked out as an open line, part-full where it is steep.");
+    remarks.push_back(d.done());
+  }
+  return opened;
 }
 
 std::optional<AfterSiphons> follow_siphons(const System& system, const State& state) {
@@ -223,12 +278,12 @@ void siphon_findings(const System& system, const State& state, const AfterSiphon
       d.message.say("; with air in it it carries ").figure(Kind::flow, open_m3s).say(".");
     else
       d.message.say("; with air in it it carries nothing.");
-    d.advice.say(remedy(siphon.why));
+    d.advice.say(remedy(siphon.why, throttling_helps(system, state, siphon.line, siphon.station_m)));
     d.source("2.7 m of absolute head at the summit [siphon-practice]; the rest common practice, no source");
     out.push_back(d.done());
   }
 }
 
-std::vector<Code> siphon_codes() { return {siphon_loses_water_rule}; }
+std::vector<Code> siphon_codes() { return {siphon_loses_water_rule, sealed_without_crest_rule}; }
 
 }  // namespace runnel::verdict

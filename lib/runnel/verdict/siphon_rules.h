@@ -30,6 +30,19 @@ struct BrokenSiphon {
 /// Why a sealed line under suction will not keep its water; none if it will, or if it is not under suction.
 std::optional<BrokenSiphon> loses_prime(const network::System& system, const steady::State& state, int line);
 
+/// The suction there comes from what runs below, not from the height of the point over its source: a
+/// throttled end takes it away.
+bool throttling_helps(const network::System& system, const steady::State& state, int line, double station_m);
+
+/// A sealed line that takes all that comes to its mouth and on which nothing stands above that mouth: air
+/// goes in with the water, it runs part-full, and there is no siphon to break.
+bool falls_all_the_way(const network::System& system, const steady::State& state, int line);
+
+/// A system with such lines as what they are, open ones; none if there are none. Says so in `remarks`.
+std::optional<network::System> with_falling_lines_open(const network::System& system,
+                                                       const steady::State& state,
+                                                       std::vector<Finding>& remarks);
+
 /// The state that lasts when every siphon that loses its water has become an open line.
 struct AfterSiphons {
   std::vector<BrokenSiphon> broken;  ///< at least one, in the order in which they were found
