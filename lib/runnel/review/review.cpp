@@ -11,6 +11,7 @@
 #include "runnel/review/works_facts.h"
 #include "runnel/review/yields.h"
 #include "runnel/verdict/answer.h"
+#include "runnel/verdict/start_levels.h"
 
 namespace runnel::review {
 
@@ -32,7 +33,8 @@ std::optional<filling::FillHistory> filled(const network::Model& drawn, const ve
   options.until_full = true;
   options.keep_steps = false;
   options.every_s = 0.0;
-  return filling::fill(*system.value, options);
+  std::vector<Finding> remarks;  // the verdict has told them
+  return filling::fill(verdict::with_asked_tanks_empty(*system.value, remarks), options);
 }
 
 int gravity(Verdict verdict) {

@@ -7,6 +7,7 @@
 #include "runnel/verdict/codes.h"
 #include "runnel/verdict/cut_off.h"
 #include "runnel/verdict/siphon_rules.h"
+#include "runnel/verdict/start_levels.h"
 #include "runnel/verdict/store_rules.h"
 
 namespace runnel::verdict {
@@ -92,7 +93,8 @@ std::vector<std::string> not_due(const Model& drawn, const Model& run,
 Checked<Run> judge_run(const Model& model, const std::string& setting, Aside aside) {
   auto drawn = network::resolve(model);
   if (!drawn) return {std::nullopt, std::move(drawn.findings)};
-  auto system = network::resolve(with_floats_open(model, aside.findings));
+  auto system =
+      network::resolve(with_floats_open(with_empty_tanks_settled(model, aside.findings), aside.findings));
   if (!system) return {std::nullopt, std::move(system.findings)};
   aside.fill_from = &*drawn.value;
   aside.try_more = true;

@@ -40,6 +40,7 @@ std::vector<Code> overflow_codes();
 std::vector<Code> pressure_codes();
 std::vector<Code> reducing_codes();
 std::vector<Code> siphon_codes();
+std::vector<Code> start_levels_codes();
 std::vector<Code> store_codes();
 std::vector<Code> supply_codes();
 std::vector<Code> surge_parting_codes();

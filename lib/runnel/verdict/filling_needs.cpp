@@ -6,6 +6,7 @@
 #include "runnel/network/change.h"
 #include "runnel/verdict/air_flow.h"
 #include "runnel/verdict/flow_verdict.h"
+#include "runnel/verdict/start_levels.h"
 
 namespace runnel::verdict {
 namespace {
@@ -60,7 +61,7 @@ Finding filling_unproved() {
 void judge_filling(const network::System& system, const steady::State& state, const network::System& drawn,
                    FlowVerdict& verdict) {
   if (std::none_of(verdict.asks.begin(), verdict.asks.end(), is_open)) return;
-  network::System lasting = drawn;
+  network::System lasting = with_asked_tanks_empty(drawn, verdict.findings);
   if (verdict.after_siphons)
     for (const BrokenSiphon& siphon : verdict.after_siphons->broken)
       lasting = network::with_open_line(lasting, siphon.line);

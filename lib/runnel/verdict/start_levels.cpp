@@ -1,0 +1,110 @@
+#include "runnel/verdict/start_levels.h"
+
+#include <algorithm>
+#include <cmath>
+
+#include "runnel/filling/fill.h"
+#include "runnel/network/change.h"
+#include "runnel/verdict/codes.h"
+#include "runnel/verdict/draft.h"
+
+namespace runnel::verdict {
+namespace {
+
+constexpr Code empty_taken_settled_rule{
+    "empty-taken-settled",
+    "an empty tank is judged at the level it comes to",
+    "The tank is drawn empty, or its `level` is left out, and something is asked below it. What runs out of "
+    "it is "
+    "worked out with the water where it comes to stand if nothing is drawn by the hour.",
+    "At its floor it gives nothing, which would say something about the first hours alone.",
+    "Nothing, if that is what is meant. Write the `level` to see another moment; `runnel fill` follows the "
+    "hours.",
+    "the model's own levels"};
+
+constexpr Code full_taken_empty_rule{
+    "full-taken-empty",
+    "a full tank is filled from its floor",
+    "The model asks how long the tank takes to fill, and starts with it full. It is filled from its floor.",
+    "From the level as written the answer would be that it is full at once.",
+    "Nothing, if that is what is meant. Write a lower `level` to fill it from there.",
+    "the model's own levels"};
+
+using network::Model;
+using network::Tank;
+
+constexpr double close_m = 1e-3;  // a millimetre is no water to speak of
+// Newton steps: a tenth of a second of a small system.
+constexpr filling::WorkLimit patience{.at_once = 2e5, .a_day = 0.0};
+
+bool drawn_empty(const Tank& tank) { return !tank.held && tank.level <= tank.floor; }
+
+/// A line leads out of it, and something is asked that is not asked of the tank itself.
+bool asked_below(const Model& model, const Tank& tank) {
+  const bool gives = std::any_of(model.pipelines.begin(), model.pipelines.end(),
+                                 [&](const auto& line) { return line.from == tank.name; });
+  return gives && std::any_of(model.asks.begin(), model.asks.end(), [&](const network::Ask& ask) {
+           return ask.kind != network::AskKind::full_within && ask.at != tank.name;
+         });
+}
+
+std::optional<filling::FillHistory> filled(Model model) {
+  for (Tank& tank : model.tanks) tank.draws.clear();
+  const auto system = network::resolve(std::move(model));
+  if (!system) return std::nullopt;
+  filling::FillOptions options{.every_s = 0.0, .keep_steps = false, .work = patience};
+  filling::FillHistory history = filling::fill(*system.value, options);
+  if (history.outcome != filling::FillOutcome::done) return std::nullopt;
+  return history;
+}
+
+Finding taken_settled(const Tank& tank, Length level) {
+  Draft d(empty_taken_settled_rule, Severity::warning);
+  d.at_place(tank.name);
+  d.message.name(tank.name).say(" is drawn empty; what runs out of it is worked out with its water at ");
+  d.message.figure(Kind::elevation, level.metres()).say(", where it comes to stand.");
+  d.advice.say("Until then less comes below it: `runnel fill` follows the hours.");
+  return d.done();
+}
+
+Finding taken_empty(const Tank& tank) {
+  Draft d(full_taken_empty_rule, Severity::warning);
+  d.at_place(tank.name);
+  d.message.name(tank.name).say(" is drawn full; how long it takes to fill is worked out from its floor.");
+  d.advice.say("Write a lower `level` for ").name(tank.name).say(" to fill it from there.");
+  return d.done();
+}
+
+}  // namespace
+
+Model with_empty_tanks_settled(Model model, std::vector<Finding>& remarks) {
+  const auto wanted = [&](const Tank& tank) { return drawn_empty(tank) && asked_below(model, tank); };
+  if (std::none_of(model.tanks.begin(), model.tanks.end(), wanted)) return model;
+  const auto history = filled(model);
+  if (!history) return model;
+  for (Tank& tank : model.tanks) {
+    const auto* seen = history->storage(tank.name);
+    if (!seen || !wanted(tank) || seen->end_level_m <= tank.floor.metres() + close_m) continue;
+    tank.level = std::min(tank.lip, Length::metres(seen->end_level_m));
+    remarks.push_back(taken_settled(tank, tank.level));
+  }
+  return model;
+}
+
+network::System with_asked_tanks_empty(const network::System& drawn, std::vector<Finding>& remarks) {
+  network::System out = drawn;
+  for (const Tank& tank : drawn.tanks()) {
+    const Length full = tank.float_valve ? std::min(tank.lip, tank.float_valve->shuts_at) : tank.lip;
+    const bool asked = std::any_of(drawn.asks().begin(), drawn.asks().end(), [&](const network::Ask& ask) {
+      return ask.kind == network::AskKind::full_within && ask.at == tank.name;
+    });
+    if (!asked || tank.level.metres() < full.metres() - close_m) continue;
+    out = network::with_level(out, tank.name, tank.floor);
+    remarks.push_back(taken_empty(tank));
+  }
+  return out;
+}
+
+std::vector<Code> start_levels_codes() { return {empty_taken_settled_rule, full_taken_empty_rule}; }
+
+}  // namespace runnel::verdict

@@ -1,0 +1,20 @@
+#pragma once
+// Levels that a model starts from and that would make an answer one of the first hour alone: a tank drawn
+// empty gives nothing yet, and a tank drawn full is full at once.
+#include <vector>
+
+#include "runnel/base/finding.h"
+#include "runnel/network/model.h"
+#include "runnel/network/system.h"
+
+namespace runnel::verdict {
+
+/// With tanks that are drawn empty and out of which a line leads, where something is asked beyond, at the
+/// level they come to with nothing drawn by the hour. As they were where that level is not found or stays at
+/// the floor.
+network::Model with_empty_tanks_settled(network::Model model, std::vector<Finding>& remarks);
+
+/// With tanks that are drawn full, and of which it is asked how long they take to fill, at their floor.
+network::System with_asked_tanks_empty(const network::System& drawn, std::vector<Finding>& remarks);
+
+}  // namespace runnel::verdict
