@@ -120,6 +120,8 @@ std::vector<FirstWater> first_water(const Profile& profile, const StartCondition
   const bool one_rate = !wet || wet->takes_all();
   for (const int point : points) {
     while (here < point) go_to(one_rate ? point : next_stop(here, point));
+    // The standing water is counted in where the front goes slowly, and may have come in while it was fast.
+    if (earliest_s) earliest_s = std::min(*earliest_s, full_s);
     all.push_back(
         {point, profile.points[static_cast<std::size_t>(point)].station_m, bore(point), full_s, earliest_s});
   }

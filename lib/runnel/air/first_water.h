@@ -5,7 +5,7 @@
 //   full bore:  the whole bore up to the point is filled;
 //   earliest:   only what stands at rest behind the front is filled: low points up to the level that
 //               lifts the front over each crest, with the air pockets still in place. Water trickles
-//               down each descent in no time.
+//               down each descent in no time; whoever knows the pipe adds how long that takes.
 // The truth lies between. The front moves on at what the spring gives or, where that is less, at what the wet
 // part can carry to it (air/wet_part.h). The yield is constant and the box before the line full.
 #include <optional>

@@ -19,14 +19,24 @@ std::map<std::string, double> rates_of(const network::System& system, const stea
   return rates;
 }
 
-PathAir judge_path(const network::System& system, air::Way way, const std::map<std::string, double>& rates) {
+/// In the state that runs nothing comes there, and not because somebody shut it.
+bool gets_nothing(const network::System& system, const steady::State& state, const std::string& end) {
+  constexpr double no_flow_m3s = 1e-9;
+  const steady::PlaceState* seen = state.place(end);
+  const network::Outlet* outlet = system.outlet(end);
+  return seen && outlet && !outlet->shut && seen->flow_m3s <= no_flow_m3s;
+}
+
+PathAir judge_path(const network::System& system, const steady::State& state, air::Way way,
+                   const std::map<std::string, double>& rates) {
   PathAir path;
   if (way.start.verdict != air::StartVerdict::starts) {
     if (way.vents.best) path.best_vent = way.vents.single[*way.vents.best];
     path.vents = air::vents_until(way.profile, way.conditions, air::StartVerdict::starts);
     path.dig = air::best_dig(way.profile, way.conditions, air::StartVerdict::starts);
   }
-  if (const auto rate = rates.find(way.path.source); rate != rates.end())
+  const auto rate = rates.find(way.path.source);
+  if (rate != rates.end() && !gets_nothing(system, state, way.path.end))
     path.first_water = arrival(system, way, rate->second);
   path.path = std::move(way.path);
   path.profile = std::move(way.profile);
@@ -96,7 +106,8 @@ AirAnswer judge_air(const network::System& system, const steady::State& state) {
   answer.lines = std::move(judgement.lines);
   add_at_first(system, judgement.ways, answer);
   const auto rates = rates_of(system, state);
-  for (air::Way& way : judgement.ways) answer.paths.push_back(judge_path(system, std::move(way), rates));
+  for (air::Way& way : judgement.ways)
+    answer.paths.push_back(judge_path(system, state, std::move(way), rates));
   answer.branches = judge_branches(system, answer);
   for (const PathAir& way : answer.paths) start_findings(system, way, answer.findings);
   for (const BranchAnswer& branch : answer.branches) branch_finding(branch, answer.findings);
