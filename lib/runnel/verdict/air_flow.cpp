@@ -51,6 +51,15 @@ bool on_the_way(const AirAnswer& air, const std::string& line, const std::string
 }
 
 /// The air on the ways to a place, in one state; all air that takes head if no way ends there.
+/// Pockets of several ways may lie behind one high point.
+void add_once(const AirPlace& place, std::vector<AirPlace>& places) {
+  const bool known = std::any_of(places.begin(), places.end(), [&](const AirPlace& other) {
+    return other.pipeline == place.pipeline &&
+           std::abs(other.station_m - place.station_m) < network::same_station_m;
+  });
+  if (!known) places.push_back(place);
+}
+
 std::vector<AirPlace> held_before(const network::System& system, const AirAnswer& air,
                                   const air::AirState& state, const std::string& place) {
   constexpr double takes_m = 1e-6;
@@ -58,7 +67,7 @@ std::vector<AirPlace> held_before(const network::System& system, const AirAnswer
   for (const air::RunningAir& one : state.air) {
     const std::string& line = system.lines()[one.held.line].name;
     if (one.head_taken_m > takes_m && on_the_way(air, line, place))
-      held.push_back({line, one.held.crest_station_m});
+      add_once({line, one.held.crest_station_m}, held);
   }
   return held;
 }

@@ -7,6 +7,7 @@
 
 #include "runnel/base/constants.h"
 #include "runnel/losses/friction.h"
+#include "runnel/network/corner.h"
 #include "runnel/verdict/codes.h"
 #include "runnel/verdict/draft.h"
 #include "runnel/verdict/rules.h"
@@ -23,6 +24,14 @@ constexpr Code margin_thin_rule{
     "Take it as undecided: survey again, use the true bore of the pipe you will buy, or choose a pipe "
     "that leaves more.",
     "published sets of constants differ by 0.33 % [hazen-williams-sets; computed]; 0.5 % is our own limit"};
+
+constexpr Code spring_just_enough_rule{
+    "spring-just-enough",
+    "a need that takes all that the spring gives",
+    "What comes is just what is asked, and the spring limits it, not the pipe.",
+    "No spring gives the same all year. With a little less the verdict turns.",
+    "Measure the spring again, in the dry season, or ask for less.",
+    "the model's own asks"};
 
 constexpr Code hazen_williams_range_rule{
     "hazen-williams-range",
@@ -103,6 +112,33 @@ double thin_margin_si(const Case& c, const AskResult& result) {
          c.system.site().specific_weight_nm3();
 }
 
+/// Whether rougher pipe would change what a place gets. Where the spring gives less than the pipe takes it
+/// does not, and no constant of friction turns the answer.
+bool friction_decides(const Case& c, const AskResult& result) {
+  network::Unknowns roughness{.bore = false, .temperature = false, .survey = false, .yield = false};
+  roughness.transition = false;
+  const auto rougher = network::at_corner(c.system, network::Corner::bad, roughness);
+  if (!rougher) return true;
+  const steady::State state = steady::solve(*rougher.value);
+  if (state.outcome != steady::Outcome::settled) return true;
+  constexpr double same = 1e-6;  // what the solver rounds off
+  for (const AskResult& then : judge_asks(*rougher.value, state))
+    if (then.ask.at == result.ask.at && then.ask.kind == result.ask.kind && then.asked.si == result.asked.si)
+      return !then.got || std::abs(then.got->si - result.got->si) > same * result.asked.si;
+  return true;
+}
+
+Finding just_enough(const AskResult& result) {
+  Draft d(spring_just_enough_rule, Severity::warning);
+  d.at_place(result.ask.at).against(*result.got, result.asked);
+  d.message.say("The ask of ").figure(result.asked).say(" at ").name(result.ask.at);
+  d.message.say(" takes all that the spring gives there: if it gives a little less, the ask is not met.");
+  d.advice.say("Measure the spring again, in the dry season, or ask for less at ")
+      .name(result.ask.at)
+      .say(".");
+  return d.done();
+}
+
 }  // namespace
 
 void thin_margins(const Case& c, Findings& out) {
@@ -111,6 +147,10 @@ void thin_margins(const Case& c, Findings& out) {
     const double limit = thin_margin_si(c, result);
     const double margin = std::abs(result.margin_si());
     if (!(margin < limit)) continue;
+    if (result.met && !friction_decides(c, result)) {
+      out.push_back(just_enough(result));
+      continue;
+    }
     Draft d(margin_thin_rule, Severity::warning);
     d.at_place(result.ask.at).against({result.asked.kind, margin}, {result.asked.kind, limit});
     d.message.say("The ask of ").figure(result.asked).say(" at ").name(result.ask.at);
@@ -210,7 +250,8 @@ void slow_water(const Case& c, Findings& out) {
 }
 
 std::vector<Code> friction_codes() {
-  return {margin_thin_rule, hazen_williams_range_rule, velocity_high_rule, velocity_low_rule};
+  return {margin_thin_rule, spring_just_enough_rule, hazen_williams_range_rule, velocity_high_rule,
+          velocity_low_rule};
 }
 
 }  // namespace runnel::verdict

@@ -100,7 +100,8 @@ Finding parting_finding(const std::vector<Parting>& all, double limit_m) {
       [](const Parting& x) { return x.surge->valve; });
   d.advice.say("Let it shut slowly (longest return of the wave ");
   double return_s = 0.0;
-  for (const Parting& x : all) return_s = std::max(return_s, x.surge->return_s);
+  for (const Parting& x : all)
+    return_s = std::max(return_s, x.stretch->before ? x.surge->return_s : x.surge->behind_return_s);
   d.advice.figure(Kind::duration, return_s).say("), dig the high point down, or take a larger pipe.");
   d.source(
       "no lower than 7 m under the air's pressure at sea level, less under thinner air (common practice, "

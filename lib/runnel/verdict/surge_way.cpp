@@ -47,7 +47,8 @@ class Follow {
       const steady::Reach& reach = run->reaches[rising ? i : run->reaches.size() - 1 - i];
       full = add(line, *run, reach, {at_m, rising, against}, head, time_s);
     }
-    if (against) out_.return_s = std::max(out_.return_s, 2.0 * time_s);
+    double& return_s = against ? out_.return_s : out_.behind_return_s;
+    return_s = std::max(return_s, 2.0 * time_s);
     if (full) place(rising ? line.to : line.from, against, head, time_s);
   }
 

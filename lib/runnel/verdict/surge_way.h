@@ -36,7 +36,8 @@ struct Surge {
   std::string valve;  ///< "tap 3", "V1 on main", "the float valve of tank"
   pipes::SurgeKind kind = pipes::SurgeKind::recurring;
   std::vector<SurgedStretch> stretches;
-  double return_s = 0.0;  ///< until the wave is back from the furthest free surface before the valve
+  double return_s = 0.0;         ///< until the wave is back from the furthest free surface before the valve
+  double behind_return_s = 0.0;  ///< the same behind it
 };
 
 /// One of each tap with an opening, float valve and valve in a line through which water runs.
