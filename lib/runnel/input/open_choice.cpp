@@ -5,6 +5,8 @@
 #include "runnel/document/quote.h"
 #include "runnel/input/fields.h"
 #include "runnel/input/sections.h"
+#include "runnel/network/part_table.h"
+#include "runnel/pipes/name_key.h"
 #include "runnel/units/number_text.h"
 #include "runnel/units/unit_names.h"
 
@@ -92,19 +94,58 @@ std::optional<Rate> rate_of(std::string text) {
   return Rate{number.plain / unit->factor().high, true};
 }
 
+/// What prices may be of.
+struct Priced {
+  const OwnPipes& own;
+  const network::Model& model;
+
+  bool pipe(const std::string& name) const {
+    if (own.find(name) || pipes::standard_catalogue().find(name)) return true;
+    const std::string key = pipes::name_key(name);
+    for (const network::Pipeline& line : model.pipelines)
+      for (const network::LaidPipe& laid : line.pipes)
+        if (pipes::name_key(laid.pipe.name) == key) return true;
+    return false;
+  }
+  bool part(const std::string& word) const {
+    const auto& words = network::part_words();
+    return std::find(words.begin(), words.end(), word) != words.end();
+  }
+  std::vector<std::string> names() const {
+    std::vector<std::string> all = pipes::standard_catalogue().names();
+    for (const std::string& mine : own.names()) all.push_back(mine);
+    all.insert(all.end(), network::part_words().begin(), network::part_words().end());
+    return all;
+  }
+};
+
 void add_price(Reader& reader, const std::string& of, const Mark& mark, const std::string& text,
-               const Mark& text_mark, network::Model& model) {
+               const Mark& text_mark, const Priced& priced, network::Model& model) {
+  const bool pipe = priced.pipe(of);
+  if (!pipe && !priced.part(of)) {
+    const std::string near = reader.suggests() ? reader.suggest(of, priced.names()) : std::string();
+    reader.error(
+        "price-of-nothing", mark, "no pipe and no part is named " + document::quote(of),
+        near.empty() ? "`runnel pipes` lists the pipes; parts go by their words, as `ball_valve`" : near);
+    return;
+  }
   const auto rate = rate_of(text);
   if (!rate) {
     reader.error("not-a-price", text_mark, document::quote(text) + " is no price",
                  "write an amount and what it is for: 0.90 per m, 0.28 per ft, 12 each");
     return;
   }
+  if (pipe && !rate->per_metre) {
+    reader.error("not-a-price", text_mark,
+                 document::quote(text) + " does not say for what length of pipe it is",
+                 "write it by the length: 0.90 per m, 0.28 per ft");
+    return;
+  }
   model.prices.push_back({of, rate->amount, rate->per_metre, mark});
 }
 
 /// Lines of `name, price, unit`; the first may be a heading.
-void read_price_file(Reader& reader, const Node& node, network::Model& model) {
+void read_price_file(Reader& reader, const Node& node, const Priced& priced, network::Model& model) {
   const auto text = reader.side_file(node.text);
   if (!text) {
     reader.error("no-such-file", node.mark,
@@ -131,7 +172,7 @@ void read_price_file(Reader& reader, const Node& node, network::Model& model) {
     const std::string name = row.substr(0, first);
     if (line == 1 && plain(name) == "name") continue;
     add_price(reader, name, mark, row.substr(first + 1, last - first - 1) + row.substr(last + 1), mark,
-              model);
+              priced, model);
   }
 }
 
@@ -162,12 +203,13 @@ std::optional<PipeChoice> read_open_choice(Reader& reader, const Node& node, con
   return choice;
 }
 
-void read_prices(Reader& reader, const Node& node, network::Model& model) {
-  if (node.kind == Node::Kind::scalar) return read_price_file(reader, node, model);
+void read_prices(Reader& reader, const Node& node, const OwnPipes& own, network::Model& model) {
+  const Priced priced{own, model};
+  if (node.kind == Node::Kind::scalar) return read_price_file(reader, node, priced, model);
   each_named(reader, node, node.mark, "prices",
              [&](const std::string& name, const Mark& mark, const Node& value) {
                if (const auto text = read_text(reader, value, "the price of " + document::quote(name)))
-                 add_price(reader, name, mark, *text, value.mark, model);
+                 add_price(reader, name, mark, *text, value.mark, priced, model);
              });
 }
 

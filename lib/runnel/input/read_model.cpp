@@ -70,7 +70,7 @@ network::Model read_root(Reader& reader, const Node& root) {
   if (const Node* node = fields.find("collection")) read_collections(reader, *node, system);
   if (const Node* node = fields.find("log")) read_logs(reader, *node, system);
   if (const Node* node = fields.find("ground")) system.ground = read_ground(reader, *node);
-  if (const Node* node = fields.find("prices")) read_prices(reader, *node, system);
+  if (const Node* node = fields.find("prices")) read_prices(reader, *node, own, system);
   fields.close();
   check_places(reader, fields, root);
   return system;

@@ -46,7 +46,7 @@ bool leaves_open(const document::Node& node);
 std::optional<network::PipeChoice> read_open_choice(Reader& reader, const document::Node& node,
                                                     const OwnPipes& own, const std::string& what);
 /// `prices:`, in the model or in a file.
-void read_prices(Reader& reader, const document::Node& node, network::Model& system);
+void read_prices(Reader& reader, const document::Node& node, const OwnPipes& own, network::Model& system);
 
 /// The points of a line, and how their stations count.
 struct Survey {
