@@ -2,6 +2,8 @@
 
 #include <catch2/catch.hpp>
 #include <cmath>
+#include <cstdio>
+#include <cstdlib>
 
 #include "runnel/sizing/frontier.h"
 #include "runnel/sizing/parts_list.h"
@@ -165,6 +167,42 @@ TEST_CASE("an ask that no pipe meets is named, with what would mend it") {
     less.asks[0].flow = Flow::from_si(*shortfall.flow_m3s * 1.01);
     CHECK(answer_of(less).outcome == SizeOutcome::out_of_reach);
   }
+}
+
+TEST_CASE("throttles have digits that somebody can set, and with them everybody gets what is asked") {
+  const auto answer = answer_of(two_taps());
+  REQUIRE(answer.outcome == SizeOutcome::chosen);
+  REQUIRE_FALSE(answer.trial.throttles.empty());
+  Model set = answer.laid;
+  for (const auto& throttle : answer.trial.throttles) {
+    char digits[32];
+    std::snprintf(digits, sizeof digits, "%.6g", throttle.loss);
+    CHECK(std::strtod(digits, nullptr) == Approx(throttle.loss).epsilon(1e-14));
+    for (auto& outlet : set.outlets)
+      if (outlet.name == throttle.outlet) outlet.loss = std::strtod(digits, nullptr);
+  }
+  const auto flow = verdict::answer_model(set);
+  REQUIRE(flow);
+  CHECK(flow.value->good());
+}
+
+TEST_CASE("a crest above the source is what stands in the way, and digging it down is the cure") {
+  Model model = small::empty();
+  small::box(model, "spring", 5e-4, 100.0, 100.5);
+  small::outlet(model, "end", 70.0);
+  small::line(model, "line", "spring", "end", 0.0262,
+              {{0.0, 100.0}, {150.0, 88.0}, {260.0, 101.0}, {500.0, 70.0}});
+  model.pipelines[0].choice = all_sizes(model);
+  ask(model, "end", 2e-4);
+  const auto answer = answer_of(model);
+  REQUIRE(answer.outcome == SizeOutcome::out_of_reach);
+  REQUIRE(answer.shortfalls.size() == 1);
+  CHECK(answer.shortfalls[0].crest);
+  CHECK_THAT(answer.trial.sentence.text(), Catch::Contains(" climbs to "));
+  REQUIRE_FALSE(answer.trial.acts.empty());
+  CHECK_THAT(answer.trial.acts[0].text(), Catch::Contains("Dig"));
+  // An end that lies too high is no crest.
+  CHECK_FALSE(answer_of(two_taps(99.2)).shortfalls.at(0).crest);
 }
 
 TEST_CASE("what cannot be sized is refused with the reason") {

@@ -1,5 +1,6 @@
 #include <fmt/format.h>
 
+#include <algorithm>
 #include <cmath>
 
 #include "runnel/report/harmless.h"
@@ -16,6 +17,26 @@ std::string money(double cost, bool by_weight) {
   return by_weight ? fmt::format("{:.1f} kg", cost) : fmt::format("{:.2f}", cost);
 }
 
+/// Of what was proved: splits are another question.
+std::string proved_words(const SizeReport& report) {
+  if (report.split) return "Of whole pipelines nothing cheaper does: proved; split lines below cost less";
+  const auto& lines = report.model.pipelines;
+  const bool asked = std::any_of(lines.begin(), lines.end(),
+                                 [](const auto& line) { return line.choice && line.choice->sizes > 1; });
+  return std::string("Of whole pipelines nothing cheaper does: proved") +
+         (asked ? "" : ". Lines that change size on the way were not looked at (`split: 2`)");
+}
+
+/// ", with every tap throttled as listed, and only if ...".
+std::string conditions(const SizeReport& report, const TextOptions& options) {
+  const sizing::Trial& trial = report.answer.trial;
+  std::string text;
+  if (!trial.throttles.empty()) text = ", with every tap throttled as listed";
+  if (!trial.condition.empty())
+    text += (text.empty() ? ", but only " : " and only ") + rendered(trial.condition, options);
+  return text;
+}
+
 std::string sentence(const SizeReport& report, const TextOptions& options) {
   const SizeAnswer& answer = report.answer;
   const std::string of = harmless(report.model.name);
@@ -23,15 +44,19 @@ std::string sentence(const SizeReport& report, const TextOptions& options) {
     case SizeOutcome::chosen: {
       const std::string cost = money(answer.cost, answer.by_weight);
       if (answer.proved)
-        return fmt::format("{}: the pipe below does, for {}. Nothing cheaper does: proved.", of, cost);
+        return fmt::format("{}: the pipe below does, for {}{}. {}.", of, cost, conditions(report, options),
+                           proved_words(report));
       return fmt::format(
-          "{}: the pipe below does, for {}. It is the best found{}, not proved to be the cheapest; nothing "
+          "{}: the pipe below does, for {}{}. It is the best found{}, not proved to be the cheapest; nothing "
           "below {} does, so at most {:.0f} % could still be saved.",
-          of, cost, answer.stopped ? " before the search was stopped" : "",
+          of, cost, conditions(report, options), answer.stopped ? " before the search was stopped" : "",
           money(answer.bound, answer.by_weight),
           std::ceil(100.0 * (answer.cost - answer.bound) / answer.cost));
     }
     case SizeOutcome::out_of_reach:
+      if (!answer.shortfalls.empty() && answer.shortfalls.front().crest)
+        return fmt::format("{}: no choice of these pipes does what is asked. With the widest: {}", of,
+                           rendered(answer.trial.sentence, options));
       return fmt::format(
           "{}: no choice of these pipes does what is asked. {} is {} short with the widest.", of,
           answer.shortfalls.empty() ? "A place" : harmless(answer.shortfalls.front().place),
@@ -41,8 +66,10 @@ std::string sentence(const SizeReport& report, const TextOptions& options) {
   }
   if (answer.tried == 0)
     return fmt::format("{}: the search was stopped before any choice was tried; nothing is said.", of);
-  return fmt::format("{}: heads and flows would do, but each of the {} choices tried fails something: {}.",
-                     of, answer.tried, listed(answer.failed));
+  return fmt::format(
+      "{}: heads and flows would do, but each of the {} choices tried fails something. {} {}", of,
+      answer.tried, answer.tried == 1 ? "That one:" : "The widest:",
+      answer.trial.sentence.empty() ? "No answer was reached." : rendered(answer.trial.sentence, options));
 }
 
 std::string lines(const SizeReport& report, const TextOptions& options) {
@@ -87,13 +114,14 @@ std::string throttles(const SizeReport& report, const TextOptions& options) {
   rows.row({"", "opening", "loss K to set there", "or a plate with a hole of"});
   for (const auto& throttle : report.answer.trial.throttles)
     rows.row({short_name(throttle.outlet), shown(Kind::bore, throttle.opening_m, options),
-              fmt::format("{:.4g}", throttle.loss), shown(Kind::bore, throttle.orifice_m, options)});
+              fmt::format("{:.12g}", throttle.loss), shown(Kind::bore, throttle.orifice_m, options)});
   return heading("Throttles, so that no tap takes the water of another", options) + rows.text(2);
 }
 
 std::string shortfalls(const SizeReport& report, const TextOptions& options) {
   std::string text;
   for (const auto& shortfall : report.answer.shortfalls) {
+    if (shortfall.crest) continue;  // neither lower nor less helps over a high point
     std::string change = fmt::format("{}: {} short. It would do set {} lower", harmless(shortfall.place),
                                      shown(Kind::head, shortfall.short_m, options),
                                      shown(Kind::head, shortfall.short_m, options));
@@ -104,6 +132,19 @@ std::string shortfalls(const SizeReport& report, const TextOptions& options) {
     text += paragraph(change + ".", 2, 4, options.width);
   }
   return text.empty() ? text : heading("What would mend it, each by itself", options) + text;
+}
+
+/// What would cure the widest pipes, where no choice does.
+std::string acts(const SizeReport& report, const TextOptions& options) {
+  const SizeAnswer& answer = report.answer;
+  const bool crest = !answer.shortfalls.empty() && answer.shortfalls.front().crest;
+  if (answer.outcome == SizeOutcome::chosen || (answer.outcome == SizeOutcome::out_of_reach && !crest))
+    return {};
+  std::string text;
+  int number = 0;
+  for (const auto& act : answer.trial.acts)
+    text += paragraph(fmt::format("{}. {}", ++number, rendered(act, options)), 2, 5, options.width);
+  return text.empty() ? text : heading("Do this", options) + text;
 }
 
 std::string trade_off(const SizeReport& report, const TextOptions& options) {
@@ -233,7 +274,8 @@ std::string size_text(const SizeReport& report, const TextOptions& options) {
   const std::string first = paragraph(sentence(report, options), 0, 0, options.width);
   std::string text = chosen ? paint.good(first) : paint.bad(first);
   if (chosen) text += lines(report, options) + split(report, options) + throttles(report, options);
-  text += sureness(report, options) + shortfalls(report, options) + trade_off(report, options);
+  text += acts(report, options) + sureness(report, options) + shortfalls(report, options) +
+          trade_off(report, options);
   if (report.parts) text += parts(*report.parts, options);
   return text + basis(report, options);
 }

@@ -8,11 +8,12 @@
 #include "runnel/verdict/ruling.h"
 
 namespace runnel::report {
-namespace {
 
 std::string rendered(const verdict::Sentence& s, const TextOptions& options) {
   return harmless(units::render(s.text(), s.figures(), options.units));
 }
+
+namespace {
 
 /// What every other way of running it comes to, one line each.
 std::string other_settings(const verdict::Answer& whole, int most_lines, const TextOptions& options) {

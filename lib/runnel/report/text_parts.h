@@ -16,6 +16,9 @@ std::string short_name(const std::string& name);
 /// Names made harmless, with commas between.
 std::string listed(const std::vector<std::string>& names);
 
+/// A sentence with its figures in the reader's units.
+std::string rendered(const verdict::Sentence& sentence, const TextOptions& options);
+
 /// "first water at barn tank after 1.2 h to 2.4 h".
 std::string first_water_words(const verdict::Arrival& arrival, const std::string& end,
                               const TextOptions& options);

@@ -38,6 +38,13 @@ TreeChoice way_to(const TreeChoice& choice, std::size_t branch, double loss_shar
   return way;
 }
 
+/// The same with nothing but the losses of whole lines and what the ends ask for.
+TreeChoice without_crests(TreeChoice choice) {
+  for (auto& branch : choice.branches)
+    for (auto& option : branch.options) option.need_m = nothing;
+  return choice;
+}
+
 /// What the place could have instead: the flow of its ask is halved in until all floors are met.
 std::optional<double> flow_instead(const Model& model, const std::string& place, const PriceList& prices) {
   Model less = model;
@@ -82,6 +89,7 @@ std::vector<Shortfall> shortfalls(const Model& model, const DesignTree& tree, co
     Shortfall shortfall;
     shortfall.place = system.value->place_name(tree.ends[b]);
     shortfall.short_m = missing;
+    shortfall.crest = !(missing_m(without_crests(way_to(tree.choice, b, 1.0))) > 0.0);
     shortfall.flow_m3s = flow_instead(model, shortfall.place, prices);
     shortfall.second_line_m = -missing_m(way_to(tree.choice, b, 0.25));
     all.push_back(std::move(shortfall));

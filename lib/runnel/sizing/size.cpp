@@ -106,7 +106,10 @@ void take(const Model& model, const PriceList& prices, const std::vector<int>& o
 void fall_back(const Model& model, const PriceList& prices, const SizeLimits& limits, SizeAnswer& answer) {
   for (const auto& options : roomier(model, prices, answer.tree)) {
     Trial trial = tried(model, limits, sizes_of(model, answer.tree, options), answer);
-    if (!trial.good) continue;
+    if (!trial.good) {
+      answer.trial = std::move(trial);
+      continue;
+    }
     take(model, prices, options, std::move(trial), answer);
     answer.outcome = SizeOutcome::chosen;
     return;
@@ -155,9 +158,12 @@ Checked<SizeAnswer> size(const Model& model, const SizeLimits& limits) {
   if (relaxed.outcome == TreeOutcome::impossible) {
     answer.outcome = SizeOutcome::out_of_reach;
     answer.shortfalls = shortfalls(model, answer.tree, prices);
+    answer.trial = tried(model, limits, sizes_of(model, answer.tree, widest(answer.tree.choice)), answer);
   } else if (relaxed.outcome == TreeOutcome::proved) {
     search(model, prices, relaxed, limits, answer);
   }
+  if (answer.outcome == SizeOutcome::chosen)
+    answer.trial = with_round_throttles(std::move(answer.trial), answer.laid);
   answer.stopped = !answer.proved && limits.stop();
   out.value = std::move(answer);
   return out;

@@ -25,6 +25,7 @@ struct ChosenLine {
 /// What would have to change for an ask that no pipe meets.
 struct Shortfall {
   std::string place;
+  bool crest = false;              ///< a high point on the way asks for more than the source has
   double short_m = 0.0;            ///< the head that is missing with the widest pipes
   std::optional<double> flow_m3s;  ///< what it could have instead, all other asks as they are
   std::optional<double>
@@ -48,7 +49,7 @@ struct SizeAnswer {
   double cost = 0.0, bound = 0.0;
   std::vector<ChosenLine> lines;
   network::Model laid;              ///< with the pipes of that choice, its taps wide open
-  Trial trial;                      ///< of what is chosen, or of the last that failed
+  Trial trial;                      ///< of what is chosen, or of the widest that failed
   int tried = 0, passed_over = 0;   ///< in full; as not sure enough
   std::vector<std::string> failed;  ///< codes of what failed cheaper candidates, each once
   std::vector<Shortfall> shortfalls;

@@ -98,7 +98,7 @@ std::vector<Shortfall> shortfalls_of(DesignLoops loops) {
   for (std::size_t v = 0; v < head_m.size(); ++v) {
     const double short_m = loops.choice.least_head_m[v] - head_m[v];
     if (loops.choice.is_source(v) || !(short_m > 1e-6)) continue;
-    all.push_back({loops.places[v], short_m, {}, {}});
+    all.push_back({loops.places[v], false, short_m, {}, {}});
   }
   std::sort(all.begin(), all.end(), [](const auto& a, const auto& b) { return a.short_m > b.short_m; });
   return all;
@@ -131,7 +131,7 @@ Checked<SizeAnswer> size_loops(const Model& model, const PriceList& prices, cons
     answer.bound = answer.proved ? found.best.cost : std::min(found.best.cost, found.bound);
     answer.lines = lines_of(model, *loops.value, found.best.options, prices);
     answer.laid = laid(model, sizes_of(model, *loops.value, found.best.options));
-    answer.trial = try_out(answer.laid);
+    answer.trial = with_round_throttles(try_out(answer.laid), answer.laid);
   } else if (found.most_margin_m < 0.0) {
     answer.outcome = SizeOutcome::out_of_reach;
     answer.shortfalls = shortfalls_of(*loops.value);

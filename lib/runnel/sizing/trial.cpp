@@ -7,6 +7,7 @@
 #include "runnel/losses/opening.h"
 #include "runnel/network/system.h"
 #include "runnel/steady/state.h"
+#include "runnel/verdict/acts.h"
 #include "runnel/verdict/answer.h"
 
 namespace runnel::sizing {
@@ -130,9 +131,9 @@ std::optional<std::vector<Least>> least_of(const Model& model, const std::vector
   return least;
 }
 
-/// Turns every tap until it gives what is asked where it gives least, or is wide open. False if no answer is
-/// found on the way.
-bool set_taps(Model& model, const std::vector<Tap>& taps) {
+/// Turns every tap until it gives so many times what is asked where it gives least, or is wide open. False if
+/// no answer is found on the way.
+bool set_taps(Model& model, const std::vector<Tap>& taps, double times = 1.0 + near_enough) {
   double share_of_turn = 1.0, last = 1e300;
   for (int round = 0; round < most_rounds; ++round) {
     const auto least = least_of(model, taps);
@@ -140,7 +141,7 @@ bool set_taps(Model& model, const std::vector<Tap>& taps) {
     double worst = 0.0;
     for (std::size_t t = 0; t < taps.size(); ++t) {
       Outlet& outlet = model.outlets[taps[t].outlet];
-      const double wanted = asked_m3s(model, outlet.name) * (1.0 + near_enough);
+      const double wanted = asked_m3s(model, outlet.name) * times;
       worst = std::max(
           worst, turn(outlet, taps[t], (*least)[t].place, wanted, (*least)[t].surface_m, share_of_turn));
     }
@@ -176,9 +177,33 @@ Trial judge(Model model) {
     trial.setting = worst.setting;
     trial.reason = worst.verdict.findings.empty() ? "no-answer" : worst.verdict.findings.front().code;
   }
+  if (answer) {
+    const verdict::FlowVerdict& leading = answer.value->leading().verdict;
+    trial.sentence = answer.value->sentence;
+    trial.condition = verdict::condition_of(leading);
+    if (!answer.value->good()) trial.acts = verdict::acts_of(leading);
+  }
   trial.good = answer && answer.value->good();
   trial.model = std::move(model);
   return trial;
+}
+
+void list_throttles(Trial& trial, const std::vector<Tap>& taps) {
+  trial.throttles.clear();
+  for (const Tap& tap : taps) {
+    const Outlet& outlet = trial.model.outlets[tap.outlet];
+    const double added = outlet.loss - tap.own_loss, bore = outlet.opening.metres();
+    if (added <= 1e-3) continue;
+    // The loss of a hole goes with the fourth power of its bore (losses/opening.h).
+    const double whole = losses::orifice_loss(bore, losses::sharp_hole_cd, bore);
+    trial.throttles.push_back({outlet.name, outlet.loss, bore, bore * std::pow(whole / added, 0.25)});
+  }
+}
+
+/// The next number below that has so many digits: less loss gives the tap more.
+double with_digits_below(double value, int digits) {
+  const double step = std::pow(10.0, std::floor(std::log10(value)) + 1.0 - digits);
+  return std::floor(value / step) * step;
 }
 
 }  // namespace
@@ -192,13 +217,31 @@ Trial try_out(Model laid) {
     return trial;
   }
   Trial trial = judge(std::move(laid));
-  for (const Tap& tap : taps) {
-    const Outlet& outlet = trial.model.outlets[tap.outlet];
-    const double added = outlet.loss - tap.own_loss, bore = outlet.opening.metres();
-    if (added <= 1e-3) continue;
-    // The loss of a hole goes with the fourth power of its bore (losses/opening.h).
-    const double whole = losses::orifice_loss(bore, losses::sharp_hole_cd, bore);
-    trial.throttles.push_back({outlet.name, outlet.loss, bore, bore * std::pow(whole / added, 0.25)});
+  list_throttles(trial, taps);
+  return trial;
+}
+
+Trial with_round_throttles(Trial trial, Model laid) {
+  if (!trial.good || trial.throttles.empty()) return trial;
+  // What a rounded tap takes too much of is given to all in advance.
+  struct Rounding {
+    double more;
+    int digits;
+  };
+  const std::vector<Tap> taps = taps_with_openings(laid);
+  for (const auto& [more, digits] : {Rounding{2e-3, 4}, Rounding{2e-4, 5}, Rounding{2e-5, 6}}) {
+    Model rounded = trial.model;
+    if (!set_taps(rounded, taps, 1.0 + more)) continue;
+    for (const Tap& tap : taps) {
+      Outlet& outlet = rounded.outlets[tap.outlet];
+      if (outlet.loss - tap.own_loss > 1e-3)
+        outlet.loss = std::max(tap.own_loss, with_digits_below(outlet.loss, digits));
+    }
+    set_in_settings(rounded, taps);
+    Trial again = judge(std::move(rounded));
+    if (!again.good) continue;
+    list_throttles(again, taps);
+    return again;
   }
   return trial;
 }

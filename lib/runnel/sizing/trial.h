@@ -5,6 +5,7 @@
 #include <vector>
 
 #include "runnel/network/model.h"
+#include "runnel/verdict/draft.h"
 
 namespace runnel::sizing {
 
@@ -22,9 +23,16 @@ struct Trial {
   std::string reason;    ///< code of the finding that failed it
   network::Model model;  ///< with its throttles
   std::vector<Throttle> throttles;
+  verdict::Sentence sentence;           ///< what `runnel flow` says of it
+  verdict::Sentence condition;          ///< "if ...", where it does only under one
+  std::vector<verdict::Sentence> acts;  ///< what would cure it, where it fails
 };
 
 /// Tries a model whose pipes are all laid.
 Trial try_out(network::Model laid);
+
+/// A trial that did, its throttles with as few digits as leave everybody what is asked: nobody sets a tap to
+/// twelve digits. As it was where none of them does. `laid`: what was tried.
+Trial with_round_throttles(Trial trial, network::Model laid);
 
 }  // namespace runnel::sizing

@@ -83,6 +83,10 @@ FlowVerdict judge_flow(const network::System& system, const steady::State& state
 /// Every ask against the answer.
 std::vector<AskResult> judge_asks(const network::System& system, const steady::State& state);
 
+/// The condition of an answer that holds under one: "if it is filled by hand before it runs". Empty
+/// otherwise.
+Sentence condition_of(const FlowVerdict& verdict);
+
 /// The one sentence, from the ruling, asks, air and findings already in the verdict.
 Sentence flow_sentence(const network::System& system, const steady::State& state, const FlowVerdict& verdict);
 

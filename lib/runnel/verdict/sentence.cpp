@@ -357,10 +357,12 @@ Sentence corner_condition(const FlowVerdict& verdict) {
   return s;
 }
 
-/// The condition of an answer that holds under one: "if it is filled by hand before it runs".
-Sentence condition(const FlowVerdict& verdict) {
+}  // namespace
+
+Sentence condition_of(const FlowVerdict& verdict) {
   const std::vector<const Finding*> conditions = bearing_on(verdict, Ruling::only_if);
   Sentence s;
+  if (verdict.ruling != Ruling::only_if) return s;
   const auto is = [&](const char* code) {
     return std::any_of(conditions.begin(), conditions.end(), [&](auto* f) { return f->code == code; });
   };
@@ -378,8 +380,6 @@ Sentence condition(const FlowVerdict& verdict) {
   return s;
 }
 
-}  // namespace
-
 Sentence flow_sentence(const network::System& system, const steady::State& state,
                        const FlowVerdict& verdict) {
   Sentence s;
@@ -395,7 +395,7 @@ Sentence flow_sentence(const network::System& system, const steady::State& state
     case Ruling::cannot_be_said:
       return open_sentence(system, state, verdict);
     case Ruling::only_if: {
-      const Sentence when = condition(verdict);
+      const Sentence when = condition_of(verdict);
       Sentence opening;
       opening.say("It delivers only ").append(when).say(": ");
       s = what_comes(system, state, verdict, opening);
