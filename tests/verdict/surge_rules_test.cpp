@@ -3,6 +3,7 @@
 // (Poisson's ratio 0.45), by the formula tested against published tables in tests/pipes/surge_test.cpp.
 #include <catch2/catch.hpp>
 
+#include "runnel/input/read_model.h"
 #include "runnel/steady/state.h"
 #include "runnel/units/print.h"
 #include "runnel/verdict/flow_verdict.h"
@@ -287,4 +288,24 @@ TEST_CASE("a pipe of which too little is known is not passed over") {
     s.system.outlets[0].opening = Length{};
     CHECK_FALSE(says(judge_flow(s.system, s.state), "surge-not-judged"));
   }
+}
+
+TEST_CASE("behind a valve the wave returns from the far end of what it runs through") {
+  const auto model = runnel::input::read_model(
+      "runnel: 1\n"
+      "boxes:\n  spring: {yield: 0.3 L/s, outlet: 50 m, lip: 50.5 m}\n"
+      "outlets:\n  tap: {elevation: 10 m}\n"
+      "pipelines:\n"
+      "  line:\n    from: spring\n    to: tap\n    pipe: PE100 SDR11 32 mm\n"
+      "    survey: {unit: m, points: [[0, 50], [200, 30], [400, 49], [800, 10]]}\n"
+      "    parts: [{ball_valve: V1, at: 1 m}]\n",
+      "wave.yaml");
+  REQUIRE(model);
+  const auto system = network::resolve(*model.value);
+  REQUIRE(system);
+  const auto found = all_of(judge_flow(*system.value, steady::solve(*system.value)), "surge-parts-column");
+  REQUIRE(found.size() == 1);
+  // Of 0.4 km of full pipe there and back at less than 500 m/s, which PE does not reach.
+  CHECK(found[0].figures.back().kind == runnel::Kind::duration);
+  CHECK(found[0].figures.back().si > 2.0 * 400.0 / 500.0);
 }
