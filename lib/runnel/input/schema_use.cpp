@@ -102,13 +102,11 @@ Json year() {
 
 Json prices() {
   return either(
-      "What pipes and parts cost, in one currency; by name, or in a CSV file (name, price, unit).",
+      "What pipes and parts cost, in one currency: of a pipe by the length, as 0.90 per m or 0.28 per ft, "
+      "of a part by the piece, as 12 each. By name, or in a CSV file (name, price, unit).",
       {value(ValueKind::text, "Name of a file.", "prices.csv"),
        named("Prices", "Prices by name of pipe or word of part.",
-             value(ValueKind::text,
-                   "An amount and what it is for: of a pipe by the length, as `0.90 per m` or `0.28 "
-                   "per ft`, of a part by the piece, as `12 each`.",
-                   "0.90 per m"))});
+             value(ValueKind::text, "An amount and what it is for.", "0.90 per m"))});
 }
 
 }  // namespace runnel::input::schema
