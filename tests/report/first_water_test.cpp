@@ -37,12 +37,16 @@ TEST_CASE("first water: the bore over the yield, at the end of the way and of it
   for (const json& at : {j.at("starts")[0], j.at("pipelines").at("main").at("air")}) {
     // By hand: bore over 1 L/s; rounding of a few operations.
     CHECK(at.at("first_water_s").get<double>() == Approx(bore_m3 / 1e-3).epsilon(1e-12));
-    CHECK(at.at("first_water_soonest_s") == 0.0);  // the line only falls: a trickle may run ahead
+    // The line only falls: a trickle runs ahead, part-full at 2 to 3 m/s, as a litre a second does down one
+    // in four.
+    const double length_m = std::hypot(100, 29) + std::hypot(100, 20);
+    CHECK(at.at("first_water_soonest_s").get<double>() > length_m / 3.0);
+    CHECK(at.at("first_water_soonest_s").get<double>() < length_m / 2.0);
     CHECK(at.at("first_water_rate_m3s") == 1e-3);
     CHECK_THAT(at.at("first_water_note").get<std::string>(), Catch::Contains("all that the spring yields"));
   }
   // 404.7 s
-  CHECK_THAT(text(s), Catch::Contains("first water at trough within 6.7 min at 1.00 L/s"));
+  CHECK_THAT(text(s), Catch::Contains("first water at trough after 80.1 s to 6.7 min at 1.00 L/s"));
 }
 
 TEST_CASE("no first water where it does not start, or where no yield is known") {

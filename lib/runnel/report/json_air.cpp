@@ -50,7 +50,8 @@ Json pocket_json(const PathAir& way, const air::Pocket& p) {
 /// Why there is no time, or what the time takes for granted.
 std::string first_water_note(const PathAir& way) {
   if (way.start.verdict == air::StartVerdict::blocked) return "none: it does not start";
-  if (!way.first_water) return "none: no yield is known above it, or nothing comes out there";
+  if (way.nothing_comes) return "none: nothing comes out there";
+  if (!way.first_water) return "none: no yield is known above it";
   return "all that the spring yields goes this way into a dry line below a full box, or what the wet part of "
          "the line can carry to the front where that is less; first_water_s: the whole bore up to there is "
          "filled; first_water_soonest_s: only the water "

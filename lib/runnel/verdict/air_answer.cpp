@@ -36,8 +36,8 @@ PathAir judge_path(const network::System& system, const steady::State& state, ai
     path.dig = air::best_dig(way.profile, way.conditions, air::StartVerdict::starts);
   }
   const auto rate = rates.find(way.path.source);
-  if (rate != rates.end() && !gets_nothing(system, state, way.path.end))
-    path.first_water = arrival(system, way, rate->second);
+  path.nothing_comes = gets_nothing(system, state, way.path.end);
+  if (rate != rates.end() && !path.nothing_comes) path.first_water = arrival(system, way, rate->second);
   path.path = std::move(way.path);
   path.profile = std::move(way.profile);
   path.start = std::move(way.start);

@@ -26,6 +26,8 @@ struct PathAir {
   std::optional<air::DigEffect> dig;         ///< the crest that has to be dug down least
   /// At the spring's yield; below a box without a spring, at what runs into it. None also below a tank.
   std::optional<Arrival> first_water;
+  bool nothing_comes =
+      false;  ///< in the state that runs, to an open outlet at the end: no first water either
 };
 
 /// A high point behind which air is held; the station is the pipeline's own.
