@@ -66,6 +66,9 @@ std::string sentence(const SizeReport& report, const TextOptions& options) {
   }
   if (answer.tried == 0)
     return fmt::format("{}: the search was stopped before any choice was tried; nothing is said.", of);
+  if (answer.trial.reason == "not-sure-enough")
+    return fmt::format("{}: heads and flows would do, but each of the {} choices tried fails something: {}.",
+                       of, answer.tried, listed(answer.failed));
   return fmt::format(
       "{}: heads and flows would do, but each of the {} choices tried fails something. {} {}", of,
       answer.tried, answer.tried == 1 ? "That one:" : "The widest:",
