@@ -14,10 +14,11 @@ namespace {
 constexpr Code empty_taken_settled_rule{
     "empty-taken-settled",
     "an empty tank is judged at the level it comes to",
-    "The tank is drawn empty, or its `level` is left out, and something is asked below it. What runs out of "
-    "it is "
-    "worked out with the water where it comes to stand if nothing is drawn by the hour.",
-    "At its floor it gives nothing, which would say something about the first hours alone.",
+    "The tank is drawn with its water no higher than the line that leads out of it, or its `level` is left "
+    "out, and something is asked below it. What runs out of it is worked out with the water where it comes "
+    "to "
+    "stand if nothing is drawn by the hour.",
+    "Standing so low it gives nothing, which would say something about the first hours alone.",
     "Nothing, if that is what is meant. Write the `level` to see another moment; `runnel fill` follows the "
     "hours.",
     "the model's own levels"};
@@ -37,15 +38,24 @@ constexpr double close_m = 1e-3;  // a millimetre is no water to speak of
 // Newton steps: a tenth of a second of a small system.
 constexpr filling::WorkLimit patience{.at_once = 2e5, .a_day = 0.0};
 
-bool drawn_empty(const Tank& tank) { return !tank.held && tank.level <= tank.floor; }
+/// The lowest point by which water may leave it through a line that leads out; none if none does.
+std::optional<Length> lowest_mouth(const Model& model, const Tank& tank) {
+  std::optional<Length> lowest;
+  for (const network::Pipeline& line : model.pipelines)
+    if (line.from == tank.name) {
+      const Length mouth = std::max(tank.floor, line.survey.front().elevation);
+      lowest = std::min(lowest.value_or(mouth), mouth);
+    }
+  return lowest;
+}
 
-/// A line leads out of it, and something is asked that is not asked of the tank itself.
-bool asked_below(const Model& model, const Tank& tank) {
-  const bool gives = std::any_of(model.pipelines.begin(), model.pipelines.end(),
-                                 [&](const auto& line) { return line.from == tank.name; });
-  return gives && std::any_of(model.asks.begin(), model.asks.end(), [&](const network::Ask& ask) {
-           return ask.kind != network::AskKind::full_within && ask.at != tank.name;
-         });
+/// It gives nothing yet, and something is asked that is not asked of the tank itself.
+bool gives_nothing_yet(const Model& model, const Tank& tank) {
+  const auto mouth = lowest_mouth(model, tank);
+  if (tank.held || !mouth || tank.level > *mouth) return false;
+  return std::any_of(model.asks.begin(), model.asks.end(), [&](const network::Ask& ask) {
+    return ask.kind != network::AskKind::full_within && ask.at != tank.name;
+  });
 }
 
 std::optional<filling::FillHistory> filled(Model model) {
@@ -61,7 +71,8 @@ std::optional<filling::FillHistory> filled(Model model) {
 Finding taken_settled(const Tank& tank, Length level) {
   Draft d(empty_taken_settled_rule, Severity::warning);
   d.at_place(tank.name);
-  d.message.name(tank.name).say(" is drawn empty; what runs out of it is worked out with its water at ");
+  d.message.name(tank.name).say(
+      " is drawn too low to give anything; what runs out of it is worked out with its water at ");
   d.message.figure(Kind::elevation, level.metres()).say(", where it comes to stand.");
   d.advice.say("Until then less comes below it: `runnel fill` follows the hours.");
   return d.done();
@@ -78,13 +89,15 @@ Finding taken_empty(const Tank& tank) {
 }  // namespace
 
 Model with_empty_tanks_settled(Model model, std::vector<Finding>& remarks) {
-  const auto wanted = [&](const Tank& tank) { return drawn_empty(tank) && asked_below(model, tank); };
-  if (std::none_of(model.tanks.begin(), model.tanks.end(), wanted)) return model;
+  std::vector<bool> wanted;
+  for (const Tank& tank : model.tanks) wanted.push_back(gives_nothing_yet(model, tank));
+  if (std::find(wanted.begin(), wanted.end(), true) == wanted.end()) return model;
   const auto history = filled(model);
   if (!history) return model;
-  for (Tank& tank : model.tanks) {
+  for (std::size_t t = 0; t < wanted.size(); ++t) {
+    Tank& tank = model.tanks[t];
     const auto* seen = history->storage(tank.name);
-    if (!seen || !wanted(tank) || seen->end_level_m <= tank.floor.metres() + close_m) continue;
+    if (!seen || !wanted[t] || seen->end_level_m <= tank.level.metres() + close_m) continue;
     tank.level = std::min(tank.lip, Length::metres(seen->end_level_m));
     remarks.push_back(taken_settled(tank, tank.level));
   }

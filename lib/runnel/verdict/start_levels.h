@@ -9,9 +9,9 @@
 
 namespace runnel::verdict {
 
-/// With tanks that are drawn empty and out of which a line leads, where something is asked beyond, at the
-/// level they come to with nothing drawn by the hour. As they were where that level is not found or stays at
-/// the floor.
+/// With tanks that are drawn too low to give anything to a line that leads out, where something is asked
+/// beyond, at the level they come to with nothing drawn by the hour. As they were where that level is not
+/// found or is no higher.
 network::Model with_empty_tanks_settled(network::Model model, std::vector<Finding>& remarks);
 
 /// With tanks that are drawn full, and of which it is asked how long they take to fill, at their floor.
