@@ -127,6 +127,13 @@ std::string size_json(const SizeReport& report) {
   json["solved"] = answer.solved;
   json["cheaper_ones_fail"] = answer.failed;
   json["without_price"] = answer.tree.unpriced;
+  const auto& says = answer.trial.sentence;
+  json["flow_says"] =
+      says.empty() ? Json(nullptr) : Json(units::render(says.text(), says.figures(), units::System::si));
+  const auto& condition = answer.trial.condition;
+  json["condition"] = condition.empty()
+                          ? Json(nullptr)
+                          : Json(units::render(condition.text(), condition.figures(), units::System::si));
   if (chosen) {
     json["pipelines"] = lines;
     json["throttles"] = throttles_json(answer.trial.throttles);
@@ -149,6 +156,7 @@ std::string size_json(const SizeReport& report) {
   for (const auto& shortfall : answer.shortfalls)
     json["shortfalls"][shortfall.place] = {
         {"short_m", number(shortfall.short_m, "short_m")},
+        {"by_a_crest", shortfall.crest},
         {"flow_instead_m3s", number(shortfall.flow_m3s, "flow_instead_m3s")},
         {"with_second_line_m", number(shortfall.second_line_m, "second")}};
   json["frontier"] = Json::array();
@@ -174,7 +182,7 @@ std::string parts_csv(const sizing::PartsList& list) {
     text += fmt::format("{},{},{},{:.2f},{},,,{}\n", quoted_cell(item.part), quoted_cell(item.name),
                         quoted_cell(item.line), item.station_m, item.count, cost_of(item.cost));
   for (const auto& throttle : list.throttles)
-    text += fmt::format("throttle with a hole of {:.1f} mm,{},,,1,,,\n", 1e3 * throttle.orifice_m,
+    text += fmt::format("throttle with a hole of {:.2f} mm,{},,,1,,,\n", 1e3 * throttle.orifice_m,
                         quoted_cell(throttle.outlet));
   return text + fmt::format("trench,,,,1,{:.2f},,\n", list.trench_m);
 }
