@@ -6,12 +6,14 @@
 #include <chrono>
 #include <cmath>
 
+#include "runnel/filling/fill.h"
 #include "runnel/filling/year.h"
 #include "runnel/network/change.h"
 #include "runnel/springs/recession.h"
 #include "runnel/verdict/codes.h"
 #include "runnel/verdict/flow_verdict.h"
 #include "runnel/verdict/margins.h"
+#include "runnel/verdict/start_levels.h"
 
 namespace runnel::verdict {
 namespace {
@@ -183,6 +185,56 @@ Finding fails_in_season(const System& system, const Worst& worst) {
   return d.done();
 }
 
+double sum_m3s(const std::vector<Flow>& yields) {
+  double sum = 0.0;
+  for (const Flow yield : yields) sum += yield.si();
+  return sum;
+}
+
+Finding fills_too_slowly(const System& system, const AskResult& now,
+                         const std::optional<double>& full_after_s, std::size_t driest) {
+  Draft d(need_fails_in_dry_season_rule, Severity::error);
+  d.at_place(now.ask.at);
+  d.message.say(in_period(driest, system.year()->periods()) + ", ");
+  d.message.append(when_giving(system, yields_in(system, driest))).say(", ").name(now.ask.at);
+  if (full_after_s)
+    d.message.say(" is full after ")
+        .figure(Kind::duration, *full_after_s)
+        .say(", and ")
+        .figure(now.asked)
+        .say(" is asked.");
+  else
+    d.message.say(" is not full within the ").figure(now.asked).say(" asked.");
+  d.advice.say("Give ").name(now.ask.at).say(" more time in that period, or find more water.");
+  return d.done();
+}
+
+/// Times to fill, in the period in which the springs together give least.
+void hold_filling_to_year(const System& system, FlowVerdict& verdict) {
+  const auto due = [](const AskResult& r) {
+    return r.judged && r.met && !r.cut_off && r.ask.kind == network::AskKind::full_within;
+  };
+  double longest_s = 0.0;
+  for (const AskResult& r : verdict.asks)
+    if (due(r)) longest_s = std::max(longest_s, r.asked.si);
+  if (longest_s <= 0.0) return;
+  std::size_t driest = 0;
+  for (std::size_t p = 1; p < system.year()->periods(); ++p)
+    if (sum_m3s(yields_in(system, p)) < sum_m3s(yields_in(system, driest))) driest = p;
+  std::vector<Finding> remarks;      // told already
+  constexpr double rounding = 1e-6;  // of an asked time, as where it is judged first
+  filling::FillOptions options{.duration_s = longest_s * (1.0 + 10.0 * rounding)};
+  options.keep_steps = false;
+  const auto history = filling::fill(
+      network::with_yields(with_asked_tanks_empty(system, remarks), yields_in(system, driest)), options);
+  if (history.outcome != filling::FillOutcome::done) return;
+  for (const AskResult& r : verdict.asks) {
+    const auto* tank = due(r) ? history.storage(r.ask.at) : nullptr;
+    if (tank && !(tank->full_after_s && *tank->full_after_s <= r.asked.si * (1.0 + rounding)))
+      verdict.findings.push_back(fills_too_slowly(system, r, tank->full_after_s, driest));
+  }
+}
+
 Finding dry_in_year(const YearPart& part, std::size_t periods) {
   Draft d(tank_dry_in_year_rule, Severity::error);
   d.at_place(part.tanks.front());
@@ -258,6 +310,7 @@ void judge_year(const System& system, FlowVerdict& verdict) {
     }
   for (const Worst& one : worst)
     if (one.period) verdict.findings.push_back(fails_in_season(system, one));
+  hold_filling_to_year(system, verdict);
   judge_parts(parts, periods, verdict);
 }
 

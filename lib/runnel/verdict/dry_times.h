@@ -10,8 +10,8 @@ struct FlowVerdict;
 /// Adds what follows for the needs that are met with the yields the model counts on: an error for one that is
 /// missed in some period of its year, and a condition (`FlowVerdict::dry_conditions`) where it holds only
 /// while taps below tanks are not left running, the spring gives more than it once gave, or no dry weeks have
-/// passed. A tank that carries a dry period by `filling::look_at_year` counts as carrying it. Needs of
-/// `full_within` are left out. Needs must have been judged on this system.
+/// passed. A tank that carries a dry period by `filling::look_at_year` counts as carrying it. Times to
+/// fill are held against the driest period of the year alone. Needs must have been judged on this system.
 void judge_dry_times(const network::System& system, FlowVerdict& verdict);
 
 }  // namespace runnel::verdict
