@@ -3,6 +3,7 @@
 #include "runnel/input/language.h"
 
 #include <catch2/catch.hpp>
+#include <map>
 #include <set>
 
 #include "runnel/document/tree.h"
@@ -45,6 +46,10 @@ bool is_block(const std::string& place) {
   return false;
 }
 
+const std::map<std::string, std::string> told_once = {{"overflow", "boxes: NAME: overflow:"},
+                                                      {"draws", "tanks: NAME: draws:"},
+                                                      {"float_valve", "tanks: NAME: float_valve:"}};
+
 /// Calls `seen(id, value)` for every key of the language below a node.
 template <class Seen>
 void each_key(const Node& node, const std::string& place, const Seen& seen) {
@@ -57,9 +62,9 @@ void each_key(const Node& node, const std::string& place, const Seen& seen) {
   };
   for (const auto& entry : node.entries) {
     seen(Id{place, entry.key}, *entry.value);
-    // Boxes and tanks spill by the same works, which the page tells once.
-    if (entry.key == "overflow") {
-      inside(*entry.value, "boxes: NAME: overflow:");
+    // What boxes, tanks, taps and lines have in common the page tells once.
+    if (const auto told = told_once.find(entry.key); told != told_once.end()) {
+      inside(*entry.value, told->second);
       continue;
     }
     const bool left_open = entry.value->find("choose") != nullptr;

@@ -280,7 +280,7 @@ class AirCheck {
 
   bool at_its_most(const network::Line& line) const {
     const network::Tank* tank = system_.tank(line.to);
-    return tank && tank->float_valve && tank->level >= tank->float_valve->shuts_at;
+    return tank && line.float_valve && tank->level >= line.float_valve->shuts_at;
   }
 
   bool held_shut(const CutLine& cut, const network::Line& line) const {

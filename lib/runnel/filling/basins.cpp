@@ -21,19 +21,22 @@ constexpr double left_at = 2.0;
 // The solver settles heads to a picometre or so, and beside great conductances to this.
 constexpr double head_rounding_m = 1e-9;
 
-void note_opening(Storage& s, double time_s) {
-  if (time_s - s.cycles_since_s > day_s) {
-    s.cycles_since_s = time_s;
-    s.cycles = 0;
+void note_opening(Float& f, double time_s) {
+  if (time_s - f.cycles_since_s > day_s) {
+    f.cycles_since_s = time_s;
+    f.cycles = 0;
   }
-  ++s.cycles;
-  s.opened_s = time_s;
+  ++f.cycles;
+  f.opened_s = time_s;
 }
 
-bool hunts(const Storage& s, double time_s) {
-  return s.opened_s &&
-         (time_s - *s.opened_s < hunting_s || (s.cycles > most_cycles && time_s - s.cycles_since_s <= day_s));
+bool hunts(const Float& f, double time_s) {
+  return f.opened_s &&
+         (time_s - *f.opened_s < hunting_s || (f.cycles > most_cycles && time_s - f.cycles_since_s <= day_s));
 }
+
+/// It opens where it shuts.
+bool without_play(const Storage& s, const Float& f) { return f.opens_m3 >= f.shuts_m3 - s.grain_m3(); }
 
 bool within_film(const Storage& s, const Mouth& mouth, double volume_m3) {
   return volume_m3 >= mouth.bare_m3 - s.grain_m3() && volume_m3 <= mouth.film_m3 + s.grain_m3();
@@ -41,16 +44,35 @@ bool within_film(const Storage& s, const Mouth& mouth, double volume_m3) {
 
 }  // namespace
 
+std::vector<DrawnPlace> drawn_places_of(const network::System& system, double start_hour) {
+  std::vector<DrawnPlace> all;
+  const auto take = [&](network::PlaceKind kind, const auto& places) {
+    for (std::size_t i = 0; i < places.size(); ++i)
+      if (!places[i].draws.empty())
+        all.push_back({kind, i, places[i].name, DrawSchedule(places[i].draws, start_hour)});
+  };
+  take(network::PlaceKind::joint, system.joints());
+  take(network::PlaceKind::outlet, system.outlets());
+  return all;
+}
+
 Basins::Basins(const network::System& system, double start_hour)
     : stores_(storages_of(system, start_hour)),
+      places_(drawn_places_of(system, start_hour)),
       field_(system),
       draw_(stores_.size(), 0.0),
       level_(stores_.size()) {
   for (const network::Joint& joint : system.joints()) joint_draws_ = joint_draws_ || joint.draw.si() > 0.0;
-  for (std::size_t i = 0; i < system.tanks().size(); ++i) {
-    const network::Tank& tank = system.tanks()[i];
-    if (tank.float_valve && tank.level >= tank.float_valve->shuts_at) field_.set_valve(i, Valve::shut);
-  }
+  const std::vector<FloatGroup> groups = float_groups(system);
+  for (std::size_t g = 0; g < groups.size(); ++g)
+    if (system.tanks()[groups[g].tank].level >= groups[g].valve.shuts_at) field_.set_valve(g, Valve::shut);
+}
+
+bool Basins::floats_shut(std::size_t i) const {
+  const auto& floats = stores_[i].floats;
+  return !floats.empty() && std::none_of(floats.begin(), floats.end(), [&](const Float& f) {
+    return field_.valve(f.group) == Valve::open;
+  });
 }
 
 VectorXd Basins::start(const network::System& system, bool from_empty, std::vector<double>& spilled) const {
@@ -58,7 +80,17 @@ VectorXd Basins::start(const network::System& system, bool from_empty, std::vect
   spilled.assign(size(), 0.0);
   if (from_empty) return volume;
   // Boxes start as they would stand with the tanks as they are.
-  const steady::Assembly assembly = steady::assemble(system);
+  steady::Assembly assembly = steady::assemble(system);
+  for (const DrawnPlace& place : places_) {
+    const double now_m3s = place.draws.rate_m3s(0.0);
+    if (place.kind == network::PlaceKind::joint) {
+      assembly.kernel.nodes[static_cast<std::size_t>(assembly.joint_node[place.index])].draw_m3s = now_m3s;
+    } else if (const int k = assembly.outlet_link[place.index]; k >= 0) {
+      steady::Link& link = assembly.kernel.links[static_cast<std::size_t>(k)];
+      link.most_m3s = now_m3s;
+      link.shut = link.shut || !(now_m3s > 0.0);
+    }
+  }
   const steady::KernelState state = steady::solve(assembly.kernel);
   std::size_t i = 0;
   auto put = [&](double level_m) {
@@ -91,7 +123,7 @@ bool Basins::rates(int stage, const VectorXd& volume, VectorXd& rate) {
 /// What a film or an empty storage gets and does not give is the rounding of its flows; it is kept, so that
 /// no water is lost over the months.
 double Basins::rate_m3s(std::size_t i, const Instant& now) const {
-  if (stores_[i].rim == Rim::lip || field_.valve(i) == Valve::held) return 0.0;
+  if (stores_[i].rim == Rim::lip || field_.held(i)) return 0.0;
   return now.net_m3s[i] - given_m3s(i, now);
 }
 
@@ -106,8 +138,7 @@ bool Basins::slopes(const VectorXd& volume, bool fresh, Eigen::MatrixXd& slopes)
     slopes.col(c) *= (stores_[i].curve.depth_m(v + step) - stores_[i].curve.depth_m(v - step)) / (2.0 * step);
   }
   for (std::size_t i = 0; i < size(); ++i)
-    if (stores_[i].rim != Rim::free || field_.valve(i) == Valve::held)
-      slopes.row(static_cast<Index>(i)).setZero();
+    if (stores_[i].rim != Rim::free || field_.held(i)) slopes.row(static_cast<Index>(i)).setZero();
   return anew;
 }
 
@@ -116,20 +147,33 @@ void Basins::set_draws(double time_s) {
     draw_[i] = stores_[i].draws.rate_m3s(time_s);
     field_.set_need(i, draw_[i]);
   }
+  for (DrawnPlace& place : places_) {
+    const double asked_m3s = place.draws.rate_m3s(time_s);
+    places_changed_ = places_changed_ || asked_m3s != place.asked_m3s;
+    place.asked_m3s = asked_m3s;
+    if (place.kind == network::PlaceKind::joint)
+      field_.set_joint_draw(place.index, asked_m3s);
+    else
+      field_.set_outlet_most(place.index, asked_m3s);
+  }
 }
 
 double Basins::next_change_s(double time_s) const {
   double next = std::numeric_limits<double>::infinity();
   for (const Storage& s : stores_) next = std::min(next, s.draws.next_change_s(time_s));
+  for (const DrawnPlace& place : places_) next = std::min(next, place.draws.next_change_s(time_s));
   return next;
 }
 
 bool Basins::any_draws() const {
-  return std::any_of(stores_.begin(), stores_.end(), [](const Storage& s) { return s.draws.any(); });
+  const auto any = [](const auto& drawn) { return drawn.draws.any(); };
+  return std::any_of(stores_.begin(), stores_.end(), any) || std::any_of(places_.begin(), places_.end(), any);
 }
 
 bool Basins::steady_draws() const {
-  return std::all_of(stores_.begin(), stores_.end(), [](const Storage& s) { return s.draws.steady(); });
+  const auto steady = [](const auto& drawn) { return drawn.draws.steady(); };
+  return std::all_of(stores_.begin(), stores_.end(), steady) &&
+         std::all_of(places_.begin(), places_.end(), steady);
 }
 
 double Basins::given_m3s(std::size_t i, const Instant& now) const {
@@ -240,7 +284,7 @@ bool Basins::settle_film(std::size_t i, double time_s, const VectorXd& volume, s
     field_.set_follows(i, false);
     return true;
   }
-  if (s.rim != Rim::free || field_.valve(i) == Valve::held) return false;
+  if (s.rim != Rim::free || field_.held(i)) return false;
   for (const Mouth& mouth : s.mouths)
     if (within_film(s, mouth, volume[static_cast<Index>(i)]) && follow(i, mouth, volume, ok)) return true;
   return false;
@@ -259,13 +303,15 @@ void Basins::probed_rates(VectorXd& rate) const {
 
 bool Basins::flows_follow_draws() const {
   for (std::size_t i = 0; i < size(); ++i)
-    if (field_.follows(i) || field_.valve(i) == Valve::held) return true;
-  return false;
+    if (field_.follows(i) || field_.held(i)) return true;
+  return std::any_of(places_.begin(), places_.end(),
+                     [](const DrawnPlace& place) { return !place.draws.steady(); });
 }
 
 bool Basins::settle(double time_s, const VectorXd& volume, bool at_stage, std::vector<Event>& events) {
   VectorXd rate(volume.size());
-  changed_ = false;
+  changed_ = places_changed_;
+  places_changed_ = false;
   for (Storage& s : stores_) s.turns = 0;
   // Each pass changes at least one state, and a state that was left is not asked for again at the same
   // instant except through another storage: a handful of passes is plenty.
@@ -277,7 +323,7 @@ bool Basins::settle(double time_s, const VectorXd& volume, bool at_stage, std::v
     bool changed = false, ok = true;
     for (std::size_t i = 0; i < size() && !changed; ++i)
       changed = stores_[i].turns < most_turns &&
-                (settle_float(i, time_s, volume, events, ok) ||
+                (settle_floats(i, time_s, volume, events, ok) ||
                  (ok && (settle_film(i, time_s, volume, events, ok) ||
                          (ok && settle_rim(i, time_s, volume, events))))) &&
                 ++stores_[i].turns;
@@ -288,36 +334,51 @@ bool Basins::settle(double time_s, const VectorXd& volume, bool at_stage, std::v
   return true;
 }
 
-bool Basins::probe_with(std::size_t i, Valve valve, const VectorXd& volume, double& surplus) {
-  const Valve before = field_.valve(i);
-  field_.set_valve(i, valve);
+bool Basins::probe_with(std::size_t i, const Float& f, Valve valve, const VectorXd& volume, double& surplus) {
+  const Valve before = field_.valve(f.group);
+  field_.set_valve(f.group, valve);
   VectorXd rate(volume.size());
   const bool ok = rates(-1, volume, rate);
   surplus = probe_.net_m3s[i] - draw_[i];
-  field_.set_valve(i, before);
+  field_.set_valve(f.group, before);
   return ok;
 }
 
-bool Basins::settle_float(std::size_t i, double time_s, const VectorXd& volume, std::vector<Event>& events,
-                          bool& ok) {
+bool Basins::settle_floats(std::size_t i, double time_s, const VectorXd& volume, std::vector<Event>& events,
+                           bool& ok) {
+  for (Float& f : stores_[i].floats)
+    if (settle_float(i, f, time_s, volume, events, ok) || !ok) return true;
+  return false;
+}
+
+void Basins::turn_float(const Storage& s, const Float& f, Valve to, double time_s,
+                        std::vector<Event>& events) {
+  field_.set_valve(f.group, to);
+  const EventKind what = to == Valve::open   ? EventKind::float_opens
+                         : to == Valve::shut ? EventKind::float_shuts
+                                             : EventKind::float_holds;
+  events.push_back({time_s, what, s.name, f.line});
+}
+
+bool Basins::settle_float(std::size_t i, Float& f, double time_s, const VectorXd& volume,
+                          std::vector<Event>& events, bool& ok) {
   const Storage& s = stores_[i];
-  if (!s.has_float) return false;
   const double v = volume[static_cast<Index>(i)], surplus = probe_.net_m3s[i] - draw_[i];
-  switch (field_.valve(i)) {
+  switch (field_.valve(f.group)) {
     case Valve::open:
-      return v >= s.shuts_m3 - s.grain_m3() && surplus > tiny() && shut_float(i, time_s, volume, events, ok);
+      return v >= f.shuts_m3 - s.grain_m3() && surplus > tiny() &&
+             shut_float(i, f, time_s, volume, events, ok);
     case Valve::shut:
-      return v <= s.opens_m3 + s.grain_m3() && surplus < -tiny() && open_float(i, time_s, volume, events, ok);
+      return v <= f.opens_m3 + s.grain_m3() && surplus < -tiny() &&
+             open_float(i, f, time_s, volume, events, ok);
     case Valve::held:
       if (probe_.holding[i] == Holding::too_little) {
-        field_.set_valve(i, Valve::open);
-        note_opening(stores_[i], time_s);
-        events.push_back({time_s, EventKind::float_opens, s.name});
+        note_opening(f, time_s);
+        turn_float(s, f, Valve::open, time_s, events);
         return true;
       }
-      if (probe_.holding[i] == Holding::too_much || field_.passes_m3s(i, probe_) <= tiny()) {
-        field_.set_valve(i, Valve::shut);
-        events.push_back({time_s, EventKind::float_shuts, s.name});
+      if (probe_.holding[i] == Holding::too_much || field_.passes_m3s(f.group, probe_) <= tiny()) {
+        turn_float(s, f, Valve::shut, time_s, events);
         return true;
       }
       return false;
@@ -325,38 +386,35 @@ bool Basins::settle_float(std::size_t i, double time_s, const VectorXd& volume, 
   return false;
 }
 
-bool Basins::shut_float(std::size_t i, double time_s, const VectorXd& volume, std::vector<Event>& events,
-                        bool& ok) {
+bool Basins::shut_float(std::size_t i, const Float& f, double time_s, const VectorXd& volume,
+                        std::vector<Event>& events, bool& ok) {
   const Storage& s = stores_[i];
   Valve next = Valve::shut;
-  if (s.opens_m3 >= s.shuts_m3 - s.grain_m3() || hunts(s, time_s)) {
+  if (!field_.held(i) && (without_play(s, f) || hunts(f, time_s))) {
     double surplus = 0.0;
-    ok = probe_with(i, Valve::shut, volume, surplus);
+    ok = probe_with(i, f, Valve::shut, volume, surplus);
     if (surplus < -tiny()) next = Valve::held;
   }
-  field_.set_valve(i, next);
-  events.push_back({time_s, next == Valve::held ? EventKind::float_holds : EventKind::float_shuts, s.name});
+  turn_float(s, f, next, time_s, events);
   return true;
 }
 
-bool Basins::open_float(std::size_t i, double time_s, const VectorXd& volume, std::vector<Event>& events,
-                        bool& ok) {
-  Storage& s = stores_[i];
+bool Basins::open_float(std::size_t i, Float& f, double time_s, const VectorXd& volume,
+                        std::vector<Event>& events, bool& ok) {
+  const Storage& s = stores_[i];
   double surplus = 0.0;
-  ok = probe_with(i, Valve::open, volume, surplus);
-  const bool at_once =
-      s.opens_m3 >= s.shuts_m3 - s.grain_m3() && volume[static_cast<Index>(i)] >= s.shuts_m3 - s.grain_m3();
-  const Valve next = at_once && surplus > tiny() ? Valve::held : Valve::open;
-  field_.set_valve(i, next);
-  note_opening(s, time_s);
-  events.push_back({time_s, next == Valve::held ? EventKind::float_holds : EventKind::float_opens, s.name});
+  ok = probe_with(i, f, Valve::open, volume, surplus);
+  const bool at_once = without_play(s, f) && volume[static_cast<Index>(i)] >= f.shuts_m3 - s.grain_m3();
+  note_opening(f, time_s);
+  turn_float(s, f, at_once && surplus > tiny() && !field_.held(i) ? Valve::held : Valve::open, time_s,
+             events);
   return true;
 }
 
 bool Basins::settle_rim(std::size_t i, double time_s, const VectorXd& volume, std::vector<Event>& events) {
   Storage& s = stores_[i];
   const double v = volume[static_cast<Index>(i)], surplus = probe_.net_m3s[i] - draw_[i];
-  const bool held = field_.valve(i) == Valve::held;
+  const bool held = field_.held(i);
   auto become = [&](Rim rim, EventKind what) {
     s.rim = rim;
     events.push_back({time_s, what, s.name});

@@ -10,6 +10,17 @@
 
 namespace runnel::filling {
 
+/// A joint or a tap with draws by the hour.
+struct DrawnPlace {
+  network::PlaceKind kind = network::PlaceKind::joint;
+  std::size_t index = 0;  ///< of its kind
+  std::string name;
+  DrawSchedule draws;
+  double asked_m3s = 0.0;  ///< now
+};
+
+std::vector<DrawnPlace> drawn_places_of(const network::System& system, double start_hour);
+
 class Basins : public Rates {
  public:
   Basins(const network::System& system, double start_hour);
@@ -18,7 +29,8 @@ class Basins : public Rates {
   std::vector<Storage>& stores() { return stores_; }
   const std::vector<Storage>& stores() const { return stores_; }
   FlowField& field() { return field_; }
-  Valve valve(std::size_t i) const { return field_.valve(i); }
+  /// Whether every float valve of a storage has shut, or holds; false if it has none.
+  bool floats_shut(std::size_t i) const;
 
   /// Volumes at the start. What stands above a lip is cut off and returned in `spilled`.
   Eigen::VectorXd start(const network::System& system, bool from_empty, std::vector<double>& spilled) const;
@@ -33,8 +45,10 @@ class Basins : public Rates {
   /// Newton steps of all solves: what the run has cost, whatever the clock says.
   long work() const { return field_.work(); }
 
-  /// Takes the draws of a time.
+  /// Takes the draws of a time: from storages, at joints and at taps.
   void set_draws(double time_s);
+  /// Joints and taps with draws by the hour.
+  const std::vector<DrawnPlace>& drawn_places() const { return places_; }
   double draw_m3s(std::size_t i) const { return draw_[i]; }
   double next_change_s(double time_s) const;
   bool any_draws() const;
@@ -72,13 +86,16 @@ class Basins : public Rates {
   int beside_film(std::size_t i, const Instant& now) const;
   bool draw_met(std::size_t i, const Instant& now) const;
   int rim_sign(std::size_t i, const Instant& now) const;
-  bool probe_with(std::size_t i, Valve valve, const Eigen::VectorXd& volume, double& surplus);
-  bool settle_float(std::size_t i, double time_s, const Eigen::VectorXd& volume, std::vector<Event>& events,
-                    bool& ok);
-  bool shut_float(std::size_t i, double time_s, const Eigen::VectorXd& volume, std::vector<Event>& events,
-                  bool& ok);
-  bool open_float(std::size_t i, double time_s, const Eigen::VectorXd& volume, std::vector<Event>& events,
-                  bool& ok);
+  bool probe_with(std::size_t i, const Float& f, Valve valve, const Eigen::VectorXd& volume, double& surplus);
+  bool settle_floats(std::size_t i, double time_s, const Eigen::VectorXd& volume, std::vector<Event>& events,
+                     bool& ok);
+  bool settle_float(std::size_t i, Float& f, double time_s, const Eigen::VectorXd& volume,
+                    std::vector<Event>& events, bool& ok);
+  void turn_float(const Storage& s, const Float& f, Valve to, double time_s, std::vector<Event>& events);
+  bool shut_float(std::size_t i, const Float& f, double time_s, const Eigen::VectorXd& volume,
+                  std::vector<Event>& events, bool& ok);
+  bool open_float(std::size_t i, Float& f, double time_s, const Eigen::VectorXd& volume,
+                  std::vector<Event>& events, bool& ok);
   bool film_at_floor(std::size_t i) const;
   bool still(std::size_t i, const Instant& now) const;
   bool rests_when_bare(std::size_t i, double bare_m3, const Eigen::VectorXd& volume, bool& ok);
@@ -89,10 +106,11 @@ class Basins : public Rates {
   void take_levels(const Eigen::VectorXd& volume);
 
   std::vector<Storage> stores_;
+  std::vector<DrawnPlace> places_;
   FlowField field_;
   std::vector<double> draw_, level_;
   Instant stage_[3], probe_;
-  bool changed_ = false, joint_draws_ = false;
+  bool changed_ = false, joint_draws_ = false, places_changed_ = false;
   long solves_ = 0;
 };
 

@@ -27,7 +27,8 @@ class Checker {
     for (std::size_t i = 0; i < vessels_.size(); ++i) balance(i);
     balance_whole();
     bounds();
-    check_flows(system_, history_, proof_);
+    bounds_by_the_hour();
+    check_flows(system_, options_.start_hour, history_, proof_);
     proof_.consistent =
         proof_.bounded && proof_.balance_share <= most_share && proof_.flow_share <= most_flow_share;
     proof_.checks = {
@@ -118,6 +119,28 @@ class Checker {
           proof_.bounded = proof_.bounded && drawn && spilled;
         }
       }
+  }
+
+  /// No joint and no tap with draws by the hour gets more in all than is drawn there.
+  void bounds_by_the_hour() {
+    const auto asked_m3 = [&](const std::vector<network::Draw>& draws) {
+      long double sum = 0.0L;
+      for (const StepRecord& step : history_.record)
+        sum += static_cast<long double>(step.length_s) *
+               asked_m3s(draws, step.start_s + 0.5 * step.length_s, options_.start_hour);
+      return sum;
+    };
+    const auto look = [&](const auto& places, network::PlaceKind kind) {
+      for (const auto& place : places)
+        for (const PlaceHistory& h : history_.places) {
+          if (place.draws.empty() || h.kind != kind || h.name != place.name) continue;
+          const auto most_m3 = static_cast<double>(asked_m3(place.draws));
+          const double grain_m3 = 1e-9 * std::max(most_m3, 1e-9);
+          proof_.bounded = proof_.bounded && h.given_m3 >= -grain_m3 && h.given_m3 <= most_m3 + grain_m3;
+        }
+    };
+    look(system_.joints(), network::PlaceKind::joint);
+    look(system_.outlets(), network::PlaceKind::outlet);
   }
 
   const System& system_;

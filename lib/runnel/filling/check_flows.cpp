@@ -32,8 +32,8 @@ double head_apart_m(const network::Line& line, double a, double b) {
 /// The whole system with its storages at fixed levels.
 class Standing {
  public:
-  explicit Standing(const System& system)
-      : system_(system), assembly_(steady::assemble(system, {.for_filling = true})) {
+  Standing(const System& system, double start_hour)
+      : system_(system), start_hour_(start_hour), assembly_(steady::assemble(system, {.for_filling = true})) {
     for (const int node : assembly_.tank_node) nodes_.push_back(static_cast<std::size_t>(node));
     for (std::size_t b = 0; b < system.boxes().size(); ++b)
       if (system.boxes()[b].plan_length.metres() > 0.0 && system.boxes()[b].plan_width.metres() > 0.0)
@@ -56,8 +56,9 @@ class Standing {
     }
     for (std::size_t l = 0; l < system_.lines().size(); ++l) {
       const auto link = static_cast<std::size_t>(assembly_.line_link[l]);
-      kernel.links[link].shut = shut_[link] || behind_shut_float(system_.lines()[l], step.valve);
+      kernel.links[link].shut = shut_[link] || step.valve[l] == Valve::shut;
     }
+    take_draws(step.start_s + 0.5 * step.length_s);
     const steady::KernelState state = steady::solve(kernel);
     if (state.outcome != steady::Outcome::settled) return std::nullopt;
     std::vector<double> flow;
@@ -78,13 +79,24 @@ class Standing {
     }
   }
 
-  bool behind_shut_float(const network::Line& line, const std::vector<Valve>& valve) const {
-    const network::Tank* tank = system_.tank(line.to);
-    return tank && tank->float_valve &&
-           valve[static_cast<std::size_t>(system_.place(line.to).index)] == Valve::shut;
+  /// Taps and joints with draws by the hour.
+  void take_draws(double time_s) {
+    steady::Kernel& kernel = assembly_.kernel;
+    for (std::size_t j = 0; j < system_.joints().size(); ++j)
+      if (const auto& draws = system_.joints()[j].draws; !draws.empty())
+        kernel.nodes[static_cast<std::size_t>(assembly_.joint_node[j])].draw_m3s =
+            asked_m3s(draws, time_s, start_hour_);
+    for (std::size_t o = 0; o < system_.outlets().size(); ++o) {
+      const auto& draws = system_.outlets()[o].draws;
+      if (draws.empty() || assembly_.outlet_link[o] < 0) continue;
+      const auto link = static_cast<std::size_t>(assembly_.outlet_link[o]);
+      kernel.links[link].most_m3s = asked_m3s(draws, time_s, start_hour_);
+      kernel.links[link].shut = shut_[link] || !(kernel.links[link].most_m3s > 0.0);
+    }
   }
 
   const System& system_;
+  double start_hour_;
   steady::Assembly assembly_;
   std::vector<std::size_t> nodes_;
   std::vector<double> yield_m3s_, floor_m_;  ///< a storage
@@ -123,11 +135,11 @@ double volume_apart(const std::vector<Vessel>& vessels, const StepRecord& step,
 /// them by no more water than a step may err by: where hardly anything is stored (the bottom of a lying
 /// cylinder) that is micrometres, and those decide what runs over a mouth there. Where a step ends just as a
 /// ring of pipes turns from full to short of water its flows jump: there either side of the jump will do.
-void check_flows(const System& system, const FillHistory& history, FillProof& proof) {
+void check_flows(const System& system, double start_hour, const FillHistory& history, FillProof& proof) {
   const auto& record = history.record;
   double largest = 1e-12;  // less is no flow: a drop in half a day
   for (const auto& box : system.boxes()) largest = std::max(largest, box.yield.si());
-  Standing standing(system);
+  Standing standing(system, start_hour);
   const std::vector<Vessel> vessels = vessels_of(system);
   const std::size_t stride = record.empty() ? 1 : std::max<std::size_t>(1, (record.size() - 1) / instants);
   for (std::size_t n = 0; n + 1 < record.size(); n += stride) {

@@ -6,6 +6,7 @@
 namespace runnel::filling {
 
 /// Fills in the figures of the proof that are about flows.
-void check_flows(const network::System& system, const FillHistory& history, FillProof& proof);
+void check_flows(const network::System& system, double start_hour, const FillHistory& history,
+                 FillProof& proof);
 
 }  // namespace runnel::filling

@@ -37,10 +37,13 @@ struct Shape {
 double Vessel::volume_m3(double level_m) const { return std::visit(Shape{level_m - floor_m}, shape); }
 
 double Vessel::asked_m3s(double time_s, double start_hour) const {
+  return draws ? filling::asked_m3s(*draws, time_s, start_hour) : 0.0;
+}
+
+double asked_m3s(const std::vector<network::Draw>& draws, double time_s, double start_hour) {
   double sum = 0.0;
   const double hour = std::fmod(time_s / 3600.0 + start_hour, 24.0);
-  for (std::size_t d = 0; draws && d < draws->size(); ++d) {
-    const network::Draw& draw = (*draws)[d];
+  for (const network::Draw& draw : draws) {
     const double from = draw.from_hour, to = draw.to_hour;
     const bool over_midnight = to <= from;
     const double length = over_midnight ? to + 24.0 - from : to - from;
@@ -59,8 +62,8 @@ std::vector<Vessel> vessels_of(const network::System& system) {
   for (const auto& b : system.boxes()) {
     const int here = place++;
     if (b.plan_length.metres() > 0.0 && b.plan_width.metres() > 0.0)
-      all.push_back({here, network::Cuboid{b.plan_length, b.plan_width},
-                     b.floor.value_or(b.outlet).metres(), b.lip.metres(), b.yield.si(), nullptr});
+      all.push_back({here, network::Cuboid{b.plan_length, b.plan_width}, b.floor.value_or(b.outlet).metres(),
+                     b.lip.metres(), b.yield.si(), nullptr});
   }
   return all;
 }

@@ -18,6 +18,9 @@ struct Vessel {
   double asked_m3s(double time_s, double start_hour) const;
 };
 
+/// What draws ask together at a time of the run.
+double asked_m3s(const std::vector<network::Draw>& draws, double time_s, double start_hour);
+
 /// Tanks first, then boxes with a plan. They point into the system.
 std::vector<Vessel> vessels_of(const network::System& system);
 

@@ -71,9 +71,10 @@ enum class EventKind {
 struct Event {
   double time_s = 0.0;
   EventKind what = EventKind::full;
-  std::string place, pipeline;      ///< one of them
+  std::string place, pipeline;      ///< one of them; both: of a float valve whose tank has another
   std::optional<double> station_m;  ///< the crest that governs
-  double figure = 0.0;              ///< draw_changes: the new draw [m3/s]; spilled_at_start: [m3]
+  double figure =
+      0.0;  ///< draw_changes (of a tank, a joint or a tap): the new draw [m3/s]; spilled_at_start: [m3]
 };
 
 struct Row {
@@ -90,8 +91,9 @@ struct PlaceRow {
 struct PlaceHistory {
   std::string name;
   network::PlaceKind kind = network::PlaceKind::joint;
-  double asked_m3 = 0.0, given_m3 = 0.0;  ///< asked: of joints
-  std::optional<double> short_from_s;     ///< a joint: first time that it gets less than it asks for
+  bool by_the_hour = false;               ///< with draws by the hour; while nothing is drawn nothing is asked
+  double asked_m3 = 0.0, given_m3 = 0.0;  ///< asked: where something is drawn
+  std::optional<double> short_from_s;     ///< first time that it gets less than is drawn
   double least_m3s = std::numeric_limits<double>::infinity();
   std::vector<PlaceRow> series;
 };
@@ -137,7 +139,7 @@ struct StepRecord {
   /// bottom of a lying cylinder) so little is micrometres of level, and those decide what runs over a mouth
   /// there.
   std::vector<double> last_level_m;
-  std::vector<Valve> valve;  ///< a storage
+  std::vector<Valve> valve;  ///< a pipeline: of the float valve it ends in
   std::vector<char> film;    ///< a storage: a film over a mouth, it gave at once what it got
   struct Stage {
     std::vector<double> line_m3s;              ///< a pipeline

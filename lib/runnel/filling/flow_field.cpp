@@ -3,6 +3,8 @@
 #include <algorithm>
 #include <cmath>
 
+#include "runnel/filling/storage.h"
+
 namespace runnel::filling {
 namespace {
 
@@ -45,32 +47,25 @@ FlowField::FlowField(const network::System& system)
 
 void FlowField::find_storages(const network::System& system) {
   storage_of_node_.assign(assembly_.kernel.nodes.size(), -1);
-  owner_.assign(assembly_.kernel.links.size(), -1);
   auto add = [&](int node) {
     assembly_.kernel.nodes[at(node)].fixed = true;
     storage_of_node_[at(node)] = static_cast<int>(node_.size());
     node_.push_back(node);
-    float_links_.emplace_back();
   };
-  for (std::size_t t = 0; t < system.tanks().size(); ++t) {
-    add(assembly_.tank_node[t]);
-    if (!system.tanks()[t].float_valve) continue;
-    const int place = system.tank_place(static_cast<int>(t));
-    for (const int number : system.lines_at(place)) {
-      const auto l = at(number);
-      if (system.lines()[l].to != place) continue;
-      float_links_.back().push_back(assembly_.line_link[l]);
-      owner_[at(assembly_.line_link[l])] = static_cast<int>(node_.size()) - 1;
-    }
+  for (std::size_t t = 0; t < system.tanks().size(); ++t) add(assembly_.tank_node[t]);
+  for (const FloatGroup& group : float_groups(system)) {
+    hangs_in_.push_back(group.tank);
+    float_links_.emplace_back();
+    for (const std::size_t l : group.lines) float_links_.back().push_back(assembly_.line_link[l]);
   }
   for (std::size_t b = 0; b < system.boxes().size(); ++b)
     if (system.boxes()[b].plan_length.metres() > 0.0 && system.boxes()[b].plan_width.metres() > 0.0)
       add(assembly_.box_node[b]);
   follows_.assign(node_.size(), false);
   mouth_m_.assign(node_.size(), 0.0);
-  valve_.assign(node_.size(), Valve::open);
   need_.assign(node_.size(), 0.0);
-  cap_.assign(node_.size(), 0.0);
+  valve_.assign(hangs_in_.size(), Valve::open);
+  cap_.assign(hangs_in_.size(), 0.0);
 }
 
 FlowField::Piece FlowField::piece_of(Part part) {
@@ -91,6 +86,7 @@ void FlowField::cut() {
   std::vector<Piece> before = std::move(pieces_);
   pieces_.clear();
   place_of_link_.resize(assembly_.kernel.links.size());
+  place_of_node_.assign(assembly_.kernel.nodes.size(), {-1, -1});
   const auto same_storages = [&](const Piece& piece) {
     return std::none_of(piece.borders.begin(), piece.borders.end(),
                         [&](auto b) { return follows_[b.second]; }) &&
@@ -103,6 +99,9 @@ void FlowField::cut() {
     });
     for (std::size_t l = 0; l < part.links.size(); ++l)
       place_of_link_[at(part.links[l])] = {static_cast<int>(pieces_.size()), static_cast<int>(l)};
+    for (std::size_t v = 0; v < part.nodes.size(); ++v)
+      if (!part.kernel.nodes[v].fixed)
+        place_of_node_[at(part.nodes[v])] = {static_cast<int>(pieces_.size()), static_cast<int>(v)};
     if (kept == before.end()) {
       pieces_.push_back(piece_of(std::move(part)));
     } else {
@@ -127,15 +126,45 @@ void FlowField::apply_draws() {
 }
 
 void FlowField::apply_valves() {
-  for (std::size_t s = 0; s < node_.size(); ++s) {
-    for (int k : float_links_[s]) {
+  for (std::size_t f = 0; f < valve_.size(); ++f) {
+    for (int k : float_links_[f]) {
       const auto [p, l] = place_of_link_[at(k)];
-      const double share = 1.0 / static_cast<double>(float_links_[s].size());
-      const double most = valve_[s] == Valve::held ? cap_[s] * share : steady::unbounded;
-      const bool shut = shut_anyway_[at(k)] || valve_[s] == Valve::shut || !(most > 0.0);
+      const double share = 1.0 / static_cast<double>(float_links_[f].size());
+      const double most = valve_[f] == Valve::held ? cap_[f] * share : steady::unbounded;
+      const bool shut = shut_anyway_[at(k)] || valve_[f] == Valve::shut || !(most > 0.0);
       pieces_[at(p)].part.set_valve(l, shut, most);
     }
   }
+}
+
+bool FlowField::held(std::size_t s) const {
+  for (std::size_t f = 0; f < valve_.size(); ++f)
+    if (hangs_in_[f] == s && valve_[f] == Valve::held) return true;
+  return false;
+}
+
+/// The whole kernel is told too: pieces that are cut anew later are copied from it.
+void FlowField::set_joint_draw(std::size_t joint, double m3s) {
+  const std::size_t node = at(assembly_.joint_node[joint]);
+  KernelNode& there = assembly_.kernel.nodes[node];
+  if (there.draw_m3s == m3s) return;
+  there.draw_m3s = m3s;
+  slopes_known_ = false;
+  const auto [p, v] = place_of_node_[node];
+  pieces_[at(p)].part.set_draw(v, m3s, there.draw_floor_m);
+}
+
+void FlowField::set_outlet_most(std::size_t outlet, double m3s) {
+  if (assembly_.outlet_link[outlet] < 0) return;
+  const std::size_t k = at(assembly_.outlet_link[outlet]);
+  Link& link = assembly_.kernel.links[k];
+  const bool shut = shut_anyway_[k] || !(m3s > 0.0);
+  if (link.shut == shut && link.most_m3s == m3s) return;
+  link.shut = shut;
+  link.most_m3s = m3s;
+  slopes_known_ = false;
+  const auto [p, l] = place_of_link_[k];
+  pieces_[at(p)].part.set_valve(l, shut, m3s);
 }
 
 bool FlowField::solve_all(const std::vector<double>& level_m) {
@@ -182,50 +211,52 @@ void FlowField::gather(Instant& out) {
   for (double flow : out.flow_m3s) scale_m3s_ = std::max(scale_m3s_, std::abs(flow));
 }
 
-/// A line into the storage carries its whole share of the cap: a greater cap would let through more. A cap
-/// left over from hardly any flow lets through what counts as none, and holds it all the same.
-bool FlowField::at_cap(std::size_t s, int link, const Instant& out) const {
+/// A line through the float valve carries its whole share of the cap: a greater cap would let through more. A
+/// cap left over from hardly any flow lets through what counts as none, and holds it all the same.
+bool FlowField::at_cap(std::size_t f, int link, const Instant& out) const {
   if (out.law[at(link)].kind == Law::Kind::held) return true;
-  const double share_m3s = cap_[s] / static_cast<double>(float_links_[s].size());
+  const double share_m3s = cap_[f] / static_cast<double>(float_links_[f].size());
   return !shut_anyway_[at(link)] && share_m3s <= still_share * scale_m3s_ &&
          out.flow_m3s[at(link)] >= 0.5 * share_m3s;
 }
 
-Holding FlowField::holding(std::size_t s, const Instant& out) const {
+Holding FlowField::holding(std::size_t f, const Instant& out) const {
+  const std::size_t s = hangs_in_[f];
   const double missing = need_[s] - out.net_m3s[s];
   if (std::abs(missing) <= held_share * scale_m3s_) return Holding::holds;
-  if (missing < 0.0) return cap_[s] > 0.0 ? Holding::holds : Holding::too_much;
-  for (int k : float_links_[s])
-    if (at_cap(s, k, out) || (cap_[s] <= 0.0 && !shut_anyway_[at(k)])) return Holding::holds;
+  if (missing < 0.0) return cap_[f] > 0.0 ? Holding::holds : Holding::too_much;
+  for (int k : float_links_[f])
+    if (at_cap(f, k, out) || (cap_[f] <= 0.0 && !shut_anyway_[at(k)])) return Holding::holds;
   return Holding::too_little;
 }
 
 /// Only lines that stand at their share of the cap answer to it. What they let through more, the tank gets,
 /// less what other lines then bring less: raising the cap by what is missing never overshoots, and hits at
 /// once where no other line answers.
-double FlowField::cap_step(std::size_t s, const Instant& out, double missing) const {
+double FlowField::cap_step(std::size_t f, const Instant& out, double missing) const {
   double answering = 0.0;
-  for (int k : float_links_[s]) answering += at_cap(s, k, out) ? 1.0 : 0.0;
-  return missing * static_cast<double>(float_links_[s].size()) / std::max(answering, 1.0);
+  for (int k : float_links_[f]) answering += at_cap(f, k, out) ? 1.0 : 0.0;
+  return missing * static_cast<double>(float_links_[f].size()) / std::max(answering, 1.0);
 }
 
 /// The least cap that would change nothing yet: one far above it is left over from a greater draw.
-double FlowField::felt_cap(std::size_t s, const Instant& out) const {
+double FlowField::felt_cap(std::size_t f, const Instant& out) const {
   double most = 0.0;
-  for (int k : float_links_[s]) most = std::max(most, out.flow_m3s[at(k)]);
-  return most * static_cast<double>(float_links_[s].size());
+  for (int k : float_links_[f]) most = std::max(most, out.flow_m3s[at(k)]);
+  return most * static_cast<double>(float_links_[f].size());
 }
 
 bool FlowField::hold_levels(const std::vector<double>& level_m, Instant& out) {
   for (int round = 0; round < most_rounds; ++round) {
     bool changed = false;
-    for (std::size_t s = 0; s < node_.size(); ++s) {
-      if (valve_[s] != Valve::held) continue;
+    for (std::size_t f = 0; f < valve_.size(); ++f) {
+      if (valve_[f] != Valve::held) continue;
+      const std::size_t s = hangs_in_[f];
       const double missing = need_[s] - out.net_m3s[s];
-      out.holding[s] = holding(s, out);
+      out.holding[s] = holding(f, out);
       if (out.holding[s] != Holding::holds || std::abs(missing) <= held_share * scale_m3s_) continue;
-      if (missing < 0.0) cap_[s] = std::min(cap_[s], felt_cap(s, out));
-      cap_[s] = std::max(0.0, cap_[s] + cap_step(s, out, missing));
+      if (missing < 0.0) cap_[f] = std::min(cap_[f], felt_cap(f, out));
+      cap_[f] = std::max(0.0, cap_[f] + cap_step(f, out, missing));
       changed = true;
     }
     if (!changed) return true;
@@ -240,9 +271,10 @@ bool FlowField::hold_levels(const std::vector<double>& level_m, Instant& out) {
 
 bool FlowField::evaluate(const std::vector<double>& level_m, Instant& out) {
   bool any_held = false;
-  for (std::size_t s = 0; s < node_.size(); ++s) {
-    if (valve_[s] == Valve::held) any_held = true;
-    if (valve_[s] == Valve::held && cap_[s] <= 0.0) cap_[s] = std::max(0.0, need_[s]);
+  for (std::size_t f = 0; f < valve_.size(); ++f) {
+    if (valve_[f] != Valve::held) continue;
+    any_held = true;
+    if (cap_[f] <= 0.0) cap_[f] = std::max(0.0, need_[hangs_in_[f]]);
   }
   apply_valves();
   apply_draws();

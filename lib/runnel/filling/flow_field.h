@@ -24,17 +24,24 @@ class FlowField {
   std::size_t storages() const { return node_.size(); }
   /// The place of the assembly that a storage is: tanks first, then boxes with a plan, in model order.
   int node(std::size_t storage) const { return node_[storage]; }
-  const std::vector<int>& float_links(std::size_t storage) const { return float_links_[storage]; }
   /// The largest flow that springs and pipes have shown so far; what is far below it is none.
   double scale_m3s() const { return scale_m3s_; }
   /// Newton steps so far.
   long work() const { return work_; }
 
-  void set_valve(std::size_t storage, Valve valve) {
-    slopes_known_ = slopes_known_ && valve_[storage] == valve;
-    valve_[storage] = valve;
+  // Float valves, counted as `float_groups` does.
+  std::size_t floats() const { return valve_.size(); }
+  void set_valve(std::size_t group, Valve valve) {
+    slopes_known_ = slopes_known_ && valve_[group] == valve;
+    valve_[group] = valve;
   }
-  Valve valve(std::size_t storage) const { return valve_[storage]; }
+  Valve valve(std::size_t group) const { return valve_[group]; }
+  /// A float valve of the storage keeps its level.
+  bool held(std::size_t storage) const;
+
+  /// What a joint takes from now on, and what an outlet lets out at most (`steady::unbounded`: all it can).
+  void set_joint_draw(std::size_t joint, double m3s);
+  void set_outlet_most(std::size_t outlet, double m3s);
   /// The net inflow a held valve has to keep up: what is drawn.
   void set_need(std::size_t storage, double m3s) { need_[storage] = m3s; }
 
@@ -44,10 +51,10 @@ class FlowField {
   bool follows(std::size_t storage) const { return follows_[storage]; }
   double mouth_m(std::size_t storage) const { return mouth_m_[storage]; }
 
-  /// What runs through the float valve of a storage.
-  double passes_m3s(std::size_t storage, const Instant& now) const {
+  /// What runs through a float valve.
+  double passes_m3s(std::size_t group, const Instant& now) const {
     double sum = 0.0;
-    for (int link : float_links_[storage]) sum += now.flow_m3s[static_cast<std::size_t>(link)];
+    for (int link : float_links_[group]) sum += now.flow_m3s[static_cast<std::size_t>(link)];
     return sum;
   }
 
@@ -84,22 +91,25 @@ class FlowField {
   void gather(Instant& out);
   void gather_piece(const Piece& piece, Instant& out) const;
   bool hold_levels(const std::vector<double>& level_m, Instant& out);
-  bool at_cap(std::size_t storage, int link, const Instant& out) const;
-  Holding holding(std::size_t storage, const Instant& out) const;
-  double felt_cap(std::size_t storage, const Instant& out) const;
-  double cap_step(std::size_t storage, const Instant& out, double missing) const;
+  bool at_cap(std::size_t group, int link, const Instant& out) const;
+  Holding holding(std::size_t group, const Instant& out) const;
+  double felt_cap(std::size_t group, const Instant& out) const;
+  double cap_step(std::size_t group, const Instant& out, double missing) const;
 
   steady::Assembly assembly_;
   std::vector<int> node_, storage_of_node_;
-  std::vector<std::vector<int>> float_links_, links_;  ///< a storage
-  std::vector<char> shut_anyway_;                      ///< a link that no float valve opens
-  std::vector<int> owner_;  ///< a link: the storage whose float valve it ends in, -1 none
+  std::vector<std::vector<int>> links_;        ///< a storage
+  std::vector<std::vector<int>> float_links_;  ///< a float valve
+  std::vector<std::size_t> hangs_in_;          ///< a float valve: its storage
+  std::vector<char> shut_anyway_;              ///< a link that no float valve opens
   std::vector<Piece> pieces_;
   std::vector<std::pair<int, int>> place_of_link_;  ///< piece, link within
-  std::vector<Valve> valve_;
+  std::vector<std::pair<int, int>> place_of_node_;  ///< piece, place within, of a place that is not fixed
+  std::vector<Valve> valve_;                        ///< a float valve
   std::vector<bool> follows_;
   std::vector<double> mouth_m_;
-  std::vector<double> need_, cap_;
+  std::vector<double> need_;    ///< a storage
+  std::vector<double> cap_;     ///< a float valve
   Eigen::MatrixXd slopes_m2s_;  ///< as looked at last
   bool slopes_known_ = false;
   double scale_m3s_ = 1e-9;

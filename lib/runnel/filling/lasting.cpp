@@ -6,6 +6,7 @@
 #include "runnel/filling/draws.h"
 #include "runnel/filling/tank_curve.h"
 #include "runnel/network/change.h"
+#include "runnel/network/floats.h"
 
 namespace runnel::filling {
 namespace {
@@ -117,8 +118,9 @@ class Follower {
       const Exchange x = exchange_of(now, state, *now.find_place(h.tank->name));
       if (!x.gives()) continue;
       falls_m3s[i] = x.falls_m3s();
-      const bool opens = seen->float_shut && h.tank->float_valve->opens_at.metres() > x.mouth_m;
-      const double least_m3 = h.up_to(opens ? h.tank->float_valve->opens_at.metres() : x.mouth_m);
+      const auto opens_m = opens_at_m(*h.tank);
+      const bool opens = seen->float_shut && opens_m && *opens_m > x.mouth_m;
+      const double least_m3 = h.up_to(opens ? *opens_m : x.mouth_m);
       h.note(x, seen->float_shut);
       const double after_s = std::max(0.0, h.volume_m3 - least_m3) / falls_m3s[i];
       if (!next || after_s < next->after_s) next = Next{i, after_s, opens};
@@ -132,8 +134,18 @@ class Follower {
   /// The level itself stays, so that the flow out is that of the start; only the valve is open from now on.
   System with_float_open(const System& now, std::size_t tank) {
     const Tank& t = *holding_[tank].tank;
-    const Length below = t.float_valve->shuts_at - Length::metres(opened_by_m);
-    return network::with_level(now, t.name, std::max(t.floor, std::min(t.float_valve->opens_at, below)));
+    Length level = t.lip;
+    for (const network::FloatValve& valve : network::floats_of(system_.model(), t))
+      level = std::min({level, valve.opens_at, valve.shuts_at - Length::metres(opened_by_m)});
+    return network::with_level(now, t.name, std::max(t.floor, level));
+  }
+
+  /// Where the first of its floats opens again as it sinks; none if it has none.
+  std::optional<double> opens_at_m(const Tank& tank) const {
+    std::optional<double> first;
+    for (const network::FloatValve& valve : network::floats_of(system_.model(), tank))
+      first = std::max(first.value_or(valve.opens_at.metres()), valve.opens_at.metres());
+    return first;
   }
 
   System with_one_less(const System& now, std::size_t tank) {

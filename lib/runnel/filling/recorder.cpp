@@ -36,7 +36,7 @@ double brought(double share, double a, double b, double c) {
 
 Recorder::Recorder(const network::System& system, Basins& basins, const FillOptions& options,
                    FillHistory& history)
-    : system_(system), basins_(basins), options_(options), history_(history) {
+    : system_(system), basins_(basins), options_(options), history_(history), groups_(float_groups(system)) {
   const auto& links = basins.field().assembly().kernel.links;
   for (std::size_t k = 0; k < links.size(); ++k)
     if (links[k].b < 0) open_links_.push_back(static_cast<int>(k));
@@ -53,8 +53,7 @@ void Recorder::begin(const VectorXd& volume, const std::vector<double>& spilled)
     h.start_level_m = h.lowest_m = h.highest_m = s.level_m(v);
     h.capacity_m3 = s.lip_m3;
     h.spilled_m3 = spilled[i];
-    const bool shut = s.has_float && basins_.field().valve(i) == Valve::shut;
-    if (shut || v >= s.lip_m3 - s.grain_m3()) h.full_after_s = 0.0;
+    if (basins_.floats_shut(i) || v >= s.lip_m3 - s.grain_m3()) h.full_after_s = 0.0;
     history_.storages.push_back(std::move(h));
     if (spilled[i] > 0.0) {
       history_.events.push_back({0.0, EventKind::spilled_at_start, s.name, {}, {}, spilled[i]});
@@ -68,8 +67,11 @@ void Recorder::begin(const VectorXd& volume, const std::vector<double>& spilled)
 void Recorder::watch_places() {
   const auto& assembly = basins_.field().assembly();
   const auto add = [&](const std::string& name, network::PlaceKind kind, int source, double asked_m3s) {
-    history_.places.push_back({.name = name, .kind = kind});
-    watched_.push_back({source, asked_m3s});
+    Watched watched{source, asked_m3s};
+    for (std::size_t p = 0; p < basins_.drawn_places().size(); ++p)
+      if (basins_.drawn_places()[p].name == name) watched.drawn = static_cast<int>(p);
+    history_.places.push_back({.name = name, .kind = kind, .by_the_hour = watched.drawn >= 0});
+    watched_.push_back(watched);
   };
   for (std::size_t j = 0; j < system_.joints().size(); ++j)
     if (system_.joints()[j].draw.si() > 0.0)
@@ -83,6 +85,11 @@ void Recorder::watch_places() {
       add(system_.boxes()[b].name, network::PlaceKind::box, assembly.box_node[b], 0.0);
 }
 
+double Recorder::asked_m3s(std::size_t p) const {
+  const Watched& watched = watched_[p];
+  return watched.drawn < 0 ? watched.asked_m3s : basins_.drawn_places()[at(watched.drawn)].asked_m3s;
+}
+
 double Recorder::place_m3s(std::size_t p, const Instant& now) const {
   const auto source = at(watched_[p].source);
   switch (history_.places[p].kind) {
@@ -94,7 +101,8 @@ double Recorder::place_m3s(std::size_t p, const Instant& now) const {
     case network::PlaceKind::tank:
       break;
   }
-  return now.hold[source] == steady::Hold::draw_none ? 0.0 : now.surplus_m3s[source];
+  const bool none = now.hold[source] == steady::Hold::draw_none || !(asked_m3s(p) > 0.0);
+  return none ? 0.0 : now.surplus_m3s[source];
 }
 
 double Recorder::outlet_m3s(const Instant& now) const {
@@ -108,7 +116,8 @@ double Recorder::joint_draws_m3s(const Instant& now) const {
   const auto& assembly = basins_.field().assembly();
   for (std::size_t j = 0; j < system_.joints().size(); ++j) {
     const int node = assembly.joint_node[j];
-    if (system_.joints()[j].draw.si() == 0.0 || now.hold[at(node)] == steady::Hold::draw_none) continue;
+    if (assembly.kernel.nodes[at(node)].draw_m3s == 0.0 || now.hold[at(node)] == steady::Hold::draw_none)
+      continue;
     sum += now.surplus_m3s[at(node)];
   }
   return sum;
@@ -143,7 +152,8 @@ void Recorder::sum_storage(std::size_t i, double time_s, const Trial& trial) {
 void Recorder::sum_places(double time_s, const Trial& trial) {
   for (std::size_t p = 0; p < history_.places.size(); ++p) {
     PlaceHistory& h = history_.places[p];
-    const double asked = watched_[p].asked_m3s;
+    const double asked = asked_m3s(p);
+    if (h.by_the_hour && !(asked > 0.0)) continue;  // nobody is there
     h.asked_m3 += trial.h * asked;
     for (int k = 0; k < 3; ++k) {
       const double flow = place_m3s(p, basins_.stage(k));
@@ -208,9 +218,13 @@ void Recorder::keep(double time_s, const VectorXd& start, const Trial& trial) {
     const Index k = static_cast<Index>(i);
     record.level_m.push_back(basins_.stores()[i].level_m(start[k]));
     record.last_level_m.push_back(basins_.stores()[i].level_m(start[k] + trial.climb(2, k)));
-    record.valve.push_back(basins_.field().valve(i));
     record.film.push_back(basins_.field().follows(i));
   }
+  record.valve.assign(system_.lines().size(), Valve::open);
+  for (const Storage& s : basins_.stores())
+    for (const Float& f : s.floats)
+      for (const std::size_t line : groups_[f.group].lines)
+        record.valve[line] = basins_.field().valve(f.group);
   for (int k = 0; k < 3; ++k) {
     const Instant& now = basins_.stage(k);
     StepRecord::Stage& stage = record.stage[k];
@@ -246,10 +260,12 @@ void Recorder::events(const std::vector<Event>& events) {
   for (const Event& event : events) {
     history_.events.push_back(event);
     if (event.place.empty()) continue;
-    for (StorageHistory& h : history_.storages) {
+    for (std::size_t i = 0; i < history_.storages.size(); ++i) {
+      StorageHistory& h = history_.storages[i];
       if (h.name != event.place) continue;
       const EventKind what = event.what;
-      const bool full = what == EventKind::float_shuts || what == EventKind::float_holds ||
+      const bool shuts = what == EventKind::float_shuts || what == EventKind::float_holds;
+      const bool full = (shuts && (event.pipeline.empty() || basins_.floats_shut(i))) ||
                         what == EventKind::spill_begins || what == EventKind::full;
       if (full && !h.full_after_s) h.full_after_s = event.time_s;
       if (what == EventKind::spill_begins && !h.first_spill_s) h.first_spill_s = event.time_s;

@@ -22,6 +22,7 @@ class Recorder {
   double joint_draws_m3s(const Instant& now) const;
   double box_spill_m3s(const Instant& now) const;
   void watch_places();
+  double asked_m3s(std::size_t place) const;
   double place_m3s(std::size_t place, const Instant& now) const;
   void sum_places(double time_s, const Trial& trial);
   void sum_storage(std::size_t i, double time_s, const Trial& trial);
@@ -41,8 +42,10 @@ class Recorder {
   struct Watched {
     int source = -1;
     double asked_m3s = 0.0;
+    int drawn = -1;  ///< of the basins' places with draws by the hour
   };
   std::vector<Watched> watched_;
+  std::vector<FloatGroup> groups_;
 };
 
 }  // namespace runnel::filling

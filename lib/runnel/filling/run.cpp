@@ -60,7 +60,7 @@ bool Run::begin() {
   volume_ = basins_.start(system_, options_.from_empty, spilled);
   rate_ = VectorXd::Zero(volume_.size());
   if (options_.from_empty)
-    for (std::size_t i = 0; i < basins_.size(); ++i) basins_.field().set_valve(i, Valve::open);
+    for (std::size_t f = 0; f < basins_.field().floats(); ++f) basins_.field().set_valve(f, Valve::open);
   std::vector<Event> events;
   basins_.set_draws(0.0);
   recorder_.begin(volume_, spilled);
@@ -171,11 +171,15 @@ void Run::mark_event(std::vector<Event>& events) const {
 void Run::take_draws(std::vector<Event>& events) {
   std::vector<double> before;
   for (std::size_t i = 0; i < basins_.size(); ++i) before.push_back(basins_.draw_m3s(i));
+  const std::vector<DrawnPlace> places = basins_.drawn_places();
   basins_.set_draws(time_s_);
   for (std::size_t i = 0; i < basins_.size(); ++i)
     if (basins_.draw_m3s(i) != before[i])
       events.push_back(
           {time_s_, EventKind::draw_changes, basins_.stores()[i].name, {}, {}, basins_.draw_m3s(i)});
+  for (std::size_t p = 0; p < places.size(); ++p)
+    if (const DrawnPlace& now = basins_.drawn_places()[p]; now.asked_m3s != places[p].asked_m3s)
+      events.push_back({time_s_, EventKind::draw_changes, now.name, {}, {}, now.asked_m3s});
 }
 
 /// The trial ends where its last stage stands, to the rounding of volumes.
@@ -227,8 +231,9 @@ bool Run::arrive(double room_s) {
   if (events.empty()) return true;
   recorder_.moment(time_s_, volume_, now_);
   // Draws from tanks change no flow by themselves.
-  if (std::any_of(events.begin(), events.end(),
-                  [](const Event& event) { return event.what != EventKind::draw_changes; }))
+  if (std::any_of(events.begin(), events.end(), [&](const Event& event) {
+        return event.what != EventKind::draw_changes || !history_.storage(event.place);
+      }))
     show();
   return true;
 }

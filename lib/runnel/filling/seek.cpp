@@ -75,10 +75,11 @@ void Seeker::marks_of(std::size_t i) {
       if (path_[0] > mouth.film_m3 + s.grain_m3()) look(i, MarkKind::mouth, nullptr, mouth.film_m3, -1);
     }
   }
-  if (s.has_float && basins_.field().valve(i) == Valve::open)
-    look(i, MarkKind::float_level, nullptr, s.shuts_m3, 1);
-  if (s.has_float && basins_.field().valve(i) == Valve::shut)
-    look(i, MarkKind::float_level, nullptr, s.opens_m3, -1);
+  for (const Float& f : s.floats) {
+    if (basins_.field().valve(f.group) == Valve::open) look(i, MarkKind::float_level, nullptr, f.shuts_m3, 1);
+    if (basins_.field().valve(f.group) == Valve::shut)
+      look(i, MarkKind::float_level, nullptr, f.opens_m3, -1);
+  }
   auto both = [&](MarkKind kind, Level& level) {
     if (level.side != 0) look(i, kind, &level, level.volume_m3, -level.side);
   };

@@ -1,5 +1,7 @@
 #include "runnel/filling/state_teller.h"
 
+#include "runnel/steady/link_law.h"
+#include "runnel/steady/static_heads.h"
 #include "runnel/steady/written_state.h"
 
 namespace runnel::filling {
@@ -50,9 +52,47 @@ network::State StateTeller::tell(const Basins& basins, const Eigen::VectorXd& vo
     network::PlaceState& tank = state.tanks[t];
     const Storage& store = basins.stores()[t];
     tank.level_m = store.level_m(volume[static_cast<Eigen::Index>(t)]) + datum_m_;
-    tank.float_shut = store.has_float && basins.valve(t) != Valve::open;
+    tank.float_shut = basins.floats_shut(t);
   }
+  for (const DrawnPlace& place : basins.drawn_places())
+    if (place.kind == network::PlaceKind::joint)
+      tell_joint(place, solved, state.joints[place.index]);
+    else
+      tell_tap(place, solved, state.outlets[place.index]);
   return state;
+}
+
+void StateTeller::tell_joint(const DrawnPlace& place, const steady::KernelState& solved,
+                             network::PlaceState& joint) const {
+  const auto node = at(assembly_.joint_node[place.index]);
+  const steady::Hold hold = solved.hold[node];
+  joint.draw_asked_m3s = place.asked_m3s;
+  joint.draw_given_m3s = hold == steady::Hold::draw_none    ? 0.0
+                         : hold == steady::Hold::draw_short ? solved.surplus_m3s[node]
+                                                            : place.asked_m3s;
+}
+
+/// Before a tap that lets less through than it could stands what its line has left at that flow: as much as
+/// flows through the whole opening is told otherwise.
+void StateTeller::tell_tap(const DrawnPlace& place, const steady::KernelState& solved,
+                           network::PlaceState& tap) const {
+  const int number = assembly_.outlet_link[place.index];
+  const network::Outlet& outlet = system_.outlets()[place.index];
+  if (number < 0 || system_.hangs_on(static_cast<int>(place.index)) >= 0 ||
+      assembly_.outlet_node[place.index] >= 0)
+    return;  // the head before it is that of a place
+  const steady::Link& link = assembly_.kernel.links[at(number)];
+  if (solved.control[at(number)] >= 0 || link.shut || link.forwards == 0) return;
+  const double flow_m3s = solved.flow_m3s[at(number)];
+  const steady::Control& ends = assembly_.kernel.controls[link.forward];
+  const double lost_m = flow_m3s > 0.0 ? steady::stretch_loss(assembly_.kernel, link, ends, flow_m3s).head_m -
+                                             steady::opening_s2m5(outlet) * flow_m3s * flow_m3s
+                                       : 0.0;
+  const double head_m = solved.head_m[at(link.a)] - lost_m - outlet.elevation.metres();
+  if (!(head_m > 0.0)) return;
+  tap.dry = false;
+  tap.pressure_head_m = head_m;
+  tap.grade_m = head_m + outlet.elevation.metres();
 }
 
 }  // namespace runnel::filling

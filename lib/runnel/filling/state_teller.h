@@ -15,6 +15,10 @@ class StateTeller {
   network::State tell(const Basins& basins, const Eigen::VectorXd& volume, const Instant& now) const;
 
  private:
+  void tell_joint(const DrawnPlace& place, const steady::KernelState& solved,
+                  network::PlaceState& joint) const;
+  void tell_tap(const DrawnPlace& place, const steady::KernelState& solved, network::PlaceState& tap) const;
+
   const network::System& system_;
   double datum_m_;
   steady::Assembly assembly_;

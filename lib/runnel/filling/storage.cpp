@@ -33,11 +33,6 @@ Storage tank_storage(const network::System& system, int place, double start_hour
   s.floor_m = tank.floor.metres();
   s.curve = TankCurve(tank.shape);
   set_lip(s, tank.lip.metres());
-  if (tank.float_valve) {
-    s.has_float = true;
-    s.shuts_m3 = s.volume_m3(tank.float_valve->shuts_at.metres());
-    s.opens_m3 = s.volume_m3(tank.float_valve->opens_at.metres());
-  }
   s.inlet.volume_m3 = s.volume_m3(tank.inlet.metres());
   for (double v : s.curve.bends_m3()) s.bends.push_back({v, 0});
   s.draws = DrawSchedule(tank.draws, start_hour);
@@ -67,12 +62,46 @@ void find_mouths(const network::System& system, Storage& s) {
     const network::Line& line = system.lines()[static_cast<std::size_t>(l)];
     if (line.from == place) add(line.survey.front().elevation.metres());
     if (line.to != place) continue;
-    if (tank && tank->float_valve) continue;  // it lets nothing back
+    if (line.float_valve) continue;  // it lets nothing back
     add(std::max(line.survey.back().elevation, tank ? tank->inlet : line.survey.back().elevation).metres());
   }
 }
 
+void hang_floats(const network::System& system, std::vector<Storage>& stores) {
+  const std::vector<FloatGroup> groups = float_groups(system);
+  for (std::size_t g = 0; g < groups.size(); ++g) {
+    Storage& s = stores[groups[g].tank];
+    const network::FloatValve& valve = groups[g].valve;
+    const std::string line = groups[g].lines.empty() ? "" : system.lines()[groups[g].lines.front()].name;
+    s.floats.push_back({g, line, s.volume_m3(valve.shuts_at.metres()), s.volume_m3(valve.opens_at.metres())});
+  }
+  for (Storage& s : stores)
+    if (s.floats.size() == 1) s.floats.front().line.clear();
+}
+
 }  // namespace
+
+std::vector<FloatGroup> float_groups(const network::System& system) {
+  std::vector<FloatGroup> groups;
+  for (std::size_t t = 0; t < system.tanks().size(); ++t) {
+    const std::size_t first = groups.size();
+    const auto add = [&](const network::FloatValve& valve) -> FloatGroup& {
+      for (std::size_t g = first; g < groups.size(); ++g)
+        if (groups[g].valve.shuts_at == valve.shuts_at && groups[g].valve.opens_at == valve.opens_at)
+          return groups[g];
+      return groups.emplace_back(FloatGroup{t, valve, {}});
+    };
+    const int place = system.tank_place(static_cast<int>(t));
+    for (const int l : system.lines_at(place)) {
+      const network::Line& line = system.lines()[static_cast<std::size_t>(l)];
+      if (line.to == place && line.float_valve)
+        add(*line.float_valve).lines.push_back(static_cast<std::size_t>(l));
+    }
+    // One that hangs there though no line ends at it still says when the tank is full.
+    if (groups.size() == first && system.tanks()[t].float_valve) add(*system.tanks()[t].float_valve);
+  }
+  return groups;
+}
 
 double Storage::lowest_mouth_m() const {
   double lowest = std::numeric_limits<double>::infinity();
@@ -87,6 +116,7 @@ std::vector<Storage> storages_of(const network::System& system, double start_hou
   for (const network::Box& box : system.boxes())
     if (box.plan_length.metres() > 0.0 && box.plan_width.metres() > 0.0) all.push_back(box_storage(box));
   for (Storage& s : all) find_mouths(system, s);
+  hang_floats(system, all);
   return all;
 }
 

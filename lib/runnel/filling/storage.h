@@ -35,23 +35,39 @@ struct Level {
   int side = 0;
 };
 
+/// Lines into one tank that a float valve shuts at the same level.
+struct FloatGroup {
+  std::size_t tank = 0;
+  network::FloatValve valve;
+  std::vector<std::size_t> lines;
+};
+
+/// In the order of the tanks, and of their lines.
+std::vector<FloatGroup> float_groups(const network::System& system);
+
+/// One of them as its tank knows it.
+struct Float {
+  std::size_t group = 0;
+  std::string line;  ///< if the tank has another float
+  double shuts_m3 = 0.0, opens_m3 = 0.0;
+  std::optional<double> opened_s;  ///< when it last opened
+  double cycles_since_s = 0.0;     ///< its openings are counted from then
+  int cycles = 0;
+};
+
 struct Storage {
   std::string name;
   network::PlaceKind kind = network::PlaceKind::tank;
   double floor_m = 0.0, lip_m = 0.0;
   TankCurve curve{network::UprightCylinder{}};
   double lip_m3 = 0.0;
-  bool has_float = false;
-  double shuts_m3 = 0.0, opens_m3 = 0.0;
+  std::vector<Float> floats;
   std::vector<Mouth> mouths;
   Level inlet;               ///< of a tank
   std::vector<Level> bends;  ///< rows of a table
   double dry_m3 = 0.0;       ///< below this it counts as emptied
   DrawSchedule draws;
   Rim rim = Rim::free;
-  std::optional<double> opened_s;  ///< when its float valve last opened
-  double cycles_since_s = 0.0;     ///< its openings are counted from then
-  int cycles = 0;
   int turns = 0;  ///< changes of its state at one and the same instant
 
   /// Infinite if no line takes water out.

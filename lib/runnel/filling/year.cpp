@@ -3,10 +3,11 @@
 #include <algorithm>
 #include <map>
 
-#include "runnel/filling/draws.h"
 #include "runnel/filling/tank_curve.h"
 #include "runnel/filling/year_taps.h"
 #include "runnel/network/change.h"
+#include "runnel/network/draws.h"
+#include "runnel/network/floats.h"
 #include "runnel/steady/state.h"
 
 namespace runnel::filling {
@@ -48,15 +49,15 @@ void add(std::vector<double>& sum, const std::vector<double>& more) {
   for (std::size_t p = 0; p < sum.size(); ++p) sum[p] += more[p];
 }
 
-double capacity_m3(const network::Tank& tank) {
-  const Length top = tank.float_valve ? std::min(tank.float_valve->shuts_at, tank.lip) : tank.lip;
+double capacity_m3(const network::Model& model, const network::Tank& tank) {
+  const Length top = std::min(network::full_level(model, tank), tank.lip);
   return TankCurve(tank.shape).volume_m3((top - tank.floor).metres());
 }
 
-void take_tank(YearPart& part, const network::Tank& tank, const Year& year) {
+void take_tank(YearPart& part, const network::Model& model, const network::Tank& tank, const Year& year) {
   part.tanks.push_back(tank.name);
-  part.capacity_m3 += capacity_m3(tank);
-  const double draws_m3s = DrawSchedule(tank.draws, 0.0).day_volume_m3() / day_s;
+  part.capacity_m3 += capacity_m3(model, tank);
+  const double draws_m3s = network::daily_mean(tank.draws).si();
   add(part.season.demand_m3s, flows_of(year.demands, tank.name, draws_m3s, part.season.length_s.size()));
 }
 
@@ -66,6 +67,24 @@ void take_box(YearPart& part, const network::Box& box, const std::vector<double>
   if (box.bucket_tests && !box.bucket_tests->times.empty())
     part.measured.push_back(
         {box.name, springs::bucket_yield(box.bucket_tests->volume, box.bucket_tests->times)});
+}
+
+/// What is drawn by the hour at taps and joints is a need of the part that they hang in, all year.
+void take_taps(const System& system, const Joined& joined, const std::map<int, std::size_t>& part_at,
+               std::vector<YearPart>& parts) {
+  const auto take = [&](int place, const std::vector<network::Draw>& draws) {
+    const auto at = part_at.find(joined.root(place));
+    if (draws.empty() || at == part_at.end()) return;
+    std::vector<double>& demand = parts[at->second].season.demand_m3s;
+    add(demand, std::vector<double>(demand.size(), network::daily_mean(draws).si()));
+  };
+  for (std::size_t o = 0; o < system.outlets().size(); ++o) {
+    const network::Outlet& outlet = system.outlets()[o];
+    const int on = system.hangs_on(static_cast<int>(o));
+    if (!outlet.shut) take(on < 0 ? system.outlet_place(static_cast<int>(o)) : on, outlet.draws);
+  }
+  for (std::size_t j = 0; j < system.joints().size(); ++j)
+    take(system.joint_place(static_cast<int>(j)), system.joints()[j].draws);
 }
 
 /// What comes to the tanks of every part in one period; a part in which nothing is lost gets just what its
@@ -110,7 +129,7 @@ std::vector<YearPart> look_at_year(const System& system) {
       parts.back().season = {year_lengths_s(n), std::vector<double>(n), std::vector<double>(n)};
       parts.back().springs_m3s.resize(n);
     }
-    take_tank(parts[at->second], tank, year);
+    take_tank(parts[at->second], system.model(), tank, year);
   }
   place = system.box_place(0);
   std::vector<std::vector<double>> yields_m3s;
@@ -120,6 +139,7 @@ std::vector<YearPart> look_at_year(const System& system) {
     const auto at = part_at.find(joined.root(place++));
     if (at != part_at.end()) take_box(parts[at->second], box, yields_m3s.back());
   }
+  take_taps(system, joined, part_at, parts);
   for (std::size_t p = 0; p < year.periods(); ++p) bring_water(system, yields_m3s, p, parts);
   for (YearPart& part : parts) work_out(part);
   for (place = 0; place < system.places(); ++place) {

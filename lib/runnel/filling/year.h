@@ -27,9 +27,10 @@ struct LeftRunning {
 
 /// Places that lines join, with at least one tank. Its springs and tanks are pooled: what reaches one tank is
 /// taken to serve all. It reaches them through the lines, after taps and draws of the model that lie on the
-/// way have taken theirs; tanks are taken at their lowest, where lines bring most. Boxes store nothing. Taps
-/// that lines feed from tanks are taken as shut, and once more as running all the time: except below a tank
-/// with a row of `demands`, which says all that it gives.
+/// way have taken theirs; what is drawn there by the hour is pooled with the needs of the tanks. Tanks are taken
+/// at their lowest, where lines bring most. Boxes store nothing. Taps that lines feed from tanks are taken as
+/// shut, and once more as running all the time: except below a tank with a row of `demands`, which says all
+/// that it gives.
 struct YearPart {
   std::vector<std::string> boxes, tanks;
   Season season;                         ///< its yield is what reaches the tanks

@@ -35,8 +35,9 @@ class Walk {
     if (piece.contains("allOf") && piece["allOf"][0].contains("$ref")) return referred(piece["allOf"][0]);
     if (!piece.contains("$ref")) return nullptr;
     const std::string name = piece["$ref"].get<std::string>().substr(std::string("#/definitions/").size());
-    return name == "pipe" || name == "parts" || name == "overflow" ? &language_["definitions"][name]
-                                                                   : nullptr;
+    for (const char* with_keys : {"pipe", "parts", "overflow", "draws", "float_valve"})
+      if (name == with_keys) return &language_["definitions"][name];
+    return nullptr;
   }
 
   std::string example(const Json& piece) const {

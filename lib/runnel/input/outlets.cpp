@@ -2,6 +2,7 @@
 #include "runnel/document/quote.h"
 #include "runnel/input/fields.h"
 #include "runnel/input/sections.h"
+#include "runnel/network/draws.h"
 
 namespace runnel::input {
 
@@ -36,6 +37,7 @@ network::Outlet read_outlet(Reader& reader, const std::string& name, const Mark&
                    "put a valve before it, and set the valve");
     outlet.shut = open && *open == 0.0;
   }
+  outlet.draws = read_draws(reader, fields, "at " + what);
   fields.close();
   return outlet;
 }
@@ -45,9 +47,13 @@ network::Joint read_joint(Reader& reader, const std::string& name, const Mark& m
   network::Joint joint;
   joint.name = name;
   joint.mark = mark;
-  Fields fields(reader, node, mark, "joint " + document::quote(name));
+  const std::string what = "joint " + document::quote(name);
+  Fields fields(reader, node, mark, what);
   joint.elevation = fields.need_quantity<Length>("elevation", "elevation: 4701 ft").value_or(Length{});
+  fields.not_both("draws", "draw");
   joint.draw = fields.find_quantity<Flow>("draw").value_or(Flow{});
+  joint.draws = read_draws(reader, fields, "at " + what);
+  if (!joint.draws.empty()) joint.draw = network::busiest_hour(joint.draws);
   fields.close();
   return joint;
 }

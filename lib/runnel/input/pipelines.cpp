@@ -34,6 +34,8 @@ class Lines {
     line.survey_error = fields.find_quantity<Length>("survey_error");
     line.taped_length = fields.find_quantity<Length>("taped_length");
     read_end_losses(fields, line);
+    if (const Node* valve = fields.find("float_valve"))
+      line.float_valve = read_float_valve(reader_, *valve, fields.key_mark("float_valve"), fields.what());
     if (const Node* parts = fields.find("parts")) read_parts(reader_, *parts, own_, system_.site, line);
     fields.close();
     system_.pipelines.push_back(std::move(line));

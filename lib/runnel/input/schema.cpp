@@ -11,6 +11,8 @@ Json language() {
   defined["pipe"] = pipe();
   defined["parts"] = parts();
   defined["overflow"] = overflow();
+  defined["draws"] = draws();
+  defined["float_valve"] = float_valve();
   const Json one{{"description", "Version of this language."},
                  {kind_remark, "`1`"},
                  {written_remark, "1"},

@@ -203,8 +203,11 @@ Json pipelines() {
               "the survey is taken as it is")},
        {"entrance_loss", number("K at its start.", 0, "0.5", "0.5 from a box or tank, else 0")},
        {"exit_loss", number("K at its end.", 0, "1.0", "1.0 into water or open air, else 0")},
-       {"parts", unless("none", Json{{"description", "Valves, fittings and changes of pipe, in order."},
-                                     {"allOf", Json::array({Json{{"$ref", "#/definitions/parts"}}})}})}},
+       {"float_valve",
+        unless("its tank says it",
+               shown("{shuts_at: 4619.0 ft, opens_at: 4618.5 ft, loss: 6}",
+                     defined_as("float_valve", "Of this line alone, in the tank where it ends.")))},
+       {"parts", unless("none", defined_as("parts", "Valves, fittings and changes of pipe, in order."))}},
       {"from", "to", "pipe"});
   const auto needs = [](const char* key) { return Json{{"required", Json::array({key})}}; };
   line["oneOf"] = Json::array({needs("survey"), needs("length")});

@@ -89,9 +89,7 @@ namespace {
 /// The works by which a place spills.
 Json spills() {
   return unless("the lip is taken as free, and said so",
-                shown("{weir: {length: 2 ft}}",
-                      Json{{"description", "How it spills over the lip."},
-                           {"allOf", Json::array({Json{{"$ref", "#/definitions/overflow"}}})}}));
+                shown("{weir: {length: 2 ft}}", defined_as("overflow", "How it spills over the lip.")));
 }
 
 }  // namespace
@@ -177,38 +175,18 @@ Json shape() {
   return json;
 }
 
-Json draws() {
-  Json hours =
-      Json{{"description", "Hours of the day, from and to."},
-           {"type", "array"},
-           {"items", Json{{"type", Json::array({"number", "string"})}, {"minimum", 0}, {"maximum", 24}}},
-           {"minItems", 2},
-           {"maxItems", 2},
-           {"examples", Json::array({Json::array({6, 20})})}};
-  hours[kind_remark] = "two numbers";
-  Json draw = block(
-      "One use.", {{"for", value(ValueKind::text, "What for; with `head` one of the kinds that runnel knows.",
-                                 "beef cattle", "nothing is said; needed with `head`")},
-                   {"flow", value(ValueKind::flow, "Mean flow over a day.", "600 gal/day", "`head` says it")},
-                   {"head", number("How many drink there, instead of the flow.", 0, "40", "`flow` says it")},
-                   {"hours", unless("all day", shown("[6, 20]", hours))}});
-  Json known = Json::array();
-  for (const network::DailyNeed& need : network::daily_needs()) known.push_back(need.who);
-  const Json by_head{{"required", {"head", "for"}},
-                     {"properties", {{"for", {{"enum", known}}}, {"head", {{"exclusiveMinimum", 0}}}}}};
-  draw["oneOf"] = Json::array({Json{{"required", {"flow"}}}, by_head});
-  return list("What is taken from the tank.", draw);
-}
-
 }  // namespace
 
+Json float_valve(const char* meaning) {
+  return block(meaning,
+               {{"shuts_at", value(ValueKind::level, "Level at which it is shut.", "4619.0 ft")},
+                {"opens_at", value(ValueKind::level, "Level at which it opens again.", "4618.5 ft",
+                                   "the level at which it shuts, and said so")},
+                {"loss", number("K when open, on the bore of the pipe.", 0, "6")}},
+               {"shuts_at", "loss"});
+}
+
 Json tanks() {
-  Json valve = block(
-      "Shuts the line as the tank fills.",
-      {{"shuts_at", value(ValueKind::level, "Level at which it is shut.", "4619.0 ft")},
-       {"opens_at", value(ValueKind::level, "Level at which it opens again.", "4618.5 ft", "the same level")},
-       {"loss", number("K when open, on the bore of the pipe.", 0, "6")}},
-      {"shuts_at", "loss"});
   return named(
       "Tanks", "Tanks, by name.",
       block("A tank.",
@@ -220,8 +198,14 @@ Json tanks() {
               value(ValueKind::level, "Where the water stands at the start.", "4612.0 ft", "the floor")},
              {"rim", value(ValueKind::elevation, "Top of the wall.", "4620.0 ft", "not known")},
              {"overflow", spills()},
-             {"float_valve", unless("no float: it spills when full", valve)},
-             {"draws", unless("nothing is taken but through pipelines", draws())}},
+             {"float_valve",
+              unless("no float: it spills when full",
+                     shown("{shuts_at: 4619.0 ft, opens_at: 4618.5 ft, loss: 6}",
+                           defined_as("float_valve",
+                                      "Shuts the lines that fill it; a line may have its own.")))},
+             {"draws", unless("nothing is taken but through pipelines",
+                              shown("[{for: beef cattle, head: 40, hours: [6, 20]}]",
+                                    defined_as("draws", "What is taken from the tank.")))}},
             {"shape", "floor", "lip"}));
 }
 
@@ -233,19 +217,27 @@ Json outlets() {
        {"loss", number("K on the opening, the jet's own 1.0 included.", 1, "2.5", "1.0")},
        {"on", value(ValueKind::name, "The joint it hangs on, if no pipeline ends at it.", "gate tee",
                     "a pipeline ends here")},
-       {"set", value(ValueKind::opening, "Whether it is `shut` or `open`.", "shut", "open")}},
+       {"set", value(ValueKind::opening, "Whether it is `shut` or `open`.", "shut", "open")},
+       {"draws", unless("it stands open all day",
+                        shown("[{for: people at a tapstand, head: 60, hours: [6, 9]}]",
+                              defined_as("draws", "What is drawn here; the tap lets out no more.")))}},
       {"elevation"});
   outlet["dependencies"] = Json{{"loss", {"opening"}}, {"on", {"opening"}}};
   return named("Outlets", "Where water leaves the system, by name.", outlet);
 }
 
 Json joints() {
-  return named(
-      "Joints", "Tees, reducers, ends; by name.",
-      block("A joint.",
-            {{"elevation", value(ValueKind::elevation, "The pipe's axis there.", "4701 ft")},
-             {"draw", value(ValueKind::flow, "What is taken there at all times.", "0.5 gal/min", "nothing")}},
-            {"elevation"}));
+  Json joint = block(
+      "A joint.",
+      {{"elevation", value(ValueKind::elevation, "The pipe's axis there.", "4701 ft")},
+       {"draw", value(ValueKind::flow, "What is taken there at all times.", "0.5 gal/min", "nothing")},
+       {"draws",
+        unless("nothing but `draw`", shown("[{flow: 600 gal/day, hours: [5, 8]}]",
+                                           defined_as("draws", "What is taken there through the day.")))}},
+      {"elevation"});
+  // Editors can say which key is one too many; of `not` they only say that something is not allowed.
+  joint["dependencies"] = Json{{"draws", {{"properties", {{"draw", false}}}}}};
+  return named("Joints", "Tees, reducers, ends; by name.", joint);
 }
 
 }  // namespace runnel::input::schema

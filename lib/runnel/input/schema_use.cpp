@@ -38,18 +38,19 @@ Json settings() {
       {"properties", {{"runnel", false}, {"settings", false}}}};
   with[kind_remark] = "a part of a model";
   with = unless(drawn, shown("{pipelines: {main: {pipe: PE4710 DR11 2 in}}}", with));
-  return named("Settings", "Named ways of running the system; `normal` is as drawn.",
-               block("What differs from the system as drawn.",
-                     {{"shut", names("Valves and outlets that are shut.", "[V1, V2]")},
-                      {"open", names("Valves and outlets that are open.", "[V3]")},
-                      {"set", rows("Part open", "Valves that are part open.", "{V1: 40 %}", turned)},
-                      {"yield", rows("Yields", "What boxes yield.", "{upper box: 1.9 gal/min}",
-                                     value(ValueKind::flow, "Yield.", "1.9 gal/min"))},
-                      {"level", rows("Levels", "Where tanks stand.", "{barn tank: 4615 ft}",
-                                     value(ValueKind::level, "Elevation.", "4615 ft"))},
-                      {"draw", rows("Draws", "What is taken at joints.", "{gate tee: 0.5 gal/min}",
-                                    value(ValueKind::flow, "Draw.", "0.5 gal/min"))},
-                      {"with", with}}));
+  return named(
+      "Settings", "Named ways of running the system; `normal` is as drawn.",
+      block("What differs from the system as drawn.",
+            {{"shut", names("Valves and outlets that are shut.", "[V1, V2]")},
+             {"open", names("Valves and outlets that are open.", "[V3]")},
+             {"set", rows("Part open", "Valves that are part open.", "{V1: 40 %}", turned)},
+             {"yield", rows("Yields", "What boxes yield.", "{upper box: 1.9 gal/min}",
+                            value(ValueKind::flow, "Yield.", "1.9 gal/min"))},
+             {"level", rows("Levels", "Where tanks stand.", "{barn tank: 4615 ft}",
+                            value(ValueKind::level, "Elevation.", "4615 ft"))},
+             {"draw", rows("Draws", "What is taken at joints and taps, all day.", "{gate tee: 0.5 gal/min}",
+                           value(ValueKind::flow, "Draw.", "0.5 gal/min"))},
+             {"with", with}}));
 }
 
 Json asks() {

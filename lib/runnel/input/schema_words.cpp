@@ -100,4 +100,9 @@ Json definitions() {
   };
 }
 
+Json defined_as(const char* name, const char* meaning) {
+  return Json{{"description", meaning},
+              {"allOf", Json::array({Json{{"$ref", std::string("#/definitions/") + name}}})}};
+}
+
 }  // namespace runnel::input::schema

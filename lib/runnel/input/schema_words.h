@@ -52,6 +52,10 @@ Json friction();
 Json boxes();
 Json overflow();
 Json tanks();
+Json draws();
+Json float_valve();
+/// What stands in the definition of that name, here with a meaning of its own.
+Json defined_as(const char* name, const char* meaning);
 Json outlets();
 Json joints();
 Json pipe();

@@ -68,6 +68,12 @@ std::vector<network::SurveyPoint> read_level_book(Reader& reader, const document
 std::optional<Length> read_surveyed(Reader& reader, const document::Node& node, const std::string& unit,
                                     const std::string& what);
 
+class Fields;
+/// `draws:` if it is there; `of` ends "a draw ...".
+std::vector<network::Draw> read_draws(Reader& reader, Fields& fields, const std::string& of);
+network::FloatValve read_float_valve(Reader& reader, const document::Node& node, const Mark& key,
+                                     const std::string& of);
+
 /// The places must have been read before.
 void read_pipelines(Reader& reader, const document::Node& node, const OwnPipes& own, network::Model& system);
 /// Of a line whose survey and first pipe have been read.

@@ -2,82 +2,12 @@
 #include "runnel/document/quote.h"
 #include "runnel/input/fields.h"
 #include "runnel/input/sections.h"
-#include "runnel/network/daily_needs.h"
 
 namespace runnel::input {
 
 namespace {
 
 using document::Node;
-
-network::FloatValve read_float_valve(Reader& reader, const Node& node, const Mark& key,
-                                     const std::string& of) {
-  Fields fields(reader, node, key, "the float valve of " + of);
-  network::FloatValve valve;
-  valve.shuts_at = fields.need_quantity<Length>("shuts_at", "shuts_at: 4619.0 ft").value_or(Length{});
-  valve.opens_at = fields.find_quantity<Length>("opens_at").value_or(valve.shuts_at);
-  valve.loss = fields.need_number("loss", "loss: 6").value_or(0.0);
-  fields.close();
-  return valve;
-}
-
-void read_hours(Reader& reader, const Node& node, const std::string& what, network::Draw& draw) {
-  constexpr const char* example = "hours: [6, 20]";
-  const auto* items = list_of(reader, node, what, example);
-  if (!items) return;
-  if (items->size() != 2) {
-    reader.error("bad-hours", node.mark, what + " must be two hours of the day: from and to",
-                 std::string("write for example ") + example);
-    return;
-  }
-  draw.from_hour = read_number(reader, *(*items)[0], what).value_or(0.0);
-  draw.to_hour = read_number(reader, *(*items)[1], what).value_or(0.0);
-}
-
-/// `for: beef cattle, head: 40`: so many times the published need of one.
-void read_head(Reader& reader, Fields& fields, network::Draw& draw) {
-  fields.not_both("head", "flow");
-  fields.find("flow");
-  const auto head = fields.find_number("head");
-  if (!head) return;
-  if (!(*head > 0.0)) {
-    reader.error("not-positive", fields.mark("head"), fields.label("head") + " must be more than zero",
-                 "write how many drink there: head: 40");
-    return;
-  }
-  const network::DailyNeed* need = network::daily_need(draw.purpose);
-  if (need) {
-    draw.head = *head;
-    draw.flow = Flow::from_si(*head * need->a_day.si() / 86400.0);
-    draw.source = need->source;
-    return;
-  }
-  std::vector<std::string> known;
-  for (const network::DailyNeed& one : network::daily_needs()) known.push_back(one.who);
-  std::string hint = reader.suggest(draw.purpose, known);
-  if (hint.empty()) {
-    hint = "there are ";
-    for (const std::string& who : known) hint += (who == known.front() ? "" : ", ") + who;
-    hint += "; for others write the flow: flow: 600 gal/day";
-  }
-  reader.error("unknown-drinkers", fields.mark("for"),
-               "the daily need of " + document::quote(draw.purpose) + " is not known here", hint);
-}
-
-network::Draw read_draw(Reader& reader, const Node& node, const std::string& of) {
-  const Reader::Object object(reader, node.mark, &node);
-  network::Draw draw;
-  draw.mark = node.mark;
-  Fields fields(reader, node, node.mark, "a draw from " + of);
-  draw.purpose = fields.find_text("for").value_or("");
-  if (fields.has("head"))
-    read_head(reader, fields, draw);
-  else
-    draw.flow = fields.need_quantity<Flow>("flow", "flow: 600 gal/day").value_or(Flow{});
-  if (const Node* hours = fields.find("hours")) read_hours(reader, *hours, fields.label("hours"), draw);
-  fields.close();
-  return draw;
-}
 
 network::Tank read_tank(Reader& reader, const std::string& name, const Mark& mark, const Node& node) {
   const Reader::Object object(reader, mark, &node);
@@ -98,11 +28,7 @@ network::Tank read_tank(Reader& reader, const std::string& name, const Mark& mar
     tank.overflow = read_overflow(reader, *works, fields.key_mark("overflow"), what);
   if (const Node* valve = fields.find("float_valve"))
     tank.float_valve = read_float_valve(reader, *valve, fields.key_mark("float_valve"), what);
-  if (const Node* draws = fields.find("draws")) {
-    const auto* items = list_of(reader, *draws, fields.label("draws"), "draws: [{flow: 600 gal/day}]");
-    for (std::size_t i = 0; items && i < items->size(); ++i)
-      tank.draws.push_back(read_draw(reader, *(*items)[i], what));
-  }
+  tank.draws = read_draws(reader, fields, "from " + what);
   fields.close();
   return tank;
 }

@@ -2,6 +2,7 @@
 
 #include <algorithm>
 
+#include "runnel/network/floats.h"
 #include "runnel/network/part_loss.h"
 
 namespace runnel::network {
@@ -30,18 +31,20 @@ Box drawn_down(const Tank& tank, std::vector<Pipeline>& lines) {
     // A tank receives at its inlet, within what the survey may err by.
     SurveyPoint& end = line.survey.back();
     end.elevation = std::max(end.elevation, tank.inlet);
-    if (!tank.float_valve) {
+    const std::optional<FloatValve>& valve = line.float_valve ? line.float_valve : tank.float_valve;
+    if (!valve) {
       box.outlet = std::min(box.outlet, end.elevation);
       continue;
     }
-    line.exit_loss += tank.float_valve->loss;
-    const bool shut = tank.level >= tank.float_valve->shuts_at;
+    line.exit_loss += valve->loss;
+    const bool shut = tank.level >= valve->shuts_at;
     Part keeps;  // a float valve lets nothing back
     keeps.kind = shut ? PartKind::valve : PartKind::check_valve;
     keeps.type = shut ? "ball_valve" : "check_valve";
     keeps.open = shut ? 0.0 : 1.0;
     keeps.at = end.station;
     line.parts.push_back(keeps);
+    line.float_valve.reset();
   }
   box.outlet = std::max(box.outlet, tank.floor);
   return box;
@@ -154,6 +157,10 @@ System with_tanks_receiving(const System& system, const std::vector<Flow>& yield
   Model model = system.model();
   for (std::size_t b = 0; b < model.boxes.size(); ++b) model.boxes[b].yield = yields[b];
   for (Tank& tank : model.tanks) tank.level = tank.floor;
+  for (Joint& joint : model.joints)
+    if (!joint.draws.empty()) joint.draw = {};
+  for (Outlet& outlet : model.outlets)
+    if (!outlet.draws.empty()) outlet.shut = true;
   for (Pipeline& line : model.pipelines) keep_in(line, model.tank(line.from), model.tank(line.to));
   return Rebuilt::from(std::move(model));
 }
@@ -165,8 +172,8 @@ System with_tanks_full(const System& system, const std::vector<Flow>& yields,
   for (std::size_t b = 0; b < model.boxes.size(); ++b) model.boxes[b].yield = yields[b];
   for (Tank& tank : model.tanks) {
     tank.level = tank.lip;
-    if (tank.float_valve)
-      tank.level = std::min(tank.lip, tank.float_valve->shuts_at - Length::metres(just_below_m));
+    for (const FloatValve& valve : floats_of(system.model(), tank))
+      tank.level = std::min(tank.level, valve.shuts_at - Length::metres(just_below_m));
   }
   const auto keeps = [&](const std::string& place) {
     return std::find(kept.begin(), kept.end(), place) != kept.end();
@@ -205,8 +212,10 @@ System lowered(const System& system, double by_m) {
   }
   for (Outlet& outlet : copy.outlets) lower(outlet.elevation);
   for (Joint& joint : copy.joints) lower(joint.elevation);
-  for (Pipeline& line : copy.pipelines)
+  for (Pipeline& line : copy.pipelines) {
     for (SurveyPoint& point : line.survey) lower(point.elevation);
+    if (line.float_valve) lower(line.float_valve->shuts_at), lower(line.float_valve->opens_at);
+  }
   return Rebuilt::from(std::move(copy));
 }
 

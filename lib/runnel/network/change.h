@@ -36,7 +36,8 @@ System with_level(const System& system, const std::string& tank, Length level);
 System with_empty_tank(const System& system, const std::string& tank);
 
 /// With tanks that only take in, each at its floor with its float valve open and nothing running out, and
-/// with other yields of the boxes, one a box: what the springs bring to the tanks at such a time.
+/// with other yields of the boxes, one a box: what the springs bring to the tanks at such a time. What is
+/// drawn at taps and joints by the hour (`draws`) is left out.
 System with_tanks_receiving(const System& system, const std::vector<Flow>& yields);
 
 /// With tanks as full as they get and their float valves just open, and with other yields of the boxes, one a

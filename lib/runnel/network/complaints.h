@@ -82,11 +82,14 @@ void check_overflow(const losses::Overflow& overflow, const Mark& place, const s
 void check_rim(const std::optional<Length>& rim, Length lip, const Mark& place, const std::string& of,
                Complaints& complaints);
 
+/// The draws of one place; `what` opens the sentence: `a draw from tank "A"` (validate_draws.cpp).
+void check_draws(const std::vector<Draw>& draws, const std::string& what, Complaints& complaints);
+
 // The parts of `validate`, one file each.
 void validate_site(const Model& system, Complaints& complaints);
 void validate_names(const Model& system, const NameIndex& index, Complaints& complaints);
 void validate_places(const Model& system, Complaints& complaints);
-void validate_tanks(const Model& system, Complaints& complaints);
+void validate_tanks(const Model& system, const NameIndex& index, Complaints& complaints);
 void validate_lines(const Model& system, Complaints& complaints);
 void validate_parts(const Model& system, const Pipeline& line, Complaints& complaints);
 void validate_joins(const Model& system, const NameIndex& index, Complaints& complaints);

@@ -62,6 +62,9 @@ class SurveyShift {
       for (std::size_t i = 1; i + 1 < points.size(); ++i) points[i].elevation = points[i].elevation + inner;
       points.front().elevation = points.front().elevation + shift(line.from);
       points.back().elevation = points.back().elevation + shift(line.to);
+      if (!line.float_valve) continue;
+      line.float_valve->shuts_at = line.float_valve->shuts_at + shift(line.to);
+      line.float_valve->opens_at = line.float_valve->opens_at + shift(line.to);
     }
     for (Box& box : model_.boxes) {
       const Length by = shift(box.name);

@@ -32,7 +32,7 @@ bool Draft::computable(int line) const {
 
 void Draft::refit(int line) {
   Line& old = system_.lines_[at(line)];
-  old = System::resolved(pipeline(line), old.from, old.to);
+  old = system_.resolved(pipeline(line), old.from, old.to);
 }
 
 bool Draft::lay(int line, int pipe, const pipes::Pipe& by) {

@@ -35,8 +35,9 @@ struct Line {
   std::optional<Length> survey_error;  ///< stated vertical error of the survey
   std::optional<Length> taped_length;  ///< of the pipe on the ground, to hold the survey against
   std::vector<FittedPart> parts;       ///< in order of station
-  double entrance_loss = 0.0, exit_loss = 0.0;  ///< K on the first and on the last bore
+  double entrance_loss = 0.0, exit_loss = 0.0;                  ///< K on the first and on the last bore
   losses::MouthEdge mouth = losses::MouthEdge::square_in_wall;  ///< of a line that leaves a box or tank
+  std::optional<FloatValve> float_valve;  ///< at its end in a tank: its own, or that of the tank
   Mark mark;
   Course course;
 

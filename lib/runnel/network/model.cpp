@@ -41,6 +41,19 @@ void set_open(Model& system, const std::string& name, double open, std::optional
   if (Outlet* outlet = named(system.outlets, name)) outlet->shut = open == 0.0;
 }
 
+/// All day long, in place of what is drawn there by the hour.
+void set_draw(Model& model, const std::string& place, Flow draw) {
+  if (Joint* joint = named(model.joints, place)) {
+    joint->draw = draw;
+    joint->draws.clear();
+  }
+  if (Outlet* outlet = named(model.outlets, place)) {
+    Draw all_day;
+    all_day.flow = draw;
+    outlet->draws = {std::move(all_day)};
+  }
+}
+
 }  // namespace
 
 const Box* Model::box(const std::string& n) const { return named(boxes, n); }
@@ -68,8 +81,7 @@ Checked<Model> under_setting(const Model& system, const std::string& name) {
       if (Box* box = named(run.boxes, y.box)) box->yield = y.yield;
     for (const auto& l : setting->levels)
       if (Tank* tank = named(run.tanks, l.tank)) tank->level = l.level;
-    for (const auto& d : setting->draws)
-      if (Joint* joint = named(run.joints, d.joint)) joint->draw = d.draw;
+    for (const auto& d : setting->draws) set_draw(run, d.joint, d.draw);
     return {std::move(run), {}};
   }
   if (name == "normal") return {system, {}};

@@ -64,7 +64,7 @@ struct Setting {
   };
   std::vector<Level> levels;
   struct JointDraw {
-    std::string joint;
+    std::string joint;  ///< or a tap
     Flow draw;
     Mark mark;
   };

@@ -7,6 +7,7 @@
 
 #include "runnel/base/mark.h"
 #include "runnel/losses/mouth.h"
+#include "runnel/network/float_valve.h"
 #include "runnel/pipes/pipe.h"
 #include "runnel/units/quantity.h"
 
@@ -63,8 +64,8 @@ enum class Along { level, pipe };
 
 struct Pipeline {
   std::string name;
-  std::string from, to;              ///< names of places
-  std::vector<LaidPipe> pipes;       ///< at least one; the first starts at the first station
+  std::string from, to;         ///< names of places
+  std::vector<LaidPipe> pipes;  ///< at least one; the first starts at the first station
   Air air = Air::open;
   Along along = Along::level;
   std::vector<SurveyPoint> survey;     ///< at least two points, stations rising
@@ -76,6 +77,8 @@ struct Pipeline {
   double exit_loss = 0.0;              ///< K on the last bore (1.0 into a box or tank or open air)
   /// How its mouth in a box or tank is made; nothing to a line that begins at a joint.
   losses::MouthEdge mouth = losses::MouthEdge::square_in_wall;
+  /// At its end in a tank, if it has one of its own there; none: what the tank says holds for it.
+  std::optional<FloatValve> float_valve;
   Mark mark;
   std::optional<PipeChoice> choice;  ///< still open; until it is made, `pipes` is the first of them
 

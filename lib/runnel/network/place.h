@@ -8,6 +8,7 @@
 
 #include "runnel/base/mark.h"
 #include "runnel/losses/overflow.h"
+#include "runnel/network/float_valve.h"
 #include "runnel/units/quantity.h"
 
 namespace runnel::network {
@@ -67,12 +68,7 @@ struct DepthVolumeTable {
 };
 using TankShape = std::variant<UprightCylinder, LyingCylinder, Cuboid, Frustum, DepthVolumeTable>;
 
-struct FloatValve {
-  Length shuts_at, opens_at;
-  double loss = 0.0;  ///< K when fully open, on the bore of the pipe it ends
-};
-
-/// What is taken from a tank. `from_hour` == `to_hour` means all day.
+/// What is taken from a tank, at a tap or at a joint. `from_hour` == `to_hour` means all day.
 struct Draw {
   std::string purpose;
   Flow flow;  ///< mean over a day if hours are given: the day's volume is taken within them
@@ -88,8 +84,8 @@ struct Tank {
   Length floor, lip, inlet;                  ///< inlet: where water enters; below the level it is drowned
   std::optional<losses::Overflow> overflow;  ///< how it spills over the lip; none: the lip is taken as free
   std::optional<Length> rim;                 ///< top of the wall; none: not known
-  std::optional<FloatValve> float_valve;
-  Length level;       ///< at the start; in `flow` a fixed grade
+  std::optional<FloatValve> float_valve;     ///< of every line into it that has none of its own
+  Length level;                              ///< at the start; in `flow` a fixed grade
   bool held = false;  ///< its level is kept from outside (a lake, a main): it never gives out
   std::vector<Draw> draws;
   Mark mark;
@@ -103,14 +99,18 @@ struct Outlet {
   double loss = 1.0;  ///< K on the opening's bore, the jet's own 1.0 included
   std::string on;     ///< joint it hangs on without a pipe; empty: a pipeline ends here
   bool shut = false;  ///< the tap is closed
+  /// What is taken there by the hour: whoever draws turns the tap so far that no more comes. None: it stands
+  /// open, and gives what its opening lets out.
+  std::vector<Draw> draws;
   Mark mark;
 };
 
-/// A tee or a reducer; may carry a fixed draw.
+/// A tee or a reducer; may carry a draw.
 struct Joint {
   std::string name;
   Length elevation;
-  Flow draw;
+  Flow draw;                ///< at all times; with `draws` what they come to in their busiest hour
+  std::vector<Draw> draws;  ///< by the hour; a steady state takes all of `draw`
   Mark mark;
 };
 

@@ -1,9 +1,11 @@
 #include "runnel/network/system.h"
 
 #include <algorithm>
+#include <unordered_set>
 
 #include "runnel/losses/area_change.h"
 #include "runnel/network/complaints.h"
+#include "runnel/network/draws.h"
 #include "runnel/network/part_loss.h"
 #include "runnel/network/validate.h"
 
@@ -44,7 +46,7 @@ std::vector<FittedPipe> fitted_pipes(const Pipeline& line) {
 
 }  // namespace
 
-Line System::resolved(const Pipeline& line, int from, int to) {
+Line System::resolved(const Pipeline& line, int from, int to) const {
   Line out;
   out.name = line.name;
   out.from = from;
@@ -61,6 +63,8 @@ Line System::resolved(const Pipeline& line, int from, int to) {
   out.entrance_loss = line.entrance_loss;
   out.exit_loss = line.exit_loss;
   out.mouth = line.mouth;
+  out.float_valve = line.float_valve;
+  if (const Tank* end = tank(to); end && !out.float_valve) out.float_valve = end->float_valve;
   out.mark = line.mark;
   out.course = Course(line.survey, line.parts, line.pipes, line.along);
   return out;
@@ -166,12 +170,30 @@ void refuse_open_choices(const Model& model, std::vector<Finding>& findings) {
   }
 }
 
+/// What is drawn at a tap is a need there, unless the model asks for a flow there itself.
+void ask_for_draws(Model& model) {
+  std::unordered_set<std::string> asked;
+  for (const Ask& ask : model.asks)
+    if (ask.kind == AskKind::flow) asked.insert(ask.at);
+  for (const Outlet& outlet : model.outlets) {
+    const Flow most = busiest_hour(outlet.draws);
+    if (!(most > Flow{}) || asked.contains(outlet.name)) continue;
+    Ask ask;
+    ask.at = outlet.name;
+    ask.flow = most;
+    ask.note = "its draws in their busiest hour";
+    ask.mark = outlet.mark;
+    model.asks.push_back(std::move(ask));
+  }
+}
+
 }  // namespace
 
 Checked<System> resolve(Model model, const Origin& origin) {
   Checked<System> out;
   out.findings = validate(model, origin);
   refuse_open_choices(model, out.findings);
+  ask_for_draws(model);
   if (!any_error(out.findings)) out.value = System(std::move(model));
   return out;
 }

@@ -76,7 +76,7 @@ class System {
   friend class Draft;    // network/draft.h
   explicit System(Model model) : System(std::make_shared<const Model>(std::move(model))) {}
   explicit System(std::shared_ptr<const Model> model);
-  static Line resolved(const Pipeline& line, int from, int to);
+  Line resolved(const Pipeline& line, int from, int to) const;
 
   template <class T>
   const T* of_name(const std::string& name, const T* (System::*of)(int) const) const {

@@ -73,7 +73,7 @@ std::vector<Finding> validate(const Model& system, const Origin& origin) {
   validate_site(system, complaints);
   validate_names(system, index, complaints);
   validate_places(system, complaints);
-  validate_tanks(system, complaints);
+  validate_tanks(system, index, complaints);
   validate_lines(system, complaints);
   validate_joins(system, index, complaints);
   validate_settings(system, index, complaints);

@@ -94,10 +94,14 @@ void check_joint(const Joint& joint, Complaints& complaints) {
 void validate_places(const Model& system, Complaints& complaints) {
   for (const Box& box : system.boxes)
     if (complaints.whole(box.mark)) check_box(box, complaints);
-  for (const Outlet& outlet : system.outlets)
+  for (const Outlet& outlet : system.outlets) {
+    check_draws(outlet.draws, "a draw at outlet " + quoted(outlet.name), complaints);
     if (complaints.whole(outlet.mark)) check_outlet(outlet, complaints);
-  for (const Joint& joint : system.joints)
+  }
+  for (const Joint& joint : system.joints) {
+    check_draws(joint.draws, "a draw at joint " + quoted(joint.name), complaints);
     if (complaints.whole(joint.mark)) check_joint(joint, complaints);
+  }
 }
 
 }  // namespace runnel::network

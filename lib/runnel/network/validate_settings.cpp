@@ -13,7 +13,7 @@ struct Movables {
   enum class What { valve, outlet, other_part };
   std::unordered_map<std::string, What> parts;
   std::unordered_map<std::string, std::pair<const Pipeline*, const Part*>> valve_on;
-  std::vector<std::string> valves, boxes, tanks, joints;
+  std::vector<std::string> valves, boxes, tanks, drawn;
 
   explicit Movables(const Model& system) {
     for (const Pipeline& line : system.pipelines)
@@ -26,12 +26,13 @@ struct Movables {
         valve_on.emplace(part.name, std::pair{&line, &part});
       }
     for (const Outlet& o : system.outlets) {
+      drawn.push_back(o.name);
       parts.emplace(o.name, What::outlet);
       valves.push_back(o.name);
     }
     for (const Box& b : system.boxes) boxes.push_back(b.name);
     for (const Tank& t : system.tanks) tanks.push_back(t.name);
-    for (const Joint& j : system.joints) joints.push_back(j.name);
+    for (const Joint& j : system.joints) drawn.push_back(j.name);
   }
 };
 
@@ -127,9 +128,10 @@ class SettingCheck {
                           {level, {Kind::elevation, tank->floor.metres()}});
     }
     for (const auto& d : setting_.draws) {
-      if (!index_.joint(d.joint)) missing("no-such-joint", "joint", d.joint, d.mark, movables_.joints);
+      if (!index_.joint(d.joint) && !index_.outlet(d.joint))
+        missing("no-such-joint", "joint or tap", d.joint, d.mark, movables_.drawn);
       complaints_.not_negative(d.mark, "value", {Kind::flow, d.draw.cubic_metres_per_second()},
-                               "the draw of joint " + quoted(d.joint), flow_bounds_m3s);
+                               "the draw at " + quoted(d.joint), flow_bounds_m3s);
     }
   }
 

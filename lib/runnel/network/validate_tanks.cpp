@@ -1,4 +1,4 @@
-// Tanks: shape, levels, float valve, draws.
+// Tanks: shape, levels, float valves.
 #include "runnel/network/complaints.h"
 
 namespace runnel::network {
@@ -87,48 +87,52 @@ void check_levels(const Tank& tank, Complaints& complaints) {
                      "the level" + of + " ({0}) is above its lip ({1}): it would have spilled", {level, lip});
 }
 
-void check_float(const Tank& tank, Complaints& complaints) {
-  const FloatValve& valve = *tank.float_valve;
-  const std::string of = "the float valve of tank " + quoted(tank.name);
+/// `of`: the valve in words; `at`: what it is written in.
+void check_float(const FloatValve& valve, const Tank& tank, const Mark& at, const std::string& of,
+                 Complaints& complaints) {
   const Figure shuts{Kind::elevation, valve.shuts_at.metres()},
       opens{Kind::elevation, valve.opens_at.metres()};
   const Figure floor{Kind::elevation, tank.floor.metres()}, lip{Kind::elevation, tank.lip.metres()};
-  complaints.not_negative(tank.mark, "float_valve.loss", {Kind::number, valve.loss}, "the loss of " + of,
+  complaints.not_negative(at, "float_valve.loss", {Kind::number, valve.loss}, "the loss of " + of,
                           loss_bounds);
   if (valve.shuts_at <= tank.floor || valve.shuts_at > tank.lip) {
-    complaints.error("float-outside-tank", tank.mark, "float_valve.shuts_at",
+    complaints.error("float-outside-tank", at, "float_valve.shuts_at",
                      of + " shuts at {0}, outside the tank: floor {1}, lip {2}", {shuts, floor, lip},
                      "above the lip the tank spills before the float shuts");
     return;
   }
   if (valve.opens_at > valve.shuts_at)
-    complaints.error("float-opens-above-shut", tank.mark, "float_valve.opens_at",
+    complaints.error("float-opens-above-shut", at, "float_valve.opens_at",
                      of + " opens at {0}, above where it shuts ({1})", {opens, shuts},
                      "as the level falls the float opens again: write the lower level");
   else if (valve.opens_at < tank.floor)
-    complaints.error("float-outside-tank", tank.mark, "float_valve.opens_at",
+    complaints.error("float-outside-tank", at, "float_valve.opens_at",
                      of + " opens at {0}, below the tank's floor ({1})", {opens, floor});
 }
 
-void check_draws(const Tank& tank, Complaints& complaints) {
-  for (const Draw& draw : tank.draws) {
-    if (!complaints.whole(draw.mark)) continue;
-    complaints.not_negative(draw.mark, "flow", {Kind::flow, draw.flow.cubic_metres_per_second()},
-                            "a draw from tank " + quoted(tank.name), flow_bounds_m3s);
-    for (int i = 0; i < 2; ++i) {
-      const double hour = i == 0 ? draw.from_hour : draw.to_hour;
-      if (hour >= 0.0 && hour <= 24.0) continue;
-      complaints.error("hour-out-of-range", draw.mark, "hours." + std::to_string(i),
-                       "hour {0} is not an hour of the day; hours run from 0 to 24", {{Kind::number, hour}});
-    }
+/// A float of a line's own hangs in the tank that the line ends in.
+void check_line_float(const Pipeline& line, const NameIndex& index, Complaints& complaints) {
+  if (!line.float_valve || !complaints.whole(line.mark)) return;
+  const Tank* tank = index.tank(line.to);
+  if (!tank) {
+    if (index.place(line.to))
+      complaints.error("float-without-tank", line.mark, "float_valve",
+                       "pipeline " + quoted(line.name) + " has a float valve, but " + quoted(line.to) +
+                           ", where it ends, is no tank",
+                       {}, "a float valve hangs on the water of the tank that its line fills");
+    return;
   }
+  if (complaints.whole(tank->mark) && tank->lip > tank->floor)
+    check_float(*line.float_valve, *tank, line.mark, "the float valve of pipeline " + quoted(line.name),
+                complaints);
 }
 
 }  // namespace
 
-void validate_tanks(const Model& system, Complaints& complaints) {
+void validate_tanks(const Model& system, const NameIndex& index, Complaints& complaints) {
+  for (const Pipeline& line : system.pipelines) check_line_float(line, index, complaints);
   for (const Tank& tank : system.tanks) {
-    check_draws(tank, complaints);
+    check_draws(tank.draws, "a draw from tank " + quoted(tank.name), complaints);
     if (!complaints.whole(tank.mark)) continue;
     const std::string of = " of tank " + quoted(tank.name);
     const bool sane = complaints.on_earth(tank.mark, "floor", tank.floor, "the floor" + of) &&
@@ -137,7 +141,9 @@ void validate_tanks(const Model& system, Complaints& complaints) {
     check_levels(tank, complaints);
     if (tank.overflow) check_overflow(*tank.overflow, tank.mark, "tank " + quoted(tank.name), complaints);
     check_rim(tank.rim, tank.lip, tank.mark, "tank " + quoted(tank.name), complaints);
-    if (tank.float_valve && tank.lip > tank.floor) check_float(tank, complaints);
+    if (tank.float_valve && tank.lip > tank.floor)
+      check_float(*tank.float_valve, tank, tank.mark, "the float valve of tank " + quoted(tank.name),
+                  complaints);
     std::visit(ShapeCheck{tank, complaints, tank.lip - tank.floor}, tank.shape);
   }
 }

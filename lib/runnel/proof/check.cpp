@@ -138,15 +138,16 @@ class Check {
       ends.outlet_shut = outlet.shut;
       ends.opening_s2m5 = opening(outlet.opening.metres(), outlet.loss);
     }
-    if (to.kind == PlaceKind::tank) set_float(system_.tanks()[to.index], ends);
+    if (to.kind == PlaceKind::tank && line.float_valve)
+      set_float(*line.float_valve, system_.tanks()[to.index], ends);
     return ends;
   }
 
-  static void set_float(const network::Tank& tank, CheckedEnds& ends) {
-    if (!tank.float_valve || tank.level < tank.float_valve->shuts_at) return;
+  static void set_float(const network::FloatValve& valve, const network::Tank& tank, CheckedEnds& ends) {
+    if (tank.level < valve.shuts_at) return;
     LongReal draws = 0.0L;
     for (const auto& draw : tank.draws) draws += draw.flow.si();
-    if (tank.level == tank.float_valve->shuts_at && draws > 0.0L)
+    if (tank.level == valve.shuts_at && draws > 0.0L)
       ends.float_most_m3s = draws;
     else
       ends.float_shut = true;

@@ -110,7 +110,7 @@ void set_changes(const Line& line, CutLine& out) {
   }
 }
 
-void set_ends(const System& system, const Line& line, PlaceKind from, PlaceKind to, CutLine& out) {
+void set_ends(const Line& line, PlaceKind from, PlaceKind to, CutLine& out) {
   const LongReal first = out.pipes[out.cuts.front().pipe].velocity_head_s2m5();
   const LongReal last = out.pipes[out.cuts.back().pipe].velocity_head_s2m5();
   const auto open_water = [](PlaceKind kind) { return kind == PlaceKind::box || kind == PlaceKind::tank; };
@@ -121,7 +121,7 @@ void set_ends(const System& system, const Line& line, PlaceKind from, PlaceKind 
   out.back_exit_s2m5 = (open_water(from) ? 1.0L : LongReal(line.entrance_loss)) * first;
   if (to == PlaceKind::outlet) out.one_way = true;
   if (to != PlaceKind::tank) return;
-  if (const auto& valve = system.tank(line.to)->float_valve) {
+  if (const auto& valve = line.float_valve) {
     out.exit_s2m5 += valve->loss * last;
     out.one_way = out.cuts.back().checked = true;
   }
@@ -150,7 +150,7 @@ CutLine cut_line(const System& system, const Line& line, PlaceKind from, PlaceKi
   set_floors(system, line, from, to, out);
   set_parts(system, line, out);
   set_changes(line, out);
-  set_ends(system, line, from, to, out);
+  set_ends(line, from, to, out);
   if (from == PlaceKind::box || from == PlaceKind::tank) out.mouth = mouth_of(line, out, true);
   if (to == PlaceKind::box || to == PlaceKind::tank) out.back_mouth = mouth_of(line, out, false);
   return out;

@@ -5,6 +5,7 @@
 #include <array>
 #include <cmath>
 
+#include "runnel/network/floats.h"
 #include "runnel/report/fill.h"
 #include "runnel/report/text_parts.h"
 
@@ -38,9 +39,9 @@ struct LevelMark {
 
 std::vector<LevelMark> marks_of(const network::System& system, const network::Tank& tank) {
   std::vector<LevelMark> marks = {{tank.lip.metres(), "lip"}};
-  if (tank.float_valve) {
-    marks.push_back({tank.float_valve->shuts_at.metres(), "float shuts"});
-    marks.push_back({tank.float_valve->opens_at.metres(), "opens"});
+  for (const network::FloatValve& valve : network::floats_of(system.model(), tank)) {
+    marks.push_back({valve.shuts_at.metres(), "float shuts"});
+    marks.push_back({valve.opens_at.metres(), "opens"});
   }
   const int place = system.find_place(tank.name).value_or(-1);
   if (place < 0) return marks;

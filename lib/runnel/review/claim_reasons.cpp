@@ -5,6 +5,7 @@
 
 #include "runnel/filling/fill.h"
 #include "runnel/filling/tank_curve.h"
+#include "runnel/network/floats.h"
 #include "runnel/review/yields.h"
 #include "runnel/steady/state.h"
 #include "runnel/units/parse.h"
@@ -110,7 +111,7 @@ std::optional<Model> in_the_wet_season(const System& system) {
 Model drawing_alone(Model model, const std::string& at) {
   for (network::Outlet& outlet : model.outlets) outlet.shut = outlet.shut || outlet.name != at;
   for (network::Joint& joint : model.joints)
-    if (joint.name != at) joint.draw = {};
+    if (joint.name != at) joint.draw = {}, joint.draws.clear();
   for (network::Tank& tank : model.tanks) tank.draws.clear();
   if (model.year) model.year->demands.clear();
   return model;
@@ -123,7 +124,7 @@ std::optional<double> held_first_flow(const System& system, const std::string& n
   const auto inflow = flow_at(system, state, name);
   if (!tank || !inflow || !(*inflow > 0.0)) return std::nullopt;
   const filling::TankCurve curve(tank->shape);
-  const Length top = tank->float_valve ? tank->float_valve->shuts_at : tank->lip;
+  const Length top = network::full_level(system.model(), *tank);
   return (curve.volume_m3((top - tank->floor).metres()) -
           curve.volume_m3((tank->level - tank->floor).metres())) /
          *inflow;

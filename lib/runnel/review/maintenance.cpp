@@ -2,6 +2,8 @@
 
 #include <algorithm>
 
+#include "runnel/network/floats.h"
+
 namespace runnel::review {
 
 namespace {
@@ -63,7 +65,7 @@ std::vector<Task> maintenance_of(const System& system) {
   for (const network::Box& box : system.boxes()) (box.yield > Flow{} ? springs : boxes).push_back(box.name);
   for (const network::Tank& tank : system.tanks()) {
     if (!tank.held) tanks.push_back(tank.name);
-    if (tank.float_valve) floats.push_back(tank.name);
+    if (!network::floats_of(system.model(), tank).empty()) floats.push_back(tank.name);
   }
   std::vector<std::string> basins = springs;
   basins.insert(basins.end(), boxes.begin(), boxes.end());

@@ -4,6 +4,7 @@
 
 #include "runnel/air/line_air.h"
 #include "runnel/air/profile.h"
+#include "runnel/network/floats.h"
 #include "runnel/review/measure.h"
 #include "runnel/verdict/rules.h"
 
@@ -77,7 +78,7 @@ std::vector<Measured> checks_before_drowned_inlets(const Seen& seen) {
   for (const Line& line : seen.system.lines()) {
     const network::Tank* tank = seen.system.tank(line.to);
     if (!tank || seen.system.kind(line.from) != network::PlaceKind::joint) continue;
-    const Length top = tank->float_valve ? tank->float_valve->shuts_at : tank->lip;
+    const Length top = network::full_level(seen.system.model(), *tank);
     if (line.end_elevation() + line.pipes.back().pipe.bore >= top) continue;
     if (!feeds_taps_backwards(seen.system, line, top.metres())) continue;
     out.push_back(exactly({"", line.name, "", std::nullopt}, count_of(line, PartKind::check_valve)));

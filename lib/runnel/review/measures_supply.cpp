@@ -4,6 +4,8 @@
 #include <map>
 
 #include "runnel/filling/tank_curve.h"
+#include "runnel/network/draws.h"
+#include "runnel/network/floats.h"
 #include "runnel/review/measure.h"
 #include "runnel/review/yields.h"
 
@@ -13,11 +15,7 @@ namespace {
 
 double need_of(const Seen& seen) { return seen.need_m3s ? *seen.need_m3s : need_m3s(seen.system); }
 
-double daily_m3s(const network::Tank& tank) {
-  double sum = 0.0;
-  for (const network::Draw& draw : tank.draws) sum += draw.flow.si();
-  return sum;
-}
+double daily_m3s(const network::Tank& tank) { return network::daily_mean(tank.draws).si(); }
 
 std::vector<Measured> yield_over_need(const Seen& seen) {
   const double need = need_of(seen);
@@ -49,7 +47,7 @@ std::vector<Measured> storage_days(const Seen& seen) {
   for (const network::Tank& tank : seen.system.tanks()) {
     const double need = daily_m3s(tank);
     if (tank.held || !(need > 0.0)) continue;
-    const Length top = tank.float_valve ? tank.float_valve->shuts_at : tank.lip;
+    const Length top = network::full_level(seen.system.model(), tank);
     const double holds_m3 = filling::TankCurve(tank.shape).volume_m3((top - tank.floor).metres());
     out.push_back(exactly({tank.name}, holds_m3 / need));
   }

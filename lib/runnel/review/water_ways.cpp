@@ -5,6 +5,8 @@
 #include <boost/graph/edmonds_karp_max_flow.hpp>
 #include <deque>
 
+#include "runnel/network/floats.h"
+
 namespace runnel::review {
 
 namespace {
@@ -18,7 +20,7 @@ using network::System;
 std::optional<double> top_of_water(const System& system, int place) {
   if (const network::Box* box = system.box(place)) return box->lip.metres();
   if (const network::Tank* tank = system.tank(place))
-    return std::max(tank->level, tank->float_valve ? tank->float_valve->shuts_at : tank->lip).metres();
+    return std::max(tank->level, network::full_level(system.model(), *tank)).metres();
   return std::nullopt;
 }
 

@@ -4,6 +4,7 @@
 #include <cmath>
 #include <cstdlib>
 
+#include "runnel/network/draws.h"
 #include "runnel/springs/bucket_yield.h"
 
 namespace runnel::review {
@@ -93,13 +94,15 @@ std::optional<double> dry_season_yield(const System& system) {
 double need_m3s(const System& system) {
   double sum = 0.0;
   for (const network::Tank& tank : system.tanks()) {
-    double drawn = 0.0, asked = 0.0;
-    for (const network::Draw& draw : tank.draws) drawn += draw.flow.si();
+    const double drawn = network::daily_mean(tank.draws).si();
+    double asked = 0.0;
     for (const network::Ask& ask : system.asks())
       if (ask.kind == network::AskKind::flow && ask.at == tank.name) asked = std::max(asked, ask.flow.si());
     sum += drawn > 0.0 ? drawn : asked;
   }
-  for (const network::Joint& joint : system.joints()) sum += joint.draw.si();
+  for (const network::Joint& joint : system.joints())
+    sum += (joint.draws.empty() ? joint.draw : network::daily_mean(joint.draws)).si();
+  for (const network::Outlet& outlet : system.outlets()) sum += network::daily_mean(outlet.draws).si();
   return sum;
 }
 

@@ -59,6 +59,11 @@ void lift_places(Model& model, const Lifts& lifts) {
       tank.float_valve->opens_at += by(tank.name);
     }
   }
+  for (auto& line : model.pipelines)
+    if (line.float_valve) {
+      line.float_valve->shuts_at += by(line.to);
+      line.float_valve->opens_at += by(line.to);
+    }
   for (auto& box : model.boxes) {
     for (Length* height : {&box.outlet, &box.lip}) *height += by(box.name);
     if (box.floor) *box.floor += by(box.name);

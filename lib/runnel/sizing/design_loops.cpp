@@ -3,6 +3,7 @@
 #include <algorithm>
 #include <limits>
 
+#include "runnel/network/floats.h"
 #include "runnel/sizing/design_needs.h"
 #include "runnel/sizing/design_parts.h"
 

@@ -3,6 +3,7 @@
 #include <algorithm>
 #include <limits>
 
+#include "runnel/network/floats.h"
 #include "runnel/sizing/design_tree.h"
 #include "runnel/verdict/rules.h"
 
@@ -67,7 +68,8 @@ double Needs::hanging_m3s(int joint) const {
 double Needs::floor_m(int place, double end_m, bool runs) const {
   double floor = end_m + pressure_m_[at(place)];
   if (!runs) return floor;
-  if (const network::Tank* tank = system_.tank(place)) floor = std::max(floor, lowest_level_m(*tank));
+  if (const network::Tank* tank = system_.tank(place))
+    floor = std::max(floor, lowest_level_m(system_.model(), *tank));
   if (const network::Outlet* outlet = system_.outlet(place))
     floor = std::max(floor, outlet_floor_m(*outlet, asked_m3s(place)));
   const network::Joint* joint = system_.joint(place);
@@ -83,10 +85,11 @@ double Needs::floor_m(int place, double end_m, bool runs) const {
   return floor;
 }
 
-double lowest_level_m(const network::Tank& tank) {
-  const double level = tank.level.metres();
-  if (!tank.float_valve) return level;
-  return std::min({level, tank.float_valve->opens_at.metres(), tank.float_valve->shuts_at.metres()});
+double lowest_level_m(const Model& model, const network::Tank& tank) {
+  double level = tank.level.metres();
+  for (const network::FloatValve& valve : network::floats_of(model, tank))
+    level = std::min({level, valve.opens_at.metres(), valve.shuts_at.metres()});
+  return level;
 }
 
 Model with_floats_open(Model model) {

@@ -39,7 +39,7 @@ class Needs {
 };
 
 /// A flow that is asked of a float valve which is shut at the start is asked for when it opens.
-double lowest_level_m(const network::Tank& tank);
+double lowest_level_m(const network::Model& model, const network::Tank& tank);
 
 /// With every float valve to which a flow is asked at the level where it opens.
 network::Model with_floats_open(network::Model model);

@@ -256,7 +256,8 @@ class Assembler {
       if (outlet.shut) link.shut = true;
       out_.outlet_link[o] = static_cast<int>(out_.kernel.links.size());
     }
-    if (const auto* tank = system_.tank(line.to); tank && tank->float_valve) add_float(*tank, plan, link);
+    if (const auto* tank = system_.tank(line.to); tank && line.float_valve)
+      add_float(*line.float_valve, *tank, plan, link);
     LineAssembler assembler(out_.kernel, plan, link, out_.kinematic_viscosity_m2s, opening_bore,
                             options_.room_for_changes);
     link.forward = static_cast<std::uint32_t>(out_.kernel.controls.size());
@@ -316,14 +317,15 @@ class Assembler {
   }
 
   /// A float valve at its level lets just the draws through; above it nothing; below it is open.
-  void add_float(const network::Tank& tank, LinePlan& plan, Link& link) const {
+  void add_float(const network::FloatValve& valve, const network::Tank& tank, LinePlan& plan,
+                 Link& link) const {
     const double area = plan.friction[static_cast<std::size_t>(plan.vertices.back().pipe)].area_m2();
-    plan.exit_s2m5 += tank.float_valve->loss / (2.0 * gravity_ms2 * area * area);
+    plan.exit_s2m5 += valve.loss / (2.0 * gravity_ms2 * area * area);
     plan.one_way = plan.vertices.back().keeps_back = true;
-    if (options_.for_filling || tank.level < tank.float_valve->shuts_at) return;
+    if (options_.for_filling || tank.level < valve.shuts_at) return;
     double draws = 0.0;
     for (const auto& draw : tank.draws) draws += draw.flow.si();
-    if (tank.level == tank.float_valve->shuts_at && draws > 0.0)
+    if (tank.level == valve.shuts_at && draws > 0.0)
       link.most_m3s = draws;
     else
       link.shut = true;

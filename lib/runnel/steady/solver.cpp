@@ -105,8 +105,8 @@ void Solver::level(int tank, Length level) {
   assembly_.kernel.nodes[at(node)].head_m = level.metres();
   kernel_.set_head(node, level.metres() - datum_m_);
   current_ = false;
-  if (!system().tanks()[at(tank)].float_valve) return;
-  for (const int line : system().lines_at(system().tank_place(tank))) refit(line);
+  for (const int line : system().lines_at(system().tank_place(tank)))
+    if (system().lines()[at(line)].float_valve) refit(line);
 }
 
 void Solver::draw(int joint, Flow flow) {

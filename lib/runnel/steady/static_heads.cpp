@@ -4,6 +4,8 @@
 #include <queue>
 #include <utility>
 
+#include "runnel/network/floats.h"
+
 namespace runnel::steady {
 namespace {
 
@@ -59,8 +61,7 @@ StaticHeads static_heads(const System& system, const Assembly& assembly) {
     open_surface(assembly.box_node[b], system.boxes()[b].lip.metres(), system.boxes()[b].yield.si() > 0.0);
   for (std::size_t t = 0; t < system.tanks().size(); ++t) {
     const auto& tank = system.tanks()[t];
-    const double full =
-        tank.float_valve ? std::max(tank.level, tank.float_valve->shuts_at).metres() : tank.lip.metres();
+    const double full = std::max(tank.level, network::full_level(system.model(), tank)).metres();
     open_surface(assembly.tank_node[t], full, true);
   }
   const auto lines = lines_at_nodes(assembly);

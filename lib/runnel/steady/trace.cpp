@@ -82,9 +82,9 @@ class Trace {
   }
 
   bool has_throttle() const {
-    const auto* tank = way_.forward ? system_.tank(line_.to) : nullptr;
-    return (tank && tank->float_valve) || std::any_of(plan_.vertices.begin(), plan_.vertices.end(),
-                                                      [](const Vertex& v) { return v.holds_m.has_value(); });
+    return (way_.forward && line_.float_valve) ||
+           std::any_of(plan_.vertices.begin(), plan_.vertices.end(),
+                       [](const Vertex& v) { return v.holds_m.has_value(); });
   }
 
   /// Head left over at the source is taken by a throttle; above it the line stands at the source's head.

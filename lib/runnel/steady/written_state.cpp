@@ -143,11 +143,22 @@ class Answer {
     const auto& tank = system_.tanks()[t];
     PlaceState place{.name = tank.name, .kind = PlaceKind::tank};
     place.level_m = tank.level.metres();
-    place.float_shut = tank.float_valve && tank.level >= tank.float_valve->shuts_at;
     const int here = system_.tank_place(static_cast<int>(t));
+    place.float_shut = floats_shut(here, tank.level);
     for (const int l : system_.lines_at(here))
       place.inflow_m3s += line(l).to == here ? line_flow(at(l)) : -line_flow(at(l));
     state_.tanks.push_back(std::move(place));
+  }
+
+  /// Float valves have shut every line into a tank that has one.
+  bool floats_shut(int tank, Length level) const {
+    bool some = false;
+    for (const int l : system_.lines_at(tank)) {
+      if (line(l).to != tank || !line(l).float_valve) continue;
+      if (level < line(l).float_valve->shuts_at) return false;
+      some = true;
+    }
+    return some;
   }
 
   void write_grade(PlaceState& place, int node, double elevation_m) {

@@ -3,6 +3,7 @@
 #include <algorithm>
 #include <utility>
 
+#include "runnel/network/floats.h"
 #include "runnel/steady/state.h"
 #include "runnel/verdict/codes.h"
 #include "runnel/verdict/cut_off.h"
@@ -56,27 +57,16 @@ Finding taken_open(const network::Tank& tank, Length level) {
 /// Where a flow is asked of a float valve that is shut, it is asked for when the float opens.
 Model with_floats_open(Model model, std::vector<Finding>& remarks) {
   for (network::Tank& tank : model.tanks) {
-    if (!tank.float_valve || tank.level < tank.float_valve->shuts_at || !asked_flow(model, tank.name))
-      continue;
-    const Length below = tank.float_valve->shuts_at - Length::metres(just_below_m);
-    const Length opens = std::min(tank.float_valve->opens_at, below);
+    const auto floats = network::floats_of(model, tank);
+    if (floats.empty() || tank.level < floats.front().shuts_at || !asked_flow(model, tank.name)) continue;
+    Length opens = tank.lip;
+    for (const network::FloatValve& valve : floats)
+      opens = std::min({opens, valve.opens_at, valve.shuts_at - Length::metres(just_below_m)});
     if (opens < tank.floor) continue;
     tank.level = opens;
     remarks.push_back(taken_open(tank, opens));
   }
   return model;
-}
-
-/// Taps that stand shut as drawn, and are judged where a setting opens them.
-std::vector<std::string> opened_elsewhere(const Model& drawn) {
-  std::vector<std::string> cut;
-  for (const network::Setting& setting : drawn.settings)
-    if (const auto run = network::under_setting(drawn, setting.name))
-      for (const std::string& place : cut_off(*run.value, drawn))
-        if (std::find(cut.begin(), cut.end(), place) == cut.end() && drawn.outlet(place) &&
-            drawn.outlet(place)->shut)
-          cut.push_back(place);
-  return cut;
 }
 
 /// Those of them that a setting leaves shut are not due under it either: their turn is another setting's.

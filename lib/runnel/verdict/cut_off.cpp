@@ -4,6 +4,8 @@
 #include <map>
 #include <set>
 
+#include "runnel/network/draws.h"
+
 namespace runnel::verdict {
 namespace {
 
@@ -58,6 +60,8 @@ std::set<std::string> due(const Model& model) {
   for (const network::Ask& ask : model.asks) places.insert(ask.at);
   for (const network::Joint& joint : model.joints)
     if (joint.draw.si() > 0.0) places.insert(joint.name);
+  for (const network::Outlet& outlet : model.outlets)
+    if (network::busiest_hour(outlet.draws) > Flow{}) places.insert(outlet.name);
   return places;
 }
 
@@ -74,6 +78,17 @@ std::vector<std::string> cut_off(const Model& drawn, const Model& run) {
     const bool is = (tank ? reached(run, sources, place) : now).count(place) > 0;
     if (was && !is) cut.push_back(place);
   }
+  return cut;
+}
+
+std::vector<std::string> opened_elsewhere(const Model& drawn) {
+  std::vector<std::string> cut;
+  for (const network::Setting& setting : drawn.settings)
+    if (const auto run = network::under_setting(drawn, setting.name))
+      for (const std::string& place : cut_off(*run.value, drawn))
+        if (std::find(cut.begin(), cut.end(), place) == cut.end() && drawn.outlet(place) &&
+            drawn.outlet(place)->shut)
+          cut.push_back(place);
   return cut;
 }
 

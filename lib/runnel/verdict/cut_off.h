@@ -11,4 +11,7 @@ namespace runnel::verdict {
 /// or a valve that stands open in `drawn` and shut in `run`. Both are the same model under two settings.
 std::vector<std::string> cut_off(const network::Model& drawn, const network::Model& run);
 
+/// Taps that stand shut in `drawn` and that one of its settings opens: they are judged there.
+std::vector<std::string> opened_elsewhere(const network::Model& drawn);
+
 }  // namespace runnel::verdict

@@ -7,6 +7,8 @@
 namespace runnel::verdict {
 namespace {
 
+constexpr double rounding = 1e-9;  // of a draw that is summed up from several
+
 /// Whether `a` is worse off than `b`: not met before met, nothing before something, less before more. What is
 /// not judged (a float valve shut: no water is wanted) says nothing.
 bool worse(const AskResult& a, const AskResult& b) {
@@ -18,9 +20,35 @@ bool worse(const AskResult& a, const AskResult& b) {
 
 }  // namespace
 
+FillWatch::FillWatch(const network::System& system, double start_hour) : system_(system) {
+  const auto take = [&](const auto& places) {
+    for (const auto& place : places)
+      if (!place.draws.empty()) drawn_.emplace(place.name, filling::DrawSchedule(place.draws, start_hour));
+  };
+  take(system.outlets());
+  take(system.joints());
+}
+
+/// At a tap or a joint where people draw by the hour a flow is due while they draw so much, a pressure while
+/// they draw at all.
+bool FillWatch::due(const network::Ask& ask, double time_s) const {
+  const auto drawn = drawn_.find(ask.at);
+  if (drawn == drawn_.end()) return true;
+  const double now_m3s = drawn->second.rate_m3s(time_s);
+  if (ask.kind == network::AskKind::pressure) return now_m3s > 0.0;
+  const network::Joint* joint = system_.joint(ask.at);
+  const double most_m3s = joint ? joint->draw.si() : ask.flow.si();
+  return now_m3s >= std::min(ask.flow.si(), most_m3s) * (1.0 - rounding);
+}
+
 void FillWatch::look(double time_s, const steady::State& state) {
   ++instants_;
   std::vector<AskResult> now = judge_asks(system_, state);
+  for (AskResult& result : now) {
+    if (result.ask.kind == network::AskKind::full_within || due(result.ask, time_s)) continue;
+    result.judged = result.met = false;
+    result.why_not_judged = "at no hour that was run is so much drawn there";
+  }
   if (!air_) {  // from empty a line starts once, and its air is in it from the start
     air_ = judge_air(system_, state);
     judge_with_air(system_, *air_, now);

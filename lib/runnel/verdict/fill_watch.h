@@ -1,8 +1,11 @@
 #pragma once
 // Looking on while tanks fill: at every instant shown, whether what the model asks for is there.
+#include <map>
 #include <optional>
+#include <string>
 #include <vector>
 
+#include "runnel/filling/draws.h"
 #include "runnel/network/system.h"
 #include "runnel/verdict/air_answer.h"
 #include "runnel/verdict/flow_verdict.h"
@@ -18,7 +21,8 @@ struct WatchedAsk {
 /// Pass `look` on to filling::FillOptions::look. The system must outlive it.
 class FillWatch {
  public:
-  explicit FillWatch(const network::System& system) : system_(system) {}
+  /// `start_hour`: the time of day at which the clock of the run stands at zero.
+  explicit FillWatch(const network::System& system, double start_hour = 0.0);
 
   void look(double time_s, const steady::State& state);
 
@@ -38,7 +42,10 @@ class FillWatch {
   std::optional<double> first_water_s(const std::string& place) const;
 
  private:
+  bool due(const network::Ask& ask, double time_s) const;
+
   const network::System& system_;
+  std::map<std::string, filling::DrawSchedule> drawn_;  ///< taps and joints with draws by the hour
   std::vector<WatchedAsk> asks_;
   std::optional<AirAnswer> air_;
   long instants_ = 0;

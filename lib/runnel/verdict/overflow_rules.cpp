@@ -1,5 +1,6 @@
 // Overflows: where the water goes when it cannot go down the line.
 #include "runnel/losses/overflow.h"
+#include "runnel/network/floats.h"
 #include "runnel/verdict/codes.h"
 #include "runnel/verdict/draft.h"
 #include "runnel/verdict/rules.h"
@@ -106,7 +107,7 @@ void overflows(const Case& c, Findings& out) {
   }
   for (std::size_t i = 0; i < c.state.tanks.size(); ++i) {
     const network::Tank& tank = c.system.tanks()[i];
-    if (!tank.held && !tank.float_valve)
+    if (!tank.held && network::floats_of(c.system.model(), tank).empty())
       judge({tank.name, tank.overflow, tank.rim, tank.lip, c.state.tanks[i].inflow_m3s}, out);
   }
 }

@@ -6,6 +6,7 @@
 #include <functional>
 #include <set>
 
+#include "runnel/network/floats.h"
 #include "runnel/steady/solver.h"
 #include "runnel/verdict/flow_verdict.h"
 #include "runnel/verdict/next_size.h"
@@ -234,8 +235,9 @@ void Search::sources(const Way& way) {
   for (std::size_t t = 0; t < system_.tanks().size(); ++t) {
     const network::Tank& tank = system_.tanks()[t];
     if (!way.places.count(system_.tank_place(static_cast<int>(t)))) continue;
-    const bool shut = tank.float_valve && tank.level >= tank.float_valve->shuts_at;
-    const Length tried = shut ? tank.float_valve->shuts_at - Length::metres(just_open_m) : tank.lip;
+    const auto floats = network::floats_of(system_.model(), tank);
+    const bool shut = !floats.empty() && tank.level >= floats.front().shuts_at;
+    const Length tried = shut ? floats.front().shuts_at - Length::metres(just_open_m) : tank.lip;
     if (!shut && tank.level >= tank.lip) continue;
     solver_.level(static_cast<int>(t), tried);
     offer({.bound = shut ? Bound::float_valve : Bound::tank_level, .place = tank.name});

@@ -2,6 +2,8 @@
 
 #include <algorithm>
 
+#include "runnel/network/floats.h"
+
 namespace runnel::verdict {
 namespace {
 
@@ -17,7 +19,8 @@ bool is_valve(const network::FittedPart& part) { return part.kind == network::Pa
 bool always_open(const System& system, int place) {
   if (const network::Outlet* outlet = system.outlet(place))
     return !outlet->shut && !(outlet->opening.metres() > 0.0);
-  if (const network::Tank* tank = system.tank(place)) return !tank->float_valve;
+  if (const network::Tank* tank = system.tank(place))
+    return network::full_level(system.model(), *tank) == tank->lip;
   return system.box(place) != nullptr;
 }
 

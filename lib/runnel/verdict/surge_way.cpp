@@ -120,7 +120,7 @@ void surges_at_end(const Case& c, int line, const steady::LineState& run, std::v
   const network::Line& ends = c.system.lines()[static_cast<std::size_t>(line)];
   const int place = run.flow_m3s > 0.0 ? ends.to : ends.from;
   const std::string& name = c.system.place_name(place);
-  if (const network::Tank* tank = c.system.tank(place); tank && tank->float_valve)
+  if (c.system.tank(place) && ends.float_valve)
     end_surge(c, line, {"the float valve of " + name, pipes::SurgeKind::recurring, {}, 0.0}, out);
   if (const network::Outlet* outlet = c.system.outlet(place); outlet && outlet->opening > Length{})
     end_surge(c, line, {name, pipes::SurgeKind::recurring, {}, 0.0}, out);

@@ -1,0 +1,18 @@
+#pragma once
+// What the draws of a tank, a tap or a joint come to.
+#include <vector>
+
+#include "runnel/network/place.h"
+
+namespace runnel::network {
+
+/// How long a draw runs each day; 24 if no hours are given.
+double hours_a_day(const Draw& draw);
+/// What it takes while it runs: the day's volume within its hours.
+Flow while_it_runs(const Draw& draw);
+/// The mean of all over a day.
+Flow daily_mean(const std::vector<Draw>& draws);
+/// What all of them take together in the hour in which they take most.
+Flow busiest_hour(const std::vector<Draw>& draws);
+
+}  // namespace runnel::network

@@ -1,0 +1,32 @@
+#include "runnel/network/floats.h"
+
+#include <algorithm>
+
+namespace runnel::network {
+
+std::vector<FloatValve> floats_of(const Model& model, const Tank& tank) {
+  std::vector<FloatValve> all;
+  bool by_tank = tank.float_valve.has_value();
+  for (const Pipeline& line : model.pipelines) {
+    if (line.to != tank.name) continue;
+    if (line.float_valve)
+      all.push_back(*line.float_valve);
+    else if (by_tank)
+      all.push_back(*tank.float_valve), by_tank = false;
+  }
+  if (by_tank && all.empty()) all.push_back(*tank.float_valve);  // nothing runs in yet
+  std::stable_sort(all.begin(), all.end(),
+                   [](const FloatValve& a, const FloatValve& b) { return a.shuts_at < b.shuts_at; });
+  return all;
+}
+
+/// A line without a float goes on filling when all others have shut.
+Length full_level(const Model& model, const Tank& tank) {
+  const std::vector<FloatValve> floats = floats_of(model, tank);
+  if (floats.empty()) return tank.lip;
+  for (const Pipeline& line : model.pipelines)
+    if (line.to == tank.name && !line.float_valve && !tank.float_valve) return tank.lip;
+  return floats.back().shuts_at;
+}
+
+}  // namespace runnel::network
