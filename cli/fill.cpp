@@ -24,13 +24,10 @@ namespace {
 
 struct Fill {
   Common common;
-  std::string model, setting = "normal", duration, until, drain, drain_bore;
+  std::string model, setting, duration, until, drain, drain_bore;
   bool from_empty = false, csv = false, year = false, springs_stop = false;
   std::optional<double> start_hour;
 };
-
-// Every instant of a run as long as this is judged; a longer one tells levels and volumes.
-constexpr double longest_watched_s = 400.0 * 86400.0, every_step_s = 30.0 * 86400.0;
 
 std::optional<runnel::units::System> csv_units(const Common& common, runnel::units::System written_in) {
   if (common.units.empty()) return std::nullopt;
@@ -102,16 +99,6 @@ std::optional<runnel::Finding> read_options(const Fill& fill, runnel::filling::F
   return std::nullopt;
 }
 
-/// The hour at which the first draws of a day begin; midnight if they go on all day.
-double first_draw_hour(const runnel::network::System& system) {
-  std::optional<double> first;
-  for (const runnel::network::Tank& tank : system.tanks())
-    for (const runnel::network::Draw& draw : tank.draws)
-      if (draw.flow.si() > 0.0)
-        first = std::min(first.value_or(24.0), draw.from_hour == draw.to_hour ? 0.0 : draw.from_hour);
-  return first.value_or(0.0);
-}
-
 int code_of(runnel::verdict::Ruling ruling) {
   using runnel::verdict::Ruling;
   if (ruling == Ruling::no_answer) return no_answer;
@@ -119,54 +106,56 @@ int code_of(runnel::verdict::Ruling ruling) {
   return runnel::verdict::is_good(ruling) ? good : wrong_system;
 }
 
+/// Prints the setting that leads, with what all of them come to.
+int show(const Fill& fill, const Model& model, const runnel::verdict::FillAnswered& whole) {
+  if (const auto& last = whole.runs.back().history; last.outcome == runnel::filling::FillOutcome::stopped) {
+    fmt::print(stderr, "runnel: stopped after {:.1f} days of the run; nothing was written\n",
+               last.duration_s / 86400.0);
+    return stopped;
+  }
+  const runnel::verdict::FillRun& run = whole.leading();
+  const runnel::report::FillAnswer answer{run.system,
+                                          run.history,
+                                          run.verdict,
+                                          run.setting,
+                                          run.options,
+                                          fill.springs_stop,
+                                          csv_units(fill.common, model.written_in),
+                                          &whole};
+  const auto options = text_options(fill.common, model.written_in, STDOUT_FILENO);
+  std::string text = fill.common.json ? runnel::report::fill_json(answer)
+                     : fill.csv       ? runnel::report::fill_csv(answer)
+                                      : runnel::report::fill_text(answer, options);
+  if (fill.springs_stop && !fill.common.json && !fill.csv)
+    text.insert(0, runnel::report::springs_stop_text(run.history, run.options, options));
+  const int written = write(text, fill.common.output);
+  return written == good ? code_of(run.verdict.ruling) : written;
+}
+
 int run(const Fill& fill) {
   runnel::filling::FillOptions options;
   if (const auto finding = read_options(fill, options)) return refuse(fill.common, {*finding});
-  Model model = read_model(fill.model, fill.setting);
+  const std::string first = fill.setting.empty() ? "normal" : fill.setting;
+  Model model = read_model(fill.model, first);
   if (!model.system) return refuse(fill.common, model.findings, model.texts, model.written_in);
   if (!fill.common.json && !model.findings.empty())
     refuse(fill.common, model.findings, model.texts, model.written_in);
 
-  if (fill.year) return fill_year(fill.common, model, fill.setting);
+  if (fill.year) return fill_year(fill.common, model, first);
   if (!fill.drain.empty()) return fill_drain(fill.common, model, fill.drain, fill.drain_bore);
-  if (fill.springs_stop) {
-    model.system = runnel::network::without_springs(*model.system);
-    if (!fill.start_hour) options.start_hour = first_draw_hour(*model.system);
-  }
 
-  runnel::verdict::FillWatch watch(*model.system);
-  const bool watched = !std::isfinite(options.duration_s) || options.duration_s <= longest_watched_s;
-  if (watched && options.duration_s > every_step_s) options.look_every_s = 3600.0;
-  if (watched) options.look = [&](double time_s, const auto& state) { watch.look(time_s, state); };
   const Interruptible guard;
   Progress progress;
   options.progress = [&](double time_s) { return progress(time_s); };
-  const auto history = runnel::filling::fill(*model.system, options);
+  runnel::verdict::FillAsked asked{.options = options,
+                                   .springs_stop = fill.springs_stop,
+                                   .start_hour = fill.start_hour,
+                                   .remarks = model.findings};
+  if (!fill.setting.empty()) asked.setting = fill.setting;
+  const auto answered = runnel::verdict::fill_model(*model.drawn, asked);
   progress.clear();
-  if (history.outcome == runnel::filling::FillOutcome::stopped) {
-    fmt::print(stderr, "runnel: stopped after {:.1f} days of the run; nothing was written\n",
-               history.duration_s / 86400.0);
-    return stopped;
-  }
-  const auto verdict = runnel::verdict::judge_fill(
-      *model.system, history, fill.common.json ? model.findings : std::vector<runnel::Finding>{},
-      {watched ? &watch : nullptr, fill.from_empty});
-  const runnel::report::FillAnswer answer{*model.system,
-                                          history,
-                                          verdict,
-                                          fill.setting,
-                                          options,
-                                          fill.springs_stop,
-                                          csv_units(fill.common, model.written_in)};
-  std::string text = fill.common.json ? runnel::report::fill_json(answer)
-                     : fill.csv       ? runnel::report::fill_csv(answer)
-                                      : runnel::report::fill_text(
-                                            answer, text_options(fill.common, model.written_in, STDOUT_FILENO));
-  if (fill.springs_stop && !fill.common.json && !fill.csv)
-    text.insert(0, runnel::report::springs_stop_text(
-                       history, options, text_options(fill.common, model.written_in, STDOUT_FILENO)));
-  const int written = write(text, fill.common.output);
-  return written == good ? code_of(verdict.ruling) : written;
+  if (!answered) return refuse(fill.common, answered.findings);
+  return show(fill, model, *answered.value);
 }
 
 }  // namespace
@@ -191,7 +180,9 @@ void add_fill(CLI::App& app, int& exit) {
                    "Hour of the day at which it starts (0; with --spring-stops that of the first draws)")
       ->type_name("HOUR");
   command
-      ->add_option("--setting", fill->setting, "A way of running it that the model names; left out: as drawn")
+      ->add_option(
+          "--setting", fill->setting,
+          "Only this way of running it, which the model names; left out: as drawn and under every setting")
       ->type_name("NAME");
   command->add_flag("--spring-stops", fill->springs_stop,
                     "Every spring gives nothing from the start: how long each tank lasts");

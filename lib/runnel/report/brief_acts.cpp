@@ -68,7 +68,11 @@ int lines_in(const std::string& text) { return static_cast<int>(std::count(text.
 
 std::string acts_text(const FlowAnswer& answer, int most_lines, const TextOptions& options) {
   const std::vector<verdict::Sentence> acts = verdict::acts_of(answer.verdict);
-  if (acts.empty()) return paragraph("Nothing needs changing.", 0, 0, options.width);
+  if (acts.empty())
+    return paragraph(answer.verdict.good()
+                         ? "Nothing needs changing."
+                         : "No single change that was tried helps; -v tells all that was found.",
+                     0, 0, options.width);
   std::vector<std::string> items;
   for (const verdict::Sentence& act : acts)
     items.push_back(

@@ -5,6 +5,7 @@
 #include "runnel/filling/fill.h"
 #include "runnel/network/system.h"
 #include "runnel/report/text.h"
+#include "runnel/verdict/fill_answer.h"
 #include "runnel/verdict/fill_verdict.h"
 
 namespace runnel::report {
@@ -15,8 +16,9 @@ struct FillAnswer {
   const verdict::FillVerdict& verdict;
   std::string setting = "normal";
   filling::FillOptions options = {};
-  bool springs_stopped = false;                 ///< the system's yields were set to nothing
-  std::optional<units::System> csv_units = {};  ///< none: SI
+  bool springs_stopped = false;                  ///< the system's yields were set to nothing
+  std::optional<units::System> csv_units = {};   ///< none: SI
+  const verdict::FillAnswered* whole = nullptr;  ///< all ways of running it, of which this one leads
 };
 
 /// The verdict, a row a tank, what happened when, a chart of the levels, findings, what it was worked out

@@ -93,13 +93,24 @@ Json ask_json(const FillAnswer& answer, std::size_t i) {
   return json;
 }
 
+Json fill_settings_json(const verdict::FillAnswered& whole) {
+  Json all = Json::array();
+  for (const verdict::FillRun& run : whole.runs) {
+    const verdict::Sentence& said = run.verdict.sentence;
+    all.push_back({{"setting", run.setting},
+                   {"ruling", word(run.verdict.ruling)},
+                   {"answer", units::render(said.text(), said.figures(), units::System::si)}});
+  }
+  return all;
+}
+
 /// Joints that draw, open outlets, and boxes that store nothing and may spill.
 Json place_json(const filling::PlaceHistory& place) {
   const bool any = !place.series.empty();
   Json json{{"given_m3", number(place.given_m3, "given_m3")},
             {"least_m3s",
              any && std::isfinite(place.least_m3s) ? number(place.least_m3s, "least_m3s") : Json(nullptr)}};
-  if (place.kind == network::PlaceKind::joint) {
+  if (place.kind == network::PlaceKind::joint || place.by_the_hour) {
     json["asked_m3"] = number(place.asked_m3, "asked_m3");
     json["short_from_s"] = number(place.short_from_s, "short_from_s");
   }
@@ -114,7 +125,7 @@ Json place_json(const filling::PlaceHistory& place) {
 
 std::string fill_json(const FillAnswer& answer) {
   const auto& history = answer.history;
-  const verdict::Sentence& said = answer.verdict.sentence;
+  const verdict::Sentence& said = answer.whole ? answer.whole->sentence : answer.verdict.sentence;
   Json json;
   json["runnel"] = version();
   json["model"] = answer.system.name();
@@ -122,7 +133,9 @@ std::string fill_json(const FillAnswer& answer) {
   if (answer.springs_stopped) json["springs_stopped"] = true;
   json["outcome"] = outcome_word(history.outcome);
   json["answer"] = units::render(said.text(), said.figures(), units::System::si);
+  json["ruling"] = word(answer.verdict.ruling);
   json["good"] = answer.verdict.good();
+  if (answer.whole) json["settings"] = fill_settings_json(*answer.whole);
   if (!history.message.empty()) json["message"] = history.message;
   json["duration_s"] = number(history.duration_s, "duration_s");
   json["rest"] = rest_word(history.rest);

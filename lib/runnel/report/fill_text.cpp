@@ -72,6 +72,7 @@ std::string places_given(const FillAnswer& answer, const TextOptions& options) {
 
 std::string event_text(const filling::Event& event, const TextOptions& options) {
   std::string text = event_words(event.what);
+  if (!event.place.empty() && !event.pipeline.empty()) text += " (" + short_name(event.pipeline) + ")";
   if (event.station_m) text += " at " + shown(Kind::length, *event.station_m, options);
   if (event.what == filling::EventKind::draw_changes)
     text += " to " + shown(Kind::flow, event.figure, options);
@@ -111,19 +112,32 @@ std::string charts_text(const FillAnswer& answer, const TextOptions& options) {
   return out;
 }
 
+std::string draws_at(const std::string& place, const std::vector<network::Draw>& draws,
+                     const TextOptions& options) {
+  std::string out;
+  for (const network::Draw& draw : draws) {
+    if (draw.head <= 0.0) continue;
+    const network::DailyNeed* need = network::daily_need(draw.purpose);
+    if (!need) continue;
+    out += paragraph(
+        fmt::format("{:g} {} at {}: {} a day each (published: {}), {} a day; {}.", draw.head,
+                    harmless(draw.purpose), short_name(place), shown(Kind::volume, need->a_day.si(), options),
+                    need->published, shown(Kind::volume, draw.flow.si() * 86400.0, options), need->source),
+        2, 4, options.width);
+  }
+  return out;
+}
+
 std::string draws_text(const FillAnswer& answer, const TextOptions& options) {
   std::string out;
-  for (const network::Tank& tank : answer.system.tanks())
-    for (const network::Draw& draw : tank.draws) {
-      if (draw.head <= 0.0) continue;
-      const network::DailyNeed* need = network::daily_need(draw.purpose);
-      if (!need) continue;
-      out += paragraph(fmt::format("{:g} {} at {}: {} a day each (published: {}), {} a day; {}.", draw.head,
-                                   harmless(draw.purpose), short_name(tank.name),
-                                   shown(Kind::volume, need->a_day.si(), options), need->published,
-                                   shown(Kind::volume, draw.flow.si() * 86400.0, options), need->source),
-                       2, 4, options.width);
-    }
+  for (const network::Tank& tank : answer.system.tanks()) out += draws_at(tank.name, tank.draws, options);
+  for (const network::Outlet& tap : answer.system.outlets()) out += draws_at(tap.name, tap.draws, options);
+  for (const network::Joint& joint : answer.system.joints())
+    out += draws_at(joint.name, joint.draws, options);
+  const auto& taps = answer.system.outlets();
+  if (std::any_of(taps.begin(), taps.end(), [](const auto& tap) { return !tap.draws.empty(); }))
+    out += paragraph("Whoever draws at a tap by the hour opens it so far that no more comes than is drawn.",
+                     2, 4, options.width);
   return out;
 }
 
@@ -173,13 +187,25 @@ std::string basis(const FillAnswer& answer, const TextOptions& options) {
   return out + dry_lines_text(answer, options);
 }
 
+/// What every way of running it comes to.
+std::string fill_settings(const verdict::FillAnswered& whole, const TextOptions& options) {
+  std::string out = heading("Settings", options);
+  for (const verdict::FillRun& run : whole.runs) {
+    const verdict::Sentence& said = run.verdict.sentence;
+    const std::string name = run.setting == "normal" ? "as drawn" : harmless(run.setting);
+    out += paragraph(name + ": " + harmless(units::render(said.text(), said.figures(), options.units)), 2, 4,
+                     options.width);
+  }
+  return out;
+}
+
 }  // namespace
 
 std::string fill_text(const FillAnswer& answer, const TextOptions& wanted) {
   TextOptions options = wanted;
   options.width = std::max(60, options.width);
   const Paint paint{options.colour};
-  const verdict::Sentence& said = answer.verdict.sentence;
+  const verdict::Sentence& said = answer.whole ? answer.whole->sentence : answer.verdict.sentence;
   const std::string sentence =
       paragraph(harmless(units::render(said.text(), said.figures(), options.units)), 0, 0, options.width);
   std::string out = answer.verdict.good() ? paint.good(sentence) : paint.bad(sentence);
@@ -188,6 +214,7 @@ std::string fill_text(const FillAnswer& answer, const TextOptions& wanted) {
   about += ", over " + shown(Kind::duration, answer.history.duration_s, options) + ".";
   if (!answer.system.note().empty()) about += " " + harmless(answer.system.note());
   out += paragraph(about, 0, 0, options.width);
+  if (answer.whole && answer.whole->runs.size() > 1) out += fill_settings(*answer.whole, options);
   if (answer.history.outcome == filling::FillOutcome::no_answer ||
       answer.history.outcome == filling::FillOutcome::gave_up ||
       (!answer.history.record.empty() && !answer.history.proof.consistent))

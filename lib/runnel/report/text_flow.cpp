@@ -1,6 +1,8 @@
 #include <algorithm>
+#include <limits>
 
 #include "runnel/document/tree.h"
+#include "runnel/report/brief.h"
 #include "runnel/report/harmless.h"
 #include "runnel/report/text.h"
 #include "runnel/report/text_parts.h"
@@ -55,6 +57,7 @@ std::string flow_text(const FlowAnswer& answer, const TextOptions& wanted) {
   if (answer.whole && answer.whole->runs.size() > 1) out += settings_text(*answer.whole, options);
   const bool figures = verdict::has_figures(answer.verdict.ruling);
   if (figures) {
+    out += acts_text(answer, std::numeric_limits<int>::max(), options);
     out += places_text(answer, options);
     out += air_text(answer, options);
     out += lines_text(answer, options);

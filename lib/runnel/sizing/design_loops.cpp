@@ -4,6 +4,7 @@
 #include <limits>
 
 #include "runnel/network/floats.h"
+#include "runnel/network/floats.h"
 #include "runnel/sizing/design_needs.h"
 #include "runnel/sizing/design_parts.h"
 

@@ -69,8 +69,8 @@ void add_needs(const FlowVerdict& verdict, std::vector<Sentence>& acts) {
   for (const AskResult& r : verdict.asks) {
     if (r.held_by_air())
       acts.push_back(vent_act(r));
-    else if (r.judged && !r.met && r.reason)
-      acts.push_back(Sentence(act_on(*r.reason)));
+    else if (r.judged && !r.met && r.reason && !act_on(*r.reason).empty())
+      acts.push_back(act_on(*r.reason));
   }
 }
 
@@ -88,7 +88,7 @@ bool told_above(const Finding& f, const FlowVerdict& verdict) {
     return true;
   if (f.code != "ask-not-met") return false;
   return std::any_of(verdict.asks.begin(), verdict.asks.end(), [&](const AskResult& r) {
-    return r.ask.at == f.where.place && (r.reason || r.met_only_primed);
+    return r.ask.at == f.where.place && ((r.reason && !act_on(*r.reason).empty()) || r.met_only_primed);
   });
 }
 

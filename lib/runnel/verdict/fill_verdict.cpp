@@ -2,6 +2,7 @@
 
 #include <algorithm>
 
+#include "runnel/network/floats.h"
 #include "runnel/verdict/codes.h"
 #include "runnel/verdict/filling_needs.h"
 
@@ -58,7 +59,7 @@ bool reached(const FillHistory& history) {
 double goal_m(const network::System& system, const StorageHistory& tank) {
   const network::Tank* t = system.tank(tank.name);
   if (!t) return tank.end_level_m;
-  return (t->float_valve ? t->float_valve->shuts_at : t->lip).metres();
+  return network::full_level(system.model(), *t).metres();
 }
 
 double missing_m3(const StorageHistory& tank) {
@@ -107,6 +108,10 @@ AskResult judge_full_within(const network::Ask& ask, const FillHistory& history,
   return r;
 }
 
+bool is_cut_off(const std::string& place, const FillSeen& seen) {
+  return std::find(seen.cut_off.begin(), seen.cut_off.end(), place) != seen.cut_off.end();
+}
+
 void judge_all(const network::System& system, const FillHistory& history, const FillSeen& seen,
                FillVerdict& verdict) {
   for (std::size_t i = 0; i < system.asks().size(); ++i) {
@@ -125,6 +130,12 @@ void judge_all(const network::System& system, const FillHistory& history, const 
       r.why_not_judged = reached(history) && proved(history)
                              ? "nobody looked at what runs from instant to instant"
                              : "no answer was reached";
+    }
+    if (is_cut_off(ask.at, seen)) {
+      r.judged = r.met = false;
+      r.cut_off = true;
+      r.got.reset();
+      r.why_not_judged = "the setting itself shuts the water off there";
     }
     verdict.asks.push_back(std::move(r));
     verdict.least_at_s.push_back(at_s);
@@ -165,7 +176,7 @@ void say_least(const AskResult& r, double at_s, Draft& d) {
 void ask_findings(const FillVerdict& verdict, const FillSeen& seen, std::vector<Finding>& out) {
   for (std::size_t i = 0; i < verdict.asks.size(); ++i) {
     const AskResult& r = verdict.asks[i];
-    if (r.met) continue;
+    if (r.met || r.cut_off) continue;
     Draft d(r.judged ? "ask-not-met" : "ask-not-judged", r.judged ? Severity::error : Severity::warning);
     d.at_place(r.ask.at);
     d.source("the model's own asks");
@@ -186,10 +197,10 @@ void start_findings(const FillSeen& seen, std::vector<Finding>& out) {
       out.push_back(finding);
 }
 
-/// A draw at a joint that at some instant gets less than it asks for.
-void draws_short(const FillHistory& history, std::vector<Finding>& out) {
+/// A draw at a joint or a tap that at some instant gets less than it asks for.
+void draws_short(const FillHistory& history, const FillSeen& seen, std::vector<Finding>& out) {
   for (const filling::PlaceHistory& place : history.places) {
-    if (place.kind != PlaceKind::joint || !place.short_from_s) continue;
+    if (!place.short_from_s || is_cut_off(place.name, seen)) continue;
     Draft d("draw-not-met", Severity::error);
     d.at_place(place.name);
     d.message.name(place.name).say(" gets ").figure(Kind::volume, place.given_m3).say(" of the ");
@@ -203,9 +214,10 @@ void draws_short(const FillHistory& history, std::vector<Finding>& out) {
   }
 }
 
-void taps_dry(const FillHistory& history, std::vector<Finding>& out) {
+void taps_dry(const FillHistory& history, const FillSeen& seen, std::vector<Finding>& out) {
   for (const filling::PlaceHistory& place : history.places) {
-    if (place.kind != PlaceKind::outlet || place.least_m3s > 0.0) continue;
+    if (place.kind != PlaceKind::outlet || place.by_the_hour || place.least_m3s > 0.0) continue;
+    if (is_cut_off(place.name, seen)) continue;
     Draft d(outlet_dry_at_times_rule, Severity::warning);
     d.at_place(place.name);
     if (place.given_m3 > 0.0)
@@ -286,7 +298,7 @@ Sentence tank_or_blocked(const network::System& system, const FillHistory& histo
 /// What decides and is not known, for the beginning of the sentence.
 void cannot_be_said(const FillVerdict& verdict, Sentence& s) {
   for (const AskResult& r : verdict.asks) {
-    if (r.judged) continue;
+    if (r.judged || r.cut_off) continue;
     s.say("Whether all that is asked comes cannot be said, because at ").name(r.ask.at);
     s.say(" it is not judged: " + r.why_not_judged + ". ");
     return;
@@ -306,8 +318,27 @@ void not_all_comes(const FillVerdict& verdict, Sentence& s) {
 }
 
 void all_met(const FillVerdict& verdict, Sentence& s) {
-  if (!verdict.good() || verdict.asks.empty()) return;
-  s.say(" All that is asked comes at every instant of the run.");
+  if (!verdict.good()) return;
+  const bool asked =
+      std::any_of(verdict.asks.begin(), verdict.asks.end(), [](const AskResult& r) { return !r.cut_off; });
+  if (asked)
+    s.say(" All that is asked comes at every instant of the run");
+  else if (!verdict.only_if.empty())
+    s.say(" That holds");
+  if (!verdict.only_if.empty()) s.say(", but only ").say(verdict.only_if);
+  if (asked || !verdict.only_if.empty()) s.say(".");
+}
+
+/// It holds as written, and not where what nobody knows exactly turns out badly.
+void hangs_on(const FillSeen& seen, std::vector<Finding>& out) {
+  if (seen.only_if.empty()) return;
+  Draft d("need-met-only-if", Severity::warning);
+  d.at_place(seen.only_if_at);
+  d.message.say("At ").name(seen.only_if_at).say(" all comes that is asked or drawn only ");
+  d.message.say(seen.only_if).say(".");
+  d.advice.say("Choose a pipe that leaves more, or take the condition as part of the promise.");
+  d.source("the run once more at the bad corner of what is not known");
+  out.push_back(d.done());
 }
 
 Sentence whole(const network::System& system, const FillHistory& history, const FillSeen& seen,
@@ -376,8 +407,8 @@ FillVerdict judge_fill(const network::System& system, const FillHistory& history
     verdict.findings.push_back(filling_unproved());
   } else if (reached(history)) {
     ask_findings(verdict, seen, verdict.findings);
-    draws_short(history, verdict.findings);
-    taps_dry(history, verdict.findings);
+    draws_short(history, seen, verdict.findings);
+    taps_dry(history, seen, verdict.findings);
     start_findings(seen, verdict.findings);
     for (const StorageHistory& tank : history.storages) {
       if (tank.kind == PlaceKind::tank) never_full(system, tank, verdict.findings);
@@ -385,7 +416,11 @@ FillVerdict judge_fill(const network::System& system, const FillHistory& history
       spills(tank, verdict.findings);
     }
   }
-  verdict.ruling = ruling_of(history, verdict.findings);
+  if (verdict.ruling = ruling_of(history, verdict.findings); verdict.good()) {
+    hangs_on(seen, verdict.findings);
+    verdict.only_if = seen.only_if;
+    verdict.ruling = ruling_of(history, verdict.findings);
+  }
   verdict.findings.insert(verdict.findings.begin(), more.begin(), more.end());
   std::stable_sort(verdict.findings.begin(), verdict.findings.end(),
                    [](const Finding& a, const Finding& b) { return a.severity > b.severity; });

@@ -18,6 +18,7 @@ struct FillVerdict {
   std::vector<AskResult> asks;     ///< in the model's order; of flow and pressure, where it gets least
   std::vector<double> least_at_s;  ///< when that was, one an ask
   std::vector<Finding> findings;   ///< errors first, then warnings, then notes
+  std::string only_if;             ///< the condition under which it holds: "if ..."; empty: none
 
   bool good() const { return is_good(ruling); }
 };
@@ -26,6 +27,9 @@ struct FillVerdict {
 struct FillSeen {
   const FillWatch* watch = nullptr;  ///< none: asks of flow and pressure are not judged, nor how lines start
   bool lines_empty = false;          ///< it ran from empty: the lines have to fill too
+  std::vector<std::string> cut_off = {};  ///< places that the setting itself shuts off: nothing is due there
+  /// What it hangs on that nobody knows exactly, and where; none if it holds at the bad corner too.
+  std::string only_if = {}, only_if_at = {};
 };
 
 /// Never throws. A run that gave no answer, or whose proof failed, judges nothing.

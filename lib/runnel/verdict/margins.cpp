@@ -1,7 +1,6 @@
 #include "runnel/verdict/margins.h"
 
 #include <algorithm>
-#include <array>
 #include <optional>
 
 #include "runnel/air/at_first.h"
@@ -30,27 +29,6 @@ constexpr Code need_met_only_if_rule{
 using network::Corner;
 using network::System;
 using network::Unknowns;
-
-struct Cause {
-  bool Unknowns::*which;
-  const char* condition;  ///< "if ...": what must not come out badly
-};
-
-constexpr std::array<Cause, 6> causes = {{
-    {&Unknowns::yield, "if the spring gives no less than the mean of its bucket tests"},
-    {&Unknowns::roughness, "if the pipe stays as smooth as new"},
-    {&Unknowns::bore, "if the bore is not the least that its standard allows"},
-    {&Unknowns::survey, "if the survey is right"},
-    {&Unknowns::temperature, "if the water gets no colder than stated"},
-    {&Unknowns::transition, "if the water loses no more between laminar and turbulent flow than worked out"},
-}};
-constexpr const char* together = "if bore, age of the pipe, cold, survey and yield do not all turn out badly";
-
-Unknowns only(bool Unknowns::*which) {
-  Unknowns one;
-  for (const Cause& cause : causes) one.*(cause.which) = cause.which == which;
-  return one;
-}
 
 bool weighed(const AskResult& r) {
   return r.judged && !r.cut_off && r.ask.kind != network::AskKind::full_within;
@@ -100,6 +78,29 @@ std::optional<std::vector<AskResult>> needs_on(const System& system, bool with_a
   return std::move(verdict.asks);
 }
 
+const std::vector<CornerCause>& corner_causes() {
+  static const std::vector<CornerCause> causes{
+      {&Unknowns::yield, "if the spring gives no less than the mean of its bucket tests"},
+      {&Unknowns::roughness, "if the pipe stays as smooth as new"},
+      {&Unknowns::bore, "if the bore is not the least that its standard allows"},
+      {&Unknowns::survey, "if the survey is right"},
+      {&Unknowns::temperature, "if the water gets no colder than stated"},
+      {&Unknowns::transition,
+       "if the water loses no more between laminar and turbulent flow than worked out"},
+  };
+  return causes;
+}
+
+const char* corner_together() {
+  return "if bore, age of the pipe, cold, survey and yield do not all turn out badly";
+}
+
+Unknowns unknown_alone(bool Unknowns::*which) {
+  Unknowns one;
+  for (const CornerCause& cause : corner_causes()) one.*(cause.which) = cause.which == which;
+  return one;
+}
+
 void weigh_corners(const System& system, std::vector<AskResult>& asks, std::vector<Finding>& out) {
   if (std::none_of(asks.begin(), asks.end(), weighed)) return;
   const bool with_air =
@@ -114,10 +115,10 @@ void weigh_corners(const System& system, std::vector<AskResult>& asks, std::vect
     if (asks[i].met && !(*bad)[i].met) turned.push_back(i);
   }
   if (turned.empty()) return;
-  std::vector<const char*> condition(asks.size(), together);
+  std::vector<const char*> condition(asks.size(), corner_together());
   std::vector<bool> known(asks.size(), false);
-  for (const Cause& cause : causes) {
-    const auto alone = needs_at(system, Corner::bad, only(cause.which), with_air);
+  for (const CornerCause& cause : corner_causes()) {
+    const auto alone = needs_at(system, Corner::bad, unknown_alone(cause.which), with_air);
     if (!alone) continue;
     for (const std::size_t i : turned)
       if (!known[i] && (*alone)[i].judged && !(*alone)[i].met) {

@@ -4,9 +4,21 @@
 #include <vector>
 
 #include "runnel/base/finding.h"
+#include "runnel/network/corner.h"
 #include "runnel/network/system.h"
 
 namespace runnel::verdict {
+
+/// One of the things nobody knows exactly, and the condition that an answer hangs on if it alone turns it.
+struct CornerCause {
+  bool network::Unknowns::*which;
+  const char* condition;  ///< "if ...": what must not come out badly
+};
+const std::vector<CornerCause>& corner_causes();
+/// The condition where only several of them together turn it.
+const char* corner_together();
+/// Of all that nobody knows exactly, this one.
+network::Unknowns unknown_alone(bool network::Unknowns::*which);
 
 struct AskResult;
 

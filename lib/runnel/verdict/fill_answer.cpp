@@ -1,0 +1,148 @@
+#include "runnel/verdict/fill_answer.h"
+
+#include <algorithm>
+#include <cmath>
+
+#include "runnel/network/change.h"
+#include "runnel/network/corner.h"
+#include "runnel/verdict/cut_off.h"
+#include "runnel/verdict/margins.h"
+
+namespace runnel::verdict {
+namespace {
+
+using filling::FillHistory;
+using filling::FillOptions;
+using filling::FillOutcome;
+using network::Corner;
+using network::System;
+using network::Unknowns;
+
+constexpr const char* drawn_setting = "normal";
+// Every instant of a run as long as this is judged; a longer one tells levels and volumes.
+constexpr double longest_watched_s = 400.0 * 86400.0, every_step_s = 30.0 * 86400.0;
+// Newton steps of a run that is repeated for each of the unknowns in turn: seconds of a small system. Of a
+// longer one only the corner itself is told.
+constexpr long most_work_for_causes = 40000;
+
+/// The hour at which the first draws of a day begin; midnight if they go on all day.
+double first_draw_hour(const System& system) {
+  std::optional<double> first;
+  const auto look = [&](const auto& places) {
+    for (const auto& place : places)
+      for (const network::Draw& draw : place.draws)
+        if (draw.flow.si() > 0.0)
+          first = std::min(first.value_or(24.0), draw.from_hour == draw.to_hour ? 0.0 : draw.from_hour);
+  };
+  look(system.tanks());
+  look(system.outlets());
+  look(system.joints());
+  return first.value_or(0.0);
+}
+
+bool is_watched(const FillOptions& options) {
+  return !std::isfinite(options.duration_s) || options.duration_s <= longest_watched_s;
+}
+
+/// A system followed and judged, without a look at its corners.
+struct Followed {
+  FillHistory history;
+  FillVerdict verdict;
+};
+
+Followed follow(const System& system, FillOptions options, const std::vector<Finding>& remarks,
+                FillSeen seen) {
+  FillWatch watch(system, options.start_hour);
+  const bool watched = is_watched(options);
+  if (watched && options.duration_s > every_step_s) options.look_every_s = 3600.0;
+  if (watched) options.look = [&](double time_s, const auto& state) { watch.look(time_s, state); };
+  seen.watch = watched ? &watch : nullptr;
+  Followed out{filling::fill(system, options), {}};
+  out.verdict = judge_fill(system, out.history, remarks, seen);
+  return out;
+}
+
+/// The place of the first finding that makes a verdict worse than good; empty if it is good.
+std::string fails_at(const FillVerdict& verdict) {
+  if (verdict.good()) return {};
+  for (const Finding& finding : verdict.findings)
+    if (!is_good(bearing(finding)))
+      return finding.where.place.empty() ? finding.where.pipeline : finding.where.place;
+  return {};
+}
+
+/// What the run hangs on that nobody knows exactly: it is run again where that turns out badly.
+void weigh_corner(const System& system, const FillOptions& options, long work, FillSeen& seen) {
+  const auto at_worst = [&](const Unknowns& unknown) {
+    const auto there = network::at_corner(system, Corner::bad, unknown);
+    if (!there) return std::string();
+    const Followed again = follow(*there.value, options, {}, seen);
+    return again.history.outcome == FillOutcome::done ? fails_at(again.verdict) : std::string();
+  };
+  seen.only_if_at = at_worst({});
+  if (seen.only_if_at.empty()) return;
+  seen.only_if = corner_together();
+  if (work > most_work_for_causes) return;
+  for (const CornerCause& cause : corner_causes())
+    if (!at_worst(unknown_alone(cause.which)).empty()) {
+      seen.only_if = cause.condition;
+      return;
+    }
+}
+
+Checked<FillRun> run_setting(const network::Model& model, const std::string& setting,
+                             const FillAsked& asked) {
+  auto run = network::under_setting(model, setting);
+  if (!run) return {std::nullopt, std::move(run.findings)};
+  FillSeen seen{.lines_empty = asked.options.from_empty};
+  if (!asked.setting)
+    seen.cut_off = setting == drawn_setting ? opened_elsewhere(model) : cut_off(model, *run.value);
+  auto system = network::resolve(std::move(*run.value));
+  if (!system) return {std::nullopt, std::move(system.findings)};
+  if (asked.springs_stop) system.value = network::without_springs(*system.value);
+  FillOptions options = asked.options;
+  options.start_hour = asked.start_hour.value_or(asked.springs_stop ? first_draw_hour(*system.value) : 0.0);
+  Followed first = follow(*system.value, options, asked.remarks, seen);
+  if (first.verdict.good() && first.history.outcome == FillOutcome::done && is_watched(options)) {
+    weigh_corner(*system.value, options, first.history.work, seen);
+    if (!seen.only_if.empty()) first = follow(*system.value, options, asked.remarks, seen);
+  }
+  return {
+      FillRun{setting, std::move(*system.value), options, std::move(first.history), std::move(first.verdict)},
+      {}};
+}
+
+Sentence whole_sentence_of(const FillAnswered& answer) {
+  const FillRun& leading = answer.leading();
+  Sentence s;
+  if (answer.runs.size() > 1 && leading.setting != drawn_setting)
+    s.say("Under the setting \"").name(leading.setting).say("\": ");
+  s.append(leading.verdict.sentence);
+  if (answer.runs.size() > 1 && answer.ruling() == Ruling::holds) s.say(" So it is under every setting.");
+  return s;
+}
+
+}  // namespace
+
+Checked<FillAnswered> fill_model(const network::Model& model, const FillAsked& asked) {
+  std::vector<std::string> settings{asked.setting.value_or(drawn_setting)};
+  if (!asked.setting)
+    for (const network::Setting& setting : model.settings)
+      if (setting.name != drawn_setting) settings.push_back(setting.name);
+  Checked<FillAnswered> answer{FillAnswered{}, {}};
+  auto& runs = answer.value->runs;
+  for (const std::string& setting : settings) {
+    Checked<FillRun> run = run_setting(model, setting, asked);
+    if (!run) return {std::nullopt, std::move(run.findings)};
+    runs.push_back(std::move(*run.value));
+    if (runs.back().history.outcome == FillOutcome::stopped) break;
+  }
+  const auto worst = std::max_element(runs.begin(), runs.end(), [](const FillRun& a, const FillRun& b) {
+    return a.verdict.ruling < b.verdict.ruling;
+  });
+  answer.value->leads = static_cast<std::size_t>(worst - runs.begin());
+  answer.value->sentence = whole_sentence_of(*answer.value);
+  return answer;
+}
+
+}  // namespace runnel::verdict
