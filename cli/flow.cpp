@@ -23,7 +23,7 @@ int run(const Flow& flow) {
     refuse(flow.common, model.findings, model.texts, model.written_in);
   runnel::verdict::AnswerOptions options;
   if (!flow.setting.empty()) options.setting = flow.setting;
-  if (flow.common.json) options.remarks = model.findings;
+  options.remarks = model.findings;
   return answer(flow.common, *model.drawn, options, model.written_in);
 }
 

@@ -19,9 +19,20 @@ std::optional<pipes::Pipe> described(Reader& reader, const Node& node, const std
   return pipe;
 }
 
+/// A name of the catalogue means the pipe of the catalogue, in every model.
+bool taken(Reader& reader, const std::string& name, const Mark& mark) {
+  if (!pipes::standard_catalogue().find(name)) return false;
+  reader.error(
+      "catalogue-name-taken", mark,
+      "the catalogue has a pipe named " + document::quote(name) + ", which no model can make another",
+      "give yours a name of its own, for example " + document::quote("own " + name));
+  return true;
+}
+
 void read_pipes_block(Reader& reader, const Node& node, OwnPipes& own) {
   each_named(reader, node, node.mark, "pipes",
              [&](const std::string& name, const Mark& mark, const Node& value) {
+               if (taken(reader, name, mark)) return;
                if (auto pipe = described(reader, value, name)) {
                  pipe->name = name;
                  if (!own.add(std::move(*pipe)))
@@ -51,6 +62,8 @@ OwnPipes read_own_pipes(Reader& reader, const Node& node) {
   if (document && (*document.value)->find("catalogue")) {  // written like the files of models/catalogue
     auto catalogue = pipes::read_catalogue(*text, node.text);
     reader.take(std::move(catalogue.findings));
+    for (const std::string& name : catalogue ? catalogue.value->names() : std::vector<std::string>{})
+      taken(reader, name, node.mark);
     return catalogue ? std::move(*catalogue.value) : own;
   }
   reader.take(std::move(document.findings));

@@ -37,6 +37,11 @@ class Wishes {
       case AskKind::flow:
         complaints_.positive(ask.mark, "flow", {Kind::flow, ask.flow.cubic_metres_per_second()},
                              "the flow" + at, flow_bounds_m3s);
+        if (const Box* box = index_.box(ask.at); box && box->yield > Flow{})
+          complaints_.warning("ask-at-spring", ask.mark, "at",
+                              "a flow is asked at " + quoted(ask.at) +
+                                  ", the spring itself: that it leaves there does not say that it arrives",
+                              {}, "ask at the tank, the tap or the joint where it is wanted");
         break;
       case AskKind::pressure:
         pressure_at(*kind, ask.at, ask.pressure, ask.mark);

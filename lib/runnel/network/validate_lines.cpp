@@ -21,6 +21,48 @@ void check_reach(const Pipeline& line, std::size_t i, Complaints& complaints) {
                    "these stations count along the pipe; on a map they would be `along: level`");
 }
 
+/// Ground that rises by more than it goes along is a cliff: a warning, once a line. Common practice, no
+/// source.
+void check_steepness(const Pipeline& line, Complaints& complaints) {
+  for (std::size_t i = 1; i < line.survey.size() && line.surveyed; ++i) {
+    const double step_m = (line.survey[i].station - line.survey[i - 1].station).metres();
+    const double rise_m = std::abs((line.survey[i].elevation - line.survey[i - 1].elevation).metres());
+    const double plan_m = line.along == Along::level ? step_m
+                          : rise_m < step_m          ? std::sqrt(step_m * step_m - rise_m * rise_m)
+                                                     : 0.0;
+    constexpr double least_m = 3.0;  // a riser at a tank or a drop at a box is lower
+    if (rise_m <= std::max(plan_m, least_m)) continue;
+    complaints.warning("steeper-than-built", line.mark, "survey.points." + std::to_string(i) + ".1",
+                       "pipeline " + quoted(line.name) + " goes up or down by {0} on {1} of ground",
+                       {{Kind::head, rise_m}, {Kind::length, plan_m}},
+                       "look at both points again; if the ground is like that, anchor the pipe");
+    return;
+  }
+}
+
+/// A point far below both its neighbours is a ravine that no such line crosses, or a slip. Common practice,
+/// no source.
+void check_dips(const Pipeline& line, Complaints& complaints) {
+  constexpr double deepest_m = 150.0;
+  const auto& points = line.survey;
+  double before_m = points.front().elevation.metres();
+  std::vector<double> after_m(points.size(), points.back().elevation.metres());
+  for (std::size_t i = points.size() - 1; i-- > 0;)
+    after_m[i] = std::max(after_m[i + 1], points[i].elevation.metres());
+  for (std::size_t i = 1; i + 1 < points.size(); ++i) {
+    const double here_m = points[i].elevation.metres();
+    const double depth_m = std::min(before_m, after_m[i]) - here_m;
+    before_m = std::max(before_m, here_m);
+    const bool lowest = here_m <= points[i + 1].elevation.metres();
+    if (depth_m <= deepest_m || !lowest) continue;
+    complaints.warning("deeper-than-built", line.mark, "survey.points." + std::to_string(i) + ".1",
+                       "pipeline " + quoted(line.name) + " dips to {0}, {1} below the ground on both sides",
+                       {{Kind::elevation, here_m}, {Kind::head, depth_m}},
+                       "look at the elevation and its unit again");
+    return;
+  }
+}
+
 /// A gap in a survey shows in the length of pipe that was taped. Two in a hundred is what a tape over rough
 /// ground may be off: common practice, no source.
 void check_taped(const Pipeline& line, Complaints& complaints) {
@@ -72,6 +114,8 @@ void check_survey(const Pipeline& line, Complaints& complaints) {
         "a station is the distance along the ground from the start of the line");
     return;
   }
+  check_steepness(line, complaints);
+  check_dips(line, complaints);
   check_taped(line, complaints);
   if (line.survey_error)
     complaints.not_negative(line.mark, "survey_error", {Kind::length, line.survey_error->metres()},

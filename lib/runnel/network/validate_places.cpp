@@ -1,9 +1,16 @@
 // Boxes, outlets, joints: can they be built as they are described?
+#include <algorithm>
+
 #include "runnel/network/complaints.h"
 
 namespace runnel::network {
 
 namespace {
+
+// Times of one bucket that differ by more are no tests of one spring (common practice, no source).
+constexpr double wild_ratio = 1.5;
+// Deeper than this no box is dug and no tank is built by hand (common practice, no source).
+constexpr double deepest_box_m = 6.0;
 
 void check_bucket_tests(const Box& box, Complaints& complaints) {
   const BucketTests& tests = *box.bucket_tests;
@@ -17,6 +24,14 @@ void check_bucket_tests(const Box& box, Complaints& complaints) {
     complaints.positive(box.mark, "bucket_tests.times." + std::to_string(i),
                         {Kind::duration, tests.times[i].seconds()},
                         "the time to fill the bucket at box " + quoted(box.name), time_bounds_s);
+  if (tests.times.size() < 2) return;
+  const auto [least, most] = std::minmax_element(tests.times.begin(), tests.times.end());
+  if (*least <= Duration{} || *most <= *least * wild_ratio) return;
+  complaints.warning("bucket-tests-wild", box.mark, "bucket_tests.times",
+                     "the bucket at box " + quoted(box.name) +
+                         " filled in {0} at its fastest and in {1} at its slowest: they do not agree",
+                     {{Kind::duration, least->seconds()}, {Kind::duration, most->seconds()}},
+                     "time the bucket again, and leave out a time that was misread");
 }
 
 void check_history(const Box& box, Complaints& complaints) {
@@ -52,6 +67,11 @@ void check_box(const Box& box, Complaints& complaints) {
                          "water went down the line",
                      {lip, outlet}, "the lip is the edge the box overflows at; check both elevations");
   if (sane && box.floor) complaints.on_earth(box.mark, "floor", *box.floor, "the floor" + of);
+  const Length lowest = box.floor ? std::min(*box.floor, box.outlet) : box.outlet;
+  if (sane && (box.lip - lowest).metres() > deepest_box_m)
+    complaints.warning(
+        "deeper-than-built", box.mark, "lip", "box " + quoted(box.name) + " is {0} deep, which nobody builds",
+        {{Kind::length, (box.lip - lowest).metres()}}, "look at the lip, the outlet and the floor again");
   if (sane && box.floor && *box.floor > box.outlet)
     complaints.error("floor-above-outlet", box.mark, "floor",
                      "the floor" + of + " ({0}) is above its outlet pipe ({1})",

@@ -5,6 +5,9 @@ namespace runnel::network {
 
 namespace {
 
+// Tanks of farms and villages are lower (common practice, no source).
+constexpr double deepest_tank_m = 15.0;
+
 /// Checks one shape; `depth` is what the tank needs to hold: from its floor to its lip.
 struct ShapeCheck {
   const Tank& tank;
@@ -139,6 +142,11 @@ void validate_tanks(const Model& system, const NameIndex& index, Complaints& com
                       complaints.on_earth(tank.mark, "lip", tank.lip, "the lip" + of);
     if (!sane) continue;
     check_levels(tank, complaints);
+    if (tank.lip - tank.floor > Length::metres(deepest_tank_m))
+      complaints.warning("deeper-than-built", tank.mark, "lip",
+                         "tank " + quoted(tank.name) + " is {0} deep, which nobody builds here",
+                         {{Kind::length, (tank.lip - tank.floor).metres()}},
+                         "look at the lip, the floor and the unit again");
     if (tank.overflow) check_overflow(*tank.overflow, tank.mark, "tank " + quoted(tank.name), complaints);
     check_rim(tank.rim, tank.lip, tank.mark, "tank " + quoted(tank.name), complaints);
     if (tank.float_valve && tank.lip > tank.floor)

@@ -28,9 +28,10 @@ std::string other_settings(const verdict::Answer& whole, int most_lines, const T
     ++shown_runs;
   }
   if (shown_runs < whole.runs.size())
-    out +=
-        paragraph(std::to_string(whole.runs.size() - shown_runs) + " more settings; `--setting` shows each.",
-                  2, 2, options.width);
+    out += paragraph(whole.runs.size() - shown_runs == 1 ? "One more setting; `--setting` shows it."
+                                                         : std::to_string(whole.runs.size() - shown_runs) +
+                                                               " more settings; `--setting` shows each.",
+                     2, 2, options.width);
   return out;
 }
 
@@ -84,6 +85,13 @@ std::string capacity_words(const FlowAnswer& answer, const TextOptions& options)
                    0, 2, options.width);
 }
 
+/// Float valves of which only one level is known.
+std::string float_words(const verdict::FlowVerdict& verdict) {
+  const bool taken = std::any_of(verdict.findings.begin(), verdict.findings.end(),
+                                 [](const Finding& f) { return f.code == "float-opening-taken"; });
+  return taken ? ", floats open where they shut" : "";
+}
+
 std::string assumed_text(const FlowAnswer& answer, const TextOptions& options) {
   const bool hazen = answer.system.friction().law == losses::Law::hazen_williams;
   return "\n" +
@@ -91,6 +99,7 @@ std::string assumed_text(const FlowAnswer& answer, const TextOptions& options) {
              "Assumed: water at " +
                  shown(Kind::temperature, answer.system.site().water.temperature_c, options) +
                  ", friction by " + (hazen ? "Hazen-Williams" : "Darcy-Weisbach") +
+                 float_words(answer.verdict) +
                  ", heights as given. Both balances were worked out again by separate code and close. Not "
                  "looked at: frost, soil, water quality. -v shows every point, source and check.",
              0, 0, options.width);

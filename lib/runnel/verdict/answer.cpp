@@ -69,20 +69,19 @@ Model with_floats_open(Model model, std::vector<Finding>& remarks) {
   return model;
 }
 
-/// Those of them that a setting leaves shut are not due under it either: their turn is another setting's.
-std::vector<std::string> not_due(const Model& drawn, const Model& run,
-                                 const std::vector<std::string>& turns) {
-  std::vector<std::string> cut = cut_off(drawn, run);
-  for (const std::string& place : turns) {
-    const network::Outlet* outlet = run.outlet(place);
-    if (outlet && outlet->shut && std::find(cut.begin(), cut.end(), place) == cut.end()) cut.push_back(place);
-  }
-  return cut;
+/// What checking the model gave rise to, unless whoever read it has said so.
+void add_unsaid(const std::vector<Finding>& found, std::vector<Finding>& remarks) {
+  for (const Finding& one : found)
+    if (std::none_of(remarks.begin(), remarks.end(), [&](const Finding& said) {
+          return said.code == one.code && said.message == one.message;
+        }))
+      remarks.push_back(one);
 }
 
 Checked<Run> judge_run(const Model& model, const std::string& setting, Aside aside) {
   auto drawn = network::resolve(model);
   if (!drawn) return {std::nullopt, std::move(drawn.findings)};
+  add_unsaid(drawn.findings, aside.findings);
   auto system =
       network::resolve(with_floats_open(with_empty_tanks_settled(model, aside.findings), aside.findings));
   if (!system) return {std::nullopt, std::move(system.findings)};

@@ -77,6 +77,8 @@ void judge_flow_ask(const network::System& system, const steady::State& state,
     return;
   }
   result.judged = true;
+  const network::Box* box = system.box(place.name);
+  result.at_spring = box && box->yield > Flow{};
   result.got = Figure{Kind::flow, flow_at(system, state, place)};
   result.met = result.got->si >= result.asked.si * (1.0 - rounding);
 }

@@ -122,6 +122,24 @@ std::vector<Code> figure_codes() {
        "The pipe would leave below the box.", "Check both elevations.", ""},
       {"lip-below-floor", "a lip below the floor", "The lip of the tank is not above its floor.",
        "It would hold no water.", "Check both elevations.", ""},
+      {"steeper-than-built", "steeper than pipe is laid",
+       "Between two points of a survey the ground rises or falls more than it goes along.",
+       "Pipe is laid on such ground only where it hangs on a wall; far more often a station or an elevation "
+       "is "
+       "a slip of the pen.",
+       "Look at both points again; if the ground is like that, anchor the pipe.",
+       "common practice, no source"},
+      {"deeper-than-built", "deeper than anybody builds",
+       "A box, a tank or a dip of a line is deeper than is built by hand in the hills.",
+       "Most often a figure is wrong by a power of ten, or stands on another datum.",
+       "Look at the elevations and the unit again.", "common practice, no source"},
+      {"bucket-tests-wild", "bucket tests that do not agree",
+       "The times of the bucket tests at one spring are far apart.",
+       "Their mean says little of the spring: a bucket was not full, a time was misread, or the spring "
+       "changes "
+       "by the hour.",
+       "Time the bucket again, three times one after the other, and leave out what was misread.",
+       "common practice, no source"},
       {"lip-above-shape", "a tank deeper than its shape",
        "From floor to lip the tank is deeper than the shape given for it.", "Its volume would not be known.",
        "Check the shape, the floor and the lip.", ""},

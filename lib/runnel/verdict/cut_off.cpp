@@ -92,4 +92,14 @@ std::vector<std::string> opened_elsewhere(const Model& drawn) {
   return cut;
 }
 
+std::vector<std::string> not_due(const Model& drawn, const Model& run,
+                                 const std::vector<std::string>& turns) {
+  std::vector<std::string> cut = cut_off(drawn, run);
+  for (const std::string& place : turns) {
+    const network::Outlet* outlet = run.outlet(place);
+    if (outlet && outlet->shut && std::find(cut.begin(), cut.end(), place) == cut.end()) cut.push_back(place);
+  }
+  return cut;
+}
+
 }  // namespace runnel::verdict

@@ -14,4 +14,9 @@ std::vector<std::string> cut_off(const network::Model& drawn, const network::Mod
 /// Taps that stand shut in `drawn` and that one of its settings opens: they are judged there.
 std::vector<std::string> opened_elsewhere(const network::Model& drawn);
 
+/// What is not due in `run`: what it cuts off, and those of `turns` (`opened_elsewhere`) that it leaves shut,
+/// whose turn is another setting's.
+std::vector<std::string> not_due(const network::Model& drawn, const network::Model& run,
+                                 const std::vector<std::string>& turns);
+
 }  // namespace runnel::verdict

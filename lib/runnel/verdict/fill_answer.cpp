@@ -95,8 +95,10 @@ Checked<FillRun> run_setting(const network::Model& model, const std::string& set
   auto run = network::under_setting(model, setting);
   if (!run) return {std::nullopt, std::move(run.findings)};
   FillSeen seen{.lines_empty = asked.options.from_empty};
-  if (!asked.setting)
-    seen.cut_off = setting == drawn_setting ? opened_elsewhere(model) : cut_off(model, *run.value);
+  if (!asked.setting) {
+    const std::vector<std::string> turns = opened_elsewhere(model);
+    seen.cut_off = setting == drawn_setting ? turns : not_due(model, *run.value, turns);
+  }
   auto system = network::resolve(std::move(*run.value));
   if (!system) return {std::nullopt, std::move(system.findings)};
   if (asked.springs_stop) system.value = network::without_springs(*system.value);

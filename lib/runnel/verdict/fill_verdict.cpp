@@ -5,6 +5,7 @@
 #include "runnel/network/floats.h"
 #include "runnel/verdict/codes.h"
 #include "runnel/verdict/filling_needs.h"
+#include "runnel/verdict/rules.h"
 
 namespace runnel::verdict {
 namespace {
@@ -410,6 +411,7 @@ FillVerdict judge_fill(const network::System& system, const FillHistory& history
     draws_short(history, seen, verdict.findings);
     taps_dry(history, seen, verdict.findings);
     start_findings(seen, verdict.findings);
+    float_openings_taken({system, {}, verdict.asks}, verdict.findings);
     for (const StorageHistory& tank : history.storages) {
       if (tank.kind == PlaceKind::tank) never_full(system, tank, verdict.findings);
       runs_empty(tank, verdict.findings);

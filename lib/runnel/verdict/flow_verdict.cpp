@@ -70,7 +70,8 @@ constexpr Rule rules[] = {asks_not_met,
                           slow_water,
                           nothing_to_shut,
                           asks_not_judged,
-                          claims_not_judged};
+                          claims_not_judged,
+                          float_openings_taken};
 
 int rank(Severity s) { return s == Severity::error ? 0 : s == Severity::warning ? 1 : 2; }
 

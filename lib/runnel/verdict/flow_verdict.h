@@ -32,6 +32,7 @@ struct AskResult {
   bool judged = false;  ///< false: this answer cannot tell (`full_within`, a shut float valve)
   std::string why_not_judged;
   bool met = false;
+  bool at_spring = false;     ///< what leaves the spring itself is asked for
   bool cut_off = false;       ///< the setting itself shuts the water off there: nothing is due
   Figure asked;               ///< flow [m3/s], pressure [Pa] or duration [s]
   std::optional<Figure> got;  ///< none where no water stands. With air in the lines: what comes when the

@@ -56,6 +56,7 @@ void nothing_arrives(const Case& c, Findings& out);
 void lines_not_surveyed(const Case& c, Findings& out);
 void unusual_friction_constants(const Case& c, Findings& out);
 void claims_not_judged(const Case& c, Findings& out);
+void float_openings_taken(const Case& c, Findings& out);
 
 /// The beginning of every finding of an ask that fails: who gets what where how much is asked.
 /// (supply_rules.cpp)

@@ -21,7 +21,11 @@ Sentence met_part(const AskResult& r) {
   if (r.ask.kind == AskKind::full_within)
     s.name(r.ask.at).say(" is full after ").figure(*r.got);
   else
-    s.figure(*r.got).say(r.ask.kind == AskKind::flow ? " reach " : " at ").name(r.ask.at);
+    s.figure(*r.got)
+        .say(r.ask.kind != AskKind::flow ? " at "
+             : r.at_spring               ? " leave "
+                                         : " reach ")
+        .name(r.ask.at);
   if (r.margin_si() > 1e-3 * r.asked.si)
     s.say(", ")
         .figure(r.asked.kind, r.margin_si())

@@ -3,6 +3,7 @@
 #include <algorithm>
 #include <cmath>
 
+#include "runnel/network/floats.h"
 #include "runnel/verdict/codes.h"
 #include "runnel/verdict/draft.h"
 #include "runnel/verdict/rules.h"
@@ -51,6 +52,15 @@ constexpr Code claims_not_judged_rule{
     "Run `runnel review`, which sets each beside its own figure.",
     "the model's own claims"};
 
+constexpr Code float_opening_taken_rule{
+    "float-opening-taken",
+    "a float valve of which only one level is known",
+    "The model does not say at which level a float valve opens again; it is taken to open where it shuts.",
+    "Such a float hunts: it opens for every cup of water. Real ones have some play, and the level falls that "
+    "far before the tank is filled again.",
+    "Write `opens_at` as the float's arm has it.",
+    "common practice, no source"};
+
 constexpr double no_flow_m3s = 1e-12;
 // So far somebody standing at one end sees whether the ground between rises; common practice, no source.
 constexpr double seen_at_a_glance_m = 100.0;
@@ -75,7 +85,9 @@ void nothing_arrives(const Case& c, Findings& out) {
   if (all_shut && !c.system.outlets().empty()) return;  // the model shuts every tap: a look at standing water
   Draft d(no_water_arrives_rule, Severity::error);
   d.message.say("No water arrives anywhere.");
-  d.advice.say("Look at what stops it above: a valve that is shut, a high point, or no spring.");
+  d.advice.say(
+      "See that every valve on the way is open, that no high point stands above the spring, and that the "
+      "spring gives water.");
   out.push_back(d.done());
 }
 
@@ -128,9 +140,23 @@ void claims_not_judged(const Case& c, Findings& out) {
   out.push_back(d.done());
 }
 
+void float_openings_taken(const Case& c, Findings& out) {
+  for (const network::Tank& tank : c.system.tanks()) {
+    const auto floats = network::floats_of(c.system.model(), tank);
+    if (std::all_of(floats.begin(), floats.end(), [](const auto& valve) { return valve.opens_stated; }))
+      continue;
+    Draft d(float_opening_taken_rule, Severity::note);
+    d.at_place(tank.name);
+    d.message.say("Nobody says at which level the float valve of ").name(tank.name);
+    d.message.say(" opens again: it is taken to open where it shuts.");
+    d.advice.say("Write its `opens_at`.");
+    out.push_back(d.done());
+  }
+}
+
 std::vector<Code> trust_codes() {
-  return {no_water_arrives_rule, line_not_surveyed_rule, only_ends_surveyed_rule,
-          friction_constants_unusual_rule, claims_not_judged_rule};
+  return {no_water_arrives_rule,           line_not_surveyed_rule, only_ends_surveyed_rule,
+          friction_constants_unusual_rule, claims_not_judged_rule, float_opening_taken_rule};
 }
 
 }  // namespace runnel::verdict
