@@ -104,10 +104,9 @@ std::optional<Length> read_surveyed(Reader& reader, const Node& node, const std:
   if (!is_bare(node)) return read_quantity<Length>(reader, node, what);
   if (unit.empty()) {
     const auto of = what.find(" in the survey of ");
-    reader.error(
-        "missing-unit", node.mark,
-        (of == std::string::npos ? what : "the" + what.substr(of + 3)) + " does not say in which unit it is",
-        "add `unit: ft` or `unit: m` above the points");
+    reader.error("missing-unit", node.mark,
+                 (of == std::string::npos ? what : what.substr(of + 4)) + " does not say in which unit it is",
+                 "add `unit: ft` or `unit: m` above the points");
     return std::nullopt;
   }
   const auto parsed = units::parse(node.text + " " + unit, units::Dimension::length);
