@@ -14,6 +14,8 @@ const std::vector<Term>& terms() {
        "A valve at a high point. It lets air out while the line fills and in while it empties, and keeps the "
        "water in. An open pipe that stands up above the grade line does the same."},
       {"altitude", "", "Height above the sea. The higher the site, the less the air presses on the water."},
+      {"bacteria", "germs",
+       "Life too small to see. Some of it makes people ill, and clear water may hold it: only a test tells."},
       {"bore", "inside diameter", "The inside diameter of a pipe, the one the water feels."},
       {"break-pressure box", "break pressure tank",
        "A box open to the air on a long fall. The pressure ends there, so that the pipe below need not bear "
@@ -24,8 +26,15 @@ const std::vector<Term>& terms() {
       {"catchment", "spring box, collection box",
        "What gathers the spring: a wall across the seep or a box around it, with a pipe out and an "
        "overflow."},
+      {"chlorine", "bleach",
+       "What boxes, tanks and pipes are disinfected with, as a strong mix that stands for a day and is then "
+       "washed out."},
+      {"culvert", "",
+       "A short pipe under a road or a bank. How it takes in water has been measured for all depths, and the "
+       "mouth of a pipe in a box does the same."},
       {"datum", "",
        "The mark from which all elevations of a model are counted. Any mark will do, but only one."},
+      {"derating", "", "Taking a rating down because the water is warm: plastic bears less then."},
       {"draw", "demand", "What is taken from a tank or at a joint."},
       {"elevation", "", "Height above the one mark that the whole model uses; of a pipe, that of its axis."},
       {"float valve", "float",
@@ -46,15 +55,24 @@ const std::vector<Term>& terms() {
       {"high point", "crest, summit",
        "A place on the line from which the pipe falls both ways. Air gathers there, and water must get over "
        "it."},
+      {"hydrant", "",
+       "A valve on a standing pipe, to draw much water at once. Shut quickly it strikes the line hard."},
       {"hydraulic jump", "jump",
        "The sudden step where fast water in a part-full pipe strikes slow or standing water. It beats air "
        "into "
        "the water."},
+      {"invert", "", "The lowest line inside a pipe."},
       {"joint", "tee",
        "A place where pipelines meet: a tee, a reducer, a plain end. Nothing is stored there."},
-      {"k", "loss, loss coefficient, local loss",
+      {"k", "loss, loss coefficient, coefficient, local loss",
        "How much height a part takes from the water, counted in velocity heads. A bend has less than one, a "
        "valve nearly shut has hundreds."},
+      {"laminar flow", "laminar, turbulent, turbulent flow, turbulence",
+       "Slow water in a narrow pipe slides along in layers: that is laminar. Faster water whirls, which is "
+       "turbulent and takes more height. Between the two nobody can say exactly what is lost."},
+      {"level book", "backsight, foresight",
+       "The notes of who levels: a backsight reads the staff on a point whose height is known, a foresight "
+       "on one that is wanted."},
       {"lip", "overflow, spillway",
        "The edge over which a box or a tank spills. The water stands no higher."},
       {"low point", "sag",
@@ -62,23 +80,39 @@ const std::vector<Term>& terms() {
       {"need", "ask",
        "What the owner wants at a place: a flow, a pressure, a tank full in time. Written under `asks`."},
       {"opening", "", "How wide a tap or a valve stands open; of an outlet, the bore of its opening."},
+      {"orifice", "orifices",
+       "A hole that water runs through. What it lets out grows with the root of the height of water over "
+       "it."},
+      {"outfall", "", "Where a drain or an overflow lets its water go."},
       {"part-full", "",
        "A pipe that does not run full: water below, air above. It drains as fast as it is fed, and holds no "
        "pressure."},
+      {"polyethylene", "pe, hdpe, pex",
+       "A tough plastic for pipe, sold in coils. It bears surges well and heat badly."},
       {"pressure", "gauge pressure",
        "How hard the water presses, counted from the air around. Running water presses less than standing "
        "water, because friction takes some."},
       {"pressure class", "sdr, dr, schedule",
        "How thick the wall of a pipe is for its size, and so what it bears. With SDR and DR a smaller number "
        "is a stronger pipe; with schedules, a larger one."},
+      {"pvc", "", "A stiff plastic for pipe, sold in lengths. It bears surges badly."},
       {"rating", "pressure rating",
        "The pressure a pipe may bear for its whole life, at a stated temperature. Warm plastic bears less."},
+      {"reducer", "reducers", "A short piece that leads from one bore to another."},
       {"reducing valve", "pressure reducing valve",
        "A valve that keeps the pressure behind it at a set figure, however high it is before it."},
       {"residual", "",
        "What is left over when an answer is worked out a second time. It should be nothing but rounding."},
+      {"reynolds number", "reynolds",
+       "Speed times bore over how thick the water is. Where it is small the flow is laminar, where it is "
+       "great "
+       "it is turbulent."},
       {"roughness", "",
        "How rough the wall of a pipe is, as the height of grains of sand that would act alike."},
+      {"seep", "seepage", "Water that comes out of the ground over some width and not at one point."},
+      {"sequent peak", "",
+       "A way to find the least storage for a year: the greatest want of water that piles up between one "
+       "full tank and the next."},
       {"setting", "",
        "A named way of running the system: which valves are shut, how much the spring gives, where a tank "
        "stands. `normal` is the system as drawn."},
@@ -87,20 +121,22 @@ const std::vector<Term>& terms() {
        "tight; "
        "air that gathers on top stops it."},
       {"spill", "", "Water that runs over a lip."},
-      {"static pressure", "shut pressure, all shut",
+      {"static pressure", "static, shut pressure, all shut",
        "The pressure with everything shut and the water at rest. It depends on the height below the water "
        "level above and on nothing else, and the pipe must bear it."},
       {"station", "chainage",
        "The distance along a line on the level, as on a map, from its start. A tape on a slope reads more."},
+      {"suction", "", "Less pressure than that of the air around: the pipe draws in what it can, air too."},
       {"surge", "water hammer",
        "The blow that running water gives when it is stopped quickly. It comes on top of the static "
        "pressure, "
        "and is the smaller the slower a valve is shut."},
       {"survey", "levels", "The ground along a line as it was measured: stations and elevations."},
+      {"tapstand", "", "A post with one or more taps for a group of houses."},
       {"throttle", "",
        "A narrow opening or a valve partly shut, put there to hold water back from one place for another."},
       {"trench", "", "The ditch the pipe is laid in. To lower a high point, the trench is dug deeper there."},
-      {"vapour pressure", "",
+      {"vapour pressure", "vapour",
        "The pressure under which water boils even when cold. It is what sets the limit to how high a siphon "
        "climbs."},
       {"velocity head", "",

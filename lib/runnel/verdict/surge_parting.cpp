@@ -17,8 +17,8 @@ constexpr Code surge_parts_column_rule{
     "surge-parts-column",
     "a valve shut quickly tears the water apart at a high point",
     "The pressure wave of a valve swings back as far below as it rose above. At a high point without an "
-    "air valve, on its way to the nearest open water or behind the valve, that is more than 7 m of "
-    "suction at sea level, and less where the air is thinner.",
+    "air valve, on its way to the nearest open water or behind the valve, it sucks too hard: with more than "
+    "7 m at sea level, and less where the air is thinner.",
     "The water parts, and slams together again harder than the first blow. Suction draws in dirt, and can"
     " crush thin pipe.",
     "Let the valve close slowly, dig the high point down, take a larger pipe, or set an air valve there.",
