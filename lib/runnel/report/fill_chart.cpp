@@ -75,7 +75,10 @@ class Chart {
     for (int c = 0; c < columns_; ++c) draw(c);
     std::string out;
     for (int r = 0; r < rows; ++r) out += row_text(r);
-    return out + time_axis();
+    out += time_axis();
+    for (const filling::PlaceHistory& place : answer_.history.places)
+      if (place.by_the_hour) out += draw_row(place);
+    return out;
   }
 
  private:
@@ -111,6 +114,20 @@ class Chart {
     if (!words.empty()) line += "< " + words;
     line.erase(line.find_last_not_of(' ') + 1);
     return line + "\n";
+  }
+
+  /// When water is taken at a tap or a joint. What is drawn holds from one row of the series to the next.
+  std::string draw_row(const filling::PlaceHistory& place) const {
+    std::string row(static_cast<std::size_t>(columns_), '.');
+    for (int c = 0; c < columns_; ++c) {
+      const double time_s = duration_s() / (columns_ - 1) * c;
+      const auto after =
+          std::upper_bound(place.series.begin(), place.series.end(), time_s,
+                           [](double t, const filling::PlaceRow& one) { return t < one.time_s; });
+      const bool runs = after != place.series.begin() && (after - 1)->flow_m3s > 0.0;
+      if (runs) row[static_cast<std::size_t>(c)] = '#';
+    }
+    return fmt::format("  {:>{}}  {}< {}\n", "drawn", label_width, row, short_name(place.name));
   }
 
   std::string time_axis() const {
