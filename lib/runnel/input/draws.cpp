@@ -6,7 +6,9 @@
 
 namespace runnel::input {
 
+namespace {
 using document::Node;
+}
 
 network::FloatValve read_float_valve(Reader& reader, const Node& node, const Mark& key,
                                      const std::string& of) {
