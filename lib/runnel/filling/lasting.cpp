@@ -6,6 +6,7 @@
 #include "runnel/filling/draws.h"
 #include "runnel/filling/tank_curve.h"
 #include "runnel/network/change.h"
+#include "runnel/network/draws.h"
 #include "runnel/network/floats.h"
 
 namespace runnel::filling {
@@ -192,7 +193,14 @@ double asked_below_m3s(const System& system, int store) {
         system.kind(*place) == network::PlaceKind::outlet && system.hangs_on(system.place(*place).index) >= 0
             ? system.hangs_on(system.place(*place).index)
             : *place;
-    if (feeds(system, store, pipe_at)) sum_m3s += ask.flow.si();
+    if (!feeds(system, store, pipe_at)) continue;
+    // Who draws by the hour takes the mean of the day in the long run, not what the busiest hour asks.
+    const network::Outlet* tap = system.outlet(*place);
+    const network::Joint* joint = system.joint(*place);
+    const auto* draws = tap && !tap->draws.empty()       ? &tap->draws
+                        : joint && !joint->draws.empty() ? &joint->draws
+                                                         : nullptr;
+    sum_m3s += draws ? network::daily_mean(*draws).si() : ask.flow.si();
   }
   return sum_m3s;
 }
@@ -209,8 +217,9 @@ void judge_long_run(const System& system, const steady::State& state, std::vecto
     const Exchange x = exchange_of(system, state, place);
     const bool drawn_down =
         std::any_of(stores.begin(), stores.end(), [&](const DrawnStore& s) { return s.tank == tank.name; });
-    if (!tank.float_valve || drawn_down || x.gives()) continue;
-    full = network::with_level(full, tank.name, tank.float_valve->shuts_at);
+    const auto floats = network::floats_of(system.model(), tank);
+    if (floats.empty() || drawn_down || x.gives()) continue;
+    full = network::with_level(full, tank.name, floats.back().shuts_at);
     shut.push_back(static_cast<int>(t));
   }
   const steady::State then = shut.empty() ? state : steady::solve(full);

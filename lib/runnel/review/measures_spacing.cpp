@@ -60,7 +60,7 @@ std::vector<Measured> unions_at_serviced(const Seen& seen) {
             exactly({"", line.name, part.name, part.at.metres()}, unions_beside(line, part.at.metres())));
     const network::Tank* tank = seen.system.tank(line.to);
     const double end_m = line.survey.back().station.metres();
-    if (tank && tank->float_valve)
+    if (tank && line.float_valve)
       out.push_back(
           exactly({"", line.name, "float valve of " + tank->name, end_m}, unions_beside(line, end_m)));
   }

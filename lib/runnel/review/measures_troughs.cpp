@@ -7,6 +7,7 @@
 #include "runnel/base/constants.h"
 #include "runnel/filling/tank_curve.h"
 #include "runnel/losses/overflow.h"
+#include "runnel/network/floats.h"
 #include "runnel/review/measure.h"
 
 namespace runnel::review {
@@ -67,8 +68,8 @@ std::vector<const Tank*> troughs_of(const System& system, const Tank& tank) {
   return fed.empty() ? std::vector<const Tank*>{&tank} : fed;
 }
 
-double holds_m3(const Tank& tank) {
-  const Length top = tank.float_valve ? tank.float_valve->shuts_at : tank.lip;
+double holds_m3(const System& system, const Tank& tank) {
+  const Length top = network::full_level(system.model(), tank);
   return filling::TankCurve(tank.shape).volume_m3((top - tank.floor).metres());
 }
 
@@ -97,9 +98,9 @@ std::vector<Measured> held_over_daily_need(const Seen& seen) {
   for (const Tank& tank : seen.system.tanks()) {
     const double need = daily_m3(tank);
     if (!(need > 0.0) || tank.held) continue;
-    double holds = holds_m3(tank);
+    double holds = holds_m3(seen.system, tank);
     for (const Tank* trough : troughs_of(seen.system, tank))
-      if (trough != &tank) holds += holds_m3(*trough);
+      if (trough != &tank) holds += holds_m3(seen.system, *trough);
     out.push_back(exactly({tank.name}, holds / need));
   }
   return out;
@@ -118,9 +119,9 @@ std::vector<Measured> herd_at_once(const Seen& seen) {
   for (const Tank& tank : seen.system.tanks()) {
     const double half = daily_m3(tank) / 2.0;
     if (!(half > 0.0) || tank.held) continue;
-    double there = holds_m3(tank) + inflow_m3s(seen, tank) * an_hour_s;
+    double there = holds_m3(seen.system, tank) + inflow_m3s(seen, tank) * an_hour_s;
     for (const Tank* trough : troughs_of(seen.system, tank))
-      if (trough != &tank) there += holds_m3(*trough);
+      if (trough != &tank) there += holds_m3(seen.system, *trough);
     out.push_back(exactly({tank.name}, there / half));
   }
   return out;
