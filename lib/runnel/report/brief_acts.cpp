@@ -1,6 +1,7 @@
 // What to do, and what to watch.
 #include <algorithm>
 #include <map>
+#include <string_view>
 
 #include "runnel/report/brief.h"
 #include "runnel/report/harmless.h"
@@ -20,6 +21,13 @@ std::string first_sentence(const std::string& text) {
   return end == std::string::npos ? text : text.substr(0, end + 1);
 }
 
+/// What is said of a figure in the model begins small and ends open, as it stands beside its line there.
+std::string as_sentence(std::string text) {
+  if (text.empty() || std::string_view(".?!").find(text.back()) != std::string_view::npos) return text;
+  if (text[0] >= 'a' && text[0] <= 'z') text[0] = static_cast<char>(text[0] - 'a' + 'A');
+  return text + ".";
+}
+
 std::string where_of(const Finding& f, const TextOptions& options) {
   std::string text = harmless(f.where.place.empty() ? f.where.pipeline : f.where.place);
   if (f.where.station_m && f.where.place.empty())
@@ -31,7 +39,8 @@ std::string where_of(const Finding& f, const TextOptions& options) {
 std::string told_once(const std::vector<const Finding*>& kind, const TextOptions& options) {
   constexpr std::size_t named = 3;
   const Finding& f = *kind.front();
-  std::string text = first_sentence(harmless(units::render(f.message, f.figures, options.units)));
+  std::string text =
+      as_sentence(first_sentence(harmless(units::render(f.message, f.figures, options.units))));
   std::vector<std::string> others;
   for (std::size_t i = 1; i < kind.size(); ++i)
     if (std::string where = where_of(*kind[i], options); !where.empty()) others.push_back(std::move(where));
@@ -40,7 +49,7 @@ std::string told_once(const std::vector<const Finding*>& kind, const TextOptions
   if (others.size() > named) text += " and " + std::to_string(others.size() - named) + " more";
   if (!others.empty()) text += ".";
   if (!f.advice.empty())
-    text += " " + first_sentence(harmless(units::render(f.advice, f.figures, options.units)));
+    text += " " + as_sentence(first_sentence(harmless(units::render(f.advice, f.figures, options.units))));
   return text;
 }
 
