@@ -44,13 +44,11 @@ std::string proposed(const std::string& advice, const std::string& phrase, char 
   return advice.substr(from, advice.find(mark, from) - from);
 }
 
-/// The byte at which a character of a line stands; columns count characters from 1.
+/// Where a place of a line stands in the text; columns count bytes from 1.
 std::size_t byte_of(const std::string& text, int line, int column) {
   std::size_t at = 0;
   for (int l = 1; l < line; ++l) at = text.find('\n', at) + 1;
-  for (int c = 1; c < column; ++at)
-    if ((static_cast<unsigned char>(text[at + 1]) & 0xC0) != 0x80) ++c;
-  return at;
+  return at + static_cast<std::size_t>(column) - 1;
 }
 
 std::string with_word(std::string text, const Mark& mark, const std::string& word) {

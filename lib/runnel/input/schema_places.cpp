@@ -177,8 +177,31 @@ Json shape() {
 
 }  // namespace
 
-Json float_valve(const char* meaning) {
-  return block(meaning,
+Json draws() {
+  Json hours =
+      Json{{"description", "Hours of the day, from and to."},
+           {"type", "array"},
+           {"items", Json{{"type", Json::array({"number", "string"})}, {"minimum", 0}, {"maximum", 24}}},
+           {"minItems", 2},
+           {"maxItems", 2},
+           {"examples", Json::array({Json::array({6, 20})})}};
+  hours[kind_remark] = "two numbers";
+  Json draw = block(
+      "One use.", {{"for", value(ValueKind::text, "What for; with `head` one of the kinds that runnel knows.",
+                                 "beef cattle", "nothing is said; needed with `head`")},
+                   {"flow", value(ValueKind::flow, "Mean flow over a day.", "600 gal/day", "`head` says it")},
+                   {"head", number("How many drink there, instead of the flow.", 0, "40", "`flow` says it")},
+                   {"hours", unless("all day", shown("[6, 20]", hours))}});
+  Json known = Json::array();
+  for (const network::DailyNeed& need : network::daily_needs()) known.push_back(need.who);
+  const Json by_head{{"required", {"head", "for"}},
+                     {"properties", {{"for", {{"enum", known}}}, {"head", {{"exclusiveMinimum", 0}}}}}};
+  draw["oneOf"] = Json::array({Json{{"required", {"flow"}}}, by_head});
+  return list("What is taken.", draw);
+}
+
+Json float_valve() {
+  return block("Shuts a line as its tank fills.",
                {{"shuts_at", value(ValueKind::level, "Level at which it is shut.", "4619.0 ft")},
                 {"opens_at", value(ValueKind::level, "Level at which it opens again.", "4618.5 ft",
                                    "the level at which it shuts, and said so")},
