@@ -4,7 +4,6 @@
 #include <limits>
 
 #include "runnel/network/floats.h"
-#include "runnel/network/floats.h"
 #include "runnel/sizing/design_needs.h"
 #include "runnel/sizing/design_parts.h"
 

@@ -97,7 +97,9 @@ Model with_floats_open(Model model) {
     const bool asked = std::any_of(model.asks.begin(), model.asks.end(), [&](const network::Ask& ask) {
       return ask.at == tank.name && ask.kind == network::AskKind::flow;
     });
-    if (asked && tank.float_valve) tank.level = std::min(tank.level, tank.float_valve->opens_at);
+    if (!asked) continue;
+    for (const network::FloatValve& valve : network::floats_of(model, tank))
+      tank.level = std::min(tank.level, valve.opens_at);
   }
   return model;
 }

@@ -5,6 +5,7 @@
 
 #include "runnel/filling/fill.h"
 #include "runnel/network/change.h"
+#include "runnel/network/floats.h"
 #include "runnel/verdict/codes.h"
 #include "runnel/verdict/draft.h"
 
@@ -107,7 +108,7 @@ Model with_empty_tanks_settled(Model model, std::vector<Finding>& remarks) {
 network::System with_asked_tanks_empty(const network::System& drawn, std::vector<Finding>& remarks) {
   network::System out = drawn;
   for (const Tank& tank : drawn.tanks()) {
-    const Length full = tank.float_valve ? std::min(tank.lip, tank.float_valve->shuts_at) : tank.lip;
+    const Length full = std::min(tank.lip, network::full_level(drawn.model(), tank));
     const bool asked = std::any_of(drawn.asks().begin(), drawn.asks().end(), [&](const network::Ask& ask) {
       return ask.kind == network::AskKind::full_within && ask.at == tank.name;
     });
