@@ -35,8 +35,8 @@ std::string or_dash(double m3, const TextOptions& options) {
   return m3 > 0.0 ? shown(Kind::volume, m3, options) : "-";
 }
 
-std::string table_of(const YearPart& part, const std::vector<double>& demand_m3s,
-                     const filling::Coverage& covered, const TextOptions& options) {
+std::string balance_rows(const YearPart& part, const std::vector<double>& demand_m3s,
+                         const filling::Coverage& covered, const TextOptions& options) {
   using enum Align;
   Columns rows({left, right, right, right, right, right, left});
   rows.row({"", "reaches it", "demand", "missing", "spilled", "stored then", "of what fits in"});
@@ -51,12 +51,12 @@ std::string table_of(const YearPart& part, const std::vector<double>& demand_m3s
 
 std::string table(const YearPart& part, const TextOptions& options) {
   std::string out = heading("Year of " + names_of(part.tanks), options) +
-                    table_of(part, part.season.demand_m3s, part.coverage, options);
+                    balance_rows(part, part.season.demand_m3s, part.coverage, options);
   if (!part.running) return out;
   std::vector<double> demand_m3s = part.season.demand_m3s;
   for (std::size_t p = 0; p < demand_m3s.size(); ++p) demand_m3s[p] += part.running->taken_m3s[p];
   return out + heading("The same with the taps below " + names_of(part.tanks) + " left running", options) +
-         table_of(part, demand_m3s, part.running->coverage, options);
+         balance_rows(part, demand_m3s, part.running->coverage, options);
 }
 
 /// What the taps below take if nobody shuts them, and what that does.
