@@ -51,10 +51,10 @@ foreach(setting IN LISTS settings)
   endif()
 endforeach()
 
-# flow: what arrives; the claims are named and not judged, so that it does not say yes.
-tells(1 RUN flow ${model} SAYS "nobody has set the claims beside the figures" "yard tank" "box service")
+# flow: what arrives; the claims are named and not judged, and a drier day of the log is told.
+tells(0 RUN flow ${model} SAYS "It delivers" "The model quotes 4 claims" "2024-08-28" "yard tank" "box service")
 foreach(setting IN LISTS settings)
-  tells(1 RUN flow ${model} --setting ${setting} SAYS "yard tank" "Both balances were worked out again")
+  tells(0 RUN flow ${model} --setting ${setting} SAYS "yard tank" "Both balances were worked out again")
 endforeach()
 # Without its claims it is a yes under every setting.
 file(READ ${model} text)
@@ -79,4 +79,4 @@ string(REPLACE "    to: yard tank\n    pipe: PE100 SDR17 40 mm\n"
        "    to: yard tank\n    pipe: {choose: [PE100 SDR17 32 mm, PE100 SDR17 40 mm, PE100 SDR17 50 mm]}\n" open "${open}")
 string(REPLACE "asks:\n" "asks:\n  - {at: yard tank, flow: 0.2 L/s}\n" open "${open}")
 file(WRITE ${scratch}/open.yaml "${open}")
-tells(0 RUN size ${scratch}/open.yaml SAYS "Nothing cheaper does: proved" "main PE100 SDR17 32 mm")
+tells(0 RUN size ${scratch}/open.yaml SAYS "the pipe below does, for 98.1 kg" "main PE100 SDR17 32 mm")
