@@ -3,6 +3,8 @@
 #include <algorithm>
 
 namespace runnel::sizing {
+
+const char* const not_a_tree = "size-not-a-tree";
 namespace {
 
 using network::PlaceKind;

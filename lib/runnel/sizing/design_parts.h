@@ -7,7 +7,7 @@
 namespace runnel::sizing {
 
 /// Code of the finding that a system is no tree.
-inline constexpr const char* not_a_tree = "size-not-a-tree";
+extern const char* const not_a_tree;
 bool is_no_tree(const std::vector<Finding>& findings);
 
 /// A line of a part, from the place nearer the source to the other.
