@@ -204,6 +204,14 @@ TEST_CASE("taps below a tank are looked at shut and left running") {
     s.outlets[0].shut = true;
     CHECK_FALSE(look_at_year(s)[1].running);
   }
+  SECTION("a tap with hours of its own is counted by them") {
+    Draw all_day;
+    all_day.flow = Flow::from_si(1e-6);
+    s.outlets[0].draws = {all_day};
+    const auto parts = look_at_year(s);
+    CHECK_FALSE(parts[1].running);
+    CHECK(parts[1].season.demand_m3s[0] == Approx(1e-6).epsilon(1e-12));
+  }
   SECTION("a tap on the way to the tank takes nothing out of it") {
     s.pipelines.back() = line("e", "far", "tap", 100, 60, 30, 0.02);
     CHECK_FALSE(look_at_year(s)[1].running);

@@ -68,6 +68,14 @@ void keep_in(Pipeline& line, bool from_tank, bool to_tank) {
   line.parts.push_back(keeps);
 }
 
+/// Without what is drawn at taps and joints by the hour.
+void leave_out_draws(Model& model) {
+  for (Joint& joint : model.joints)
+    if (!joint.draws.empty()) joint.draw = {};
+  for (Outlet& outlet : model.outlets)
+    if (!outlet.draws.empty()) outlet.shut = true;
+}
+
 Pipeline& line_of(Model& model, int line) { return model.pipelines[static_cast<std::size_t>(line)]; }
 
 }  // namespace
@@ -157,10 +165,7 @@ System with_tanks_receiving(const System& system, const std::vector<Flow>& yield
   Model model = system.model();
   for (std::size_t b = 0; b < model.boxes.size(); ++b) model.boxes[b].yield = yields[b];
   for (Tank& tank : model.tanks) tank.level = tank.floor;
-  for (Joint& joint : model.joints)
-    if (!joint.draws.empty()) joint.draw = {};
-  for (Outlet& outlet : model.outlets)
-    if (!outlet.draws.empty()) outlet.shut = true;
+  leave_out_draws(model);
   for (Pipeline& line : model.pipelines) keep_in(line, model.tank(line.from), model.tank(line.to));
   return Rebuilt::from(std::move(model));
 }
@@ -175,6 +180,7 @@ System with_tanks_full(const System& system, const std::vector<Flow>& yields,
     for (const FloatValve& valve : floats_of(system.model(), tank))
       tank.level = std::min(tank.level, valve.shuts_at - Length::metres(just_below_m));
   }
+  leave_out_draws(model);
   const auto keeps = [&](const std::string& place) {
     return std::find(kept.begin(), kept.end(), place) != kept.end();
   };

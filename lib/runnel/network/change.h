@@ -41,7 +41,8 @@ System with_empty_tank(const System& system, const std::string& tank);
 System with_tanks_receiving(const System& system, const std::vector<Flow>& yields);
 
 /// With tanks as full as they get and their float valves just open, and with other yields of the boxes, one a
-/// box. Nothing runs out of the tanks named in `kept`: what is drawn from the others shows at the taps.
+/// box. Nothing runs out of the tanks named in `kept`: what is drawn from the others shows at the taps. What
+/// is drawn at taps and joints by the hour is left out.
 System with_tanks_full(const System& system, const std::vector<Flow>& yields,
                        const std::vector<std::string>& kept);
 
