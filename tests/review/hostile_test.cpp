@@ -80,6 +80,18 @@ TEST_CASE("a pipe under a name of its own is held against itself") {
              "pipe-too-smooth"));
 }
 
+TEST_CASE("a pipe is what it is made of, however that is spelled") {
+  const std::string thin = "outside: 40 mm, wall: 0.5 mm, roughness: 0.0015 mm, rating: 10 bar, material: ";
+  for (const char* material :
+       {"PE100", "PE 100", "pe-100", "HDPE", "polyethylene", "PE4710", "PVC", "PVC-U"}) {
+    INFO(material);
+    CHECK(told(with_pipe("thin coil", thin + material), "pipe-against-itself"));
+  }
+  const Review word =
+      with_pipe("superflow", "bore: 39 mm, roughness: 0.0015 mm, rating: 60 bar, material: polymer X");
+  CHECK(told(word, "pipe-on-its-word"));
+}
+
 TEST_CASE("a pipe without a rating leaves open whether the proposal holds") {
   const Review answer = with_pipe("black coil", "bore: 35.2 mm, roughness: 0.0015 mm, C: 150");
   CHECK_FALSE(answer.good);
@@ -101,6 +113,44 @@ TEST_CASE("one entry of a wet month is no season") {
   CHECK_FALSE(told(dry, "proposal-without-season"));
 }
 
+TEST_CASE("a yield that rests on one bucket is told so") {
+  std::string text = proposal::text_of(sound());
+  const auto a = text.find("yield:"), b = text.find(", outlet", a);
+  const auto with = [&](const std::string& times) {
+    std::string other = text;
+    return reviewed(other.replace(a, b - a, "bucket_tests: {volume: 20 L, times: [" + times + "]}"));
+  };
+  CHECK(told(with("50 s"), "too-few-buckets"));
+  CHECK_FALSE(told(with("50 s, 51 s, 49 s"), "too-few-buckets"));
+}
+
+TEST_CASE("a formula chosen by the proposal is told where it does not hold") {
+  const std::string text = proposal::text_of(sound());
+  CHECK_FALSE(told(reviewed(text), "hazen-williams-range"));
+  CHECK(told(reviewed(text + "friction: hazen-williams\n"), "hazen-williams-range"));
+}
+
+TEST_CASE("a claim under a setting that lays other pipe is of other works") {
+  const std::string claims = "claims:\n  - {at: tank, flow: 0.2 L/s, setting: bigger}\n";
+  const std::string text = proposal::text_of(sound());
+  CHECK(told(reviewed(text + "settings:\n  bigger: {with: {pipelines: {main: {pipe: PE100 SDR17 63 mm}}}}\n" +
+                      claims),
+             "claim-of-other-works"));
+  CHECK_FALSE(told(reviewed(text + "settings:\n  bigger: {yield: {spring: 0.5 L/s}}\n" + claims),
+                   "claim-of-other-works"));
+}
+
+TEST_CASE("a greatest flow below what the spring is known to give is not believed") {
+  std::string text = proposal::text_of(sound());
+  text.insert(text.find("    base_soil:"), "    greatest_flow: 0.001 L/s\n");
+  auto figures = sound();
+  figures.overflow_bore = 0.01;
+  std::string small = proposal::text_of(figures);
+  small.insert(small.find("    base_soil:"), "    greatest_flow: 0.001 L/s\n");
+  CHECK(reviewed(text).good);
+  CHECK_FALSE(reviewed(small).good);
+}
+
 TEST_CASE("a proposal in which nobody needs anything is told so") {
   auto figures = sound();
   std::string text = proposal::text_of(figures);
@@ -112,6 +162,8 @@ TEST_CASE("a proposal in which nobody needs anything is told so") {
   cut("asks:", "log:");
   cut("\n    draws:", "\npipelines:");
   CHECK(told(reviewed(text), "proposal-without-needs"));
+  CHECK_FALSE(reviewed(text).good);
+  CHECK_FALSE(reviewed(text).fails);
 }
 
 TEST_CASE("a claim that promises nothing, or what no setting gives, is no way round") {

@@ -80,7 +80,8 @@ std::string claim_words(const review::JudgedClaim& claim, const TextOptions& opt
     said += ": it " + std::string(verdict_word(claim.verdict)) + ", " + harmless(claim.missing) + ".";
   }
   if (claim.worst) {
-    said += " Under " + harmless(claim.worst->setting) + ": ";
+    said +=
+        claim.worst->setting == "normal" ? " As drawn: " : " Under " + harmless(claim.worst->setting) + ": ";
     said += claim.worst->ours ? units::show(*claim.worst->ours, options.units) : "never";
     said +=
         claim.worst->broken && claim.verdict == review::Verdict::holds ? ", where it does not hold." : ".";

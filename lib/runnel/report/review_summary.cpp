@@ -75,6 +75,11 @@ std::string first_sentence(const ReviewAnswer& answer) {
     for (std::size_t i = 0; i < parts.size(); ++i) said += (i == 0 ? "" : ", ") + parts[i];
   }
   if (open > 0) said += "; " + plural(open, "rule is", "rules are") + " open";
+  const auto left_out =
+      static_cast<std::size_t>(std::count_if(review.told.begin(), review.told.end(), [](const Finding& f) {
+        return f.severity == Severity::warning;
+      }));
+  if (left_out > 0) said += "; " + plural(left_out, "thing is", "things are") + " left out";
   return said + ".";
 }
 

@@ -2,11 +2,13 @@
 
 #include <algorithm>
 #include <cmath>
+#include <initializer_list>
 #include <set>
 
 #include "runnel/pipes/catalogue.h"
 #include "runnel/pipes/name_key.h"
 #include "runnel/review/yields.h"
+#include "runnel/springs/bucket_yield.h"
 #include "runnel/verdict/draft.h"
 
 namespace runnel::review {
@@ -80,20 +82,29 @@ void redefined(const network::Line& line, const Pipe& pipe, const Pipe& row, std
   out.push_back(d.done());
 }
 
-/// Long-term strength of a wall, for a rating of 2 S / (SDR - 1): ISO PE100 and the US design stresses. None
-/// for materials whose grade the word does not tell.
-std::optional<Pressure> wall_strength(const std::string& material) {
-  if (material == "PE100") return Pressure::pascals(8e6);  // MRS 10 MPa over 1.25 [iso-4427-2]
-  if (material == "PE4710") return Pressure::psi(1000);    // [astm-d3035]
-  if (material == "PE3608") return Pressure::psi(800);     // [astm-d3035]
-  if (material == "PVC") return Pressure::psi(2000);       // [astm-d2241]
+/// What a pipe says it is made of, by the words that people use; the grade may be left out.
+bool made_of(const Pipe& pipe, std::initializer_list<const char*> words) {
+  const std::string key = pipes::name_key(pipe.material);
+  return std::any_of(words.begin(), words.end(),
+                     [&](const char* word) { return key.find(word) != std::string::npos; });
+}
+
+bool polyethylene(const Pipe& pipe) { return made_of(pipe, {"pe", "hdpe", "poly"}); }
+
+/// Long-term strength of a wall, for a rating of 2 S / (SDR - 1): where the word does not tell the grade,
+/// that of the strongest. None for other materials.
+std::optional<Pressure> wall_strength(const Pipe& pipe) {
+  if (made_of(pipe, {"pvc"})) return Pressure::psi(2000);     // [astm-d2241]
+  if (made_of(pipe, {"pe3608"})) return Pressure::psi(800);   // [astm-d3035]
+  if (made_of(pipe, {"pe4710"})) return Pressure::psi(1000);  // [astm-d3035]
+  if (polyethylene(pipe)) return Pressure::pascals(8e6);      // PE100: MRS 10 MPa over 1.25 [iso-4427-2]
   return std::nullopt;
 }
 
 /// A described pipe rated for more than its wall bears. That its bore fits its wall the reader of the model
 /// sees to.
 void against_itself(const network::Line& line, const Pipe& pipe, std::vector<Finding>& out) {
-  const auto strength = wall_strength(pipe.material);
+  const auto strength = wall_strength(pipe);
   if (!described(pipe) || !strength || !(pipe.wall > Length{}) || !(pipe.outside > pipe.wall * 2.0)) return;
   constexpr double rounding_of_print = 1.05;
   const double bears_pa = 2.0 * strength->si() / (pipe.outside / pipe.wall - 1.0);
@@ -112,8 +123,8 @@ void against_itself(const network::Line& line, const Pipe& pipe, std::vector<Fin
 /// Plastic rated higher than any that is made, where no wall is given to reckon it from.
 void beyond_any(const network::Line& line, const Pipe& pipe, std::vector<Finding>& out) {
   const Pressure strongest = Pressure::bar(25.0);  // PE100 SDR 7.4 [iso-4427-2]
-  const bool odd = described(pipe) && pipe.material.starts_with("PE") &&
-                   pipe.rating.si() > strongest.si() * (1.0 + same_pipe);
+  const bool odd =
+      described(pipe) && polyethylene(pipe) && pipe.rating.si() > strongest.si() * (1.0 + same_pipe);
   if (!odd) return;
   Draft d("pipe-against-itself", Severity::error);
   d.on_line(line.name);
@@ -123,6 +134,20 @@ void beyond_any(const network::Line& line, const Pipe& pipe, std::vector<Finding
   d.against({Kind::pressure, pipe.rating.si()}, {Kind::pressure, strongest.si()});
   d.advice.say("Ask for the maker's sheet.");
   d.source("PE100 of SDR 7.4 [iso-4427-2]");
+  out.push_back(d.done());
+}
+
+/// A described pipe whose rating cannot be reckoned from its wall.
+void without_wall(const network::Line& line, const Pipe& pipe, std::vector<Finding>& out) {
+  const bool known = pipe.wall > Length{} && wall_strength(pipe);
+  if (!described(pipe) || known || !(pipe.rating > Pressure{})) return;
+  Draft d("pipe-on-its-word", Severity::warning);
+  d.on_line(line.name);
+  d.message.say("What ").name(pipe.name).say(
+      " carries and bears stands on the proposal's word: it is no standard ");
+  d.message.say("pipe, and its wall and material are not given.");
+  d.advice.say("Ask for the maker's sheet.");
+  d.source("common practice, no source");
   out.push_back(d.done());
 }
 
@@ -144,6 +169,7 @@ void look_at_own(const network::Line& line, const Pipe& pipe, std::vector<Findin
   against_itself(line, pipe, out);
   if (!(pipe.wall > Length{})) beyond_any(line, pipe, out);
   too_smooth(line, pipe, out);
+  without_wall(line, pipe, out);
 }
 
 void look_at_pipes(const System& system, std::vector<Finding>& out) {
@@ -192,6 +218,35 @@ void look_at_seasons(const System& system, std::vector<Finding>& out) {
   }
 }
 
+/// A bucket timed once or twice says nothing of how sure it is.
+void look_at_buckets(const System& system, std::vector<Finding>& out) {
+  for (const network::Box& box : system.boxes()) {
+    if (!box.bucket_tests || box.bucket_tests->times.size() >= springs::least_tests) continue;
+    Draft d("too-few-buckets", Severity::warning);
+    d.at_place(box.name);
+    d.message.say("The yield of ").name(box.name).say(" rests on fewer than three timed buckets.");
+    d.advice.say("Time five, one after the other.");
+    d.source("common practice, no source");
+    out.push_back(d.done());
+  }
+}
+
+/// A claim under a setting that lays other pipe is of another proposal than the one drawn.
+void look_at_claims(const System& system, std::vector<Finding>& out) {
+  const network::Model& model = system.model();
+  for (const network::Claim& claim : system.claims())
+    for (const network::Setting& setting : model.settings) {
+      if (setting.name != claim.setting || !setting.instead) continue;
+      Draft d("claim-of-other-works", Severity::warning);
+      d.at_place(claim.at);
+      d.message.say("What is claimed at ").name(claim.at).say(" under ").name(setting.name);
+      d.message.say(" is not of what is drawn: that setting changes what is built.");
+      d.advice.say("Draw what is to be built, and claim under settings that only turn valves.");
+      d.source("common practice, no source");
+      out.push_back(d.done());
+    }
+}
+
 /// Without a need nothing can be too little.
 void look_at_needs(const System& system, std::vector<Finding>& out) {
   if (!system.asks().empty() || need_m3s(system) > 0.0) return;
@@ -209,6 +264,8 @@ std::vector<Finding> read_between_lines(const System& system) {
   look_at_pipes(system, out);
   look_at_survey(system, out);
   look_at_seasons(system, out);
+  look_at_buckets(system, out);
+  look_at_claims(system, out);
   look_at_needs(system, out);
   return out;
 }

@@ -11,6 +11,7 @@
 #include "runnel/review/works_facts.h"
 #include "runnel/review/yields.h"
 #include "runnel/verdict/answer.h"
+#include "runnel/verdict/cut_off.h"
 #include "runnel/verdict/start_levels.h"
 
 namespace runnel::review {
@@ -51,12 +52,20 @@ int gravity(Verdict verdict) {
   return 3;
 }
 
+/// Places that a setting itself shuts off: what is drawn there meanwhile comes from what they hold.
+std::vector<std::string> shut_off(const network::Model& drawn, const std::string& setting) {
+  const auto run = network::under_setting(drawn, setting);
+  return run ? verdict::cut_off(drawn, *run.value) : std::vector<std::string>{};
+}
+
 /// What the answer itself calls wrong and no rule speaks of: rules on asks, on starting and on ratings say
 /// the same at their own places.
-std::vector<Finding> wrong_besides(const verdict::FlowVerdict& verdict) {
+std::vector<Finding> wrong_besides(const verdict::FlowVerdict& verdict,
+                                   const std::vector<std::string>& cut_off) {
   std::vector<Finding> out;
   for (const Finding& finding : verdict.findings) {
     const std::string& code = finding.code;
+    if (std::find(cut_off.begin(), cut_off.end(), finding.where.place) != cut_off.end()) continue;
     const bool by_rule = code.starts_with("ask-") || code == "air-start-blocked" || code == "line-blocked" ||
                          code == "static-above-rating" || code == "running-above-rating";
     if (finding.severity == Severity::error && !by_rule) out.push_back(finding);
@@ -112,12 +121,13 @@ void add_run(const network::Model& drawn, const verdict::Run& run, double need_m
       if (!first) finding.message = "Under " + document::quote(run.setting) + ": " + finding.message;
       out.told.push_back(std::move(finding));
     };
-    for (const Finding& finding : wrong_besides(run.verdict)) {
+    for (const Finding& finding : wrong_besides(run.verdict, shut_off(drawn, run.setting))) {
       add_once(outcome.failing, finding.code);
       tell(finding);
     }
     for (const Finding& finding : run.verdict.findings)
-      if (of_dry_times(finding)) tell(finding);
+      // A proposal chooses its own formula.
+      if (of_dry_times(finding) || finding.code == "hazen-williams-range") tell(finding);
     for (const Finding& finding : left_open(run.verdict)) {
       add_once(out.open, finding.code);
       if (!told_by_rules(finding.code)) tell(finding);
@@ -192,6 +202,9 @@ Checked<Review> review(const network::Model& drawn, const RuleSet& rules, const 
   out.logs = log_facts(system);
   out.service = plan_service(system);
   out.maintenance = maintenance_of(system);
+  // Where nothing is needed nothing can be too little, and a yes would say nothing.
+  for (const Finding& finding : out.told)
+    if (finding.code == "proposal-without-needs") add_once(out.open, finding.code);
   out.fails = anything_fails(out);
   out.good = !out.fails && out.open.empty() && all_settled(out);
   return {std::move(out), {}};

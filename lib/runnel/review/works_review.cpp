@@ -1,8 +1,11 @@
 #include "runnel/review/works_review.h"
 
+#include <algorithm>
+
 #include "runnel/review/measure.h"
 #include "runnel/review/works_facts.h"
 #include "runnel/review/works_terms.h"
+#include "runnel/review/yields.h"
 
 namespace runnel::review {
 
@@ -12,6 +15,14 @@ using network::Collection;
 
 void add(std::optional<Ruling> ruling, std::vector<Ruling>& out) {
   if (ruling) out.push_back(std::move(*ruling));
+}
+
+/// Permittivity is conductivity over thickness.
+works::Cloth cloth_of(const network::FilterLayer& layer) {
+  works::Cloth cloth{layer.cloth_opening, layer.cloth_permittivity_ps, std::nullopt};
+  if (layer.cloth_permittivity_ps && layer.thickness > Length{})
+    cloth.conductivity = Velocity::from_si(*layer.cloth_permittivity_ps * layer.thickness.metres());
+  return cloth;
 }
 
 void judge_filter(const Collection& works, const RuleSet& rules, const Where& where,
@@ -32,7 +43,7 @@ void judge_filter(const Collection& works, const RuleSet& rules, const Where& wh
     if (curve)
       layers.emplace_back(works::GradingBand::of(*curve));
     else
-      layers.emplace_back(works::Cloth{layer.cloth_opening, layer.cloth_permittivity_ps, std::nullopt});
+      layers.emplace_back(cloth_of(layer));
   }
   std::optional<works::PipeOpening> opening;
   if (works.pipe)
@@ -72,13 +83,20 @@ WorksReview review_one(const RuleSet& rules, const SeenWorks& seen) {
   return out;
 }
 
+/// As it is written, but no less than the spring is known to give.
+Flow greatest_of(const network::System& system, const Collection& works, const network::Box& box) {
+  const auto seasons = seasons_of(system, box);
+  const Flow known = std::max(box.yield, seasons ? Flow::from_si(seasons->high_m3s) : Flow{});
+  return std::max(works.greatest_flow.value_or(known), known);
+}
+
 }  // namespace
 
 std::vector<WorksReview> review_works(const network::System& system, const RuleSet& rules) {
   std::vector<WorksReview> out;
   for (const Collection& works : system.model().collections)
     if (const network::Box* box = system.box(works.box))
-      out.push_back(review_one(rules, {system, works, *box, works.greatest_flow.value_or(box->yield)}));
+      out.push_back(review_one(rules, {system, works, *box, greatest_of(system, works, *box)}));
   return out;
 }
 

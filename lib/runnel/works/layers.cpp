@@ -1,5 +1,7 @@
 #include "runnel/works/layers.h"
 
+#include "runnel/works/seepage.h"
+
 namespace runnel::works {
 
 namespace {
@@ -82,6 +84,17 @@ std::vector<Judgement> judge_opening(const GradingBand& stone, const PipeOpening
   return judged;
 }
 
+namespace {
+
+/// By Hazen's rule and the upper end of its constant; none outside the sizes it was found for.
+std::optional<Velocity> greatest_conductivity(const GradingBand& soil) {
+  const auto d10 = soil.coarsest.size_at(10.0);
+  const auto range = d10 ? hazen_range(*d10) : std::nullopt;
+  return range ? std::optional(range->high) : std::nullopt;
+}
+
+}  // namespace
+
 std::vector<LayerJudgement> judge_layers(const Soil& soil, std::span<const Layer> layers,
                                          const std::optional<PipeOpening>& opening, FilterEdition edition) {
   std::vector<LayerJudgement> all;
@@ -95,7 +108,8 @@ std::vector<LayerJudgement> judge_layers(const Soil& soil, std::span<const Layer
       add(i, judge_stone(*stone));
       before = Soil{*stone, false};
     } else {
-      if (before) add(i, judge_cloth(before->grading, std::get<Cloth>(layers[i])));
+      if (before)
+        add(i, judge_cloth(before->grading, std::get<Cloth>(layers[i]), greatest_conductivity(before->grading)));
       before.reset();
     }
   }
