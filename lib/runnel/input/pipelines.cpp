@@ -31,6 +31,7 @@ class Lines {
     if (const Node* pipe = fields.need("pipe", "pipe: PE4710 DR11 1-1/2 in"))
       read_first_pipe(*pipe, fields, line);
     line.air = read_air(fields);
+    line.mouth = read_mouth(fields);
     line.survey_error = fields.find_quantity<Length>("survey_error");
     line.taped_length = fields.find_quantity<Length>("taped_length");
     read_end_losses(fields, line);
@@ -135,12 +136,41 @@ class Lines {
     return network::Air::open;
   }
 
+  losses::MouthEdge read_mouth(Fields& fields) {
+    const auto text = fields.find_text("mouth");
+    if (!text) return losses::MouthEdge::square_in_wall;
+    if (const auto edge = losses::find_mouth(*text)) return *edge;
+    const std::vector<std::string> words = losses::mouth_words();
+    std::string hint = reader_.suggest(*text, words);
+    if (hint.empty()) hint = "write one of " + joined(words);
+    reader_.error("unknown-word", fields.mark("mouth"),
+                  fields.label("mouth") + " is " + document::quote(*text), hint);
+    return losses::MouthEdge::square_in_wall;
+  }
+
+  static std::string joined(const std::vector<std::string>& words) {
+    std::string all;
+    for (const std::string& word : words) all += (all.empty() ? "" : ", ") + word;
+    return all;
+  }
+
   /// Sharp entrance 0.5 and exit 1.0 [minor-loss-9.2] [water-supply-6-4], see losses/fittings.h.
   void read_end_losses(Fields& fields, Pipeline& line) {
     const PlaceView* start = places_.place(line.from);
     const PlaceView* stop = places_.place(line.to);
     line.entrance_loss = fields.find_number("entrance_loss").value_or(start && start->open_water ? 0.5 : 0.0);
-    line.exit_loss = fields.find_number("exit_loss").value_or(stop && stop->takes_exit_loss ? 1.0 : 0.0);
+    const bool jet = stop && stop->takes_exit_loss;
+    line.exit_loss = fields.find_number("exit_loss").value_or(jet ? 1.0 : 0.0);
+    if (jet && stop->kind == network::PlaceKind::outlet && line.exit_loss < 1.0) refuse_jet(fields, line);
+  }
+
+  /// Whoever writes less takes water out under a head that cannot drive it.
+  void refuse_jet(const Fields& fields, const Pipeline& line) {
+    Finding& finding = reader_.error("exit-below-jet", fields.mark("exit_loss"),
+                                     fields.label("exit_loss") + " is {0}, but " + document::quote(line.to) +
+                                         " is a free end: the jet itself takes 1.0 along",
+                                     "leave `exit_loss` out, or give 1.0 and what the end costs besides");
+    finding.figures = {{Kind::number, line.exit_loss}};
   }
 
   Reader& reader_;

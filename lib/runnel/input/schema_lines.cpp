@@ -1,5 +1,6 @@
 // Pipes, pipelines, parts.
 #include "runnel/input/schema_words.h"
+#include "runnel/losses/mouth.h"
 #include "runnel/network/part_table.h"
 
 namespace runnel::input::schema {
@@ -201,6 +202,10 @@ Json pipelines() {
        {"taped_length",
         value(ValueKind::length, "Length of the pipe on the ground, to hold the survey against.", "690 ft",
               "the survey is taken as it is")},
+       {"mouth", unless(losses::mouth_words().front(),
+                        words("How its end in a box or tank is cut and built in: what gets in while it is "
+                              "hardly covered. `entrance_loss` counts once it is deep under water.",
+                              losses::mouth_words()))},
        {"entrance_loss", number("K at its start.", 0, "0.5", "0.5 from a box or tank, else 0")},
        {"exit_loss", number("K at its end.", 0, "1.0", "1.0 into water or open air, else 0")},
        {"float_valve",

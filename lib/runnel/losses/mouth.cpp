@@ -2,6 +2,7 @@
 
 #include <algorithm>
 #include <cmath>
+#include <iterator>
 
 #include "runnel/base/constants.h"
 #include "runnel/base/roots.h"
@@ -14,21 +15,21 @@ namespace {
 // K 0.0078 for the groove in a wall, which is the metal's.
 // clang-format off
 constexpr MouthForm forms[] = {
-    {"cut square, in a wall",         .0098, 2.0,  .0398, .67, -0.5,
+    {"square", "cut square, in a wall",         .0098, 2.0,  .0398, .67, -0.5,
      {.087483, .706578, -.253295, .0667001, -.00661651, .000250619}},
-    {"socket upstream, in a wall",    .0018, 2.0,  .0292, .74, -0.5,
+    {"socket", "socket upstream, in a wall",    .0018, 2.0,  .0292, .74, -0.5,
      {.114099, .653562, -.233615, .0597723, -.00616338, .000242832}},
-    {"socket upstream, standing out", .0045, 2.0,  .0317, .69, -0.5,
+    {"socket projecting", "socket upstream, standing out", .0045, 2.0,  .0317, .69, -0.5,
      {.108786, .662381, -.233801, .0579585, -.0055789, .000205052}},
-    {"thin metal, in a wall",         .0078, 2.0,  .0379, .69, -0.5,
+    {"metal", "thin metal, in a wall",         .0078, 2.0,  .0379, .69, -0.5,
      {.167433, .538595, -.149374, .0391543, -.00343974, .000115882}},
-    {"cut to the slope of a bank",    .0210, 1.33, .0463, .75, 0.7,
+    {"mitred", "cut to the slope of a bank",    .0210, 1.33, .0463, .75, 0.7,
      {.107137, .757789, -.361462, .1233932, -.01606422, .00076739}},
-    {"thin wall, standing out",       .0340, 1.50, .0553, .54, -0.5,
+    {"projecting", "thin wall, standing out",       .0340, 1.50, .0553, .54, -0.5,
      {.187321, .56771, -.156544, .0447052, -.00343602, 8.9661e-5}},
-    {"bevelled 45 degrees",           .0018, 2.5,  .0300, .74, -0.5,
+    {"bevelled 45", "bevelled 45 degrees",           .0018, 2.5,  .0300, .74, -0.5,
      {.063343, .766512, -.316097, .0876701, -.009836951, .00041676}},
-    {"bevelled 33.7 degrees",         .0018, 2.5,  .0243, .83, -0.5,
+    {"bevelled 33", "bevelled 33.7 degrees",         .0018, 2.5,  .0243, .83, -0.5,
      {.08173, .698353, -.253683, .065125, -.0071975, .000312451}}};
 // clang-format on
 
@@ -56,6 +57,19 @@ double counted_slope(const MouthForm& form, double slope) {
 }  // namespace
 
 const MouthForm& mouth_form(MouthEdge edge) { return forms[static_cast<int>(edge)]; }
+
+std::vector<std::string> mouth_words() {
+  std::vector<std::string> words;
+  for (const MouthForm& form : forms) words.emplace_back(form.word);
+  return words;
+}
+
+std::optional<MouthEdge> find_mouth(std::string_view word) {
+  const auto* const found = std::find_if(std::begin(forms), std::end(forms),
+                                         [&](const MouthForm& form) { return form.word == word; });
+  if (found == std::end(forms)) return std::nullopt;
+  return static_cast<MouthEdge>(found - std::begin(forms));
+}
 
 double mouth_load(double bore_m, double flow_m3s) {
   return metric_factor * flow_m3s / (0.25 * pi * bore_m * bore_m * std::sqrt(bore_m));

@@ -6,7 +6,10 @@
 // Formulas and constants: [hds-5]. They were fitted to culverts; no test below about 0.1 m of bore is known,
 // and even there the head is right to 10 % at best.
 #include <array>
+#include <optional>
+#include <string>
 #include <string_view>
+#include <vector>
 
 #include "runnel/losses/opening.h"
 
@@ -31,6 +34,7 @@ enum class MouthEdge {
 
 /// Constants of one mouth, as printed.
 struct MouthForm {
+  std::string_view word;  ///< as a model says it
   std::string_view name;
   double k = 0.0, m = 0.0;                ///< crown open: HW/D = Hc/D + K load^M + Ks S
   double c = 0.0, y = 0.0;                ///< drowned:    HW/D = c load^2 + Y + Ks S
@@ -38,6 +42,10 @@ struct MouthForm {
   std::array<double, 6> polynomial = {};  ///< of the second published form
 };
 const MouthForm& mouth_form(MouthEdge edge);
+
+/// What a model may call them, the usual one first; and the one of a word.
+std::vector<std::string> mouth_words();
+std::optional<MouthEdge> find_mouth(std::string_view word);
 
 /// 1.811 Q / (A sqrt D) in SI, Q / (A sqrt D) in feet: what both forms are written in [hds-5].
 double mouth_load(double bore_m, double flow_m3s);
