@@ -42,6 +42,18 @@ network::Outlet read_outlet(Reader& reader, const std::string& name, const Mark&
   return outlet;
 }
 
+std::vector<std::string> read_straight(Reader& reader, const Node& node, const std::string& what) {
+  std::vector<std::string> names;
+  const auto* items = list_of(reader, node, what, "straight: [main, barn line]");
+  for (std::size_t i = 0; items && i < items->size(); ++i)
+    if (auto name = read_text(reader, *(*items)[i], "a pipeline in " + what))
+      names.push_back(std::move(*name));
+  if (items && items->empty())
+    reader.error("not-two-lines", node.mark, what + " names no pipeline",
+                 "write straight: [main, barn line]");
+  return names;
+}
+
 network::Joint read_joint(Reader& reader, const std::string& name, const Mark& mark, const Node& node) {
   const Reader::Object object(reader, mark, &node);
   network::Joint joint;
@@ -54,6 +66,8 @@ network::Joint read_joint(Reader& reader, const std::string& name, const Mark& m
   joint.draw = fields.find_quantity<Flow>("draw").value_or(Flow{});
   joint.draws = read_draws(reader, fields, "at " + what);
   if (!joint.draws.empty()) joint.draw = network::busiest_hour(joint.draws);
+  if (const Node* straight = fields.find("straight"))
+    joint.straight = read_straight(reader, *straight, fields.label("straight"));
   fields.close();
   return joint;
 }

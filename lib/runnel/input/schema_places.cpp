@@ -249,6 +249,22 @@ Json outlets() {
   return named("Outlets", "Where water leaves the system, by name.", outlet);
 }
 
+namespace {
+
+/// The run of a tee.
+Json straight() {
+  Json two =
+      shown("[main, barn line]",
+            list("The two pipelines that lie straight through a tee. What it costs to run on and to turn "
+                 "into a branch is then counted.",
+                 value(ValueKind::name, "Name of a pipeline.", "main"), 2));
+  two["maxItems"] = 2;
+  two["examples"] = Json::array({Json::array({"main", "barn line"})});
+  return two;
+}
+
+}  // namespace
+
 Json joints() {
   Json joint = block(
       "A joint.",
@@ -256,7 +272,8 @@ Json joints() {
        {"draw", value(ValueKind::flow, "What is taken there at all times.", "0.5 gal/min", "nothing")},
        {"draws",
         unless("nothing but `draw`", shown("[{flow: 600 gal/day, hours: [5, 8]}]",
-                                           defined_as("draws", "What is taken there through the day.")))}},
+                                           defined_as("draws", "What is taken there through the day.")))},
+       {"straight", unless("its lines meet without loss", straight())}},
       {"elevation"});
   // Editors can say which key is one too many; of `not` they only say that something is not allowed.
   joint["dependencies"] = Json{{"draws", {{"properties", {{"draw", false}}}}}};

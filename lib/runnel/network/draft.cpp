@@ -33,6 +33,7 @@ bool Draft::computable(int line) const {
 void Draft::refit(int line) {
   Line& old = system_.lines_[at(line)];
   old = system_.resolved(pipeline(line), old.from, old.to);
+  system_.pay_tees(line);
 }
 
 bool Draft::lay(int line, int pipe, const pipes::Pipe& by) {

@@ -111,6 +111,9 @@ struct Joint {
   Length elevation;
   Flow draw;                ///< at all times; with `draws` what they come to in their busiest hour
   std::vector<Draw> draws;  ///< by the hour; a steady state takes all of `draw`
+  /// The two pipelines that lie straight through a tee; what its run and its branches cost is then counted
+  /// (tee_loss.h). Empty: its lines meet without loss.
+  std::vector<std::string> straight;
   Mark mark;
 };
 

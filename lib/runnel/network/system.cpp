@@ -7,6 +7,7 @@
 #include "runnel/network/complaints.h"
 #include "runnel/network/draws.h"
 #include "runnel/network/part_loss.h"
+#include "runnel/network/tee_loss.h"
 #include "runnel/network/validate.h"
 
 namespace runnel::network {
@@ -70,6 +71,12 @@ Line System::resolved(const Pipeline& line, int from, int to) const {
   return out;
 }
 
+void System::pay_tees(int line) {
+  Line& own = lines_[at(line)];
+  own.entrance_loss += tee_loss(*this, own.from, line);
+  own.exit_loss += tee_loss(*this, own.to, line);
+}
+
 System::System(std::shared_ptr<const Model> model) : model_(std::move(model)) {
   auto names = std::make_shared<Names>();
   names->places.reserve(at(places()));
@@ -92,6 +99,7 @@ System::System(std::shared_ptr<const Model> model) : model_(std::move(model)) {
     lines_at_[at(to)].push_back(number);
     names->lines.emplace(line.name, number);
   }
+  for (std::size_t l = 0; l < lines_.size(); ++l) pay_tees(static_cast<int>(l));
   for (const Outlet& outlet : outlets())
     hangs_on_.push_back(outlet.on.empty() ? -1 : names->places.at(outlet.on));
   names_ = std::move(names);

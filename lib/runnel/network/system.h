@@ -77,6 +77,7 @@ class System {
   explicit System(Model model) : System(std::make_shared<const Model>(std::move(model))) {}
   explicit System(std::shared_ptr<const Model> model);
   Line resolved(const Pipeline& line, int from, int to) const;
+  void pay_tees(int line);  ///< adds to the losses of its ends what tees there cost it
 
   template <class T>
   const T* of_name(const std::string& name, const T* (System::*of)(int) const) const {

@@ -1,4 +1,5 @@
 // How lines, places and outlets hang together.
+#include <algorithm>
 #include <cmath>
 #include <unordered_map>
 #include <unordered_set>
@@ -22,6 +23,7 @@ class Joins {
   void check() {
     for (const Pipeline& line : system_.pipelines) check_line(line);
     for (const Outlet& outlet : system_.outlets) check_outlet(outlet);
+    for (const Joint& joint : system_.joints) check_straight(joint);
     check_unused();
     if (system_.boxes.empty() && system_.tanks.empty() && !system_.pipelines.empty())
       complaints_.error("no-source", system_mark(), "",
@@ -79,7 +81,7 @@ class Joins {
   /// pour out under a head that cannot drive it.
   void check_jet(const Pipeline& line, const Outlet& outlet) {
     constexpr double of_the_jet = 1.0;
-    if (outlet.opening > Length{} || line.exit_loss >= of_the_jet) return;
+    if (outlet.opening > Length{} || line.exit_loss >= of_the_jet || !complaints_.whole(line.mark)) return;
     complaints_.warning("exit-below-jet", line.mark, "exit_loss",
                         "pipeline " + quoted(line.name) + " pours out freely at " + quoted(outlet.name) +
                             ", but its exit_loss is less than the 1.0 that the jet itself takes along",
@@ -142,6 +144,29 @@ class Joins {
           "not-a-joint", outlet.mark, "on",
           "outlet " + quoted(outlet.name) + " hangs on " + quoted(outlet.on) + ", which is not a joint", {},
           "put a joint there, or lead a pipeline to the outlet");
+  }
+
+  /// Two pipelines of the joint, each once.
+  void check_straight(const Joint& joint) {
+    if (joint.straight.empty() || !complaints_.whole(joint.mark)) return;
+    const std::string of = "joint " + quoted(joint.name);
+    if (joint.straight.size() != 2 || joint.straight[0] == joint.straight[1]) {
+      complaints_.error("not-two-lines", joint.mark, "straight",
+                        of + " needs two pipelines that lie straight through it", {},
+                        "name the two that make the run of the tee; all others are branches");
+      return;
+    }
+    std::vector<std::string> here;
+    for (const Pipeline& line : system_.pipelines)
+      if (line.from == joint.name || line.to == joint.name) here.push_back(line.name);
+    for (std::size_t i = 0; i < joint.straight.size(); ++i) {
+      const std::string& name = joint.straight[i];
+      if (std::find(here.begin(), here.end(), name) != here.end()) continue;
+      complaints_.error("no-such-pipeline", joint.mark, "straight." + std::to_string(i),
+                        "no pipeline named " + quoted(name) + " begins or ends at " + of, {},
+                        complaints_.suggest(name, here));
+      return;
+    }
   }
 
   void check_unused() {

@@ -99,6 +99,10 @@ std::vector<Code> figure_codes() {
        "Leave the opening out for an open pipe end, or correct one of the two bores.", ""},
       {"loss-below-jet", "an outlet's loss below 1", "An outlet's loss includes the jet's own 1.0.",
        "The water that leaves carries its velocity away.", "Write 1 or more.", ""},
+      {"not-two-lines", "the run of a tee is two pipelines",
+       "`straight` of a joint names the two pipelines that lie straight through it, and no others.",
+       "All other lines there are branches, and turning into them costs more than running on.",
+       "Write straight: [main, barn line].", ""},
       {"exit-below-jet", "a free end without the jet's own loss",
        "A pipeline pours out freely, and its exit_loss is given as less than 1.0.",
        "The jet takes its own velocity head along. Without it more water is promised than the head can drive "

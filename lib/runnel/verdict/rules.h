@@ -36,6 +36,9 @@ void overflows(const Case& c, Findings& out);
 // mouth_rules.cpp
 void mouths_that_govern(const Case& c, Findings& out);
 void thin_cover_and_fall(const Case& c, Findings& out);
+// joint_rules.cpp
+void tees_not_counted(const Case& c, Findings& out);
+void parts_where_the_bore_changes(const Case& c, Findings& out);
 // supply_rules.cpp
 void asks_not_met(const Case& c, Findings& out);
 void asks_not_judged(const Case& c, Findings& out);
