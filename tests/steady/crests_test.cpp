@@ -1,9 +1,9 @@
 // Lines that do not run full, on random single lines: the network's law against the backward trace.
 #include <catch2/catch.hpp>
 
-#include "support/resolved.h"
 #include "runnel/steady/newton.h"
 #include "steady/random_line.h"
+#include "support/resolved.h"
 
 using runnel::test::RandomLine;
 namespace steady = runnel::steady;
@@ -71,4 +71,55 @@ TEST_CASE("raising a crest never lets a line carry more, a finer survey changes 
         points[points.size() / 2].elevation > points[points.size() / 2 + 1].elevation)
       CHECK(after <= before * (1.0 + 1e-3) + 1e-12);
   }
+}
+
+TEST_CASE("an expansion on a crest is paid once") {
+  // Box at 10 m, 40 m of 30 mm pipe level to a crest at 9 m, from there 60 mm pipe steeply down. The crest
+  // holds the flow: before it the water has the velocity head of the narrow pipe, of which the expansion then
+  // takes its share; what is left is more than the wide pipe needs.
+  runnel::network::Model model;
+  model.site.water.kinematic_viscosity_m2s = 1.3e-6;
+  runnel::network::Box box;
+  box.name = "box";
+  box.yield = runnel::Flow::from_si(0.05);
+  box.outlet = runnel::Length::metres(9.0);
+  box.lip = runnel::Length::metres(10.0);
+  model.boxes = {box};
+  runnel::network::Outlet end;
+  end.name = "end";
+  end.elevation = runnel::Length::metres(0.0);
+  model.outlets = {end};
+  runnel::network::Pipeline line;
+  line.name = "main";
+  line.from = "box";
+  line.to = "end";
+  const auto point = [](double station_m, double elevation_m) {
+    return runnel::network::SurveyPoint{runnel::Length::metres(station_m),
+                                        runnel::Length::metres(elevation_m)};
+  };
+  line.survey = {point(0, 9), point(40, 9), point(60, 0)};
+  runnel::pipes::Pipe narrow, wide;
+  narrow.bore = runnel::Length::metres(0.03);
+  wide.bore = runnel::Length::metres(0.06);
+  narrow.roughness = wide.roughness = runnel::Length::metres(1.5e-6);
+  line.pipes = {{narrow, {}, {}, {}}, {wide, runnel::Length::metres(40), {}, {}}};
+  line.entrance_loss = 0.5;
+  line.exit_loss = 1.0;
+  model.pipelines = {line};
+  const steady::State state = steady::solve(model);
+  REQUIRE(state.outcome == steady::Outcome::settled);
+  CHECK(state.proof.consistent);
+  const double q = state.lines[0].flow_m3s;
+  const double area = 3.14159265358979323846 * 0.03 * 0.03 / 4.0;
+  const double velocity_head_m = q * q / (2.0 * 9.80665 * area * area);
+  const runnel::losses::PipeFriction friction({}, 0.03, 1.5e-6, 0.0, 1.3e-6);
+  // Level = crest + velocity head + entrance + friction: no share of the expansion besides.
+  CHECK(9.0 + 1.5 * velocity_head_m + 40.0 * friction.per_metre(q).head_m == Approx(10.0).margin(1e-8));
+  CHECK(*state.lines[0].points[1].grade_m == Approx(9.0).margin(1e-8));
+
+  // Where it narrows instead, the water behind the crest is the fast one, and it pays to get in there.
+  std::swap(model.pipelines[0].pipes[0].pipe, model.pipelines[0].pipes[1].pipe);
+  const steady::State narrowing = steady::solve(model);
+  REQUIRE(narrowing.outcome == steady::Outcome::settled);
+  CHECK(narrowing.proof.consistent);
 }

@@ -62,8 +62,10 @@ class RandomLine {
     for (std::size_t i = last; i-- > 0;) {
       const double friction =
           plan_.friction[static_cast<std::size_t>(v[i].pipe)].per_metre(q).head_m * v[i].length_m;
-      energy = std::max(energy + friction, v[i].floor_m + v[i].velocity_head_s2m5 * q * q) +
+      // The pipe's own height holds on both sides of a point: behind what is lost there, and before it.
+      energy = std::max(energy + friction, v[i].floor_m + v[i].behind_s2m5 * q * q) +
                v[i].local_forward_s2m5 * q * q;
+      if (i > 0) energy = std::max(energy, v[i].floor_m + v[i].before_s2m5 * q * q);
     }
     return energy + plan_.entrance_s2m5 * q * q;
   }

@@ -59,7 +59,13 @@ void add_hurdles(const steady::LinePlan& plan, bool forward, int source, int sin
     const double local = forward ? v.local_forward_s2m5 : v.local_backward_s2m5;
     Hurdle floor = so_far;
     floor.height_m = v.floor_m;
-    floor.quadratic_s2m5 += local + (i == last ? exit : v.velocity_head_s2m5);
+    // Where the pipe changes on both sides, each with the velocity head of its own pipe.
+    if (i > 0 && i < last && v.before_s2m5 != v.behind_s2m5) {
+      Hurdle before = floor;
+      before.quadratic_s2m5 += forward ? v.before_s2m5 : v.behind_s2m5;
+      out.push_back(before);
+    }
+    floor.quadratic_s2m5 += local + (i == last ? exit : forward ? v.behind_s2m5 : v.before_s2m5);
     out.push_back(floor);
     if (i == last) break;
     so_far.quadratic_s2m5 += local;

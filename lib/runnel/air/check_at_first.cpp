@@ -131,7 +131,7 @@ class March {
       energy = pass(i, top, way_.points[i].floor_m);
       if (pocket && pocket->crest == i)
         energy = std::max(energy, pass(i, top, way_.points[i].elevation_m + pocket->gauge_m));
-      airless = pass_floor(i, airless + way_.reaches[i].loss_m);
+      airless = pass(i, airless + way_.reaches[i].loss_m, way_.points[i].floor_m);
     }
     const LongReal line_m = std::max(energy + mouth_m_, airless) + way_.entrance_s2m5 * square_;
     return way_.mouth ? std::max(line_m, way_.points.front().elevation_m + way_.mouth->over_axis(flow_m3s_))
@@ -201,13 +201,6 @@ class March {
     const LongReal held = std::max(behind_m, height_m + way_.reaches[i].velocity_s2m5 * square_);
     const LongReal energy = held + way_.points[i].local_s2m5 * square_;
     return i == 0 ? energy : std::max(energy, height_m + before_s2m5(i) * square_);
-  }
-
-  /// The same for the floor of a line without air, which stands in the narrower pipe, behind what is lost.
-  LongReal pass_floor(std::size_t i, LongReal behind_m) const {
-    const LongReal narrower = std::max(before_s2m5(i), way_.reaches[i].velocity_s2m5);
-    return std::max(behind_m, way_.points[i].floor_m + narrower * square_) +
-           way_.points[i].local_s2m5 * square_;
   }
 
   void hold_to(std::size_t i, LongReal behind_m) {

@@ -44,12 +44,15 @@ class Walk {
     return *g + velocity_head(i) * q * q;
   }
   /// Of the narrower pipe that meets at a cut [s2/m5].
-  LongReal velocity_head(std::size_t i) const {
-    const std::size_t before = cut_.cuts[own(i) == 0 ? 0 : own(i) - 1].pipe;
-    return std::max(cut_.pipes[at(i).pipe].velocity_head_s2m5(), cut_.pipes[before].velocity_head_s2m5());
-  }
+  LongReal velocity_head(std::size_t i) const { return std::max(arriving(i), leaving(i)); }
+  /// Of the pipe that the water comes by, and of the one it goes on in.
+  LongReal arriving(std::size_t i) const { return of_pipe(forward_ ? earlier(i) : at(i).pipe); }
+  LongReal leaving(std::size_t i) const { return of_pipe(forward_ ? at(i).pipe : earlier(i)); }
 
  private:
+  std::size_t earlier(std::size_t i) const { return cut_.cuts[own(i) == 0 ? 0 : own(i) - 1].pipe; }
+  LongReal of_pipe(std::size_t pipe) const { return cut_.pipes[pipe].velocity_head_s2m5(); }
+
   const CutLine& cut_;
   const LineState& state_;
   bool forward_;
@@ -160,11 +163,12 @@ class LineCheck {
       check_valve(passes, behind, *at.set_m);
     else
       tally_.energy(passes - behind);
-    // Head is lost in air only where the grade line lies on the floor, and it never lies below: not just
-    // behind a part or a reducing valve either, where it is lowest.
-    const LongReal velocity_head = *here - *walk_.grade(i);
+    // Head is lost in air only where the grade line lies on the floor, and it never lies below: neither as
+    // the water arrives nor just behind a part, a change of pipe or a reducing valve.
     const LongReal lowest = at.set_m ? std::fmin(passes, *at.set_m) : passes;
-    tally_.one_is_zero(in_air, lowest - velocity_head - at.floor_m);
+    const LongReal over_floor =
+        std::fmin(*here - walk_.arriving(i) * q_ * q_, lowest - walk_.leaving(i) * q_ * q_) - at.floor_m;
+    tally_.one_is_zero(in_air, over_floor);
     if (answered.state == ReachState::full)
       tally_.not_above(in_air - Tally::nothing_m);
     else if (answered.state == ReachState::part_full || answered.state == ReachState::mixed)

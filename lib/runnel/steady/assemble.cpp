@@ -20,15 +20,17 @@ struct Passage {
   std::vector<int> pipe;           ///< of that reach
   std::vector<double> local_s2m5;  ///< at vertex i
   double entrance_s2m5 = 0.0, exit_s2m5 = 0.0;
+  bool forward = true;
 };
 
 Passage passage(const LinePlan& plan, bool forward) {
   Passage p;
+  p.forward = forward;
   const std::size_t n = plan.vertices.size();
   for (std::size_t i = 0; i < n; ++i) {
     const Vertex& v = plan.vertices[forward ? i : n - 1 - i];
     p.vertices.push_back(&v);
-    p.local_s2m5.push_back(forward ? v.local_forward_s2m5 : v.local_backward_s2m5);
+    p.local_s2m5.push_back(v.local_s2m5(forward));
     if (i + 1 == n) break;
     const Vertex& reach = plan.vertices[forward ? i : n - 2 - i];
     p.length_m.push_back(reach.length_m);
@@ -125,7 +127,12 @@ class LineAssembler {
                   double exit_s2m5) {
     const std::size_t last = p.vertices.size() - 1;
     std::vector<std::size_t> kept;
-    auto taken_off = [&](std::size_t i) { return i == last ? exit_s2m5 : p.vertices[i]->velocity_head_s2m5; };
+    auto taken_off = [&](std::size_t i) {
+      if (i == last) return exit_s2m5;
+      const Vertex& v = *p.vertices[i];
+      if (i != from) return v.over_floor_s2m5(p.forward);
+      return p.forward ? v.behind_s2m5 : v.before_s2m5;  // what stands before the water begins is no pipe
+    };
     for (std::size_t i = last + 1; i-- > from;) {
       const bool later_asks_more = std::any_of(kept.begin(), kept.end(), [&](std::size_t k) {
         return p.vertices[k]->floor_m >= p.vertices[i]->floor_m && taken_off(k) >= taken_off(i);
@@ -158,8 +165,6 @@ class LineAssembler {
     const double t = to_j / (to_j + to_k);
     for (std::size_t r = i + 1; r <= j; ++r)
       if (p.local_s2m5[r] != 0.0) return false;
-    const double off = p.vertices[j]->velocity_head_s2m5;
-    if (p.vertices[i]->velocity_head_s2m5 < off || p.vertices[k]->velocity_head_s2m5 < off) return false;
     const double zi = p.vertices[i]->floor_m, zj = p.vertices[j]->floor_m, zk = p.vertices[k]->floor_m;
     return zj <= zi + t * (zk - zi);
   }

@@ -70,11 +70,9 @@ LinePlan plan_line(const System& system, const Line& line) {
   const double below_m = line.air == network::Air::sealed ? system.site().vapour_limit_m() : 0.0;
   for (std::size_t i = 0; i < plan.vertices.size(); ++i) {
     Vertex& v = plan.vertices[i];
-    // Where two pipes meet the pressure is lowest in the narrower one.
     const int before = plan.vertices[i == 0 ? 0 : i - 1].pipe;
-    const double narrower_m2 = std::min(plan.friction[static_cast<std::size_t>(v.pipe)].area_m2(),
-                                        plan.friction[static_cast<std::size_t>(before)].area_m2());
-    v.velocity_head_s2m5 = per_square(1.0, narrower_m2);
+    v.before_s2m5 = per_square(1.0, plan.friction[static_cast<std::size_t>(before)].area_m2());
+    v.behind_s2m5 = per_square(1.0, plan.friction[static_cast<std::size_t>(v.pipe)].area_m2());
     v.floor_m = v.elevation_m - below_m;
   }
   const PlaceKind from = system.kind(line.from), to = system.kind(line.to);

@@ -17,13 +17,26 @@ struct Vertex {
   int pipe = 0;           ///< pipe of the reach that begins here (the last vertex: that ends here)
   double length_m = 0.0;  ///< slope length of that reach; 0 at the last vertex
   double local_forward_s2m5 = 0.0, local_backward_s2m5 = 0.0;
-  double velocity_head_s2m5 = 0.0;  ///< 1 / (2 g A^2) of the narrower pipe that meets here
+  /// 1 / (2 g A^2) of the pipe that ends here and of the one that begins here, along the line.
+  double before_s2m5 = 0.0, behind_s2m5 = 0.0;
   double floor_m = 0.0;      ///< the grade line cannot sink below this: the pipe itself where air can get
                              ///< in, less the vapour limit where it cannot
   bool survey_point = true;  ///< false: a part or a change of pipe between two points
   bool shut = false;         ///< a shut valve stands here
   bool keeps_back = false;   ///< a valve here lets nothing through towards the start
   std::optional<double> holds_m = {};  ///< a reducing valve here holds the grade behind it at or below this
+
+  double local_s2m5(bool forward) const { return forward ? local_forward_s2m5 : local_backward_s2m5; }
+  /// Of the narrower pipe that meets here: where the pressure is lowest.
+  double narrower_s2m5() const { return before_s2m5 > behind_s2m5 ? before_s2m5 : behind_s2m5; }
+  /// What the energy just behind the vertex must have over the floor: the floor holds on both sides. Where
+  /// the pipe widens the water before it is faster, and what the expansion takes of its velocity head has
+  /// been paid once it is behind: it is not asked for a second time.
+  double over_floor_s2m5(bool forward) const {
+    const double arriving = (forward ? before_s2m5 : behind_s2m5) - local_s2m5(forward);
+    const double leaving = forward ? behind_s2m5 : before_s2m5;
+    return arriving > leaving ? arriving : leaving;
+  }
 };
 
 struct LinePlan {

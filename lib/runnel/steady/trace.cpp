@@ -21,9 +21,7 @@ struct Way {
   std::size_t last() const { return plan.vertices.size() - 1; }
   const Vertex& vertex(std::size_t i) const { return plan.vertices[forward ? i : last() - i]; }
   std::size_t reach(std::size_t i) const { return forward ? i : last() - 1 - i; }
-  double local(std::size_t i) const {
-    return forward ? vertex(i).local_forward_s2m5 : vertex(i).local_backward_s2m5;
-  }
+  double local(std::size_t i) const { return vertex(i).local_s2m5(forward); }
 };
 
 class Trace {
@@ -73,8 +71,10 @@ class Trace {
       }
       const Vertex& reach = plan_.vertices[way_.reach(i)];
       loss_[i] = plan_.friction[static_cast<std::size_t>(reach.pipe)].per_metre(q_).head_m * reach.length_m;
-      // The floor holds just behind a part, where the pressure is lowest.
-      const double asked = arrives_[i + 1] + loss_[i], least = v.floor_m + v.velocity_head_s2m5 * q2_;
+      // The floor holds just behind a part, where the pressure is lowest, and before it where the pipe
+      // widens.
+      const double asked = arrives_[i + 1] + loss_[i],
+                   least = v.floor_m + v.over_floor_s2m5(way_.forward) * q2_;
       gap_[i] = std::max(0.0, least - asked);
       leaves_[i] = std::max(asked, least);
       arrives_[i] = leaves_[i] + way_.local(i) * q2_;
@@ -107,7 +107,7 @@ class Trace {
     }
   }
 
-  double grade(std::size_t i) const { return arrives_[i] - way_.vertex(i).velocity_head_s2m5 * q2_; }
+  double grade(std::size_t i) const { return arrives_[i] - way_.vertex(i).narrower_s2m5() * q2_; }
 
   void write_flowing() {
     const std::size_t n = plan_.vertices.size();
