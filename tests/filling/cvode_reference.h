@@ -34,12 +34,6 @@ class Reference {
     for (auto& tank : open.tanks)
       if (tank.float_valve) tank.level = std::max(tank.floor, tank.float_valve->shuts_at - runnel::Length::metres(1.0));
     assembly_ = runnel::steady::assemble(open);
-    // Mouths that are hardly covered are not followed over time: a tank gives what its depth drives.
-    for (auto& link : assembly_.kernel.links) {
-      link.forwards -= link.forward_mouth >= 0 ? 1 : 0;
-      link.backwards -= link.backward_mouth >= 0 ? 1 : 0;
-      link.forward_mouth = link.backward_mouth = -1;
-    }
     add_tanks();
     add_boxes();
   }

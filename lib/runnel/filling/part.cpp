@@ -20,12 +20,19 @@ void copy_link(const Kernel& whole, int k, const std::vector<int>& local, Kernel
       const auto from = whole.lengths_m.begin() + control.lengths;
       control.lengths = static_cast<std::uint32_t>(own.lengths_m.size());
       own.lengths_m.insert(own.lengths_m.end(), from, from + link.terms);
+      if (control.mouth >= 0) {
+        own.mouths.push_back(whole.mouths[at(control.mouth)]);
+        control.mouth = static_cast<int>(own.mouths.size()) - 1;
+      }
       own.controls.push_back(control);
     }
     return begin;
   };
   link.forward = controls(link.forward, link.forwards);
   link.backward = controls(link.backward, link.backwards);
+  // A mouth is the last control of its direction.
+  if (link.forward_mouth >= 0) link.forward_mouth = static_cast<int>(link.forward + link.forwards) - 1;
+  if (link.backward_mouth >= 0) link.backward_mouth = static_cast<int>(link.backward + link.backwards) - 1;
   const auto first = whole.terms.begin() + link.term;
   link.term = static_cast<std::uint32_t>(own.terms.size());
   own.terms.insert(own.terms.end(), first, first + link.terms);

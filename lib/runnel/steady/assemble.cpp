@@ -267,12 +267,11 @@ class Assembler {
                             options_.room_for_changes);
     link.forward = static_cast<std::uint32_t>(out_.kernel.controls.size());
     link.forwards = assembler.add(true, options_.floors, end_head, end);
-    const bool mouths = options_.floors && !options_.for_filling;
-    if (mouths && open_water(line.from)) add_mouth(line, plan, true, link);
+    if (options_.floors && open_water(line.from)) add_mouth(line, plan, true, link);
     if (!plan.one_way) {
       link.backward = static_cast<std::uint32_t>(out_.kernel.controls.size());
       link.backwards = assembler.add(false, options_.floors, nullptr, 0.0);
-      if (mouths && open_water(line.to)) add_mouth(line, plan, false, link);
+      if (options_.floors && open_water(line.to)) add_mouth(line, plan, false, link);
     }
     smooth_no_more_than_rounding(link);
     out_.line_link.push_back(static_cast<int>(out_.kernel.links.size()));
