@@ -219,6 +219,83 @@ TEST_CASE("a leg that runs on over a joint holds one body of air, as if there we
   CHECK(in_both == Approx(one->first().air[0].volume_m3).epsilon(1e-3));
 }
 
+namespace {
+
+/// The table's line with a reducing valve half-way down to its first low point, at 210 m.
+network::Model reduced(const json& in, double holds_m) {
+  network::Model s = model_of(in);
+  network::Part valve = small::part(network::PartKind::reducing_valve, "R1", 210.0);
+  valve.set_pressure = Pressure::pascals((holds_m - 51.0) * s.site.specific_weight_nm3());
+  s.pipelines[0].parts = {valve};
+  return s;
+}
+
+}  // namespace
+
+TEST_CASE("a reducing valve before the air holds the head that the line behind it starts from") {
+  const json in = table("two_pockets")["inputs"];
+  SECTION("wide open it is as if it were not there") {
+    const auto open = at_first(support::resolved(reduced(in, 70.0)));
+    const auto none = at_first(support::resolved(model_of(in)));
+    REQUIRE((open && none));
+    CHECK(open->not_followed.empty());
+    CHECK(open->proved());
+    CHECK(open->first().runs[0].flow_m3s == Approx(none->first().runs[0].flow_m3s).epsilon(1e-9));
+  }
+  SECTION("throttling it stands in for a box at that level") {
+    // Behind the valve the line is one of its own: from 210 m on, without the loss of an entrance.
+    network::Model stub = model_of(in);
+    network::Pipeline& line = stub.pipelines[0];
+    line.survey.erase(line.survey.begin());
+    line.pipes[0].from = line.survey.front().station;
+    line.entrance_loss = 0.0;
+    stub.boxes[0].outlet = Length::metres(51.0);
+    for (const double holds_m : {57.6, 58.0, 58.4}) {
+      CAPTURE(holds_m);
+      stub.boxes[0].lip = Length::metres(holds_m);
+      const auto held = at_first(support::resolved(reduced(in, holds_m)));
+      const auto alone = at_first(support::resolved(stub));
+      REQUIRE((held && alone));
+      CHECK(held->not_followed.empty());
+      CHECK(held->proved());
+      CHECK(held->first().runs[0].flow_m3s > 1e-5);
+      CHECK(held->first().runs[0].flow_m3s == Approx(alone->first().runs[0].flow_m3s).epsilon(1e-7));
+      REQUIRE(held->first().air.size() == 2);
+      for (std::size_t k = 0; k < 2; ++k)
+        CHECK(held->first().air[k].gauge_head_m == Approx(alone->first().air[k].gauge_head_m).margin(1e-6));
+      CHECK(held->uncompressed.runs[0].flow_m3s ==
+            Approx(alone->uncompressed.runs[0].flow_m3s).epsilon(1e-7).margin(1e-12));
+    }
+  }
+  SECTION("holding less than the air asks for, it lets nothing start") {
+    const auto held = at_first(support::resolved(reduced(in, 57.0)));  // 57.246 m are asked for
+    REQUIRE(held);
+    CHECK(held->proved());
+    CHECK(held->first().runs[0].flow_m3s == Approx(0.0).margin(1e-12));
+  }
+  SECTION("between two bodies of air it holds the one behind it") {
+    network::Model s = model_of(in);
+    network::Part valve = small::part(network::PartKind::reducing_valve, "R1", 560.0);
+    valve.set_pressure = Pressure::pascals(3.4 * s.site.specific_weight_nm3());
+    s.pipelines[0].parts = {valve};
+    const auto held = at_first(support::resolved(s));
+    const auto none = at_first(support::resolved(model_of(in)));
+    REQUIRE(held);
+    CHECK(held->proved());
+    CHECK(held->not_followed.empty());
+    CHECK(held->first().runs[0].flow_m3s < none->first().runs[0].flow_m3s);
+  }
+  SECTION("within a body of air it is not followed, and that is said") {
+    network::Model s = model_of(in);
+    network::Part valve = small::part(network::PartKind::reducing_valve, "R1", 400.0);
+    valve.set_pressure = Pressure::pascals(4.0 * s.site.specific_weight_nm3());
+    s.pipelines[0].parts = {valve};
+    const auto held = at_first(support::resolved(s));
+    REQUIRE(held);
+    CHECK(held->not_followed == std::vector<std::size_t>{0});
+  }
+}
+
 TEST_CASE("a line drawn against its flow starts as one drawn with it") {
   network::Model with = model_of(table("two_pockets")["inputs"]);
   with.outlets.clear();

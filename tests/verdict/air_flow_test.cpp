@@ -124,15 +124,16 @@ TEST_CASE("without an ask the sentence tells what comes with the air") {
 
 namespace {
 
-/// A reducing valve at 100 m holds 12 m behind it, before a high point that keeps air.
-network::Model behind_a_valve(double asked_m3s) {
+/// A reducing valve holds 12 m behind it: at 100 m before a high point that keeps air, at 400 m within that
+/// air.
+network::Model behind_a_valve(double asked_m3s, double valve_m) {
   network::Model s = small::empty();
   small::box(s, "spring", 1e-2, 59.6, 60.0);
   small::outlet(s, "trough", 22.0);
   network::Pipeline& line =
       small::line(s, "main", "spring", "trough", 0.0352,
                   {{0, 59.6}, {100, 40}, {210, 36}, {300, 41}, {520, 33}, {600, 36}, {900, 22}});
-  network::Part valve = small::part(network::PartKind::reducing_valve, "R1", 100.0);
+  network::Part valve = small::part(network::PartKind::reducing_valve, "R1", valve_m);
   valve.set_pressure = Pressure::pascals(12.0 * 9.80665 * 999.7);
   line.parts.push_back(valve);
   return test::asking(s, "trough", asked_m3s);
@@ -141,19 +142,30 @@ network::Model behind_a_valve(double asked_m3s) {
 }  // namespace
 
 TEST_CASE("a need behind air that is not worked out cannot be said to be met, and that is no pass") {
-  const verdict::FlowVerdict v = judged(behind_a_valve(1e-4));
+  const verdict::FlowVerdict v = judged(behind_a_valve(1e-4, 400.0));
   CHECK(v.ruling == verdict::Ruling::cannot_be_said);
   CHECK(found(v, "air-not-judged"));
   CHECK_THAT(words(v.sentence), Catch::Contains("cannot be said"));
   // With a vent there is no air, and without enough water it fails whatever the air takes.
-  network::Model vented = behind_a_valve(1e-4);
+  network::Model vented = behind_a_valve(1e-4, 400.0);
   for (const double at_m : {300.0, 600.0})
     vented.pipelines[0].parts.push_back(
         small::part(network::PartKind::air_valve, "A" + std::to_string(int(at_m)), at_m));
   const verdict::FlowVerdict pass = judged(vented);
   CHECK(pass.asks.at(0).met);
   CHECK_FALSE(found(pass, "air-not-judged"));
-  CHECK(judged(behind_a_valve(1e-2)).ruling == verdict::Ruling::fails);
+  CHECK(judged(behind_a_valve(1e-2, 400.0)).ruling == verdict::Ruling::fails);
+}
+
+TEST_CASE("a need behind a reducing valve is judged with the air that the valve starts the line over") {
+  const verdict::FlowVerdict v = judged(behind_a_valve(1e-4, 100.0));
+  CHECK_FALSE(found(v, "air-not-judged"));
+  REQUIRE(v.air->at_first);
+  CHECK(v.air->at_first->proved());
+  CHECK(v.asks.at(0).judged);
+  const double at_first = v.air->at_first->first().runs[0].flow_m3s;
+  CHECK(at_first < 0.99 * steady::solve(behind_a_valve(1e-4, 100.0)).lines[0].flow_m3s);
+  CHECK(v.asks.at(0).met == (v.asks.at(0).got->si >= 1e-4));
 }
 
 namespace {

@@ -77,14 +77,29 @@ AirStates::Solved AirStates::find(const Bodies& gone, steady::Compression compre
   solved.assembly = assembly_;
   for (const Column& column : columns_) {
     solved.laws.push_back(std::make_shared<PocketLaw>(left(column, gone), compression));
-    if (solved.laws.back()->course().pockets.empty()) continue;
-    steady::put_column(solved.assembly, column.line, column.forward, solved.laws.back());
+    if (!solved.laws.back()->course().pockets.empty())
+      put_laws(column, solved.laws.back(), compression, solved.assembly);
   }
   solved.kernel = steady::solve(solved.assembly.kernel);
   solved.settled = solved.kernel.outcome == steady::Outcome::settled &&
                    std::all_of(solved.kernel.head_m.begin(), solved.kernel.head_m.end(),
                                [](double head_m) { return std::isfinite(head_m); });
   return solved;
+}
+
+/// The law of the whole line, and one more from each reducing valve with air behind it: the least governs.
+void AirStates::put_laws(const Column& column, const std::shared_ptr<const PocketLaw>& law,
+                         steady::Compression compression, steady::Assembly& assembly) const {
+  steady::put_column(assembly, column.line, column.forward, law);
+  const auto& vertices = assembly_.plans[column.line].vertices;
+  // A course may have one point more than its line, where air begins with it.
+  const std::size_t more = law->course().points.size() - vertices.size();
+  for (std::size_t v = 0; column.forward && v < vertices.size(); ++v) {
+    const int point = static_cast<int>(v + more);
+    if (!vertices[v].holds_m || law->course().pockets.back().crest <= point) continue;
+    steady::put_behind_valve(assembly, column.line, vertices[v].station_m,
+                             std::make_shared<PocketLaw>(course_from(law->course(), point), compression));
+  }
 }
 
 std::vector<double> AirStates::line_flows(const Solved& solved) const {
@@ -123,7 +138,7 @@ Bodies AirStates::carried(std::size_t law, const std::vector<double>& flow_m3s, 
 void AirStates::add(std::size_t h) {
   const HeldAir& air = held_[h];
   const bool forward = !air.reversed;
-  if (behind_valve(air)) {
+  if (about_valve(air)) {
     if (not_followed_.empty() || not_followed_.back() != air.line) not_followed_.push_back(air.line);
     return;
   }
@@ -147,10 +162,10 @@ void AirStates::add(std::size_t h) {
   column.held.push_back(h);
 }
 
-bool AirStates::behind_valve(const HeldAir& air) const {
+bool AirStates::about_valve(const HeldAir& air) const {
   const auto& vertices = assembly_.plans[air.line].vertices;
   return !air.reversed && std::any_of(vertices.begin(), vertices.end(), [&](const steady::Vertex& v) {
-    return v.holds_m && v.station_m < air.low_station_m;
+    return v.holds_m && v.station_m >= air.crest_station_m && v.station_m < air.low_station_m;
   });
 }
 

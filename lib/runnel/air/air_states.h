@@ -23,8 +23,8 @@ class AirStates {
   AirStates(const network::System& system, std::vector<HeldAir> held);
 
   const std::vector<HeldAir>& held() const { return held_; }
-  /// Pipelines with air behind a reducing valve: what the valve holds is the head such a pocket has, whatever
-  /// stands at the ends, and that is another law.
+  /// Pipelines where a reducing valve stands within a body of air, or just where it begins: what it holds the
+  /// head at there, nobody can say.
   const std::vector<std::size_t>& not_followed() const { return not_followed_; }
 
   /// The whole answer without the bodies that are gone.
@@ -54,11 +54,13 @@ class AirStates {
   };
 
   void add(std::size_t held);
-  bool behind_valve(const HeldAir& air) const;
+  bool about_valve(const HeldAir& air) const;
   steady::Link link_of(std::size_t line) const;
   steady::PocketCourse course(std::size_t line, bool forward) const;
   steady::PocketCourse left(const Column& column, const Bodies& gone) const;
   Solved find(const Bodies& gone, steady::Compression compression) const;
+  void put_laws(const Column& column, const std::shared_ptr<const steady::PocketLaw>& law,
+                steady::Compression compression, steady::Assembly& assembly) const;
   std::vector<double> line_flows(const Solved& solved) const;
   const std::vector<double>& flows_without(const Bodies& gone);
   Bodies carried(std::size_t law, const std::vector<double>& flow_m3s, const Bodies& gone) const;

@@ -53,7 +53,7 @@ std::optional<AtFirst> at_first(const network::System& system, const std::vector
   for (const LawCard& card : clearing_laws())
     result.laws.push_back(
         {card.law, solver.in_range(card.law), state_without(solver.carried_off(card.law, {}))});
-  result.branches = branch_starts(system, ways, solver, most_branches);
+  result.branches = branch_starts(system, ways, solver, most_branches, result.branches_left_out);
   return result;
 }
 

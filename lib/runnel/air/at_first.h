@@ -8,7 +8,9 @@
 // velocity is exceeded on every piece of them are taken out and the system is solved again, until none goes
 // (air/clearing.h). Each state is one of its own and is proved on its own (air/check_at_first.h).
 //
-// A pocket behind a reducing valve whose line ends at a joint is not followed: `not_followed` names the line.
+// A reducing valve holds the head that the air behind it has; what air before it bears is told as if the
+// valve were open. Where a valve stands within a body of air, the air is not followed: `not_followed` names
+// the line.
 #include <optional>
 #include <vector>
 
@@ -83,6 +85,7 @@ struct AtFirst {
   std::vector<LawEnd> laws;      ///< in the order of `clearing_laws`
   std::vector<std::size_t> not_followed;  ///< pipelines
   std::vector<BranchStart> branches;      ///< in the order of the ways
+  std::size_t branches_left_out = 0;      ///< not judged, as there are so many
 
   const AirState& first() const { return states.front(); }
   /// The ends that laws within their range say, each once; of all laws if none is in its range.

@@ -76,10 +76,11 @@ class Branches {
   Branches(const System& system, const std::vector<Way>& ways, AirStates& states)
       : system_(system), ways_(ways), states_(states) {}
 
-  std::vector<BranchStart> run(std::size_t most) {
+  std::vector<BranchStart> run(std::size_t most, std::size_t& left_out) {
     for (std::size_t w = 0; w < ways_.size(); ++w)
       if (ways_[w].start.verdict != StartVerdict::blocked) add_way(w);
-    if (found_.size() > most) found_.resize(most);
+    left_out = found_.size() > most ? found_.size() - most : 0;
+    if (left_out > 0) found_.resize(most);
     for (BranchStart& branch : found_) judge(branch);
     return std::move(found_);
   }
@@ -160,8 +161,8 @@ class Branches {
 }  // namespace
 
 std::vector<BranchStart> branch_starts(const System& system, const std::vector<Way>& ways, AirStates& states,
-                                       std::size_t most) {
-  return Branches(system, ways, states).run(most);
+                                       std::size_t most, std::size_t& left_out) {
+  return Branches(system, ways, states).run(most, left_out);
 }
 
 }  // namespace runnel::air

@@ -20,8 +20,8 @@ namespace runnel::air {
 class AirStates;
 
 /// For each way the branches on which a pocket stands between its tee and the next; in the order of the ways
-/// and along them. At most `most` of them.
+/// and along them. At most `most` of them; how many more there are is put into `left_out`.
 std::vector<BranchStart> branch_starts(const network::System& system, const std::vector<Way>& ways,
-                                       AirStates& states, std::size_t most);
+                                       AirStates& states, std::size_t most, std::size_t& left_out);
 
 }  // namespace runnel::air

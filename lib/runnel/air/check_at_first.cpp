@@ -265,7 +265,7 @@ class AirCheck {
     if (flow > 0.0L) {
       energy_m_ = std::max({energy_m_, -spare, march.valve_breach_m()});
       if (!march.valve_governs() && !at_its_most(line)) energy_m_ = std::max(energy_m_, spare);
-    } else if (!held_shut(cut, line)) {
+    } else if (!held_shut(cut, line) && !march.valve_governs()) {
       energy_m_ = std::max(energy_m_, spare);  // what could flow would
     }
     return true;

@@ -369,6 +369,24 @@ void put_column(Assembly& assembly, std::size_t line, bool forward, std::shared_
   assembly.kernel.columns.push_back(std::move(law));
 }
 
+void put_behind_valve(Assembly& assembly, std::size_t line, double station_m,
+                      std::shared_ptr<const ColumnLaw> law) {
+  Kernel& kernel = assembly.kernel;
+  Link& link = kernel.links[static_cast<std::size_t>(assembly.line_link[line])];
+  double holds_m = 0.0;
+  for (const Vertex& v : assembly.plans[line].vertices)
+    if (v.station_m == station_m && v.holds_m) holds_m = *v.holds_m;
+  // Floors behind an earlier valve may stand at the same station, but hang on that valve's head.
+  std::uint32_t control = link.forward;
+  for (const Control* c = &kernel.controls[control];
+       c->from_node || c->station_m != station_m || c->source_head_m != holds_m; ++c)
+    ++control;
+  if (link.behind_valves == 0) link.behind_valve = static_cast<std::uint32_t>(kernel.behind_valves.size());
+  ++link.behind_valves;
+  kernel.behind_valves.push_back({control, static_cast<int>(kernel.columns.size())});
+  kernel.columns.push_back(std::move(law));
+}
+
 Assembly assemble_line(const System& system, int line, AssemblyOptions options) {
   return Assembler(system, options).run_one(line);
 }

@@ -34,6 +34,10 @@ Assembly assemble(const network::System& system, AssemblyOptions options = {});
 /// Puts a law in the place of a pipeline's full pipe, for one direction of flow. Its crests, mouth and
 /// reducing valves still hold the flow back as they did.
 void put_column(Assembly& assembly, std::size_t line, bool forward, std::shared_ptr<const ColumnLaw> law);
+/// The same for the stretch from the reducing valve at a station to the end, with the head the valve holds as
+/// its source. Precondition: the line has a reducing valve there. One line after another.
+void put_behind_valve(Assembly& assembly, std::size_t line, double station_m,
+                      std::shared_ptr<const ColumnLaw> law);
 /// The same with no line but this one, and no opening; places and their nodes are all there.
 Assembly assemble_line(const network::System& system, int line, AssemblyOptions options = {});
 

@@ -72,9 +72,17 @@ struct Link {
   int mouth(bool going_forward) const { return going_forward ? forward_mouth : backward_mouth; }
   /// Laws (index into Kernel::columns) that take the place of the first control, by direction; -1: none.
   int forward_column = -1, backward_column = -1;
+  /// First and number of its laws behind reducing valves (into Kernel::behind_valves).
+  std::uint32_t behind_valve = 0, behind_valves = 0;
 
   /// One smooth, odd law through zero flow: a full pipe that nothing keeps from carrying either way.
   bool two_way_law(const struct Kernel& kernel) const;
+};
+
+/// A law for the stretch from a reducing valve to the end of a link, besides the control that the valve is.
+struct BehindValve {
+  std::uint32_t control = 0;  ///< the valve's own: its source is the head that the valve holds
+  int column = -1;            ///< into Kernel::columns
 };
 
 /// Every head is above `datum_m`. The solver does not read it; whoever makes the kernel subtracts it with
@@ -87,6 +95,7 @@ struct Kernel {
   std::vector<Control> controls;
   std::vector<double> lengths_m;
   std::vector<std::shared_ptr<const ColumnLaw>> columns;
+  std::vector<BehindValve> behind_valves;
   std::vector<LinkMouth> mouths;
 
   /// Adds a plain full pipe that carries both ways; returns its link. K on its own bore.

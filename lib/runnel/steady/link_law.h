@@ -103,9 +103,15 @@ class LinkAtFlow {
   Standing end_to_end(bool forward, const Head& source, const Head& sink) const {
     const std::uint32_t control = forward ? link_.forward : link_.backward;
     const int column = forward ? link_.forward_column : link_.backward_column;
-    return column < 0
-               ? standing(control, source, sink)
-               : column_standing(*kernel_.columns[static_cast<std::size_t>(column)], control, source, sink);
+    Standing least =
+        column < 0 ? standing(control, source, sink) : column_standing(column, control, source, sink);
+    for (std::uint32_t i = 0; forward && i < link_.behind_valves; ++i) {
+      const BehindValve& behind = kernel_.behind_valves[link_.behind_valve + i];
+      const Head held{kernel_.controls[behind.control].source_head_m};
+      const Standing other = column_standing(behind.column, behind.control, held, sink);
+      if (other.before(least)) least = other;
+    }
+    return least;
   }
 
   /// What is to be followed one way if it is `least` without the mouth there. The mouth only counts where it
@@ -125,8 +131,8 @@ class LinkAtFlow {
   }
 
  private:
-  Standing column_standing(const ColumnLaw& law, std::uint32_t control, const Head& source,
-                           const Head& sink) const {
+  Standing column_standing(int column, std::uint32_t control, const Head& source, const Head& sink) const {
+    const ColumnLaw& law = *kernel_.columns[static_cast<std::size_t>(column)];
     const Control& c = kernel_.controls[control];
     const double to = c.to_node ? sink.m + sink.low_m : c.sink_head_m;
     Need need = law.need(flow_m3s_, to);

@@ -20,6 +20,16 @@ PocketCourse course_of(const LinePlan& plan, double atmospheric_head_m, double e
   return course;
 }
 
+PocketCourse course_from(const PocketCourse& course, int point) {
+  PocketCourse rest = course;
+  rest.points.erase(rest.points.begin(), rest.points.begin() + point);
+  rest.reaches.erase(rest.reaches.begin(), rest.reaches.begin() + point);
+  rest.points.front().local_s2m5 = rest.entrance_s2m5 = 0.0;
+  std::erase_if(rest.pockets, [&](const ShutAir& air) { return air.crest < point; });
+  for (ShutAir& air : rest.pockets) air.crest -= point, air.low -= point;
+  return rest;
+}
+
 PocketCourse course_back(const LinePlan& plan, double atmospheric_head_m) {
   PocketCourse course;
   course.pipes = plan.friction;

@@ -47,6 +47,10 @@ struct PocketCourse {
 /// course, from the valve on, with the head it holds as its source. `end_s2m5`: an opening behind the end.
 PocketCourse course_of(const LinePlan& plan, double atmospheric_head_m, double end_s2m5 = 0.0);
 
+/// The stretch of a course from one of its points on, with the air that is shut in there; what stands at that
+/// point itself costs nothing more. Precondition: no air begins before it and ends behind it.
+PocketCourse course_from(const PocketCourse& course, int point);
+
 /// What flows from its end back to its start; stations count from that end.
 PocketCourse course_back(const LinePlan& plan, double atmospheric_head_m);
 

@@ -87,8 +87,15 @@ void add_at_first(const network::System& system, const std::vector<air::Way>& wa
     Draft d("air-not-judged", Severity::warning);
     d.on_line(system.lines()[line].name);
     d.message.name(system.lines()[line].name)
-        .say(" holds air behind its reducing valve when it starts; what that air takes is not worked out.");
-    d.advice.say("Put an air valve at the high point behind the reducing valve.");
+        .say(" holds air about its reducing valve when it starts; what that air takes is not worked out.");
+    d.advice.say("Set the valve before the high point or behind the low one, or put an air valve there.");
+    answer.findings.push_back(d.done());
+  }
+  if (const std::size_t left_out = answer.at_first->branches_left_out; left_out > 0) {
+    Draft d("air-not-judged", Severity::warning);
+    d.message.say("Of " + std::to_string(left_out) +
+                  " branches it was not judged whether their air lets them start while the rest runs.");
+    d.advice.say("Run a part of the system by itself.");
     answer.findings.push_back(d.done());
   }
   if (answer.at_first->proved()) return;
