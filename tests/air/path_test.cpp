@@ -136,3 +136,18 @@ TEST_CASE("a line drawn uphill from its source is a path: it will be found block
   s.pipelines.push_back(pipeline("wish", "tee", "hill", 80, 120));
   CHECK(leads(s, "seep", "hill"));
 }
+
+TEST_CASE("an inlet that is not under water is no way out of its tank") {
+  auto s = village();
+  s.outlets.erase(s.outlets.begin() + 1);
+  s.pipelines.pop_back();
+  s.outlets[0].elevation = s.joints[1].elevation = Length::metres(40);
+  s.pipelines[1].survey.front().elevation = Length::metres(40);
+  CHECK(leads(s, "tank", "far"));  // drowned at 52 m: it may run back, and down to the tap
+  SECTION("its end hangs over the water") { s.tanks[0].level = Length::metres(50.5); }
+  SECTION("a float valve shuts it off") {
+    s.tanks[0].float_valve = network::FloatValve{Length::metres(52.5), Length::metres(52.0), 2.0};
+  }
+  CHECK_FALSE(leads(s, "tank", "far"));
+  CHECK(leads(s, "seep", "tank"));
+}

@@ -29,12 +29,18 @@ bool is_shut(const network::Line& line) {
                      [](const network::Part& p) { return p.kind == PartKind::valve && p.open <= 0.0; });
 }
 
+/// A float valve at its end lets nothing back either.
+bool lets_back(const System& system, const network::Line& line) {
+  const network::Tank* tank = system.tank(line.to);
+  return !has_check_valve(line) && !(tank && tank->float_valve);
+}
+
 Ways ways_of(const System& system) {
   Ways ways(at(system.places()));
   for (const network::Line& line : system.lines()) {
     if (is_shut(line)) continue;
     ways[at(line.from)].push_back({&line, false, line.to});
-    if (!has_check_valve(line)) ways[at(line.to)].push_back({&line, true, line.from});
+    if (lets_back(system, line)) ways[at(line.to)].push_back({&line, true, line.from});
   }
   return ways;
 }
@@ -94,6 +100,14 @@ void add_path(std::vector<Path>& found, const Ending& ending, Path path) {
   if (as_drawn || path.end_level_m.value_or(end_m) < path.source_level_m) found.push_back(std::move(path));
 }
 
+/// Water stands in a line that ends at a source only where its end is under water: a tank receives at the
+/// higher of its inlet and the end itself.
+bool runs_back_from(const System& system, const Source& source, const network::Line& line) {
+  const network::Tank* tank = system.tank(source.place);
+  const double end_m = line.end_elevation().metres();
+  return (tank ? std::max(end_m, tank->inlet.metres()) : end_m) < source.level_m;
+}
+
 /// Breadth first, so that the first way found to a place has the fewest pipelines.
 void paths_from(std::vector<Path>& found, const System& system, const Endings& endings, const Ways& ways,
                 const Source& source) {
@@ -116,7 +130,8 @@ void paths_from(std::vector<Path>& found, const System& system, const Endings& e
     }
     if (i > 0 && system.kind(place) != network::PlaceKind::joint) continue;
     for (const Way& way : ways[at(place)])
-      if (seen.insert(way.to).second) queue.push_back({way.to, i, {way.line, way.reversed}});
+      if ((i > 0 || !way.reversed || runs_back_from(system, source, *way.line)) && seen.insert(way.to).second)
+        queue.push_back({way.to, i, {way.line, way.reversed}});
   }
 }
 

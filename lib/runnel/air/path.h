@@ -20,9 +20,10 @@ struct Path {
 
 /// Every path from a box or a tank to an outlet, tank, box or drawing joint that no other box or tank lies
 /// on. Pipelines with a valve shut are no way, nor is a check valve against its direction, nor an outlet
-/// that is shut. Between two places that several ways join, the one of fewest pipelines is taken.
-/// A way that goes against the drawn direction anywhere counts only if it ends below its source.
-/// A box at the end is taken to be full to its lip; a tap above its joint stands as water over the joint.
+/// that is shut, nor a line back from its end in a tank or box that is not under water. Between two places
+/// that several ways join, the one of fewest pipelines is taken. A way that goes against the drawn direction
+/// anywhere counts only if it ends below its source. A box at the end is taken to be full to its lip; a tap
+/// above its joint stands as water over the joint.
 std::vector<Path> paths(const network::System& system);
 
 Profile profile_of(const Path& path);
