@@ -230,3 +230,109 @@ TEST_CASE("without its spring a tank lasts for its volume over what is drawn") {
   CHECK(history.storage("trough")->emptied_at_s.value() ==
         Approx(std::numbers::pi * 0.5 / 2e-5).epsilon(1e-6));
 }
+
+namespace {
+
+/// One spring over one tank that hardly holds anything, so that the least month decides.
+Model lean() {
+  Model s = two_parts();
+  s.boxes.erase(s.boxes.begin() + 1, s.boxes.end());
+  s.tanks.erase(s.tanks.begin() + 1);
+  s.tanks[0].shape = UprightCylinder{m(0.05)};
+  s.pipelines.erase(s.pipelines.begin() + 1, s.pipelines.end());
+  return s;
+}
+
+}  // namespace
+
+TEST_CASE("the chance of a dry year is that the spring's least falls below what the tanks need") {
+  Model s = lean();
+  const std::vector<double> least = {3.6e-5, 4.4e-5, 3.2e-5, 5.1e-5};
+  for (std::size_t i = 0; i < least.size(); ++i)
+    s.boxes[0].history.years.push_back({2020 + static_cast<int>(i), Flow::from_si(least[i])});
+  SECTION("from the years themselves") {
+    const auto parts = look_at_year(s);
+    REQUIRE(parts[0].years.size() == 1);
+    const SpringYears& known = parts[0].years[0];
+    CHECK(known.least.si() == Approx(4e-5).epsilon(1e-12));
+    // The same all year, so it must give what is needed: a tank of four litres covers a minute or two.
+    REQUIRE(known.need);
+    CHECK(known.need->si() == Approx(3e-5).epsilon(1e-4));
+    REQUIRE(known.dry);
+    // By hand: mean and deviation of the logarithms, t with three degrees at z / sqrt(1 + 1/4).
+    double mean = 0.0, square = 0.0;
+    for (const double q : least) mean += std::log(q) / 4.0;
+    for (const double q : least) square += (std::log(q) - mean) * (std::log(q) - mean) / 3.0;
+    const double t = (std::log(known.need->si()) - mean) / std::sqrt(square * 1.25);
+    // Student's distribution with three degrees in closed form.
+    const double x = t / std::sqrt(3.0);
+    const double below = 0.5 + (x / (1.0 + x * x) + std::atan(x)) / std::numbers::pi;
+    CHECK(known.dry->chance == Approx(below).epsilon(1e-9));
+    CHECK(known.dry->interval.low < known.dry->chance);
+    CHECK(known.dry->interval.high > known.dry->chance);
+  }
+  SECTION("from a stated spread about the year looked at") {
+    s.boxes[0].history.years.clear();
+    s.boxes[0].history.yearly_spread = 0.3;
+    const auto parts = look_at_year(s);
+    REQUIRE(parts[0].years.size() == 1);
+    REQUIRE(parts[0].years[0].dry);
+    const double spread = std::sqrt(std::log(1.09));
+    const double z = std::log(parts[0].years[0].need->si() / 4e-5) / spread / std::sqrt(2.0);
+    CHECK(parts[0].years[0].dry->chance == Approx(0.5 * std::erfc(-z / std::sqrt(2.0))).epsilon(1e-9));
+  }
+  SECTION("one year alone tells nothing") {
+    s.boxes[0].history.years.resize(1);
+    const auto parts = look_at_year(s);
+    REQUIRE(parts[0].years.size() == 1);
+    CHECK_FALSE(parts[0].years[0].dry);
+  }
+  SECTION("nothing is known of the years") {
+    s.boxes[0].history.years.clear();
+    CHECK(look_at_year(s)[0].years.empty());
+  }
+}
+
+TEST_CASE("a year that fails as it is needs more than this year's least") {
+  Model s = lean();
+  s.year->demands[0] = row("cistern", 6e-5);
+  s.boxes[0].history.yearly_spread = 0.3;
+  const auto parts = look_at_year(s);
+  CHECK_FALSE(parts[0].lasts());
+  REQUIRE(parts[0].years[0].need);
+  CHECK(parts[0].years[0].need->si() == Approx(6e-5).epsilon(1e-4));
+  CHECK(parts[0].years[0].dry->chance > 0.5);
+  SECTION("and no yield helps where the line does not bring it") {
+    s.pipelines[0].pipes[0].pipe = pipe(0.006, 7e-6);
+    const auto thin = look_at_year(s);
+    CHECK_FALSE(thin[0].years[0].need);
+    CHECK_FALSE(thin[0].years[0].dry);
+  }
+}
+
+TEST_CASE("a yield that halves falls from the day it was measured") {
+  using namespace std::chrono;
+  Model s = lean();
+  s.year->yields.clear();
+  s.boxes[0].history.halves_in = Duration::days(90);
+  s.boxes[0].history.measured = sys_days{year{2026} / May / 2};
+  const auto parts = look_at_year(s);
+  CHECK(parts[0].falling == std::vector<std::string>{"upper"});
+  const auto& flows = parts[0].springs_m3s;
+  for (const std::size_t month : {0, 1, 2, 3}) CHECK(flows[month] == Approx(3e-5).epsilon(1e-12));
+  // Days of a year before June 151, before July 181; May 2 is day 121. Simpson's rule, fine enough.
+  double june = 0.0;
+  constexpr int parts_of_month = 200;
+  for (int i = 0; i <= parts_of_month; ++i) {
+    const double day = 151.0 + 30.0 * i / parts_of_month;
+    const double weight = i == 0 || i == parts_of_month ? 1.0 : i % 2 == 1 ? 4.0 : 2.0;
+    june += weight / (3.0 * parts_of_month) * 3e-5 * std::exp2(-(day - 121.0) / 90.0);
+  }
+  CHECK(flows[5] == Approx(june).epsilon(1e-10));
+  CHECK(flows[11] < 0.25 * 3e-5);
+  // Months that are told hold.
+  s.year->yields = {row("upper", 4e-5)};
+  const auto told = look_at_year(s);
+  CHECK(told[0].falling.empty());
+  CHECK(told[0].springs_m3s[11] == Approx(4e-5).epsilon(1e-12));
+}

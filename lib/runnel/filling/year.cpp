@@ -8,6 +8,7 @@
 #include "runnel/network/change.h"
 #include "runnel/network/draws.h"
 #include "runnel/network/floats.h"
+#include "runnel/springs/recession.h"
 #include "runnel/steady/state.h"
 
 namespace runnel::filling {
@@ -45,6 +46,39 @@ std::vector<double> flows_of(const std::vector<Year::Row>& rows, const std::stri
   return flows;
 }
 
+/// Whether the yield is told as one that falls, and not month by month.
+bool falls(const network::Box& box, const Year& year) {
+  const auto told = [&](const Year::Row& row) { return row.place == box.name; };
+  return box.history.halves_in && box.history.measured &&
+         std::none_of(year.yields.begin(), year.yields.end(), told);
+}
+
+/// Until the day it was measured the yield as it was then, from there to the end of the year the mean of its
+/// recession over each period.
+std::vector<double> falling_m3s(const network::Box& box, const std::vector<double>& lengths_s) {
+  const springs::Recession recession = springs::recession_from_half_life(box.yield, *box.history.halves_in);
+  const std::chrono::year_month_day date{*box.history.measured};
+  const auto new_year = std::chrono::sys_days{date.year() / std::chrono::January / 1};
+  const double measured_s = day_s * static_cast<double>((*box.history.measured - new_year).count());
+  std::vector<double> flows;
+  double from_s = 0.0;
+  for (const double length_s : lengths_s) {
+    const double to_s = from_s + length_s, falls_from_s = std::clamp(measured_s, from_s, to_s);
+    const auto then = [&](double s) { return recession.after(Duration::seconds(s - measured_s)).si(); };
+    double volume_m3 = box.yield.si() * (falls_from_s - from_s);
+    // The integral of an exponential is its fall over its rate.
+    if (to_s > falls_from_s) volume_m3 += (then(falls_from_s) - then(to_s)) * day_s / recession.per_day;
+    flows.push_back(volume_m3 / length_s);
+    from_s = to_s;
+  }
+  return flows;
+}
+
+std::vector<double> yields_of(const network::Box& box, const Year& year) {
+  if (falls(box, year)) return falling_m3s(box, year_lengths_s(year.periods()));
+  return flows_of(year.yields, box.name, box.yield.cubic_metres_per_second(), year.periods());
+}
+
 void add(std::vector<double>& sum, const std::vector<double>& more) {
   for (std::size_t p = 0; p < sum.size(); ++p) sum[p] += more[p];
 }
@@ -61,12 +95,21 @@ void take_tank(YearPart& part, const network::Model& model, const network::Tank&
   add(part.season.demand_m3s, flows_of(year.demands, tank.name, draws_m3s, part.season.length_s.size()));
 }
 
-void take_box(YearPart& part, const network::Box& box, const std::vector<double>& yield_m3s) {
+void take_box(YearPart& part, const network::Box& box, const Year& year,
+              const std::vector<double>& yield_m3s) {
   part.boxes.push_back(box.name);
   add(part.springs_m3s, yield_m3s);
   if (box.bucket_tests && !box.bucket_tests->times.empty())
     part.measured.push_back(
         {box.name, springs::bucket_yield(box.bucket_tests->volume, box.bucket_tests->times)});
+  if (falls(box, year)) part.falling.push_back(box.name);
+  if (box.history.years.empty() && !box.history.yearly_spread) return;
+  part.years.push_back({.box = box.name,
+                        .least = Flow::from_si(*std::min_element(yield_m3s.begin(), yield_m3s.end())),
+                        .need = std::nullopt,
+                        .spread = box.history.yearly_spread,
+                        .years = box.history.years.size(),
+                        .dry = std::nullopt});
 }
 
 /// What is drawn by the hour at taps and joints is a need of the part that they hang in, all year.
@@ -108,9 +151,61 @@ void bring_water(const System& system, const std::vector<std::vector<double>>& y
   }
 }
 
-void work_out(YearPart& part) {
-  part.need = storage_need(part.season);
-  part.coverage = coverage(part.season, part.capacity_m3);
+/// The whole year, with springs that give so many times as much.
+void bring_year(const System& system, std::vector<std::vector<double>> yields_m3s, double times,
+                std::vector<YearPart>& parts) {
+  for (auto& flows : yields_m3s)
+    for (double& flow : flows) flow *= times;
+  for (YearPart& part : parts)
+    for (double& flow : part.springs_m3s) flow *= times;
+  for (std::size_t p = 0; p < system.year()->periods(); ++p) bring_water(system, yields_m3s, p, parts);
+  for (YearPart& part : parts) {
+    part.need = storage_need(part.season);
+    part.coverage = coverage(part.season, part.capacity_m3);
+  }
+}
+
+/// The least share of this year's yields with which a part still lasts; none if many times of them do not
+/// help.
+std::optional<double> least_share(const System& system, const std::vector<std::vector<double>>& yields_m3s,
+                                  const std::vector<YearPart>& parts, std::size_t part) {
+  constexpr double most = 64.0, digits = 1e-6;
+  const auto lasts = [&](double share) {
+    std::vector<YearPart> tried = parts;
+    bring_year(system, yields_m3s, share, tried);
+    return tried[part].lasts();
+  };
+  double low = 0.0, high = 1.0;
+  if (lasts(low)) return low;
+  while (!lasts(high)) {
+    low = std::exchange(high, 2.0 * high);
+    if (high > most) return std::nullopt;
+  }
+  while (high - low > digits * high) (lasts(0.5 * (low + high)) ? high : low) = 0.5 * (low + high);
+  return high;
+}
+
+std::optional<springs::DryYear> chance_of(const network::SpringHistory& history, Flow least, Flow need) {
+  std::vector<Flow> years;
+  for (const auto& year : history.years) years.push_back(year.least);
+  if (!history.yearly_spread) return springs::dry_year(years, need);
+  // A spread needs a year to lie about: without others that is the one looked at.
+  if (years.empty()) years.push_back(least);
+  return springs::dry_year(years, springs::log_spread_of_share(*history.yearly_spread), need);
+}
+
+void look_at_years(const System& system, const std::vector<std::vector<double>>& yields_m3s,
+                   std::vector<YearPart>& parts) {
+  for (std::size_t i = 0; i < parts.size(); ++i) {
+    if (parts[i].years.empty() || parts[i].unsettled) continue;
+    const std::optional<double> share = least_share(system, yields_m3s, parts, i);
+    for (SpringYears& known : parts[i].years) {
+      if (!share) continue;
+      known.need = known.least * *share;
+      if (known.need->si() > 0.0)
+        known.dry = chance_of(system.box(known.box)->history, known.least, *known.need);
+    }
+  }
 }
 
 }  // namespace
@@ -134,14 +229,12 @@ std::vector<YearPart> look_at_year(const System& system) {
   place = system.box_place(0);
   std::vector<std::vector<double>> yields_m3s;
   for (const network::Box& box : system.boxes()) {
-    yields_m3s.push_back(
-        flows_of(year.yields, box.name, box.yield.cubic_metres_per_second(), year.periods()));
+    yields_m3s.push_back(yields_of(box, year));
     const auto at = part_at.find(joined.root(place++));
-    if (at != part_at.end()) take_box(parts[at->second], box, yields_m3s.back());
+    if (at != part_at.end()) take_box(parts[at->second], box, year, yields_m3s.back());
   }
   take_taps(system, joined, part_at, parts);
-  for (std::size_t p = 0; p < year.periods(); ++p) bring_water(system, yields_m3s, p, parts);
-  for (YearPart& part : parts) work_out(part);
+  bring_year(system, yields_m3s, 1.0, parts);
   for (place = 0; place < system.places(); ++place) {
     const network::PlaceRef ref = system.place(place);
     const int on = ref.kind == network::PlaceKind::outlet ? system.hangs_on(ref.index) : -1;
@@ -149,6 +242,7 @@ std::vector<YearPart> look_at_year(const System& system) {
       parts[at->second].places.push_back(place);
   }
   leave_taps_running(system, yields_m3s, parts);
+  look_at_years(system, yields_m3s, parts);
   return parts;
 }
 

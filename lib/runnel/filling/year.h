@@ -7,6 +7,7 @@
 #include "runnel/filling/season.h"
 #include "runnel/network/system.h"
 #include "runnel/springs/bucket_yield.h"
+#include "runnel/springs/dry_year.h"
 
 namespace runnel::filling {
 
@@ -25,6 +26,18 @@ struct LeftRunning {
   std::optional<std::size_t> first_dry;
 };
 
+/// What is known of the years of one spring. A year is dry if its tanks run dry in it. That is so where the
+/// spring gives less, at its least, than `need`: all springs of the part are taken to fall alike, every month
+/// by the same share.
+struct SpringYears {
+  std::string box;
+  Flow least;                           ///< of the year looked at
+  std::optional<Flow> need;             ///< none: no yield helps, as the lines do not bring it
+  std::optional<double> spread;         ///< stated, as a share of the mean
+  std::size_t years = 0;                ///< whose least yields are told
+  std::optional<springs::DryYear> dry;  ///< none: too little is known, or there is no need
+};
+
 /// Places that lines join, with at least one tank. Its springs and tanks are pooled: what reaches one tank is
 /// taken to serve all. It reaches them through the lines, after taps and draws of the model that lie on the
 /// way have taken theirs; what is drawn there by the hour is pooled with the needs of the tanks. Tanks are taken
@@ -36,6 +49,8 @@ struct YearPart {
   Season season;                         ///< its yield is what reaches the tanks
   std::vector<double> springs_m3s;       ///< what the springs give, a period
   std::vector<MeasuredSpring> measured;  ///< boxes with bucket tests
+  std::vector<std::string> falling;      ///< boxes whose yield falls from a date to the end of the year
+  std::vector<SpringYears> years;        ///< boxes of which something is known over the years
   double capacity_m3 = 0.0;              ///< up to where float valves shut, else to the lips
   StorageNeed need;
   Coverage coverage;

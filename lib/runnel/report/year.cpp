@@ -123,6 +123,90 @@ std::string measured_text(const YearPart& part, const TextOptions& options) {
   return out;
 }
 
+std::string percent(double share) {
+  if (share > 0.0 && share < 0.005) return "less than 1 %";
+  if (share < 1.0 && share > 0.995) return "more than 99 %";
+  return fmt::format("{:.0f} %", 100.0 * share);
+}
+
+std::string method_words(const filling::SpringYears& known) {
+  const std::string years =
+      known.dry->years == 1 ? std::string("one year") : fmt::format("{} years", known.dry->years);
+  switch (known.dry->method) {
+    case springs::DryYearMethod::lognormal_years:
+      return "from the least yields of " + years + ", taken as lognormal";
+    case springs::DryYearMethod::lognormal_stated:
+      return fmt::format("from {} and the stated spread of {} between years, taken as lognormal", years,
+                         percent(*known.spread));
+    case springs::DryYearMethod::counted_years:
+      return "counted over " + years;
+  }
+  return {};
+}
+
+const char* method_word(springs::DryYearMethod method) {
+  switch (method) {
+    case springs::DryYearMethod::lognormal_years:
+      return "lognormal_years";
+    case springs::DryYearMethod::lognormal_stated:
+      return "lognormal_stated";
+    case springs::DryYearMethod::counted_years:
+      return "counted_years";
+  }
+  return "";
+}
+
+/// The chance of a dry year where something is known of the years; otherwise nothing is said.
+std::string years_text(const YearPart& part, const TextOptions& options) {
+  std::string out;
+  for (const filling::SpringYears& known : part.years) {
+    std::string text;
+    const std::string name = short_name(known.box);
+    if (!known.need)
+      text = "No yield of " + name + " would carry the year, so a dry year has no chance of its own";
+    else if (!(known.need->si() > 0.0))
+      text = "The tanks last without " + name + ", so no year of it is a dry one";
+    else if (!known.dry)
+      text = fmt::format(
+          "The year is dry if {} gives less than {} at its least. How likely that is, is not known: it takes "
+          "the "
+          "least yields of two years that differ, or `yearly_spread`",
+          name, shown(Kind::flow, known.need->si(), options));
+    else
+      text = fmt::format(
+          "The year is dry if {} gives less than {} at its least: a chance of {}, in the long run "
+          "between {} and {} with 95 % confidence ({})",
+          name, shown(Kind::flow, known.need->si(), options), percent(known.dry->chance),
+          percent(known.dry->interval.low), percent(known.dry->interval.high), method_words(known));
+    out += paragraph(text + ".", 0, 2, options.width);
+  }
+  return out;
+}
+
+/// What is known of other years, and of the rest of this one.
+std::string years_basis(const std::vector<YearPart>& parts) {
+  std::string out, falling;
+  bool chance = false;
+  for (const YearPart& part : parts) {
+    for (const std::string& box : part.falling) falling += (falling.empty() ? "" : ", ") + short_name(box);
+    for (const filling::SpringYears& known : part.years) chance = chance || known.dry.has_value();
+  }
+  if (!falling.empty())
+    out +=
+        " From the day it was measured to the end of the year the yield falls by the same share every day "
+        "[maillet1905], before that it is as measured: " +
+        falling + ".";
+  out +=
+      chance
+          ? " The chance of a dry year takes years as independent and alike, and all springs of the part to "
+            "fall together, every month by the same share [hahn-meeker]."
+          : " How much dry years differ from this one is not known, so no chance of a dry year is given: "
+            "only "
+            "the yields of several years could tell (`yearly_yields`), or a spread that is known of springs "
+            "like this one (`yearly_spread`).";
+  return out;
+}
+
 std::string basis(const YearAnswer& answer, const TextOptions& options) {
   std::string out = heading("Worked out with", options);
   out += paragraph(
@@ -140,17 +224,15 @@ std::string basis(const YearAnswer& answer, const TextOptions& options) {
         2, 4, options.width);
   out += heading("Mind", options);
   out += paragraph(
-      "What reaches the tanks is what the lines carry of each period's yields when the tanks stand low, "
-      "after "
-      "taps and draws of the model on the way have taken theirs. Taps below tanks are taken as shut, and "
-      "where they run as drawn, once more as left running out of a full tank; a row of `demands` is all that "
-      "its tank gives. Tanks that lines join are pooled: whether the line "
-      "from "
-      "one tank to the next is large enough is not judged here. Boxes store nothing. A box without a row "
-      "gives "
-      "its yield all year, a tank without one its draws. How much dry years differ from this one is not "
-      "known, "
-      "so no chance of a dry year is given: only the yields of several years could tell.",
+      std::string(
+          "What reaches the tanks is what the lines carry of each period's yields when the tanks stand low, "
+          "after taps and draws of the model on the way have taken theirs. Taps below tanks are taken as "
+          "shut, "
+          "and where they run as drawn, once more as left running out of a full tank; a row of `demands` is "
+          "all that its tank gives. Tanks that lines join are pooled: whether the line from one tank to the "
+          "next is large enough is not judged here. Boxes store nothing. A box without a row gives its yield "
+          "all year, a tank without one its draws.") +
+          years_basis(answer.parts),
       2, 4, options.width);
   return out;
 }
@@ -198,6 +280,21 @@ Json part_json(const YearPart& part) {
       one["high_m3s"] = number(spring.yield.interval->high->si(), "high_m3s");
     json["measured"].push_back(std::move(one));
   }
+  json["falling"] = part.falling;
+  json["dry_years"] = Json::array();
+  for (const filling::SpringYears& known : part.years) {
+    Json one{{"box", known.box}, {"years", known.years}};
+    one["least_m3s"] = number(known.least.si(), "least_m3s");
+    one["need_m3s"] = one["chance"] = one["low"] = one["high"] = one["method"] = nullptr;
+    if (known.need) one["need_m3s"] = number(known.need->si(), "need_m3s");
+    if (known.dry) {
+      one["chance"] = number(known.dry->chance, "chance");
+      one["low"] = number(known.dry->interval.low, "low");
+      one["high"] = number(known.dry->interval.high, "high");
+      one["method"] = method_word(known.dry->method);
+    }
+    json["dry_years"].push_back(std::move(one));
+  }
   return json;
 }
 
@@ -236,7 +333,8 @@ std::string year_text(const YearAnswer& answer, const TextOptions& wanted) {
   for (const YearPart& part : answer.parts) {
     const std::string said = paragraph(year_sentence(part, options), 0, 0, options.width);
     out += part.lasts() ? paint.good(said) : paint.bad(said);
-    out += running_text(part, options) + held_back_text(part, options) + measured_text(part, options);
+    out += running_text(part, options) + held_back_text(part, options) + measured_text(part, options) +
+           years_text(part, options);
   }
   std::string about = answer.system.name().empty() ? "This model" : harmless(answer.system.name());
   about += answer.setting == "normal" ? ", as drawn" : ", setting \"" + harmless(answer.setting) + "\"";
