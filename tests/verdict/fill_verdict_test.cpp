@@ -3,6 +3,7 @@
 
 #include <catch2/catch.hpp>
 
+#include "air/slow_front.h"
 #include "filling/systems.h"
 #include "runnel/units/print.h"
 #include "support/rooms.h"
@@ -189,4 +190,30 @@ TEST_CASE("a run whose check failed says nothing of what it found") {
   REQUIRE(verdict.findings.size() == 1);
   CHECK(verdict.findings[0].code == "check-failed");
   CHECK_THAT(verdict.sentence.text(), Catch::Contains("did not pass its check"));
+}
+
+TEST_CASE("from empty a tank is full when a fine integration of the front and of the filling has it full") {
+  // A steep line that takes all, gentle ones that do not, one with a pocket behind its crest.
+  const std::vector<runnel::test::Dry> lines = {
+      {{{0, 100}, {300, 60}}, 100.5, 3e-4, 0.03},
+      {{{0, 100}, {2000, 96}}, 100.5, 2e-3, 0.03},
+      {{{0, 100}, {500, 90}, {1500, 97}, {1900, 80}}, 100.5, 1e-3, 0.026},
+  };
+  for (const runnel::test::Dry& dry : lines) {
+    CAPTURE(dry.points.size(), dry.yield_m3s);
+    Model model = dry.model();
+    const double end_m = dry.points.back().second;
+    model.outlets.clear();
+    model.tanks = {round_tank("trough", end_m - 1.0, 1.0, 1.0)};
+    model.asks = {full_ask("trough", 30.0 * day_s)};
+    const Judged judged(model, {.until_full = true, .from_empty = true});
+    REQUIRE(judged.history.outcome == filling::FillOutcome::done);
+    REQUIRE(judged.verdict.asks.at(0).got);
+    // The front fills the bore; from then on the line carries what it carries full, into a tank whose inlet
+    // stands over the water to the last.
+    const double runs_m3s = steady::solve(model).line("main")->flow_m3s;
+    const double fine_s =
+        runnel::test::SlowFront(dry, judged.system).seconds(4000) + 0.25 * 3.14159265358979323846 / runs_m3s;
+    CHECK(judged.verdict.asks[0].got->si == Approx(fine_s).epsilon(0.01));
+  }
 }

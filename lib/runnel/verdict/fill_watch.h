@@ -37,8 +37,9 @@ class FillWatch {
   const PathAir* best_way(const std::string& place) const;
   /// No way to it starts from empty.
   bool blocked(const std::string& place) const;
-  /// The latest time at which the first water comes if the lines start empty (bore filled at the spring's
-  /// yield); none if that is not known: no way from a spring leads there without a tank in between.
+  /// The latest time at which the first water comes if the lines start empty (the front fills the
+  /// bore at what the spring gives or the wet part carries to it, air/wet_part.h); none if that is not known:
+  /// no way from a spring leads there without a tank in between.
   std::optional<double> first_water_s(const std::string& place) const;
 
  private:
