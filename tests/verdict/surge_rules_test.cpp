@@ -116,6 +116,29 @@ TEST_CASE("PVC is held against its rating alone") {
   }
 }
 
+TEST_CASE("a line whose mouth governs leaves part-full, and is struck where it runs full again") {
+  network::Model m = sample::system();
+  m.boxes[0].yield = Flow::litres_per_second(20.0);
+  m.boxes[0].outlet = Length::metres(49.95);
+  m.pipelines[0].survey.front().elevation = Length::metres(49.95);
+  m.outlets[0].opening = Length::millimetres(15);
+  m.pipelines[0].exit_loss = 0.0;
+  auto& pipe = m.pipelines[0].pipes[0].pipe;
+  of_pe(pipe, 600e3);
+  pipe.material = "PVC";
+  pipe.modulus_pa = 3e9;
+  const steady::State state = steady::solve(m);
+  const steady::LineState& main = state.lines[0];
+  REQUIRE(main.mouth_needs_m);
+  REQUIRE(main.reaches.back().state == steady::ReachState::mixed);
+  const auto found = all_of(judge_flow(m, state), "surge-above-rating");
+  REQUIRE(found.size() == 1);
+  // 490.33 kPa stand at the tap, and 548.0 m/s times the velocity that the tap stops come on top.
+  const double velocity_ms = main.flow_m3s / (0.25 * 3.14159265358979 * 0.05 * 0.05);
+  CHECK(found[0].figure->si == Approx(490.33e3 + 1000.0 * 548.0 * velocity_ms).epsilon(1e-3));
+  CHECK(found[0].where.station_m >= *main.reaches.back().refill_station_m);
+}
+
 TEST_CASE("what cannot shut makes no surge") {
   Sample s = tap_on_pe(593e3, 3.0);
   s.system.outlets[0].opening = Length{};
