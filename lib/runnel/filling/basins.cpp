@@ -56,12 +56,14 @@ std::vector<DrawnPlace> drawn_places_of(const network::System& system, double st
   return all;
 }
 
-Basins::Basins(const network::System& system, double start_hour)
+Basins::Basins(const network::System& system, double start_hour, const std::vector<double>& emptied_at_m)
     : stores_(storages_of(system, start_hour)),
       places_(drawn_places_of(system, start_hour)),
       field_(system),
       draw_(stores_.size(), 0.0),
       level_(stores_.size()) {
+  for (std::size_t i = 0; i < std::min(system.tanks().size(), emptied_at_m.size()); ++i)
+    if (!std::isnan(emptied_at_m[i])) stores_[i].dry_m3 = stores_[i].volume_m3(emptied_at_m[i]);
   for (const network::Joint& joint : system.joints()) joint_draws_ = joint_draws_ || joint.draw.si() > 0.0;
   const std::vector<FloatGroup> groups = float_groups(system);
   for (std::size_t g = 0; g < groups.size(); ++g)

@@ -23,7 +23,8 @@ std::vector<DrawnPlace> drawn_places_of(const network::System& system, double st
 
 class Basins : public Rates {
  public:
-  Basins(const network::System& system, double start_hour);
+  /// `emptied_at_m`: as in FillOptions.
+  Basins(const network::System& system, double start_hour, const std::vector<double>& emptied_at_m = {});
 
   std::size_t size() const { return stores_.size(); }
   std::vector<Storage>& stores() { return stores_; }

@@ -30,11 +30,14 @@ const StorageHistory* FillHistory::storage(const std::string& name) const {
 }
 
 FillHistory fill(const network::System& system, const FillOptions& options) {
-  // Over a mouth a film far thinner than the rounding of an elevation of a thousand metres still carries water.
+  // Over a mouth a film far thinner than the rounding of an elevation of a thousand metres still carries
+  // water.
   const double datum = steady::local_datum_m(steady::assemble(system, {.for_filling = true}).kernel);
   const network::System low = network::lowered(system, datum);
   const StateTeller teller(system, datum);
-  FillHistory history = Run(low, options, options.look ? &teller : nullptr).go();
+  FillOptions lowered = options;
+  for (double& level_m : lowered.emptied_at_m) level_m -= datum;
+  FillHistory history = Run(low, lowered, options.look ? &teller : nullptr).go();
   raise(history, datum);
   if (options.keep_steps) history.proof = check(system, options, history);
   return history;

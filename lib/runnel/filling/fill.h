@@ -24,16 +24,24 @@ struct WorkLimit {
   double steps(double time_s) const { return at_once + a_day * time_s / 86400.0; }
 };
 
+/// A tank whose only way out is a pipe never quite empties. With its water within this of its lowest mouth,
+/// or of where it will stay for ever, it has given what it had.
+inline constexpr double emptied_m = 1e-3;
+
 struct FillOptions {
   /// How long [s]. Infinite: until every tank has been full, or the water rests, or one day is like the
   /// day before; at least `least_s` where something is drawn, at most `most_s`.
   double duration_s = std::numeric_limits<double>::infinity();
   bool until_full = false;  ///< stop as soon as every tank has been full
-  bool from_empty = false;  ///< tanks and boxes start at their floor instead of their level
-  double start_hour = 0.0;  ///< of the day, when the clock stands at zero
-  double tolerance = 1e-8;  ///< of a tank's volume, a step; at most 1e-3
-  double every_s = 3600.0;  ///< rows of the series; events have rows of their own. 0: none but events
-  bool keep_steps = true;   ///< for the checker (check.h)
+  /// A tank: the elevation at which it counts as emptied; NaN, or none given: a millimetre above its lowest
+  /// mouth, where nothing is drawn from it but by pipes.
+  std::vector<double> emptied_at_m;
+  bool until_empty = false;  ///< stop as soon as every tank with such an elevation has been emptied
+  bool from_empty = false;   ///< tanks and boxes start at their floor instead of their level
+  double start_hour = 0.0;   ///< of the day, when the clock stands at zero
+  double tolerance = 1e-8;   ///< of a tank's volume, a step; at most 1e-3
+  double every_s = 3600.0;   ///< rows of the series; events have rows of their own. 0: none but events
+  bool keep_steps = true;    ///< for the checker (check.h)
   double least_s = 3.0 * 86400.0, most_s = 366.0 * 86400.0;
   WorkLimit work;
   /// Shown the whole state at the start and the end, before and after every event, and at the end of steps

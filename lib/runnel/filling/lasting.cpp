@@ -1,9 +1,12 @@
 #include "runnel/filling/lasting.h"
 
 #include <algorithm>
+#include <cmath>
 #include <limits>
 
+#include "runnel/base/constants.h"
 #include "runnel/filling/draws.h"
+#include "runnel/filling/fill.h"
 #include "runnel/filling/tank_curve.h"
 #include "runnel/network/change.h"
 #include "runnel/network/draws.h"
@@ -64,7 +67,8 @@ struct Holding {
   /// Remembers how it began to give; what runs in shows once its float valve is open.
   void note(const Exchange& x, bool float_shut) {
     if (!drawn)
-      drawn = DrawnStore{.tank = tank->name, .store_m3 = std::max(0.0, volume_m3 - up_to(x.mouth_m))};
+      drawn = DrawnStore{
+          .tank = tank->name, .store_m3 = std::max(0.0, volume_m3 - up_to(x.mouth_m)), .mouth_m = x.mouth_m};
     else if (!was_shut)
       return;
     drawn->in_m3s = x.in_m3s;
@@ -84,6 +88,59 @@ struct Next {
   bool opens = false;
 };
 
+// Levels are followed together, with a matrix of them all: beyond so many it is not worth it.
+constexpr std::size_t most_followed = 200;
+// Level and flow fall together, to the end ever more slowly; so many times the time at the first flow is
+// ample.
+constexpr double longest = 200.0;
+// Newton steps: a second of a small system that chatters, which is rare.
+constexpr WorkLimit patience{.at_once = 2e6, .a_day = 0.0};
+
+/// How high the water of a drawn-down tank stands: at its lowest mouth, or as far above as what runs on asks.
+double lasting_level_m(const System& system, const steady::State& state, const std::string& tank) {
+  const int place = *system.find_place(tank);
+  const steady::PlaceState& seen = *state.place(tank);
+  if (seen.level_m) return *seen.level_m;
+  double level_m = system.box(place)->outlet.metres();
+  for (const int l : system.lines_at(place)) {
+    const network::Line& line = system.lines()[static_cast<std::size_t>(l)];
+    const steady::LineState& run = state.lines[static_cast<std::size_t>(l)];
+    if (line.from != place || !(run.flow_m3s > 0.0)) continue;
+    const double radius_m = 0.5 * line.pipes.front().pipe.bore.metres();
+    const double velocity_ms = run.flow_m3s / (pi * radius_m * radius_m);
+    const double asks_m = (1.0 + line.entrance_loss) * velocity_ms * velocity_ms / (2.0 * gravity_ms2);
+    level_m = std::max(level_m,
+                       line.start_elevation().metres() + std::max(asks_m, run.mouth_needs_m.value_or(0.0)));
+  }
+  return level_m;
+}
+
+/// Puts in the time that each store takes, if it can be followed.
+void follow_levels(const System& system, std::vector<DrawnStore>& stores) {
+  const auto held = [](const Tank& tank) { return tank.held; };
+  if (system.tanks().size() + system.boxes().size() > most_followed ||
+      std::any_of(system.tanks().begin(), system.tanks().end(), held))
+    return;
+  FillOptions options{.until_empty = true, .every_s = 0.0, .keep_steps = false, .work = patience};
+  options.duration_s = longest * std::max(60.0, stores.back().holds_out_s);
+  options.emptied_at_m.assign(system.tanks().size(), std::nan(""));
+  const auto number = [&](const DrawnStore& store) {
+    return static_cast<std::size_t>(system.place(*system.find_place(store.tank)).index);
+  };
+  for (const DrawnStore& store : stores) options.emptied_at_m[number(store)] = store.emptied_at_m();
+  const FillHistory history = fill(network::with_even_draws(system), options);
+  if (history.storages.size() < system.tanks().size()) return;
+  for (DrawnStore& store : stores) {
+    const Tank& tank = system.tanks()[number(store)];
+    const auto& emptied_s = history.storages[number(store)].emptied_at_s;
+    if (!emptied_s && tank.level.metres() > store.emptied_at_m()) continue;
+    store.holds_out_s = emptied_s.value_or(0.0);
+    store.bound = false;
+  }
+  std::stable_sort(stores.begin(), stores.end(),
+                   [](const DrawnStore& a, const DrawnStore& b) { return a.holds_out_s < b.holds_out_s; });
+}
+
 class Follower {
  public:
   explicit Follower(const System& system) : system_(system) {
@@ -101,8 +158,12 @@ class Follower {
     if (stores_.empty()) return std::nullopt;
     const bool fed = std::any_of(system_.boxes().begin(), system_.boxes().end(),
                                  [](const network::Box& box) { return box.yield.si() > 0.0; });
-    for (DrawnStore& store : stores_)
+    for (DrawnStore& store : stores_) {
       if (const steady::PlaceState* place = state.place(store.tank)) store.gets_m3s = place->inflow_m3s;
+      store.lasting_m = store.drawn_m3s > 0.0 ? store.mouth_m : lasting_level_m(now, state, store.tank);
+      store.bound = true;
+    }
+    if (state.outcome == steady::Outcome::settled) follow_levels(system_, stores_);
     return Lasting{std::move(stores_), fed, std::move(now), std::move(state)};
   }
 

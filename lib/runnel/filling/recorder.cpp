@@ -300,6 +300,13 @@ void Recorder::finish(double time_s, const VectorXd& volume, RestKind rest) {
   judge_never();
 }
 
+bool Recorder::all_emptied() const {
+  const std::vector<double>& marks = options_.emptied_at_m;
+  for (std::size_t t = 0; t < std::min(marks.size(), system_.tanks().size()); ++t)
+    if (!std::isnan(marks[t]) && !history_.storages[t].emptied_at_s) return false;
+  return true;
+}
+
 bool Recorder::all_full() const {
   for (const StorageHistory& h : history_.storages)
     if (h.kind == network::PlaceKind::tank && !h.full_after_s) return false;

@@ -16,6 +16,7 @@ class Recorder {
   void events(const std::vector<Event>& events);
   void finish(double time_s, const Eigen::VectorXd& volume, RestKind rest);
   bool all_full() const;
+  bool all_emptied() const;  ///< every tank that `FillOptions::emptied_at_m` names
 
  private:
   double outlet_m3s(const Instant& now) const;

@@ -35,7 +35,7 @@ Run::Run(const network::System& system, const FillOptions& options, const StateT
     : system_(system),
       teller_(teller),
       options_(options),
-      basins_(system, options.start_hour),
+      basins_(system, options.start_hour, options.emptied_at_m),
       radau_(basins_, floors(basins_), std::clamp(options.tolerance, 1e-12, 1e-3)),
       seeker_(basins_),
       rest_(basins_),
@@ -281,6 +281,7 @@ bool Run::over() {
   if (time_s_ >= end_s_) return true;
   const bool full = recorder_.all_full();
   if (options_.until_full && full) return true;
+  if (options_.until_empty && recorder_.all_emptied()) return true;
   if (std::isfinite(options_.duration_s)) return false;
   const bool long_enough = options_.until_full || !something_runs_ || time_s_ >= options_.least_s;
   return long_enough && (full || rest_.kind() != RestKind::no);

@@ -3,11 +3,10 @@
 #include <algorithm>
 #include <limits>
 
+#include "runnel/filling/fill.h"
+
 namespace runnel::filling {
 namespace {
-
-// A tank whose only way out is a pipe never quite empties; with a millimetre over the mouth it has.
-constexpr double emptied_m = 1e-3;
 
 void set_lip(Storage& s, double lip_m) {
   s.lip_m = lip_m;

@@ -145,6 +145,13 @@ System without_springs(const System& system) {
   return Rebuilt::from(std::move(model));
 }
 
+System with_even_draws(const System& system) {
+  Model model = system.model();
+  for (Tank& tank : model.tanks)
+    for (Draw& draw : tank.draws) draw.from_hour = draw.to_hour = 0.0;
+  return Rebuilt::from(std::move(model));
+}
+
 System with_level(const System& system, const std::string& tank, Length level) {
   Model model = system.model();
   for (Tank& t : model.tanks)

@@ -26,6 +26,9 @@ Checked<System> with_pipe(const System& system, int line, Stretch stretch, const
 /// With no spring giving anything.
 System without_springs(const System& system);
 
+/// With what is drawn at tanks by the hour drawn evenly all day.
+System with_even_draws(const System& system);
+
 /// With a tank at another level at the start. Precondition: the system has a tank of that name.
 System with_level(const System& system, const std::string& tank, Length level);
 

@@ -79,6 +79,7 @@ void lasting_json(const filling::Lasting& lasting, const std::string& name, Json
   if (const filling::DrawnStore* store = lasting.store(name)) {
     json["store_m3"] = number(store->store_m3, "store_m3");
     json["holds_out_s"] = number(store->holds_out_s, "holds_out_s");
+    json["lasting_level_m"] = number(store->lasting_m, "lasting_level_m");
   }
   const steady::PlaceState* then = lasting.state.place(name);
   if (!then || lasting.state.outcome != steady::Outcome::settled) return;

@@ -34,6 +34,7 @@ std::vector<Code> dry_times_codes();
 std::vector<Code> fill_codes();
 std::vector<Code> flow_codes();
 std::vector<Code> friction_codes();
+std::vector<Code> joint_codes();
 std::vector<Code> margins_codes();
 std::vector<Code> mouth_codes();
 std::vector<Code> overflow_codes();

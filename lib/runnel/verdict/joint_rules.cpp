@@ -4,11 +4,31 @@
 
 #include "runnel/base/constants.h"
 #include "runnel/network/place_state.h"
+#include "runnel/verdict/codes.h"
 #include "runnel/verdict/draft.h"
 #include "runnel/verdict/rules.h"
 
 namespace runnel::verdict {
 namespace {
+
+constexpr Code tee_not_counted_rule{
+    "tee-not-counted",
+    "what a tee costs is not counted",
+    "Lines meet in a joint without loss. Here three or more run, and the velocity head is more than a "
+    "hundredth of what one of them has to spend.",
+    "Turning into the branch of a tee costs about a velocity head. That is little in a long line and much "
+    "in a short one, so the water divides otherwise than was worked out.",
+    "Name the two pipelines that lie straight through the tee under `straight` of the joint. The run and "
+    "the branches are then counted.",
+    "a hundredth of the head: own rule. Run and branch of a tee: [crane-tp410], from memory"};
+
+constexpr Code part_where_bore_changes_rule{
+    "part-where-bore-changes",
+    "a part sits where the bore changes",
+    "A loss coefficient belongs to a bore. At a change of pipe it is taken on the one that begins there.",
+    "On the narrower pipe the same K costs more, by the fourth power of the bores.",
+    "If the part sits in the pipe before, write its station a little before the change.",
+    ""};
 
 constexpr double no_flow_m3s = 1e-9;
 // Less than this share of the head is beyond what a survey and a roughness are known to.
@@ -45,7 +65,7 @@ std::vector<Leg> legs_at(const Case& c, int place, double grade_m) {
 }
 
 Finding not_counted(const std::string& joint, const Leg& leg, double velocity_head_m) {
-  Draft d("tee-not-counted", Severity::note);
+  Draft d(tee_not_counted_rule, Severity::note);
   d.at_place(joint).against({Kind::head, velocity_head_m}, {Kind::head, worth_counting * leg.spent_m});
   d.message.say("At ")
       .name(joint)
@@ -57,7 +77,6 @@ Finding not_counted(const std::string& joint, const Leg& leg, double velocity_he
       .name(leg.line->name)
       .say(" has to spend. What turning and running on cost in the tee is not counted.");
   d.advice.say("Name the two pipelines that lie straight through it, and it is: `straight: [..., ...]`.");
-  d.source("a hundredth of the head: own rule; run and branch of a tee [crane-tp410; from memory]");
   return d.done();
 }
 
@@ -91,17 +110,18 @@ void parts_where_the_bore_changes(const Case& c, Findings& out) {
         const Length before = line.pipes[p - 1].pipe.bore, behind = line.pipes[p].pipe.bore;
         if (std::abs((line.pipes[p].from - part.at).metres()) > network::same_station_m || before == behind)
           continue;
-        Draft d("part-where-bore-changes", Severity::note);
+        Draft d(part_where_bore_changes_rule, Severity::note);
         d.on_line(line.name, part.at.metres());
         d.message.say("The loss of ").name(part.name.empty() ? part.type : part.name).say(", K = ");
         d.message.figure(Kind::number, part.k).say(", is counted on the bore of ");
         d.message.figure(Kind::bore, behind.metres()).say(" that begins there, not on the ");
         d.message.figure(Kind::bore, before.metres()).say(" before it.");
         d.advice.say("If it sits in the other pipe, write its station a little before the change.");
-        d.source("the model");
         out.push_back(d.done());
       }
     }
 }
+
+std::vector<Code> joint_codes() { return {tee_not_counted_rule, part_where_bore_changes_rule}; }
 
 }  // namespace runnel::verdict

@@ -379,6 +379,11 @@ Sentence condition_of(const FlowVerdict& verdict) {
   and_if("only-ends-surveyed", "if no high point lies between the surveyed ends of ");
   and_if("never-to-be-shut", "if nothing ever shuts the end of ");
   and_if("taps-never-open", "as long as nobody opens ");
+  if (is("runs-only-so-long"))
+    s.say(s.empty() ? "" : " and ")
+        .say("as long as ")
+        .name(verdict.lasting->stores.front().tank)
+        .say(" lasts");
   if (is("need-met-only-if")) s.say(s.empty() ? "" : " and ").append(corner_condition(verdict));
   for (const Sentence& dry : verdict.dry_conditions) s.say(s.empty() ? "" : " and ").append(dry);
   return s;

@@ -11,12 +11,22 @@ namespace {
 constexpr Code tank_gives_out_rule{
     "tank-gives-out",
     "a tank that gives more than it gets",
-    "More runs out of the tank than into it, so what comes below is partly or wholly its store. The time "
-    "is what stands above its lowest mouth over the difference of both flows, at the levels of now.",
+    "More runs out of the tank than into it, so what comes below is partly or wholly its store. Its level is "
+    "followed as it falls, until it stands at its mouth or gives no more than it gets. What is drawn by the "
+    "hour is left out.",
     "Taken for a spring, a full tank promises for ever what it gives for an hour. After that only what "
     "runs in runs on.",
     "More spring, less drawn, or draw for some hours and let it fill again: `runnel fill` follows that.",
-    "computed: what stands above the mouth, over what goes out less what comes in"};
+    "computed: what stands above the mouth, followed as its level falls"};
+
+constexpr Code runs_only_so_long_rule{
+    "runs-only-so-long",
+    "what runs, runs out of tanks",
+    "Nothing is asked of the system, and what runs at first comes partly or wholly out of tanks that give "
+    "more than they get.",
+    "It is a picture of an hour, not of the system as it will be.",
+    "Write under asks what must come: it is then judged on what lasts.",
+    "computed: what stands above the mouths of tanks"};
 
 using filling::DrawnStore;
 using filling::Lasting;
@@ -86,9 +96,17 @@ Finding gives_out(const steady::State& state, const Lasting& lasting, const Draw
     d.message.say(" and gets ").figure(Kind::flow, store.in_m3s);
   else
     d.message.say(" and gets nothing");
-  d.message.say(": the ").figure(Kind::volume, store.store_m3);
-  d.message.say(draws ? " in it last " : " above its mouth last ");
-  d.message.figure(Kind::duration, store.holds_out_s).say(" at this rate.");
+  const char* lie = draws ? " in it last " : " above its mouth last ";
+  if (store.bound) {
+    d.message.say(": the ").figure(Kind::volume, store.store_m3).say(lie).say("at least ");
+    d.message.figure(Kind::duration, store.holds_out_s).say(".");
+  } else if (store.empties()) {
+    d.message.say(": the ").figure(Kind::volume, store.store_m3).say(lie);
+    d.message.figure(Kind::duration, store.holds_out_s).say(".");
+  } else {
+    d.message.say(": within ").figure(Kind::duration, store.holds_out_s).say(" it sinks to ");
+    d.message.figure(Kind::elevation, store.lasting_m).say(" and gives what it gets.");
+  }
   if (!lasting.fed) d.message.say(" No spring fills it, so it is taken as a store.");
   if (&store == &lasting.stores.back() && settled(lasting)) say_what_is_left(d.message, state, lasting);
   d.advice.say(draws ? "Bring more to it, draw less, or see that less runs on from it. `runnel fill` follows "
@@ -114,6 +132,34 @@ Finding asked_too_long(const AskResult& result, const Lasting& lasting) {
   return d.done();
 }
 
+/// What is drawn at all times must come at all times.
+Finding drawn_too_long(const steady::PlaceState& joint, const Lasting& lasting) {
+  Draft d("draw-not-met", Severity::error);
+  d.at_place(joint.name).against({Kind::flow, joint.draw_given_m3s}, {Kind::flow, joint.draw_asked_m3s});
+  d.message.say("Only ").figure(Kind::flow, joint.draw_given_m3s).say(" of the ");
+  d.message.figure(Kind::flow, joint.draw_asked_m3s).say(" drawn at ").name(joint.name);
+  d.message.say(" comes once the tanks that feed it have given what they hold, within ");
+  d.message.figure(Kind::duration, lasting.from_s()).say(".");
+  d.advice.say("Draw less, or from something that lasts. `runnel fill` follows what is drawn by the hour.");
+  d.source("what is drawn at a joint is drawn at all times");
+  return d.done();
+}
+
+/// Nothing is asked of what runs, so that it does not last is a condition of what is said.
+Finding only_so_long(const steady::State& state, const Lasting& lasting) {
+  const std::vector<Loss> all = losses(state, lasting);
+  Draft d(runs_only_so_long_rule, Severity::warning);
+  d.at_place(*all.front().name)
+      .against({Kind::flow, all.front().after_m3s}, {Kind::flow, all.front().before_m3s});
+  d.message.say("What runs at ").name(*all.front().name);
+  if (all.size() > 1) d.message.say(" and " + std::to_string(all.size() - 1) + " more");
+  d.message.say(" at first runs for ")
+      .figure(Kind::duration, lasting.from_s())
+      .say(" at most, out of tanks.");
+  d.advice.say("Write under `asks` what must come, and it is judged on what lasts.");
+  return d.done();
+}
+
 Finding what_follows_unknown(const Lasting& lasting) {
   Draft d("no-answer", Severity::error);
   d.at_place(lasting.stores.front().tank);
@@ -131,7 +177,6 @@ void say_how_long(Sentence& s, const Lasting& lasting) {
     if (i > 0) s.say(", ");
     s.name(lasting.stores[i].tank).say(" lasts ").figure(Kind::duration, lasting.stores[i].holds_out_s);
   }
-  s.say(" at this rate");
   if (!lasting.fed) s.say(", and no spring fills it again");
 }
 
@@ -162,7 +207,18 @@ void store_findings(const steady::State& state, const FlowVerdict& verdict, std:
   const Lasting& lasting = *verdict.lasting;
   for (const AskResult& result : verdict.asks)
     if (result.met_until_s) out.push_back(asked_too_long(result, lasting));
-  if (!settled(lasting)) out.push_back(what_follows_unknown(lasting));
+  if (!settled(lasting)) {
+    out.push_back(what_follows_unknown(lasting));
+  } else {
+    for (const steady::PlaceState& joint : lasting.state.joints) {
+      const steady::PlaceState* first = state.place(joint.name);
+      const auto misses = [](const steady::PlaceState& p) {
+        return p.draw_given_m3s < p.draw_asked_m3s * (1.0 - worth_telling);
+      };
+      if (first && !misses(*first) && misses(joint)) out.push_back(drawn_too_long(joint, lasting));
+    }
+    if (verdict.asks.empty() && !losses(state, lasting).empty()) out.push_back(only_so_long(state, lasting));
+  }
   for (const DrawnStore& store : lasting.stores) out.push_back(gives_out(state, lasting, store));
 }
 
@@ -204,6 +260,6 @@ Sentence lasts_how_long(const FlowVerdict& verdict, const Sentence& opening) {
   return s.say(".");
 }
 
-std::vector<Code> store_codes() { return {tank_gives_out_rule}; }
+std::vector<Code> store_codes() { return {tank_gives_out_rule, runs_only_so_long_rule}; }
 
 }  // namespace runnel::verdict
