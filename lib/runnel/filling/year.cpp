@@ -3,6 +3,7 @@
 #include <algorithm>
 #include <map>
 
+#include "runnel/filling/draws.h"
 #include "runnel/filling/tank_curve.h"
 #include "runnel/filling/year_taps.h"
 #include "runnel/network/change.h"

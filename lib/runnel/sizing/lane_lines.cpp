@@ -30,10 +30,12 @@ LaneLine line_of(const network::Line& line, const LinePlan& plan) {
   LaneLine out;
   double lost = plan.entrance_s2m5;
   for (const steady::Vertex& vertex : plan.vertices) {
-    const bool last = &vertex == &plan.vertices.back();
+    const bool first = &vertex == &plan.vertices.front(), last = &vertex == &plan.vertices.back();
     lost += vertex.local_forward_s2m5;
     LanePoint point{vertex.station_m, vertex.elevation_m, vertex.floor_m,
-                    lost + (last ? plan.exit_s2m5 : vertex.velocity_head_s2m5)};
+                    lost + (last    ? plan.exit_s2m5
+                            : first ? vertex.behind_s2m5
+                                    : vertex.over_floor_s2m5(true))};
     put_between(line, point);
     out.points.push_back(point);
   }
