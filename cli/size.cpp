@@ -24,7 +24,7 @@ namespace {
 
 struct Size {
   Common common;
-  std::string model, list, write_to, trench_width, trench_depth;
+  std::string model, list, write_to, present, trench_width, trench_depth;
   bool parts = false;
   std::string sure;
   int samples = 0;
@@ -155,12 +155,22 @@ int run(const Size& size) {
   const auto trench = trench_of(size, slips);
   const auto sure = share_of(size.sure, slips);
   if (!slips.empty()) return refuse(size.common, slips);
+  std::optional<runnel::sizing::Sizes> present;
+  if (!size.present.empty()) {
+    const Model now = read_written(size.present);
+    if (!now.drawn) return refuse(size.common, now.findings, now.texts, now.written_in);
+    present = runnel::sizing::sizes_laid(*model.drawn, *now.drawn);
+    if (!present)
+      return refuse(size.common, {usage("not-to-choose-from",
+                                        "--present lays some line in a pipe that is not to choose from",
+                                        "add it to the line's `choose`, with its price")});
+  }
   auto answer = search(*model.drawn, size, sure);
   if (!answer) return refuse(size.common, answer.findings, model.texts, model.written_in);
   runnel::report::SizeReport report{*model.drawn, *answer.value, {}, {}, {}, {}};
   const bool chosen = answer.value->outcome == runnel::sizing::SizeOutcome::chosen;
   if (!interrupted) report.split = runnel::sizing::split(*model.drawn, *answer.value);
-  if (!interrupted) report.frontier = runnel::sizing::frontier(*model.drawn, *answer.value);
+  if (!interrupted) report.frontier = runnel::sizing::frontier(*model.drawn, *answer.value, present);
   if (chosen && (sure || size.samples > 0)) {
     const int samples = std::max(size.samples, sure ? usual_samples : 2);
     report.sureness = runnel::sizing::sureness(answer.value->laid, answer.value->trial.model, size.seed,
@@ -195,6 +205,8 @@ void add_size(CLI::App& app, int& exit) {
       ->add_option("--write", size->write_to,
                    "Write the model with the pipe chosen and the taps throttled to FILE")
       ->type_name("FILE");
+  command->add_option("--present", size->present, "The model as it is laid now, for its row in the trade-off")
+      ->type_name("MODEL");
   command->add_flag("--parts", size->parts, "Also what has to be bought and dug");
   command->add_option("--parts-list", size->list, "Write what has to be bought to FILE (comma-separated)")
       ->type_name("FILE");

@@ -107,6 +107,44 @@ TEST_CASE("no design of a small network with loops is cheaper than what is prove
   CHECK(found > 30);
 }
 
+TEST_CASE("bounds stay below the cheapest where one run alone leads to a loop, on 20 random ones") {
+  std::mt19937 chance(6);
+  int found = 0;
+  for (int trial = 0; trial < 20; ++trial) {
+    sizing::LoopChoice choice = random_square(chance);
+    choice.there.nodes[0] = {};
+    choice.least_head_m[0] = -1e9;
+    choice.there.nodes.push_back({.fixed = true, .head_m = 112.0});
+    choice.least_head_m.push_back(0.0);
+    sizing::LoopRun run{4, 0, 150.0, {}};
+    const auto law = support::constants(10.67, 1.852, 4.8704);
+    for (const double bore_m : {0.041, 0.051, 0.063})
+      run.options.push_back(
+          {run.length_m * 1000.0 * bore_m, losses::PipeFriction(law, bore_m, 0.0, 150.0, 1e-6)});
+    choice.runs.push_back(run);
+    const double best = cheapest_of_all(choice);
+    INFO("trial " << trial);
+    for (int runs = 1; runs <= 4; ++runs)
+      CHECK(sizing::bound_by_cuts(choice, sizing::cuts_of(choice, runs)) <= best * (1.0 + 1e-9));
+    auto answer = sizing::search_loops(choice);
+    if (!answer.found) continue;
+    ++found;
+    sizing::prove_loops(choice, answer);
+    REQUIRE(answer.proved);
+    CHECK(answer.best.cost == Approx(best).epsilon(1e-9));
+  }
+  CHECK(found > 10);
+}
+
+TEST_CASE("the bounds of the large networks in print are what they were found to be") {
+  // Computed here: no outside figure. They rest on what must get through each group of up to three runs.
+  const auto hanoi = support::choice_of(support::hanoi("unit_cost_usd_per_m_3dec_published"),
+                                        support::constants(10.6668, 1.852, 4.871));
+  CHECK(sizing::bound_by_cuts(hanoi, sizing::cuts_of(hanoi, 3)) == Approx(3544692.0).epsilon(1e-6));
+  const auto new_york = support::choice_of(support::new_york(), support::constants(10.6668, 1.852, 4.871));
+  CHECK(sizing::bound_by_cuts(new_york, sizing::cuts_of(new_york, 3)) == Approx(11068800.0).epsilon(1e-6));
+}
+
 TEST_CASE("a proof that is stopped claims nothing") {
   const auto choice = support::choice_of(support::two_loop(), support::constants(10.67, 1.852, 4.87));
   auto answer = sizing::search_loops(choice, {.kicks = 0});

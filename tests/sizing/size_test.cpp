@@ -323,3 +323,30 @@ TEST_CASE("a design that is chosen does in every setting, and one size smaller a
     CHECK_FALSE(sizing::try_out(sizing::laid(model, smaller)).good);
   }
 }
+
+TEST_CASE("the trade-off has what is laid now in its row, and says what each row comes to in full") {
+  const Model model = two_taps();
+  const auto answer = answer_of(model);
+  REQUIRE(answer.outcome == SizeOutcome::chosen);
+  const Model now = sizing::laid(model, {4, 4, 4});
+  const auto present = sizing::sizes_laid(model, now);
+  REQUIRE(present.has_value());
+  CHECK(*present == sizing::Sizes{4, 4, 4});
+  const auto rows = sizing::frontier(model, answer, present);
+  int chosen = 0, laid_now = 0;
+  for (const auto& row : rows) {
+    chosen += row.chosen;
+    laid_now += row.present;
+    INFO(row.cost << " " << row.fails);
+    if (row.present) CHECK(row.cost == Approx(cost_of(model, row.sizes)).epsilon(1e-12));
+    CHECK(row.fails.empty() == sizing::try_out(sizing::laid(model, row.sizes)).good);
+    if (row.share < 1.0) CHECK_FALSE(row.fails.empty());
+  }
+  CHECK(chosen == 1);
+  CHECK(laid_now == 1);
+  SECTION("a pipe that is not to choose from has no row") {
+    Model other = now;
+    other.pipelines[0].pipes[0].pipe.name = "another";
+    CHECK_FALSE(sizing::sizes_laid(model, other).has_value());
+  }
+}

@@ -96,11 +96,11 @@ struct FrictionLanes : Wide<bytes> {
   /// PipeFriction's constructor, Darcy-Weisbach, but for the transition.
   RUNNEL_INLINE static void darcy_constants(const V& bore_m, const V& roughness_m, double viscosity_m2s,
                                             Constants& c) {
-    const V area_m2 = 0.25 * pi * bore_m * bore_m;
-    c.per_flow = bore_m / (area_m2 * viscosity_m2s);
-    c.rough = roughness_m / bore_m;
-    c.scale = 1.0 / (2.0 * gravity_ms2 * area_m2 * area_m2 * bore_m);
-    c.linear = c.scale * 64.0 / c.per_flow;
+    const V inverse = 1.0 / bore_m, square = inverse * inverse;
+    c.per_flow = inverse * (4.0 / (pi * viscosity_m2s));
+    c.rough = roughness_m * inverse;
+    c.scale = square * square * inverse * (8.0 / (gravity_ms2 * pi * pi));
+    c.linear = square * square * (128.0 * viscosity_m2s / (gravity_ms2 * pi));
   }
 
   /// PipeFriction::per_metre, Darcy-Weisbach, from the turbulent factor at Re or at 4000 if Re is less.

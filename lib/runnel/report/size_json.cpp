@@ -159,11 +159,15 @@ std::string size_json(const SizeReport& report) {
         {"by_a_crest", shortfall.crest},
         {"flow_instead_m3s", number(shortfall.flow_m3s, "flow_instead_m3s")},
         {"with_second_line_m", number(shortfall.second_line_m, "second")}};
+  json["findings"] = findings_json(answer.remarks);
   json["frontier"] = Json::array();
   for (const auto& row : report.frontier)
     json["frontier"].push_back({{"flow_m3s", number(row.flow_m3s, "flow_m3s")},
                                 {"share", number(row.share, "share")},
                                 {"cost", number(row.cost, "cost")},
+                                {"does", row.fails.empty()},
+                                {"fails", row.fails},
+                                {"present", row.present},
                                 {"chosen", row.chosen}});
   if (report.parts) json["parts"] = parts_json(*report.parts);
   return dumped(json);

@@ -153,12 +153,27 @@ std::string acts(const SizeReport& report, const TextOptions& options) {
 std::string trade_off(const SizeReport& report, const TextOptions& options) {
   if (report.frontier.size() < 2) return {};
   using enum Align;
-  Columns rows({right, right, right, left});
-  rows.row({"all asks together", "of what is asked", report.answer.by_weight ? "weight" : "cost", ""});
+  Columns rows({right, right, right, left, left});
+  rows.row({"all asks together", "of what is asked", report.answer.by_weight ? "weight" : "cost",
+            "tried in full", ""});
   for (const auto& row : report.frontier)
     rows.row({shown(Kind::flow, row.flow_m3s, options), fmt::format("{:.0f} %", 100.0 * row.share),
-              money(row.cost, report.answer.by_weight), row.chosen ? "<- chosen" : ""});
-  return heading("The trade-off, by flows and heads alone", options) + rows.text(2);
+              money(row.cost, report.answer.by_weight), row.fails.empty() ? "does" : "fails " + row.fails,
+              std::string(row.chosen ? "<- chosen" : "") + (row.present ? "<- laid now" : "")});
+  return heading("The trade-off", options) + rows.text(2) +
+         paragraph("What a choice carries goes by flows and heads; the trial is that of what is asked.", 2, 4,
+                   options.width);
+}
+
+/// A margin that is thinner than what books print for the constant of the formula.
+std::string remarks(const SizeReport& report, const TextOptions& options) {
+  std::string text;
+  for (const Finding& finding : report.answer.remarks)
+    text += paragraph(harmless(units::render(finding.message, finding.figures, options.units)) + ". " +
+                          harmless(units::render(finding.advice, finding.figures, options.units)) + ". [" +
+                          finding.code + "]",
+                      0, 0, options.width);
+  return text.empty() ? text : "\n" + text;
 }
 
 /// What to measure again, as an order: "level the high point at 410 m of main again".
@@ -258,6 +273,11 @@ std::string basis(const SizeReport& report, const TextOptions& options) {
                               answer.solved, answer.tried)
                 : fmt::format("{} {} tried in full, in the order of cost", answer.tried,
                               answer.tried == 1 ? "choice was" : "choices were");
+    if (answer.loops && !answer.proved)
+      text +=
+          "; the bound counts only what must get through the lines that part places from the springs, with "
+          "all "
+          "the head there is";
     if (answer.passed_over > 0)
       text += fmt::format(", {} passed over as not sure enough", answer.passed_over);
     if (!answer.failed.empty()) text += "; cheaper ones fail " + listed(answer.failed);
@@ -277,8 +297,8 @@ std::string size_text(const SizeReport& report, const TextOptions& options) {
   const std::string first = paragraph(sentence(report, options), 0, 0, options.width);
   std::string text = chosen ? paint.good(first) : paint.bad(first);
   if (chosen) text += lines(report, options) + split(report, options) + throttles(report, options);
-  text += acts(report, options) + sureness(report, options) + shortfalls(report, options) +
-          trade_off(report, options);
+  text += acts(report, options) + remarks(report, options) + sureness(report, options) +
+          shortfalls(report, options) + trade_off(report, options);
   if (report.parts) text += parts(*report.parts, options);
   return text + basis(report, options);
 }

@@ -47,10 +47,22 @@ double top_m(const LoopChoice& choice) {
   return top;
 }
 
+double least_loss_m(const LoopRun& run, double flow_m3s) {
+  double least = 1e300;
+  for (const LoopOption& option : run.options)
+    if (option.pipe) least = std::min(least, run.length_m * option.pipe->per_metre(flow_m3s).head_m);
+  return least;
+}
+
 class Gatherer {
  public:
   Gatherer(const LoopChoice& choice, int most)
-      : choice_(choice), old_links_(choice.old_links()), most_(most), top_m_(top_m(choice)) {}
+      : choice_(choice),
+        old_links_(choice.old_links()),
+        most_(most),
+        most_m_(choice.there.nodes.size(), top_m(choice)) {
+    bound_heads();
+  }
 
   std::vector<Cut> run() {
     add({}, 0);
@@ -69,6 +81,47 @@ class Gatherer {
     }
   }
 
+  double drawn_m3s(std::size_t v) const {
+    return choice_.there.nodes[v].draw_m3s - choice_.there.nodes[v].inflow_m3s;
+  }
+
+  /// A run that alone leads to a part without a source carries all that is drawn there, and no place of that
+  /// part has more head than it leaves with the widest pipe.
+  void bound_heads() {
+    for (std::size_t round = 0; round < choice_.runs.size(); ++round) {
+      bool lower = false;
+      for (std::size_t r = 0; r < choice_.runs.size(); ++r) lower = bound_behind(r) || lower;
+      if (!lower) return;
+    }
+  }
+
+  bool bound_behind(std::size_t r) {
+    const LoopRun& run = choice_.runs[r];
+    if (run.b < 0) return false;
+    for (const steady::Link& link : old_links_)
+      if ((link.a == run.a && link.b == run.b) || (link.a == run.b && link.b == run.a)) return false;
+    for (std::size_t other = 0; other < choice_.runs.size(); ++other)
+      if (const LoopRun& beside = choice_.runs[other];
+          other != r &&
+          ((beside.a == run.a && beside.b == run.b) || (beside.a == run.b && beside.b == run.a)))
+        return false;
+    const std::vector<bool> with = reached(choice_, old_links_, {r});
+    if (with[static_cast<std::size_t>(run.a)] == with[static_cast<std::size_t>(run.b)]) return false;
+    double drawn = 0.0;
+    for (std::size_t v = 0; v < with.size(); ++v)
+      if (!with[v]) drawn += drawn_m3s(v);
+    if (drawn <= 0.0) return false;
+    const int before = with[static_cast<std::size_t>(run.a)] ? run.a : run.b;
+    const double head_m = most_m_[static_cast<std::size_t>(before)] - least_loss_m(run, drawn);
+    bool lower = false;
+    for (std::size_t v = 0; v < with.size(); ++v)
+      if (!with[v] && head_m < most_m_[v] - 1e-9) {
+        most_m_[v] = head_m;
+        lower = true;
+      }
+    return lower;
+  }
+
   void try_cut(const std::vector<std::size_t>& runs) {
     const std::vector<bool> with = reached(choice_, old_links_, runs);
     Cut cut;
@@ -77,13 +130,13 @@ class Gatherer {
     double lowest_m = 1e300;
     for (std::size_t v = 0; v < with.size(); ++v) {
       if (with[v]) continue;
-      const double drawn_m3s = choice_.there.nodes[v].draw_m3s - choice_.there.nodes[v].inflow_m3s;
-      cut.needed_m3s += drawn_m3s;
-      if (drawn_m3s > 0.0) lowest_m = std::min(lowest_m, choice_.least_head_m[v]);
+      cut.needed_m3s += drawn_m3s(v);
+      if (drawn_m3s(v) > 0.0) lowest_m = std::min(lowest_m, choice_.least_head_m[v]);
     }
     if (cut.needed_m3s <= 0.0) return;
-    const auto left_m = [&](int behind) {
-      return top_m_ - std::max(lowest_m, choice_.least_head_m[static_cast<std::size_t>(behind)]);
+    const auto left_m = [&](int before, int behind) {
+      return most_m_[static_cast<std::size_t>(before)] -
+             std::max(lowest_m, choice_.least_head_m[static_cast<std::size_t>(behind)]);
     };
     if (!(lowest_m > -1e6)) return;  // nothing is known of the head there
     for (const std::size_t r : runs) {
@@ -91,7 +144,7 @@ class Gatherer {
       if (with[static_cast<std::size_t>(run.a)] == with[static_cast<std::size_t>(run.b)])
         return;  // not needed for it
       const int behind = with[static_cast<std::size_t>(run.a)] ? run.b : run.a;
-      const double head_m = left_m(behind);
+      const double head_m = left_m(behind == run.b ? run.a : run.b, behind);
       cut.runs.push_back(r);
       cut.carries_m3s.emplace_back();
       for (const LoopOption& option : run.options)
@@ -100,9 +153,9 @@ class Gatherer {
     for (const steady::Link& link : old_links_) {
       if (with[static_cast<std::size_t>(link.a)] == with[static_cast<std::size_t>(link.b)]) continue;
       const int behind = with[static_cast<std::size_t>(link.a)] ? link.b : link.a;
-      cut.needed_m3s -=
-          flow_at(choice_.there.terms[link.term],
-                  choice_.there.lengths_m[choice_.there.controls[link.forward].lengths], left_m(behind));
+      cut.needed_m3s -= flow_at(choice_.there.terms[link.term],
+                                choice_.there.lengths_m[choice_.there.controls[link.forward].lengths],
+                                left_m(behind == link.b ? link.a : link.b, behind));
     }
     if (cut.needed_m3s > 0.0) cuts_.push_back(std::move(cut));
   }
@@ -110,7 +163,7 @@ class Gatherer {
   const LoopChoice& choice_;
   std::vector<steady::Link> old_links_;
   int most_;
-  double top_m_;
+  std::vector<double> most_m_;  ///< one a place: no design leaves it more head
   std::vector<Cut> cuts_;
 };
 
@@ -134,7 +187,8 @@ double bound_by_cuts(const LoopChoice& choice, const std::vector<Cut>& cuts) {
     std::vector<LinearProgramme::Entry> row;
     for (std::size_t i = 0; i < cut.runs.size(); ++i)
       for (std::size_t k = 0; k < cut.carries_m3s[i].size(); ++k)
-        row.push_back({first[cut.runs[i]] + k, cut.carries_m3s[i][k]});
+        // More than is needed is no more than enough: whole pipes meet that, and shares of them come closer.
+        row.push_back({first[cut.runs[i]] + k, std::min(cut.carries_m3s[i][k], cut.needed_m3s)});
     programme.add_row(row, cut.needed_m3s, LinearProgramme::endless);
   }
   const auto solved = programme.solve();

@@ -1,7 +1,8 @@
 #pragma once
 // What must get through: whatever parts a group of places from the sources has to carry what the group draws,
-// and no pipe carries more than the head between its ends allows. Every real design passes all of these
-// tests, so they bound the cost from below.
+// and no pipe carries more than the head between its ends allows: no more above than the only ways from the
+// sources leave, and below what is asked. Every real design passes all of these tests, so they bound the cost
+// from below.
 #include <cstddef>
 #include <vector>
 

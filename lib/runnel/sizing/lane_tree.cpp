@@ -65,6 +65,8 @@ struct Sweep : losses::FrictionLanes<bytes> {
     const V area = 0.25 * pi * bore * bore;
     c.per_flow = bore / (area * tree.viscosity_m2s);
     c.switch_flow = 100.0 / c.per_flow;  // as PipeFriction has it
+    c.linear = c.cubic = V{};
+    if (!careful) return;  // the slow end is not looked at
     Lanes::pow(c.switch_flow, law.n - 1.0, high(law.n - 1.0), slow);
     c.linear = c.scale * slow * ((3.0 - law.n) / 2.0);
     c.cubic = c.scale * slow / (c.switch_flow * c.switch_flow) * ((law.n - 1.0) / 2.0);

@@ -2,8 +2,10 @@
 
 #include <algorithm>
 #include <cmath>
+#include <cstdio>
 
 #include "runnel/proof/check_choice.h"
+#include "runnel/sizing/constant_spread.h"
 #include "runnel/sizing/design_parts.h"
 #include "runnel/sizing/head_grid.h"
 #include "runnel/sizing/in_order_of_cost.h"
@@ -140,7 +142,46 @@ void search(const Model& model, const PriceList& prices, const TreeAnswer& relax
 
 }  // namespace
 
+namespace {
+
+std::string digits(double value) {
+  char text[32];
+  std::snprintf(text, sizeof text, "%.6g", value);
+  return text;
+}
+
+/// Of a choice whose margin is thinner than the spread of a constant in print.
+void remark_constant(SizeAnswer& answer) {
+  const auto hangs = hangs_on_constant(answer.laid);
+  if (!hangs) return;
+  Finding finding;
+  finding.code = "hangs-on-constant";
+  finding.severity = Severity::warning;
+  finding.message =
+      hangs->place + " has {0} of head to spare, and that hangs on the Hazen-Williams constant: it " +
+      "does with k = " + digits(answer.laid.friction.k) + " and fails from " + digits(hangs->turns_at_k) +
+      " on, and books print " + digits(least_printed_k) + " to " + digits(greatest_printed_k);
+  finding.figures = {{Kind::head, hangs->margin_m}};
+  finding.advice = "such a margin says nothing of water: size it with k = " + digits(greatest_printed_k) +
+                   ", or by Darcy-Weisbach";
+  finding.source = "[savic-walters1997]";
+  finding.where.place = hangs->place;
+  answer.remarks.push_back(std::move(finding));
+}
+
+Checked<SizeAnswer> chosen(const Model& model, const SizeLimits& limits);
+
+}  // namespace
+
 Checked<SizeAnswer> size(const Model& model, const SizeLimits& limits) {
+  auto answer = chosen(model, limits);
+  if (answer && answer.value->outcome == SizeOutcome::chosen) remark_constant(*answer.value);
+  return answer;
+}
+
+namespace {
+
+Checked<SizeAnswer> chosen(const Model& model, const SizeLimits& limits) {
   Checked<SizeAnswer> out;
   if (std::none_of(model.pipelines.begin(), model.pipelines.end(), [](const auto& l) { return l.choice; })) {
     out.findings.push_back(nothing_to_choose());
@@ -168,5 +209,7 @@ Checked<SizeAnswer> size(const Model& model, const SizeLimits& limits) {
   out.value = std::move(answer);
   return out;
 }
+
+}  // namespace
 
 }  // namespace runnel::sizing

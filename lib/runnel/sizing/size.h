@@ -53,6 +53,7 @@ struct SizeAnswer {
   int tried = 0, passed_over = 0;   ///< in full; as not sure enough
   std::vector<std::string> failed;  ///< codes of what failed cheaper candidates, each once
   std::vector<Shortfall> shortfalls;
+  std::vector<Finding> remarks;  ///< on what is chosen
   DesignTree tree;
 };
 
@@ -65,7 +66,8 @@ struct SizeLimits {
   std::function<void(int tried, double cost)> progress = [](int, double) {};
 };
 
-/// Findings instead of an answer where the model cannot be sized at all.
+/// Chooses; and says of what is chosen whether it hangs on the constant of the friction formula
+/// (constant_spread.h). Findings instead of an answer where the model cannot be sized at all.
 Checked<SizeAnswer> size(const network::Model& model, const SizeLimits& limits = {});
 
 }  // namespace runnel::sizing
