@@ -105,7 +105,7 @@ TEST_CASE("worked numbers in print") {
 TEST_CASE("the manual's own example, an ellipse of thin metal") {
   // [hds-5] pp. 195-196, feet, slope 0.02. Load and least energy printed to 0.01, so to 0.01 here. A fourth
   // line, load 2.54, is printed as 0.55 but is 0.97. Y is 0.53 in the example, 0.57 in its table.
-  const MouthForm ellipse{"ellipse", .0340, 1.5, .0496, .53, -0.5, {}};
+  const MouthForm ellipse{"", "ellipse", .0340, 1.5, .0496, .53, -0.5, {}};
   const double open[][3] = {
       {0.30, 0.27, 0.27}, {1.18, 0.55, 0.58}, {2.54, 0.84, 0.97}, {4.60, 1.22, 1.54}, {6.20, 1.53, 2.05}};
   for (const auto& [load, energy, printed] : open) {
