@@ -134,7 +134,7 @@ TEST_CASE("a run that is stopped is the last") {
   Model s = spring_and_tap();
   s.settings = {named("other")};
   verdict::FillAsked asked;
-  asked.options.duration_s = 300.0 * day_s;
+  asked.options.duration_s = 3000.0 * day_s;
   asked.options.progress = [](double) { return false; };
   const auto answer = filled(s, asked);
   CHECK(answer.runs.size() == 1);

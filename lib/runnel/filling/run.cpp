@@ -11,6 +11,8 @@ namespace {
 using Eigen::Index;
 using Eigen::VectorXd;
 
+// How far beside the stroke of an hour a state is told that holds up to it or from it on.
+constexpr double stroke_s = 1e-3;
 // A regime change this close to the end of a step is at its end.
 constexpr double at_the_end = 1e-7;
 // A change of laws again and again after so short a part of the run is chatter.
@@ -44,10 +46,10 @@ Run::Run(const network::System& system, const FillOptions& options, const StateT
   if (std::isfinite(options.duration_s)) end_s_ = options.duration_s;
 }
 
-void Run::show() {
+void Run::show(double beside_s) {
   if (!teller_) return;
   shown_s_ = time_s_;
-  options_.look(time_s_, teller_->tell(basins_, volume_, now_));
+  options_.look(std::max(0.0, time_s_ + beside_s), teller_->tell(basins_, volume_, now_));
 }
 
 void Run::end(FillOutcome outcome, const std::string& why) {
@@ -205,7 +207,8 @@ bool Run::arrive(double room_s) {
   rate_ = trial_.rate.row(2).transpose();
   std::vector<Event> events;
   const bool regime = !basins_.same_regime(before, now_);
-  if (pending_ || regime || time_s_ >= shown_s_ + options_.look_every_s) show();
+  if (pending_ || regime || at_boundary || time_s_ >= shown_s_ + options_.look_every_s)
+    show(at_boundary ? -stroke_s : 0.0);
   if (at_boundary) take_draws(events);
   if (pending_) {
     mark_event(events);
@@ -234,7 +237,7 @@ bool Run::arrive(double room_s) {
   if (std::any_of(events.begin(), events.end(), [&](const Event& event) {
         return event.what != EventKind::draw_changes || !history_.storage(event.place);
       }))
-    show();
+    show(at_boundary ? stroke_s : 0.0);
   return true;
 }
 
