@@ -1,6 +1,7 @@
 #pragma once
 // Proposals for the tests, as text: sound ones of many sizes, and the same with one thing done badly.
 // Invented.
+#include <algorithm>
 #include <map>
 #include <random>
 #include <stdexcept>
@@ -98,7 +99,7 @@ inline Figures sound(std::mt19937& random) {
   f.reach = of(80.0, 160.0);
   f.yield = of(0.35, 0.5);
   f.dry_yield = of(0.22, 0.32);
-  f.ask = of(0.15, 0.3);
+  f.ask = std::min(of(0.15, 0.3), 0.9 * f.dry_yield);  // sound in the dry season as well
   f.cover = of(0.8, 1.2);
   f.frost = of(0.2, 0.6);
   f.stone_d15 = of(1.5, 3.0);

@@ -43,7 +43,7 @@ const std::vector<Fault>& faults() {
       {{"filter-retention"}, [](Figures& f) { f.stone_d15 = 8.0; }},
       {{"claim"}, [](Figures& f) { f.claimed = 1.7 * f.yield; }},
       {{"needs-met"}, [](Figures& f) { f.ask = 1.3 * f.yield; }},
-      {{"dry-season-yield"}, [](Figures& f) { f.dry_yield = 0.002; }},
+      {{"dry-season-yield", "need-fails-at-logged-yield"}, [](Figures& f) { f.dry_yield = 0.002; }},
       {{"standard-pipe-redefined"},
        [](Figures& f) {
          f.own_pipes =
@@ -100,6 +100,8 @@ TEST_CASE("twenty proposals with one to twelve planted faults give just these") 
       faults()[k].plant(figures);
       planted.insert(faults()[k].cries.begin(), faults()[k].cries.end());
     }
+    // A need that is not met as drawn is told once, not a second time for the dry weeks.
+    if (planted.count("needs-met")) planted.erase("need-fails-at-logged-yield");
     INFO(count << " faults\n" << proposal::text_of(figures));
     CHECK(complaints(reviewed(figures)) == planted);
   }

@@ -81,6 +81,11 @@ bool of_dry_times(const Finding& finding) {
   return std::find(codes.begin(), codes.end(), finding.code) != codes.end();
 }
 
+Finding as_note(Finding finding) {
+  finding.severity = Severity::note;
+  return finding;
+}
+
 /// Warnings that keep `flow` from a yes, but for claims, which are judged here.
 std::vector<Finding> left_open(const verdict::FlowVerdict& verdict) {
   std::vector<Finding> out;
@@ -126,8 +131,11 @@ void add_run(const network::Model& drawn, const verdict::Run& run, double need_m
       tell(finding);
     }
     for (const Finding& finding : run.verdict.findings)
-      // A proposal chooses its own formula.
-      if (of_dry_times(finding) || finding.code == "hazen-williams-range") tell(finding);
+      if (finding.code == "yield-logged-lower")
+        tell(as_note(finding));  // the rules of the dry season judge the log
+      else if (of_dry_times(finding) ||
+               finding.code == "hazen-williams-range")  // a proposal chooses its formula
+        tell(finding);
     for (const Finding& finding : left_open(run.verdict)) {
       add_once(out.open, finding.code);
       if (!told_by_rules(finding.code)) tell(finding);
