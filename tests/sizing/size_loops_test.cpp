@@ -200,8 +200,11 @@ TEST_CASE("a system in numbers has the heads that the whole answer has where tap
   for (std::size_t v = 0; v < loops.value->places.size(); ++v) {
     const auto& name = loops.value->places[v];
     for (std::size_t j = 0; j < model.joints.size(); ++j)
-      if (model.joints[j].name == name)
-        // Taps are set to a part in ten million of what is asked; heads here move by less than a millimetre.
-        CHECK(trials.state().head_m[v] == Approx(*state.joints[j].grade_m).margin(1e-3));
+      if (model.joints[j].name == name) {
+        // The throttles of the chosen model are rounded down, so that its taps give a little more than is
+        // asked and its heads lie a little lower, by no more than some centimetres.
+        CHECK(*state.joints[j].grade_m < trials.state().head_m[v] + 1e-3);
+        CHECK(*state.joints[j].grade_m > trials.state().head_m[v] - 0.05);
+      }
   }
 }

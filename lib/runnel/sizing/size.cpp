@@ -1,8 +1,9 @@
 #include "runnel/sizing/size.h"
 
+#include <fmt/format.h>
+
 #include <algorithm>
 #include <cmath>
-#include <cstdio>
 
 #include "runnel/proof/check_choice.h"
 #include "runnel/sizing/constant_spread.h"
@@ -144,11 +145,7 @@ void search(const Model& model, const PriceList& prices, const TreeAnswer& relax
 
 namespace {
 
-std::string digits(double value) {
-  char text[32];
-  std::snprintf(text, sizeof text, "%.6g", value);
-  return text;
-}
+std::string digits(double value) { return fmt::format("{:.6g}", value); }
 
 /// Of a choice whose margin is thinner than the spread of a constant in print.
 void remark_constant(SizeAnswer& answer) {
