@@ -149,7 +149,8 @@ TEST_CASE("a need behind air that is not worked out cannot be said to be met, an
   // With a vent there is no air, and without enough water it fails whatever the air takes.
   network::Model vented = behind_a_valve(1e-4, 400.0);
   for (const double at_m : {300.0, 600.0})
-    vented.pipelines[0].parts.push_back(
+    vented.pipelines[0].parts.insert(
+        at_m < 400.0 ? vented.pipelines[0].parts.begin() : vented.pipelines[0].parts.end(),
         small::part(network::PartKind::air_valve, "A" + std::to_string(int(at_m)), at_m));
   const verdict::FlowVerdict pass = judged(vented);
   CHECK(pass.asks.at(0).met);

@@ -33,8 +33,8 @@ void check_steepness(const Pipeline& line, Complaints& complaints) {
     constexpr double least_m = 3.0;  // a riser at a tank or a drop at a box is lower
     if (rise_m <= std::max(plan_m, least_m)) continue;
     complaints.warning("steeper-than-built", line.mark, "survey.points." + std::to_string(i) + ".1",
-                       "pipeline " + quoted(line.name) + " goes up or down by {0} on {1} of ground",
-                       {{Kind::head, rise_m}, {Kind::length, plan_m}},
+                       "pipeline " + quoted(line.name) + " goes up or down by {0} in {1} of pipe",
+                       {{Kind::head, rise_m}, {Kind::length, std::hypot(rise_m, plan_m)}},
                        "look at both points again; if the ground is like that, anchor the pipe");
     return;
   }

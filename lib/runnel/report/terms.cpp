@@ -110,7 +110,7 @@ const std::vector<Term>& terms() {
       {"roughness", "",
        "How rough the wall of a pipe is, as the height of grains of sand that would act alike."},
       {"seep", "seepage", "Water that comes out of the ground over some width and not at one point."},
-      {"sequent peak", "",
+      {"sequent peak", "sequent",
        "A way to find the least storage for a year: the greatest want of water that piles up between one "
        "full tank and the next."},
       {"setting", "",
@@ -139,9 +139,14 @@ const std::vector<Term>& terms() {
       {"vapour pressure", "vapour",
        "The pressure under which water boils even when cold. It is what sets the limit to how high a siphon "
        "climbs."},
+      {"velocity", "", "How fast the water runs in the pipe: the flow over the area of the bore."},
       {"velocity head", "",
        "The height that the speed of the water is worth: its square over twice gravity. Losses of parts are "
        "counted in it."},
+      {"viscosity", "",
+       "How thick the water is to its own flow. Cold water is thicker: near freezing nearly twice as thick "
+       "as "
+       "in summer."},
       {"washout", "flush valve, drain",
        "A valve at a low point through which sand is flushed out and the line is emptied."},
       {"yield", "", "What a spring gives, as a flow. It changes through the year; the driest weeks count."},
