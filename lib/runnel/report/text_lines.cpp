@@ -16,7 +16,7 @@ using steady::Reach;
 using steady::ReachState;
 
 constexpr std::size_t most_points = 24;
-constexpr std::size_t most_lines = 20;
+constexpr std::size_t most_lines_told = 20;
 
 constexpr double no_flow_m3s = 1e-9;  // a drop a minute
 
@@ -210,7 +210,7 @@ std::string lines_text(const FlowAnswer& answer, const TextOptions& options) {
   const double weight = answer.system.site().specific_weight_nm3();
   const auto& lines = answer.state.lines;
   for (std::size_t i = 0; i < lines.size(); ++i) {
-    if (i == most_lines && !options.every_point) {
+    if (i == most_lines_told && !options.every_point) {
       out += "\n... and " + std::to_string(lines.size() - i) + " more lines; -v shows all\n";
       break;
     }
