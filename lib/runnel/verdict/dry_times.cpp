@@ -314,27 +314,40 @@ void judge_year(const System& system, FlowVerdict& verdict) {
   judge_parts(parts, periods, verdict);
 }
 
-// ---- the log
+// ---- what is on record of a spring
 
-const network::LoggedYield* least_logged(const System& system, const network::Box& box) {
-  const network::LoggedYield* least = nullptr;
-  for (const network::SpringLog& log : system.model().logs)
-    if (log.box == box.name)
-      for (const network::LoggedYield& entry : log.entries)
-        if (!least || entry.yield < least->yield) least = &entry;
-  return least && least->yield.si() < box.yield.si() * (1.0 - 1e-6) ? least : nullptr;
-}
+/// The least that it is known to have given.
+struct OnRecord {
+  Flow yield;
+  std::string when;  ///< a day or a year
+};
 
 std::string date_words(int year, int month, int day) {
   return fmt::format("{:04}-{:02}-{:02}", year, month, day);
 }
 
-void say_logged(Sentence& s, const network::LoggedYield& entry) {
-  s.figure(Kind::flow, entry.yield.si()).say(" of " + date_words(entry.year, entry.month, entry.day));
+/// From the log and from the yields of several years; none if the model counts on no more.
+std::optional<OnRecord> least_on_record(const System& system, const network::Box& box) {
+  std::optional<OnRecord> least;
+  const auto take = [&](Flow yield, std::string when) {
+    if (!least || yield < least->yield) least = OnRecord{yield, std::move(when)};
+  };
+  for (const network::SpringLog& log : system.model().logs)
+    if (log.box == box.name)
+      for (const network::LoggedYield& entry : log.entries)
+        take(entry.yield, date_words(entry.year, entry.month, entry.day));
+  for (const network::SpringHistory::Year& year : box.history.years)
+    take(year.least, std::to_string(year.year));
+  if (least && !(least->yield.si() < box.yield.si() * (1.0 - 1e-6))) least.reset();
+  return least;
 }
 
-void judge_log(const network::Box& box, const network::LoggedYield& entry, const std::optional<Asks>& then,
-               FlowVerdict& verdict) {
+void say_record(Sentence& s, const OnRecord& entry) {
+  s.figure(Kind::flow, entry.yield.si()).say(" of " + entry.when);
+}
+
+void judge_record(const network::Box& box, const OnRecord& entry, const std::optional<Asks>& then,
+                  FlowVerdict& verdict) {
   const AskResult* fails = nullptr;
   for (std::size_t i = 0; then && i < then->size(); ++i)
     if (!fails && missed(verdict.asks[i], (*then)[i])) fails = &(*then)[i];
@@ -342,8 +355,8 @@ void judge_log(const network::Box& box, const network::LoggedYield& entry, const
   d.at_place(box.name);
   d.against({Kind::flow, box.yield.si()}, {Kind::flow, entry.yield.si()});
   d.message.name(box.name).say(" is counted on for ").figure(Kind::flow, box.yield.si());
-  d.message.say(", and its log holds the ");
-  say_logged(d.message, entry);
+  d.message.say(", and on record are the ");
+  say_record(d.message, entry);
   if (fails) d.message.say(": with that ").append(gets(*fails));
   d.message.say(".");
   d.advice.say("Count on the least that ").name(box.name).say(" has given, or say under `year` how it goes.");
@@ -351,19 +364,19 @@ void judge_log(const network::Box& box, const network::LoggedYield& entry, const
   if (!fails) return;
   Sentence condition;
   condition.say("if ").name(box.name).say(" gives more than the ");
-  say_logged(condition, entry);
+  say_record(condition, entry);
   verdict.dry_conditions.push_back(std::move(condition));
 }
 
-void judge_logs(const System& system, FlowVerdict& verdict) {
+void judge_records(const System& system, FlowVerdict& verdict) {
   std::vector<Flow> yields = yields_now(system);
   bool lower = false;
   for (std::size_t b = 0; b < yields.size(); ++b)
-    if (const auto* entry = least_logged(system, system.boxes()[b])) yields[b] = entry->yield, lower = true;
+    if (const auto entry = least_on_record(system, system.boxes()[b])) yields[b] = entry->yield, lower = true;
   if (!lower) return;
   const auto then = needs_with(system, yields, verdict.asks);
   for (const network::Box& box : system.boxes())
-    if (const auto* entry = least_logged(system, box)) judge_log(box, *entry, then, verdict);
+    if (const auto entry = least_on_record(system, box)) judge_record(box, *entry, then, verdict);
 }
 
 // ---- a yield that falls
@@ -440,7 +453,7 @@ void judge_falling(const System& system, FlowVerdict& verdict) {
 
 void judge_dry_times(const System& system, FlowVerdict& verdict) {
   judge_year(system, verdict);
-  judge_logs(system, verdict);
+  judge_records(system, verdict);
   judge_falling(system, verdict);
 }
 
