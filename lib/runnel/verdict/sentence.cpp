@@ -89,7 +89,7 @@ bool is_high(const steady::LineState& line, double station_m) {
   return false;
 }
 
-Sentence because(const network::System& system, const steady::State& state) {
+Sentence because(const network::System& system, const steady::State& state, bool of_filling = false) {
   Sentence s;
   if (const auto* line = line_in(state, LineCondition::blocked)) {
     s.say(", because ").name(line->name).say(" climbs to ");
@@ -113,7 +113,8 @@ Sentence because(const network::System& system, const steady::State& state) {
     }
     return s;
   }
-  if (const auto* line = line_in(state, LineCondition::shut))
+  // A line that is shut keeps no water from a tank that fills slowly: it may well lead away from it.
+  if (const auto* line = of_filling ? nullptr : line_in(state, LineCondition::shut))
     return s.say(", because a valve on ").name(line->name).say(" is shut");
   double yield = 0.0;
   for (const network::Box& box : system.boxes()) yield += box.yield.si();
@@ -243,7 +244,9 @@ Sentence why_missed(const network::System& system, const steady::State& state,
   for (const AskResult* r : missed)
     if (r->reason && (!blocked || about_taps(*r->reason)))
       return s.say(", because ").append(because_of(system, *r->reason));
-  return because(system, state);
+  return because(system, state, std::all_of(missed.begin(), missed.end(), [](const AskResult* r) {
+                   return r->ask.kind == AskKind::full_within;
+                 }));
 }
 
 Sentence fails_sentence(const network::System& system, const steady::State& state,
