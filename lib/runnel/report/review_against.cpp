@@ -13,7 +13,7 @@ namespace {
 std::string verdict_cell(const review::Ruling* ruling, const TextOptions& options) {
   if (!ruling) return "nothing to say";
   std::string cell(verdict_word(ruling->verdict));
-  if (ruling->figure) cell += ", " + units::show(*ruling->figure, options.units);
+  if (ruling->figure) cell += ", " + figure_words(*ruling->figure, options);
   if (!ruling->setting.empty()) cell += " (" + short_name(ruling->setting) + ")";
   return cell;
 }

@@ -17,13 +17,6 @@ std::string place_words(const Where& where, const TextOptions& options) {
   return text;
 }
 
-/// A rate of a hundred per cent and more, or of a figure that has no bound.
-std::string figure_words(const Figure& figure, const TextOptions& options) {
-  constexpr double beyond_all = 1e5;
-  if (figure.kind == Kind::percent && figure.si > beyond_all) return "never";
-  return units::show(figure, options.units);
-}
-
 const char* claimed_what(review::ClaimKind kind) {
   switch (kind) {
     case review::ClaimKind::flow:
@@ -39,6 +32,12 @@ const char* claimed_what(review::ClaimKind kind) {
 }
 
 }  // namespace
+
+std::string figure_words(const Figure& figure, const TextOptions& options) {
+  constexpr double beyond_all = 1e5;
+  if (figure.kind == Kind::percent && figure.si > beyond_all) return "never";
+  return units::show(figure, options.units);
+}
 
 std::string ruling_words(const review::Ruling& ruling, const TextOptions& options, bool with_name) {
   const std::string where = place_words(ruling.where, options);

@@ -7,6 +7,8 @@
 
 namespace runnel::report {
 
+/// A share, or "never" for one that has no bound.
+std::string figure_words(const Figure& figure, const TextOptions& options);
 /// "static-pressure fails at 310 ft of main: 104 % against at most 100 %."
 std::string ruling_words(const review::Ruling& ruling, const TextOptions& options, bool with_name = true);
 
