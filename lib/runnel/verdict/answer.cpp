@@ -7,6 +7,7 @@
 #include "runnel/steady/state.h"
 #include "runnel/verdict/codes.h"
 #include "runnel/verdict/cut_off.h"
+#include "runnel/verdict/settings.h"
 #include "runnel/verdict/siphon_rules.h"
 #include "runnel/verdict/start_levels.h"
 #include "runnel/verdict/store_rules.h"
@@ -34,7 +35,6 @@ constexpr Code taps_never_open_rule{
 
 using network::Model;
 
-constexpr const char* as_drawn = "normal";
 constexpr double just_below_m = 1e-3;  // a float that opens and shuts at one level opens below it
 
 bool asked_flow(const Model& model, const std::string& place) {
@@ -69,6 +69,11 @@ Model with_floats_open(Model model, std::vector<Finding>& remarks) {
   return model;
 }
 
+/// The levels at which needs are judged, with a remark on each that is not the model's own.
+Model with_levels_to_judge(Model model, std::vector<Finding>& remarks) {
+  return with_floats_open(with_empty_tanks_settled(std::move(model), remarks), remarks);
+}
+
 /// What checking the model gave rise to, unless whoever read it has said so.
 void add_unsaid(const std::vector<Finding>& found, std::vector<Finding>& remarks) {
   for (const Finding& one : found)
@@ -82,8 +87,7 @@ Checked<Run> judge_run(const Model& model, const std::string& setting, Aside asi
   auto drawn = network::resolve(model);
   if (!drawn) return {std::nullopt, std::move(drawn.findings)};
   add_unsaid(drawn.findings, aside.findings);
-  auto system =
-      network::resolve(with_floats_open(with_empty_tanks_settled(model, aside.findings), aside.findings));
+  auto system = network::resolve(with_levels_to_judge(model, aside.findings));
   if (!system) return {std::nullopt, std::move(system.findings)};
   aside.fill_from = &*drawn.value;
   aside.try_more = true;
@@ -98,15 +102,12 @@ Checked<Run> judge_run(const Model& model, const std::string& setting, Aside asi
   return run;
 }
 
-Checked<Run> judge_setting(const Model& model, const std::string& setting, bool alone,
-                           const std::vector<Finding>& remarks) {
+Checked<Run> judge_setting(const Model& model, const std::string& setting,
+                           const std::vector<std::string>& turns, const AnswerOptions& options) {
   auto run = network::under_setting(model, setting);
   if (!run) return {std::nullopt, std::move(run.findings)};
-  Aside aside{.findings = remarks, .dry_times = setting == as_drawn};
-  if (!alone) {
-    const std::vector<std::string> turns = opened_elsewhere(model);
-    aside.cut_off = setting == as_drawn ? turns : not_due(model, *run.value, turns);
-  }
+  Aside aside{.findings = options.remarks, .dry_times = setting == as_drawn};
+  if (!options.setting) aside.cut_off = not_due(model, *run.value, turns);
   return judge_run(*run.value, setting, std::move(aside));
 }
 
@@ -148,7 +149,7 @@ std::vector<Finding> with_all_open(const Model& model, const Answer& answer) {
   for (network::Outlet& outlet : opened.outlets)
     if (std::find(taps.begin(), taps.end(), outlet.name) != taps.end()) outlet.shut = false;
   std::vector<Finding> unheard;
-  const auto system = network::resolve(with_floats_open(std::move(opened), unheard));
+  const auto system = network::resolve(with_levels_to_judge(std::move(opened), unheard));
   if (!system) return {};
   const steady::State state = steady::solve(*system.value);
   if (state.outcome != steady::Outcome::settled || !state.proof.consistent) return {};
@@ -223,14 +224,13 @@ Sentence whole_sentence(const Answer& answer) {
 }  // namespace
 
 Checked<Answer> answer_model(const Model& model, const AnswerOptions& options) {
-  std::vector<std::string> settings{options.setting.value_or(as_drawn)};
-  if (!options.setting)
-    for (const network::Setting& setting : model.settings)
-      if (setting.name != as_drawn) settings.push_back(setting.name);
   Checked<Answer> answer{Answer{}, {}};
+  const std::vector<std::string> settings = settings_to_run(model, options.setting);
+  // A setting named alone is judged on all needs.
+  const auto turns = options.setting ? std::vector<std::string>{} : opened_elsewhere(model);
   answer.value->runs.reserve(settings.size());
   for (const std::string& setting : settings) {
-    Checked<Run> run = judge_setting(model, setting, options.setting.has_value(), options.remarks);
+    Checked<Run> run = judge_setting(model, setting, turns, options);
     if (!run) return {std::nullopt, std::move(run.findings)};
     answer.value->runs.push_back(std::move(*run.value));
   }

@@ -7,6 +7,7 @@
 #include "runnel/network/corner.h"
 #include "runnel/verdict/cut_off.h"
 #include "runnel/verdict/margins.h"
+#include "runnel/verdict/settings.h"
 
 namespace runnel::verdict {
 namespace {
@@ -18,7 +19,6 @@ using network::Corner;
 using network::System;
 using network::Unknowns;
 
-constexpr const char* drawn_setting = "normal";
 // Every instant of a run as long as this is judged; a longer one tells levels and volumes.
 constexpr double longest_watched_s = 400.0 * 86400.0, every_step_s = 30.0 * 86400.0;
 // Newton steps of a run that is repeated for each of the unknowns in turn: seconds of a small system. Of a
@@ -91,14 +91,11 @@ void weigh_corner(const System& system, const FillOptions& options, long work, F
 }
 
 Checked<FillRun> run_setting(const network::Model& model, const std::string& setting,
-                             const FillAsked& asked) {
+                             const std::vector<std::string>& turns, const FillAsked& asked) {
   auto run = network::under_setting(model, setting);
   if (!run) return {std::nullopt, std::move(run.findings)};
   FillSeen seen{.lines_empty = asked.options.from_empty};
-  if (!asked.setting) {
-    const std::vector<std::string> turns = opened_elsewhere(model);
-    seen.cut_off = setting == drawn_setting ? turns : not_due(model, *run.value, turns);
-  }
+  if (!asked.setting) seen.cut_off = not_due(model, *run.value, turns);
   auto system = network::resolve(std::move(*run.value));
   if (!system) return {std::nullopt, std::move(system.findings)};
   if (asked.springs_stop) system.value = network::without_springs(*system.value);
@@ -117,7 +114,7 @@ Checked<FillRun> run_setting(const network::Model& model, const std::string& set
 Sentence whole_sentence_of(const FillAnswered& answer) {
   const FillRun& leading = answer.leading();
   Sentence s;
-  if (answer.runs.size() > 1 && leading.setting != drawn_setting)
+  if (answer.runs.size() > 1 && leading.setting != as_drawn)
     s.say("Under the setting \"").name(leading.setting).say("\": ");
   s.append(leading.verdict.sentence);
   if (answer.runs.size() > 1 && answer.ruling() == Ruling::holds) s.say(" So it is under every setting.");
@@ -127,14 +124,11 @@ Sentence whole_sentence_of(const FillAnswered& answer) {
 }  // namespace
 
 Checked<FillAnswered> fill_model(const network::Model& model, const FillAsked& asked) {
-  std::vector<std::string> settings{asked.setting.value_or(drawn_setting)};
-  if (!asked.setting)
-    for (const network::Setting& setting : model.settings)
-      if (setting.name != drawn_setting) settings.push_back(setting.name);
+  const auto turns = asked.setting ? std::vector<std::string>{} : opened_elsewhere(model);
   Checked<FillAnswered> answer{FillAnswered{}, {}};
   auto& runs = answer.value->runs;
-  for (const std::string& setting : settings) {
-    Checked<FillRun> run = run_setting(model, setting, asked);
+  for (const std::string& setting : settings_to_run(model, asked.setting)) {
+    Checked<FillRun> run = run_setting(model, setting, turns, asked);
     if (!run) return {std::nullopt, std::move(run.findings)};
     runs.push_back(std::move(*run.value));
     if (runs.back().history.outcome == FillOutcome::stopped) break;
