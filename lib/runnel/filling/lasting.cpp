@@ -5,7 +5,6 @@
 #include <limits>
 
 #include "runnel/base/constants.h"
-#include "runnel/filling/draws.h"
 #include "runnel/filling/fill.h"
 #include "runnel/filling/tank_curve.h"
 #include "runnel/network/change.h"
@@ -30,9 +29,6 @@ struct Exchange {
   bool gives() const { return falls_m3s() > std::max(nothing_m3s, nothing_share * (out_m3s + drawn_m3s)); }
 };
 
-/// At the tank itself, over a whole day.
-double drawn_m3s(const Tank& tank) { return DrawSchedule(tank.draws, 0.0).day_volume_m3() / day_s; }
-
 Exchange exchange_of(const System& system, const steady::State& state, int place) {
   Exchange x;
   const Tank& tank = *system.tank(place);
@@ -49,7 +45,7 @@ Exchange exchange_of(const System& system, const steady::State& state, int place
     const Length mouth = leaves ? line.start_elevation() : std::max(line.end_elevation(), tank.inlet);
     x.mouth_m = std::min(x.mouth_m, std::max(mouth, tank.floor).metres());
   }
-  x.drawn_m3s = drawn_m3s(tank);
+  x.drawn_m3s = network::daily_mean(tank.draws).si();
   if (x.drawn_m3s > 0.0) x.mouth_m = std::min(x.mouth_m, tank.floor.metres());
   return x;
 }
@@ -290,7 +286,7 @@ void judge_long_run(const System& system, const steady::State& state, std::vecto
     double wanted_m3s = store.drawn_m3s + asked_below_m3s(system, place);
     for (const int t : shut)
       if (feeds(system, place, system.tank_place(t)))
-        wanted_m3s += drawn_m3s(system.tanks()[static_cast<std::size_t>(t)]);
+        wanted_m3s += network::daily_mean(system.tanks()[static_cast<std::size_t>(t)].draws).si();
     const double comes_m3s = exchange_of(full, then, place).in_m3s;
     store.short_of_draws =
         store.drawn_m3s > 0.0 && wanted_m3s - comes_m3s > std::max(nothing_m3s, nothing_share * wanted_m3s);
