@@ -6,36 +6,18 @@
 #include "runnel/sizing/design_loops.h"
 #include "runnel/sizing/loop_trials.h"
 #include "runnel/verdict/answer.h"
-#include "steady/small_systems.h"
+#include "sizing/open_lines.h"
 
 using namespace runnel;
 using network::Model;
+using open_lines::all_sizes, open_lines::answer_of, open_lines::ask, open_lines::cheapest_of_all;
 using sizing::SizeOutcome;
 
 namespace {
 
-constexpr double bores_m[] = {0.0204, 0.0262, 0.0326, 0.0408};
-constexpr double prices_per_m[] = {0.9, 1.35, 2.1, 3.2};
+const open_lines::Series series{{0.0204, 0.0262, 0.0326, 0.0408}, {0.9, 1.35, 2.1, 3.2}};
 
-void leave_open(Model& model, std::size_t line) {
-  network::PipeChoice choice;
-  for (std::size_t k = 0; k < std::size(bores_m); ++k) {
-    pipes::Pipe pipe = small::pipe(bores_m[k]);
-    pipe.name = "size " + std::to_string(k);
-    pipe.rating = Pressure::from_si(16e5);
-    choice.among.push_back(pipe);
-    if (model.prices.size() < std::size(bores_m))
-      model.prices.push_back({pipe.name, prices_per_m[k], true, {}});
-  }
-  model.pipelines[line].choice = choice;
-}
-
-void ask(Model& model, const std::string& at, double flow_m3s) {
-  network::Ask ask;
-  ask.at = at;
-  ask.flow = Flow::from_si(flow_m3s);
-  model.asks.push_back(ask);
-}
+void leave_open(Model& model, std::size_t line) { model.pipelines[line].choice = all_sizes(model, series); }
 
 /// A ring from a spring, with a tap on either side of it.
 Model ring(double upper_m3s = 3e-4, double lower_m3s = 4e-4) {
@@ -74,40 +56,8 @@ Model two_springs() {
   return model;
 }
 
-double cost_of(const Model& model, const sizing::Sizes& sizes) {
-  double cost = 0.0;
-  for (std::size_t l = 0; l < sizes.size(); ++l) {
-    if (!model.pipelines[l].choice) continue;
-    const auto& survey = model.pipelines[l].survey;
-    for (std::size_t i = 1; i < survey.size(); ++i)
-      cost += prices_per_m[sizes[l]] * std::hypot((survey[i].station - survey[i - 1].station).metres(),
-                                                  (survey[i].elevation - survey[i - 1].elevation).metres());
-  }
-  return cost;
-}
-
-/// The cheapest of all choices that pass the full trial.
-double cheapest_of_all(const Model& model) {
-  double best = std::numeric_limits<double>::infinity();
-  sizing::Sizes sizes(model.pipelines.size(), 0);
-  while (true) {
-    const double cost = cost_of(model, sizes);
-    if (cost < best && sizing::try_out(sizing::laid(model, sizes)).good) best = cost;
-    std::size_t l = 0;
-    while (l < sizes.size() && (!model.pipelines[l].choice || ++sizes[l] == 4)) sizes[l++] = 0;
-    if (l == sizes.size()) return best;
-  }
-}
-
-sizing::SizeAnswer answer_of(const Model& model) {
-  auto answer = sizing::size(model);
-  for (const auto& finding : answer.findings) UNSCOPED_INFO(finding.code << ": " << finding.message);
-  REQUIRE(answer);
-  return std::move(*answer.value);
-}
-
 void check_cheapest(const Model& model) {
-  const double best = cheapest_of_all(model);
+  const double best = cheapest_of_all(model, series);
   REQUIRE(std::isfinite(best));
   const auto answer = answer_of(model);
   INFO(answer.trial.setting << ": " << answer.trial.reason);

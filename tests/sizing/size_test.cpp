@@ -9,36 +9,17 @@
 #include "runnel/sizing/parts_list.h"
 #include "runnel/sizing/split.h"
 #include "runnel/verdict/answer.h"
-#include "steady/small_systems.h"
+#include "sizing/open_lines.h"
 
 using namespace runnel;
 using network::Model;
+using open_lines::all_sizes, open_lines::answer_of, open_lines::ask, open_lines::cheapest_of_all,
+    open_lines::cost_of;
 using sizing::SizeOutcome;
 
 namespace {
 
-constexpr double bores_m[] = {0.016, 0.0204, 0.0262, 0.0326, 0.0408};
-constexpr double prices_per_m[] = {0.6, 0.9, 1.35, 2.1, 3.2};
-
-network::PipeChoice all_sizes(Model& model) {
-  network::PipeChoice choice;
-  for (std::size_t k = 0; k < std::size(bores_m); ++k) {
-    pipes::Pipe pipe = small::pipe(bores_m[k]);
-    pipe.name = "size " + std::to_string(k);
-    pipe.rating = Pressure::from_si(16e5);  // of an unknown one nobody could say whether it bursts
-    choice.among.push_back(pipe);
-    if (model.prices.size() < std::size(bores_m))
-      model.prices.push_back({pipe.name, prices_per_m[k], true, {}});
-  }
-  return choice;
-}
-
-void ask(Model& model, const std::string& at, double flow_m3s) {
-  network::Ask ask;
-  ask.at = at;
-  ask.flow = Flow::from_si(flow_m3s);
-  model.asks.push_back(ask);
-}
+const open_lines::Series series{{0.016, 0.0204, 0.0262, 0.0326, 0.0408}, {0.6, 0.9, 1.35, 2.1, 3.2}};
 
 /// A spring, a tee, and two taps, the lower of which would take all the water.
 Model two_taps(double upper_m = 80.0) {
@@ -50,43 +31,10 @@ Model two_taps(double upper_m = 80.0) {
   small::line(model, "main", "spring", "tee", 0.0326, {{0.0, 100.0}, {300.0, 85.0}});
   small::line(model, "upper", "tee", "upper tap", 0.0262, {{0.0, 85.0}, {120.0, upper_m}});
   small::line(model, "lower", "tee", "lower tap", 0.0262, {{0.0, 85.0}, {200.0, 60.0}});
-  for (auto& line : model.pipelines) line.choice = all_sizes(model);
+  for (auto& line : model.pipelines) line.choice = all_sizes(model, series);
   ask(model, "upper tap", 2e-4);
   ask(model, "lower tap", 3e-4);
   return model;
-}
-
-double cost_of(const Model& model, const sizing::Sizes& sizes) {
-  double cost = 0.0;
-  for (std::size_t l = 0; l < sizes.size(); ++l) {
-    const auto& survey = model.pipelines[l].survey;
-    for (std::size_t i = 1; i < survey.size(); ++i) {
-      const double run = (survey[i].station - survey[i - 1].station).metres();
-      const double fall = (survey[i].elevation - survey[i - 1].elevation).metres();
-      cost += prices_per_m[sizes[l]] * std::hypot(run, fall);
-    }
-  }
-  return cost;
-}
-
-/// The cheapest of all choices that pass the full trial.
-double cheapest_of_all(const Model& model) {
-  double best = std::numeric_limits<double>::infinity();
-  sizing::Sizes sizes(model.pipelines.size(), 0);
-  while (true) {
-    const double cost = cost_of(model, sizes);
-    if (cost < best && sizing::try_out(sizing::laid(model, sizes)).good) best = cost;
-    std::size_t l = 0;
-    while (l < sizes.size() && ++sizes[l] == static_cast<int>(std::size(bores_m))) sizes[l++] = 0;
-    if (l == sizes.size()) return best;
-  }
-}
-
-sizing::SizeAnswer answer_of(const Model& model) {
-  auto answer = sizing::size(model);
-  for (const auto& finding : answer.findings) UNSCOPED_INFO(finding.code << ": " << finding.message);
-  REQUIRE(answer);
-  return std::move(*answer.value);
 }
 
 }  // namespace
@@ -97,7 +45,7 @@ TEST_CASE("two taps on one main get the cheapest pipe of all that pass the full 
   REQUIRE(answer.outcome == SizeOutcome::chosen);
   CHECK(answer.proved);
   CHECK(answer.trial.good);
-  CHECK(answer.cost == Approx(cheapest_of_all(model)).epsilon(1e-9));
+  CHECK(answer.cost == Approx(cheapest_of_all(model, series)).epsilon(1e-9));
   SECTION("the lower tap is throttled, so that the upper one gets its water") {
     const auto& throttles = answer.trial.throttles;
     REQUIRE(std::any_of(throttles.begin(), throttles.end(),
@@ -131,9 +79,9 @@ TEST_CASE("a line with a crest gets the cheapest pipe that starts and runs") {
   small::outlet(model, "end", 70.0);
   small::line(model, "line", "spring", "end", 0.0262,
               {{0.0, 100.0}, {150.0, 88.0}, {260.0, 97.0}, {500.0, 70.0}});
-  model.pipelines[0].choice = all_sizes(model);
+  model.pipelines[0].choice = all_sizes(model, series);
   ask(model, "end", 3e-4);
-  const double best = cheapest_of_all(model);
+  const double best = cheapest_of_all(model, series);
   const auto answer = answer_of(model);
   if (std::isfinite(best)) {
     REQUIRE(answer.outcome == SizeOutcome::chosen);
@@ -192,7 +140,7 @@ TEST_CASE("a crest above the source is what stands in the way, and digging it do
   small::outlet(model, "end", 70.0);
   small::line(model, "line", "spring", "end", 0.0262,
               {{0.0, 100.0}, {150.0, 88.0}, {260.0, 101.0}, {500.0, 70.0}});
-  model.pipelines[0].choice = all_sizes(model);
+  model.pipelines[0].choice = all_sizes(model, series);
   ask(model, "end", 2e-4);
   const auto answer = answer_of(model);
   REQUIRE(answer.outcome == SizeOutcome::out_of_reach);
@@ -312,9 +260,9 @@ TEST_CASE("a design that is chosen does in every setting, and one size smaller a
   CHECK(whole.value->good());
   sizing::Sizes sizes(model.pipelines.size(), 0);
   for (std::size_t l = 0; l < sizes.size(); ++l)
-    for (std::size_t k = 0; k < std::size(bores_m); ++k)
+    for (std::size_t k = 0; k < series.bores_m.size(); ++k)
       if (answer.lines[l].pipe == "size " + std::to_string(k)) sizes[l] = static_cast<int>(k);
-  CHECK(cost_of(model, sizes) == Approx(answer.cost).epsilon(1e-12));
+  CHECK(cost_of(model, sizes, series) == Approx(answer.cost).epsilon(1e-12));
   for (std::size_t l = 0; l < sizes.size(); ++l) {
     if (sizes[l] == 0) continue;
     sizing::Sizes smaller = sizes;
@@ -338,7 +286,7 @@ TEST_CASE("the trade-off has what is laid now in its row, and says what each row
     chosen += row.chosen;
     laid_now += row.present;
     INFO(row.cost << " " << row.fails);
-    if (row.present) CHECK(row.cost == Approx(cost_of(model, row.sizes)).epsilon(1e-12));
+    if (row.present) CHECK(row.cost == Approx(cost_of(model, row.sizes, series)).epsilon(1e-12));
     CHECK(row.fails.empty() == sizing::try_out(sizing::laid(model, row.sizes)).good);
     if (row.share < 1.0) CHECK_FALSE(row.fails.empty());
   }
