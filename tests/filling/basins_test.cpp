@@ -9,20 +9,6 @@
 using namespace filling_test;
 using namespace runnel::filling;
 
-namespace {
-
-Model spring_and_tank(double level_m) {
-  Model s = with_water();
-  s.boxes.push_back(spring("spring", 2e-4, 29.0, 30.0));
-  Tank tank = round_tank("tank", 10.0, 2.0, 2.0);
-  tank.level = m(level_m);
-  s.tanks.push_back(tank);
-  s.pipelines.push_back(line("in", "spring", "tank", 100.0, 29.0, 12.0, 0.026));
-  return s;
-}
-
-}  // namespace
-
 TEST_CASE("a tank begins at its level, or empty if asked, and never above its lip") {
   const auto system = support::resolved(spring_and_tank(11.0));
   Basins basins(system, 0.0);

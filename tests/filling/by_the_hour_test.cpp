@@ -14,14 +14,6 @@ namespace {
 
 constexpr double day_s = 86400.0;
 
-Draw draw(double m3s, double from, double to) {
-  Draw d;
-  d.flow = Flow::from_si(m3s);
-  d.from_hour = from;
-  d.to_hour = to;
-  return d;
-}
-
 /// A tank, a line down to a tee and a tap on it that could let out far more than is drawn.
 Model tank_and_tap(double opening_m) {
   Model s = with_water();

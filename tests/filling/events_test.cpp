@@ -36,14 +36,6 @@ Model simple(double diameter_m, double level_m) {
   return s;
 }
 
-Draw draw(double m3s, double from = 0.0, double to = 0.0) {
-  Draw d;
-  d.flow = Flow::from_si(m3s);
-  d.from_hour = from;
-  d.to_hour = to;
-  return d;
-}
-
 }  // namespace
 
 TEST_CASE("a float without hysteresis stands part open and passes what is drawn") {

@@ -11,16 +11,6 @@ using namespace runnel::filling;
 
 namespace {
 
-Model filling_tank() {
-  Model s = with_water();
-  s.boxes.push_back(spring("spring", 2e-4, 29.0, 30.0));
-  Tank tank = round_tank("tank", 10.0, 2.0, 2.0);
-  tank.level = m(11.0);
-  s.tanks.push_back(tank);
-  s.pipelines.push_back(line("in", "spring", "tank", 100.0, 29.0, 12.0, 0.026));
-  return s;
-}
-
 /// One step of `h` seconds from where the tank stands.
 Trial step(Basins& basins, const Eigen::VectorXd& volume, double h) {
   std::vector<Event> events;
@@ -36,7 +26,7 @@ Trial step(Basins& basins, const Eigen::VectorXd& volume, double h) {
 }  // namespace
 
 TEST_CASE("the lip is found where the water reaches it, and not in a step that ends below") {
-  const auto system = support::resolved(filling_tank());
+  const auto system = support::resolved(spring_and_tank(11.0));
   Basins basins(system, 0.0);
   std::vector<double> spilled;
   const Eigen::VectorXd volume = basins.start(system, false, spilled);

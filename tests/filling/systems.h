@@ -54,9 +54,29 @@ inline Pipeline line(const std::string& name, const std::string& from, const std
   return l;
 }
 
+/// Taken evenly between two hours of the day; all day if they are the same.
+inline Draw draw(double m3s, double from_hour = 0.0, double to_hour = 0.0) {
+  Draw d;
+  d.flow = Flow::from_si(m3s);
+  d.from_hour = from_hour;
+  d.to_hour = to_hour;
+  return d;
+}
+
 inline Model with_water(double viscosity_m2s = 1.139e-6) {
   Model s;
   s.site.water.kinematic_viscosity_m2s = viscosity_m2s;
+  return s;
+}
+
+/// A spring of 0.2 L/s and a tank of 2 m below it, by a line that could take more.
+inline Model spring_and_tank(double level_m) {
+  Model s = with_water();
+  s.boxes.push_back(spring("spring", 2e-4, 29.0, 30.0));
+  Tank tank = round_tank("tank", 10.0, 2.0, 2.0);
+  tank.level = m(level_m);
+  s.tanks.push_back(tank);
+  s.pipelines.push_back(line("in", "spring", "tank", 100.0, 29.0, 12.0, 0.026));
   return s;
 }
 
