@@ -47,18 +47,19 @@ constexpr Code taps_left_running_rule{
 constexpr Code yield_logged_lower_rule{
     "yield-logged-lower",
     "the spring has given less than the model counts on",
-    "An entry of the `log` of the spring is lower than the yield that the model counts on.",
+    "An entry of the spring's `log`, or one of its `yearly_yields`, is lower than the yield that the model "
+    "counts on.",
     "What a spring has given once it may give again.",
     "Count on the least that was seen, or say under `year` how it goes through the months.",
-    "the model's own log"};
+    "the model's own record of the spring"};
 
 constexpr Code need_fails_at_logged_yield_rule{
     "need-fails-at-logged-yield",
-    "a need that was not met on a day of the log",
-    "With the least yield of the `log` the need is not met.",
+    "a need that was not met at a time on record",
+    "With the least yield of the `log` or of the `yearly_yields` the need is not met.",
     "What a spring has given once it may give again.",
     "Ask less, store more, or take it as water for the wetter time of the year.",
-    "the model's own log"};
+    "the model's own record of the spring"};
 
 constexpr Code yield_falls_rule{
     "yield-falls",
