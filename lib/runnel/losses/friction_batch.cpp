@@ -24,7 +24,8 @@ struct Laws : FrictionLanes<bytes> {
   using Lanes = FrictionLanes<bytes>;
   using V = typename Lanes::V;
 
-  RUNNEL_INLINE static void hazen(const Flows& f, const FrictionBatch::Constants& c, double n, double n_high) {
+  RUNNEL_INLINE static void hazen(const Flows& f, const FrictionBatch::Constants& c, double n,
+                                  double n_high) {
     for (std::size_t i = 0; i < f.count; i += Lanes::lanes) {
       V q, head, slope;
       typename Lanes::Constants of;
@@ -51,13 +52,17 @@ struct Laws : FrictionLanes<bytes> {
   }
 
   RUNNEL_INLINE static void run(const Flows& f, const FrictionBatch::Constants& c) {
-    if (c.law == Law::hazen_williams) hazen(f, c, c.exponent, c.exponent_high);
-    else darcy(f, c);
+    if (c.law == Law::hazen_williams)
+      hazen(f, c, c.exponent, c.exponent_high);
+    else
+      darcy(f, c);
   }
 };
 
 #ifdef RUNNEL_FOR
-RUNNEL_FOR("avx512f,avx512dq") void run_512(const Flows& f, const FrictionBatch::Constants& c) { Laws<64>::run(f, c); }
+RUNNEL_FOR("avx512f,avx512dq") void run_512(const Flows& f, const FrictionBatch::Constants& c) {
+  Laws<64>::run(f, c);
+}
 RUNNEL_FOR("avx2") void run_256(const Flows& f, const FrictionBatch::Constants& c) { Laws<32>::run(f, c); }
 #endif
 void run_128(const Flows& f, const FrictionBatch::Constants& c) { Laws<16>::run(f, c); }
@@ -94,7 +99,8 @@ bool FrictionBatch::add(const PipeFriction& pipe, double length_m) {
     constants_.law = pipe.law_;
     constants_.exponent = pipe.exponent_;
     const double power = pipe.exponent_ - 1.0;
-    constants_.exponent_high = std::bit_cast<double>(std::bit_cast<std::uint64_t>(power) & 0xFFFFFFFFFF000000u);
+    constants_.exponent_high =
+        std::bit_cast<double>(std::bit_cast<std::uint64_t>(power) & 0xFFFFFFFFFF000000u);
   }
   if (!of_law(pipe)) return false;
   // Filled up with copies of a pipe, so that every vector is whole.

@@ -6,7 +6,8 @@ namespace runnel::verdict {
 std::vector<Code> size_codes() {
   return {
       {"not-to-choose-from", "a present pipe that is not among those to choose from",
-       "`--present` names a model whose pipes are set beside the choice, and one of its pipes is not in the list"
+       "`--present` names a model whose pipes are set beside the choice, and one of its pipes is not in the "
+       "list"
        " of the line.",
        "Its price is not known, so it cannot stand in a table of costs.",
        "Add it to the line's `choose`, with its price.", ""},

@@ -109,7 +109,8 @@ std::vector<LayerJudgement> judge_layers(const Soil& soil, std::span<const Layer
       before = Soil{*stone, false};
     } else {
       if (before)
-        add(i, judge_cloth(before->grading, std::get<Cloth>(layers[i]), greatest_conductivity(before->grading)));
+        add(i,
+            judge_cloth(before->grading, std::get<Cloth>(layers[i]), greatest_conductivity(before->grading)));
       before.reset();
     }
   }
