@@ -9,7 +9,7 @@
 #include "runnel/input/language.h"
 #include "runnel/losses/fittings.h"
 #include "runnel/network/part_table.h"
-#include "runnel/report/layout.h"
+#include "runnel/report/render_text.h"
 #include "runnel/report/terms.h"
 #include "runnel/units/expected.h"
 #include "runnel/units/unit_names.h"
@@ -86,37 +86,41 @@ std::string place_of(const input::LanguageKey& key) {
   return key.block.empty() ? "in the model itself" : "in `" + key.block + "`";
 }
 
-std::string section(const std::string& title, const std::string& text, const report::TextOptions& options) {
-  return "\n" + report::Paint{options.colour}.bold(title) + "\n" +
-         report::paragraph(text, 2, 2, options.width);
-}
-
-std::string key_text(const input::LanguageKey& key, const report::TextOptions& options) {
+std::string key_words(const input::LanguageKey& key) {
   std::string words = key.meaning + " Value: " + key.kind + ".";
   if (!key.example.empty()) words += " For example `" + key.key + ": " + key.example + "`.";
-  words += key.left_out.empty() ? " It is needed." : " Left out: " + key.left_out + ".";
-  return section("The key `" + key.key + "` " + place_of(key), words, options);
+  return words + (key.left_out.empty() ? " It is needed." : " Left out: " + key.left_out + ".");
+}
+
+/// All that is known of a word, below it.
+report::Document page_of(const std::string& word) {
+  report::Document page;
+  const auto section = [&](const std::string& title, const std::string& text) {
+    page.section(title).paragraph(text, 1);
+  };
+  if (const report::Term* term = report::find_term(word)) {
+    page.paragraph(std::string(term->meaning), 1);
+    if (!term->others.empty()) page.paragraph("Also called: " + std::string(term->others) + ".", 1);
+  }
+  if (const auto found = part(word))
+    section("The part `" + *found + "`",
+            std::string(network::part_meaning(*found)) + " " + loss_words(*found));
+  for (const input::LanguageKey& key : keys(word))
+    section("The key `" + key.key + "` " + place_of(key), key_words(key));
+  if (const units::Expected* expected = kind(word)) section("How it is written", kind_words(*expected));
+  if (const std::string unit = unit_words(word); !unit.empty()) section("The unit", unit);
+  return page;
 }
 
 }  // namespace
 
 std::string word_text(const std::string& word, const report::TextOptions& options) {
-  std::string page;
-  if (const report::Term* term = report::find_term(word)) {
-    page += report::paragraph(std::string(term->meaning), 2, 2, options.width);
-    if (!term->others.empty())
-      page += report::paragraph("Also called: " + std::string(term->others) + ".", 2, 2, options.width);
-  }
-  if (const auto found = part(word))
-    page += section("The part `" + *found + "`",
-                    std::string(network::part_meaning(*found)) + " " + loss_words(*found), options);
-  for (const input::LanguageKey& key : keys(word)) page += key_text(key, options);
-  if (const units::Expected* expected = kind(word))
-    page += section("How it is written", kind_words(*expected), options);
-  if (const std::string unit = unit_words(word); !unit.empty()) page += section("The unit", unit, options);
+  const report::Document page = page_of(word);
   if (page.empty()) return "";
   const report::Term* term = report::find_term(word);
-  return report::Paint{options.colour}.bold(term ? std::string(term->word) : word) + "\n" + page;
+  report::Document out;
+  out.add(report::Prose{.lead = term ? std::string(term->word) : word}).append(page);
+  return report::render_text(out, options);
 }
 
 std::string word_json(const std::string& word) {
@@ -140,10 +144,10 @@ std::string word_json(const std::string& word) {
 }
 
 std::string terms_text(const report::TextOptions& options) {
-  std::string out;
+  report::Document out;
   for (const report::Term& term : report::terms())
-    out += report::paragraph(std::string(term.word) + ": " + std::string(term.meaning), 0, 4, options.width);
-  return out;
+    out.entry(std::string(term.word) + ": " + std::string(term.meaning));
+  return report::render_text(out, options);
 }
 
 std::string terms_json() {

@@ -16,6 +16,7 @@
 #include "model_source.h"
 #include "output.h"
 #include "runnel/report/emptying.h"
+#include "runnel/report/render_text.h"
 #include "runnel/units/choice.h"
 #include "runnel/units/parse.h"
 
@@ -123,11 +124,15 @@ int show(const Fill& fill, const Model& model, const runnel::verdict::FillAnswer
                                           csv_units(fill.common, model.written_in),
                                           &whole};
   const auto options = text_options(fill.common, model.written_in, STDOUT_FILENO);
-  std::string text = fill.common.json ? runnel::report::fill_json(answer)
-                     : fill.csv       ? runnel::report::fill_csv(answer)
-                                      : runnel::report::fill_text(answer, options);
-  if (fill.springs_stop && !fill.common.json && !fill.csv)
-    text.insert(0, runnel::report::springs_stop_text(run.history, run.options, options));
+  const auto in_words = [&] {
+    runnel::report::Document said;
+    if (fill.springs_stop)
+      said.append(runnel::report::springs_stop_document(run.history, run.options, options)).section();
+    return runnel::report::render_text(said.append(runnel::report::fill_document(answer, options)), options);
+  };
+  const std::string text = fill.common.json ? runnel::report::fill_json(answer)
+                           : fill.csv       ? runnel::report::fill_csv(answer)
+                                            : in_words();
   const int written = write(text, fill.common.output);
   return written == good ? code_of(run.verdict.ruling) : written;
 }

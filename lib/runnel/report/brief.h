@@ -4,6 +4,7 @@
 #include <vector>
 
 #include "runnel/report/answer.h"
+#include "runnel/report/document.h"
 #include "runnel/report/text.h"
 
 namespace runnel::report {
@@ -12,15 +13,14 @@ namespace runnel::report {
 inline constexpr int most_brief_one = 30, most_brief_all = 45;
 
 /// "Do this", numbered; or that nothing needs changing.
-std::string acts_text(const FlowAnswer& answer, int most_lines, const TextOptions& options);
+Document acts_section(const FlowAnswer& answer, int most_lines, const TextOptions& options);
 /// One line of pipe, point by point; or the places of a system, with what each gets.
-std::string brief_table(const FlowAnswer& answer, int most_lines, const TextOptions& options);
+Document brief_table(const FlowAnswer& answer, int most_lines, const TextOptions& options);
 /// One line of pipe in the next sizes, if its need is not met and a larger pipe brings more; else nothing.
-std::string sizes_text(const FlowAnswer& answer, const TextOptions& options);
+Document sizes_section(const FlowAnswer& answer, const TextOptions& options);
 /// Warnings that the answer does not hang on, each kind once.
-std::string watch_text(const FlowAnswer& answer, int most_lines, const TextOptions& options);
+Document watch_section(const FlowAnswer& answer, int most_lines, const TextOptions& options);
 
-int lines_in(const std::string& text);
 /// Lines the whole table would take.
 int brief_rows(const FlowAnswer& answer);
 /// One line of pipe from a source to an end, and nothing else.

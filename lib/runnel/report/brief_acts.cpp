@@ -4,16 +4,12 @@
 #include <string_view>
 
 #include "runnel/report/brief.h"
-#include "runnel/report/harmless.h"
+#include "runnel/report/render_text.h"
 #include "runnel/report/text_parts.h"
 #include "runnel/verdict/acts.h"
 
 namespace runnel::report {
 namespace {
-
-std::string said(const verdict::Sentence& s, const TextOptions& options) {
-  return harmless(units::render(s.text(), s.figures(), options.units));
-}
 
 /// Up to the end of its first sentence. A figure's point has no blank behind it.
 std::string first_sentence(const std::string& text) {
@@ -29,7 +25,7 @@ std::string as_sentence(std::string text) {
 }
 
 std::string where_of(const Finding& f, const TextOptions& options) {
-  std::string text = harmless(f.where.place.empty() ? f.where.pipeline : f.where.place);
+  std::string text = f.where.place.empty() ? f.where.pipeline : f.where.place;
   if (f.where.station_m && f.where.place.empty())
     text = shown(Kind::length, *f.where.station_m, options) + " of " + text;
   return text;
@@ -39,8 +35,7 @@ std::string where_of(const Finding& f, const TextOptions& options) {
 std::string told_once(const std::vector<const Finding*>& kind, const TextOptions& options) {
   constexpr std::size_t named = 3;
   const Finding& f = *kind.front();
-  std::string text =
-      as_sentence(first_sentence(harmless(units::render(f.message, f.figures, options.units))));
+  std::string text = as_sentence(first_sentence(units::render(f.message, f.figures, options.units)));
   std::vector<std::string> others;
   for (std::size_t i = 1; i < kind.size(); ++i)
     if (std::string where = where_of(*kind[i], options); !where.empty()) others.push_back(std::move(where));
@@ -49,43 +44,42 @@ std::string told_once(const std::vector<const Finding*>& kind, const TextOptions
   if (others.size() > named) text += " and " + std::to_string(others.size() - named) + " more";
   if (!others.empty()) text += ".";
   if (!f.advice.empty())
-    text += " " + as_sentence(first_sentence(harmless(units::render(f.advice, f.figures, options.units))));
+    text += " " + as_sentence(first_sentence(units::render(f.advice, f.figures, options.units)));
   return text;
 }
 
-/// Items as they fit; how many do not is said with them.
-std::string fitted(const std::vector<std::string>& items, int most_lines, const std::string& title,
-                   const std::string& one, const std::string& many, const TextOptions& options) {
-  std::string out = heading(title, options);
+/// Items as they fit below a title; how many do not is said with them.
+Document fitted(const std::vector<Document>& items, int most_lines, const std::string& title,
+                const std::string& one, const std::string& many, const TextOptions& options) {
+  Document out;
+  out.section(title);
+  int used = lines_of(out, options);
   std::size_t shown_items = 0;
-  for (const std::string& item : items) {
+  for (const Document& item : items) {
     const bool last = shown_items + 1 == items.size();
-    if (lines_in(out) + lines_in(item) + (last ? 0 : 1) > most_lines) break;
-    out += item;
+    const int more = lines_of(item, options);
+    if (used + more + (last ? 0 : 1) > most_lines) break;
+    out.append(item);
+    used += more;
     ++shown_items;
   }
   const std::size_t left = items.size() - shown_items;
   if (left > 0)
-    out += paragraph(std::to_string(left) + (shown_items > 0 ? " more " : " ") + (left == 1 ? one : many), 2,
-                     2, options.width);
+    out.paragraph(std::to_string(left) + (shown_items > 0 ? " more " : " ") + (left == 1 ? one : many), 1);
   return out;
 }
 
 }  // namespace
 
-int lines_in(const std::string& text) { return static_cast<int>(std::count(text.begin(), text.end(), '\n')); }
-
-std::string acts_text(const FlowAnswer& answer, int most_lines, const TextOptions& options) {
+Document acts_section(const FlowAnswer& answer, int most_lines, const TextOptions& options) {
   const std::vector<verdict::Sentence> acts = verdict::acts_of(answer.verdict);
   if (acts.empty())
-    return paragraph(answer.verdict.good()
-                         ? "Nothing needs changing."
-                         : "No single change that was tried helps; -v tells all that was found.",
-                     0, 0, options.width);
-  std::vector<std::string> items;
+    return Document().paragraph(answer.verdict.good()
+                                    ? "Nothing needs changing."
+                                    : "No single change that was tried helps; -v tells all that was found.");
+  std::vector<Document> items;
   for (const verdict::Sentence& act : acts)
-    items.push_back(
-        paragraph(std::to_string(items.size() + 1) + ". " + said(act, options), 2, 5, options.width));
+    items.push_back(Document().act(static_cast<int>(items.size()) + 1, rendered(act, options)));
   return fitted(items, most_lines, "Do this", "thing to do; -v shows it.", "things to do; -v shows them.",
                 options);
 }
@@ -102,7 +96,7 @@ bool acted_upon(const Finding& f, const std::vector<Finding>& all) {
 
 }  // namespace
 
-std::string watch_text(const FlowAnswer& answer, int most_lines, const TextOptions& options) {
+Document watch_section(const FlowAnswer& answer, int most_lines, const TextOptions& options) {
   std::vector<std::string> codes;
   std::map<std::string, std::vector<const Finding*>> kinds;
   for (const Finding& f : answer.verdict.findings) {
@@ -111,10 +105,9 @@ std::string watch_text(const FlowAnswer& answer, int most_lines, const TextOptio
     if (!kinds.count(f.code)) codes.push_back(f.code);
     kinds[f.code].push_back(&f);
   }
-  if (codes.empty()) return "";
-  std::vector<std::string> items;
-  for (const std::string& code : codes)
-    items.push_back(paragraph("- " + told_once(kinds[code], options), 2, 4, options.width));
+  if (codes.empty()) return {};
+  std::vector<Document> items;
+  for (const std::string& code : codes) items.push_back(Document().item(told_once(kinds[code], options)));
   return fitted(items, most_lines, "Watch", "thing to watch; -v tells it.", "things to watch; -v tells them.",
                 options);
 }

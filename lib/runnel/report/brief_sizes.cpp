@@ -1,6 +1,5 @@
 // The next sizes of one line of pipe, side by side.
 #include "runnel/report/brief.h"
-#include "runnel/report/harmless.h"
 #include "runnel/report/text_parts.h"
 #include "runnel/verdict/sizes_tried.h"
 
@@ -15,19 +14,21 @@ std::string starts_cell(air::StartVerdict starts) {
 
 }  // namespace
 
-std::string sizes_text(const FlowAnswer& answer, const TextOptions& options) {
+Document sizes_section(const FlowAnswer& answer, const TextOptions&) {
+  using enum Align;
   const auto sizes = verdict::next_sizes(answer.system, answer.verdict);
-  if (sizes.empty()) return "";
-  Columns rows({Align::left, Align::right, Align::left, Align::left, Align::right, Align::right});
+  if (sizes.empty()) return {};
   const Kind kind = sizes.front().gets.kind;
-  const std::string pressure = units::unit_name(Kind::pressure, options.units);
-  rows.row({"in the next sizes", kind == Kind::flow ? "gets" : "has", "", "starts", "pressure", "rated"});
-  rows.row({"", units::unit_name(kind, options.units), "", "", pressure, pressure});
+  Table rows({{"in the next sizes"},
+              {kind == Kind::flow ? "gets" : "has", right, kind},
+              {},
+              {"starts"},
+              {"pressure", right, Kind::pressure},
+              {"rated", right, Kind::pressure}});
   for (const verdict::TriedSize& size : sizes)
-    rows.row({harmless(size.pipe), units::show_number(size.gets, options.units), size.met ? "enough" : "",
-              starts_cell(size.starts), units::show_number({Kind::pressure, size.most_pa}, options.units),
-              size.rating_pa ? units::show_number({Kind::pressure, *size.rating_pa}, options.units) : "?"});
-  return "\n" + rows.text(2);
+    rows.row({size.pipe, size.gets, size.met ? "enough" : "", starts_cell(size.starts),
+              Figure{Kind::pressure, size.most_pa}, figure_or(size.rating_pa, Kind::pressure, "?")});
+  return Document().section().add(rows);
 }
 
 }  // namespace runnel::report

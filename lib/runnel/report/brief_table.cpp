@@ -3,8 +3,10 @@
 #include <cmath>
 #include <limits>
 
+#include "runnel/network/place_state.h"
 #include "runnel/report/brief.h"
 #include "runnel/report/harmless.h"
+#include "runnel/report/render_text.h"
 #include "runnel/report/text_parts.h"
 #include "runnel/verdict/rules.h"
 
@@ -14,37 +16,24 @@ namespace {
 using steady::LineState;
 using steady::PlaceState;
 
-std::string pressure_cell(std::optional<double> head_m, const FlowAnswer& answer,
-                          const TextOptions& options) {
+Cell pressure_cell(std::optional<double> head_m, const FlowAnswer& answer) {
   if (!head_m) return "-";
-  return units::show_number({Kind::pressure, *head_m * answer.system.site().specific_weight_nm3()},
-                            options.units);
+  return Figure{Kind::pressure, *head_m * answer.system.site().specific_weight_nm3()};
 }
 
-std::string rated_cell(std::optional<double> rating_pa, const TextOptions& options) {
-  return rating_pa ? units::show_number({Kind::pressure, *rating_pa}, options.units) : "?";
-}
+Cell rated_cell(std::optional<double> rating_pa) { return figure_or(rating_pa, Kind::pressure, "?"); }
 
 /// What the place gets, as the need is judged; else as the state has it.
 std::optional<double> flow_of(const PlaceState& p, const FlowAnswer& answer) {
   for (const verdict::AskResult& r : answer.verdict.asks)
     if (r.ask.at == p.name && r.ask.kind == network::AskKind::flow && r.got) return r.got->si;
-  switch (p.kind) {
-    case network::PlaceKind::outlet:
-      return p.flow_m3s;
-    case network::PlaceKind::tank:
-      return p.inflow_m3s;
-    case network::PlaceKind::joint:
-      if (p.draw_asked_m3s > 0.0) return p.draw_given_m3s;
-      return std::nullopt;
-    case network::PlaceKind::box:
-      return p.inflow_m3s;
-  }
-  return std::nullopt;
+  if (p.kind == network::PlaceKind::joint && !(p.draw_asked_m3s > 0.0)) return std::nullopt;
+  return network::gets_m3s(p);
 }
 
 struct Need {
-  std::string flow, mark;
+  Cell flow;
+  std::string mark;
   bool failing = false;
 };
 
@@ -53,8 +42,8 @@ Need need_of(const PlaceState& p, const FlowAnswer& answer, const TextOptions& o
   for (const verdict::AskResult& r : answer.verdict.asks) {
     if (r.ask.at != p.name) continue;
     if (r.ask.kind == network::AskKind::flow)
-      need.flow = units::show_number(r.asked, options.units);
-    else if (need.flow.empty())
+      need.flow = r.asked;
+    else if (is_blank(need.flow))
       need.flow = units::show(r.asked, options.units);
     const bool bad = r.judged && !r.met;
     need.failing = need.failing || bad;
@@ -101,21 +90,11 @@ const steady::LinePoint* end_before(const std::string& name, const FlowAnswer& a
   return nullptr;
 }
 
-constexpr int widest_name = 28;
+/// Names may be long: one that is stands above its row.
+const Column named{.fit = Fit::above};
 
-/// A row that a name begins. One too long for its column stands above its row, uncut.
-void add_named(Columns& rows, std::vector<std::string> cells) {
-  if (display_width(cells.front()) > widest_name) {
-    rows.note(cells.front());
-    cells.front() = "";
-  }
-  rows.row(std::move(cells));
-}
-
-std::vector<std::string> place_row(const PlaceState& p, const FlowAnswer& answer,
-                                   const TextOptions& options) {
+std::vector<Cell> place_row(const PlaceState& p, const FlowAnswer& answer, const TextOptions& options) {
   const Need need = need_of(p, answer, options);
-  const auto flow = flow_of(p, answer);
   std::optional<double> running_m = p.pressure_head_m, shut_m = p.static_head_m;
   if (p.kind == network::PlaceKind::tank)
     if (const steady::LinePoint* end = end_before(p.name, answer)) {
@@ -123,13 +102,13 @@ std::vector<std::string> place_row(const PlaceState& p, const FlowAnswer& answer
       shut_m = end->static_head_m;
     }
   const bool box = p.kind == network::PlaceKind::box;
-  return {harmless(p.name),
-          flow ? units::show_number({Kind::flow, *flow}, options.units) : "",
+  return {p.name,
+          figure_or(flow_of(p, answer), Kind::flow, ""),
           need.flow,
           need.mark,
-          box ? "" : pressure_cell(running_m, answer, options),
-          box ? "" : pressure_cell(shut_m, answer, options),
-          box ? "" : rated_cell(rating_at(p.name, answer), options)};
+          box ? "" : pressure_cell(running_m, answer),
+          box ? "" : pressure_cell(shut_m, answer),
+          box ? "" : rated_cell(rating_at(p.name, answer))};
 }
 
 /// A place that a reader looks for: an end, or one of which something is asked.
@@ -140,36 +119,47 @@ bool wanted(const PlaceState& p, const FlowAnswer& answer) {
                      [&](const verdict::AskResult& r) { return r.ask.at == p.name; });
 }
 
-std::string places_table(const FlowAnswer& answer, int most_lines, const TextOptions& options) {
+/// Every place worth a row, those of a kind together.
+std::vector<const PlaceState*> places_wanted(const FlowAnswer& answer) {
   std::vector<const PlaceState*> all;
   for (const auto* places : {&answer.state.outlets, &answer.state.tanks, &answer.state.joints})
     for (const PlaceState& p : *places)
       if (wanted(p, answer)) all.push_back(&p);
+  return all;
+}
+
+Table places_head() {
+  using enum Align;
+  return Table({named,
+                {"gets", right, Kind::flow},
+                {"needs", right, Kind::flow},
+                {},
+                {"running", right, Kind::pressure},
+                {"shut", right, Kind::pressure},
+                {"rated", right, Kind::pressure}});
+}
+
+int lines_of_row(const PlaceState& p) { return display_width(harmless(p.name)) > widest_name ? 2 : 1; }
+
+Table places_table(const FlowAnswer& answer, int most_lines, const TextOptions& options) {
+  std::vector<const PlaceState*> all = places_wanted(answer);
   const std::size_t count = all.size();
-  const auto lines_of = [](const PlaceState* p) {
-    return display_width(harmless(p->name)) > widest_name ? 2 : 1;
-  };
   int used = 0;
-  for (const PlaceState* p : all) used += lines_of(p);
+  for (const PlaceState* p : all) used += lines_of_row(*p);
   if (used > most_lines - 3) {
     // What fails first; the others in their own order as far as there is room.
     std::stable_partition(all.begin(), all.end(),
                           [&](const PlaceState* p) { return need_of(*p, answer, options).failing; });
     std::size_t kept = 0;
-    for (used = 0; kept < all.size() && used + lines_of(all[kept]) <= most_lines - 4; ++kept)
-      used += lines_of(all[kept]);
+    for (used = 0; kept < all.size() && used + lines_of_row(*all[kept]) <= most_lines - 4; ++kept)
+      used += lines_of_row(*all[kept]);
     all.resize(kept);
   }
-  Columns rows(
-      {Align::left, Align::right, Align::right, Align::left, Align::right, Align::right, Align::right});
-  rows.row({"", "gets", "needs", "", "running", "shut", "rated"});
-  const std::string flow = units::unit_name(Kind::flow, options.units);
-  const std::string pressure = units::unit_name(Kind::pressure, options.units);
-  rows.row({"", flow, flow, "", pressure, pressure, pressure});
-  for (const PlaceState* p : all) add_named(rows, place_row(*p, answer, options));
+  Table rows = places_head();
+  for (const PlaceState* p : all) rows.row(place_row(*p, answer, options));
   if (count > all.size())
     rows.note("and " + std::to_string(count - all.size()) + " more places; -v shows all");
-  return "\n" + rows.text(2);
+  return rows;
 }
 
 /// Ends, high and low points, and where the pressure is greatest; the even ones between as there is room.
@@ -197,39 +187,39 @@ std::vector<std::size_t> points_worth_a_row(const LineState& run, std::size_t mo
 
 std::string mark_of(const LineState& run, std::size_t i, const network::Line& line,
                     const FlowAnswer& answer) {
-  if (i == 0) return harmless(answer.system.place_name(line.from));
-  if (i + 1 == run.points.size()) return harmless(answer.system.place_name(line.to));
+  if (i == 0) return answer.system.place_name(line.from);
+  if (i + 1 == run.points.size()) return answer.system.place_name(line.to);
   const int bend = turn_at(run.points, i);
   std::string text = bend > 0 ? "high" : bend < 0 ? "low" : "";
   for (const network::Part& part : line.parts)
     if (!part.name.empty() && std::abs(part.at.metres() - run.points[i].station_m) < 1e-6)
-      text += (text.empty() ? "" : ", ") + harmless(part.name);
+      text += (text.empty() ? "" : ", ") + part.name;
   return text;
 }
 
-std::string line_table(const FlowAnswer& answer, int most_lines, const TextOptions& options) {
+Table line_table(const FlowAnswer& answer, int most_lines) {
+  using enum Align;
   const network::Line& line = answer.system.lines().front();
   const LineState& run = answer.state.lines.front();
-  Columns rows({Align::left, Align::right, Align::right, Align::right, Align::right, Align::right});
-  rows.row({"along the line", "station", "pipe at", "running", "shut", "rated"});
-  const std::string pressure = units::unit_name(Kind::pressure, options.units);
-  rows.row({"", units::unit_name(Kind::length, options.units),
-            units::unit_name(Kind::elevation, options.units), pressure, pressure, pressure});
+  Table rows({{.title = "along the line", .fit = Fit::above},
+              {"station", right, Kind::length},
+              {"pipe at", right, Kind::elevation},
+              {"running", right, Kind::pressure},
+              {"shut", right, Kind::pressure},
+              {"rated", right, Kind::pressure}});
   const auto most = static_cast<std::size_t>(std::clamp(most_lines - 4, 3, 12));
   const auto chosen = points_worth_a_row(run, most);
   for (const std::size_t i : chosen) {
     const steady::LinePoint& p = run.points[i];
-    const pipes::Pipe& pipe = line.pipes[verdict::pipe_at(line, p.station_m)].pipe;
-    add_named(
-        rows,
-        {mark_of(run, i, line, answer), units::show_number({Kind::length, p.station_m}, options.units),
-         units::show_number({Kind::elevation, p.elevation_m}, options.units),
-         pressure_cell(p.pressure_head_m, answer, options), pressure_cell(p.static_head_m, answer, options),
-         rated_cell(verdict::allowed_pressure_pa(answer.system, pipe), options)});
+    const pipes::Pipe& pipe = line.pipes[static_cast<std::size_t>(line.course.pipe_at(p.station_m))].pipe;
+    rows.row({mark_of(run, i, line, answer), Figure{Kind::length, p.station_m},
+              Figure{Kind::elevation, p.elevation_m}, pressure_cell(p.pressure_head_m, answer),
+              pressure_cell(p.static_head_m, answer),
+              rated_cell(verdict::allowed_pressure_pa(answer.system, pipe))});
   }
   if (chosen.size() < run.points.size())
     rows.note(std::to_string(run.points.size() - chosen.size()) + " points between; -v shows all");
-  return "\n" + rows.text(2);
+  return rows;
 }
 
 }  // namespace
@@ -238,18 +228,16 @@ int brief_rows(const FlowAnswer& answer) {
   if (one_line(answer.system))
     return 4 + static_cast<int>(std::min<std::size_t>(12, answer.state.lines.front().points.size()));
   int rows = 4;
-  for (const auto* places : {&answer.state.outlets, &answer.state.tanks, &answer.state.joints})
-    for (const PlaceState& p : *places)
-      if (wanted(p, answer)) rows += display_width(harmless(p.name)) > widest_name ? 2 : 1;
+  for (const PlaceState* p : places_wanted(answer)) rows += lines_of_row(*p);
   return rows;
 }
 
 bool one_line(const network::System& system) { return system.lines().size() == 1; }
 
-std::string brief_table(const FlowAnswer& answer, int most_lines, const TextOptions& options) {
-  if (one_line(answer.system) && !answer.state.lines.front().points.empty())
-    return line_table(answer, most_lines, options);
-  return places_table(answer, most_lines, options);
+Document brief_table(const FlowAnswer& answer, int most_lines, const TextOptions& options) {
+  const bool along = one_line(answer.system) && !answer.state.lines.front().points.empty();
+  return Document().section().add(along ? line_table(answer, most_lines)
+                                        : places_table(answer, most_lines, options));
 }
 
 }  // namespace runnel::report

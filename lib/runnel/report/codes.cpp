@@ -2,7 +2,7 @@
 
 #include "runnel/base/bibliography.h"
 #include "runnel/report/json_parts.h"
-#include "runnel/report/layout.h"
+#include "runnel/report/render_text.h"
 #include "runnel/report/words.h"
 
 namespace runnel::report {
@@ -18,31 +18,30 @@ Json as_json(const verdict::Code& code) {
   return json;
 }
 
-std::string section(const std::string& title, std::string_view text, const TextOptions& options) {
-  if (text.empty()) return "";
-  return "\n" + Paint{options.colour}.bold(title) + "\n" + paragraph(std::string(text), 2, 2, options.width);
+void section(Document& out, const std::string& title, std::string_view text) {
+  if (!text.empty()) out.section(title).paragraph(std::string(text), 1);
 }
 
 }  // namespace
 
 std::string code_text(const verdict::Code& code, const TextOptions& options) {
-  std::string out =
-      Paint{options.colour}.bold(std::string(code.code)) + ": " + std::string(code.title) + "\n";
-  out += section("What was seen", code.meaning, options);
-  out += section("Why it matters", code.why, options);
-  out += section("What to do", code.remedy, options);
-  out += section("Where the rule is from", code.source, options);
+  Document out;
+  out.add(Prose{.text = ": " + std::string(code.title), .lead = std::string(code.code)});
+  section(out, "What was seen", code.meaning);
+  section(out, "Why it matters", code.why);
+  section(out, "What to do", code.remedy);
+  section(out, "Where the rule is from", code.source);
   for (const base::Reference* reference : base::cited(code.source))
-    out += paragraph("[" + reference->key + "] " + reference->text + "; " + reference->status, 4, 6,
-                     options.width);
-  return out;
+    out.line("[" + reference->key + "] " + reference->text + "; " + reference->status, 2);
+  return render_text(out, options);
 }
 
-std::string codes_text(const TextOptions&) {
-  Columns rows({Align::left, Align::left});
+std::string codes_text(const TextOptions& options) {
+  Table rows({{}, {}});
+  rows.level = 0;
   for (const verdict::Code& code : verdict::finding_codes())
     rows.row({std::string(code.code), std::string(code.title)});
-  return rows.text(0);
+  return render_text(Document().add(rows), options);
 }
 
 std::string code_json(const verdict::Code& code) { return dumped(as_json(code)); }

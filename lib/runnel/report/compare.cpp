@@ -4,8 +4,8 @@
 
 #include <algorithm>
 
-#include "runnel/report/harmless.h"
 #include "runnel/report/json_parts.h"
+#include "runnel/report/render_text.h"
 #include "runnel/report/text_parts.h"
 
 namespace runnel::report {
@@ -69,7 +69,7 @@ void add_pipes(const std::vector<Candidate>& candidates, std::vector<Row>& rows)
       const network::Line* own = candidate.run->system.line(line.name);
       std::string pipes;
       if (own)
-        for (const auto& laid : own->pipes) pipes += (pipes.empty() ? "" : ", ") + harmless(laid.pipe.name);
+        for (const auto& laid : own->pipes) pipes += (pipes.empty() ? "" : ", ") + laid.pipe.name;
       row.push_back(own ? pipes : "-");
     }
     rows.push_back(std::move(row));
@@ -107,39 +107,39 @@ std::string failures(const Candidate& candidate, const TextOptions& options) {
     if (finding.severity == Severity::error &&
         std::find(codes.begin(), codes.end(), finding.code) == codes.end())
       codes.push_back(finding.code);
-  std::string text = harmless(candidate.name) + ": " +
-                     harmless(units::render(candidate.run->verdict.sentence.text(),
-                                            candidate.run->verdict.sentence.figures(), options.units));
+  std::string text = candidate.name + ": " + rendered(candidate.run->verdict.sentence, options);
   for (const std::string& code : codes) text += (code == codes.front() ? " [" : ", ") + code;
-  return paragraph(text + (codes.empty() ? "" : "]"), 2, 4, options.width);
+  return text + (codes.empty() ? "" : "]");
 }
 
 }  // namespace
 
-std::string compare_text(const std::vector<Candidate>& candidates, const TextOptions& options) {
-  std::vector<Align> aligns(candidates.size() + 1, Align::right);
-  aligns[0] = Align::left;
-  Columns table(aligns);
-  Row head{""}, verdicts{"all that is asked"};
+Document compare_document(const std::vector<Candidate>& candidates, const TextOptions& options) {
+  std::vector<Column> columns{{}};
+  std::vector<Cell> verdicts{"all that is asked"};
   for (const Candidate& candidate : candidates) {
-    head.push_back(short_name(candidate.name));
+    columns.push_back({short_name(candidate.name), Align::right});
     verdicts.push_back(comes_to(candidate.run->verdict.ruling));
   }
-  table.row(head);
+  Table table(columns);
   table.row(verdicts);
   std::size_t alike = 0;
-  for (Row& row : rows_of(candidates, options)) {
+  for (const Row& row : rows_of(candidates, options)) {
     const bool show = options.every_point || differs(row);
-    if (show) table.row(std::move(row));
+    if (show) table.row({row.begin(), row.end()});
     alike += !show;
   }
-  std::string text = table.text(2);
   if (alike > 0)
-    text += fmt::format("  {} more {} alike in all of them (-v shows them)\n", alike,
-                        alike == 1 ? "row is" : "rows are");
-  text += heading("In a sentence", options);
-  for (const Candidate& candidate : candidates) text += failures(candidate, options);
-  return text;
+    table.note(fmt::format("{} more {} alike in all of them (-v shows them)", alike,
+                           alike == 1 ? "row is" : "rows are"));
+  Document out;
+  out.add(table).section("In a sentence");
+  for (const Candidate& candidate : candidates) out.line(failures(candidate, options));
+  return out;
+}
+
+std::string compare_text(const std::vector<Candidate>& candidates, const TextOptions& options) {
+  return render_text(compare_document(candidates, options), options);
 }
 
 std::string compare_json(const std::vector<Candidate>& candidates) {

@@ -19,6 +19,7 @@ struct Candidate {
 };
 
 /// Rows that are the same in every column are left out unless `options.every_point`.
+Document compare_document(const std::vector<Candidate>& candidates, const TextOptions& options);
 std::string compare_text(const std::vector<Candidate>& candidates, const TextOptions& options);
 std::string compare_json(const std::vector<Candidate>& candidates);
 

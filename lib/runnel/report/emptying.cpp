@@ -5,15 +5,14 @@
 #include <algorithm>
 
 #include "runnel/report/json_parts.h"
+#include "runnel/report/render_text.h"
 #include "runnel/report/text_parts.h"
 #include "runnel/report/words.h"
 
 namespace runnel::report {
 
-std::string drain_text(const filling::DrainDown& drain, const filling::DrainOptions& used,
-                       const TextOptions& wanted) {
-  TextOptions options = wanted;
-  options.width = std::max(60, options.width);
+Document drain_document(const filling::DrainDown& drain, const filling::DrainOptions& used,
+                        const TextOptions& options) {
   const auto length = [&](double m) { return shown(Kind::length, m, options); };
   const std::string where =
       fmt::format("{} from {} to {}", short_name(drain.pipeline), length(drain.from_m), length(drain.to_m));
@@ -33,21 +32,24 @@ std::string drain_text(const filling::DrainDown& drain, const filling::DrainOpti
         fmt::format(" {} stay in the pipe: they lie below the washout and have to be pumped or blown out.",
                     shown(Kind::volume, drain.stays_m3, options));
   said += " What lies beyond the high points at both ends stays where it is.";
-  std::string out = paragraph(said, 0, 0, options.width);
-  out += heading("Worked out with", options);
-  out += paragraph(
-      fmt::format(
-          "A falling head of at first {}, an opening of {} with Cd {:g} [britannica1911], the friction "
-          "of the pipe between the water and the washout. Empty is half a bore above the washout.",
-          length(drain.height_m), shown(Kind::bore, drain.bore_m, options), used.cd),
-      2, 4, options.width);
-  out += heading("Mind", options);
-  out += paragraph(
+  Document out;
+  out.paragraph(said);
+  out.section("Worked out with");
+  out.line(fmt::format(
+      "A falling head of at first {}, an opening of {} with Cd {:g} [britannica1911], the friction "
+      "of the pipe between the water and the washout. Empty is half a bore above the washout.",
+      length(drain.height_m), shown(Kind::bore, drain.bore_m, options), used.cd));
+  out.section("Mind");
+  out.line(
       "No water comes after, and air follows freely at the high points; valves between them are open. "
       "Without an "
-      "air valve or an open end up there it takes longer.",
-      2, 4, options.width);
+      "air valve or an open end up there it takes longer.");
   return out;
+}
+
+std::string drain_text(const filling::DrainDown& drain, const filling::DrainOptions& used,
+                       const TextOptions& options) {
+  return render_text(drain_document(drain, used, options), options);
 }
 
 std::string drain_json(const filling::DrainDown& drain, const filling::DrainOptions& used) {
@@ -65,11 +67,9 @@ std::string drain_json(const filling::DrainDown& drain, const filling::DrainOpti
   return dumped(json);
 }
 
-std::string springs_stop_text(const filling::FillHistory& history, const filling::FillOptions& used,
-                              const TextOptions& wanted) {
-  TextOptions options = wanted;
-  options.width = std::max(60, options.width);
-  std::string out;
+Document springs_stop_document(const filling::FillHistory& history, const filling::FillOptions& used,
+                               const TextOptions& options) {
+  Document out;
   for (const filling::StorageHistory& s : history.storages) {
     if (s.kind != network::PlaceKind::tank) continue;
     std::string line = "When every spring stops, " + short_name(s.name);
@@ -81,13 +81,12 @@ std::string springs_stop_text(const filling::FillHistory& history, const filling
       line += fmt::format(" is not empty after {}: it then stands at {}.",
                           shown(Kind::duration, history.duration_s, options),
                           shown(Kind::elevation, s.end_level_m, options));
-    out += paragraph(line, 0, 2, options.width);
+    out.line(line, 0);
   }
-  out += paragraph(
-      fmt::format("Counted from {:g} o'clock and from the levels that the model starts with{}.",
-                  used.start_hour, used.start_hour > 0.0 ? "; a day's draws lie in their hours" : ""),
-      0, 0, options.width);
-  return out + "\n";
+  out.paragraph(fmt::format("Counted from {:g} o'clock and from the levels that the model starts with{}.",
+                            used.start_hour,
+                            used.start_hour > 0.0 ? "; a day's draws lie in their hours" : ""));
+  return out;
 }
 
 }  // namespace runnel::report

@@ -8,13 +8,15 @@
 namespace runnel::report {
 
 /// How long the section of a washout takes to empty, and what that rests on.
+Document drain_document(const filling::DrainDown& drain, const filling::DrainOptions& used,
+                        const TextOptions& options);
 std::string drain_text(const filling::DrainDown& drain, const filling::DrainOptions& used,
                        const TextOptions& options);
 /// One object, SI throughout.
 std::string drain_json(const filling::DrainDown& drain, const filling::DrainOptions& used);
 
 /// A line a tank: how long it lasts in a run whose springs give nothing.
-std::string springs_stop_text(const filling::FillHistory& history, const filling::FillOptions& used,
-                              const TextOptions& options);
+Document springs_stop_document(const filling::FillHistory& history, const filling::FillOptions& used,
+                               const TextOptions& options);
 
 }  // namespace runnel::report

@@ -23,6 +23,7 @@ struct FillAnswer {
 
 /// The verdict, a row a tank, what happened when, a chart of the levels, findings, what it was worked out
 /// with.
+Document fill_document(const FillAnswer& answer, const TextOptions& options);
 std::string fill_text(const FillAnswer& answer, const TextOptions& options);
 
 /// One object, SI throughout. Throws std::logic_error for a number that is not finite.
@@ -36,8 +37,7 @@ std::string fill_csv(const FillAnswer& answer);
 /// What an event is called, the same in text and JSON: "float valve shuts".
 std::string event_words(filling::EventKind what);
 
-/// Levels over time in characters, `width` columns wide: one chart a tank. Empty if there is nothing to draw.
-std::string level_chart(const FillAnswer& answer, const filling::StorageHistory& tank,
-                        const TextOptions& options);
+/// The level of a tank over time; none if there is nothing to draw.
+std::optional<Chart> level_chart(const FillAnswer& answer, const filling::StorageHistory& tank);
 
 }  // namespace runnel::report

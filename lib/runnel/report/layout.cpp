@@ -8,8 +8,6 @@
 namespace runnel::report {
 namespace {
 
-constexpr int gap = 2;
-
 std::string blanks(int n) { return std::string(static_cast<std::size_t>(std::max(0, n)), ' '); }
 
 std::string without_trailing_blanks(std::string line) {
@@ -30,8 +28,8 @@ std::vector<int> Columns::widths() const {
 
 int Columns::width(int indent) const {
   int total = indent;
-  for (int width : widths()) total += width > 0 ? width + gap : 0;
-  return total - gap;
+  for (int width : widths()) total += width > 0 ? width + column_gap : 0;
+  return total - column_gap;
 }
 
 std::string Columns::text(int indent) const {
@@ -45,7 +43,7 @@ std::string Columns::text(int indent) const {
     }
     for (std::size_t i = 0; i < row.size() && i < widths.size(); ++i) {
       const std::string fill = blanks(widths[i] - display_width(row[i]));
-      line += (i > 0 && widths[i] > 0 ? blanks(gap) : "");
+      line += (i > 0 && widths[i] > 0 ? blanks(column_gap) : "");
       line += aligns_[i] == Align::right ? fill + row[i] : row[i] + fill;
     }
     out += without_trailing_blanks(line) + "\n";

@@ -4,9 +4,12 @@
 #include <utility>
 #include <vector>
 
+#include "runnel/report/document.h"
+
 namespace runnel::report {
 
-enum class Align { left, right };
+/// Blanks between two columns.
+inline constexpr int column_gap = 2;
 
 /// Rows whose cells line up. The last left-aligned cell of a row is not padded.
 class Columns {

@@ -4,7 +4,7 @@
 
 #include "runnel/report/harmless.h"
 #include "runnel/report/json_parts.h"
-#include "runnel/report/layout.h"
+#include "runnel/report/render_text.h"
 #include "runnel/report/words.h"
 
 namespace runnel::report {
@@ -42,8 +42,9 @@ std::string_view word(pipes::BoreConvention bore) {
   return "";
 }
 
-std::string number_or_dash(Kind kind, double si, const TextOptions& options) {
-  return si > 0.0 ? units::show_number({kind, si}, options.units) : "-";
+Cell figure_if_known(Kind kind, double si) {
+  if (!(si > 0.0)) return "-";
+  return Figure{kind, si};
 }
 
 Json unknown_if_zero(double si, const char* key) { return si > 0.0 ? number(si, key) : Json(nullptr); }
@@ -68,19 +69,23 @@ Json as_json(const Pipe& p) {
 }  // namespace
 
 std::string pipes_text(const std::vector<Pipe>& pipes, const TextOptions& options) {
-  Columns rows({Align::left, Align::right, Align::left, Align::right, Align::right, Align::right, Align::left,
-                Align::left});
-  const std::string bore = units::unit_name(Kind::bore, options.units);
-  rows.row({"name", "bore", "", "rated for", "rough", "C", "standard", "certainty"});
-  rows.row({"", bore, "", units::unit_name(Kind::pressure, options.units), "mm", "", "", ""});
+  using enum Align;
+  Table rows({{"name"},
+              {"bore", right, Kind::bore},
+              {},
+              {"rated for", right, Kind::pressure},
+              {.title = "rough", .align = right, .unit = "mm"},
+              {"C", right},
+              {"standard"},
+              {"certainty"}});
+  rows.level = 0;
   for (const Pipe& p : pipes)
-    rows.row({cut(harmless(p.name), 30), number_or_dash(Kind::bore, p.bore.metres(), options),
-              std::string(word(p.bore_convention)),
-              number_or_dash(Kind::pressure, p.rating.pascals(), options),
+    rows.row({cut(harmless(p.name), 30), figure_if_known(Kind::bore, p.bore.metres()),
+              std::string(word(p.bore_convention)), figure_if_known(Kind::pressure, p.rating.pascals()),
               fmt::format("{:g}", p.roughness.millimetres()),
               p.hazen_c > 0.0 ? fmt::format("{:g}", p.hazen_c) : "-", cut(harmless(p.standard), 18),
               std::string(word(p.certainty))});
-  return rows.text(0);
+  return render_text(Document().add(rows), options);
 }
 
 std::string pipes_json(const std::vector<Pipe>& pipes) {

@@ -3,7 +3,7 @@
 #include <algorithm>
 
 #include "runnel/report/json_parts.h"
-#include "runnel/report/layout.h"
+#include "runnel/report/render_text.h"
 #include "runnel/report/words.h"
 #include "runnel/verdict/codes.h"
 
@@ -20,12 +20,10 @@ std::vector<std::string> findings_on(const base::Reference& reference) {
   return codes;
 }
 
-std::string list_of(const std::string& title, const std::vector<std::string>& rows,
-                    const TextOptions& options) {
-  if (rows.empty()) return "";
-  std::string out = "\n" + Paint{options.colour}.bold(title) + "\n";
-  for (const std::string& row : rows) out += "  " + row + "\n";
-  return out;
+void list(Document& out, const std::string& title, const std::vector<std::string>& rows) {
+  if (rows.empty()) return;
+  out.section(title);
+  for (const std::string& row : rows) out.paragraph(row, 1);
 }
 
 Json as_json(const base::Reference& reference) {
@@ -39,20 +37,19 @@ Json as_json(const base::Reference& reference) {
 }  // namespace
 
 std::string reference_text(const base::Reference& reference, const TextOptions& options) {
-  const Paint paint{options.colour};
-  std::string out =
-      paint.bold("[" + reference.key + "]") + "\n" + paragraph(reference.text, 2, 2, options.width);
-  out += "\n" + paint.bold("How it was come by") + "\n" + paragraph(reference.status, 2, 2, options.width);
-  out += list_of("Findings that stand on it", findings_on(reference), options);
-  return out + list_of("Where it is used", reference.used_in, options);
+  Document out;
+  out.add(Prose{.lead = "[" + reference.key + "]"}).paragraph(reference.text, 1);
+  out.section("How it was come by").paragraph(reference.status, 1);
+  list(out, "Findings that stand on it", findings_on(reference));
+  list(out, "Where it is used", reference.used_in);
+  return render_text(out, options);
 }
 
 std::string references_text(const TextOptions& options) {
-  std::string out;
+  Document out;
   for (const base::Reference& reference : base::references())
-    out +=
-        paragraph("[" + reference.key + "] " + reference.text + "; " + reference.status, 0, 4, options.width);
-  return out;
+    out.entry("[" + reference.key + "] " + reference.text + "; " + reference.status);
+  return render_text(out, options);
 }
 
 std::string reference_json(const base::Reference& reference) { return dumped(as_json(reference)); }

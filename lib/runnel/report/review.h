@@ -16,15 +16,19 @@ struct ReviewAnswer {
 };
 
 /// At most some 20 lines; every rule with its source if `options.every_point`.
+Document review_document(const ReviewAnswer& answer, const TextOptions& options);
 std::string review_text(const ReviewAnswer& answer, const TextOptions& options);
 
 std::string review_json(const ReviewAnswer& answer);
 
 /// A page to hang up: what to open, drain, clean and measure, and how often, and what the yield log shows.
+Document upkeep_document(const ReviewAnswer& answer, const TextOptions& options);
 std::string upkeep_text(const ReviewAnswer& answer, const TextOptions& options);
 std::string upkeep_json(const ReviewAnswer& answer);
 
 /// Two proposals side by side (review_against.cpp).
+Document against_document(const ReviewAnswer& first, const ReviewAnswer& second,
+                          const review::Comparison& beside, const TextOptions& options);
 std::string against_text(const ReviewAnswer& first, const ReviewAnswer& second,
                          const review::Comparison& beside, const TextOptions& options);
 std::string against_json(const ReviewAnswer& first, const ReviewAnswer& second,

@@ -1,6 +1,6 @@
 // Two proposals side by side.
-#include "runnel/report/harmless.h"
 #include "runnel/report/json_parts.h"
+#include "runnel/report/render_text.h"
 #include "runnel/report/review.h"
 #include "runnel/report/review_parts.h"
 #include "runnel/report/text_parts.h"
@@ -28,47 +28,43 @@ std::string row_name(const review::PlaceBeside& place) {
   return short_name(place.place) + (place.setting == "normal" ? "" : ", " + short_name(place.setting));
 }
 
-std::string flow_cell(const std::optional<double>& flow_m3s, const TextOptions& options) {
-  return flow_m3s ? shown(Kind::flow, *flow_m3s, options) : "not there";
-}
-
 std::string side_name(const ReviewAnswer& answer, const char* instead) {
   return answer.drawn.name.empty() ? instead : short_name(answer.drawn.name);
 }
 
 }  // namespace
 
-std::string against_text(const ReviewAnswer& first, const ReviewAnswer& second,
-                         const review::Comparison& beside, const TextOptions& options) {
+Document against_document(const ReviewAnswer& first, const ReviewAnswer& second,
+                          const review::Comparison& beside, const TextOptions& options) {
   const auto good = [](const ReviewAnswer& a) { return a.review.good ? "holds" : "does not hold"; };
   const std::string a = side_name(first, "the first"), b = side_name(second, "the second");
-  std::string out =
-      paragraph(a + " " + good(first) + "; " + b + " " + good(second) + ".", 0, 0, options.width);
-  Columns columns({Align::left, Align::left, Align::left});
-  columns.row({"", a, b});
+  Document out;
+  out.paragraph(a + " " + good(first) + "; " + b + " " + good(second) + ".");
+  Table rows({{}, {a}, {b}});
   for (const review::RuleBeside& rule : beside.rules)
-    columns.row({rule.rule, verdict_cell(rule.first, options), verdict_cell(rule.second, options)});
+    rows.row({rule.rule, verdict_cell(rule.first, options), verdict_cell(rule.second, options)});
   for (const review::SettingBeside& setting : beside.settings)
-    columns.row({setting.setting == "normal" ? "as drawn" : "under " + short_name(setting.setting),
-                 outcome_cell(setting.first), outcome_cell(setting.second)});
+    rows.row({setting.setting == "normal" ? "as drawn" : "under " + short_name(setting.setting),
+              outcome_cell(setting.first), outcome_cell(setting.second)});
   // What arrives under a setting that one alone names sets nothing beside anything; JSON has it.
   for (const review::PlaceBeside& place : beside.places)
     if (place.setting == "normal" || (place.first_m3s && place.second_m3s))
-      columns.row(
-          {row_name(place), flow_cell(place.first_m3s, options), flow_cell(place.second_m3s, options)});
-  columns.row({"pipe", shown(Kind::length, beside.first_pipe_m, options),
-               shown(Kind::length, beside.second_pipe_m, options)});
-  out += heading("Side by side", options) + columns.text(2);
+      rows.row({row_name(place), figure_or(place.first_m3s, Kind::flow, "not there"),
+                figure_or(place.second_m3s, Kind::flow, "not there")});
+  rows.row({"pipe", Figure{Kind::length, beside.first_pipe_m}, Figure{Kind::length, beside.second_pipe_m}});
+  out.section("Side by side").add(rows);
   for (const ReviewAnswer* answer : {&first, &second}) {
     if (answer->review.claims.empty()) continue;
-    out += heading("What " + side_name(*answer, "it") + " claims", options);
-    for (const review::JudgedClaim& claim : answer->review.claims)
-      out += paragraph("- " + claim_words(claim, options), 2, 4, options.width);
+    out.section("What " + side_name(*answer, "it") + " claims");
+    for (const review::JudgedClaim& claim : answer->review.claims) out.item(claim_words(claim, options));
   }
-  return out + "\n" +
-         paragraph("Both judged by the rules for " + first.review.rules.name +
-                       ". Local codes and a licensed engineer have the last word.",
-                   0, 0, options.width);
+  return out.section().paragraph("Both judged by the rules for " + first.review.rules.name +
+                                 ". Local codes and a licensed engineer have the last word.");
+}
+
+std::string against_text(const ReviewAnswer& first, const ReviewAnswer& second,
+                         const review::Comparison& beside, const TextOptions& options) {
+  return render_text(against_document(first, second, beside, options), options);
 }
 
 std::string against_json(const ReviewAnswer& first, const ReviewAnswer& second,

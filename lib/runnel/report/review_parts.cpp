@@ -1,6 +1,5 @@
 #include "runnel/report/review_parts.h"
 
-#include "runnel/report/harmless.h"
 #include "runnel/report/review.h"
 #include "runnel/report/text_parts.h"
 
@@ -10,10 +9,10 @@ namespace {
 
 std::string place_words(const Where& where, const TextOptions& options) {
   std::string text;
-  if (!where.place.empty()) text = harmless(where.place);
-  if (!where.pipeline.empty()) text += (text.empty() ? "" : ", on ") + harmless(where.pipeline);
+  if (!where.place.empty()) text = where.place;
+  if (!where.pipeline.empty()) text += (text.empty() ? "" : ", on ") + where.pipeline;
   if (where.station_m) text += " at " + shown(Kind::length, *where.station_m, options);
-  if (!where.part.empty()) text += " (" + harmless(where.part) + ")";
+  if (!where.part.empty()) text += " (" + where.part + ")";
   return text;
 }
 
@@ -45,7 +44,7 @@ std::string ruling_words(const review::Ruling& ruling, const TextOptions& option
                                : std::string(verdict_word(ruling.verdict)) + ": ";
   if (with_name && !where.empty()) said += where + ", ";
   if (!with_name && !where.empty()) said += where + ", ";
-  if (!ruling.missing.empty()) return said + "not known: " + harmless(ruling.missing) + ".";
+  if (!ruling.missing.empty()) return said + "not known: " + ruling.missing + ".";
   said += ruling.figure ? figure_words(*ruling.figure, options) : "-";
   const bool spread = ruling.figure && ruling.low_si < ruling.high_si &&
                       (ruling.low_si < ruling.figure->si || ruling.high_si > ruling.figure->si);
@@ -55,7 +54,7 @@ std::string ruling_words(const review::Ruling& ruling, const TextOptions& option
   if (ruling.limit)
     said += std::string(" against ") + (ruling.sense == review::Sense::at_most ? "at most " : "at least ") +
             units::show(*ruling.limit, options.units);
-  if (!ruling.setting.empty()) said += ", under " + harmless(ruling.setting);
+  if (!ruling.setting.empty()) said += ", under " + ruling.setting;
   return said + ".";
 }
 
@@ -68,19 +67,18 @@ std::string others_words(const review::Review& review, const review::Ruling& wor
 }
 
 std::string claim_words(const review::JudgedClaim& claim, const TextOptions& options) {
-  std::string said = harmless(claim.claim.at) + ": " + units::show(claim.claimed, options.units) +
+  std::string said = claim.claim.at + ": " + units::show(claim.claimed, options.units) +
                      claimed_what(claim.kind) + " claimed";
-  if (!claim.claim.from.empty()) said += " (" + harmless(claim.claim.from) + ")";
-  said += claim.setting == "normal" ? ", as drawn" : ", under " + harmless(claim.setting);
+  if (!claim.claim.from.empty()) said += " (" + claim.claim.from + ")";
+  said += claim.setting == "normal" ? ", as drawn" : ", under " + claim.setting;
   if (claim.ours) {
     said += ", " + units::show(*claim.ours, options.units) + " by this answer: it " +
             std::string(verdict_word(claim.verdict)) + ".";
   } else {
-    said += ": it " + std::string(verdict_word(claim.verdict)) + ", " + harmless(claim.missing) + ".";
+    said += ": it " + std::string(verdict_word(claim.verdict)) + ", " + claim.missing + ".";
   }
   if (claim.worst) {
-    said +=
-        claim.worst->setting == "normal" ? " As drawn: " : " Under " + harmless(claim.worst->setting) + ": ";
+    said += claim.worst->setting == "normal" ? " As drawn: " : " Under " + claim.worst->setting + ": ";
     said += claim.worst->ours ? units::show(*claim.worst->ours, options.units) : "never";
     said +=
         claim.worst->broken && claim.verdict == review::Verdict::holds ? ", where it does not hold." : ".";

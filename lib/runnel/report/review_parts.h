@@ -2,6 +2,7 @@
 // Pieces of a review in words. Not for users of the library.
 #include <string>
 
+#include "runnel/report/document.h"
 #include "runnel/report/review.h"
 #include "runnel/report/text.h"
 
@@ -19,12 +20,12 @@ std::string others_words(const review::Review& review, const review::Ruling& wor
 std::string claim_words(const review::JudgedClaim& claim, const TextOptions& options);
 
 /// What a lay owner reads first; with the lines that follow it, 20 at most (review_summary.cpp).
-std::string summary_text(const ReviewAnswer& answer, int lines_after, const TextOptions& options);
+Document summary(const ReviewAnswer& answer, int lines_after, const TextOptions& options);
 
 // review_text_plans.cpp: the sections of the whole.
-std::string logs_text(const review::Review& review, const TextOptions& options);
-std::string works_text(const review::Review& review, const TextOptions& options);
-std::string service_text(const review::Review& review, const TextOptions& options);
-std::string maintenance_text(const review::Review& review, const TextOptions& options);
+Document logs_section(const review::Review& review, const TextOptions& options);
+Document works_section(const review::Review& review, const TextOptions& options);
+Document service_section(const review::Review& review, const TextOptions& options);
+Document maintenance_section(const review::Review& review);
 
 }  // namespace runnel::report

@@ -3,7 +3,7 @@
 #include <algorithm>
 
 #include "runnel/report/json_parts.h"
-#include "runnel/report/layout.h"
+#include "runnel/report/render_text.h"
 #include "runnel/review/measure.h"
 #include "runnel/review/read_rules.h"
 
@@ -18,21 +18,21 @@ const char* sense_words(review::Sense sense) {
 }  // namespace
 
 std::string rule_text(const std::string& id, const TextOptions& options) {
-  std::string out;
+  Document out;
   for (const review::RuleSet& set : review::standard_rule_sets()) {
     const review::Rule* rule = set.find(id);
     if (!rule) continue;
     const review::Measure* measure = review::find_measure(rule->measure);
-    if (out.empty()) out = Paint{options.colour}.bold(id) + "\n";
-    out += paragraph("For " + set.name + ": " + rule->text, 0, 2, options.width);
-    out += paragraph(
+    if (out.empty()) out.add(Prose{.lead = id});
+    out.line("For " + set.name + ": " + rule->text, 0);
+    out.paragraph(
         "Measured: " + rule->measure + ", " + std::string(measure->meaning) + "; " +
             sense_words(rule->sense) + " " + units::show(rule->limit, options.units) +
             (rule->weight == review::Weight::advice ? " (advice: falling short of it fails nothing)." : "."),
-        2, 2, options.width);
-    out += paragraph("Source: " + source_words(*rule), 2, 2, options.width);
+        1);
+    out.paragraph("Source: " + source_words(*rule), 1);
   }
-  return out;
+  return render_text(out, options);
 }
 
 std::string rule_json(const std::string& id) {

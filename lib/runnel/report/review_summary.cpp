@@ -2,7 +2,7 @@
 #include <algorithm>
 #include <set>
 
-#include "runnel/report/harmless.h"
+#include "runnel/report/render_text.h"
 #include "runnel/report/review.h"
 #include "runnel/report/review_parts.h"
 #include "runnel/report/text_parts.h"
@@ -88,12 +88,11 @@ std::string numbered_rest(const std::vector<std::string>& all, std::size_t most)
 }
 
 /// The first of them as a list, and how many more there are.
-std::string some_lines(const std::vector<std::string>& lines, std::size_t most, const TextOptions& options) {
-  std::string out;
-  for (std::size_t i = 0; i < std::min(lines.size(), most); ++i)
-    out += paragraph("- " + lines[i], 2, 4, options.width);
-  if (lines.size() > most)
-    out += paragraph("and " + numbered_rest(lines, most) + " more: add -v.", 2, 4, options.width);
+Document some_items(const std::string& title, const std::vector<std::string>& items, std::size_t most) {
+  Document out;
+  out.section(title);
+  for (std::size_t i = 0; i < std::min(items.size(), most); ++i) out.item(items[i]);
+  if (items.size() > most) out.line("and " + numbered_rest(items, most) + " more: add -v.");
   return out;
 }
 
@@ -105,20 +104,20 @@ std::string some_words(const std::vector<std::string>& words, std::size_t most) 
   return out;
 }
 
-std::string faults_text(const Review& review, std::size_t most, const TextOptions& options) {
-  std::vector<std::string> lines;
+Document faults(const Review& review, std::size_t most, const TextOptions& options) {
+  std::vector<std::string> items;
   for (const review::Ruling& worst : worst_of_all(review))
-    if (review::fails(worst)) lines.push_back(ruling_words(worst, options) + others_words(review, worst));
+    if (review::fails(worst)) items.push_back(ruling_words(worst, options) + others_words(review, worst));
   for (const Finding& f : review.told)
-    if (f.severity == Severity::error)
-      lines.push_back(harmless(units::render(f.message, f.figures, options.units)));
-  return lines.empty() ? "" : heading("What fails", options) + some_lines(lines, most, options);
+    if (f.severity == Severity::error) items.push_back(units::render(f.message, f.figures, options.units));
+  return items.empty() ? Document() : some_items("What fails", items, most);
 }
 
 /// Those that are wrong or open or do not hold under every setting, and how many hold; under -v all of them.
-std::string claims_text(const Review& review, std::size_t most, const TextOptions& options) {
+Document claims(const Review& review, std::size_t most, const TextOptions& options) {
   if (review.claims.empty()) return {};
-  std::string out = heading("What it claims", options);
+  Document out;
+  out.section("What it claims");
   std::size_t shown = 0, held = 0, more = 0;
   for (const JudgedClaim& claim : review.claims) {
     const bool holds = claim.verdict == Verdict::holds && !(claim.worst && claim.worst->broken);
@@ -127,7 +126,7 @@ std::string claims_text(const Review& review, std::size_t most, const TextOption
       continue;
     }
     ++shown;
-    out += paragraph("- " + claim_words(claim, options), 2, 4, options.width);
+    out.item(claim_words(claim, options));
   }
   std::string rest;
   if (more > 0) rest = std::to_string(more) + " more do not hold, or not under every setting (-v). ";
@@ -135,116 +134,106 @@ std::string claims_text(const Review& review, std::size_t most, const TextOption
     rest += plural(held, shown > 0 ? "more claim holds" : "claim holds",
                    shown > 0 ? "more claims hold" : "claims hold") +
             ".";
-  return rest.empty() ? out : out + paragraph("- " + rest, 2, 4, options.width);
+  return rest.empty() ? out : out.item(rest);
 }
 
 /// What would have to be known, each thing once.
-std::string missing_text(const Review& review, std::size_t most, const TextOptions& options) {
+Document missing_line(const Review& review, std::size_t most) {
   std::vector<std::string> missing;
   for (const review::Ruling& ruling : review::all_rulings(review))
     if (!ruling.missing.empty() && std::find(missing.begin(), missing.end(), ruling.missing) == missing.end())
       missing.push_back(ruling.missing);
   if (missing.empty()) return {};
-  return "\n" + paragraph(harmless("To judge more, ask for " + some_words(missing, most)) + ".", 0, 0,
-                          options.width);
+  return Document().section().paragraph("To judge more, ask for " + some_words(missing, most) + ".");
 }
 
 /// What the proposal leaves out, and what else keeps it from a yes.
-std::string left_out_text(const Review& review, std::size_t most, const TextOptions& options) {
-  std::vector<std::string> lines;
+Document left_out(const Review& review, std::size_t most, const TextOptions& options) {
+  std::vector<std::string> items;
   for (const Finding& f : review.told)
-    if (f.severity == Severity::warning)
-      lines.push_back(harmless(units::render(f.message, f.figures, options.units)));
-  return lines.empty() || most == 0 ? ""
-                                    : heading("What is left out", options) + some_lines(lines, most, options);
+    if (f.severity == Severity::warning) items.push_back(units::render(f.message, f.figures, options.units));
+  return items.empty() || most == 0 ? Document() : some_items("What is left out", items, most);
 }
 
-std::string advice_line(const Review& review, const TextOptions& options) {
+Document advice_line(const Review& review) {
   std::string said;
   for (const review::Ruling& worst : worst_of_all(review))
     if (worst.weight == review::Weight::advice && worst.verdict == Verdict::fails)
       said += (said.empty() ? "" : ", ") + worst.rule;
   if (said.empty()) return {};
-  return paragraph("It falls short of advice on " + said + " (-v).", 0, 0, options.width);
+  return Document().paragraph("It falls short of advice on " + said + " (-v).");
 }
 
 /// How the other settings fare, those that fail first.
-std::string settings_text(const Review& review, std::size_t most, const TextOptions& options) {
+Document settings_line(const Review& review, std::size_t most) {
   std::vector<std::string> bad, good;
   for (const review::SettingOutcome& outcome : review.settings) {
     if (&outcome == &review.settings.front()) continue;
-    std::string said = harmless(outcome.setting);
+    std::string said = outcome.setting;
     if (!outcome.settled) said += " gives no answer";
     for (const std::string& rule : outcome.failing)
       said += (rule == outcome.failing.front() ? " fails " : ", ") + rule;
     (outcome.good() ? good : bad).push_back(outcome.good() ? said + " holds" : said);
   }
   bad.insert(bad.end(), good.begin(), good.end());
-  return bad.empty() ? "" : "\n" + paragraph("Settings: " + some_words(bad, most) + ".", 0, 0, options.width);
+  if (bad.empty()) return {};
+  return Document().section().paragraph("Settings: " + some_words(bad, most) + ".");
 }
 
 /// What the reader's own file lets pass.
-std::string relaxed_text(const Review& review, std::size_t most, const TextOptions& options) {
+Document relaxed_line(const Review& review, std::size_t most) {
   std::vector<std::string> passed;
   for (const review::LeftOut& rule : review.rules.left_out)
-    passed.push_back(rule.id + " left out (" + harmless(rule.reason) + ")");
+    passed.push_back(rule.id + " left out (" + rule.reason + ")");
   for (const review::Rule& rule : review.rules.rules)
-    if (rule.changed.starts_with("relaxed")) passed.push_back(rule.id + " " + harmless(rule.changed));
+    if (rule.changed.starts_with("relaxed")) passed.push_back(rule.id + " " + rule.changed);
   if (passed.empty()) return {};
-  return paragraph("Your own rules let pass: " + some_words(passed, most) + ".", 0, 0, options.width);
+  return Document().paragraph("Your own rules let pass: " + some_words(passed, most) + ".");
 }
 
 /// How many parts no valve parts from the water.
-std::string service_line(const Review& review, const TextOptions& options) {
+Document service_line(const Review& review) {
   const auto held = std::count_if(review.service.items.begin(), review.service.items.end(),
                                   [](const review::ServiceItem& item) { return !item.possible; });
   if (held == 0) return {};
-  return paragraph(plural(static_cast<std::size_t>(held), "part", "parts") +
-                       " cannot be taken out without emptying a tank or a box first (-v).",
-                   0, 0, options.width);
+  return Document().paragraph(plural(static_cast<std::size_t>(held), "part", "parts") +
+                              " cannot be taken out without emptying a tank or a box first (-v).");
 }
 
-std::string about(const ReviewAnswer& answer, const TextOptions& options) {
-  std::string said = answer.drawn.name.empty() ? "This model" : harmless(answer.drawn.name);
+std::string about(const ReviewAnswer& answer) {
+  std::string said = answer.drawn.name.empty() ? "This model" : answer.drawn.name;
   if (answer.setting != "normal")
-    said += ", setting \"" + harmless(answer.setting) + "\".";
+    said += ", setting \"" + answer.setting + "\".";
   else
     said += answer.review.settings.size() > 1 ? ", as drawn and under every setting." : ", as drawn.";
-  return paragraph(said, 0, 0, options.width);
+  return said;
 }
 
-std::string body(const ReviewAnswer& answer, const Room& room, const TextOptions& options) {
+Document body(const ReviewAnswer& answer, const Room& room, const TextOptions& options) {
   const Review& review = answer.review;
-  return faults_text(review, room.faults, options) + claims_text(review, room.claims, options) +
-         left_out_text(review, room.told, options) + settings_text(review, room.settings, options) +
-         missing_text(review, room.asked, options) + advice_line(review, options) +
-         relaxed_text(review, room.relaxed, options) + service_line(review, options);
+  return faults(review, room.faults, options) + claims(review, room.claims, options) +
+         left_out(review, room.told, options) + settings_line(review, room.settings) +
+         missing_line(review, room.asked) + advice_line(review) + relaxed_line(review, room.relaxed) +
+         service_line(review);
 }
 
-/// Lines that are not empty.
-int lines_of(const std::string& text) {
-  int count = 0;
-  for (std::size_t at = 0; at < text.size();) {
-    const std::size_t end = std::min(text.find('\n', at), text.size());
-    count += end > at;
-    at = end + 1;
-  }
-  return count;
+/// Lines that are not empty: all but the one before each section.
+int lines_with_words(const Document& document, const TextOptions& options) {
+  return lines_of(document, options) - (static_cast<int>(document.sections().size()) - 1);
 }
 
 }  // namespace
 
-std::string summary_text(const ReviewAnswer& answer, int lines_after, const TextOptions& options) {
-  const Paint paint{options.colour};
-  const std::string sentence = paragraph(first_sentence(answer), 0, 0, options.width);
-  const std::string head =
-      (answer.review.good ? paint.good(sentence) : paint.bad(sentence)) + about(answer, options);
+Document summary(const ReviewAnswer& answer, int lines_after, const TextOptions& options) {
+  Document head;
+  head.statement(first_sentence(answer), answer.review.good);
+  head.paragraph(about(answer));
   if (!answer.review.settled) return head;
   if (options.every_point) return head + body(answer, all_of_it, options);
-  std::string out;
+  Document out;
   for (const Room& room : rooms) {
     out = head + body(answer, room, options);
-    if (lines_of(out) + lines_after <= most_lines) break;
+    if (lines_with_words(out, options) + lines_after <= most_lines) break;
   }
   return out;
 }

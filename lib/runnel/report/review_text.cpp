@@ -1,7 +1,7 @@
 // A review in words: its summary, and everything behind it.
 #include <algorithm>
 
-#include "runnel/report/harmless.h"
+#include "runnel/report/render_text.h"
 #include "runnel/report/review.h"
 #include "runnel/report/review_parts.h"
 #include "runnel/report/text_parts.h"
@@ -13,28 +13,25 @@ namespace {
 using review::Review;
 using review::Verdict;
 
-std::string cautions(const Review& review, const TextOptions& options) {
-  return "\n" + paragraph("Judged by the rules for " + review.rules.name +
-                              ". Local codes and a licensed engineer have the last word; soil, slides and the"
-                              " quality of the water were not looked at.",
-                          0, 0, options.width);
+Document cautions(const Review& review) {
+  return Document().section().paragraph(
+      "Judged by the rules for " + review.rules.name +
+      ". Local codes and a licensed engineer have the last word; soil, slides and the"
+      " quality of the water were not looked at.");
 }
 
-std::string every_rule(const Review& review, const TextOptions& options) {
-  std::string out;
-  for (const review::Rule& rule : review.rules.rules) {
-    bool headed = false;
-    for (const review::Ruling& ruling : review.rulings) {
-      if (ruling.rule != rule.id) continue;
-      if (!headed) {
-        out += "\n" + paragraph(Paint{options.colour}.bold(rule.id) + ": " + rule.text, 0, 2, options.width);
-        out += paragraph(source_words(rule) + (rule.weight == review::Weight::advice ? " (advice)" : "") +
-                             (rule.changed.empty() ? "" : "; " + harmless(rule.changed)),
-                         2, 2, options.width);
-      }
-      headed = true;
-      out += paragraph(ruling_words(ruling, options, false), 4, 6, options.width);
-    }
+/// What all places come to by one rule.
+Document one_rule(const Review& review, const review::Rule& rule, const TextOptions& options) {
+  Document out;
+  for (const review::Ruling& ruling : review.rulings) {
+    if (ruling.rule != rule.id) continue;
+    if (out.empty())
+      out.section()
+          .add(Prose{.manner = Manner::line, .text = ": " + rule.text, .lead = rule.id})
+          .paragraph(source_words(rule) + (rule.weight == review::Weight::advice ? " (advice)" : "") +
+                         (rule.changed.empty() ? "" : "; " + rule.changed),
+                     1);
+    out.line(ruling_words(ruling, options, false), 2);
   }
   return out;
 }
@@ -55,20 +52,23 @@ std::string_view verdict_word(review::Verdict verdict) {
   return "cannot be judged";
 }
 
-std::string review_text(const ReviewAnswer& answer, const TextOptions& wanted) {
-  TextOptions options = wanted;
-  options.width = std::max(60, options.width);
+Document review_document(const ReviewAnswer& answer, const TextOptions& options) {
   constexpr int lines_of_cautions = 2;
-  std::string out = summary_text(answer, lines_of_cautions, options);
+  Document out = summary(answer, lines_of_cautions, options);
   if (!answer.review.settled) return out;
   if (options.every_point) {
-    out += findings_text(answer.review.told, options);
-    out += heading("Every rule", options) + every_rule(answer.review, options);
-    out += works_text(answer.review, options);
-    out += service_text(answer.review, options);
-    out += maintenance_text(answer.review, options);
+    out.append(findings_sections(answer.review.told, options)).section("Every rule");
+    for (const review::Rule& rule : answer.review.rules.rules)
+      out.append(one_rule(answer.review, rule, options));
+    out.append(works_section(answer.review, options));
+    out.append(service_section(answer.review, options));
+    out.append(maintenance_section(answer.review));
   }
-  return out + cautions(answer.review, options);
+  return out.append(cautions(answer.review));
+}
+
+std::string review_text(const ReviewAnswer& answer, const TextOptions& options) {
+  return render_text(review_document(answer, options), options);
 }
 
 }  // namespace runnel::report

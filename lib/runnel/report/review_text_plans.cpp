@@ -1,7 +1,7 @@
 // The works at the spring, how each part is taken out, and what to do when.
 #include <algorithm>
 
-#include "runnel/report/harmless.h"
+#include "runnel/report/render_text.h"
 #include "runnel/report/review.h"
 #include "runnel/report/review_parts.h"
 #include "runnel/report/text_parts.h"
@@ -10,9 +10,9 @@ namespace runnel::report {
 
 namespace {
 
-std::string fact_text(const review::Fact& fact, const TextOptions& options) {
+std::string fact_words(const review::Fact& fact, const TextOptions& options) {
   const std::string said = units::render(fact.said.text(), fact.said.figures(), options.units);
-  return paragraph("- " + harmless(said) + " (" + fact.source + ")", 2, 4, options.width);
+  return said + " (" + fact.source + ")";
 }
 
 const char* word_of(review::ServedKind kind) {
@@ -30,8 +30,8 @@ const char* word_of(review::ServedKind kind) {
 }
 
 std::string item_words(const review::ServiceItem& item, const TextOptions& options) {
-  std::string said = word_of(item.kind) + harmless(item.name) + ": ";
-  if (!item.possible) return said + "cannot be parted from the water of " + harmless(item.fed_by) + ".";
+  std::string said = word_of(item.kind) + item.name + ": ";
+  if (!item.possible) return said + "cannot be parted from the water of " + item.fed_by + ".";
   said += item.shut.empty() ? "no valve has to be shut" : "shut " + listed(item.shut);
   if (!item.opened.empty()) said += ", open " + listed(item.opened);
   said += ".";
@@ -39,11 +39,11 @@ std::string item_words(const review::ServiceItem& item, const TextOptions& optio
   if (!item.without.empty()) said += " Without water: " + listed(item.without) + ".";
   for (const review::StillServed& served : item.served)
     if (!item.without.empty() || !item.opened.empty())
-      said += " " + harmless(served.place) + " gets " + shown(Kind::flow, served.flow_m3s, options) + ".";
+      said += " " + served.place + " gets " + shown(Kind::flow, served.flow_m3s, options) + ".";
   constexpr double a_cup_m3 = 2e-4;
   if (item.drains_m3 > a_cup_m3)
     said += " " + shown(Kind::volume, item.drains_m3, options) + " runs out" +
-            (item.drains_to.empty() ? " there." : " at " + harmless(item.drains_to) + ".");
+            (item.drains_to.empty() ? " there." : " at " + item.drains_to + ".");
   return said;
 }
 
@@ -67,59 +67,59 @@ const char* word_of(review::Often often) {
 
 }  // namespace
 
-std::string logs_text(const review::Review& review, const TextOptions& options) {
+Document logs_section(const review::Review& review, const TextOptions& options) {
   if (review.logs.empty()) return {};
-  std::string out = heading("Yield over the years", options);
-  for (const review::Fact& fact : review.logs) out += fact_text(fact, options);
+  Document out;
+  out.section("Yield over the years");
+  for (const review::Fact& fact : review.logs) out.item(fact_words(fact, options));
   return out;
 }
 
-std::string works_text(const review::Review& review, const TextOptions& options) {
-  std::string out;
+Document works_section(const review::Review& review, const TextOptions& options) {
+  Document out;
   for (const review::WorksReview& works : review.works) {
-    out += heading("The works at " + harmless(works.box), options);
+    out.section("The works at " + works.box);
     for (const review::Ruling& ruling : works.rulings)
-      out += paragraph("- " + std::string(verdict_word(ruling.verdict)) + ": " +
-                           ruling_words(ruling, options) + " (" + ruling.source + ")",
-                       2, 4, options.width);
-    for (const review::Fact& fact : works.facts) out += fact_text(fact, options);
+      out.item(std::string(verdict_word(ruling.verdict)) + ": " + ruling_words(ruling, options) + " (" +
+               ruling.source + ")");
+    for (const review::Fact& fact : works.facts) out.item(fact_words(fact, options));
   }
-  return out + logs_text(review, options);
+  return out.append(logs_section(review, options));
 }
 
-std::string service_text(const review::Review& review, const TextOptions& options) {
+Document service_section(const review::Review& review, const TextOptions& options) {
   if (review.service.items.empty()) return {};
-  std::string out = heading("To take a part out", options);
-  for (const review::ServiceItem& item : review.service.items)
-    out += paragraph("- " + item_words(item, options), 2, 4, options.width);
+  Document out;
+  out.section("To take a part out");
+  for (const review::ServiceItem& item : review.service.items) out.item(item_words(item, options));
   if (review.service.left_out > 0)
-    out += paragraph(std::to_string(review.service.left_out) + " more parts were not planned.", 2, 4,
-                     options.width);
-  return out + findings_text(review.service.findings, options);
+    out.line(std::to_string(review.service.left_out) + " more parts were not planned.");
+  return out.append(findings_sections(review.service.findings, options));
 }
 
-std::string maintenance_text(const review::Review& review, const TextOptions& options) {
+Document maintenance_section(const review::Review& review) {
   if (review.maintenance.empty()) return {};
-  std::string out = heading("Upkeep", options);
+  Document out;
+  out.section("Upkeep");
   const review::Task* before = nullptr;
   for (const review::Task& task : review.maintenance) {
-    if (!before || before->often != task.often)
-      out += paragraph(std::string(word_of(task.often)) + ":", 2, 4, options.width);
-    out += paragraph("- " + harmless(task.what) + " (" + task.source + ")", 4, 6, options.width);
+    if (!before || before->often != task.often) out.line(std::string(word_of(task.often)) + ":");
+    out.item(task.what + " (" + task.source + ")", 2);
     before = &task;
   }
   return out;
 }
 
-std::string upkeep_text(const ReviewAnswer& answer, const TextOptions& wanted) {
-  TextOptions options = wanted;
-  options.width = std::max(60, options.width);
-  std::string out =
-      "Upkeep of " + (answer.drawn.name.empty() ? "this line" : harmless(answer.drawn.name)) + "\n";
-  out += maintenance_text(answer.review, options) + logs_text(answer.review, options);
-  return out + "\n" +
-         paragraph("Names are those of the model. Local codes and a licensed engineer have the last word.", 0,
-                   0, options.width);
+Document upkeep_document(const ReviewAnswer& answer, const TextOptions& options) {
+  Document out;
+  out.paragraph("Upkeep of " + (answer.drawn.name.empty() ? "this line" : answer.drawn.name));
+  out.append(maintenance_section(answer.review)).append(logs_section(answer.review, options));
+  return out.section().paragraph(
+      "Names are those of the model. Local codes and a licensed engineer have the last word.");
+}
+
+std::string upkeep_text(const ReviewAnswer& answer, const TextOptions& options) {
+  return render_text(upkeep_document(answer, options), options);
 }
 
 }  // namespace runnel::report

@@ -21,6 +21,7 @@ struct SizeReport {
   std::optional<sizing::Sureness> sureness;
 };
 
+Document size_document(const SizeReport& report, const TextOptions& options);
 std::string size_text(const SizeReport& report, const TextOptions& options);
 std::string size_json(const SizeReport& report);
 /// The parts list as lines of comma-separated values, SI.

@@ -3,7 +3,7 @@
 #include <algorithm>
 #include <cmath>
 
-#include "runnel/report/harmless.h"
+#include "runnel/report/render_text.h"
 #include "runnel/report/size.h"
 #include "runnel/report/text_parts.h"
 
@@ -39,7 +39,7 @@ std::string conditions(const SizeReport& report, const TextOptions& options) {
 
 std::string sentence(const SizeReport& report, const TextOptions& options) {
   const SizeAnswer& answer = report.answer;
-  const std::string of = harmless(report.model.name);
+  const std::string of = report.model.name;
   switch (answer.outcome) {
     case SizeOutcome::chosen: {
       const std::string cost = money(answer.cost, answer.by_weight);
@@ -59,7 +59,7 @@ std::string sentence(const SizeReport& report, const TextOptions& options) {
                            rendered(answer.trial.sentence, options));
       return fmt::format(
           "{}: no choice of these pipes does what is asked. {} is {} short with the widest.", of,
-          answer.shortfalls.empty() ? "A place" : harmless(answer.shortfalls.front().place),
+          answer.shortfalls.empty() ? "A place" : answer.shortfalls.front().place,
           answer.shortfalls.empty() ? "too" : shown(Kind::head, answer.shortfalls.front().short_m, options));
     case SizeOutcome::none_does:
       break;
@@ -75,105 +75,108 @@ std::string sentence(const SizeReport& report, const TextOptions& options) {
       answer.trial.sentence.empty() ? "No answer was reached." : rendered(answer.trial.sentence, options));
 }
 
-std::string lines(const SizeReport& report, const TextOptions& options) {
+/// What stands in for the price, where there is none.
+const char* cost_title(const SizeReport& report) { return report.answer.by_weight ? "weight" : "cost"; }
+
+Document lines(const SizeReport& report) {
   using enum Align;
   const bool by_weight = report.answer.by_weight;
-  Columns rows({left, left, right, right, right, right});
-  rows.row({"", "pipe", "length", "designed for", by_weight ? "weight a metre" : "price a metre",
-            by_weight ? "weight" : "cost"});
+  Table rows({{},
+              {"pipe"},
+              {"length", right},
+              {"designed for", right},
+              {by_weight ? "weight a metre" : "price a metre", right},
+              {cost_title(report), right}});
   for (const auto& line : report.answer.lines)
-    rows.row({short_name(line.line), harmless(line.pipe), shown(Kind::length, line.length_m, options),
-              shown(Kind::flow, line.flow_m3s, options),
+    rows.row({short_name(line.line), line.pipe, Figure{Kind::length, line.length_m},
+              Figure{Kind::flow, line.flow_m3s},
               line.per_metre ? fmt::format("{:.3g}", *line.per_metre) : "is laid",
               line.per_metre ? money(line.cost, by_weight) : "-"});
-  return heading("Pipe", options) + rows.text(2);
+  return Document().section("Pipe").add(rows);
 }
 
-std::string split(const SizeReport& report, const TextOptions& options) {
+Document split(const SizeReport& report) {
   if (!report.split) return {};
   using enum Align;
   const bool by_weight = report.answer.by_weight;
-  Columns rows({left, left, right, right, right});
-  rows.row({"", "pipe", "from", "length", by_weight ? "weight" : "cost"});
+  Table rows({{}, {"pipe"}, {"from", right}, {"length", right}, {cost_title(report), right}});
   for (const auto& piece : report.split->pieces)
-    rows.row({short_name(piece.line), harmless(piece.pipe), shown(Kind::length, piece.from_m, options),
-              shown(Kind::length, piece.length_m, options), money(piece.cost, by_weight)});
-  return heading(fmt::format("Cheaper with lines that change size on the way: {}",
-                             money(report.split->cost, by_weight)),
-                 options) +
-         rows.text(2) +
-         paragraph(
-             fmt::format(
-                 "It passes the same trial. No split of these lines costs less than {}, the other lines "
-                 "as above.",
-                 money(report.split->bound, by_weight)),
-             2, 2, options.width);
+    rows.row({short_name(piece.line), piece.pipe, Figure{Kind::length, piece.from_m},
+              Figure{Kind::length, piece.length_m}, money(piece.cost, by_weight)});
+  return Document()
+      .section("Cheaper with lines that change size on the way: " + money(report.split->cost, by_weight))
+      .add(rows)
+      .paragraph(
+          fmt::format("It passes the same trial. No split of these lines costs less than {}, the other lines "
+                      "as above.",
+                      money(report.split->bound, by_weight)),
+          1);
 }
 
-std::string throttles(const SizeReport& report, const TextOptions& options) {
+Document throttles(const SizeReport& report) {
   if (report.answer.trial.throttles.empty()) return {};
   using enum Align;
-  Columns rows({left, right, right, right});
-  rows.row({"", "opening", "loss K to set there", "or a plate with a hole of"});
+  Table rows({{}, {"opening", right}, {"loss K to set there", right}, {"or a plate with a hole of", right}});
   for (const auto& throttle : report.answer.trial.throttles)
-    rows.row({short_name(throttle.outlet), shown(Kind::bore, throttle.opening_m, options),
-              fmt::format("{:.12g}", throttle.loss), shown(Kind::bore, throttle.orifice_m, options)});
-  return heading("Throttles, so that no tap takes the water of another", options) + rows.text(2);
+    rows.row({short_name(throttle.outlet), Figure{Kind::bore, throttle.opening_m},
+              fmt::format("{:.12g}", throttle.loss), Figure{Kind::bore, throttle.orifice_m}});
+  return Document().section("Throttles, so that no tap takes the water of another").add(rows);
 }
 
-std::string shortfalls(const SizeReport& report, const TextOptions& options) {
-  std::string text;
+Document shortfalls(const SizeReport& report, const TextOptions& options) {
+  Document text;
   for (const auto& shortfall : report.answer.shortfalls) {
     if (shortfall.crest) continue;  // neither lower nor less helps over a high point
-    std::string change = fmt::format("{}: {} short. It would do set {} lower", harmless(shortfall.place),
+    std::string change = fmt::format("{}: {} short. It would do set {} lower", shortfall.place,
                                      shown(Kind::head, shortfall.short_m, options),
                                      shown(Kind::head, shortfall.short_m, options));
     if (shortfall.flow_m3s) change += ", or asked for " + shown(Kind::flow, *shortfall.flow_m3s, options);
     if (shortfall.second_line_m)
       change += *shortfall.second_line_m >= 0.0 ? ", or with a second line beside the whole way"
                                                 : "; a second line beside the whole way would not be enough";
-    text += paragraph(change + ".", 2, 4, options.width);
+    text.line(change + ".");
   }
-  return text.empty() ? text : heading("What would mend it, each by itself", options) + text;
+  return text.empty() ? text : Document().section("What would mend it, each by itself").append(text);
 }
 
 /// What would cure the widest pipes, where no choice does.
-std::string acts(const SizeReport& report, const TextOptions& options) {
+Document acts(const SizeReport& report, const TextOptions& options) {
   const SizeAnswer& answer = report.answer;
   const bool crest = !answer.shortfalls.empty() && answer.shortfalls.front().crest;
   if (answer.outcome == SizeOutcome::chosen || (answer.outcome == SizeOutcome::out_of_reach && !crest))
     return {};
-  std::string text;
+  Document text;
   int number = 0;
-  for (const auto& act : answer.trial.acts)
-    text += paragraph(fmt::format("{}. {}", ++number, rendered(act, options)), 2, 5, options.width);
-  return text.empty() ? text : heading("Do this", options) + text;
+  for (const auto& act : answer.trial.acts) text.act(++number, rendered(act, options));
+  return text.empty() ? text : Document().section("Do this").append(text);
 }
 
-std::string trade_off(const SizeReport& report, const TextOptions& options) {
+Document trade_off(const SizeReport& report) {
   if (report.frontier.size() < 2) return {};
   using enum Align;
-  Columns rows({right, right, right, left, left});
-  rows.row({"all asks together", "of what is asked", report.answer.by_weight ? "weight" : "cost",
-            "tried in full", ""});
+  Table rows({{"all asks together", right},
+              {"of what is asked", right},
+              {cost_title(report), right},
+              {"tried in full"},
+              {}});
   for (const auto& row : report.frontier)
-    rows.row({shown(Kind::flow, row.flow_m3s, options), fmt::format("{:.0f} %", 100.0 * row.share),
+    rows.row({Figure{Kind::flow, row.flow_m3s}, fmt::format("{:.0f} %", 100.0 * row.share),
               money(row.cost, report.answer.by_weight), row.fails.empty() ? "does" : "fails " + row.fails,
               std::string(row.chosen ? "<- chosen" : "") + (row.present ? "<- laid now" : "")});
-  return heading("The trade-off", options) + rows.text(2) +
-         paragraph("What a choice carries goes by flows and heads; the trial is that of what is asked.", 2, 4,
-                   options.width);
+  return Document()
+      .section("The trade-off")
+      .add(rows)
+      .line("What a choice carries goes by flows and heads; the trial is that of what is asked.");
 }
 
 /// A margin that is thinner than what books print for the constant of the formula.
-std::string remarks(const SizeReport& report, const TextOptions& options) {
-  std::string text;
+Document remarks(const SizeReport& report, const TextOptions& options) {
+  Document text;
   for (const Finding& finding : report.answer.remarks)
-    text += paragraph(harmless(units::render(finding.message, finding.figures, options.units)) + ". " +
-                          harmless(units::render(finding.advice, finding.figures, options.units)) + ". [" +
-                          finding.code + "]",
-                      0, 0, options.width);
-  return text.empty() ? text : "\n" + text;
+    text.paragraph(units::render(finding.message, finding.figures, options.units) + ". " +
+                   units::render(finding.advice, finding.figures, options.units) + ". [" + finding.code +
+                   "]");
+  return text.empty() ? text : Document().section().append(text);
 }
 
 /// What to measure again, as an order: "level the high point at 410 m of main again".
@@ -201,34 +204,40 @@ std::string chance_words(const sizing::Chance& chance, int samples) {
   return fmt::format("{:.1f} +- {:.1f} %", 100.0 * chance.chance, 100.0 * chance.error);
 }
 
-std::string sureness(const SizeReport& report, const TextOptions& options) {
-  if (!report.sureness) return {};
-  using enum Align;
-  const sizing::Sureness& sure = *report.sureness;
-  Columns rows({left, right, right, right, right, left});
-  rows.row({"", "chance", "head to spare", "at the bad corner", "flow as set, 9 in 10", ""});
-  for (const auto& place : sure.places)
-    rows.row(
-        {short_name(place.chance.place), chance_words(place.chance, sure.samples),
-         shown(Kind::head, place.chance.margin_m, options), shown(Kind::head, place.bad_margin_m, options),
-         place.high_m3s > 0.0
-             ? shown(Kind::flow, place.low_m3s, options) + " to " + shown(Kind::flow, place.high_m3s, options)
-             : "-",
-         place.certain() ? "certain within what was stated" : ""});
-  std::string text =
-      heading(fmt::format("How sure, from {} samples (seed {})", sure.samples, sure.seed), options) +
-      rows.text(2);
+/// What to measure again, that which scatters most first.
+std::string most_worth_knowing(const SizeReport& report, const TextOptions& options) {
   std::string most;
-  for (const auto& next : sure.next)
+  for (const auto& next : report.sureness->next)
     if (next.influence.share >= 0.05)
       most += fmt::format("{}{} ({:.0f} % of the scatter)", most.empty() ? "" : "; then ",
                           to_measure(report.model, next, options), 100.0 * next.influence.share);
-  if (!most.empty()) text += paragraph("To know it better: " + most + ".", 2, 4, options.width);
-  text += paragraph(
-      "Chance and head to spare: flows and heads alone, taps set anew. Air, surge and time are not sampled.",
-      2, 4, options.width);
-  if (sure.full_within)
-    text += paragraph("An ask of the time until a tank is full is not among them.", 2, 4, options.width);
+  return most;
+}
+
+Document sureness(const SizeReport& report, const TextOptions& options) {
+  if (!report.sureness) return {};
+  using enum Align;
+  const sizing::Sureness& sure = *report.sureness;
+  Table rows({{},
+              {"chance", right},
+              {"head to spare", right},
+              {"at the bad corner", right},
+              {"flow as set, 9 in 10", right},
+              {}});
+  for (const auto& place : sure.places)
+    rows.row({short_name(place.chance.place), chance_words(place.chance, sure.samples),
+              Figure{Kind::head, place.chance.margin_m}, Figure{Kind::head, place.bad_margin_m},
+              place.high_m3s > 0.0 ? shown(Kind::flow, place.low_m3s, options) + " to " +
+                                         shown(Kind::flow, place.high_m3s, options)
+                                   : "-",
+              place.certain() ? "certain within what was stated" : ""});
+  Document text;
+  text.section(fmt::format("How sure, from {} samples (seed {})", sure.samples, sure.seed)).add(rows);
+  if (const std::string most = most_worth_knowing(report, options); !most.empty())
+    text.line("To know it better: " + most + ".");
+  text.line(
+      "Chance and head to spare: flows and heads alone, taps set anew. Air, surge and time are not sampled.");
+  if (sure.full_within) text.line("An ask of the time until a tank is full is not among them.");
   return text;
 }
 
@@ -239,30 +248,31 @@ std::string piece_words(const sizing::PipeItem& item, const TextOptions& options
       shown(Kind::length, item.piece_m, options));
 }
 
-std::string parts(const sizing::PartsList& list, const TextOptions& options) {
+Cell price(const std::optional<double>& cost) { return cost ? fmt::format("{:.2f}", *cost) : ""; }
+
+Document parts(const sizing::PartsList& list, const TextOptions& options) {
   using enum Align;
-  Columns pipes({left, right, left, right, right});
-  pipes.row({"", "as it lies", "to buy", "left over", list.cost ? "cost" : ""});
+  Table pipes(
+      {{}, {"as it lies", right}, {"to buy"}, {"left over", right}, {list.cost ? "cost" : "", right}});
   for (const auto& item : list.pipes)
-    pipes.row({harmless(item.pipe), shown(Kind::length, item.length_m, options), piece_words(item, options),
-               shown(Kind::length, item.waste_m, options),
-               item.cost ? fmt::format("{:.2f}", *item.cost) : ""});
-  std::string text = heading("To buy", options) + pipes.text(2);
-  Columns pieces({left, left, left, right, right});
+    pipes.row({item.pipe, Figure{Kind::length, item.length_m}, piece_words(item, options),
+               Figure{Kind::length, item.waste_m}, price(item.cost)});
+  Document text;
+  text.section("To buy").add(pipes);
+  Table pieces({{}, {}, {}, {"", right}, {"", right}});
   for (const auto& item : list.parts)
-    pieces.row({fmt::format("{} {}", item.count, item.part), harmless(item.name),
-                "on " + short_name(item.line), shown(Kind::length, item.station_m, options),
-                item.cost ? fmt::format("{:.2f}", *item.cost) : ""});
-  if (!pieces.empty()) text += pieces.text(2);
+    pieces.row({fmt::format("{} {}", item.count, item.part), item.name, "on " + short_name(item.line),
+                Figure{Kind::length, item.station_m}, price(item.cost)});
+  if (!pieces.empty()) text.add(pieces);
   std::string sum = "Trench: " + shown(Kind::length, list.trench_m, options);
   if (list.trench_m3) sum += ", " + shown(Kind::volume, *list.trench_m3, options) + " to dig";
   if (list.cost)
     sum +=
         fmt::format(". Together {:.2f}{}", *list.cost, list.all_priced ? "" : ", without what has no price");
-  return text + paragraph(sum + ".", 2, 4, options.width);
+  return text.line(sum + ".");
 }
 
-std::string basis(const SizeReport& report, const TextOptions& options) {
+Document basis(const SizeReport& report) {
   const SizeAnswer& answer = report.answer;
   std::string text;
   if (answer.by_weight)
@@ -286,21 +296,25 @@ std::string basis(const SizeReport& report, const TextOptions& options) {
   if (!answer.tree.unpriced.empty())
     text += fmt::format("Passed over, because they have no price: {} of the pipes to choose from. ",
                         answer.tree.unpriced.size());
-  return text.empty() ? text : "\n" + paragraph(text, 0, 0, options.width);
+  if (text.empty()) return {};
+  return Document().section().paragraph(text);
 }
 
 }  // namespace
 
-std::string size_text(const SizeReport& report, const TextOptions& options) {
-  const Paint paint{options.colour};
+Document size_document(const SizeReport& report, const TextOptions& options) {
   const bool chosen = report.answer.outcome == SizeOutcome::chosen;
-  const std::string first = paragraph(sentence(report, options), 0, 0, options.width);
-  std::string text = chosen ? paint.good(first) : paint.bad(first);
-  if (chosen) text += lines(report, options) + split(report, options) + throttles(report, options);
-  text += acts(report, options) + remarks(report, options) + sureness(report, options) +
-          shortfalls(report, options) + trade_off(report, options);
-  if (report.parts) text += parts(*report.parts, options);
-  return text + basis(report, options);
+  Document out;
+  out.statement(sentence(report, options), chosen);
+  if (chosen) out.append(lines(report)).append(split(report)).append(throttles(report));
+  out.append(acts(report, options)).append(remarks(report, options)).append(sureness(report, options));
+  out.append(shortfalls(report, options)).append(trade_off(report));
+  if (report.parts) out.append(parts(*report.parts, options));
+  return out.append(basis(report));
+}
+
+std::string size_text(const SizeReport& report, const TextOptions& options) {
+  return render_text(size_document(report, options), options);
 }
 
 }  // namespace runnel::report

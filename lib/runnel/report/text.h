@@ -7,6 +7,7 @@
 
 #include "runnel/base/finding.h"
 #include "runnel/report/answer.h"
+#include "runnel/report/document.h"
 #include "runnel/units/print.h"
 
 namespace runnel::report {
@@ -18,11 +19,13 @@ struct TextOptions {
   int width = 100;           ///< columns; at least 60
 };
 
-/// All there is to say of one run. Names are made harmless; no line is longer than the width unless one word is.
+/// All there is to say of one run. No line is longer than the width unless one word is.
+Document flow_document(const FlowAnswer& answer, const TextOptions& options);
 std::string flow_text(const FlowAnswer& answer, const TextOptions& options);
 
 /// The answer to a whole model on one screen: at most 30 lines for one line of pipe, 45 for a system. With
 /// `every_point` all there is to say of its leading run, as `flow_text` has it.
+Document answer_document(const verdict::Answer& answer, const TextOptions& options);
 std::string answer_text(const verdict::Answer& answer, const TextOptions& options);
 
 /// The texts that marks refer to, by the file name the marks carry.

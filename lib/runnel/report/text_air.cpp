@@ -38,13 +38,13 @@ std::string start_text(const PathAir& way, const TextOptions& options) {
 constexpr std::size_t most_rows = 30;
 
 /// What the times take for granted; empty if there are none.
-std::string first_water_note(const std::vector<PathAir>& ways, const TextOptions& options) {
+Document first_water_note(const std::vector<PathAir>& ways) {
   if (std::none_of(ways.begin(), ways.end(), [](const PathAir& w) { return w.first_water.has_value(); }))
-    return "";
-  return paragraph(
+    return {};
+  return Document().paragraph(
       "First water: the spring's whole yield goes that one way into a dry line below a full box; where the "
       "wet part of the line carries less than that to its front, the front moves at that.",
-      2, 2, options.width);
+      1);
 }
 
 std::string held_at(const PathAir& way, const TextOptions& options) {
@@ -109,30 +109,27 @@ std::string branch_words(const verdict::BranchAnswer& branch, const TextOptions&
 
 }  // namespace
 
-std::string air_text(const FlowAnswer& answer, const TextOptions& options) {
-  if (!answer.verdict.air || answer.verdict.air->paths.empty()) return "";
-  Columns rows({Align::left, Align::left});
+Document air_section(const FlowAnswer& answer, const TextOptions& options) {
+  if (!answer.verdict.air || answer.verdict.air->paths.empty()) return {};
+  Table rows({{}, {}});
   std::size_t count = 0;
   for (const PathAir& way : answer.verdict.air->paths) {
     if (++count > most_rows && !options.every_point) continue;
     rows.row({short_name(way.path.source) + " to " + short_name(way.path.end), start_text(way, options)});
     if (way.first_water)
-      rows.note("  " + cut(first_water_words(*way.first_water, way.path.end, options) +
-                               (way.first_water->line_limits ? " at up to " : " at ") +
-                               shown(Kind::flow, way.first_water->rate_m3s, options),
-                           options.width - 4));
+      rows.detail(first_water_words(*way.first_water, way.path.end, options) +
+                  (way.first_water->line_limits ? " at up to " : " at ") +
+                  shown(Kind::flow, way.first_water->rate_m3s, options));
     if (const auto flow =
             verdict::air_flow_at(answer.system, answer.state, *answer.verdict.air, way.path.end))
-      rows.note("  " + cut(with_air_words(*flow, options), options.width - 4));
+      rows.detail(with_air_words(*flow, options));
     for (const verdict::BranchAnswer& branch : answer.verdict.air->branches)
-      if (branch.path + 1 == count) rows.note("  " + cut(branch_words(branch, options), options.width - 4));
-    if (const std::string held = held_at(way, options); !held.empty())
-      rows.note("  " + cut(held, options.width - 4));
+      if (branch.path + 1 == count) rows.detail(branch_words(branch, options));
+    if (const std::string held = held_at(way, options); !held.empty()) rows.detail(held);
   }
   if (count > most_rows && !options.every_point)
     rows.note("... and " + std::to_string(count - most_rows) + " more ways; -v shows all");
-  return heading("Starting from empty", options) + rows.text(2) +
-         first_water_note(answer.verdict.air->paths, options);
+  return Document().section("Starting from empty").add(rows) + first_water_note(answer.verdict.air->paths);
 }
 
 }  // namespace runnel::report

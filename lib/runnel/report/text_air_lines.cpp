@@ -1,10 +1,7 @@
 // Where air can lodge in the lines, and whether the current carries it off.
-#include <algorithm>
-#include <array>
 #include <string>
 #include <vector>
 
-#include "runnel/report/harmless.h"
 #include "runnel/report/text_parts.h"
 #include "runnel/verdict/air_words.h"
 
@@ -47,32 +44,28 @@ class Rows {
 
   void add(const std::string& line, const std::string& where, const std::string& what) {
     if (++count_ > most_rows && !options_.every_point) return;
-    rows_.push_back({short_name(line), where, what});
-    name_ = std::max(name_, rows_.back()[0].size());
-    where_ = std::max(where_, where.size());
+    table_.row({short_name(line), where, what});
   }
   void mark_screening() { screening_ = true; }
 
-  std::string text() const {
-    if (rows_.empty()) return "";
-    Columns columns({Align::left, Align::left, Align::left});
-    // What is left of the width for the words; never so little that they say nothing.
-    const int room = std::max(24, options_.width - static_cast<int>(name_ + where_) - 6);
-    for (const auto& r : rows_) columns.row({r[0], r[1], cut(r[2], room)});
-    if (count_ > rows_.size())
-      columns.note("... and " + std::to_string(count_ - rows_.size()) + " more; -v shows all");
-    std::string out = heading("Air in the lines", options_) + columns.text(2);
+  Document section() const {
+    if (table_.empty()) return {};
+    Table table = table_;
+    if (count_ > table.rows().size())
+      table.note("... and " + std::to_string(count_ - table.rows().size()) + " more; -v shows all");
+    Document out;
+    out.section("Air in the lines").add(table);
     if (screening_)
-      out += paragraph("The laws come from pipes of " + shown(Kind::bore, air::screening_bore_m, options_) +
-                           " and more; in narrower ones they are a hint only.",
-                       2, 2, options_.width);
+      out.paragraph("The laws come from pipes of " + shown(Kind::bore, air::screening_bore_m, options_) +
+                        " and more; in narrower ones they are a hint only.",
+                    1);
     return out;
   }
 
  private:
   const TextOptions& options_;
-  std::vector<std::array<std::string, 3>> rows_;
-  std::size_t count_ = 0, name_ = 0, where_ = 0;
+  Table table_{{{}, {}, {.fit = Fit::cut}}};
+  std::size_t count_ = 0;
   bool screening_ = false;
 };
 
@@ -97,11 +90,11 @@ void add_line(const air::LineAir& line, Rows& rows, const TextOptions& options) 
 
 }  // namespace
 
-std::string air_lines_text(const FlowAnswer& answer, const TextOptions& options) {
-  if (!answer.verdict.air) return "";
+Document air_lines_section(const FlowAnswer& answer, const TextOptions& options) {
+  if (!answer.verdict.air) return {};
   Rows rows(options);
   for (const air::LineAir& line : answer.verdict.air->lines) add_line(line, rows, options);
-  return rows.text();
+  return rows.section();
 }
 
 }  // namespace runnel::report

@@ -44,15 +44,14 @@ std::string convention(pipes::BoreConvention bore) {
   return "";
 }
 
-std::string pipes_text(const network::System& system, const TextOptions& options) {
+Document pipes_laid(const network::System& system, const TextOptions& options) {
   std::set<std::string> seen;
-  std::string out;
+  Document out;
   const bool hazen = system.friction().law == losses::Law::hazen_williams;
   for (const network::Line& line : system.lines())
     for (const network::FittedPipe& laid : line.pipes) {
       if (!seen.insert(laid.pipe.name).second) continue;
-      if (seen.size() > 12 && !options.every_point)
-        return out + paragraph("... and other pipes; -v shows all.", 2, 4, options.width);
+      if (seen.size() > 12 && !options.every_point) return out.line("... and other pipes; -v shows all.");
       std::string text = cut(harmless(laid.pipe.name.empty() ? "pipe" : laid.pipe.name), 40);
       text += ": bore " + shown(Kind::bore, laid.pipe.bore.metres(), options) + " (" +
               convention(laid.pipe.bore_convention) + ")";
@@ -61,43 +60,40 @@ std::string pipes_text(const network::System& system, const TextOptions& options
       text += laid.pipe.rating.pascals() > 0.0
                   ? ", rated for " + shown(Kind::pressure, laid.pipe.rating.pascals(), options)
                   : ", rating not known";
-      if (!laid.pipe.standard.empty()) text += "; " + harmless(laid.pipe.standard);
-      out += paragraph(text + ".", 2, 4, options.width);
+      if (!laid.pipe.standard.empty()) text += "; " + laid.pipe.standard;
+      out.line(text + ".");
     }
   return out;
 }
 
-std::string proof_text(const steady::Proof& proof, const TextOptions& options) {
-  std::string out = paragraph(
-      fmt::format(
-          "Worked out a second time by a part that shares nothing with the first: water balances at every"
-          " place to {:.0e} m3/s, head along every line to {:.0e} m, one-way rules to {:.0e} m{}.",
-          proof.continuity_m3s, proof.energy_m, proof.one_way_m,
-          proof.consistent ? "" : " - NOT within the limits"),
-      2, 4, options.width);
+Document proof_told(const steady::Proof& proof, const TextOptions& options) {
+  Document out;
+  out.line(fmt::format(
+      "Worked out a second time by a part that shares nothing with the first: water balances at every"
+      " place to {:.0e} m3/s, head along every line to {:.0e} m, one-way rules to {:.0e} m{}.",
+      proof.continuity_m3s, proof.energy_m, proof.one_way_m,
+      proof.consistent ? "" : " - NOT within the limits"));
   if (options.every_point)
-    for (const std::string& check : proof.checks)
-      out += paragraph("- " + harmless(check), 2, 4, options.width);
+    for (const std::string& check : proof.checks) out.item(check);
   return out;
 }
 
 }  // namespace
 
-std::string basis_text(const FlowAnswer& answer, const TextOptions& options) {
-  std::string out = heading("Worked out with", options);
-  out += paragraph(water_text(answer.system.site(), options), 2, 4, options.width);
-  out += paragraph(friction_text(answer.system.friction()), 2, 4, options.width);
-  out += pipes_text(answer.system, options);
-  out += paragraph(
+Document basis_section(const FlowAnswer& answer, const TextOptions& options) {
+  Document out;
+  out.section("Worked out with");
+  out.line(water_text(answer.system.site(), options));
+  out.line(friction_text(answer.system.friction()));
+  out.append(pipes_laid(answer.system, options));
+  out.line(
       "Pressures are above the air's. \"Water up to\" is where it would rise in an open tube: pipe height"
-      " plus pressure. Velocity heads at places are neglected, entrance and exit losses are not.",
-      2, 4, options.width);
-  out += heading("Checked", options) + proof_text(answer.state.proof, options);
-  out += heading("Mind", options);
-  out += paragraph(
+      " plus pressure. Velocity heads at places are neglected, entrance and exit losses are not.");
+  out.section("Checked").append(proof_told(answer.state.proof, options));
+  out.section("Mind");
+  out.line(
       "This is a steady answer for the spring yield and the levels written in the model. It is no better than"
-      " the survey behind it. Have a person who answers for it look at the plan before pipe is bought.",
-      2, 4, options.width);
+      " the survey behind it. Have a person who answers for it look at the plan before pipe is bought.");
   return out;
 }
 

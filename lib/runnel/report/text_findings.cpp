@@ -1,5 +1,4 @@
 // Findings by weight: what is wrong, what to watch, what is good to know.
-#include "runnel/report/harmless.h"
 #include "runnel/report/text_parts.h"
 
 namespace runnel::report {
@@ -14,27 +13,25 @@ std::string where_text(const Where& where, const TextOptions& options) {
   return text;
 }
 
-std::string group(const std::vector<Finding>& findings, Severity severity, const std::string& title,
-                  const TextOptions& options) {
-  std::string out;
+Document group(const std::vector<Finding>& findings, Severity severity, const std::string& title,
+               const TextOptions& options) {
+  Document out;
   const Finding* before = nullptr;
   for (const Finding& f : findings) {
     if (f.severity != severity) continue;
     const std::string where = where_text(f.where, options);
     const std::string tag = "[" + f.code + (where.empty() ? "" : "; " + where) + "]";
-    out += paragraph("- " + harmless(units::render(f.message, f.figures, options.units)) + " " + tag, 2, 4,
-                     options.width);
+    out.item(units::render(f.message, f.figures, options.units) + " " + tag);
     const bool repeated = before && before->code == f.code && before->advice == f.advice && f.figures.empty();
     before = &f;
-    if (!f.advice.empty() && !repeated)
-      out += paragraph(harmless(units::render(f.advice, f.figures, options.units)), 4, 4, options.width);
+    if (!f.advice.empty() && !repeated) out.paragraph(units::render(f.advice, f.figures, options.units), 2);
   }
-  return out.empty() ? out : heading(title, options) + out;
+  return out.empty() ? out : Document().section(title).append(out);
 }
 
 }  // namespace
 
-std::string findings_text(const std::vector<Finding>& findings, const TextOptions& options) {
+Document findings_sections(const std::vector<Finding>& findings, const TextOptions& options) {
   return group(findings, Severity::error, "Wrong", options) +
          group(findings, Severity::warning, "Watch", options) +
          group(findings, Severity::note, "Good to know", options);

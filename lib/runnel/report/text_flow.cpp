@@ -4,15 +4,11 @@
 #include "runnel/document/tree.h"
 #include "runnel/report/brief.h"
 #include "runnel/report/harmless.h"
-#include "runnel/report/text.h"
+#include "runnel/report/render_text.h"
 #include "runnel/report/text_parts.h"
 #include "runnel/report/words.h"
 
 namespace runnel::report {
-
-std::string heading(const std::string& words, const TextOptions& options) {
-  return "\n" + Paint{options.colour}.bold(words) + "\n";
-}
 
 std::string shown(Kind kind, double si, const TextOptions& options) {
   return units::show({kind, si}, options.units);
@@ -22,50 +18,59 @@ std::string short_name(const std::string& name) { return cut(harmless(name), 28)
 
 std::string listed(const std::vector<std::string>& names) {
   std::string text;
-  for (const std::string& name : names) text += (text.empty() ? "" : ", ") + harmless(name);
+  for (const std::string& name : names) text += (text.empty() ? "" : ", ") + name;
   return text;
+}
+
+std::string rendered(const verdict::Sentence& s, const TextOptions& options) {
+  return units::render(s.text(), s.figures(), options.units);
+}
+
+std::string about_words(const std::string& model, const std::string& setting) {
+  return (model.empty() ? "This model" : model) +
+         (setting == "normal" ? ", as drawn" : ", setting \"" + setting + "\"");
+}
+
+std::string setting_words(const std::string& setting, const verdict::Sentence& sentence,
+                          const TextOptions& options) {
+  return (setting == "normal" ? "as drawn" : setting) + ": " + rendered(sentence, options);
 }
 
 namespace {
 
-std::string settings_text(const verdict::Answer& whole, const TextOptions& options) {
-  std::string out = heading("Settings", options);
-  for (const verdict::Run& run : whole.runs) {
-    const verdict::Sentence& said = run.verdict.sentence;
-    const std::string name = run.setting == "normal" ? "as drawn" : run.setting;
-    out +=
-        paragraph(harmless(name) + ": " + harmless(units::render(said.text(), said.figures(), options.units)),
-                  2, 4, options.width);
-  }
+Document settings_section(const verdict::Answer& whole, const TextOptions& options) {
+  Document out;
+  out.section("Settings");
+  for (const verdict::Run& run : whole.runs)
+    out.line(setting_words(run.setting, run.verdict.sentence, options));
   return out;
 }
 
 }  // namespace
 
-std::string flow_text(const FlowAnswer& answer, const TextOptions& wanted) {
-  TextOptions options = wanted;
-  options.width = std::max(60, options.width);
-  const Paint paint{options.colour};
+Document flow_document(const FlowAnswer& answer, const TextOptions& options) {
+  Document out;
   const verdict::Sentence& said = answer.whole ? answer.whole->sentence : answer.verdict.sentence;
-  const std::string sentence =
-      paragraph(harmless(units::render(said.text(), said.figures(), options.units)), 0, 0, options.width);
-  std::string out = answer.verdict.good() ? paint.good(sentence) : paint.bad(sentence);
-  std::string about = answer.system.name().empty() ? "This model" : harmless(answer.system.name());
-  about += answer.setting == "normal" ? ", as drawn." : ", setting \"" + harmless(answer.setting) + "\".";
-  if (!answer.system.note().empty()) about += " " + harmless(answer.system.note());
-  out += paragraph(about, 0, 0, options.width);
-  if (answer.whole && answer.whole->runs.size() > 1) out += settings_text(*answer.whole, options);
+  out.statement(rendered(said, options), answer.verdict.good());
+  std::string about = about_words(answer.system.name(), answer.setting) + ".";
+  if (!answer.system.note().empty()) about += " " + answer.system.note();
+  out.paragraph(about);
+  if (answer.whole && answer.whole->runs.size() > 1) out.append(settings_section(*answer.whole, options));
   const bool figures = verdict::has_figures(answer.verdict.ruling);
   if (figures) {
-    out += acts_text(answer, std::numeric_limits<int>::max(), options);
-    out += places_text(answer, options);
-    out += air_text(answer, options);
-    out += lines_text(answer, options);
-    out += air_lines_text(answer, options);
+    out.append(acts_section(answer, std::numeric_limits<int>::max(), options));
+    out.append(places_section(answer, options));
+    out.append(air_section(answer, options));
+    out.append(lines_section(answer, options));
+    out.append(air_lines_section(answer, options));
   }
-  out += findings_text(answer.verdict.findings, options);
-  if (figures) out += basis_text(answer, options);
+  out.append(findings_sections(answer.verdict.findings, options));
+  if (figures) out.append(basis_section(answer, options));
   return out;
+}
+
+std::string flow_text(const FlowAnswer& answer, const TextOptions& options) {
+  return render_text(flow_document(answer, options), options);
 }
 
 namespace {

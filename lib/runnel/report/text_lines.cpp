@@ -2,6 +2,7 @@
 #include <algorithm>
 #include <cmath>
 
+#include "runnel/network/no_flow.h"
 #include "runnel/network/place_state.h"
 #include "runnel/report/harmless.h"
 #include "runnel/report/text_parts.h"
@@ -18,9 +19,7 @@ using steady::ReachState;
 constexpr std::size_t most_points = 24;
 constexpr std::size_t most_lines_told = 20;
 
-constexpr double no_flow_m3s = 1e-9;  // a drop a minute
-
-bool runs(const LineState& line) { return std::abs(line.flow_m3s) > no_flow_m3s; }
+bool runs(const LineState& line) { return std::abs(line.flow_m3s) > network::no_flow_m3s; }
 
 std::string condition_text(const LineState& line) {
   switch (line.condition) {
@@ -77,8 +76,8 @@ std::string line_sentence(const LineState& line, const network::Line* drawn, con
   std::string text;
   if (drawn) {
     const bool back = line.flow_m3s < 0.0;
-    text = harmless(answer.system.place_name(back ? drawn->to : drawn->from)) + " to " +
-           harmless(answer.system.place_name(back ? drawn->from : drawn->to)) + ", ";
+    text = answer.system.place_name(back ? drawn->to : drawn->from) + " to " +
+           answer.system.place_name(back ? drawn->from : drawn->to) + ", ";
   }
   text += runs(line) ? shown(Kind::flow, std::abs(line.flow_m3s), options) : std::string("nothing flows");
   text += "; it " + condition_text(line) + ".";
@@ -124,10 +123,6 @@ const Reach* reach_after(const LineState& line, double station_m) {
   return nullptr;
 }
 
-std::string head_of(const std::optional<double>& head_m, double weight, const TextOptions& options) {
-  return head_m ? units::show_number({Kind::pressure, *head_m * weight}, options.units) : "-";
-}
-
 // What stands out at a point: a high or low point, and the named parts there.
 std::string marks_at(const LineState& line, std::size_t i, const network::Line* drawn) {
   const int turn = turn_at(line.points, i);
@@ -139,15 +134,20 @@ std::string marks_at(const LineState& line, std::size_t i, const network::Line* 
   return cut(text, 18);
 }
 
-std::string table_of(const LineState& line, const network::Line* drawn, double weight,
-                     const TextOptions& options) {
-  Columns rows(
-      {Align::right, Align::left, Align::right, Align::right, Align::right, Align::right, Align::left});
-  const std::string height = units::unit_name(Kind::elevation, options.units);
-  const std::string pressure = units::unit_name(Kind::pressure, options.units);
-  rows.row({"station", "", "pipe at", "water up to", "running", "all shut", "from here on"});
-  rows.row({units::unit_name(Kind::length, options.units), "", height, height, pressure, pressure, ""});
+Table table_of(const LineState& line, const network::Line* drawn, double weight, const TextOptions& options) {
+  using enum Align;
+  Table rows({{"station", right, Kind::length},
+              {},
+              {"pipe at", right, Kind::elevation},
+              {"water up to", right, Kind::elevation},
+              {"running", right, Kind::pressure},
+              {"all shut", right, Kind::pressure},
+              {"from here on"}});
   const std::vector<std::size_t> chosen = points_to_show(line, options.every_point);
+  const auto pressure = [&](const std::optional<double>& head_m) -> Cell {
+    if (!head_m) return "-";
+    return Figure{Kind::pressure, *head_m * weight};
+  };
   const Reach* said = nullptr;
   for (std::size_t at : chosen) {
     const steady::LinePoint& p = line.points[at];
@@ -155,15 +155,14 @@ std::string table_of(const LineState& line, const network::Line* drawn, double w
     std::string water;
     if (reach && (!said || !same_water(*said, *reach))) water = reach_text(*reach, options);
     if (reach) said = reach;
-    rows.row({units::show_number({Kind::length, p.station_m}, options.units), marks_at(line, at, drawn),
-              units::show_number({Kind::elevation, p.elevation_m}, options.units),
-              p.grade_m ? units::show_number({Kind::elevation, *p.grade_m}, options.units) : "-",
-              head_of(p.pressure_head_m, weight, options), head_of(p.static_head_m, weight, options), water});
+    rows.row({Figure{Kind::length, p.station_m}, marks_at(line, at, drawn),
+              Figure{Kind::elevation, p.elevation_m}, figure_or(p.grade_m, Kind::elevation, "-"),
+              pressure(p.pressure_head_m), pressure(p.static_head_m), water});
   }
   if (chosen.size() < line.points.size())
     rows.note(std::to_string(line.points.size() - chosen.size()) +
               " points between are left out, no high or low point among them; -v shows all");
-  return rows.text(2);
+  return rows;
 }
 
 }  // namespace
@@ -205,25 +204,24 @@ std::vector<std::size_t> points_to_show(const LineState& line, bool all) {
   return chosen;
 }
 
-std::string lines_text(const FlowAnswer& answer, const TextOptions& options) {
-  std::string out;
+Document lines_section(const FlowAnswer& answer, const TextOptions& options) {
+  Document out;
   const double weight = answer.system.site().specific_weight_nm3();
   const auto& lines = answer.state.lines;
   for (std::size_t i = 0; i < lines.size(); ++i) {
-    if (i == most_lines_told && !options.every_point) {
-      out += "\n... and " + std::to_string(lines.size() - i) + " more lines; -v shows all\n";
-      break;
-    }
+    if (i == most_lines_told && !options.every_point)
+      return out.section().paragraph("... and " + std::to_string(lines.size() - i) +
+                                     " more lines; -v shows all");
     const network::Line* drawn =
         i < answer.system.lines().size() && answer.system.lines()[i].name == lines[i].name
             ? &answer.system.lines()[i]
             : answer.system.line(lines[i].name);
-    out += heading("Along " + cut(harmless(lines[i].name), 60), options);
+    out.section("Along " + cut(harmless(lines[i].name), 60));
     std::string said = line_sentence(lines[i], drawn, answer, options);
     if (!runs(lines[i])) said += standing_text(lines[i], weight, options);
-    out += paragraph(said, 2, 2, options.width);
+    out.paragraph(said, 1);
     if (!lines[i].points.empty() && (runs(lines[i]) || options.every_point))
-      out += table_of(lines[i], drawn, weight, options);
+      out.add(table_of(lines[i], drawn, weight, options));
   }
   return out;
 }

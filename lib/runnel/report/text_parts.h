@@ -1,23 +1,27 @@
 #pragma once
-// The sections of a text answer, each one file. Not for users of the library.
+// The sections of an answer, each one file. Not for users of the library.
 #include <string>
 #include <vector>
 
 #include "runnel/report/answer.h"
-#include "runnel/report/layout.h"
+#include "runnel/report/document.h"
 #include "runnel/report/text.h"
 
 namespace runnel::report {
 
-std::string heading(const std::string& words, const TextOptions& options);
 std::string shown(Kind kind, double si, const TextOptions& options);
 /// A name fit for a table: harmless and at most 28 columns.
 std::string short_name(const std::string& name);
-/// Names made harmless, with commas between.
+/// Names with commas between.
 std::string listed(const std::vector<std::string>& names);
 
 /// A sentence with its figures in the reader's units.
 std::string rendered(const verdict::Sentence& sentence, const TextOptions& options);
+/// `Upper line, setting "summer"`: what an answer is about.
+std::string about_words(const std::string& model, const std::string& setting);
+/// What a way of running it comes to: "as drawn: Works ...".
+std::string setting_words(const std::string& setting, const verdict::Sentence& sentence,
+                          const TextOptions& options);
 
 /// "first water at barn tank after 1.2 h to 2.4 h".
 std::string first_water_words(const verdict::Arrival& arrival, const std::string& end,
@@ -26,12 +30,12 @@ std::string first_water_words(const verdict::Arrival& arrival, const std::string
 /// " after 1.2 h to 2.4 h", as `first_water_words` ends.
 std::string first_water_time(const verdict::Arrival& arrival, const TextOptions& options);
 
-std::string places_text(const FlowAnswer& answer, const TextOptions& options);
-std::string lines_text(const FlowAnswer& answer, const TextOptions& options);
-std::string air_text(const FlowAnswer& answer, const TextOptions& options);
-std::string air_lines_text(const FlowAnswer& answer, const TextOptions& options);
-std::string findings_text(const std::vector<Finding>& findings, const TextOptions& options);
-std::string basis_text(const FlowAnswer& answer, const TextOptions& options);
+Document places_section(const FlowAnswer& answer, const TextOptions& options);
+Document lines_section(const FlowAnswer& answer, const TextOptions& options);
+Document air_section(const FlowAnswer& answer, const TextOptions& options);
+Document air_lines_section(const FlowAnswer& answer, const TextOptions& options);
+Document findings_sections(const std::vector<Finding>& findings, const TextOptions& options);
+Document basis_section(const FlowAnswer& answer, const TextOptions& options);
 
 /// +1 at a crest of a line as it runs, -1 at a low point, 0 between: the first point of a level stretch
 /// counts.

@@ -1,7 +1,7 @@
 // Where the water goes: a row for each place.
 #include <algorithm>
 
-#include "runnel/report/harmless.h"
+#include "runnel/network/no_flow.h"
 #include "runnel/report/text_parts.h"
 #include "runnel/report/words.h"
 
@@ -15,7 +15,8 @@ std::string water_of_box(const PlaceState& p, const network::System& system, con
   std::string text = box && box->yield.si() > 0.0
                          ? "spring gives " + shown(Kind::flow, box->yield.si(), options)
                          : "takes in " + shown(Kind::flow, p.inflow_m3s, options);
-  if (p.spill_m3s > 1e-9) text += ", " + shown(Kind::flow, p.spill_m3s, options) + " over the lip";
+  if (p.spill_m3s > network::no_flow_m3s)
+    text += ", " + shown(Kind::flow, p.spill_m3s, options) + " over the lip";
   return text;
 }
 
@@ -72,11 +73,10 @@ bool worth_a_row(const PlaceState& p, const verdict::FlowVerdict& verdict, const
   return asked || p.dry || p.draw_asked_m3s > 0.0;
 }
 
-// How much of a place stands beside its name; the rest stands in a line of its own below it.
-enum class Beside { all, level, water };
+}  // namespace
 
-Columns rows_of(const FlowAnswer& answer, const TextOptions& options, Beside beside) {
-  Columns rows({Align::left, Align::left, Align::left, Align::left});
+Document places_section(const FlowAnswer& answer, const TextOptions& options) {
+  Table rows({{}, {}, {.fit = Fit::below}, {.fit = Fit::below}});
   constexpr std::size_t most_rows = 60;
   std::size_t count = 0, left_out = 0;
   for (const auto* places :
@@ -87,24 +87,11 @@ Columns rows_of(const FlowAnswer& answer, const TextOptions& options, Beside bes
         ++left_out;
         continue;
       }
-      const std::string asked = asked_of(p, answer.verdict, options);
-      const std::string level = level_of(p, answer.system, options);
-      rows.row({short_name(p.name), water_of(p, answer.system, options), beside == Beside::water ? "" : level,
-                beside == Beside::all ? asked : ""});
-      if (beside == Beside::water && !level.empty()) rows.note("  " + level);
-      if (beside != Beside::all && !asked.empty()) rows.note("  " + asked);
+      rows.row({short_name(p.name), water_of(p, answer.system, options), level_of(p, answer.system, options),
+                asked_of(p, answer.verdict, options)});
     }
   if (left_out > 0) rows.note("... and " + std::to_string(left_out) + " more; -v shows all");
-  return rows;
-}
-
-}  // namespace
-
-std::string places_text(const FlowAnswer& answer, const TextOptions& options) {
-  Columns rows = rows_of(answer, options, Beside::all);
-  if (rows.width(2) > options.width) rows = rows_of(answer, options, Beside::level);
-  if (rows.width(2) > options.width) rows = rows_of(answer, options, Beside::water);
-  return heading("Where the water goes", options) + rows.text(2);
+  return Document().section("Where the water goes").add(rows);
 }
 
 }  // namespace runnel::report

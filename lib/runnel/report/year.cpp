@@ -5,8 +5,9 @@
 #include <algorithm>
 #include <cmath>
 
-#include "runnel/report/harmless.h"
+#include "runnel/network/no_flow.h"
 #include "runnel/report/json_parts.h"
+#include "runnel/report/render_text.h"
 #include "runnel/report/text_parts.h"
 #include "runnel/report/words.h"
 
@@ -31,36 +32,43 @@ std::string bar(double stored_m3, double capacity_m3) {
   return "|" + std::string(static_cast<std::size_t>(std::lround(share * columns)), '#');
 }
 
-std::string or_dash(double m3, const TextOptions& options) {
-  return m3 > 0.0 ? shown(Kind::volume, m3, options) : "-";
+Cell or_dash(double m3) {
+  if (!(m3 > 0.0)) return "-";
+  return Figure{Kind::volume, m3};
 }
 
-std::string balance_rows(const YearPart& part, const std::vector<double>& demand_m3s,
-                         const filling::Coverage& covered, const TextOptions& options) {
+Table balance_rows(const YearPart& part, const std::vector<double>& demand_m3s,
+                   const filling::Coverage& covered) {
   using enum Align;
-  Columns rows({left, right, right, right, right, right, left});
-  rows.row({"", "reaches it", "demand", "missing", "spilled", "stored then", "of what fits in"});
+  Table rows({{},
+              {"reaches it", right},
+              {"demand", right},
+              {"missing", right},
+              {"spilled", right},
+              {"stored then", right},
+              {"of what fits in"}});
   const std::size_t n = part.season.length_s.size();
   for (std::size_t p = 0; p < n; ++p)
-    rows.row({period_words(p, n), shown(Kind::flow, part.season.yield_m3s[p], options),
-              shown(Kind::flow, demand_m3s[p], options), or_dash(covered.missing_m3[p], options),
-              or_dash(covered.spilled_m3[p], options), shown(Kind::volume, covered.end_m3[p], options),
+    rows.row({period_words(p, n), Figure{Kind::flow, part.season.yield_m3s[p]},
+              Figure{Kind::flow, demand_m3s[p]}, or_dash(covered.missing_m3[p]),
+              or_dash(covered.spilled_m3[p]), Figure{Kind::volume, covered.end_m3[p]},
               bar(covered.end_m3[p], part.capacity_m3)});
-  return rows.text(2);
+  return rows;
 }
 
-std::string table(const YearPart& part, const TextOptions& options) {
-  std::string out = heading("Year of " + names_of(part.tanks), options) +
-                    balance_rows(part, part.season.demand_m3s, part.coverage, options);
+Document balances(const YearPart& part) {
+  Document out;
+  out.section("Year of " + names_of(part.tanks))
+      .add(balance_rows(part, part.season.demand_m3s, part.coverage));
   if (!part.running) return out;
   std::vector<double> demand_m3s = part.season.demand_m3s;
   for (std::size_t p = 0; p < demand_m3s.size(); ++p) demand_m3s[p] += part.running->taken_m3s[p];
-  return out + heading("The same with the taps below " + names_of(part.tanks) + " left running", options) +
-         balance_rows(part, demand_m3s, part.running->coverage, options);
+  return out.section("The same with the taps below " + names_of(part.tanks) + " left running")
+      .add(balance_rows(part, demand_m3s, part.running->coverage));
 }
 
 /// What the taps below take if nobody shuts them, and what that does.
-std::string running_text(const YearPart& part, const TextOptions& options) {
+Document running_told(const YearPart& part, const TextOptions& options) {
   if (!part.running) return {};
   const filling::LeftRunning& running = *part.running;
   const double most_m3s = *std::max_element(running.taken_m3s.begin(), running.taken_m3s.end());
@@ -74,7 +82,7 @@ std::string running_text(const YearPart& part, const TextOptions& options) {
                         running.coverage.dry_days());
   else
     text += ", and the year brings enough for that too.";
-  return paragraph(text, 0, 2, options.width);
+  return Document().line(text, 0);
 }
 
 bool any_held_back(const YearPart& part) {
@@ -84,7 +92,7 @@ bool any_held_back(const YearPart& part) {
 }
 
 /// The period in which most of the springs' water does not get to the tanks.
-std::string held_back_text(const YearPart& part, const TextOptions& options) {
+Document held_back_told(const YearPart& part, const TextOptions& options) {
   if (!any_held_back(part)) return {};
   const std::size_t n = part.season.yield_m3s.size();
   std::size_t worst = 0;
@@ -92,19 +100,19 @@ std::string held_back_text(const YearPart& part, const TextOptions& options) {
   for (std::size_t p = 1; p < n; ++p)
     if (lost(p) > lost(worst)) worst = p;
   const double reach_m3s = part.season.yield_m3s[worst];
-  return paragraph(
+  return Document().line(
       fmt::format(
           "Not all that the springs give reaches the tanks: in {} {} of {}. The rest is more than the "
           "lines carry, or taken on the way; `runnel flow` shows where.",
           period_words(worst, n),
-          reach_m3s > 1e-9 ? shown(Kind::flow, reach_m3s, options) : std::string("nothing"),
+          reach_m3s > network::no_flow_m3s ? shown(Kind::flow, reach_m3s, options) : std::string("nothing"),
           shown(Kind::flow, part.springs_m3s[worst], options)),
-      0, 2, options.width);
+      0);
 }
 
 /// What bucket tests tell, and what they do not.
-std::string measured_text(const YearPart& part, const TextOptions& options) {
-  std::string out;
+Document measured_told(const YearPart& part, const TextOptions& options) {
+  Document out;
   for (const filling::MeasuredSpring& spring : part.measured) {
     const springs::BucketYield& y = spring.yield;
     std::string text = fmt::format("{} gave {} when it was measured", short_name(spring.box),
@@ -118,7 +126,7 @@ std::string measured_text(const YearPart& part, const TextOptions& options) {
                           shown(Kind::flow, y.interval->low.si(), options), y.tests);
     else
       text += ", by a single test, which says nothing of how well";
-    out += paragraph(text + ".", 0, 2, options.width);
+    out.line(text + ".", 0);
   }
   return out;
 }
@@ -157,8 +165,8 @@ const char* method_word(springs::DryYearMethod method) {
 }
 
 /// The chance of a dry year where something is known of the years; otherwise nothing is said.
-std::string years_text(const YearPart& part, const TextOptions& options) {
-  std::string out;
+Document years_told(const YearPart& part, const TextOptions& options) {
+  Document out;
   for (const filling::SpringYears& known : part.years) {
     std::string text;
     const std::string name = short_name(known.box);
@@ -178,7 +186,7 @@ std::string years_text(const YearPart& part, const TextOptions& options) {
           "between {} and {} with 95 % confidence ({})",
           name, shown(Kind::flow, known.need->si(), options), percent(known.dry->chance),
           percent(known.dry->interval.low), percent(known.dry->interval.high), method_words(known));
-    out += paragraph(text + ".", 0, 2, options.width);
+    out.line(text + ".", 0);
   }
   return out;
 }
@@ -207,23 +215,22 @@ std::string years_basis(const std::vector<YearPart>& parts) {
   return out;
 }
 
-std::string basis(const YearAnswer& answer, const TextOptions& options) {
-  std::string out = heading("Worked out with", options);
-  out += paragraph(
+Document basis(const YearAnswer& answer) {
+  Document out;
+  out.section("Worked out with");
+  out.line(
       "Least storage by the sequent peak over two passes of the year [sequent-peak]; what the tanks cover by "
       "the balance of water, period after period, from full until one year is like the next. 12 flows are "
-      "months from January, 52 are weeks; within each, flows are steady.",
-      2, 4, options.width);
+      "months from January, 52 are weeks; within each, flows are steady.");
   const bool measured = std::any_of(answer.parts.begin(), answer.parts.end(),
                                     [](const YearPart& part) { return !part.measured.empty(); });
   if (measured)
-    out += paragraph(
+    out.line(
         "The interval of a measured yield is that of the mean bucket time, by Student's t with one degree "
         "less "
-        "than tests [student1908].",
-        2, 4, options.width);
-  out += heading("Mind", options);
-  out += paragraph(
+        "than tests [student1908].");
+  out.section("Mind");
+  out.line(
       std::string(
           "What reaches the tanks is what the lines carry of each period's yields when the tanks stand low, "
           "after taps and draws of the model on the way have taken theirs. Taps below tanks are taken as "
@@ -232,8 +239,7 @@ std::string basis(const YearAnswer& answer, const TextOptions& options) {
           "all that its tank gives. Tanks that lines join are pooled: whether the line from one tank to the "
           "next is large enough is not judged here. Boxes store nothing. A box without a row gives its yield "
           "all year, a tank without one its draws.") +
-          years_basis(answer.parts),
-      2, 4, options.width);
+      years_basis(answer.parts));
   return out;
 }
 
@@ -325,22 +331,22 @@ std::string year_sentence(const YearPart& part, const TextOptions& options) {
   return out + ".";
 }
 
-std::string year_text(const YearAnswer& answer, const TextOptions& wanted) {
-  TextOptions options = wanted;
-  options.width = std::max(60, options.width);
-  const Paint paint{options.colour};
-  std::string out;
+Document year_document(const YearAnswer& answer, const TextOptions& options) {
+  Document out;
   for (const YearPart& part : answer.parts) {
-    const std::string said = paragraph(year_sentence(part, options), 0, 0, options.width);
-    out += part.lasts() ? paint.good(said) : paint.bad(said);
-    out += running_text(part, options) + held_back_text(part, options) + measured_text(part, options) +
-           years_text(part, options);
+    out.statement(year_sentence(part, options), part.lasts());
+    out.append(running_told(part, options));
+    out.append(held_back_told(part, options));
+    out.append(measured_told(part, options));
+    out.append(years_told(part, options));
   }
-  std::string about = answer.system.name().empty() ? "This model" : harmless(answer.system.name());
-  about += answer.setting == "normal" ? ", as drawn" : ", setting \"" + harmless(answer.setting) + "\"";
-  out += paragraph(about + ", year after year.", 0, 0, options.width);
-  for (const YearPart& part : answer.parts) out += table(part, options);
-  return out + basis(answer, options);
+  out.paragraph(about_words(answer.system.name(), answer.setting) + ", year after year.");
+  for (const YearPart& part : answer.parts) out.append(balances(part));
+  return out.append(basis(answer));
+}
+
+std::string year_text(const YearAnswer& answer, const TextOptions& options) {
+  return render_text(year_document(answer, options), options);
 }
 
 std::string year_json(const YearAnswer& answer) {

@@ -15,6 +15,7 @@ struct YearAnswer {
 };
 
 /// One sentence a part, a row a period with a bar of what is stored, what it was worked out with.
+Document year_document(const YearAnswer& answer, const TextOptions& options);
 std::string year_text(const YearAnswer& answer, const TextOptions& options);
 
 /// One object, SI throughout. Throws std::logic_error for a number that is not finite.

@@ -1,0 +1,147 @@
+#pragma once
+// What an answer says, before it is text or a page: sections of prose, tables and charts. Texts in it are
+// raw; whoever renders it makes them harmless, lays tables out and shows their figures in the reader's units.
+#include <optional>
+#include <string>
+#include <utility>
+#include <variant>
+#include <vector>
+
+#include "runnel/base/figure.h"
+
+namespace runnel::report {
+
+enum class Tone { plain, good, bad };
+
+/// How a piece of prose stands in its section.
+enum class Manner {
+  paragraph,
+  line,   ///< one of several that belong together, each begun at the margin
+  entry,  ///< of a long list, begun with the word that is looked up
+  item,   ///< of a list
+  act,    ///< something to do, numbered
+};
+
+struct Prose {
+  Manner manner = Manner::paragraph;
+  std::string text;
+  int level = 0;     ///< 0 at the margin, 1 below a title, 2 below an item
+  int number = 0;    ///< of an act
+  std::string lead;  ///< words before the text that stand out
+  Tone tone = Tone::plain;
+};
+
+enum class Align { left, right };
+
+/// What becomes of a cell for which there is no room.
+enum class Fit {
+  as_it_is,
+  above,  ///< a long name stands in a line of its own above its row
+  below,  ///< where the table is too wide, all cells of the column stand below their rows
+  cut,    ///< the end is left out
+};
+
+struct Column {
+  std::string title;
+  Align align = Align::left;
+  std::optional<Kind> kind = {};  ///< of its figures: their unit is told once, below the title
+  std::string unit = {};          ///< the same for figures that come as text
+  Fit fit = Fit::as_it_is;
+};
+
+/// A figure is shown with its unit, unless its column tells it.
+using Cell = std::variant<std::string, Figure>;
+
+inline bool is_blank(const Cell& cell) {
+  const auto* words = std::get_if<std::string>(&cell);
+  return words && words->empty();
+}
+
+/// The figure, or else the word for there being none.
+inline Cell figure_or(std::optional<double> si, Kind kind, const char* otherwise) {
+  if (!si) return otherwise;
+  return Figure{kind, *si};
+}
+
+/// Rows that line up, and lines across them.
+class Table {
+ public:
+  struct Row {
+    std::vector<Cell> cells;  ///< empty: a line across, `note`
+    std::string note;
+    bool inset = false;  ///< the line belongs to the row above it
+    bool cut = false;    ///< its end may be left out
+  };
+
+  explicit Table(std::vector<Column> columns) : columns_(std::move(columns)) {}
+  void row(std::vector<Cell> cells) { rows_.push_back({std::move(cells), {}, false, false}); }
+  void note(std::string text) { rows_.push_back({{}, std::move(text), false, false}); }
+  void detail(std::string text) { rows_.push_back({{}, std::move(text), true, true}); }
+  bool empty() const { return rows_.empty(); }
+  const std::vector<Column>& columns() const { return columns_; }
+  const std::vector<Row>& rows() const { return rows_; }
+  int level = 1;
+
+ private:
+  std::vector<Column> columns_;
+  std::vector<Row> rows_;
+};
+
+/// A level over time, and when something runs.
+struct Chart {
+  struct Point {
+    double time_s, value;
+  };
+  struct Mark {
+    double value;
+    std::string words;
+  };
+  struct Switch {
+    double time_s;
+    bool runs;
+  };
+  struct Band {
+    std::string title, name;
+    std::vector<Switch> switches;  ///< each holds until the next
+  };
+  Kind kind = Kind::elevation;
+  double low = 0.0, high = 0.0, duration_s = 0.0;
+  std::vector<Point> course;  ///< straight from point to point
+  std::vector<Mark> marks;
+  std::vector<Band> bands;
+};
+
+using Block = std::variant<Prose, Table, Chart>;
+
+struct Section {
+  std::string title;  ///< may be empty: set apart from what is above, without a name
+  std::vector<Block> blocks;
+};
+
+/// The first section has no title and may be empty: it is what stands on top, or goes on with what is above
+/// where a document is appended to another.
+class Document {
+ public:
+  Document() : sections_(1) {}
+
+  Document& section(std::string title = {});
+  Document& statement(std::string text, bool good);
+  Document& paragraph(std::string text, int level = 0);
+  Document& line(std::string text, int level = 1);
+  Document& entry(std::string text);
+  Document& item(std::string text, int level = 1);
+  Document& act(int number, std::string text);
+  Document& add(Block block);
+  Document& append(Document other);
+
+  bool empty() const { return sections_.size() == 1 && sections_.front().blocks.empty(); }
+  const std::vector<Section>& sections() const { return sections_; }
+  friend Document operator+(Document above, Document below) { return above.append(std::move(below)); }
+  /// Null if there is none of that title.
+  const Section* find(const std::string& title) const;
+
+ private:
+  std::vector<Section> sections_;
+};
+
+}  // namespace runnel::report
