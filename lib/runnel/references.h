@@ -50,6 +50,7 @@
 // [robinson1992] S. M. Robinson, Normal maps induced by linear transformations, Mathematics of Operations Research 17 (1992) 691-714; from memory
 // [akgiray2004] O. Akgiray on Manning's n in part-full pipes, 2004; FOUND
 // [rfc3629] F. Yergeau, UTF-8, a transformation format of ISO 10646, RFC 3629, 2003; from memory
+// [rfc4180] Y. Shafranovich, Common Format and MIME Type for Comma-Separated Values (CSV) Files, RFC 4180, 2005; from memory
 // [astm-d1785] ASTM D1785, Poly(vinyl chloride) plastic pipe, Schedules 40, 80 and 120: dimensions and ratings; FOUND as a PVC pipe data page and a D1785-88 summary print them
 // [astm-d2241] ASTM D2241, PVC pressure-rated pipe (SDR series): ratings 315, 200, 160, 100 psi and bores of SDR 26 FOUND in trade tables; rule for walls from memory
 // [astm-d3035] ASTM D3035, Polyethylene plastic pipe (DR-PR) based on controlled outside diameter; walls, bores and ratings FOUND as an extruder prints them

@@ -6,6 +6,7 @@
 
 #include "runnel/air/check_at_first.h"
 #include "runnel/air/clearing.h"
+#include "runnel/network/no_flow.h"
 #include "runnel/steady/newton.h"
 #include "runnel/steady/standing.h"
 #include "runnel/steady/written_state.h"
@@ -15,8 +16,6 @@ namespace {
 
 using steady::PocketCourse;
 using steady::PocketLaw;
-
-constexpr double nothing_m3s = 1e-12;  ///< flows below the solver's tolerance are none
 
 /// Air that begins where the line begins leaves one bore of it full (air/check_at_first.h says the same):
 /// without any friction before the air, the law would be a step.
@@ -106,7 +105,7 @@ std::vector<double> AirStates::line_flows(const Solved& solved) const {
   std::vector<double> flows;
   for (const int link : solved.assembly.line_link) {
     const double flow_m3s = solved.kernel.flow_m3s[static_cast<std::size_t>(link)];
-    flows.push_back(std::abs(flow_m3s) < nothing_m3s ? 0.0 : flow_m3s);
+    flows.push_back(std::abs(flow_m3s) < network::flow_grain_m3s ? 0.0 : flow_m3s);
   }
   return flows;
 }

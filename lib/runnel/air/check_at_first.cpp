@@ -4,6 +4,7 @@
 #include <cmath>
 #include <limits>
 
+#include "runnel/network/no_flow.h"
 #include "runnel/proof/check.h"
 #include "runnel/proof/check_cut.h"
 
@@ -17,7 +18,6 @@ constexpr LongReal energy_limit_m = 1e-8L;  // as the steady checker's
 // Where a leg runs nearly along the grade line its pressure is worth a millionth of a metre at most: there
 // the crossing of both laws is that flat.
 constexpr LongReal pressure_limit_m = 1e-6L;
-constexpr LongReal no_flow_m3s = 1e-12L;
 constexpr double no_head_m = 1e9;  // a dry end presses on nothing
 
 /// A pipeline as the water passes it.
@@ -246,12 +246,12 @@ class AirCheck {
       if (one.held.line == l && one.held.reversed == reversed) air.push_back(&one);
     const AirRun& run = state_.runs[l];
     const LongReal along = reversed ? -run.flow_m3s : run.flow_m3s;
-    if (air.empty() || along < -no_flow_m3s) return false;
+    if (air.empty() || along < -network::flow_grain_m3s) return false;
     if (std::fabs(LongReal(run.flow_m3s) - LongReal(state_.state.lines[l].flow_m3s)) > 1e-11L)
       energy_m_ = endless;
     const network::Line& line = system_.lines()[l];
     const CutLine cut = proof::cut_line(system_, line, system_.kind(line.from), system_.kind(line.to));
-    const LongReal flow = along > no_flow_m3s ? along : 0.0L;
+    const LongReal flow = along > network::flow_grain_m3s ? along : 0.0L;
     March march(system_, cut, air, flow, compressed_);
     const auto& source = reversed ? run.end_head_m : run.start_head_m;
     const LongReal sink = (reversed ? run.start_head_m : run.end_head_m).value_or(-no_head_m);

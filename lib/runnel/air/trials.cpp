@@ -3,6 +3,8 @@
 #include <algorithm>
 #include <cmath>
 
+#include "runnel/network/place_state.h"
+
 namespace runnel::air {
 namespace {
 
@@ -11,18 +13,8 @@ constexpr double rounding = 1e-6;
 
 std::optional<double> got_m3s(const steady::State& state, const std::string& place) {
   const steady::PlaceState* p = state.place(place);
-  if (!p || p->float_shut) return std::nullopt;
-  switch (p->kind) {
-    case network::PlaceKind::outlet:
-      return p->flow_m3s;
-    case network::PlaceKind::tank:
-      return p->inflow_m3s;
-    case network::PlaceKind::joint:
-      return p->draw_asked_m3s > 0.0 ? p->draw_given_m3s : p->inflow_m3s;
-    case network::PlaceKind::box:
-      break;
-  }
-  return std::nullopt;
+  if (!p || p->float_shut || p->kind == network::PlaceKind::box) return std::nullopt;
+  return network::comes_to_m3s(*p);
 }
 
 }  // namespace

@@ -7,6 +7,7 @@
 #include "runnel/base/constants.h"
 #include "runnel/filling/check_vessel.h"
 #include "runnel/filling/fill.h"
+#include "runnel/network/no_flow.h"
 #include "runnel/steady/assemble.h"
 #include "runnel/steady/newton.h"
 
@@ -137,7 +138,7 @@ double volume_apart(const std::vector<Vessel>& vessels, const StepRecord& step,
 /// ring of pipes turns from full to short of water its flows jump: there either side of the jump will do.
 void check_flows(const System& system, double start_hour, const FillHistory& history, FillProof& proof) {
   const auto& record = history.record;
-  double largest = 1e-12;  // less is no flow: a drop in half a day
+  double largest = network::flow_grain_m3s;
   for (const auto& box : system.boxes()) largest = std::max(largest, box.yield.si());
   Standing standing(system, start_hour);
   const std::vector<Vessel> vessels = vessels_of(system);

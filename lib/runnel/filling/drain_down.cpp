@@ -14,13 +14,7 @@ using network::SurveyPoint;
 using network::System;
 
 Length elevation_at(const Line& line, double station_m) {
-  const auto& survey = line.survey;
-  std::size_t i = 1;
-  while (i + 1 < survey.size() && survey[i].station.metres() < station_m) ++i;
-  const double from = survey[i - 1].station.metres(), to = survey[i].station.metres();
-  const double share = (station_m - from) / (to - from);
-  const double low = survey[i - 1].elevation.metres(), high = survey[i].elevation.metres();
-  return Length::metres(share >= 1.0 ? high : low + share * (high - low));
+  return Length::metres(line.course.elevation_at(station_m));
 }
 
 /// Points of a limb from the washout outwards up to the neighbouring high: those of the survey, and where

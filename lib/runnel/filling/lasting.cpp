@@ -10,6 +10,7 @@
 #include "runnel/network/change.h"
 #include "runnel/network/draws.h"
 #include "runnel/network/floats.h"
+#include "runnel/network/no_flow.h"
 
 namespace runnel::filling {
 namespace {
@@ -17,8 +18,8 @@ namespace {
 using network::System;
 using network::Tank;
 
-// A drop a minute empties no tank within a lifetime; below it stands what the solver rounds off.
-constexpr double nothing_m3s = 1e-9, nothing_share = 1e-6;
+// Besides no flow at all: a drop a minute empties no tank within a lifetime.
+constexpr double nothing_share = 1e-6;
 
 struct Exchange {
   double in_m3s = 0.0, out_m3s = 0.0;
@@ -26,7 +27,9 @@ struct Exchange {
   double mouth_m = std::numeric_limits<double>::infinity();  ///< lowest that water leaves by
 
   double falls_m3s() const { return out_m3s + drawn_m3s - in_m3s; }
-  bool gives() const { return falls_m3s() > std::max(nothing_m3s, nothing_share * (out_m3s + drawn_m3s)); }
+  bool gives() const {
+    return falls_m3s() > std::max(network::no_flow_m3s, nothing_share * (out_m3s + drawn_m3s));
+  }
 };
 
 Exchange exchange_of(const System& system, const steady::State& state, int place) {
@@ -289,7 +292,8 @@ void judge_long_run(const System& system, const steady::State& state, std::vecto
         wanted_m3s += network::daily_mean(system.tanks()[static_cast<std::size_t>(t)].draws).si();
     const double comes_m3s = exchange_of(full, then, place).in_m3s;
     store.short_of_draws =
-        store.drawn_m3s > 0.0 && wanted_m3s - comes_m3s > std::max(nothing_m3s, nothing_share * wanted_m3s);
+        store.drawn_m3s > 0.0 &&
+        wanted_m3s - comes_m3s > std::max(network::no_flow_m3s, nothing_share * wanted_m3s);
   }
 }
 

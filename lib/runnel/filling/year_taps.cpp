@@ -4,14 +4,13 @@
 #include <numeric>
 
 #include "runnel/network/change.h"
+#include "runnel/network/no_flow.h"
 #include "runnel/steady/state.h"
 
 namespace runnel::filling {
 namespace {
 
 using network::System;
-
-constexpr double nothing_m3s = 1e-9;  // a drop a minute
 
 std::vector<std::string> told_in_full(const network::Year& year) {
   std::vector<std::string> tanks;
@@ -43,7 +42,7 @@ void take_period(const System& system, const std::vector<Flow>& yields, std::siz
     if (!settled && !part.unsettled) part.unsettled = period;
     if (!settled) continue;
     const double taken_m3s = leaves_m3s(system, open, part) - leaves_m3s(system, shut, part);
-    part.running->taken_m3s[period] = taken_m3s > nothing_m3s ? taken_m3s : 0.0;
+    part.running->taken_m3s[period] = taken_m3s > network::no_flow_m3s ? taken_m3s : 0.0;
   }
 }
 

@@ -1,13 +1,21 @@
 #include "runnel/network/places.h"
 
+#include "runnel/network/open_water.h"
+
 namespace runnel::network {
 
 namespace {
 
 PlaceView view(const Box& box) {
   const double outlet = box.outlet.metres(), lip = box.lip.metres();
-  return {PlaceKind::box,           "box", &box.name, &box.mark, {outlet, outlet, "its outlet"},
-          {outlet, lip, "the box"}, true,  true};
+  return {PlaceKind::box,
+          "box",
+          &box.name,
+          &box.mark,
+          {outlet, outlet, "its outlet"},
+          {outlet, lip, "the box"},
+          open_water(PlaceKind::box),
+          true};
 }
 
 PlaceView view(const Tank& tank) {
@@ -18,7 +26,7 @@ PlaceView view(const Tank& tank) {
           &tank.mark,
           {floor, lip, "the tank"},
           {inlet, inlet, "its inlet"},
-          true,
+          open_water(PlaceKind::tank),
           true};
 }
 

@@ -2,6 +2,7 @@
 #include <algorithm>
 
 #include "runnel/network/complaints.h"
+#include "runnel/network/open_water.h"
 
 namespace runnel::network {
 
@@ -21,7 +22,7 @@ class Wishes {
 
   void pressure_at(PlaceKind kind, const std::string& name, Pressure pressure, const Mark& mark,
                    const char* member = "pressure") {
-    if (kind == PlaceKind::box || kind == PlaceKind::tank)
+    if (open_water(kind))
       complaints_.error("no-pressure-there", mark, member,
                         "there is no pressure at " + quoted(name) + ": its water stands open to the air", {},
                         "ask for a flow there, or for a pressure at an outlet or a joint");

@@ -6,6 +6,7 @@
 #include <cmath>
 #include <utility>
 
+#include "runnel/network/no_flow.h"
 #include "runnel/proof/check_line.h"
 
 namespace runnel::proof {
@@ -101,8 +102,8 @@ class Check {
       total_ += std::fabs(q);
     }
     for (const auto& box : system_.boxes()) total_ = std::max(total_, LongReal(box.yield.si()));
-    // An answer shows no flow below 1e-12 m3/s, so a few of those may be missing at a place.
-    flow_limit_ = 1e-10L * total_ + 1e-11L;
+    // Of flows too small to be shown a few may be missing at a place.
+    flow_limit_ = 1e-10L * total_ + 10.0L * network::flow_grain_m3s;
   }
 
   /// A box whose line leaves part-full has no level of its own: what the line takes there stands in for it.

@@ -3,6 +3,8 @@
 #include <algorithm>
 #include <cmath>
 
+#include "runnel/network/no_flow.h"
+
 namespace runnel::proof {
 namespace {
 
@@ -247,10 +249,10 @@ class LineCheck {
     return std::min(room, *ends_.start_m - over);
   }
 
-  /// What the least flow an answer can show (1e-12 m3/s) would lose.
+  /// What the least flow an answer can show would lose.
   LongReal least_loss() const {
     LongReal loss = 0.0L;
-    for (std::size_t i = 0; i + 1 < walk_.size(); ++i) loss += friction(i, 1e-12L);
+    for (std::size_t i = 0; i + 1 < walk_.size(); ++i) loss += friction(i, network::flow_grain_m3s);
     return loss;
   }
 

@@ -3,19 +3,13 @@
 
 #include <cmath>
 
+#include "runnel/report/csv.h"
 #include "runnel/report/fill.h"
 #include "runnel/report/words.h"
 #include "runnel/units/unit_names.h"
 
 namespace runnel::report {
 namespace {
-
-std::string csv_name(const std::string& name) {
-  if (name.find_first_of(",\"\n\r") == std::string::npos) return name;
-  std::string out = "\"";
-  for (char c : name) out += c == '"' ? std::string("\"\"") : std::string(1, c);
-  return out + "\"";
-}
 
 /// Figures in SI, or in the reader's units if those are asked for.
 class Cells {
@@ -43,20 +37,6 @@ std::string clock(double time_s, double start_hour) {
                      seconds % 60);
 }
 
-const char* kind_word(network::PlaceKind kind) {
-  switch (kind) {
-    case network::PlaceKind::tank:
-      return "tank";
-    case network::PlaceKind::box:
-      return "box";
-    case network::PlaceKind::outlet:
-      return "outlet";
-    case network::PlaceKind::joint:
-      return "joint";
-  }
-  return "";
-}
-
 }  // namespace
 
 std::string fill_csv(const FillAnswer& answer) {
@@ -70,10 +50,10 @@ std::string fill_csv(const FillAnswer& answer) {
                   cells.head("spilled", "m3", Kind::volume), cells.head("drawn", "m3", Kind::volume));
   for (const filling::StorageHistory& s : answer.history.storages)
     for (const filling::Row& row : s.series)
-      out += fmt::format("{},{},{},{},{},{},{},{},{},{},{},{}\n", row.time_s, csv_name(s.name),
+      out += fmt::format("{},{},{},{},{},{},{},{},{},{},{},{}\n", row.time_s, csv_cell(s.name),
                          cells.cell(Kind::elevation, row.level_m), cells.cell(Kind::flow, row.inflow_m3s),
                          cells.cell(Kind::flow, row.spill_m3s), cells.cell(Kind::flow, row.drawn_m3s),
-                         clock(row.time_s, hour), kind_word(s.kind),
+                         clock(row.time_s, hour), word(s.kind),
                          cells.cell(Kind::volume, s.start_m3 + row.in_m3 - row.spilled_m3 - row.drawn_m3),
                          cells.cell(Kind::volume, row.in_m3), cells.cell(Kind::volume, row.spilled_m3),
                          cells.cell(Kind::volume, row.drawn_m3));
@@ -83,9 +63,9 @@ std::string fill_csv(const FillAnswer& answer) {
       const std::string flow = cells.cell(Kind::flow, row.flow_m3s),
                         total = cells.cell(Kind::volume, row.total_m3);
       const bool spills = place.kind == network::PlaceKind::box;
-      out += fmt::format("{},{},,,{},{},{},{},,,{},{}\n", row.time_s, csv_name(place.name),
-                         spills ? flow : "", spills ? "" : flow, clock(row.time_s, hour),
-                         kind_word(place.kind), spills ? total : "", spills ? "" : total);
+      out += fmt::format("{},{},,,{},{},{},{},,,{},{}\n", row.time_s, csv_cell(place.name),
+                         spills ? flow : "", spills ? "" : flow, clock(row.time_s, hour), word(place.kind),
+                         spills ? total : "", spills ? "" : total);
     }
   return out;
 }

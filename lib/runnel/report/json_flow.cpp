@@ -1,3 +1,4 @@
+#include "runnel/network/place_state.h"
 #include "runnel/report/json.h"
 #include "runnel/report/json_air.h"
 #include "runnel/report/json_parts.h"
@@ -83,11 +84,8 @@ void lasting_json(const filling::Lasting& lasting, const std::string& name, Json
   }
   const steady::PlaceState* then = lasting.state.place(name);
   if (!then || lasting.state.outcome != steady::Outcome::settled) return;
-  const double flow_m3s = then->kind == PlaceKind::outlet  ? then->flow_m3s
-                          : then->kind == PlaceKind::joint ? then->draw_given_m3s
-                                                           : then->inflow_m3s;
   if (then->kind != PlaceKind::joint || then->draw_asked_m3s > 0.0)
-    json["lasting_m3s"] = number(flow_m3s, "lasting_m3s");
+    json["lasting_m3s"] = number(network::gets_m3s(*then), "lasting_m3s");
 }
 
 Json point_json(const steady::LinePoint& p) {

@@ -2,6 +2,7 @@
 
 #include <algorithm>
 
+#include "runnel/report/csv.h"
 #include "runnel/report/json_parts.h"
 #include "runnel/report/size.h"
 
@@ -98,14 +99,6 @@ Json sureness_json(const sizing::Sureness& sure, const network::Model& model) {
           {"time_is_not_sampled", sure.full_within}};
 }
 
-/// A cell of comma-separated values.
-std::string quoted_cell(const std::string& text) {
-  if (text.find_first_of(",\"\n\r") == std::string::npos) return text;
-  std::string out = "\"";
-  for (const char c : text) out += c == '"' ? std::string("\"\"") : std::string(1, c);
-  return out + "\"";
-}
-
 }  // namespace
 
 std::string size_json(const SizeReport& report) {
@@ -179,15 +172,15 @@ std::string parts_csv(const sizing::PartsList& list) {
     return cost ? fmt::format("{:.2f}", *cost) : "";
   };
   for (const auto& item : list.pipes)
-    text += fmt::format("{},{} of {} m,,,{},{:.2f},{:.2f},{}\n", quoted_cell(item.pipe),
+    text += fmt::format("{},{} of {} m,,,{},{:.2f},{:.2f},{}\n", csv_cell(item.pipe),
                         item.coils ? "coil" : "stick", item.piece_m, item.pieces, item.length_m, item.waste_m,
                         cost_of(item.cost));
   for (const auto& item : list.parts)
-    text += fmt::format("{},{},{},{:.2f},{},,,{}\n", quoted_cell(item.part), quoted_cell(item.name),
-                        quoted_cell(item.line), item.station_m, item.count, cost_of(item.cost));
+    text += fmt::format("{},{},{},{:.2f},{},,,{}\n", csv_cell(item.part), csv_cell(item.name),
+                        csv_cell(item.line), item.station_m, item.count, cost_of(item.cost));
   for (const auto& throttle : list.throttles)
     text += fmt::format("throttle with a hole of {:.2f} mm,{},,,1,,,\n", 1e3 * throttle.orifice_m,
-                        quoted_cell(throttle.outlet));
+                        csv_cell(throttle.outlet));
   return text + fmt::format("trench,,,,1,{:.2f},,\n", list.trench_m);
 }
 

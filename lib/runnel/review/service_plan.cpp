@@ -6,6 +6,7 @@
 #include <map>
 
 #include "runnel/base/constants.h"
+#include "runnel/network/no_flow.h"
 #include "runnel/review/water_ways.h"
 #include "runnel/steady/state.h"
 #include "runnel/verdict/draft.h"
@@ -22,8 +23,6 @@ using verdict::Draft;
 
 // So many parts are planned; each takes two solves.
 constexpr std::size_t most_items = 500;
-// What the solver's balances leave open is no service.
-constexpr double no_flow_m3s = 1e-9;
 
 /// What each place gets: taps their flow, tanks what runs in, joints their draw.
 std::vector<std::pair<std::string, double>> gets(const steady::State& state) {
@@ -113,8 +112,8 @@ class Planner {
     const auto now = gets(*state);
     for (std::size_t i = 0; i < as_drawn_.size(); ++i) {
       const auto& [place, before] = as_drawn_[i];
-      if (!(before > no_flow_m3s)) continue;
-      const bool cut_off = in_zone(place, isolation) || !(now[i].second > no_flow_m3s);
+      if (!(before > network::no_flow_m3s)) continue;
+      const bool cut_off = in_zone(place, isolation) || !(now[i].second > network::no_flow_m3s);
       if (cut_off && place != item.name) item.without.push_back(place);
       if (!cut_off) item.served.push_back({place, now[i].second, before});
     }
@@ -124,7 +123,7 @@ class Planner {
     for (std::size_t i = 0; i < system_.lines().size(); ++i)
       for (const network::FittedPart& part : system_.lines()[i].parts)
         if (part.name == valve && part.kind == PartKind::valve)
-          return std::fabs(state.lines[i].flow_m3s) > no_flow_m3s;
+          return std::fabs(state.lines[i].flow_m3s) > network::no_flow_m3s;
     return false;
   }
 

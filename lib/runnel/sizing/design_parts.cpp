@@ -2,17 +2,16 @@
 
 #include <algorithm>
 
+#include "runnel/network/open_water.h"
+
 namespace runnel::sizing {
 
 const char* const not_a_tree = "size-not-a-tree";
 namespace {
 
-using network::PlaceKind;
 using network::System;
 
-bool open_water(const System& system, int place) {
-  return system.kind(place) == PlaceKind::box || system.kind(place) == PlaceKind::tank;
-}
+bool open_water(const System& system, int place) { return network::open_water(system.kind(place)); }
 
 Finding refused(const System& system, const std::string& why, int line) {
   Finding finding;

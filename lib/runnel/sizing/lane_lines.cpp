@@ -4,13 +4,13 @@
 #include <cmath>
 
 #include "runnel/network/corner.h"
+#include "runnel/network/open_water.h"
 #include "runnel/sizing/draws.h"
 #include "runnel/sizing/unknown_ranges.h"
 
 namespace runnel::sizing {
 namespace {
 
-using network::PlaceKind;
 using steady::LinePlan;
 
 std::size_t at(int i) { return static_cast<std::size_t>(i); }
@@ -66,8 +66,7 @@ bool LaneLines::add_lines(const steady::Assembly& assembly) {
     const LinePlan& plan = assembly.plans[l];
     if (!fits(plan) || assembly.kernel.links[at(assembly.line_link[l])].shut) return false;
     lines_.push_back(line_of(line, plan));
-    const PlaceKind from = system_.kind(line.from);
-    if (from == PlaceKind::box || from == PlaceKind::tank)
+    if (network::open_water(system_.kind(line.from)))
       lines_.back().start_axis_m = plan.vertices.front().elevation_m;
     lines_.back().first_point = points_;
     points_ += lines_.back().points.size();

@@ -3,6 +3,7 @@
 #include <algorithm>
 #include <cmath>
 
+#include "runnel/network/place_state.h"
 #include "runnel/network/system.h"
 #include "runnel/sizing/design_needs.h"
 #include "runnel/sizing/design_parts.h"
@@ -436,21 +437,8 @@ std::vector<double> flows_m3s(const Model& model) {
   const steady::State state = steady::solve(*system.value, {.depths = false});
   if (state.outcome != steady::Outcome::settled) return flows;
   for (std::size_t p = 0; p < places.size(); ++p) {
-    const network::PlaceRef ref = system.value->place(*system.value->find_place(places[p]));
-    switch (ref.kind) {
-      case network::PlaceKind::outlet:
-        flows[p] = state.outlets[at(ref.index)].flow_m3s;
-        break;
-      case network::PlaceKind::tank:
-        flows[p] = state.tanks[at(ref.index)].inflow_m3s;
-        break;
-      case network::PlaceKind::box:
-        flows[p] = state.boxes[at(ref.index)].inflow_m3s;
-        break;
-      case network::PlaceKind::joint:
-        flows[p] = state.joints[at(ref.index)].draw_given_m3s;
-        break;
-    }
+    const int place = *system.value->find_place(places[p]);
+    flows[p] = network::gets_m3s(network::place_state(*system.value, state, place));
   }
   return flows;
 }

@@ -6,6 +6,7 @@
 #include <utility>
 
 #include "runnel/base/constants.h"
+#include "runnel/network/open_water.h"
 #include "runnel/steady/kernel_solver.h"
 
 namespace runnel::steady {
@@ -279,9 +280,7 @@ class Assembler {
     out_.plans.push_back(std::move(plan));
   }
 
-  bool open_water(int place) const {
-    return system_.kind(place) == network::PlaceKind::box || system_.kind(place) == network::PlaceKind::tank;
-  }
+  bool open_water(int place) const { return network::open_water(system_.kind(place)); }
 
   /// What comes through the mouth in a box or tank, hardly covered. The last of the controls of its
   /// direction.

@@ -4,11 +4,13 @@
 #include <cmath>
 
 #include "runnel/base/constants.h"
+#include "runnel/network/open_water.h"
 
 namespace runnel::steady {
 namespace {
 
 using network::Line;
+using network::open_water;
 using network::PartKind;
 using network::PlaceKind;
 using network::System;
@@ -56,8 +58,6 @@ void place_changes(const Line& line, LinePlan& plan) {
     v.local_backward_s2m5 += per_square(laid.change_backward, smaller_m2);
   }
 }
-
-bool open_water(PlaceKind kind) { return kind == PlaceKind::box || kind == PlaceKind::tank; }
 
 }  // namespace
 

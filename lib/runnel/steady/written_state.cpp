@@ -3,6 +3,7 @@
 #include <algorithm>
 #include <cmath>
 
+#include "runnel/network/no_flow.h"
 #include "runnel/proof/check.h"
 #include "runnel/steady/capacity.h"
 #include "runnel/steady/standing.h"
@@ -46,7 +47,9 @@ class Answer {
   const Line& line(int l) const { return system_.lines()[at(l)]; }
   double line_flow(std::size_t l) const { return clean(solved_.flow_m3s[at(assembly_.line_link[l])]); }
   /// Flows below the solver's own tolerance are none.
-  static double clean(double flow_m3s) { return std::abs(flow_m3s) < 1e-12 ? 0.0 : flow_m3s; }
+  static double clean(double flow_m3s) {
+    return std::abs(flow_m3s) < network::flow_grain_m3s ? 0.0 : flow_m3s;
+  }
 
   void find_water() {
     std::vector<double> flows;

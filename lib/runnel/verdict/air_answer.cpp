@@ -4,6 +4,7 @@
 #include <map>
 #include <utility>
 
+#include "runnel/network/no_flow.h"
 #include "runnel/verdict/air_rules.h"
 #include "runnel/verdict/draft.h"
 
@@ -21,10 +22,9 @@ std::map<std::string, double> rates_of(const network::System& system, const stea
 
 /// In the state that runs nothing comes there, and not because somebody shut it.
 bool gets_nothing(const network::System& system, const steady::State& state, const std::string& end) {
-  constexpr double no_flow_m3s = 1e-9;
   const steady::PlaceState* seen = state.place(end);
   const network::Outlet* outlet = system.outlet(end);
-  return seen && outlet && !outlet->shut && seen->flow_m3s <= no_flow_m3s;
+  return seen && outlet && !outlet->shut && seen->flow_m3s <= network::no_flow_m3s;
 }
 
 PathAir judge_path(const network::System& system, const steady::State& state, air::Way way,

@@ -1,6 +1,7 @@
 // Branches that have to start while the rest of the system runs.
 #include <algorithm>
 
+#include "runnel/network/no_flow.h"
 #include "runnel/verdict/air_flow.h"
 #include "runnel/verdict/air_rules.h"
 #include "runnel/verdict/codes.h"
@@ -21,8 +22,6 @@ constexpr Code branch_start_rule{
     "so that no order matters.",
     "statics and Boyle's law [start-up-derivation]; laws of clearing [wisner1975], [walski1994]"};
 
-constexpr double no_flow_m3s = 1e-9;  // a drop a minute
-
 /// What runs on when the branch was opened first: by the laws within their range, by all if none is.
 void judge_opened_first(const air::BranchStart& branch, BranchAnswer& answer) {
   const bool any_in_range = std::any_of(branch.opened_first.begin(), branch.opened_first.end(),
@@ -33,7 +32,7 @@ void judge_opened_first(const air::BranchStart& branch, BranchAnswer& answer) {
     const double comes_m3s = arriving_m3s(opened.state.state, answer.end);
     answer.opened_first_m3s = judged == 0 ? comes_m3s : std::min(answer.opened_first_m3s, comes_m3s);
     ++judged;
-    if (comes_m3s > no_flow_m3s) ++run;
+    if (comes_m3s > network::no_flow_m3s) ++run;
   }
   answer.order = run == 0        ? OpeningOrder::none
                  : run == judged ? OpeningOrder::branch_first

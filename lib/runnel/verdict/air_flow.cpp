@@ -3,6 +3,8 @@
 #include <algorithm>
 #include <cmath>
 
+#include "runnel/network/no_flow.h"
+#include "runnel/network/place_state.h"
 #include "runnel/verdict/codes.h"
 #include "runnel/verdict/draft.h"
 #include "runnel/verdict/rules.h"
@@ -127,17 +129,7 @@ void held_place(const std::string& place, const AirFlow& flow, std::vector<Findi
 
 double arriving_m3s(const steady::State& state, const std::string& place) {
   const steady::PlaceState* here = state.place(place);
-  if (!here) return 0.0;
-  switch (here->kind) {
-    case network::PlaceKind::tank:
-      return here->inflow_m3s;
-    case network::PlaceKind::joint:
-      return here->draw_asked_m3s > 0.0 ? here->draw_given_m3s : here->inflow_m3s;
-    case network::PlaceKind::outlet:
-    case network::PlaceKind::box:
-      break;
-  }
-  return here->flow_m3s;
+  return here && here->kind != network::PlaceKind::box ? network::comes_to_m3s(*here) : 0.0;
 }
 
 std::optional<AirFlow> air_flow_at(const network::System& system, const steady::State& without_air,
@@ -157,7 +149,7 @@ std::optional<AirFlow> air_flow_at(const network::System& system, const steady::
     flow.most_m3s = any ? std::max(flow.most_m3s, comes_m3s) : comes_m3s;
     any = true;
   }
-  const double nothing_m3s = difference * std::abs(flow.without_m3s) + 1e-12;
+  const double nothing_m3s = difference * std::abs(flow.without_m3s) + network::flow_grain_m3s;
   if (std::abs(flow.at_first_m3s - flow.without_m3s) <= nothing_m3s) return std::nullopt;
   return flow;
 }

@@ -3,6 +3,7 @@
 #include <cmath>
 
 #include "runnel/base/constants.h"
+#include "runnel/network/no_flow.h"
 #include "runnel/network/place_state.h"
 #include "runnel/verdict/codes.h"
 #include "runnel/verdict/draft.h"
@@ -47,7 +48,7 @@ constexpr double comfortable_heads = 3.0;
 
 void box_spills(const Case& c, Findings& out) {
   for (const steady::PlaceState& box : c.state.boxes) {
-    if (!(box.spill_m3s > 1e-9)) continue;
+    if (!(box.spill_m3s > network::no_flow_m3s)) continue;
     Draft d(box_spills_rule, Severity::note);
     d.at_place(box.name);
     d.message.name(box.name)

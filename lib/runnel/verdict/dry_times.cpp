@@ -9,6 +9,7 @@
 #include "runnel/filling/fill.h"
 #include "runnel/filling/year.h"
 #include "runnel/network/change.h"
+#include "runnel/network/no_flow.h"
 #include "runnel/springs/recession.h"
 #include "runnel/verdict/codes.h"
 #include "runnel/verdict/flow_verdict.h"
@@ -104,7 +105,7 @@ bool missed(const AskResult& now, const AskResult& then) { return held(now) && t
 Sentence gets(const AskResult& r) {
   Sentence s;
   s.name(r.ask.at).say(r.ask.kind == network::AskKind::flow ? " gets " : " has ");
-  if (r.got && r.got->si > 1e-9)
+  if (r.got && r.got->si > network::no_flow_m3s)
     s.figure(*r.got);
   else
     s.say("nothing");

@@ -3,6 +3,7 @@
 #include <cmath>
 
 #include "runnel/base/constants.h"
+#include "runnel/network/no_flow.h"
 #include "runnel/network/place_state.h"
 #include "runnel/verdict/codes.h"
 #include "runnel/verdict/draft.h"
@@ -30,7 +31,6 @@ constexpr Code part_where_bore_changes_rule{
     "If the part sits in the pipe before, write its station a little before the change.",
     ""};
 
-constexpr double no_flow_m3s = 1e-9;
 // Less than this share of the head is beyond what a survey and a roughness are known to.
 constexpr double worth_counting = 0.01;
 
@@ -53,7 +53,7 @@ std::vector<Leg> legs_at(const Case& c, int place, double grade_m) {
   for (const int l : c.system.lines_at(place)) {
     const network::Line& line = c.system.lines()[static_cast<std::size_t>(l)];
     const double flow_m3s = std::abs(c.state.lines[static_cast<std::size_t>(l)].flow_m3s);
-    if (flow_m3s <= no_flow_m3s) continue;
+    if (flow_m3s <= network::no_flow_m3s) continue;
     const bool starts = line.from == place;
     const double bore_m = (starts ? line.pipes.front() : line.pipes.back()).pipe.bore.metres();
     const double velocity_ms = flow_m3s / (0.25 * pi * bore_m * bore_m);

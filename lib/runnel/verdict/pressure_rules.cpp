@@ -242,13 +242,6 @@ void never_to_be_shut(const Case& c, const network::Line& line, const steady::Li
 
 }  // namespace
 
-std::size_t pipe_at(const network::Line& line, double station_m) {
-  std::size_t at = 0;
-  for (std::size_t i = 1; i < line.pipes.size(); ++i)
-    if (line.pipes[i].from.metres() <= station_m) at = i;
-  return at;
-}
-
 void pressure_against_rating(const Case& c, Findings& out) {
   const Shutting shutting(c.system, c.state);
   for (std::size_t l = 0; l < c.system.lines().size(); ++l) {

@@ -76,7 +76,8 @@ void reducing_valves_fail_open(const Case& c, Findings& out) {
       const double standing_m =
           shutting.can_stand(static_cast<int>(l), p.station_m) ? p.static_head_m.value_or(0.0) : 0.0;
       const double head_m = std::max(standing_m, p.pressure_head_m.value_or(0.0));
-      const auto rating = allowed_pressure_pa(c.system, line.pipes[pipe_at(line, p.station_m)].pipe);
+      const auto rating = allowed_pressure_pa(
+          c.system, line.pipes[static_cast<std::size_t>(line.course.pipe_at(p.station_m))].pipe);
       const double over_pa = pressure_of_head(c.system, head_m).si - rating.value_or(0.0);
       if (!rating || over_pa <= worst_pa) continue;
       worst = &p;

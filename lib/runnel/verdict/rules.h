@@ -75,8 +75,6 @@ const steady::LineState* run_of(const network::System& system, const steady::Sta
 /// The highest point of a line as it runs, or nullptr; and how high the water before it stands, if known.
 const steady::LinePoint* highest_point(const steady::LineState& line);
 std::optional<double> water_before(const steady::LineState& line);
-/// Index into `line.pipes` of the pipe at a station (the later one at a change).
-std::size_t pipe_at(const network::Line& line, double station_m);
 /// The gauge pressure [Pa] a pipe may stand under at this system's water temperature; none if unknown.
 std::optional<double> allowed_pressure_pa(const network::System& system, const pipes::Pipe& pipe);
 /// A head of this system's water as a pressure figure.

@@ -2,6 +2,8 @@
 #include <algorithm>
 #include <cmath>
 
+#include "runnel/network/no_flow.h"
+#include "runnel/network/place_state.h"
 #include "runnel/verdict/air_flow.h"
 #include "runnel/verdict/flow_verdict.h"
 #include "runnel/verdict/rules.h"
@@ -14,7 +16,6 @@ using network::AskKind;
 using steady::LineCondition;
 
 constexpr std::size_t most_named = 3;  // a sentence that names more places is a table
-constexpr double no_flow = 1e-9;       // m3/s: a drop a minute
 
 Sentence met_part(const AskResult& r) {
   Sentence s;
@@ -43,7 +44,7 @@ Sentence missed_part(const AskResult& r) {
     if (r.got) return s.say(" is full after ").figure(*r.got).say(", and ").figure(r.asked).say(" is asked");
     return s.say(" is not full within the ").figure(r.asked).say(" asked");
   }
-  if (!r.got || (flow && r.got->si <= no_flow))
+  if (!r.got || (flow && r.got->si <= network::no_flow_m3s))
     s.say(" gets no water, and ").figure(r.asked).say(" is asked");
   else
     s.say(flow ? " gets " : " has ").figure(*r.got).say(" of the ").figure(r.asked).say(" asked");
@@ -74,7 +75,7 @@ const steady::LineState* line_in(const steady::State& state, LineCondition condi
 // The line that takes water from a box that spills: the pipe is what limits.
 const steady::LineState* limiting_line(const network::System& system, const steady::State& state) {
   for (const steady::PlaceState& box : state.boxes) {
-    if (!(box.spill_m3s > no_flow)) continue;
+    if (!(box.spill_m3s > network::no_flow_m3s)) continue;
     for (const network::Line& line : system.lines())
       if (system.place_name(line.from) == box.name) return run_of(system, state, line);
   }
@@ -155,16 +156,16 @@ Sentence what_arrives(const network::System& system, const steady::State& primed
   bool held = false;
   for (const auto* places : {&state.outlets, &state.tanks})
     for (const steady::PlaceState& p : *places) {
-      double flow = p.kind == network::PlaceKind::outlet ? p.flow_m3s : p.inflow_m3s;
+      double flow = network::gets_m3s(p);
       if (verdict.air)
         if (const auto with_air = air_flow_at(system, state, *verdict.air, p.name)) {
           flow = std::min(flow, with_air->least_m3s);
           held = held || flow < with_air->without_m3s;
         }
-      if (flow > no_flow) arrivals.push_back({flow, &p.name});
+      if (flow > network::no_flow_m3s) arrivals.push_back({flow, &p.name});
     }
   for (const steady::PlaceState& p : state.joints)
-    if (p.draw_given_m3s > no_flow) arrivals.push_back({p.draw_given_m3s, &p.name});
+    if (p.draw_given_m3s > network::no_flow_m3s) arrivals.push_back({p.draw_given_m3s, &p.name});
   std::stable_sort(arrivals.begin(), arrivals.end(), [](auto& a, auto& b) { return a.flow > b.flow; });
   Sentence s;
   if (arrivals.empty())

@@ -5,6 +5,8 @@
 
 #include "runnel/base/constants.h"
 #include "runnel/network/change.h"
+#include "runnel/network/no_flow.h"
+#include "runnel/network/open_water.h"
 #include "runnel/network/place_state.h"
 #include "runnel/verdict/codes.h"
 #include "runnel/verdict/flow_verdict.h"
@@ -42,7 +44,7 @@ using steady::LineState;
 using steady::State;
 
 // The solver closes heads to 1e-9 m; a millimetre of suction moves no air.
-constexpr double noise_m = 1e-3, no_flow_m3s = 1e-9;
+constexpr double noise_m = 1e-3;
 
 std::size_t at(int i) { return static_cast<std::size_t>(i); }
 
@@ -64,8 +66,7 @@ const steady::LinePoint* deepest_suction(const LineState& run) {
 bool mouth_drowned(const System& system, const LineState& run, int line) {
   const bool forward = run.flow_m3s >= 0.0;
   const int place = forward ? system.lines()[at(line)].from : system.lines()[at(line)].to;
-  const auto kind = system.kind(place);
-  if (kind != network::PlaceKind::box && kind != network::PlaceKind::tank) return true;
+  if (!network::open_water(system.kind(place))) return true;
   if (run.reaches.empty()) return true;
   const steady::Reach& first = forward ? run.reaches.front() : run.reaches.back();
   return first.state == steady::ReachState::full;
@@ -173,7 +174,7 @@ Finding ask_missed(const AskResult& r) {
 
 std::optional<BrokenSiphon> loses_prime(const System& system, const State& state, int line) {
   const LineState& run = state.lines[at(line)];
-  if (system.lines()[at(line)].air != network::Air::sealed || std::abs(run.flow_m3s) <= no_flow_m3s)
+  if (system.lines()[at(line)].air != network::Air::sealed || std::abs(run.flow_m3s) <= network::no_flow_m3s)
     return std::nullopt;
   const steady::LinePoint* deepest = deepest_suction(run);
   if (!deepest) return std::nullopt;
@@ -274,7 +275,7 @@ void siphon_findings(const System& system, const State& state, const AfterSiphon
     d.against({Kind::flow, open_m3s}, {Kind::flow, primed_m3s});
     d.message.name(name).say(" does not stay a siphon: ").append(why(system, siphon));
     d.message.say(". As a siphon it would carry ").figure(Kind::flow, primed_m3s);
-    if (open_m3s > no_flow_m3s)
+    if (open_m3s > network::no_flow_m3s)
       d.message.say("; with air in it it carries ").figure(Kind::flow, open_m3s).say(".");
     else
       d.message.say("; with air in it it carries nothing.");

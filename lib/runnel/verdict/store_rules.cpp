@@ -2,6 +2,8 @@
 
 #include <algorithm>
 
+#include "runnel/network/no_flow.h"
+#include "runnel/network/place_state.h"
 #include "runnel/verdict/codes.h"
 #include "runnel/verdict/rules.h"
 
@@ -33,18 +35,12 @@ using filling::Lasting;
 
 constexpr std::size_t most_named = 3;
 // What changes by less than a part in a hundred is no news to anybody who reads a gauge.
-constexpr double worth_telling = 0.01, no_flow_m3s = 1e-9;
+constexpr double worth_telling = 0.01;
 
 bool settled(const Lasting& lasting) { return lasting.state.outcome == steady::Outcome::settled; }
 
 constexpr const char* why_unknown =
     "it is fed from a tank that runs empty, and no answer was reached for what follows";
-
-double gets_m3s(const steady::PlaceState& p) {
-  return p.kind == network::PlaceKind::outlet  ? p.flow_m3s
-         : p.kind == network::PlaceKind::joint ? p.draw_given_m3s
-                                               : p.inflow_m3s;
-}
 
 struct Loss {
   const std::string* name;
@@ -58,8 +54,8 @@ std::vector<Loss> losses(const steady::State& state, const Lasting& lasting) {
     for (const steady::PlaceState& p : *places) {
       const steady::PlaceState* then = lasting.state.place(p.name);
       if (!then || lasting.store(p.name)) continue;
-      const double before = gets_m3s(p), after = gets_m3s(*then);
-      if (before > no_flow_m3s && after < before * (1.0 - worth_telling))
+      const double before = network::gets_m3s(p), after = network::gets_m3s(*then);
+      if (before > network::no_flow_m3s && after < before * (1.0 - worth_telling))
         all.push_back({&p.name, before, std::max(0.0, after)});
     }
   std::stable_sort(all.begin(), all.end(), [](const Loss& a, const Loss& b) {
@@ -75,7 +71,7 @@ void say_what_is_left(Sentence& s, const steady::State& state, const Lasting& la
   for (std::size_t i = 0; i < all.size() && i < most_named; ++i) {
     if (i > 0) s.say("; ");
     s.name(*all[i].name).say(" gets ");
-    if (all[i].after_m3s > no_flow_m3s)
+    if (all[i].after_m3s > network::no_flow_m3s)
       s.figure(Kind::flow, all[i].after_m3s).say(" instead of ").figure(Kind::flow, all[i].before_m3s);
     else
       s.say("nothing");
@@ -92,7 +88,7 @@ Finding gives_out(const steady::State& state, const Lasting& lasting, const Draw
   d.against({Kind::flow, store.in_m3s}, {Kind::flow, store.out_m3s + store.drawn_m3s});
   d.message.name(store.tank).say(" gives ").figure(Kind::flow, store.out_m3s + store.drawn_m3s);
   if (draws) d.message.say(", of it ").figure(Kind::flow, store.drawn_m3s).say(" drawn at it over the day,");
-  if (store.in_m3s > no_flow_m3s)
+  if (store.in_m3s > network::no_flow_m3s)
     d.message.say(" and gets ").figure(Kind::flow, store.in_m3s);
   else
     d.message.say(" and gets nothing");
@@ -239,7 +235,7 @@ Sentence not_for_long(const FlowVerdict& verdict) {
     const AskResult& r = *missed[i];
     if (i > 0) s.say("; ");
     s.name(r.ask.at);
-    if (r.got && r.got->si > no_flow_m3s)
+    if (r.got && r.got->si > network::no_flow_m3s)
       s.say(r.ask.kind == network::AskKind::flow ? " gets " : " has ")
           .figure(*r.got)
           .say(" of the ")

@@ -1,6 +1,7 @@
 // What was asked and does not come.
 #include <algorithm>
 
+#include "runnel/network/no_flow.h"
 #include "runnel/verdict/codes.h"
 #include "runnel/verdict/draft.h"
 #include "runnel/verdict/rules.h"
@@ -64,7 +65,7 @@ constexpr Code split_undetermined_rule{
 
 bool spills(const Case& c) {
   return std::any_of(c.state.boxes.begin(), c.state.boxes.end(),
-                     [](const steady::PlaceState& box) { return box.spill_m3s > 1e-9; });
+                     [](const steady::PlaceState& box) { return box.spill_m3s > network::no_flow_m3s; });
 }
 
 Finding blocked_line(const steady::LineState& line) {

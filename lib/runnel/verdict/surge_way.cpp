@@ -4,6 +4,7 @@
 #include <cmath>
 #include <functional>
 
+#include "runnel/network/no_flow.h"
 #include "runnel/pipes/surge.h"
 
 namespace runnel::verdict {
@@ -12,7 +13,6 @@ namespace {
 using steady::ReachState;
 
 // Less than this is no flow: the solver closes balances to it.
-constexpr double no_flow_m3s = 1e-9;
 // Two flows are one if they differ by less than the solver's own closure on small systems.
 constexpr double same_flow = 1e-6;
 
@@ -58,7 +58,8 @@ class Follow {
     for (int index : c_.system.lines_at(place)) {
       const network::Line& next = c_.system.lines()[static_cast<std::size_t>(index)];
       const steady::LineState* run = run_of(c_.system, c_.state, next);
-      if (seen_[static_cast<std::size_t>(index)] || !run || std::abs(run->flow_m3s) <= no_flow_m3s) continue;
+      if (seen_[static_cast<std::size_t>(index)] || !run || std::abs(run->flow_m3s) <= network::no_flow_m3s)
+        continue;
       const bool brings = (next.to == place) == (run->flow_m3s > 0.0);
       if (brings == against) line(index, from_end(next, next.from == place), against, head, time_s);
     }
@@ -157,7 +158,7 @@ std::vector<Surge> surges(const Case& c) {
   std::vector<Surge> out;
   for (std::size_t i = 0; i < c.system.lines().size(); ++i) {
     const steady::LineState* run = run_of(c.system, c.state, c.system.lines()[i]);
-    if (!run || std::abs(run->flow_m3s) <= no_flow_m3s) continue;
+    if (!run || std::abs(run->flow_m3s) <= network::no_flow_m3s) continue;
     surges_at_parts(c, static_cast<int>(i), *run, out);
     surges_at_end(c, static_cast<int>(i), *run, out);
   }
@@ -166,7 +167,7 @@ std::vector<Surge> surges(const Case& c) {
     const int joint = c.system.hangs_on(static_cast<int>(i));
     const double flow = c.state.outlets[i].flow_m3s;
     const network::Outlet& outlet = c.system.outlets()[i];
-    if (joint < 0 || !(outlet.opening > Length{}) || flow <= no_flow_m3s) continue;
+    if (joint < 0 || !(outlet.opening > Length{}) || flow <= network::no_flow_m3s) continue;
     Surge surge{c.system.place_name(place), pipes::SurgeKind::recurring, {}, 0.0};
     Follow(c, flow, surge).place(joint, true);
     out.push_back(std::move(surge));

@@ -4,6 +4,7 @@
 #include <cmath>
 
 #include "runnel/network/floats.h"
+#include "runnel/network/no_flow.h"
 #include "runnel/verdict/codes.h"
 #include "runnel/verdict/draft.h"
 #include "runnel/verdict/rules.h"
@@ -61,7 +62,6 @@ constexpr Code float_opening_taken_rule{
     "Write `opens_at` as the float's arm has it.",
     "common practice, no source"};
 
-constexpr double no_flow_m3s = 1e-12;
 // So far somebody standing at one end sees whether the ground between rises; common practice, no source.
 constexpr double seen_at_a_glance_m = 100.0;
 
@@ -76,7 +76,7 @@ void nothing_arrives(const Case& c, Findings& out) {
   if (!c.asks.empty()) return;  // the asks say it
   const auto comes = [](const steady::PlaceState& p) {
     return std::max({p.flow_m3s, p.kind == network::PlaceKind::tank ? p.inflow_m3s : 0.0, p.draw_given_m3s}) >
-           no_flow_m3s;
+           network::no_flow_m3s;
   };
   for (const auto* places : {&c.state.outlets, &c.state.tanks, &c.state.joints})
     if (std::any_of(places->begin(), places->end(), comes)) return;
