@@ -1,6 +1,6 @@
 #include "runnel/filling/part.h"
 
-#include <numeric>
+#include "runnel/base/groups.h"
 
 namespace runnel::filling {
 namespace {
@@ -61,15 +61,10 @@ Part part_of(const Kernel& whole, const std::vector<int>& links, const std::vect
 
 std::vector<Part> cut_apart(const Kernel& whole) {
   const std::size_t n = whole.nodes.size();
-  std::vector<int> leader(n);
-  std::iota(leader.begin(), leader.end(), 0);
-  auto find = [&](int v) {
-    while (leader[at(v)] != v) v = leader[at(v)] = leader[at(leader[at(v)])];
-    return v;
-  };
+  base::Groups groups(n);
   auto free = [&](int v) { return v >= 0 && !whole.nodes[at(v)].fixed; };
   for (const Link& link : whole.links)
-    if (free(link.a) && free(link.b)) leader[at(find(link.a))] = find(link.b);
+    if (free(link.a) && free(link.b)) groups.join(link.a, link.b);
   std::vector<std::vector<int>> links(n), nodes(n);
   std::vector<Part> parts;
   std::vector<int> alone;
@@ -77,12 +72,12 @@ std::vector<Part> cut_apart(const Kernel& whole) {
     const Link& link = whole.links[k];
     const int end = free(link.a) ? link.a : free(link.b) ? link.b : -1;
     if (end >= 0)
-      links[at(find(end))].push_back(static_cast<int>(k));
+      links[at(groups.leader(end))].push_back(static_cast<int>(k));
     else
       alone.push_back(static_cast<int>(k));
   }
   for (std::size_t v = 0; v < n; ++v)
-    if (!whole.nodes[v].fixed) nodes[at(find(static_cast<int>(v)))].push_back(static_cast<int>(v));
+    if (!whole.nodes[v].fixed) nodes[at(groups.leader(static_cast<int>(v)))].push_back(static_cast<int>(v));
   for (std::size_t v = 0; v < n; ++v)
     if (!nodes[v].empty()) parts.push_back(part_of(whole, links[v], nodes[v]));
   for (int k : alone) parts.push_back(part_of(whole, {k}, {}));

@@ -1,8 +1,8 @@
 #include "runnel/sizing/cuts.h"
 
 #include <algorithm>
-#include <numeric>
 
+#include "runnel/base/groups.h"
 #include "runnel/sizing/linear_programme.h"
 
 namespace runnel::sizing {
@@ -11,13 +11,7 @@ namespace {
 /// The places that the sources still reach without some runs and without the old links beside them.
 std::vector<bool> reached(const LoopChoice& choice, const std::vector<steady::Link>& old_links,
                           const std::vector<std::size_t>& without) {
-  std::vector<int> group(choice.there.nodes.size());
-  std::iota(group.begin(), group.end(), 0);
-  const auto root = [&](int v) {
-    while (group[static_cast<std::size_t>(v)] != v) v = group[static_cast<std::size_t>(v)];
-    return v;
-  };
-  const auto join = [&](int a, int b) { group[static_cast<std::size_t>(root(a))] = root(b); };
+  base::Groups groups(choice.there.nodes.size());
   const auto parted = [&](int a, int b) {
     return std::any_of(without.begin(), without.end(), [&](std::size_t r) {
       const LoopRun& run = choice.runs[r];
@@ -25,17 +19,17 @@ std::vector<bool> reached(const LoopChoice& choice, const std::vector<steady::Li
     });
   };
   for (const LoopRun& run : choice.runs)
-    if (run.b >= 0 && !parted(run.a, run.b)) join(run.a, run.b);
+    if (run.b >= 0 && !parted(run.a, run.b)) groups.join(run.a, run.b);
   for (const steady::Link& link : old_links)
-    if (!parted(link.a, link.b)) join(link.a, link.b);
+    if (!parted(link.a, link.b)) groups.join(link.a, link.b);
   int source = -1;
-  for (std::size_t v = 0; v < group.size(); ++v)
+  for (std::size_t v = 0; v < groups.size(); ++v)
     if (choice.is_source(v)) {
-      if (source >= 0) join(source, static_cast<int>(v));
+      if (source >= 0) groups.join(source, static_cast<int>(v));
       source = static_cast<int>(v);
     }
-  std::vector<bool> with(group.size());
-  for (std::size_t v = 0; v < group.size(); ++v) with[v] = root(static_cast<int>(v)) == root(source);
+  std::vector<bool> with(groups.size());
+  for (std::size_t v = 0; v < groups.size(); ++v) with[v] = groups.together(static_cast<int>(v), source);
   return with;
 }
 

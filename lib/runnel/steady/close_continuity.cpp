@@ -17,11 +17,6 @@ int CloseContinuity::end(const Workspace& work, int node) const {
   return hold == Hold::lip || hold == Hold::draw_short ? ground(work) : node;
 }
 
-int CloseContinuity::find(int place) {
-  while (leader_[at(place)] != place) place = leader_[at(place)] = leader_[at(leader_[at(place)])];
-  return place;
-}
-
 /// Takes links by falling conductance, as long as they close no loop.
 void CloseContinuity::grow_forest(const Workspace& work) {
   order_.clear();
@@ -32,14 +27,12 @@ void CloseContinuity::grow_forest(const Workspace& work) {
   }
   std::sort(order_.begin(), order_.end());
   const std::size_t places = work.kernel.nodes.size() + 1;
-  leader_.resize(places);
-  for (std::size_t v = 0; v < places; ++v) leader_[v] = static_cast<int>(v);
+  groups_.part(places);
   degree_.assign(places, 0);
   links_at_.assign(places, 0);
   for (const auto& [conductance, k] : order_) {
     const int a = end(work, work.kernel.links[k].a), b = end(work, work.kernel.links[k].b);
-    if (find(a) == find(b)) continue;
-    leader_[at(find(a))] = find(b);
+    if (!groups_.join(a, b)) continue;
     for (int v : {a, b}) links_at_[at(v)] ^= k, ++degree_[at(v)];
   }
 }
@@ -64,7 +57,7 @@ void CloseContinuity::prepare(const Workspace& work) {
   const std::size_t places = work.kernel.nodes.size() + 1;
   order_.reserve(work.kernel.links.size());
   leaves_.reserve(places);
-  leader_.reserve(places);
+  groups_.reserve(places);
   degree_.reserve(places);
   links_at_.reserve(places);
 }

@@ -6,6 +6,7 @@
 #include <utility>
 #include <vector>
 
+#include "runnel/base/groups.h"
 #include "runnel/steady/workspace.h"
 
 namespace runnel::steady {
@@ -23,10 +24,10 @@ class CloseContinuity {
   void find_leaves(const Workspace& work);
   int cut(const Workspace& work, int leaf);
   int end(const Workspace& work, int node) const;
-  int find(int place);
 
   std::vector<std::pair<double, std::uint32_t>> order_;  ///< links by falling conductance
-  std::vector<int> leader_, degree_, leaves_;
+  base::Groups groups_;
+  std::vector<int> degree_, leaves_;
   /// The forest's links at a place, all their numbers in one by exclusive or: where one is left, that is it.
   std::vector<std::size_t> links_at_;
 };
