@@ -110,7 +110,7 @@ class Layout {
   void head(Columns& out) const {
     std::vector<std::string> titles, units;
     for (const Column& column : table_.columns()) {
-      titles.push_back(column.title);
+      titles.push_back(harmless(column.title));
       units.push_back(unit_text(column, options_));
     }
     const auto told = [](const std::string& text) { return !text.empty(); };
