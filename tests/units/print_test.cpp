@@ -63,6 +63,13 @@ TEST_CASE("rounding up to the next power of ten keeps the digits") {
   CHECK(show({Kind::flow, 0.09996}, System::si) == "100 L/s");
 }
 
+TEST_CASE("figures beyond all sense are told by their size") {
+  CHECK(show({Kind::number, 1e300}, System::si) == "1e+300");
+  CHECK(show({Kind::number, -2.5e15}, System::si) == "-2.5e+15");
+  CHECK(show({Kind::length, 1e300}, System::si) == "1e+300 m");
+  CHECK(show({Kind::number, 123456789012.0}, System::si) == "123456789012");
+}
+
 TEST_CASE("columns carry the number, the head the unit") {
   CHECK(unit_name(Kind::flow, System::us) == "gal/min");
   CHECK(unit_name(Kind::flow, System::si) == "L/s");

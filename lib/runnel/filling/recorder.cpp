@@ -66,8 +66,10 @@ void Recorder::begin(const VectorXd& volume, const std::vector<double>& spilled)
 
 void Recorder::watch_places() {
   const auto& assembly = basins_.field().assembly();
-  const auto add = [&](const std::string& name, network::PlaceKind kind, int source, double asked_m3s) {
-    Watched watched{source, asked_m3s};
+  using What = Watched::What;
+  const auto add = [&](const std::string& name, network::PlaceKind kind, What what, int source,
+                       double asked_m3s) {
+    Watched watched{what, source, asked_m3s};
     for (std::size_t p = 0; p < basins_.drawn_places().size(); ++p)
       if (basins_.drawn_places()[p].name == name) watched.drawn = static_cast<int>(p);
     history_.places.push_back({.name = name, .kind = kind, .by_the_hour = watched.drawn >= 0});
@@ -75,14 +77,14 @@ void Recorder::watch_places() {
   };
   for (std::size_t j = 0; j < system_.joints().size(); ++j)
     if (system_.joints()[j].draw.si() > 0.0)
-      add(system_.joints()[j].name, network::PlaceKind::joint, assembly.joint_node[j],
+      add(system_.joints()[j].name, network::PlaceKind::joint, What::draw, assembly.joint_node[j],
           system_.joints()[j].draw.si());
   for (std::size_t o = 0; o < system_.outlets().size(); ++o)
     if (assembly.outlet_link[o] >= 0 && !system_.outlets()[o].shut)
-      add(system_.outlets()[o].name, network::PlaceKind::outlet, assembly.outlet_link[o], 0.0);
+      add(system_.outlets()[o].name, network::PlaceKind::outlet, What::flow, assembly.outlet_link[o], 0.0);
   for (std::size_t b = 0; b < system_.boxes().size(); ++b)
     if (!assembly.kernel.nodes[at(assembly.box_node[b])].fixed)
-      add(system_.boxes()[b].name, network::PlaceKind::box, assembly.box_node[b], 0.0);
+      add(system_.boxes()[b].name, network::PlaceKind::box, What::spill, assembly.box_node[b], 0.0);
 }
 
 double Recorder::asked_m3s(std::size_t p) const {
@@ -92,13 +94,12 @@ double Recorder::asked_m3s(std::size_t p) const {
 
 double Recorder::place_m3s(std::size_t p, const Instant& now) const {
   const auto source = at(watched_[p].source);
-  switch (history_.places[p].kind) {
-    case network::PlaceKind::outlet:
+  switch (watched_[p].what) {
+    case Watched::What::flow:
       return now.flow_m3s[source];
-    case network::PlaceKind::box:
+    case Watched::What::spill:
       return now.hold[source] == steady::Hold::lip ? now.surplus_m3s[source] : 0.0;
-    case network::PlaceKind::joint:
-    case network::PlaceKind::tank:
+    case Watched::What::draw:
       break;
   }
   const bool none = now.hold[source] == steady::Hold::draw_none || !(asked_m3s(p) > 0.0);

@@ -41,6 +41,7 @@ class Recorder {
   double next_row_s_ = 0.0;
   /// One of the history's places: the link or node that its flow stands at, and what it asks for.
   struct Watched {
+    enum class What { flow, spill, draw } what = What::flow;
     int source = -1;
     double asked_m3s = 0.0;
     int drawn = -1;  ///< of the basins' places with draws by the hour

@@ -1,5 +1,7 @@
 #include "runnel/network/flow_state.h"
 
+#include "runnel/network/place_state.h"
+
 namespace runnel::network {
 namespace {
 
@@ -12,7 +14,7 @@ const PlaceState* find(const std::vector<PlaceState>& places, const std::string&
 }  // namespace
 
 const PlaceState* State::place(const std::string& name) const {
-  for (const auto* kind : {&boxes, &tanks, &outlets, &joints})
+  for (const auto* kind : kinds_of(*this))
     if (const PlaceState* found = find(*kind, name)) return found;
   return nullptr;
 }

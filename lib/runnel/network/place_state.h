@@ -1,9 +1,40 @@
 #pragma once
-// What an answer says of a place, whatever kind it is: the questions that every reader of an answer asks in
-// the same way, so that a new kind of place answers them here and nowhere else.
+// All that depends on the kind of a place and on nothing else, and what an answer says of a place whatever
+// kind it is. A new kind of place answers these questions here and nowhere else.
+#include <array>
+
 #include "runnel/network/flow_state.h"
 
 namespace runnel::network {
+
+/// "box": the same in models, in text and in JSON.
+constexpr const char* kind_word(PlaceKind kind) {
+  switch (kind) {
+    case PlaceKind::box:
+      return "box";
+    case PlaceKind::tank:
+      return "tank";
+    case PlaceKind::outlet:
+      return "outlet";
+    case PlaceKind::joint:
+      break;
+  }
+  return "joint";
+}
+
+/// Whether water stands there with a surface of its own, so that a pipe which leaves it has a mouth, and one
+/// that enters it loses its velocity head.
+constexpr bool open_water(PlaceKind kind) {
+  switch (kind) {
+    case PlaceKind::box:
+    case PlaceKind::tank:
+      return true;
+    case PlaceKind::outlet:
+    case PlaceKind::joint:
+      break;
+  }
+  return false;
+}
 
 /// Of a place known by its number; looking it up by name takes as long as there are places.
 /// Precondition: the state is one of this system.
@@ -21,6 +52,11 @@ inline const PlaceState& place_state(const System& system, const State& state, i
       break;
   }
   return state.joints[index];
+}
+
+/// The places of a state, each kind in turn as a System counts them.
+inline std::array<const std::vector<PlaceState>*, 4> kinds_of(const State& state) {
+  return {&state.boxes, &state.tanks, &state.outlets, &state.joints};
 }
 
 /// What a place gets: an outlet what comes out, a joint its draw, a tank or a box what runs in [m3/s].

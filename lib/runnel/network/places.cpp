@@ -1,6 +1,6 @@
 #include "runnel/network/places.h"
 
-#include "runnel/network/open_water.h"
+#include "runnel/network/place_state.h"
 
 namespace runnel::network {
 
@@ -9,7 +9,7 @@ namespace {
 PlaceView view(const Box& box) {
   const double outlet = box.outlet.metres(), lip = box.lip.metres();
   return {PlaceKind::box,
-          "box",
+          kind_word(PlaceKind::box),
           &box.name,
           &box.mark,
           {outlet, outlet, "its outlet"},
@@ -21,7 +21,7 @@ PlaceView view(const Box& box) {
 PlaceView view(const Tank& tank) {
   const double floor = tank.floor.metres(), lip = tank.lip.metres(), inlet = tank.inlet.metres();
   return {PlaceKind::tank,
-          "tank",
+          kind_word(PlaceKind::tank),
           &tank.name,
           &tank.mark,
           {floor, lip, "the tank"},
@@ -33,12 +33,13 @@ PlaceView view(const Tank& tank) {
 PlaceView view(const Outlet& outlet) {
   const Meeting at{outlet.elevation.metres(), outlet.elevation.metres(), "it"};
   // An opening has its own loss; only the open end of the pipe itself takes the line's.
-  return {PlaceKind::outlet, "outlet", &outlet.name, &outlet.mark, at, at, false, outlet.opening == Length{}};
+  return {PlaceKind::outlet,         kind_word(PlaceKind::outlet), &outlet.name, &outlet.mark, at, at, false,
+          outlet.opening == Length{}};
 }
 
 PlaceView view(const Joint& joint) {
   const Meeting at{joint.elevation.metres(), joint.elevation.metres(), "it"};
-  return {PlaceKind::joint, "joint", &joint.name, &joint.mark, at, at, false, false};
+  return {PlaceKind::joint, kind_word(PlaceKind::joint), &joint.name, &joint.mark, at, at, false, false};
 }
 
 }  // namespace

@@ -2,7 +2,7 @@
 #include <algorithm>
 
 #include "runnel/network/complaints.h"
-#include "runnel/network/open_water.h"
+#include "runnel/network/place_state.h"
 
 namespace runnel::network {
 

@@ -7,6 +7,7 @@
 #include <utility>
 
 #include "runnel/network/no_flow.h"
+#include "runnel/network/place_state.h"
 #include "runnel/proof/check_line.h"
 
 namespace runnel::proof {
@@ -71,7 +72,7 @@ class Check {
       spot.kind = kind;
       spot.index = index;
       spot.dry = place.dry;
-      const auto& head = kind == PlaceKind::box || kind == PlaceKind::tank ? place.level_m : place.grade_m;
+      const auto& head = network::open_water(kind) ? place.level_m : place.grade_m;
       if (head) spot.head_m = *head;
       spots_.push_back(spot);
       if (place.name != name) tally_.energy(endless);

@@ -3,6 +3,8 @@
 #include <algorithm>
 #include <cmath>
 
+#include "runnel/network/place_state.h"
+
 namespace runnel::proof {
 namespace {
 
@@ -68,8 +70,7 @@ void set_floors(const System& system, const Line& line, PlaceKind from, PlaceKin
   // Open lines: the pipe itself. Sealed ones: where the water would boil, except at mouths in open air.
   const LongReal below = line.air == network::Air::sealed ? LongReal(system.site().vapour_limit_m()) : 0.0L;
   for (Cut& cut : out.cuts) cut.floor_m = cut.elevation_m - below;
-  if (from == PlaceKind::box || from == PlaceKind::tank)
-    out.cuts.front().floor_m = out.cuts.front().elevation_m;
+  if (network::open_water(from)) out.cuts.front().floor_m = out.cuts.front().elevation_m;
   if (to != PlaceKind::joint) out.cuts.back().floor_m = out.cuts.back().elevation_m;
   if (to == PlaceKind::tank) {
     const LongReal inlet = system.tank(line.to)->inlet.metres();
@@ -113,12 +114,11 @@ void set_changes(const Line& line, CutLine& out) {
 void set_ends(const Line& line, PlaceKind from, PlaceKind to, CutLine& out) {
   const LongReal first = out.pipes[out.cuts.front().pipe].velocity_head_s2m5();
   const LongReal last = out.pipes[out.cuts.back().pipe].velocity_head_s2m5();
-  const auto open_water = [](PlaceKind kind) { return kind == PlaceKind::box || kind == PlaceKind::tank; };
   out.entrance_s2m5 = line.entrance_loss * first;
   out.exit_s2m5 = line.exit_loss * last;
   // Flowing back the mouth is at the other end: sharp entrance 0.5, exit 1.0 [water-supply-6-4].
-  out.back_entrance_s2m5 = (open_water(to) ? 0.5L : LongReal(line.exit_loss)) * last;
-  out.back_exit_s2m5 = (open_water(from) ? 1.0L : LongReal(line.entrance_loss)) * first;
+  out.back_entrance_s2m5 = (network::open_water(to) ? 0.5L : LongReal(line.exit_loss)) * last;
+  out.back_exit_s2m5 = (network::open_water(from) ? 1.0L : LongReal(line.entrance_loss)) * first;
   if (to == PlaceKind::outlet) out.one_way = true;
   if (to != PlaceKind::tank) return;
   if (const auto& valve = line.float_valve) {
@@ -151,8 +151,8 @@ CutLine cut_line(const System& system, const Line& line, PlaceKind from, PlaceKi
   set_parts(system, line, out);
   set_changes(line, out);
   set_ends(line, from, to, out);
-  if (from == PlaceKind::box || from == PlaceKind::tank) out.mouth = mouth_of(line, out, true);
-  if (to == PlaceKind::box || to == PlaceKind::tank) out.back_mouth = mouth_of(line, out, false);
+  if (network::open_water(from)) out.mouth = mouth_of(line, out, true);
+  if (network::open_water(to)) out.back_mouth = mouth_of(line, out, false);
   return out;
 }
 

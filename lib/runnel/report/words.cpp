@@ -1,20 +1,10 @@
 #include "runnel/report/words.h"
 
+#include "runnel/network/place_state.h"
+
 namespace runnel::report {
 
-std::string_view word(network::PlaceKind kind) {
-  switch (kind) {
-    case network::PlaceKind::box:
-      return "box";
-    case network::PlaceKind::tank:
-      return "tank";
-    case network::PlaceKind::outlet:
-      return "outlet";
-    case network::PlaceKind::joint:
-      return "joint";
-  }
-  return "";
-}
+std::string_view word(network::PlaceKind kind) { return network::kind_word(kind); }
 
 std::string_view word(steady::ReachState state) {
   switch (state) {

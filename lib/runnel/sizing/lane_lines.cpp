@@ -4,7 +4,7 @@
 #include <cmath>
 
 #include "runnel/network/corner.h"
-#include "runnel/network/open_water.h"
+#include "runnel/network/place_state.h"
 #include "runnel/sizing/draws.h"
 #include "runnel/sizing/unknown_ranges.h"
 

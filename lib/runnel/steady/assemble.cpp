@@ -6,7 +6,7 @@
 #include <utility>
 
 #include "runnel/base/constants.h"
-#include "runnel/network/open_water.h"
+#include "runnel/network/place_state.h"
 #include "runnel/steady/kernel_solver.h"
 
 namespace runnel::steady {

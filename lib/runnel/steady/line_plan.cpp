@@ -4,7 +4,7 @@
 #include <cmath>
 
 #include "runnel/base/constants.h"
-#include "runnel/network/open_water.h"
+#include "runnel/network/place_state.h"
 
 namespace runnel::steady {
 namespace {

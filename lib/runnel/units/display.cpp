@@ -35,6 +35,9 @@ constexpr Row rows[] = {
 };
 static_assert(std::size(rows) == static_cast<std::size_t>(Kind::slope) + 1);
 
+/// From here on a double does not hold every whole number any more, and nobody reads that many digits.
+constexpr double most_in_full = 1e15;
+
 /// Place of the first digit that counts: 0 for 1 to 9.99, -1 for 0.1 to 0.99.
 int magnitude(double value, int significant) {
   // Through the rounded text, so that 9.996 to three digits counts as 10.0.
@@ -52,6 +55,7 @@ const Display& display(Kind kind, System system) {
 
 std::string rounded(double value, const Display& how) {
   if (!std::isfinite(value)) return "-";
+  if (std::fabs(value) >= most_in_full) return fmt::format("{:.3g}", value);
   int decimals = how.decimals;
   if (how.significant > 0 && value != 0.0)
     decimals = std::max(decimals, how.significant - 1 - magnitude(value, how.significant));

@@ -1,6 +1,7 @@
 // Every ask of the owner against the answer.
 #include <algorithm>
 
+#include "runnel/network/place_state.h"
 #include "runnel/verdict/flow_verdict.h"
 #include "runnel/verdict/rules.h"
 
@@ -38,20 +39,14 @@ double flow_arriving(const network::System& system, const steady::State& state, 
 }
 
 double flow_at(const network::System& system, const steady::State& state, const steady::PlaceState& place) {
-  switch (place.kind) {
-    case PlaceKind::outlet:
-      return place.flow_m3s;
-    case PlaceKind::tank:
-      return flow_arriving(system, state, place.name);
-    case PlaceKind::joint:
-      return place.draw_asked_m3s > 0.0 ? place.draw_given_m3s : flow_arriving(system, state, place.name);
-    case PlaceKind::box: {
-      const network::Box* box = system.box(place.name);
-      if (box && !(box->yield.si() > 0.0)) return flow_arriving(system, state, place.name);
-      return std::max(0.0, flow_leaving(system, state, place.name));
-    }
+  if (place.kind == PlaceKind::box) {
+    const network::Box* box = system.box(place.name);
+    if (box && box->yield.si() > 0.0) return std::max(0.0, flow_leaving(system, state, place.name));
   }
-  return 0.0;
+  // Into open water, and through a joint that draws nothing, goes what the lines bring.
+  const bool by_lines =
+      network::open_water(place.kind) || (place.kind == PlaceKind::joint && !(place.draw_asked_m3s > 0.0));
+  return by_lines ? flow_arriving(system, state, place.name) : network::gets_m3s(place);
 }
 
 // Pressure where a person would hold the gauge: at the place, or just before the water enters a tank.

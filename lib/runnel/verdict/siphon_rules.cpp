@@ -6,7 +6,6 @@
 #include "runnel/base/constants.h"
 #include "runnel/network/change.h"
 #include "runnel/network/no_flow.h"
-#include "runnel/network/open_water.h"
 #include "runnel/network/place_state.h"
 #include "runnel/verdict/codes.h"
 #include "runnel/verdict/flow_verdict.h"
