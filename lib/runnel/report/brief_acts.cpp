@@ -53,14 +53,15 @@ std::string told_once(const std::vector<const Finding*>& kind, const TextOptions
   return text;
 }
 
-/// Items as they fit; how many do not is said with them.
-std::string fitted(const std::vector<std::string>& items, int most_lines, const std::string& title,
-                   const std::string& one, const std::string& many, const TextOptions& options) {
+/// Items as they fit, at least `least` of them; how many do not is said with them.
+std::string fitted(const std::vector<std::string>& items, std::size_t least, int most_lines,
+                   const std::string& title, const std::string& one, const std::string& many,
+                   const TextOptions& options) {
   std::string out = heading(title, options);
   std::size_t shown_items = 0;
   for (const std::string& item : items) {
     const bool last = shown_items + 1 == items.size();
-    if (lines_in(out) + lines_in(item) + (last ? 0 : 1) > most_lines) break;
+    if (shown_items >= least && lines_in(out) + lines_in(item) + (last ? 0 : 1) > most_lines) break;
     out += item;
     ++shown_items;
   }
@@ -86,7 +87,7 @@ std::string acts_text(const FlowAnswer& answer, int most_lines, const TextOption
   for (const verdict::Sentence& act : acts)
     items.push_back(
         paragraph(std::to_string(items.size() + 1) + ". " + said(act, options), 2, 5, options.width));
-  return fitted(items, most_lines, "Do this", "thing to do; -v shows it.", "things to do; -v shows them.",
+  return fitted(items, 1, most_lines, "Do this", "thing to do; -v shows it.", "things to do; -v shows them.",
                 options);
 }
 
@@ -115,8 +116,8 @@ std::string watch_text(const FlowAnswer& answer, int most_lines, const TextOptio
   std::vector<std::string> items;
   for (const std::string& code : codes)
     items.push_back(paragraph("- " + told_once(kinds[code], options), 2, 4, options.width));
-  return fitted(items, most_lines, "Watch", "thing to watch; -v tells it.", "things to watch; -v tells them.",
-                options);
+  return fitted(items, 0, most_lines, "Watch", "thing to watch; -v tells it.",
+                "things to watch; -v tells them.", options);
 }
 
 }  // namespace runnel::report

@@ -6,6 +6,7 @@
 #include "runnel/report/brief.h"
 #include "runnel/report/harmless.h"
 #include "runnel/report/text_parts.h"
+#include "runnel/verdict/air_flow.h"
 #include "runnel/verdict/rules.h"
 
 namespace runnel::report {
@@ -25,22 +26,59 @@ std::string rated_cell(std::optional<double> rating_pa, const TextOptions& optio
   return rating_pa ? units::show_number({Kind::pressure, *rating_pa}, options.units) : "?";
 }
 
-/// What the place gets, as the need is judged; else as the state has it.
-std::optional<double> flow_of(const PlaceState& p, const FlowAnswer& answer) {
-  for (const verdict::AskResult& r : answer.verdict.asks)
-    if (r.ask.at == p.name && r.ask.kind == network::AskKind::flow && r.got) return r.got->si;
+/// What a place gets in a state: what comes out of a tap, what the lines bring to a tank, what a joint draws.
+std::optional<double> gets_m3s(const PlaceState& p, const network::System& system, const steady::State& state,
+                               const FlowAnswer& answer) {
   switch (p.kind) {
     case network::PlaceKind::outlet:
       return p.flow_m3s;
     case network::PlaceKind::tank:
-      return p.inflow_m3s;
+      return verdict::brought_m3s(system, state, p.name);
     case network::PlaceKind::joint:
       if (p.draw_asked_m3s > 0.0) return p.draw_given_m3s;
-      return std::nullopt;
+      break;
     case network::PlaceKind::box:
       return p.inflow_m3s;
   }
+  const bool asked =
+      std::any_of(answer.verdict.asks.begin(), answer.verdict.asks.end(), [&](const verdict::AskResult& r) {
+        return r.ask.at == p.name && r.ask.kind == network::AskKind::flow;
+      });
+  return asked ? std::optional(verdict::brought_m3s(system, state, p.name)) : std::nullopt;
+}
+
+/// As it runs at first: as the need is judged, with the air of the start where that holds water back.
+std::optional<double> at_first_m3s(const PlaceState& p, const FlowAnswer& answer) {
+  for (const verdict::AskResult& r : answer.verdict.asks)
+    if (r.ask.at == p.name && r.ask.kind == network::AskKind::flow && r.got && !r.met_until_s &&
+        !r.met_only_primed)
+      return r.got->si;
+  if (answer.verdict.air && p.kind == network::PlaceKind::outlet)
+    if (const auto air = verdict::air_flow_at(answer.system, answer.state, *answer.verdict.air, p.name))
+      return std::min(p.flow_m3s, air->least_m3s);
+  return gets_m3s(p, answer.system, answer.state, answer);
+}
+
+/// Once tanks are drawn down and siphons have lost their water; none where what runs at first lasts.
+std::optional<double> in_the_end_m3s(const std::string& place, const FlowAnswer& answer) {
+  const auto there = [&](const network::System& system, const steady::State& state) -> std::optional<double> {
+    const PlaceState* p = state.place(place);
+    return p ? gets_m3s(*p, system, state, answer) : std::nullopt;
+  };
+  if (const auto& lasting = answer.verdict.lasting;
+      lasting && lasting->state.outcome == steady::Outcome::settled)
+    return there(lasting->system, lasting->state);
+  if (const auto& after = answer.verdict.after_siphons) return there(after->system, after->state);
   return std::nullopt;
+}
+
+/// Whether the table has a column more, for what lasts.
+bool changes(const std::vector<const PlaceState*>& places, const FlowAnswer& answer) {
+  constexpr double worth_a_column = 0.01;  // less is no news to anybody who reads a gauge
+  return std::any_of(places.begin(), places.end(), [&](const PlaceState* p) {
+    const auto first = at_first_m3s(*p, answer), then = in_the_end_m3s(p->name, answer);
+    return first && then && std::abs(*first - *then) > worth_a_column * std::max(*first, *then);
+  });
 }
 
 struct Need {
@@ -112,10 +150,12 @@ void add_named(Columns& rows, std::vector<std::string> cells) {
   rows.row(std::move(cells));
 }
 
-std::vector<std::string> place_row(const PlaceState& p, const FlowAnswer& answer,
+std::vector<std::string> place_row(const PlaceState& p, const FlowAnswer& answer, bool in_the_end,
                                    const TextOptions& options) {
   const Need need = need_of(p, answer, options);
-  const auto flow = flow_of(p, answer);
+  const auto cell = [&](std::optional<double> m3s) {
+    return m3s ? units::show_number({Kind::flow, *m3s}, options.units) : std::string();
+  };
   std::optional<double> running_m = p.pressure_head_m, shut_m = p.static_head_m;
   if (p.kind == network::PlaceKind::tank)
     if (const steady::LinePoint* end = end_before(p.name, answer)) {
@@ -123,13 +163,12 @@ std::vector<std::string> place_row(const PlaceState& p, const FlowAnswer& answer
       shut_m = end->static_head_m;
     }
   const bool box = p.kind == network::PlaceKind::box;
-  return {harmless(p.name),
-          flow ? units::show_number({Kind::flow, *flow}, options.units) : "",
-          need.flow,
-          need.mark,
-          box ? "" : pressure_cell(running_m, answer, options),
-          box ? "" : pressure_cell(shut_m, answer, options),
-          box ? "" : rated_cell(rating_at(p.name, answer), options)};
+  std::vector<std::string> cells{harmless(p.name), cell(at_first_m3s(p, answer))};
+  if (in_the_end) cells.push_back(cell(in_the_end_m3s(p.name, answer)));
+  cells.insert(cells.end(), {need.flow, need.mark, box ? "" : pressure_cell(running_m, answer, options),
+                             box ? "" : pressure_cell(shut_m, answer, options),
+                             box ? "" : rated_cell(rating_at(p.name, answer), options)});
+  return cells;
 }
 
 /// A place that a reader looks for: an end, or one of which something is asked.
@@ -146,6 +185,7 @@ std::string places_table(const FlowAnswer& answer, int most_lines, const TextOpt
     for (const PlaceState& p : *places)
       if (wanted(p, answer)) all.push_back(&p);
   const std::size_t count = all.size();
+  const bool in_the_end = changes(all, answer);
   const auto lines_of = [](const PlaceState* p) {
     return display_width(harmless(p->name)) > widest_name ? 2 : 1;
   };
@@ -160,15 +200,25 @@ std::string places_table(const FlowAnswer& answer, int most_lines, const TextOpt
       used += lines_of(all[kept]);
     all.resize(kept);
   }
-  Columns rows(
-      {Align::left, Align::right, Align::right, Align::left, Align::right, Align::right, Align::right});
-  rows.row({"", "gets", "needs", "", "running", "shut", "rated"});
   const std::string flow = units::unit_name(Kind::flow, options.units);
   const std::string pressure = units::unit_name(Kind::pressure, options.units);
-  rows.row({"", flow, flow, "", pressure, pressure, pressure});
-  for (const PlaceState* p : all) add_named(rows, place_row(*p, answer, options));
+  std::vector<std::string> head{"", "gets"}, unit{"", flow};
+  std::vector<Align> aligned{Align::left, Align::right};
+  if (in_the_end) {
+    head = {"", "at first", "later"};
+    unit.push_back(flow);
+    aligned.push_back(Align::right);
+  }
+  head.insert(head.end(), {"needs", "", "running", "shut", "rated"});
+  unit.insert(unit.end(), {flow, "", pressure, pressure, pressure});
+  aligned.insert(aligned.end(), {Align::right, Align::left, Align::right, Align::right, Align::right});
+  Columns rows(aligned);
+  rows.row(head);
+  rows.row(unit);
+  for (const PlaceState* p : all) add_named(rows, place_row(*p, answer, in_the_end, options));
   if (count > all.size())
-    rows.note("and " + std::to_string(count - all.size()) + " more places; -v shows all");
+    rows.note("and " + std::to_string(count - all.size()) +
+              (count - all.size() == 1 ? " more place" : " more places") + "; -v shows all");
   return "\n" + rows.text(2);
 }
 
@@ -228,7 +278,8 @@ std::string line_table(const FlowAnswer& answer, int most_lines, const TextOptio
          rated_cell(verdict::allowed_pressure_pa(answer.system, pipe), options)});
   }
   if (chosen.size() < run.points.size())
-    rows.note(std::to_string(run.points.size() - chosen.size()) + " points between; -v shows all");
+    rows.note(std::to_string(run.points.size() - chosen.size()) +
+              (run.points.size() - chosen.size() == 1 ? " point" : " points") + " between; -v shows all");
   return "\n" + rows.text(2);
 }
 

@@ -192,9 +192,9 @@ std::string fill_settings(const verdict::FillAnswered& whole, const TextOptions&
   std::string out = heading("Settings", options);
   for (const verdict::FillRun& run : whole.runs) {
     const verdict::Sentence& said = run.verdict.sentence;
-    const std::string name = run.setting == "normal" ? "as drawn" : harmless(run.setting);
-    out += paragraph(name + ": " + harmless(units::render(said.text(), said.figures(), options.units)), 2, 4,
-                     options.width);
+    out += paragraph(way_of_running(run.setting) + ": " +
+                         harmless(units::render(said.text(), said.figures(), options.units)),
+                     2, 4, options.width);
   }
   return out;
 }
@@ -210,7 +210,7 @@ std::string fill_text(const FillAnswer& answer, const TextOptions& wanted) {
       paragraph(harmless(units::render(said.text(), said.figures(), options.units)), 0, 0, options.width);
   std::string out = answer.verdict.good() ? paint.good(sentence) : paint.bad(sentence);
   std::string about = answer.system.name().empty() ? "This model" : harmless(answer.system.name());
-  about += answer.setting == "normal" ? ", as drawn" : ", setting \"" + harmless(answer.setting) + "\"";
+  about += ", " + setting_words(answer.setting);
   about += ", over " + shown(Kind::duration, answer.history.duration_s, options) + ".";
   if (!answer.system.note().empty()) about += " " + harmless(answer.system.note());
   out += paragraph(about, 0, 0, options.width);

@@ -71,7 +71,7 @@ std::string claim_words(const review::JudgedClaim& claim, const TextOptions& opt
   std::string said = harmless(claim.claim.at) + ": " + units::show(claim.claimed, options.units) +
                      claimed_what(claim.kind) + " claimed";
   if (!claim.claim.from.empty()) said += " (" + harmless(claim.claim.from) + ")";
-  said += claim.setting == "normal" ? ", as drawn" : ", under " + harmless(claim.setting);
+  said += ", " + way_of_running(claim.setting, "under ");
   if (claim.ours) {
     said += ", " + units::show(*claim.ours, options.units) + " by this answer: it " +
             std::string(verdict_word(claim.verdict)) + ".";
@@ -79,8 +79,8 @@ std::string claim_words(const review::JudgedClaim& claim, const TextOptions& opt
     said += ": it " + std::string(verdict_word(claim.verdict)) + ", " + harmless(claim.missing) + ".";
   }
   if (claim.worst) {
-    said +=
-        claim.worst->setting == "normal" ? " As drawn: " : " Under " + harmless(claim.worst->setting) + ": ";
+    said += claim.worst->setting == verdict::as_drawn ? " As drawn: "
+                                                      : " Under " + harmless(claim.worst->setting) + ": ";
     said += claim.worst->ours ? units::show(*claim.worst->ours, options.units) : "never";
     said +=
         claim.worst->broken && claim.verdict == review::Verdict::holds ? ", where it does not hold." : ".";

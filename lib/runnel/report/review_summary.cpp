@@ -206,8 +206,8 @@ std::string service_line(const Review& review, const TextOptions& options) {
 
 std::string about(const ReviewAnswer& answer, const TextOptions& options) {
   std::string said = answer.drawn.name.empty() ? "This model" : harmless(answer.drawn.name);
-  if (answer.setting != "normal")
-    said += ", setting \"" + harmless(answer.setting) + "\".";
+  if (answer.setting != verdict::as_drawn)
+    said += ", " + setting_words(answer.setting) + ".";
   else
     said += answer.review.settings.size() > 1 ? ", as drawn and under every setting." : ", as drawn.";
   return paragraph(said, 0, 0, options.width);

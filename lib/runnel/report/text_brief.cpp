@@ -20,9 +20,8 @@ std::string other_settings(const verdict::Answer& whole, int most_lines, const T
   std::string out = heading("Settings", options);
   std::size_t shown_runs = 0;
   for (const verdict::Run& run : whole.runs) {
-    const std::string name = run.setting == "normal" ? "as drawn" : harmless(run.setting);
-    const std::string line =
-        paragraph(name + ": " + rendered(run.verdict.sentence, options), 2, 4, options.width);
+    const std::string line = paragraph(
+        way_of_running(run.setting) + ": " + rendered(run.verdict.sentence, options), 2, 4, options.width);
     if (shown_runs > 0 && lines_in(out + line) >= most_lines) break;
     out += line;
     ++shown_runs;
@@ -130,7 +129,7 @@ std::string answer_text(const verdict::Answer& whole, const TextOptions& wanted)
   // Acts come first, then the table, then what to watch; each leaves the others a little room.
   const std::string acts = acts_text(answer, std::max(4, left - std::min(rows, left / 2) - 3), options);
   left -= lines_in(acts);
-  const std::string table = brief_table(answer, std::max(6, left - 3), options);
+  const std::string table = brief_table(answer, std::max(6, left - (sizes.empty() ? 3 : 0)), options);
   left -= lines_in(table);
   const std::string watch = left >= 3 ? watch_text(answer, left, options) : "";
   return head + acts + sizes + table + settings + (tail.empty() ? "" : "\n" + tail) + watch + assumed;

@@ -26,16 +26,24 @@ std::string listed(const std::vector<std::string>& names) {
   return text;
 }
 
+std::string way_of_running(const std::string& setting, const std::string& before) {
+  return setting == verdict::as_drawn ? "as drawn" : before + harmless(setting);
+}
+
+std::string setting_words(const std::string& setting) {
+  const std::string words = way_of_running(setting, "setting \"");
+  return setting == verdict::as_drawn ? words : words + "\"";
+}
+
 namespace {
 
 std::string settings_text(const verdict::Answer& whole, const TextOptions& options) {
   std::string out = heading("Settings", options);
   for (const verdict::Run& run : whole.runs) {
     const verdict::Sentence& said = run.verdict.sentence;
-    const std::string name = run.setting == "normal" ? "as drawn" : run.setting;
-    out +=
-        paragraph(harmless(name) + ": " + harmless(units::render(said.text(), said.figures(), options.units)),
-                  2, 4, options.width);
+    out += paragraph(way_of_running(run.setting) + ": " +
+                         harmless(units::render(said.text(), said.figures(), options.units)),
+                     2, 4, options.width);
   }
   return out;
 }
@@ -51,7 +59,7 @@ std::string flow_text(const FlowAnswer& answer, const TextOptions& wanted) {
       paragraph(harmless(units::render(said.text(), said.figures(), options.units)), 0, 0, options.width);
   std::string out = answer.verdict.good() ? paint.good(sentence) : paint.bad(sentence);
   std::string about = answer.system.name().empty() ? "This model" : harmless(answer.system.name());
-  about += answer.setting == "normal" ? ", as drawn." : ", setting \"" + harmless(answer.setting) + "\".";
+  about += ", " + setting_words(answer.setting) + ".";
   if (!answer.system.note().empty()) about += " " + harmless(answer.system.note());
   out += paragraph(about, 0, 0, options.width);
   if (answer.whole && answer.whole->runs.size() > 1) out += settings_text(*answer.whole, options);

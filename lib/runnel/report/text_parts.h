@@ -16,6 +16,11 @@ std::string short_name(const std::string& name);
 /// Names made harmless, with commas between.
 std::string listed(const std::vector<std::string>& names);
 
+/// A way of running the model: "as drawn", or its name behind `before`, which says what a name it is.
+std::string way_of_running(const std::string& setting, const std::string& before = "");
+/// The same as it stands under the heading: "as drawn", or `setting "dry season"`.
+std::string setting_words(const std::string& setting);
+
 /// A sentence with its figures in the reader's units.
 std::string rendered(const verdict::Sentence& sentence, const TextOptions& options);
 

@@ -337,7 +337,7 @@ std::string year_text(const YearAnswer& answer, const TextOptions& wanted) {
            years_text(part, options);
   }
   std::string about = answer.system.name().empty() ? "This model" : harmless(answer.system.name());
-  about += answer.setting == "normal" ? ", as drawn" : ", setting \"" + harmless(answer.setting) + "\"";
+  about += ", " + setting_words(answer.setting);
   out += paragraph(about + ", year after year.", 0, 0, options.width);
   for (const YearPart& part : answer.parts) out += table(part, options);
   return out + basis(answer, options);

@@ -12,7 +12,7 @@ namespace {
 constexpr Code branch_start_rule{
     "branch-start",
     "a branch does not start while the rest runs",
-    "The air in a branch asks for more height at its tee than is left there when everything else runs. "
+    "The air in a branch needs more height at its tee than is left there when everything else runs. "
     "With the rest shut the source lifts it higher. If its own current then carries the air off, it may "
     "run on when the rest is opened: the order of opening decides. Both are worked out with the whole "
     "system.",
@@ -24,13 +24,13 @@ constexpr Code branch_start_rule{
 constexpr double no_flow_m3s = 1e-9;  // a drop a minute
 
 /// What runs on when the branch was opened first: by the laws within their range, by all if none is.
-void judge_opened_first(const air::BranchStart& branch, BranchAnswer& answer) {
+void judge_opened_first(const network::System& system, const air::BranchStart& branch, BranchAnswer& answer) {
   const bool any_in_range = std::any_of(branch.opened_first.begin(), branch.opened_first.end(),
                                         [](const air::OpenedFirst& o) { return o.in_range; });
   std::size_t run = 0, judged = 0;
   for (const air::OpenedFirst& opened : branch.opened_first) {
     if (any_in_range && !opened.in_range) continue;
-    const double comes_m3s = arriving_m3s(opened.state.state, answer.end);
+    const double comes_m3s = arriving_m3s(system, opened.state.state, answer.end);
     answer.opened_first_m3s = judged == 0 ? comes_m3s : std::min(answer.opened_first_m3s, comes_m3s);
     ++judged;
     if (comes_m3s > no_flow_m3s) ++run;
@@ -78,7 +78,7 @@ std::vector<BranchAnswer> judge_branches(const network::System& system, const Ai
                      .end = answer.paths[branch.way].path.end,
                      .needed_m = branch.needed_m,
                      .running_m = branch.running_m};
-    if (!branch.starts_running) judge_opened_first(branch, one);
+    if (!branch.starts_running) judge_opened_first(system, branch, one);
     found.push_back(std::move(one));
   }
   return found;
@@ -89,7 +89,7 @@ void branch_finding(const BranchAnswer& branch, std::vector<Finding>& out) {
   Draft d(branch_start_rule, Severity::warning);
   d.on_line(branch.pipeline);
   d.message.name(branch.pipeline)
-      .say(" does not start while the rest runs: its air asks for water at ")
+      .say(" does not start while the rest runs: its air needs water at ")
       .figure(Kind::elevation, branch.needed_m)
       .say(" at ")
       .name(branch.tee);

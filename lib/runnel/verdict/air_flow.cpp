@@ -125,12 +125,12 @@ void held_place(const std::string& place, const AirFlow& flow, std::vector<Findi
 
 }  // namespace
 
-double arriving_m3s(const steady::State& state, const std::string& place) {
+double arriving_m3s(const network::System& system, const steady::State& state, const std::string& place) {
   const steady::PlaceState* here = state.place(place);
   if (!here) return 0.0;
   switch (here->kind) {
     case network::PlaceKind::tank:
-      return here->inflow_m3s;
+      return brought_m3s(system, state, place);
     case network::PlaceKind::joint:
       return here->draw_asked_m3s > 0.0 ? here->draw_given_m3s : here->inflow_m3s;
     case network::PlaceKind::outlet:
@@ -144,12 +144,12 @@ std::optional<AirFlow> air_flow_at(const network::System& system, const steady::
                                    const AirAnswer& air, const std::string& place) {
   if (!air.at_first || blocked(air, place)) return std::nullopt;
   AirFlow flow;
-  flow.without_m3s = arriving_m3s(without_air, place);
-  flow.at_first_m3s = arriving_m3s(air.at_first->first().state, place);
+  flow.without_m3s = arriving_m3s(system, without_air, place);
+  flow.at_first_m3s = arriving_m3s(system, air.at_first->first().state, place);
   bool any = false;
   for (const std::size_t end : air.at_first->ends()) {
     const air::AirState& state = air.at_first->states[end];
-    const double comes_m3s = arriving_m3s(state.state, place);
+    const double comes_m3s = arriving_m3s(system, state.state, place);
     if (!any || comes_m3s < flow.least_m3s) {
       flow.least_m3s = comes_m3s;
       flow.held = held_before(system, air, state, place);

@@ -25,29 +25,17 @@ double flow_leaving(const network::System& system, const steady::State& state, c
   return out;
 }
 
-/// What the lines bring to a place. What they take away again is not taken off: a tank gets what arrives, and
-/// through a joint passes what comes to it.
-double flow_arriving(const network::System& system, const steady::State& state, const std::string& name) {
-  double in_m3s = 0.0;
-  const int place = system.find_place(name).value_or(-1);
-  for (const int l : place < 0 ? std::vector<int>{} : system.lines_at(place)) {
-    const double flow_m3s = state.lines[static_cast<std::size_t>(l)].flow_m3s;
-    in_m3s += std::max(0.0, system.lines()[static_cast<std::size_t>(l)].to == place ? flow_m3s : -flow_m3s);
-  }
-  return in_m3s;
-}
-
 double flow_at(const network::System& system, const steady::State& state, const steady::PlaceState& place) {
   switch (place.kind) {
     case PlaceKind::outlet:
       return place.flow_m3s;
     case PlaceKind::tank:
-      return flow_arriving(system, state, place.name);
+      return brought_m3s(system, state, place.name);
     case PlaceKind::joint:
-      return place.draw_asked_m3s > 0.0 ? place.draw_given_m3s : flow_arriving(system, state, place.name);
+      return place.draw_asked_m3s > 0.0 ? place.draw_given_m3s : brought_m3s(system, state, place.name);
     case PlaceKind::box: {
       const network::Box* box = system.box(place.name);
-      if (box && !(box->yield.si() > 0.0)) return flow_arriving(system, state, place.name);
+      if (box && !(box->yield.si() > 0.0)) return brought_m3s(system, state, place.name);
       return std::max(0.0, flow_leaving(system, state, place.name));
     }
   }
@@ -98,6 +86,16 @@ void judge_pressure_ask(const network::System& system, const steady::State& stat
 }
 
 }  // namespace
+
+double brought_m3s(const network::System& system, const steady::State& state, const std::string& name) {
+  double in_m3s = 0.0;
+  const int place = system.find_place(name).value_or(-1);
+  for (const int l : place < 0 ? std::vector<int>{} : system.lines_at(place)) {
+    const double flow_m3s = state.lines[static_cast<std::size_t>(l)].flow_m3s;
+    in_m3s += std::max(0.0, system.lines()[static_cast<std::size_t>(l)].to == place ? flow_m3s : -flow_m3s);
+  }
+  return in_m3s;
+}
 
 const steady::LineState* run_of(const network::System& system, const steady::State& state,
                                 const network::Line& line) {
