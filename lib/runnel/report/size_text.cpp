@@ -154,7 +154,7 @@ std::string trade_off(const SizeReport& report, const TextOptions& options) {
   if (report.frontier.size() < 2) return {};
   using enum Align;
   Columns rows({right, right, right, left, left});
-  rows.row({"all asks together", "of what is asked", report.answer.by_weight ? "weight" : "cost",
+  rows.row({"all needs together", "of what is asked", report.answer.by_weight ? "weight" : "cost",
             "tried in full", ""});
   for (const auto& row : report.frontier)
     rows.row({shown(Kind::flow, row.flow_m3s, options), fmt::format("{:.0f} %", 100.0 * row.share),
@@ -228,7 +228,7 @@ std::string sureness(const SizeReport& report, const TextOptions& options) {
       "Chance and head to spare: flows and heads alone, taps set anew. Air, surge and time are not sampled.",
       2, 4, options.width);
   if (sure.full_within)
-    text += paragraph("An ask of the time until a tank is full is not among them.", 2, 4, options.width);
+    text += paragraph("A need for a tank to be full in time is not among them.", 2, 4, options.width);
   return text;
 }
 
