@@ -19,6 +19,7 @@
 #include "runnel/report/render_text.h"
 #include "runnel/units/choice.h"
 #include "runnel/units/parse.h"
+#include "runnel/verdict/settings.h"
 
 namespace cli {
 namespace {
@@ -140,7 +141,7 @@ int show(const Fill& fill, const Model& model, const runnel::verdict::FillAnswer
 int run(const Fill& fill) {
   runnel::filling::FillOptions options;
   if (const auto finding = read_options(fill, options)) return refuse(fill.common, {*finding});
-  const std::string first = fill.setting.empty() ? "normal" : fill.setting;
+  const std::string first = fill.setting.empty() ? runnel::verdict::as_drawn : fill.setting;
   Model model = read_model(fill.model, first);
   if (!model.system) return refuse(fill.common, model.findings, model.texts, model.written_in);
   if (!fill.common.json && !model.findings.empty())
@@ -176,7 +177,7 @@ void add_fill(CLI::App& app, int& exit) {
       ->add_option("--for", fill->duration,
                    "How long to run; left out: until all is full, at rest, or the same every day")
       ->type_name("TIME");
-  command->add_option("--until", fill->until, "`full`: stop when every tank has been full")
+  command->add_option("--until", fill->until, "Stop when every tank has been full")
       ->type_name("full");
   command->add_flag("--from-empty", fill->from_empty,
                     "Tanks and boxes start empty instead of at their level");
@@ -196,7 +197,7 @@ void add_fill(CLI::App& app, int& exit) {
   command->add_option("--drain-bore", fill->drain_bore, "Bore of that washout; left out: as wide as its pipe")
       ->type_name("LENGTH");
   command->add_flag("--year", fill->year,
-                    "Weigh the model's year: what reaches the tanks, storage it needs, what the tanks cover");
+                    "A year of yields and demands: what reaches the tanks, what storage that takes, what the tanks cover");
   command->add_flag("--csv", fill->csv,
                     "Write the course of every level, tap and draw as CSV (SI, or --units)");
   add_common(*command, fill->common, true);

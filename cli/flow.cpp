@@ -6,6 +6,7 @@
 #include "common.h"
 #include "model_source.h"
 #include "patience.h"
+#include "runnel/verdict/settings.h"
 
 namespace cli {
 namespace {
@@ -16,7 +17,7 @@ struct Flow {
 };
 
 int run(const Flow& flow) {
-  const std::string first = flow.setting.empty() ? "normal" : flow.setting;
+  const std::string first = flow.setting.empty() ? runnel::verdict::as_drawn : flow.setting;
   const Model model = patiently("reading the model", [&] { return read_model(flow.model, first); });
   if (!model.system) return refuse(flow.common, model.findings, model.texts, model.written_in);
   if (!flow.common.json && !model.findings.empty())

@@ -13,6 +13,7 @@
 #include "runnel/document/quote.h"
 #include "runnel/document/tree.h"
 #include "runnel/input/read_model.h"
+#include "runnel/verdict/settings.h"
 
 namespace cli {
 namespace {
@@ -28,7 +29,7 @@ std::string beside(const std::string& model, const std::string& name) {
 
 void suggest_setting(const runnel::network::Model& model, const std::string& setting,
                      std::vector<runnel::Finding>& findings) {
-  std::vector<std::string> names{"normal"};
+  std::vector<std::string> names{runnel::verdict::as_drawn};
   for (const auto& known : model.settings) names.push_back(known.name);
   const std::string near = runnel::document::nearest(setting, names);
   for (runnel::Finding& finding : findings)

@@ -11,6 +11,7 @@
 #include "common.h"
 #include "output.h"
 #include "runnel/document/quote.h"
+#include "runnel/pipes/called.h"
 #include "runnel/pipes/catalogue.h"
 
 namespace cli {
@@ -27,14 +28,25 @@ std::string lower(std::string text) {
   return text;
 }
 
-int run(const Pipes& wanted) {
+/// Rows that hold every word; where there are none, those that are called so.
+std::vector<runnel::pipes::Pipe> rows_of(const std::vector<std::string>& words) {
+  const runnel::pipes::Catalogue& catalogue = runnel::pipes::standard_catalogue();
   std::vector<runnel::pipes::Pipe> rows;
-  for (const auto& pipe : runnel::pipes::standard_catalogue().pipes()) {
+  for (const auto& pipe : catalogue.pipes()) {
     const std::string all = lower(pipe.name + " " + pipe.material + " " + pipe.standard);
-    if (std::all_of(wanted.words.begin(), wanted.words.end(),
+    if (std::all_of(words.begin(), words.end(),
                     [&](const std::string& word) { return all.find(lower(word)) != std::string::npos; }))
       rows.push_back(pipe);
   }
+  if (!rows.empty()) return rows;
+  std::string call;
+  for (const std::string& word : words) call += " " + word;
+  for (const runnel::pipes::Pipe* pipe : runnel::pipes::called(catalogue, call)) rows.push_back(*pipe);
+  return rows;
+}
+
+int run(const Pipes& wanted) {
+  const std::vector<runnel::pipes::Pipe> rows = rows_of(wanted.words);
   if (rows.empty()) {
     std::string words;
     for (const std::string& word : wanted.words) words += (words.empty() ? "" : " ") + word;
@@ -54,7 +66,9 @@ void add_pipes(CLI::App& app, int& exit) {
   auto pipes = std::make_shared<Pipes>();
   CLI::App* command =
       app.add_subcommand("pipes", "The catalogue: bores, ratings, standards, and how sure each row is");
-  command->add_option("WORD", pipes->words, "Only rows that hold every word, such as: pe4710 1-1/2")
+  command
+      ->add_option("WORD", pipes->words,
+                   "Only rows that hold every word, or are called so: pe4710 1-1/2, hdpe 32")
       ->type_name("");
   add_common(*command, pipes->common, true);
   command->footer("Example:\n  runnel pipes pe4710 dr11 --units si");

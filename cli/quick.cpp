@@ -69,7 +69,7 @@ void add_parts(CLI::App& command, QuickWords& words) {
 void add_quick(CLI::App& app, int& exit) {
   auto quick = std::make_shared<Quick>();
   QuickWords& words = quick->words;
-  CLI::App* command = app.add_subcommand("quick", "The same for one run of pipe, without a file");
+  CLI::App* command = app.add_subcommand("quick", "What `flow` says, for one run of pipe and without a file");
   add_course(*command, words);
   add_parts(*command, words);
   command->add_option("--yield", words.yield, "What the spring gives; left out: as much as the pipe takes")

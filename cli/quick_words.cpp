@@ -31,7 +31,23 @@ void WordReader::wrong(const std::string& option, const std::string& text, const
       usage("bad-option-value", option + " " + quote(text) + ": " + brace_safe(error), brace_safe(hint)));
 }
 
+namespace {
+
+/// `20 L in 45 s`, as a bucket is timed, in m3/s; none if it is not written so.
+std::optional<double> bucketful_m3s(const std::string& text) {
+  const auto in = text.find(" in ");
+  if (in == std::string::npos) return std::nullopt;
+  const units::Parsed volume = units::parse(text.substr(0, in), units::Dimension::volume);
+  const units::Parsed time = units::parse(text.substr(in + 4), units::Dimension::duration);
+  if (!volume.ok() || !time.ok() || !(time.si > 0.0)) return std::nullopt;
+  return volume.si / time.si;
+}
+
+}  // namespace
+
 double WordReader::value(const std::string& option, const std::string& text, units::Dimension dimension) {
+  if (dimension == units::Dimension::flow)
+    if (const auto flow_m3s = bucketful_m3s(text)) return *flow_m3s;
   const units::Parsed parsed = units::parse(text, dimension);
   if (!parsed.ok()) wrong(option, text, parsed.error, parsed.hint);
   return parsed.ok() ? parsed.si : 0.0;
@@ -43,12 +59,49 @@ double WordReader::positive(const std::string& option, const std::string& text, 
   return si;
 }
 
+namespace {
+
+/// A figure without a unit.
+bool is_bare(const std::string& size) {
+  return size.find_first_not_of("0123456789./- ") == std::string::npos;
+}
+
+/// A size alone as a bore. A fraction or a single figure counts inches; no pipe has so few millimetres.
+std::string as_bore(const std::string& size) {
+  const bool inches = size.find('/') != std::string::npos || size.size() < 2;
+  return "bore " + size + (!is_bare(size) ? "" : inches ? " in" : " mm");
+}
+
+/// How somebody comes from what he says to one pipe of the catalogue.
+std::string hint_for(const std::string& text) {
+  const runnel::pipes::Catalogue& catalogue = runnel::pipes::standard_catalogue();
+  const std::string unknown = runnel::pipes::unknown_word(catalogue, text);
+  if (!unknown.empty()) {
+    const std::string near = runnel::document::nearest(text, catalogue.names());
+    return (near.empty() ? "" : "did you mean " + near + "? ") + "No pipe there is called " + quote(unknown) +
+           "; `runnel pipes` lists them, and `bore 1.38 in` will do too";
+  }
+  std::string sizes;
+  for (const std::string& size : runnel::pipes::sizes_called(catalogue, text))
+    sizes += (sizes.empty() ? "" : ", ") + size;
+  return (sizes.empty() ? "" : "there it comes in " + sizes + ". ") +
+         std::string("`runnel pipes` lists them; `bore 1.38 in` will do too");
+}
+
+}  // namespace
+
 runnel::pipes::Pipe quick_pipe(const std::string& text, std::vector<runnel::Finding>& findings) {
   const runnel::pipes::Catalogue& catalogue = runnel::pipes::standard_catalogue();
   if (const runnel::pipes::Pipe* known = catalogue.find(text)) return *known;
   WordReader reader(findings);
   if (text.rfind("bore ", 0) == 0) {
-    const double bore_m = reader.positive("--pipe", text.substr(5), units::Dimension::length);
+    const std::string size = text.substr(5);
+    if (is_bare(size)) {
+      reader.wrong("--pipe", text, "needs the unit of the bore",
+                   "write `bore " + size + " mm` or `bore " + size + " in`");
+      return {};
+    }
+    const double bore_m = reader.positive("--pipe", size, units::Dimension::length);
     return of_bore(text, bore_m);
   }
   const auto meant = runnel::pipes::called(catalogue, text);
@@ -58,15 +111,14 @@ runnel::pipes::Pipe quick_pipe(const std::string& text, std::vector<runnel::Find
     findings.push_back(
         usage("size-alone", quote(text) + " is a size, and pipes of one size differ in bore",
               (meant.empty() ? std::string() : "pipes of that size: " + runnel::pipes::listed(meant) + ". ") +
-                  "If it is the bore itself, write: bore " + brace_safe(text)));
+                  "If it is the bore itself, write: " + brace_safe(as_bore(text))));
   } else if (!meant.empty()) {
     findings.push_back(usage("several-pipes", "several pipes are called " + quote(text),
-                             "say which: " + runnel::pipes::listed(meant, 12)));
+                             "the print on the pipe tells which; say it too, as in " + meant.front()->name +
+                                 ". There are " + runnel::pipes::listed(meant, 12)));
   } else {
-    const std::string near = runnel::document::nearest(text, catalogue.names());
-    findings.push_back(usage("no-such-pipe", "the catalogue has no pipe " + quote(text),
-                             (near.empty() ? "" : "did you mean " + near + "? ") +
-                                 std::string("`runnel pipes` lists them; `bore 1.38 in` will do too")));
+    findings.push_back(
+        usage("no-such-pipe", "the catalogue has no pipe " + quote(text), brace_safe(hint_for(text))));
   }
   return {};
 }

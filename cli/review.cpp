@@ -14,6 +14,7 @@
 #include "patience.h"
 #include "runnel/report/harmless.h"
 #include "runnel/review/read_rules.h"
+#include "runnel/verdict/settings.h"
 
 namespace cli {
 namespace {
@@ -23,7 +24,7 @@ struct Review {
   std::string model, against, setting, set, rules;
   bool upkeep = false;
 
-  std::string named() const { return setting.empty() ? "normal" : setting; }
+  std::string named() const { return setting.empty() ? runnel::verdict::as_drawn : setting; }
   runnel::review::ReviewOptions options() const {
     return setting.empty() ? runnel::review::ReviewOptions{} : runnel::review::ReviewOptions{setting};
   }
@@ -69,8 +70,8 @@ runnel::Checked<runnel::review::Review> reviewed(const Model& model, const runne
 
 /// The other proposal beside the first, each under all its settings. 1 if either does not hold.
 int run_against(const Review& wanted, const Model& model, const runnel::review::Review& review) {
-  const Model other =
-      patiently("reading the other model", [&] { return read_model(wanted.against, "normal"); });
+  const Model other = patiently("reading the other model",
+                                [&] { return read_model(wanted.against, runnel::verdict::as_drawn); });
   if (!other.system) return refuse(wanted.common, other.findings, other.texts, other.written_in);
   const auto second = reviewed(other, review.rules, {});
   if (!second) return refuse(wanted.common, second.findings, other.texts, other.written_in);
@@ -78,7 +79,7 @@ int run_against(const Review& wanted, const Model& model, const runnel::review::
     return runnel::review::compare({*model.drawn, review}, {*other.drawn, *second.value});
   });
   const runnel::report::ReviewAnswer a{*model.drawn, review, wanted.named()},
-      b{*other.drawn, *second.value, "normal"};
+      b{*other.drawn, *second.value, runnel::verdict::as_drawn};
   const std::string text =
       wanted.common.json ? runnel::report::against_json(a, b, beside)
                          : runnel::report::against_text(

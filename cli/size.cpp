@@ -16,6 +16,7 @@
 #include "model_source.h"
 #include "output.h"
 #include "patience.h"
+#include "runnel/document/quote.h"
 #include "runnel/units/parse.h"
 #include "size_write.h"
 
@@ -120,7 +121,11 @@ std::optional<runnel::sizing::Trench> trench_of(const Size& size, std::vector<ru
   const auto length = [&](const std::string& text, const char* option) {
     const auto parsed = runnel::units::parse(text, runnel::units::Dimension::length);
     if (parsed.ok() && parsed.si > 0.0) return runnel::Length::metres(parsed.si);
-    findings.push_back(usage("bad-option-value", std::string(option) + " is not a length",
+    const bool left_out = text.empty();
+    findings.push_back(usage("bad-option-value",
+                             std::string(option) + (left_out ? " is needed as well, for a volume"
+                                                             : " " + runnel::document::quote(text) +
+                                                                   " is no length of more than nothing"),
                              "write it with its unit, for example 40 cm"));
     return runnel::Length{};
   };
@@ -216,7 +221,9 @@ void add_size(CLI::App& app, int& exit) {
       ->type_name("LENGTH");
   command->add_option("--sure", size->sure, "Only what holds with this chance, for example 95%")
       ->type_name("SHARE");
-  command->add_option("--samples", size->samples, "Say how sure each ask is, from so many samples")
+  command
+      ->add_option("--samples", size->samples,
+                   "Say with what chance each need is met, from so many random samples")
       ->type_name("COUNT")
       ->check(CLI::Range(2, 10'000'000));
   command->add_option("--seed", size->seed, "Of the samples; the same seed gives the same answer")

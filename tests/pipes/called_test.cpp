@@ -1,6 +1,7 @@
 // Pipes by what people call them.
 #include "runnel/pipes/called.h"
 
+#include <algorithm>
 #include <catch2/catch.hpp>
 
 using namespace runnel::pipes;
@@ -31,6 +32,25 @@ TEST_CASE("a call that says little means several pipes") {
   }
   CHECK(names("hdpe 32") == std::vector<std::string>{"PE100 SDR11 32 mm", "PE100 SDR17 32 mm"});
   CHECK(names("sch40 2").size() == 3);  // PVC, plain and galvanized steel
+}
+
+TEST_CASE("a pipe is found by the pressure that is printed on it") {
+  CHECK(names("32 pn10") == std::vector<std::string>{"PE100 SDR17 32 mm"});
+  CHECK(names("32mm PN 16") == std::vector<std::string>{"PE100 SDR11 32 mm"});
+  CHECK(names("1 inch poly 100 psi") == std::vector<std::string>{"PE3608 DR17 1 in", "PE3608 SIDR15 1 in",
+                                                                 "PE4710 DR21 1 in", "PE4710 SIDR19 1 in"});
+  CHECK(names("poly 1\" dr11") == std::vector<std::string>{"PE3608 DR11 1 in", "PE4710 DR11 1 in"});
+  CHECK(names("32 pn6").empty());
+  CHECK_FALSE(only_a_size("32 pn10"));
+}
+
+TEST_CASE("what keeps a call from being found is told") {
+  CHECK(unknown_word(standard_catalogue(), "garden hose 3/4") == "garden");
+  CHECK(unknown_word(standard_catalogue(), "pvc 40 mm").empty());
+  const auto sizes = sizes_called(standard_catalogue(), "pvc 40 mm");
+  CHECK(sizes.size() == 10);
+  CHECK(std::find(sizes.begin(), sizes.end(), "1-1/2 in") != sizes.end());
+  CHECK(sizes_called(standard_catalogue(), "32 mm").empty());
 }
 
 TEST_CASE("a word or a size that nothing has finds nothing") {

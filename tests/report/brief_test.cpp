@@ -89,6 +89,55 @@ TEST_CASE("a need that more pipe meets shows the next sizes side by side") {
   CHECK_THAT(brief(line(0.3, "PE100 SDR11 50 mm", 1.0)), !Catch::Contains("in the next sizes"));
 }
 
+TEST_CASE("where what comes does not last the table has a column for later") {
+  // A tank that a trickle fills gives two troughs far more than that.
+  network::Model m = sample::system();
+  m.boxes[0].yield = Flow::litres_per_second(0.1);
+  network::Tank tank;
+  tank.name = "tank";
+  tank.shape = network::UprightCylinder{Length::metres(2.0)};
+  tank.floor = Length::metres(30.0);
+  tank.lip = tank.inlet = Length::metres(32.0);
+  tank.level = Length::metres(31.5);
+  network::Pipeline in = m.pipelines[0], out = m.pipelines[0];
+  in.name = "in";
+  in.to = "tank";
+  in.survey = {{Length::metres(0), m.pipelines[0].survey.front().elevation}, {Length::metres(100), tank.lip}};
+  out.name = "out";
+  out.from = "tank";
+  out.survey = {{Length::metres(0), Length::metres(30.2)}, {Length::metres(100), m.outlets[0].elevation}};
+  m.tanks = {tank};
+  m.pipelines = {in, out};
+  m.asks = {sample::ask_flow("trough", 0.5)};
+  const std::string text = brief(m);
+  INFO(text);
+  CHECK_THAT(text,
+             Catch::Contains("at first") && Catch::Contains("later") && Catch::Contains("not for long"));
+  // What the tank gets is what its line brings, not what is left of it.
+  const auto row = text.find("\n  tank ");
+  REQUIRE(row != std::string::npos);
+  CHECK(text.substr(row, 40).find("0.100") != std::string::npos);
+  CHECK(text.substr(row, 40).find('-') == std::string::npos);
+  // Where all of it lasts there is one column.
+  m.boxes[0].yield = Flow::litres_per_second(5.0);
+  m.outlets[0].opening = Length::millimetres(12.0);
+  m.outlets[0].loss = 5.0;
+  CHECK_THAT(brief(m), !Catch::Contains("at first") && Catch::Contains("gets"));
+}
+
+TEST_CASE("the first act is told however little room there is") {
+  network::Model m = line(5.0, "PE100 SDR11 25 mm", 1.0);
+  auto& survey = m.pipelines[0].survey;
+  const double top_m = survey.front().elevation.metres(), end_m = survey.back().elevation.metres();
+  survey.clear();
+  for (int i = 0; i <= 60; ++i)
+    survey.push_back({Length::metres(10.0 * i),
+                      Length::metres(top_m + (end_m - top_m) * i / 60.0 + (i % 2 == 1 ? 1.0 : 0.0))});
+  const std::string text = brief(m);
+  INFO(text);
+  CHECK_THAT(text, Catch::Contains("Do this\n  1. "));
+}
+
 TEST_CASE("long lists and long names fit the screen uncut") {
   for (const int taps : {3, 12, 40}) {
     const std::string text =

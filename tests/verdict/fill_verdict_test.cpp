@@ -23,7 +23,7 @@ struct Judged {
   verdict::FillVerdict verdict;
 
   explicit Judged(const Model& model, filling::FillOptions options = {.duration_s = day_s})
-      : system(support::resolved(model)), watch(system) {
+      : system(support::resolved(model)), watch(system, 0.0, options.from_empty) {
     options.look = [this](double time_s, const auto& state) { watch.look(time_s, state); };
     history = filling::fill(system, options);
     verdict = verdict::judge_fill(system, history, {}, {&watch, options.from_empty});
@@ -160,6 +160,26 @@ TEST_CASE("from empty the lines have to fill as well") {
   CHECK_FALSE(Judged(s, {.until_full = true, .from_empty = true}).verdict.good());
   s.asks = {full_ask("tank", tank_s + 1.01 * *lines_s)};
   CHECK(Judged(s, {.until_full = true, .from_empty = true}).verdict.good());
+}
+
+TEST_CASE("from empty a need counts from when water first meets it") {
+  Model s = air_locked();
+  for (SurveyPoint& point : s.pipelines[0].survey)
+    point.elevation = m(99.0 - 13.0 * point.station.metres() / 650.0);
+  s.boxes[0].floor = m(98.5);
+  s.boxes[0].plan_length = s.boxes[0].plan_width = m(2.0);  // it has to fill before anything leaves it
+  s.asks = {flow_ask("tank", 1.9e-4)};
+  const filling::FillOptions from_empty{.until_full = true, .from_empty = true};
+  const Judged judged(s, from_empty);
+  CHECK(judged.verdict.good());
+  CHECK(judged.watch.asks()[0].reached);
+  CHECK(judged.watch.asks()[0].least.got->si >= 1.9e-4);
+  // One that is never met is missed by the best it gets.
+  s.asks = {flow_ask("tank", 3e-4)};
+  const Judged missed(s, from_empty);
+  CHECK_FALSE(missed.verdict.good());
+  CHECK_FALSE(missed.watch.asks()[0].reached);
+  CHECK(missed.watch.asks()[0].least.got->si == Approx(2e-4).epsilon(1e-6));
 }
 
 TEST_CASE("a draw at a joint that is short for a while is told with how much is missing") {

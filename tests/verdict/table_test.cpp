@@ -56,6 +56,13 @@ void check(const Node& bases, const Node& c) {
   CHECK_THAT(sentence, Catch::Contains(c.find("says")->text));
   const bool favourable = sentence.starts_with("It delivers") || sentence.starts_with("Water arrives");
   CHECK(favourable == answer.good());
+  if (const Node* lacks = c.find("lacks")) CHECK_THAT(sentence, !Catch::Contains(lacks->text));
+  if (const Node* advises = c.find("advises")) {
+    std::string advice;
+    for (const auto& f : answer.leading().verdict.findings)
+      advice += runnel::units::render(f.advice, f.figures, runnel::units::System::si) + "\n";
+    CHECK_THAT(advice, Catch::Contains(advises->text));
+  }
   if (!c.find("finds")) return;
   std::set<std::string> codes;
   for (const auto& f : answer.leading().verdict.findings) codes.insert(f.code);

@@ -85,7 +85,7 @@ TEST_CASE("an ask whose margin is thinner than the doubt is named") {
     s.system.asks = {sample::ask_flow("trough", share * got_ls)};
     const auto v = judge_flow(s.system, s.state);
     REQUIRE(transition(v));
-    return transition(v)->message.find("margin of the ask at trough") != std::string::npos;
+    return transition(v)->message.find("margin of the need at trough") != std::string::npos;
   };
   // All loss is in doubt by 23.9 % of Churchill's.
   CHECK(named(0.77));

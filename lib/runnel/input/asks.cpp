@@ -30,7 +30,7 @@ void read_ask(Reader& reader, const Node& node, network::Model& system) {
   const bool asks = fields.has("flow") || fields.has("pressure") || fields.has("full_within");
   fields.close();
   if (fields.usable() && !asks && object.whole())
-    reader.error("asks-nothing", node.mark, "this ask does not say what is wanted",
+    reader.error("asks-nothing", node.mark, "this need does not say what is wanted",
                  "add a flow, a pressure or full_within: {{at: barn tank, flow: 1.2 gal/min}}");
   const auto add = [&](AskKind kind) {
     ask.kind = kind;

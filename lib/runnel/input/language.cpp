@@ -55,9 +55,13 @@ class Walk {
     if (piece.contains("properties")) return block_kind;
     if (piece.contains("additionalProperties")) return "a block by name";
     if (piece.contains("items")) return list_kind;
-    std::string all;
+    std::vector<std::string> kinds;  // two blocks of different keys are one kind of value
     if (piece.contains("anyOf") && piece["anyOf"][0].is_object())
-      for (const Json& one : piece["anyOf"]) all += (all.empty() ? "" : " or ") + kind(one);
+      for (const Json& one : piece["anyOf"])
+        if (std::string other = kind(one); std::find(kinds.begin(), kinds.end(), other) == kinds.end())
+          kinds.push_back(std::move(other));
+    std::string all;
+    for (const std::string& one : kinds) all += (all.empty() ? "" : " or ") + one;
     return all;
   }
 

@@ -7,7 +7,9 @@ namespace runnel::input::schema {
 namespace {
 
 Json share(const std::string& meaning, const std::string& example, const std::string& left_out = {}) {
-  return value(ValueKind::opening, meaning, example, left_out);
+  Json json = value(ValueKind::opening, meaning, example, left_out);
+  json[kind_remark] = "a share";
+  return json;
 }
 
 Json yes_or_no(const std::string& meaning) {

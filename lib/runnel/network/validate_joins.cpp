@@ -122,6 +122,7 @@ class Joins {
     Finding& f = off_m > slip_m
                      ? complaints_.error("ends-do-not-meet", line.mark, member, message, figures, advice)
                      : complaints_.warning("ends-do-not-meet", line.mark, member, message, figures, advice);
+    f.where.pipeline = line.name;
     f.other = *place.mark;
     f.other_note = "the place";
   }

@@ -55,10 +55,12 @@ void check_dips(const Pipeline& line, Complaints& complaints) {
     before_m = std::max(before_m, here_m);
     const bool lowest = here_m <= points[i + 1].elevation.metres();
     if (depth_m <= deepest_m || !lowest) continue;
-    complaints.warning("deeper-than-built", line.mark, "survey.points." + std::to_string(i) + ".1",
-                       "pipeline " + quoted(line.name) + " dips to {0}, {1} below the ground on both sides",
-                       {{Kind::elevation, here_m}, {Kind::head, depth_m}},
-                       "look at the elevation and its unit again");
+    complaints
+        .warning("deeper-than-built", line.mark, "survey.points." + std::to_string(i) + ".1",
+                 "pipeline " + quoted(line.name) + " dips to {0}, {1} below the ground on both sides",
+                 {{Kind::elevation, here_m}, {Kind::head, depth_m}},
+                 "look at the elevation and its unit again")
+        .where.pipeline = line.name;
     return;
   }
 }
@@ -76,10 +78,12 @@ void check_taped(const Pipeline& line, Complaints& complaints) {
                                  (line.survey[i].elevation - line.survey[i - 1].elevation).metres());
   const double taped_m = line.taped_length->metres();
   if (std::abs(surveyed_m - taped_m) <= 0.02 * taped_m) return;
-  complaints.warning("survey-and-tape-differ", line.mark, "taped_length",
-                     "pipeline " + quoted(line.name) + " was taped as {0}, but its survey makes {1} of pipe",
-                     {{Kind::length, taped_m}, {Kind::length, surveyed_m}},
-                     "look for a point that was left out, or for a unit or a station that is wrong");
+  complaints
+      .warning("survey-and-tape-differ", line.mark, "taped_length",
+               "pipeline " + quoted(line.name) + " was taped as {0}, but its survey makes {1} of pipe",
+               {{Kind::length, taped_m}, {Kind::length, surveyed_m}},
+               "look for a point that was left out, or for a unit or a station that is wrong")
+      .where.pipeline = line.name;
 }
 
 void check_survey(const Pipeline& line, Complaints& complaints) {

@@ -27,7 +27,7 @@ class Names {
     Finding& finding = complaints_.error(
         "same-name", mark, member,
         "the name " + quoted(name) + " is used twice: for a " + at->second.what + " and for a " + what, {},
-        "give one of them another name; asks, settings and lines call things by name");
+        "give one of them another name; needs, settings and lines call things by name");
     finding.other = at->second.mark;
     finding.other_note = "first used here";
   }

@@ -69,9 +69,12 @@ void check_box(const Box& box, Complaints& complaints) {
   if (sane && box.floor) complaints.on_earth(box.mark, "floor", *box.floor, "the floor" + of);
   const Length lowest = box.floor ? std::min(*box.floor, box.outlet) : box.outlet;
   if (sane && (box.lip - lowest).metres() > deepest_box_m)
-    complaints.warning(
-        "deeper-than-built", box.mark, "lip", "box " + quoted(box.name) + " is {0} deep, which nobody builds",
-        {{Kind::length, (box.lip - lowest).metres()}}, "look at the lip, the outlet and the floor again");
+    complaints
+        .warning("deeper-than-built", box.mark, "lip",
+                 "box " + quoted(box.name) + " is {0} deep, which nobody builds",
+                 {{Kind::length, (box.lip - lowest).metres()}},
+                 "look at the lip, the outlet and the floor again")
+        .where.place = box.name;
   if (sane && box.floor && *box.floor > box.outlet)
     complaints.error("floor-above-outlet", box.mark, "floor",
                      "the floor" + of + " ({0}) is above its outlet pipe ({1})",

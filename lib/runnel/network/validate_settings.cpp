@@ -80,6 +80,12 @@ class SettingCheck {
         {{Kind::percent, opening.open}}, "give it yourself: V1: {{open: 40 %, loss: 20}}");
   }
 
+  /// A washout is opened to flush, which no running state shows.
+  static std::string with_washouts(const std::string& suggestion) {
+    const std::string flush = "to see a washout run, write it as an outlet that hangs on a joint";
+    return suggestion.empty() ? flush : suggestion + "; " + flush;
+  }
+
   std::optional<Movables::What> moves(const std::string& name, const Mark& mark) {
     auto [first, fresh] = seen_.try_emplace(name, mark);
     if (!fresh) {
@@ -96,8 +102,8 @@ class SettingCheck {
     }
     if (at->second == Movables::What::other_part)
       complaints_.error("not-a-valve", mark, "",
-                        quoted(name) + " is not a valve, so it cannot be shut or opened", {},
-                        complaints_.suggest(name, movables_.valves));
+                        quoted(name) + " is neither a valve nor a tap, so no setting can shut or open it", {},
+                        with_washouts(complaints_.suggest(name, movables_.valves)));
     return at->second;
   }
 

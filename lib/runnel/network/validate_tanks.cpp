@@ -122,7 +122,7 @@ void check_line_float(const Pipeline& line, const NameIndex& index, Complaints& 
       complaints.error("float-without-tank", line.mark, "float_valve",
                        "pipeline " + quoted(line.name) + " has a float valve, but " + quoted(line.to) +
                            ", where it ends, is no tank",
-                       {}, "a float valve hangs on the water of the tank that its line fills");
+                       {}, "a float valve works by the water of the tank that its line fills");
     return;
   }
   if (complaints.whole(tank->mark) && tank->lip > tank->floor)
@@ -143,10 +143,12 @@ void validate_tanks(const Model& system, const NameIndex& index, Complaints& com
     if (!sane) continue;
     check_levels(tank, complaints);
     if (tank.lip - tank.floor > Length::metres(deepest_tank_m))
-      complaints.warning("deeper-than-built", tank.mark, "lip",
-                         "tank " + quoted(tank.name) + " is {0} deep, which nobody builds here",
-                         {{Kind::length, (tank.lip - tank.floor).metres()}},
-                         "look at the lip, the floor and the unit again");
+      complaints
+          .warning("deeper-than-built", tank.mark, "lip",
+                   "tank " + quoted(tank.name) + " is {0} deep, which nobody builds here",
+                   {{Kind::length, (tank.lip - tank.floor).metres()}},
+                   "look at the lip, the floor and the unit again")
+          .where.place = tank.name;
     if (tank.overflow) check_overflow(*tank.overflow, tank.mark, "tank " + quoted(tank.name), complaints);
     check_rim(tank.rim, tank.lip, tank.mark, "tank " + quoted(tank.name), complaints);
     if (tank.float_valve && tank.lip > tank.floor)

@@ -5,6 +5,7 @@
 #include <cctype>
 #include <cmath>
 #include <optional>
+#include <utility>
 
 #include "runnel/pipes/name_key.h"
 #include "runnel/units/parse.h"
@@ -18,10 +19,18 @@ std::string lower(std::string_view text) {
   return out;
 }
 
+/// Inch marks as the word that they stand for: `1"` and `1''`.
+std::string without_marks(std::string text) {
+  for (const std::string_view mark : {"\"", "''", "\u2033", "\u201D"})
+    for (std::size_t at = text.find(mark); at != std::string::npos; at = text.find(mark, at))
+      text.replace(at, mark.size(), "in ");
+  return text;
+}
+
 std::vector<std::string> words_of(std::string_view call) {
   std::vector<std::string> words;
   std::string word;
-  for (const char c : lower(call)) {
+  for (const char c : without_marks(lower(call))) {
     if (c != ' ' && c != '\t' && c != ',') {
       word += c;
       continue;
@@ -97,11 +106,42 @@ bool has_word(const Pipe& pipe, const std::string& word) {
   return false;
 }
 
-/// What is said besides the size, and the size.
+/// What is said besides the size, the size, and the pressure that is printed on the pipe.
 struct Call {
   std::vector<std::string> words;
   std::optional<Size> size;
+  std::optional<double> rating_pa;
 };
+
+/// `pn10`, `pn 10`: a nominal pressure in bar at 20 degC [iso-4427-1].
+std::optional<double> nominal_pressure_pa(const std::string& word) {
+  if (word.rfind("pn", 0) != 0) return std::nullopt;
+  const units::Parsed bar = units::parse(word.substr(2) + " bar", units::Dimension::pressure);
+  return bar.ok() && bar.si > 0.0 ? std::optional(bar.si) : std::nullopt;
+}
+
+/// `100 psi`, `16bar`.
+std::optional<double> pressure_pa(const std::string& text) {
+  const units::Parsed parsed = units::parse(text, units::Dimension::pressure);
+  return parsed.ok() && !parsed.head_of_water && parsed.si > 0.0 ? std::optional(parsed.si) : std::nullopt;
+}
+
+/// The pressure that some words from `i` on say, and how many words that takes.
+std::pair<std::optional<double>, std::size_t> pressure_at(const std::vector<std::string>& words,
+                                                          std::size_t i) {
+  const bool more = i + 1 < words.size();
+  if (words[i] == "pn" && more) return {nominal_pressure_pa(words[i] + words[i + 1]), 2};
+  if (const auto pn = nominal_pressure_pa(words[i])) return {pn, 1};
+  if (const auto one = pressure_pa(words[i])) return {one, 1};
+  if (more)
+    if (const auto two = pressure_pa(words[i] + " " + words[i + 1])) return {two, 2};
+  return {std::nullopt, 0};
+}
+
+/// Ratings are printed in round figures.
+bool is_rated(const Pipe& pipe, double rating_pa) {
+  return pipe.rating.pascals() > 0.0 && std::abs(pipe.rating.pascals() - rating_pa) <= 0.02 * rating_pa;
+}
 
 Call taken_apart(std::string_view call) {
   Call out;
@@ -112,6 +152,11 @@ Call taken_apart(std::string_view call) {
     if (schedule && i + 1 < words.size()) {
       out.words.push_back((words[i] == "schedule" ? "sch" : words[i]) + words[i + 1]);
       ++i;
+      continue;
+    }
+    if (const auto [rating_pa, taken] = pressure_at(words, i); rating_pa && !out.rating_pa) {
+      out.rating_pa = rating_pa;
+      i += taken - 1;
       continue;
     }
     const auto joined = i + 1 < words.size() ? size_from(words[i] + " " + words[i + 1]) : std::nullopt;
@@ -134,10 +179,11 @@ Call taken_apart(std::string_view call) {
 std::vector<const Pipe*> called(const Catalogue& catalogue, std::string_view call) {
   const Call said = taken_apart(call);
   std::vector<const Pipe*> found;
-  if (said.words.empty() && !said.size) return found;
+  if (said.words.empty() && !said.size && !said.rating_pa) return found;
   for (const Pipe& pipe : catalogue.pipes()) {
     const bool fits =
         (!said.size || is_of_size(pipe, *said.size)) &&
+        (!said.rating_pa || is_rated(pipe, *said.rating_pa)) &&
         std::all_of(said.words.begin(), said.words.end(), [&](const auto& w) { return has_word(pipe, w); });
     if (fits) found.push_back(&pipe);
   }
@@ -146,7 +192,26 @@ std::vector<const Pipe*> called(const Catalogue& catalogue, std::string_view cal
 
 bool only_a_size(std::string_view call) {
   const Call said = taken_apart(call);
-  return said.size && said.words.empty();
+  return said.size && said.words.empty() && !said.rating_pa;
+}
+
+std::string unknown_word(const Catalogue& catalogue, std::string_view call) {
+  for (const std::string& word : taken_apart(call).words)
+    if (std::none_of(catalogue.pipes().begin(), catalogue.pipes().end(),
+                     [&](const Pipe& pipe) { return has_word(pipe, word); }))
+      return word;
+  return "";
+}
+
+std::vector<std::string> sizes_called(const Catalogue& catalogue, std::string_view call) {
+  const Call said = taken_apart(call);
+  std::vector<std::string> sizes;
+  if (said.words.empty()) return sizes;
+  for (const Pipe& pipe : catalogue.pipes())
+    if (std::all_of(said.words.begin(), said.words.end(), [&](const auto& w) { return has_word(pipe, w); }) &&
+        std::find(sizes.begin(), sizes.end(), pipe.nominal) == sizes.end())
+      sizes.push_back(pipe.nominal);
+  return sizes;
 }
 
 std::string listed(const std::vector<const Pipe*>& pipes, std::size_t most) {

@@ -5,6 +5,7 @@
 #include "runnel/network/system.h"
 #include "runnel/steady/state.h"
 #include "runnel/verdict/answer.h"
+#include "runnel/verdict/settings.h"
 
 namespace runnel::report {
 
@@ -12,7 +13,7 @@ struct FlowAnswer {
   const network::System& system;  ///< as it runs under the setting
   const steady::State& state;
   const verdict::FlowVerdict& verdict;
-  std::string setting = "normal";
+  std::string setting = verdict::as_drawn;
   const verdict::Answer* whole = nullptr;  ///< of which this is the leading run; null: there is no other
 };
 

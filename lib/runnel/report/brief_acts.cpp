@@ -48,9 +48,10 @@ std::string told_once(const std::vector<const Finding*>& kind, const TextOptions
   return text;
 }
 
-/// Items as they fit below a title; how many do not is said with them.
-Document fitted(const std::vector<Document>& items, int most_lines, const std::string& title,
-                const std::string& one, const std::string& many, const TextOptions& options) {
+/// Items as they fit below a title, at least `least` of them; how many do not is said with them.
+Document fitted(const std::vector<Document>& items, std::size_t least, int most_lines,
+                const std::string& title, const std::string& one, const std::string& many,
+                const TextOptions& options) {
   Document out;
   out.section(title);
   int used = lines_of(out, options);
@@ -58,7 +59,7 @@ Document fitted(const std::vector<Document>& items, int most_lines, const std::s
   for (const Document& item : items) {
     const bool last = shown_items + 1 == items.size();
     const int more = lines_of(item, options);
-    if (used + more + (last ? 0 : 1) > most_lines) break;
+    if (shown_items >= least && used + more + (last ? 0 : 1) > most_lines) break;
     out.append(item);
     used += more;
     ++shown_items;
@@ -80,7 +81,7 @@ Document acts_section(const FlowAnswer& answer, int most_lines, const TextOption
   std::vector<Document> items;
   for (const verdict::Sentence& act : acts)
     items.push_back(Document().act(static_cast<int>(items.size()) + 1, rendered(act, options)));
-  return fitted(items, most_lines, "Do this", "thing to do; -v shows it.", "things to do; -v shows them.",
+  return fitted(items, 1, most_lines, "Do this", "thing to do; -v shows it.", "things to do; -v shows them.",
                 options);
 }
 
@@ -108,8 +109,8 @@ Document watch_section(const FlowAnswer& answer, int most_lines, const TextOptio
   if (codes.empty()) return {};
   std::vector<Document> items;
   for (const std::string& code : codes) items.push_back(Document().item(told_once(kinds[code], options)));
-  return fitted(items, most_lines, "Watch", "thing to watch; -v tells it.", "things to watch; -v tells them.",
-                options);
+  return fitted(items, 0, most_lines, "Watch", "thing to watch; -v tells it.",
+                "things to watch; -v tells them.", options);
 }
 
 }  // namespace runnel::report

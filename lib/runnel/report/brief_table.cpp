@@ -8,6 +8,7 @@
 #include "runnel/report/harmless.h"
 #include "runnel/report/render_text.h"
 #include "runnel/report/text_parts.h"
+#include "runnel/verdict/air_flow.h"
 #include "runnel/verdict/rules.h"
 
 namespace runnel::report {
@@ -23,12 +24,50 @@ Cell pressure_cell(std::optional<double> head_m, const FlowAnswer& answer) {
 
 Cell rated_cell(std::optional<double> rating_pa) { return figure_or(rating_pa, Kind::pressure, "?"); }
 
-/// What the place gets, as the need is judged; else as the state has it.
-std::optional<double> flow_of(const PlaceState& p, const FlowAnswer& answer) {
+/// What a place gets in a state: what comes out of a tap, what the lines bring to a tank, what a joint draws.
+std::optional<double> comes_m3s(const PlaceState& p, const network::System& system,
+                                const steady::State& state, const FlowAnswer& answer) {
+  if (p.kind == network::PlaceKind::tank) return verdict::brought_m3s(system, state, p.name);
+  if (p.kind != network::PlaceKind::joint || p.draw_asked_m3s > 0.0) return network::gets_m3s(p);
+  const bool asked =
+      std::any_of(answer.verdict.asks.begin(), answer.verdict.asks.end(), [&](const verdict::AskResult& r) {
+        return r.ask.at == p.name && r.ask.kind == network::AskKind::flow;
+      });
+  return asked ? std::optional(verdict::brought_m3s(system, state, p.name)) : std::nullopt;
+}
+
+/// As it runs at first: as the need is judged, with the air of the start where that holds water back.
+std::optional<double> at_first_m3s(const PlaceState& p, const FlowAnswer& answer) {
   for (const verdict::AskResult& r : answer.verdict.asks)
-    if (r.ask.at == p.name && r.ask.kind == network::AskKind::flow && r.got) return r.got->si;
-  if (p.kind == network::PlaceKind::joint && !(p.draw_asked_m3s > 0.0)) return std::nullopt;
-  return network::gets_m3s(p);
+    if (r.ask.at == p.name && r.ask.kind == network::AskKind::flow && r.got && !r.met_until_s &&
+        !r.met_only_primed)
+      return r.got->si;
+  if (answer.verdict.air && p.kind == network::PlaceKind::outlet)
+    if (const auto air = verdict::air_flow_at(answer.system, answer.state, *answer.verdict.air, p.name))
+      return std::min(p.flow_m3s, air->least_m3s);
+  return comes_m3s(p, answer.system, answer.state, answer);
+}
+
+/// Once tanks are drawn down and siphons have lost their water; none where what runs at first lasts.
+std::optional<double> in_the_end_m3s(const std::string& place, const FlowAnswer& answer) {
+  const auto there = [&](const network::System& system, const steady::State& state) -> std::optional<double> {
+    const PlaceState* p = state.place(place);
+    return p ? comes_m3s(*p, system, state, answer) : std::nullopt;
+  };
+  if (const auto& lasting = answer.verdict.lasting;
+      lasting && lasting->state.outcome == steady::Outcome::settled)
+    return there(lasting->system, lasting->state);
+  if (const auto& after = answer.verdict.after_siphons) return there(after->system, after->state);
+  return std::nullopt;
+}
+
+/// Whether the table has a column more, for what lasts.
+bool changes(const std::vector<const PlaceState*>& places, const FlowAnswer& answer) {
+  constexpr double worth_a_column = 0.01;  // less is no news to anybody who reads a gauge
+  return std::any_of(places.begin(), places.end(), [&](const PlaceState* p) {
+    const auto first = at_first_m3s(*p, answer), then = in_the_end_m3s(p->name, answer);
+    return first && then && std::abs(*first - *then) > worth_a_column * std::max(*first, *then);
+  });
 }
 
 struct Need {
@@ -93,7 +132,8 @@ const steady::LinePoint* end_before(const std::string& name, const FlowAnswer& a
 /// Names may be long: one that is stands above its row.
 const Column named{.fit = Fit::above};
 
-std::vector<Cell> place_row(const PlaceState& p, const FlowAnswer& answer, const TextOptions& options) {
+std::vector<Cell> place_row(const PlaceState& p, const FlowAnswer& answer, bool in_the_end,
+                            const TextOptions& options) {
   const Need need = need_of(p, answer, options);
   std::optional<double> running_m = p.pressure_head_m, shut_m = p.static_head_m;
   if (p.kind == network::PlaceKind::tank)
@@ -102,13 +142,12 @@ std::vector<Cell> place_row(const PlaceState& p, const FlowAnswer& answer, const
       shut_m = end->static_head_m;
     }
   const bool box = p.kind == network::PlaceKind::box;
-  return {p.name,
-          figure_or(flow_of(p, answer), Kind::flow, ""),
-          need.flow,
-          need.mark,
-          box ? "" : pressure_cell(running_m, answer),
-          box ? "" : pressure_cell(shut_m, answer),
-          box ? "" : rated_cell(rating_at(p.name, answer))};
+  std::vector<Cell> cells{p.name, figure_or(at_first_m3s(p, answer), Kind::flow, "")};
+  if (in_the_end) cells.push_back(figure_or(in_the_end_m3s(p.name, answer), Kind::flow, ""));
+  cells.insert(cells.end(),
+               {need.flow, need.mark, box ? "" : pressure_cell(running_m, answer),
+                box ? "" : pressure_cell(shut_m, answer), box ? "" : rated_cell(rating_at(p.name, answer))});
+  return cells;
 }
 
 /// A place that a reader looks for: an end, or one of which something is asked.
@@ -128,15 +167,16 @@ std::vector<const PlaceState*> places_wanted(const FlowAnswer& answer) {
   return all;
 }
 
-Table places_head() {
+Table places_head(bool in_the_end) {
   using enum Align;
-  return Table({named,
-                {"gets", right, Kind::flow},
-                {"needs", right, Kind::flow},
-                {},
-                {"running", right, Kind::pressure},
-                {"shut", right, Kind::pressure},
-                {"rated", right, Kind::pressure}});
+  std::vector<Column> columns{named, {in_the_end ? "at first" : "gets", right, Kind::flow}};
+  if (in_the_end) columns.push_back({"later", right, Kind::flow});
+  columns.insert(columns.end(), {{"needs", right, Kind::flow},
+                                 {},
+                                 {"running", right, Kind::pressure},
+                                 {"shut", right, Kind::pressure},
+                                 {"rated", right, Kind::pressure}});
+  return Table(std::move(columns));
 }
 
 int lines_of_row(const PlaceState& p) { return display_width(harmless(p.name)) > widest_name ? 2 : 1; }
@@ -144,6 +184,7 @@ int lines_of_row(const PlaceState& p) { return display_width(harmless(p.name)) >
 Table places_table(const FlowAnswer& answer, int most_lines, const TextOptions& options) {
   std::vector<const PlaceState*> all = places_wanted(answer);
   const std::size_t count = all.size();
+  const bool in_the_end = changes(all, answer);
   int used = 0;
   for (const PlaceState* p : all) used += lines_of_row(*p);
   if (used > most_lines - 3) {
@@ -155,10 +196,11 @@ Table places_table(const FlowAnswer& answer, int most_lines, const TextOptions& 
       used += lines_of_row(*all[kept]);
     all.resize(kept);
   }
-  Table rows = places_head();
-  for (const PlaceState* p : all) rows.row(place_row(*p, answer, options));
+  Table rows = places_head(in_the_end);
+  for (const PlaceState* p : all) rows.row(place_row(*p, answer, in_the_end, options));
   if (count > all.size())
-    rows.note("and " + std::to_string(count - all.size()) + " more places; -v shows all");
+    rows.note("and " + std::to_string(count - all.size()) +
+              (count - all.size() == 1 ? " more place" : " more places") + "; -v shows all");
   return rows;
 }
 
@@ -218,7 +260,8 @@ Table line_table(const FlowAnswer& answer, int most_lines) {
               rated_cell(verdict::allowed_pressure_pa(answer.system, pipe))});
   }
   if (chosen.size() < run.points.size())
-    rows.note(std::to_string(run.points.size() - chosen.size()) + " points between; -v shows all");
+    rows.note(std::to_string(run.points.size() - chosen.size()) +
+              (run.points.size() - chosen.size() == 1 ? " point" : " points") + " between; -v shows all");
   return rows;
 }
 

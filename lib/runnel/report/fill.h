@@ -7,6 +7,7 @@
 #include "runnel/report/text.h"
 #include "runnel/verdict/fill_answer.h"
 #include "runnel/verdict/fill_verdict.h"
+#include "runnel/verdict/settings.h"
 
 namespace runnel::report {
 
@@ -14,7 +15,7 @@ struct FillAnswer {
   const network::System& system;  ///< as it runs under the setting
   const filling::FillHistory& history;
   const verdict::FillVerdict& verdict;
-  std::string setting = "normal";
+  std::string setting = verdict::as_drawn;
   filling::FillOptions options = {};
   bool springs_stopped = false;                  ///< the system's yields were set to nothing
   std::optional<units::System> csv_units = {};   ///< none: SI

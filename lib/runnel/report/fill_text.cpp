@@ -190,7 +190,7 @@ Document fill_settings(const verdict::FillAnswered& whole, const TextOptions& op
   Document out;
   out.section("Settings");
   for (const verdict::FillRun& run : whole.runs)
-    out.line(setting_words(run.setting, run.verdict.sentence, options));
+    out.line(outcome_words(run.setting, run.verdict.sentence, options));
   return out;
 }
 

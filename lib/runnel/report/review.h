@@ -6,13 +6,14 @@
 #include "runnel/report/text.h"
 #include "runnel/review/against.h"
 #include "runnel/review/review.h"
+#include "runnel/verdict/settings.h"
 
 namespace runnel::report {
 
 struct ReviewAnswer {
   const network::Model& drawn;
   const review::Review& review;
-  std::string setting = "normal";
+  std::string setting = verdict::as_drawn;
 };
 
 /// At most some 20 lines; every rule with its source if `options.every_point`.

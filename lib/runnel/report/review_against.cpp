@@ -25,7 +25,8 @@ std::string outcome_cell(const review::SettingOutcome* outcome) {
 }
 
 std::string row_name(const review::PlaceBeside& place) {
-  return short_name(place.place) + (place.setting == "normal" ? "" : ", " + short_name(place.setting));
+  return short_name(place.place) +
+         (place.setting == verdict::as_drawn ? "" : ", " + short_name(place.setting));
 }
 
 std::string side_name(const ReviewAnswer& answer, const char* instead) {
@@ -44,11 +45,11 @@ Document against_document(const ReviewAnswer& first, const ReviewAnswer& second,
   for (const review::RuleBeside& rule : beside.rules)
     rows.row({rule.rule, verdict_cell(rule.first, options), verdict_cell(rule.second, options)});
   for (const review::SettingBeside& setting : beside.settings)
-    rows.row({setting.setting == "normal" ? "as drawn" : "under " + short_name(setting.setting),
-              outcome_cell(setting.first), outcome_cell(setting.second)});
+    rows.row({short_name(way_of_running(setting.setting, "under ")), outcome_cell(setting.first),
+              outcome_cell(setting.second)});
   // What arrives under a setting that one alone names sets nothing beside anything; JSON has it.
   for (const review::PlaceBeside& place : beside.places)
-    if (place.setting == "normal" || (place.first_m3s && place.second_m3s))
+    if (place.setting == verdict::as_drawn || (place.first_m3s && place.second_m3s))
       rows.row({row_name(place), figure_or(place.first_m3s, Kind::flow, "not there"),
                 figure_or(place.second_m3s, Kind::flow, "not there")});
   rows.row({"pipe", Figure{Kind::length, beside.first_pipe_m}, Figure{Kind::length, beside.second_pipe_m}});

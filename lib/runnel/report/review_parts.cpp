@@ -70,7 +70,7 @@ std::string claim_words(const review::JudgedClaim& claim, const TextOptions& opt
   std::string said = claim.claim.at + ": " + units::show(claim.claimed, options.units) +
                      claimed_what(claim.kind) + " claimed";
   if (!claim.claim.from.empty()) said += " (" + claim.claim.from + ")";
-  said += claim.setting == "normal" ? ", as drawn" : ", under " + claim.setting;
+  said += ", " + way_of_running(claim.setting, "under ");
   if (claim.ours) {
     said += ", " + units::show(*claim.ours, options.units) + " by this answer: it " +
             std::string(verdict_word(claim.verdict)) + ".";
@@ -78,7 +78,8 @@ std::string claim_words(const review::JudgedClaim& claim, const TextOptions& opt
     said += ": it " + std::string(verdict_word(claim.verdict)) + ", " + claim.missing + ".";
   }
   if (claim.worst) {
-    said += claim.worst->setting == "normal" ? " As drawn: " : " Under " + claim.worst->setting + ": ";
+    said +=
+        claim.worst->setting == verdict::as_drawn ? " As drawn: " : " Under " + claim.worst->setting + ": ";
     said += claim.worst->ours ? units::show(*claim.worst->ours, options.units) : "never";
     said +=
         claim.worst->broken && claim.verdict == review::Verdict::holds ? ", where it does not hold." : ".";

@@ -202,8 +202,8 @@ Document service_line(const Review& review) {
 
 std::string about(const ReviewAnswer& answer) {
   std::string said = answer.drawn.name.empty() ? "This model" : answer.drawn.name;
-  if (answer.setting != "normal")
-    said += ", setting \"" + answer.setting + "\".";
+  if (answer.setting != verdict::as_drawn)
+    said += ", " + setting_words(answer.setting) + ".";
   else
     said += answer.review.settings.size() > 1 ? ", as drawn and under every setting." : ", as drawn.";
   return said;

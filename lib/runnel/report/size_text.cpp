@@ -154,7 +154,7 @@ Document acts(const SizeReport& report, const TextOptions& options) {
 Document trade_off(const SizeReport& report) {
   if (report.frontier.size() < 2) return {};
   using enum Align;
-  Table rows({{"all asks together", right},
+  Table rows({{"all needs together", right},
               {"of what is asked", right},
               {cost_title(report), right},
               {"tried in full"},
@@ -237,7 +237,7 @@ Document sureness(const SizeReport& report, const TextOptions& options) {
     text.line("To know it better: " + most + ".");
   text.line(
       "Chance and head to spare: flows and heads alone, taps set anew. Air, surge and time are not sampled.");
-  if (sure.full_within) text.line("An ask of the time until a tank is full is not among them.");
+  if (sure.full_within) text.line("A need for a tank to be full in time is not among them.");
   return text;
 }
 

@@ -109,6 +109,9 @@ const std::vector<Term>& terms() {
        "it is turbulent."},
       {"roughness", "",
        "How rough the wall of a pipe is, as the height of grains of sand that would act alike."},
+      {"sealed line", "sealed, airtight",
+       "A line into which no air can get: every joint is tight, and no air valve stands on its high points. "
+       "Only a line that must run as a siphon needs to be one; write `air: sealed`."},
       {"seep", "seepage", "Water that comes out of the ground over some width and not at one point."},
       {"sequent peak", "sequent",
        "A way to find the least storage for a year: the greatest want of water that piles up between one "

@@ -30,7 +30,7 @@ std::string start_text(const PathAir& way, const TextOptions& options) {
     case air::StartReason::end_above_source:
       return "NO: it lies above the source";
     default:
-      return "NO: trapped air asks for " + shown(Kind::head, -way.start.margin_m, options) + " more" +
+      return "NO: trapped air needs " + shown(Kind::head, -way.start.margin_m, options) + " more" +
              under_water(way);
   }
 }
@@ -89,9 +89,9 @@ std::string with_air_words(const verdict::AirFlow& flow, const TextOptions& opti
   return words + ", without air " + shown(Kind::flow, flow.without_m3s, options);
 }
 
-/// "against the rest: asks for 51.2 m at tee, has 49.8 m; open branch first".
+/// "against the rest: needs 51.2 m at tee, has 49.8 m; open branch first".
 std::string branch_words(const verdict::BranchAnswer& branch, const TextOptions& options) {
-  std::string words = "at " + short_name(branch.tee) + " its air asks for water at " +
+  std::string words = "at " + short_name(branch.tee) + " its air needs water at " +
                       shown(Kind::elevation, branch.needed_m, options) + ", the rest running leaves ";
   words += branch.running_m ? shown(Kind::elevation, *branch.running_m, options) : "none";
   switch (branch.order) {

@@ -18,7 +18,7 @@ Document other_settings(const verdict::Answer& whole, int most_lines, const Text
   std::size_t shown_runs = 0;
   for (const verdict::Run& run : whole.runs) {
     Document with = out;
-    with.line(setting_words(run.setting, run.verdict.sentence, options));
+    with.line(outcome_words(run.setting, run.verdict.sentence, options));
     if (shown_runs > 0 && lines_of(with, options) >= most_lines) break;
     out = std::move(with);
     ++shown_runs;
@@ -120,7 +120,7 @@ Document answer_document(const verdict::Answer& whole, const TextOptions& option
   // Acts come first, then the table, then what to watch; each leaves the others a little room.
   const Document acts = acts_section(answer, std::max(4, left - std::min(rows, left / 2) - 3), options);
   left -= lines(acts);
-  const Document table = brief_table(answer, std::max(6, left - 3), options);
+  const Document table = brief_table(answer, std::max(6, left - (sizes.empty() ? 3 : 0)), options);
   left -= lines(table);
   Document out = head + acts + sizes + table + settings;
   if (!tail.empty()) out.section().append(tail);

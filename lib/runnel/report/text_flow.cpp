@@ -26,14 +26,22 @@ std::string rendered(const verdict::Sentence& s, const TextOptions& options) {
   return units::render(s.text(), s.figures(), options.units);
 }
 
-std::string about_words(const std::string& model, const std::string& setting) {
-  return (model.empty() ? "This model" : model) +
-         (setting == "normal" ? ", as drawn" : ", setting \"" + setting + "\"");
+std::string way_of_running(const std::string& setting, const std::string& before) {
+  return setting == verdict::as_drawn ? "as drawn" : before + setting;
 }
 
-std::string setting_words(const std::string& setting, const verdict::Sentence& sentence,
+std::string setting_words(const std::string& setting) {
+  const std::string words = way_of_running(setting, "setting \"");
+  return setting == verdict::as_drawn ? words : words + "\"";
+}
+
+std::string about_words(const std::string& model, const std::string& setting) {
+  return (model.empty() ? "This model" : model) + ", " + setting_words(setting);
+}
+
+std::string outcome_words(const std::string& setting, const verdict::Sentence& sentence,
                           const TextOptions& options) {
-  return (setting == "normal" ? "as drawn" : setting) + ": " + rendered(sentence, options);
+  return way_of_running(setting) + ": " + rendered(sentence, options);
 }
 
 namespace {
@@ -42,7 +50,7 @@ Document settings_section(const verdict::Answer& whole, const TextOptions& optio
   Document out;
   out.section("Settings");
   for (const verdict::Run& run : whole.runs)
-    out.line(setting_words(run.setting, run.verdict.sentence, options));
+    out.line(outcome_words(run.setting, run.verdict.sentence, options));
   return out;
 }
 

@@ -15,12 +15,17 @@ std::string short_name(const std::string& name);
 /// Names with commas between.
 std::string listed(const std::vector<std::string>& names);
 
+/// A way of running the model: "as drawn", or its name behind `before`, which says what a name it is.
+std::string way_of_running(const std::string& setting, const std::string& before = "");
+/// The same as it stands under the heading: "as drawn", or `setting "dry season"`.
+std::string setting_words(const std::string& setting);
+
 /// A sentence with its figures in the reader's units.
 std::string rendered(const verdict::Sentence& sentence, const TextOptions& options);
 /// `Upper line, setting "summer"`: what an answer is about.
 std::string about_words(const std::string& model, const std::string& setting);
 /// What a way of running it comes to: "as drawn: Works ...".
-std::string setting_words(const std::string& setting, const verdict::Sentence& sentence,
+std::string outcome_words(const std::string& setting, const verdict::Sentence& sentence,
                           const TextOptions& options);
 
 /// "first water at barn tank after 1.2 h to 2.4 h".

@@ -102,6 +102,8 @@ std::string_view word(verdict::Bound bound) {
       return "pipe";
     case verdict::Bound::high_point:
       return "high point";
+    case verdict::Bound::mouth:
+      return "mouth";
     case verdict::Bound::float_valve:
       return "float valve";
     case verdict::Bound::tank_level:

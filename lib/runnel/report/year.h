@@ -5,13 +5,14 @@
 
 #include "runnel/filling/year.h"
 #include "runnel/report/text.h"
+#include "runnel/verdict/settings.h"
 
 namespace runnel::report {
 
 struct YearAnswer {
   const network::System& system;
   const std::vector<filling::YearPart>& parts;
-  std::string setting = "normal";
+  std::string setting = verdict::as_drawn;
 };
 
 /// One sentence a part, a row a period with a bar of what is stored, what it was worked out with.

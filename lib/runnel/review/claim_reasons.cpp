@@ -149,7 +149,8 @@ std::string_view reason_words(ClaimReason reason) {
     case ClaimReason::nominal_for_bore:
       return "took the nominal size of the pipe for its bore";
     case ClaimReason::smooth_hazen:
-      return "reckoned by Hazen-Williams with C = 150, which promises too much for cold water in small pipe";
+      return "worked out by Hazen-Williams with C = 150, which promises too much for cold water in small "
+             "pipe";
     case ClaimReason::air_forgotten:
       return "left out the air that stays in the line";
     case ClaimReason::first_flow_held:
@@ -159,7 +160,7 @@ std::string_view reason_words(ClaimReason reason) {
     case ClaimReason::static_for_running:
       return "gave the pressure with everything shut for that while the water runs";
     case ClaimReason::endless_spring:
-      return "reckoned what the pipe could carry, not what the spring gives";
+      return "worked out what the pipe could carry, not what the spring gives";
     case ClaimReason::wet_season:
       return "used the yield of the wet season";
     case ClaimReason::peak_left_out:

@@ -3,6 +3,7 @@
 #include <algorithm>
 
 #include "runnel/verdict/answer.h"
+#include "runnel/verdict/settings.h"
 
 namespace runnel::review {
 
@@ -11,8 +12,6 @@ namespace {
 using network::AskKind;
 using network::Claim;
 using network::Model;
-
-constexpr const char* as_drawn = "normal";
 
 /// Each claim as an ask, so that it is judged in the state that lasts, with the air that stays. Settings with
 /// a model of their own ask the same.
@@ -202,7 +201,7 @@ std::vector<JudgedClaim> judge_claims(const Model& drawn, const std::optional<st
   std::vector<JudgedClaim> out;
   for (const Claim& claim : drawn.claims) {
     if (only && !claim.setting.empty() && claim.setting != *only) continue;
-    add_claims(claim, only ? *only : claim.setting.empty() ? as_drawn : claim.setting, out);
+    add_claims(claim, only ? *only : claim.setting.empty() ? verdict::as_drawn : claim.setting, out);
   }
   if (out.empty()) return out;
   verdict::AnswerOptions options;

@@ -57,7 +57,7 @@ std::vector<Measured> current_over_clearing(const Seen& seen) {
 std::vector<Measure> air_measures() {
   return {
       {"water to spare at the start", Kind::head,
-       "how much higher the water stands than a way that is empty asks for", start_margin},
+       "how much higher the water stands than a way that is empty needs", start_margin},
       {"clearance at high points", Kind::head, "grade line above the pipe while it runs", crest_clearance},
       {"current over what carries air down", Kind::percent,
        "below each high point that holds air and has no valve", current_over_clearing},

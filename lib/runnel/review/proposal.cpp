@@ -160,7 +160,7 @@ void too_smooth(const network::Line& line, const Pipe& pipe, std::vector<Finding
   Draft d("pipe-too-smooth", Severity::error);
   d.on_line(line.name);
   d.message.say("The proposal takes ").name(pipe.name).say(" to be smoother than any pipe in the catalogue.");
-  d.advice.say("Reckon with 0.0015 mm or C = 150 at most, and with an aged pipe beside it.");
+  d.advice.say("Work it out with 0.0015 mm or C = 150 at most, and with an aged pipe beside it.");
   d.source("[binder1973], [illinois-77-906; from memory]");
   out.push_back(d.done());
 }

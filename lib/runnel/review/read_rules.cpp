@@ -176,7 +176,7 @@ void place(ReadRule read, RuleSet& set, std::vector<Finding>& findings) {
       at->sense == Sense::at_most ? read.rule.limit.si > at->limit.si : read.rule.limit.si < at->limit.si;
   const bool lighter = at->weight == Weight::must && read.rule.weight == Weight::advice;
   if ((looser || lighter || other_sense) && !says_why(read.reason)) {
-    no_reason(findings, read.rule.mark, what + " asks for less than the set does");
+    no_reason(findings, read.rule.mark, what + " is less strict than the set");
     return;
   }
   if (looser || lighter || other_sense)

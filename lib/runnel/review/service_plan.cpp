@@ -229,7 +229,7 @@ void bypass_too_small(const System& system, const ServiceItem& item, std::vector
       d.message.figure(Kind::flow, asked).say(".");
       d.against({Kind::flow, served.flow_m3s}, {Kind::flow, asked});
       d.advice.say("Give the bypass a larger pipe, or do the work when little is drawn.");
-      d.source("the model's own asks");
+      d.source("the model's own needs");
       out.push_back(d.done());
     }
 }

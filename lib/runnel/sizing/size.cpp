@@ -155,7 +155,7 @@ void remark_constant(SizeAnswer& answer) {
   finding.code = "hangs-on-constant";
   finding.severity = Severity::warning;
   finding.message =
-      hangs->place + " has {0} of head to spare, and that hangs on the Hazen-Williams constant: it " +
+      hangs->place + " has {0} of head to spare, and that depends on the Hazen-Williams constant: it " +
       "does with k = " + digits(answer.laid.friction.k) + " and fails from " + digits(hangs->turns_at_k) +
       " on, and books print " + digits(least_printed_k) + " to " + digits(greatest_printed_k);
   finding.figures = {{Kind::head, hangs->margin_m}};

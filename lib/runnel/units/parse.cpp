@@ -226,7 +226,16 @@ Parsed Reader::refuse_unit(int unit_at) const {
                 unit_at, size());
   if (digit(at(next)))
     return fail(fmt::format("`{}` is two values", text_), "give one value with one unit", next, size());
-  return fail(fmt::format("`{}` behind the unit is not understood", between(next, size())), next, size());
+  const std::string error = fmt::format("`{}` behind the unit is not understood", between(next, size()));
+  // As every bucket is timed: `20 L in 45 s`.
+  if (wanted_ == Dimension::flow && between(next, size()).substr(0, 3) == "in " &&
+      digit(at(behind_spaces(next + 3))))
+    return fail(
+        error,
+        fmt::format("a bucket that was timed is written under `bucket_tests`: {{volume: {}, times: [{}]}}",
+                    between(0, unit_end), between(behind_spaces(next + 3), size())),
+        next, size());
+  return fail(error, next, size());
 }
 
 Parsed Reader::read() {

@@ -74,11 +74,18 @@ void add_needs(const FlowVerdict& verdict, std::vector<Sentence>& acts) {
   }
 }
 
+/// What is said of a figure in the model begins small and ends open, as it stands beside its line there.
+std::string as_sentence(std::string text) {
+  if (text.empty()) return text;
+  if (text[0] >= 'a' && text[0] <= 'z') text[0] = static_cast<char>(text[0] - 'a' + 'A');
+  return text.back() == '.' || text.back() == '?' ? text : text + ".";
+}
+
 /// The advice of a finding as a sentence. Of advice without figures those of the message are left out, so
 /// that it can be told once for all its places.
 Sentence advice_of(const Finding& f) {
   Finding advised = f;
-  advised.message = f.advice;
+  advised.message = f.mark.known() ? as_sentence(f.advice) : f.advice;
   if (f.advice.find('{') == std::string::npos) advised.figures.clear();
   return sentence_of(advised);
 }
@@ -98,7 +105,7 @@ bool same(const Sentence& a, const Sentence& b) {
                     [](const Figure& x, const Figure& y) { return x.si == y.si; });
 }
 
-/// One piece of advice, and the lines that it is for.
+/// One piece of advice, and the lines or places that it is for.
 struct Advised {
   Sentence advice;
   std::vector<std::string> lines;
@@ -121,6 +128,8 @@ void add_advice(const FlowVerdict& verdict, std::vector<Sentence>& acts) {
           std::find_if(all.begin(), all.end(), [&](const Advised& a) { return same(a.advice, advice); });
       if (known == all.end()) known = all.insert(all.end(), {advice, {}});
       if (!f.where.pipeline.empty()) known->lines.push_back(f.where.pipeline);
+      // Advice about a figure in the model does not name what it is a figure of.
+      if (f.mark.known() && !f.where.place.empty()) known->lines.push_back(f.where.place);
     }
   for (const Advised& one : all) {
     Sentence s;

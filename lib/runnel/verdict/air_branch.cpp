@@ -13,7 +13,7 @@ namespace {
 constexpr Code branch_start_rule{
     "branch-start",
     "a branch does not start while the rest runs",
-    "The air in a branch asks for more height at its tee than is left there when everything else runs. "
+    "The air in a branch needs more height at its tee than is left there when everything else runs. "
     "With the rest shut the source lifts it higher. If its own current then carries the air off, it may "
     "run on when the rest is opened: the order of opening decides. Both are worked out with the whole "
     "system.",
@@ -23,13 +23,13 @@ constexpr Code branch_start_rule{
     "statics and Boyle's law [start-up-derivation]; laws of clearing [wisner1975], [walski1994]"};
 
 /// What runs on when the branch was opened first: by the laws within their range, by all if none is.
-void judge_opened_first(const air::BranchStart& branch, BranchAnswer& answer) {
+void judge_opened_first(const network::System& system, const air::BranchStart& branch, BranchAnswer& answer) {
   const bool any_in_range = std::any_of(branch.opened_first.begin(), branch.opened_first.end(),
                                         [](const air::OpenedFirst& o) { return o.in_range; });
   std::size_t run = 0, judged = 0;
   for (const air::OpenedFirst& opened : branch.opened_first) {
     if (any_in_range && !opened.in_range) continue;
-    const double comes_m3s = arriving_m3s(opened.state.state, answer.end);
+    const double comes_m3s = arriving_m3s(system, opened.state.state, answer.end);
     answer.opened_first_m3s = judged == 0 ? comes_m3s : std::min(answer.opened_first_m3s, comes_m3s);
     ++judged;
     if (comes_m3s > network::no_flow_m3s) ++run;
@@ -77,7 +77,7 @@ std::vector<BranchAnswer> judge_branches(const network::System& system, const Ai
                      .end = answer.paths[branch.way].path.end,
                      .needed_m = branch.needed_m,
                      .running_m = branch.running_m};
-    if (!branch.starts_running) judge_opened_first(branch, one);
+    if (!branch.starts_running) judge_opened_first(system, branch, one);
     found.push_back(std::move(one));
   }
   return found;
@@ -88,7 +88,7 @@ void branch_finding(const BranchAnswer& branch, std::vector<Finding>& out) {
   Draft d(branch_start_rule, Severity::warning);
   d.on_line(branch.pipeline);
   d.message.name(branch.pipeline)
-      .say(" does not start while the rest runs: its air asks for water at ")
+      .say(" does not start while the rest runs: its air needs water at ")
       .figure(Kind::elevation, branch.needed_m)
       .say(" at ")
       .name(branch.tee);

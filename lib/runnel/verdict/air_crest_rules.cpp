@@ -50,7 +50,7 @@ void say_vent(const CrestRemedies& remedies, Sentence& advice) {
     advice.say(" An air valve here lets out what gathers; for starting from empty it gains nothing.");
     return;
   }
-  advice.say(" An air valve here lowers the level that starting from empty asks for by ")
+  advice.say(" An air valve here lowers the level needed to start from empty by ")
       .figure(Kind::head, std::max(0.0, vent.gain_m));
   if (vent.uncompressed_gain_m > vent.gain_m + shown_m)
     advice.say(", or ").figure(Kind::head, vent.uncompressed_gain_m).say(" if trapped air does not give way");

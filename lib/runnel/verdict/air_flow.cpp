@@ -127,21 +127,23 @@ void held_place(const std::string& place, const AirFlow& flow, std::vector<Findi
 
 }  // namespace
 
-double arriving_m3s(const steady::State& state, const std::string& place) {
+double arriving_m3s(const network::System& system, const steady::State& state, const std::string& place) {
   const steady::PlaceState* here = state.place(place);
-  return here && here->kind != network::PlaceKind::box ? network::comes_to_m3s(*here) : 0.0;
+  if (!here || here->kind == network::PlaceKind::box) return 0.0;
+  return here->kind == network::PlaceKind::tank ? brought_m3s(system, state, place)
+                                                : network::comes_to_m3s(*here);
 }
 
 std::optional<AirFlow> air_flow_at(const network::System& system, const steady::State& without_air,
                                    const AirAnswer& air, const std::string& place) {
   if (!air.at_first || blocked(air, place)) return std::nullopt;
   AirFlow flow;
-  flow.without_m3s = arriving_m3s(without_air, place);
-  flow.at_first_m3s = arriving_m3s(air.at_first->first().state, place);
+  flow.without_m3s = arriving_m3s(system, without_air, place);
+  flow.at_first_m3s = arriving_m3s(system, air.at_first->first().state, place);
   bool any = false;
   for (const std::size_t end : air.at_first->ends()) {
     const air::AirState& state = air.at_first->states[end];
-    const double comes_m3s = arriving_m3s(state.state, place);
+    const double comes_m3s = arriving_m3s(system, state.state, place);
     if (!any || comes_m3s < flow.least_m3s) {
       flow.least_m3s = comes_m3s;
       flow.held = held_before(system, air, state, place);

@@ -16,8 +16,8 @@ struct AirFlow {
   std::vector<AirPlace> held;  ///< what takes head in the state of the least
 };
 
-/// What comes to a place in a state [m3/s].
-double arriving_m3s(const steady::State& state, const std::string& place);
+/// What comes to a place in a state [m3/s]; to a tank what its lines bring.
+double arriving_m3s(const network::System& system, const steady::State& state, const std::string& place);
 
 /// None where no air makes a difference, or the way is blocked and there is no such state.
 std::optional<AirFlow> air_flow_at(const network::System& system, const steady::State& without_air,

@@ -13,7 +13,7 @@ constexpr Code air_start_blocked_rule{
     "air-start-blocked",
     "trapped air stops the water in an empty line",
     "When an empty line is filled, each stretch that falls from a high point to the next low point keeps "
-    "its air. The water beyond presses on it. All pockets together ask for a higher source than there is,"
+    "its air. The water beyond presses on it. All pockets together need a higher source than there is,"
     " even with the air pressed together.",
     "The line looks right, falls enough from end to end, and yet not a drop comes out.",
     "Put an air valve where the advice says, or dig the high point down. Each remedy given was tried by "
@@ -105,7 +105,7 @@ void air_blocks(const PathAir& way, std::vector<Finding>& out) {
       .say(way.start.under_water ? "Started again with its outlet under water, no water will reach "
                                  : "From empty, no water will reach ")
       .name(way.path.end)
-      .say(": the air trapped on the way asks for water at ");
+      .say(": the air trapped on the way needs water at ");
   d.message.figure(Kind::elevation, way.start.required_level_m)
       .say(", and ")
       .name(way.path.source)

@@ -192,6 +192,34 @@ void hold_to(std::vector<Finding> findings, Run& run) {
   run.verdict.sentence = flow_sentence(run.system, run.state, run.verdict);
 }
 
+double asked_si(const network::Ask& ask) {
+  return ask.kind == network::AskKind::flow       ? ask.flow.si()
+         : ask.kind == network::AskKind::pressure ? ask.pressure.si()
+                                                  : -ask.within.si();  // sooner is more
+}
+
+/// A need as drawn that another way of running it asks less of, or nothing.
+bool asks_less(const Run& drawn, const Run& run) {
+  const auto& asks = run.system.asks();
+  return std::any_of(drawn.system.asks().begin(), drawn.system.asks().end(), [&](const network::Ask& wanted) {
+    return std::none_of(asks.begin(), asks.end(), [&](const network::Ask& ask) {
+      return ask.at == wanted.at && ask.kind == wanted.kind && asked_si(ask) >= asked_si(wanted);
+    });
+  });
+}
+
+/// Settings that ask for less than the model as drawn, where that is why they do no worse.
+Sentence asking_less(const Answer& answer) {
+  std::vector<const Run*> less;
+  for (const Run& run : answer.runs)
+    if (asks_less(answer.runs.front(), run)) less.push_back(&run);
+  Sentence s;
+  if (less.empty()) return s;
+  s.say(" Less is asked under the setting \"").name(less.front()->setting).say("\"");
+  if (less.size() > 1) s.say(" and " + std::to_string(less.size() - 1) + " more");
+  return s.say(".");
+}
+
 Sentence whole_sentence(const Answer& answer) {
   const Run& leading = answer.leading();
   Sentence s;
@@ -204,6 +232,7 @@ Sentence whole_sentence(const Answer& answer) {
                                        [](const Run& run) { return asked(run) || run.verdict.asks.empty(); });
     if (leading.setting == as_drawn)
       s.say(all_asked ? " So it does under every setting." : " Nothing fails under the other settings.");
+    s.append(asking_less(answer));
     if (const Run* run = not_for_ever(answer)) {
       Sentence under;
       under.say(" But under the setting \"").name(run->setting).say("\" ");
@@ -218,6 +247,7 @@ Sentence whole_sentence(const Answer& answer) {
     s.say(" It is no better under " + (others.size() == 1
                                            ? std::string("one more setting.")
                                            : std::to_string(others.size()) + " more settings."));
+  if (answer.good()) s.append(asking_less(answer));
   return s;
 }
 

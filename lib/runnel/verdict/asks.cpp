@@ -26,18 +26,6 @@ double flow_leaving(const network::System& system, const steady::State& state, c
   return out;
 }
 
-/// What the lines bring to a place. What they take away again is not taken off: a tank gets what arrives, and
-/// through a joint passes what comes to it.
-double flow_arriving(const network::System& system, const steady::State& state, const std::string& name) {
-  double in_m3s = 0.0;
-  const int place = system.find_place(name).value_or(-1);
-  for (const int l : place < 0 ? std::vector<int>{} : system.lines_at(place)) {
-    const double flow_m3s = state.lines[static_cast<std::size_t>(l)].flow_m3s;
-    in_m3s += std::max(0.0, system.lines()[static_cast<std::size_t>(l)].to == place ? flow_m3s : -flow_m3s);
-  }
-  return in_m3s;
-}
-
 double flow_at(const network::System& system, const steady::State& state, const steady::PlaceState& place) {
   if (place.kind == PlaceKind::box) {
     const network::Box* box = system.box(place.name);
@@ -46,7 +34,7 @@ double flow_at(const network::System& system, const steady::State& state, const 
   // Into open water, and through a joint that draws nothing, goes what the lines bring.
   const bool by_lines =
       network::open_water(place.kind) || (place.kind == PlaceKind::joint && !(place.draw_asked_m3s > 0.0));
-  return by_lines ? flow_arriving(system, state, place.name) : network::gets_m3s(place);
+  return by_lines ? brought_m3s(system, state, place.name) : network::gets_m3s(place);
 }
 
 // Pressure where a person would hold the gauge: at the place, or just before the water enters a tank.
@@ -93,6 +81,16 @@ void judge_pressure_ask(const network::System& system, const steady::State& stat
 }
 
 }  // namespace
+
+double brought_m3s(const network::System& system, const steady::State& state, const std::string& name) {
+  double in_m3s = 0.0;
+  const int place = system.find_place(name).value_or(-1);
+  for (const int l : place < 0 ? std::vector<int>{} : system.lines_at(place)) {
+    const double flow_m3s = state.lines[static_cast<std::size_t>(l)].flow_m3s;
+    in_m3s += std::max(0.0, system.lines()[static_cast<std::size_t>(l)].to == place ? flow_m3s : -flow_m3s);
+  }
+  return in_m3s;
+}
 
 const steady::LineState* run_of(const network::System& system, const steady::State& state,
                                 const network::Line& line) {

@@ -15,7 +15,7 @@ std::vector<Code> command_codes() {
       {"bad-option-value", "the value of an option cannot be used",
        "The text behind the option is not what it needs.", "It cannot be guessed.",
        "Write it as the hint shows, with its unit.", ""},
-      {"no-year", "no year in the model", "`fill --year` was asked of a model without `year:`.",
+      {"no-year", "no year in the model", "`fill --year` was run on a model without `year:`.",
        "There is nothing to weigh.", "Add yields of boxes and demands of tanks, 12 or 52 flows each.", ""},
       {"no-tanks", "no tanks in the model", "The command is about tanks, and the model has none.",
        "There is nothing to fill or to empty.", "Add the tank, or run `runnel flow`.", ""},

@@ -23,7 +23,7 @@ std::vector<Code> size_codes() {
       {"bad-split", "how often a line may change size", "`split` is not a count from 1 to 8.",
        "It says how many sizes the line may have, one after the other.", "Write `split: 2`, or leave it out.",
        ""},
-      {"nothing-to-choose", "nothing is left open", "`size` was asked of a model that leaves no pipe open.",
+      {"nothing-to-choose", "nothing is left open", "`size` was run on a model that leaves no pipe open.",
        "There is nothing to choose.",
        "Write `pipe: {choose: pe100 sdr11}` for each line that may still change.", ""},
       {"no-price", "a pipe without a price",
@@ -36,14 +36,15 @@ std::vector<Code> size_codes() {
        "Divide the line at a joint where the pipe changes, or lay it.", ""},
       {"hangs-on-constant", "a margin thinner than a constant in print",
        "What is chosen does with the model's own Hazen-Williams k, and not with every k that books print.",
-       "The printed values differ by 4 %; which of them is right for a pipe nobody knows.",
+       "The printed values differ by 4 %, and nobody knows which is right for a given pipe.",
        "Size with the greatest k in print, 10.9031, or by Darcy-Weisbach.", "[savic-walters1997]"},
       {"not-sure-enough", "a choice that may turn out short",
-       "`size --sure` passed a choice over, because some ask holds with less than the chance that is wanted.",
+       "`size --sure` passed over a choice, because the chance that some need is met is less than was asked "
+       "for.",
        "Levels, bores, roughness and the spring are not known exactly.",
        "Measure again what the ranking names first, or take wider pipe.", ""},
       {"spring-gives-too-little", "more is asked than comes",
-       "The asks together want more than the spring or the tank above them gets.",
+       "The needs together are more than the spring or the tank above them gets.",
        "No pipe brings water that is not there.", "Ask for less, or find another spring.", ""},
   };
 }

@@ -10,23 +10,23 @@ std::vector<Code> text_codes() {
        "Nothing after it can be trusted to mean what it seems to.",
        "Look at the indent, the colons and the brackets of that line and the one above.", ""},
       {"yaml-alias", "a reference stands where a value should",
-       "A word that starts with * would repeat a value written elsewhere.",
-       "The file is read more strictly than YAML asks, so that nothing a person wrote is dropped or taken "
+       "A word that starts with * would repeat a value from elsewhere in the file.",
+       "The file is read more strictly than YAML demands, so that nothing a person wrote is dropped or taken "
        "for something else.",
        "Write the value out, or put it in quotes if the * belongs to it.", ""},
       {"yaml-anchor", "an anchor stands before a value",
        "A word that starts with & would name a value for use elsewhere.",
-       "The file is read more strictly than YAML asks, so that nothing a person wrote is dropped or taken "
+       "The file is read more strictly than YAML demands, so that nothing a person wrote is dropped or taken "
        "for something else.",
        "Delete it, or put the value in quotes if the & belongs to it.", ""},
       {"yaml-tag", "a tag stands before a value",
        "A word that starts with ! would change the kind of a value.",
-       "The file is read more strictly than YAML asks, so that nothing a person wrote is dropped or taken "
+       "The file is read more strictly than YAML demands, so that nothing a person wrote is dropped or taken "
        "for something else.",
        "Delete it, or put the value in quotes if the ! belongs to it.", ""},
       {"yaml-merge-key", "<< does not merge blocks here",
        "The key << would copy the entries of another block.",
-       "The file is read more strictly than YAML asks, so that nothing a person wrote is dropped or taken "
+       "The file is read more strictly than YAML demands, so that nothing a person wrote is dropped or taken "
        "for something else.",
        "Write the entries out.", ""},
       {"yaml-duplicate-key", "the same name twice in one block",
@@ -55,13 +55,13 @@ std::vector<Code> text_codes() {
        "A value may have been lost.", "Write the value or delete the comma.", ""},
       {"yaml-directive", "a line that starts with %",
        "Such lines are orders to a reader, not part of the model.",
-       "The file is read more strictly than YAML asks, so that nothing a person wrote is dropped or taken "
+       "The file is read more strictly than YAML demands, so that nothing a person wrote is dropped or taken "
        "for something else.",
        "Put the name in quotes, or delete the line.", ""},
       {"yaml-too-deep", "nested too deeply", "There are more levels than any model needs.",
-       "Most likely a bracket is never closed.", "Look for the bracket.", ""},
+       "Most likely a bracket was never closed.", "Look for the bracket.", ""},
       {"yaml-too-many-values", "too many values", "The file holds more values than a model may.",
-       "Larger files are refused before they take all memory.",
+       "Larger files are refused before they fill the memory.",
        "Keep long surveys in CSV files and name those in the model.", ""},
       {"file-not-utf8", "not UTF-8 text", "A byte cannot be part of UTF-8 text.",
        "Names and signs would be garbled.", "Save the file as UTF-8.", ""},
@@ -72,7 +72,7 @@ std::vector<Code> text_codes() {
        "How far a tab reaches is not agreed, so the level of the line is not clear.",
        "Indent with spaces only.", ""},
       {"file-too-large", "the file is too large", "A model may be at most 64 MiB.",
-       "Larger files are refused before they take all memory.",
+       "Larger files are refused before they fill the memory.",
        "Keep long surveys in CSV files of their own.", ""},
       {"more-findings", "more is wrong than is shown",
        "There are more findings on the model than a person would read at once.",

@@ -26,7 +26,7 @@ constexpr Code need_fails_in_dry_season_rule{
     "and no tank carries that period.",
     "A spring is looked at when the grass is green. What counts is the month in which it gives least.",
     "Ask less in that time, store more, or find more water. `runnel fill --year` shows every period.",
-    "the model's own year and asks; storage by the sequent peak [sequent-peak]"};
+    "the model's own year and needs; storage by the sequent peak [sequent-peak]"};
 
 constexpr Code tank_dry_in_year_rule{
     "tank-dry-in-year",

@@ -52,7 +52,7 @@ struct Followed {
 
 Followed follow(const System& system, FillOptions options, const std::vector<Finding>& remarks,
                 FillSeen seen) {
-  FillWatch watch(system, options.start_hour);
+  FillWatch watch(system, options.start_hour, options.from_empty);
   const bool watched = is_watched(options);
   if (watched && options.duration_s > every_step_s) options.look_every_s = 3600.0;
   if (watched) options.look = [&](double time_s, const auto& state) { watch.look(time_s, state); };

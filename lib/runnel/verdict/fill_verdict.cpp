@@ -180,7 +180,7 @@ void ask_findings(const FillVerdict& verdict, const FillSeen& seen, std::vector<
     if (r.met || r.cut_off) continue;
     Draft d(r.judged ? "ask-not-met" : "ask-not-judged", r.judged ? Severity::error : Severity::warning);
     d.at_place(r.ask.at);
-    d.source("the model's own asks");
+    d.source("the model's own needs");
     if (r.ask.kind == network::AskKind::full_within)
       say_full_within(r, seen, d);
     else
@@ -239,8 +239,10 @@ void never_full(const network::System& system, const StorageHistory& tank, std::
   d.message.say(", ").figure(Kind::head, goal - *tank.never_m).say(" below where it would be full.");
   d.against({Kind::elevation, *tank.never_m}, {Kind::elevation, goal});
   d.advice.say(
-      "What runs in just makes up for what runs out at that level: more spring, a larger pipe, a higher"
-      " source or less drawn raises it.");
+      tank.emptied_at_s
+          ? "More runs out than in until it is empty: bring more to it, or draw less."
+          : "What runs in just makes up for what runs out at that level: more spring, a larger pipe, a "
+            "higher source or less drawn raises it.");
   out.push_back(d.done());
 }
 
@@ -373,10 +375,19 @@ Sentence whole(const network::System& system, const FillHistory& history, const 
 Sentence tank_sentence(const network::System&, const FillHistory& history, const StorageHistory& tank) {
   Sentence s;
   s.name(tank.name);
+  // In the order in which it happens.
+  const bool empty_first =
+      tank.emptied_at_s && (!tank.full_after_s || *tank.emptied_at_s < *tank.full_after_s);
+  if (empty_first)
+    s.say(" is empty after ")
+        .figure(Kind::duration, *tank.emptied_at_s)
+        .say(tank.full_after_s ? "," : ", and");
   if (tank.full_after_s && *tank.full_after_s <= 0.0)
     s.say(" is full at the start");
   else if (tank.full_after_s)
     s.say(" is full after ").figure(Kind::duration, *tank.full_after_s);
+  else if (tank.never_m && empty_first)
+    s.say(" never fills");
   else if (tank.never_m)
     s.say(" never fills: it tends to ").figure(Kind::elevation, *tank.never_m);
   else
@@ -385,13 +396,15 @@ Sentence tank_sentence(const network::System&, const FillHistory& history, const
         .say("; it then stands at ")
         .figure(Kind::elevation, tank.end_level_m);
   if (!tank.short_days.empty()) {
-    if (tank.emptied_at_s) s.say(", is empty after ").figure(Kind::duration, *tank.emptied_at_s);
+    if (tank.emptied_at_s && !empty_first)
+      s.say(", is empty after ").figure(Kind::duration, *tank.emptied_at_s);
     s.say(", and is short by ").figure(Kind::volume, tank.short_days.front().missing_m3);
     s.say(" on day " + std::to_string(tank.short_days.front().day));
     if (tank.short_days.size() > 1)
-      s.say(" and " + std::to_string(tank.short_days.size() - 1) + " more days");
+      s.say(" and " + std::to_string(tank.short_days.size() - 1) +
+            (tank.short_days.size() == 2 ? " more day" : " more days"));
   } else if (tank.emptied_at_s) {
-    s.say(", is empty after ").figure(Kind::duration, *tank.emptied_at_s);
+    if (!empty_first) s.say(", is empty after ").figure(Kind::duration, *tank.emptied_at_s);
   } else if (tank.asked_m3 > 0.0) {
     s.say(", and gives all that is drawn");
   }

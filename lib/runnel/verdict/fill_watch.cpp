@@ -20,7 +20,8 @@ bool worse(const AskResult& a, const AskResult& b) {
 
 }  // namespace
 
-FillWatch::FillWatch(const network::System& system, double start_hour) : system_(system) {
+FillWatch::FillWatch(const network::System& system, double start_hour, bool from_empty)
+    : system_(system), from_empty_(from_empty) {
   const auto take = [&](const auto& places) {
     for (const auto& place : places)
       if (!place.draws.empty()) drawn_.emplace(place.name, filling::DrawSchedule(place.draws, start_hour));
@@ -54,10 +55,19 @@ void FillWatch::look(double time_s, const steady::State& state) {
     judge_with_air(system_, *air_, now);
   }
   if (asks_.empty())
-    for (const AskResult& result : now) asks_.push_back({result, time_s});
+    for (const AskResult& result : now) asks_.push_back({result, time_s, result.met});
   else
-    for (std::size_t i = 0; i < now.size(); ++i)
-      if (worse(now[i], asks_[i].least)) asks_[i] = {std::move(now[i]), time_s};
+    for (std::size_t i = 0; i < now.size(); ++i) keep(i, std::move(now[i]), time_s);
+}
+
+/// Keeps the instant at which a need is worst off; from empty, until it is first met, the one at which it is
+/// best off.
+void FillWatch::keep(std::size_t ask, AskResult now, double time_s) {
+  WatchedAsk& kept = asks_[ask];
+  const bool coming = from_empty_ && !kept.reached;
+  const bool first_met = coming && now.judged && now.met;
+  if (first_met || (coming ? worse(kept.least, now) : worse(now, kept.least)))
+    kept = {std::move(now), time_s, kept.reached || first_met};
 }
 
 const PathAir* FillWatch::best_way(const std::string& place) const {

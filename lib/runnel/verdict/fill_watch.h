@@ -16,13 +16,15 @@ namespace runnel::verdict {
 struct WatchedAsk {
   AskResult least;
   double at_s = 0.0;
+  bool reached = false;  ///< from empty: met at some instant
 };
 
 /// Pass `look` on to filling::FillOptions::look. The system must outlive it.
 class FillWatch {
  public:
-  /// `start_hour`: the time of day at which the clock of the run stands at zero.
-  explicit FillWatch(const network::System& system, double start_hour = 0.0);
+  /// `start_hour`: the time of day at which the clock of the run stands at zero. `from_empty`: a need that
+  /// water has still to reach counts from when it is first met; one that is never met, by the best it gets.
+  explicit FillWatch(const network::System& system, double start_hour = 0.0, bool from_empty = false);
 
   void look(double time_s, const steady::State& state);
 
@@ -45,7 +47,10 @@ class FillWatch {
  private:
   bool due(const network::Ask& ask, double time_s) const;
 
+  void keep(std::size_t ask, AskResult now, double time_s);
+
   const network::System& system_;
+  bool from_empty_;
   std::map<std::string, filling::DrawSchedule> drawn_;  ///< taps and joints with draws by the hour
   std::vector<WatchedAsk> asks_;
   std::optional<AirAnswer> air_;

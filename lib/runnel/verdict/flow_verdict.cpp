@@ -137,6 +137,17 @@ void drop_cut_off(const std::vector<std::string>& cut_off, std::vector<Finding>&
   findings.erase(std::remove_if(findings.begin(), findings.end(), not_due), findings.end());
 }
 
+/// A line that has lost its water is under no suction any more: its own finding says what lets the air in.
+void drop_suction_of_broken(const AfterSiphons& after, std::vector<Finding>& findings) {
+  for (const BrokenSiphon& siphon : after.broken) {
+    if (siphon.why == PrimeLoss::column_breaks) continue;
+    const std::string& name = after.system.lines()[static_cast<std::size_t>(siphon.line)].name;
+    std::erase_if(findings, [&](const Finding& f) {
+      return f.code == "pressure-below-air" && f.where.pipeline == name;
+    });
+  }
+}
+
 void judge_settled(const network::System& system, const steady::State& state, const Aside& aside,
                    FlowVerdict& verdict) {
   verdict.after_siphons = follow_siphons(system, state);
@@ -159,6 +170,7 @@ void judge_settled(const network::System& system, const steady::State& state, co
   if (aside.dry_times) judge_dry_times(system, verdict);
   const Case seen{system, state, verdict.asks};
   for (Rule rule : rules) rule(seen, verdict.findings);
+  if (verdict.after_siphons) drop_suction_of_broken(*verdict.after_siphons, verdict.findings);
   air_held_flow(system, state, *verdict.air, verdict.asks, verdict.findings);
   add_air(*verdict.air, verdict.findings);
 }

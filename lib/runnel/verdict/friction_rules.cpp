@@ -31,7 +31,7 @@ constexpr Code spring_just_enough_rule{
     "What comes is just what is asked, and the spring limits it, not the pipe.",
     "No spring gives the same all year. With a little less the verdict turns.",
     "Measure the spring again, in the dry season, or ask for less.",
-    "the model's own asks"};
+    "the model's own needs"};
 
 constexpr Code hazen_williams_range_rule{
     "hazen-williams-range",
@@ -131,8 +131,8 @@ bool friction_decides(const Case& c, const AskResult& result) {
 Finding just_enough(const AskResult& result) {
   Draft d(spring_just_enough_rule, Severity::warning);
   d.at_place(result.ask.at).against(*result.got, result.asked);
-  d.message.say("The ask of ").figure(result.asked).say(" at ").name(result.ask.at);
-  d.message.say(" takes all that the spring gives there: if it gives a little less, the ask is not met.");
+  d.message.say("The need of ").figure(result.asked).say(" at ").name(result.ask.at);
+  d.message.say(" takes all that the spring gives there: if it gives a little less, the need is not met.");
   d.advice.say("Measure the spring again, in the dry season, or ask for less at ")
       .name(result.ask.at)
       .say(".");
@@ -153,7 +153,7 @@ void thin_margins(const Case& c, Findings& out) {
     }
     Draft d(margin_thin_rule, Severity::warning);
     d.at_place(result.ask.at).against({result.asked.kind, margin}, {result.asked.kind, limit});
-    d.message.say("The ask of ").figure(result.asked).say(" at ").name(result.ask.at);
+    d.message.say("The need of ").figure(result.asked).say(" at ").name(result.ask.at);
     d.message.say(result.met ? " is met by only " : " is missed by only ").figure(result.asked.kind, margin);
     d.message.say(
         ": less than half a per cent of the head, which the choice of friction constants alone can turn.");

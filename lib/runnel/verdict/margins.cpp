@@ -16,7 +16,7 @@ namespace {
 
 constexpr Code need_met_only_if_rule{
     "need-met-only-if",
-    "a need that hangs on what nobody knows exactly",
+    "a need that depends on what nobody knows exactly",
     "With the values of the model the need is met. With the least bore that the standard allows, pipe "
     "that has aged, colder water, the survey off by its stated error and the least yield that the bucket "
     "tests allow it is not. The one of them that turns it alone is named.",
@@ -43,6 +43,17 @@ std::optional<std::vector<AskResult>> needs_at(const System& system, Corner corn
 
 Figure figure_of(const AskResult& r) { return r.got.value_or(Figure{r.asked.kind, 0.0}); }
 
+/// What to do about the one thing that turns a need, or about all of them together.
+const char* what_to_do(const char* condition) {
+  for (const CornerCause& cause : corner_causes()) {
+    if (cause.condition != condition) continue;
+    if (cause.which == &Unknowns::yield)
+      return "Time the spring again, some more times and in the dry season, or catch more of it.";
+    if (cause.which == &Unknowns::survey) return "Level the line again, or choose a pipe that leaves more.";
+  }
+  return "Choose a pipe that leaves more, or take the condition as part of the promise.";
+}
+
 Finding only_if(const AskResult& r, const char* condition) {
   Draft d(need_met_only_if_rule, Severity::warning);
   d.at_place(r.ask.at);
@@ -53,7 +64,7 @@ Finding only_if(const AskResult& r, const char* condition) {
       .say(condition)
       .say(": from the bad corner to the good one it is ");
   d.message.figure(r.range->bad).say(" to ").figure(r.range->good).say(".");
-  d.advice.say("Choose a pipe that leaves more, or take the condition as part of the promise.");
+  d.advice.say(what_to_do(condition));
   d.source(
       "solved with the least bore, old pipe, colder water, the survey's stated error and the least yield of "
       "the "

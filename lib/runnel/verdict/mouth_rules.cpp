@@ -14,7 +14,7 @@ constexpr Code mouth_governs_rule{
     "mouth-governs",
     "the mouth in the box holds the flow back",
     "A mouth that is hardly covered lets water in over a weir, or through a hole once its crown is "
-    "drowned, as the inlet of a culvert does. Here that asks for more water over the pipe than the line "
+    "drowned, as the inlet of a culvert does. Here that takes more water over the pipe than the line "
     "behind it does.",
     "The line carries less than its length and fall would let it, and the head behind the mouth is lost. "
     "The formulas are fitted to culverts: good to 10 % at best, and untested below 0.1 m of bore.",

@@ -182,7 +182,7 @@ void rating_unknown(const network::Line& line, const pipes::Pipe& pipe, const Fi
   d.on_line(line.name);
   d.message.say("What pressure ").name(pipe.name).say(" on ").name(line.name);
   d.message.say(" stands is not known; it must stand ").figure(standing).say(".");
-  d.advice.say("Write the pipe's `rating`, or take it from the catalogue.");
+  d.advice.say("Write the pipe's `rating`, behind `--rating` of `quick`, or take a pipe that the catalogue rates.");
   out.push_back(d.done());
 }
 

@@ -27,6 +27,14 @@ Sentence taps_of(const Reason& reason) {
   return s;
 }
 
+/// Of a valve that is not fully open: whether it lets anything through.
+bool part_open(const network::System& system, const Reason& reason) {
+  for (const network::Line& line : system.lines())
+    for (const network::FittedPart& part : line.parts)
+      if (line.name == reason.line && part.name == reason.part) return part.open > 0.0;
+  return false;
+}
+
 }  // namespace
 
 Sentence because_of(const network::System& system, const Reason& reason) {
@@ -38,10 +46,10 @@ Sentence because_of(const network::System& system, const Reason& reason) {
       s.append(taps_of(reason)).say(reason.taps.size() == 1 ? " takes" : " take");
       return s.append(with(" the water first; shut, ", reason));
     case Bound::shut_valve:
-      return s.name(reason.part)
-          .say(" on ")
-          .name(reason.line)
-          .append(with(" is not open; with it open ", reason));
+      s.name(reason.part).say(" on ").name(reason.line);
+      return s.append(
+          with(part_open(system, reason) ? " is only part open; with it open " : " is shut; with it open ",
+               reason));
     case Bound::spring: {
       const network::Box* box = system.box(reason.place);
       if (one_spring(system))
@@ -56,6 +64,9 @@ Sentence because_of(const network::System& system, const Reason& reason) {
     case Bound::high_point:
       s.say("the high point at ").figure(Kind::length, reason.from_m).say(" of ").name(reason.line);
       return s.say(" holds it; dug down by ").figure(Kind::head, reason.dug_m).append(with(" ", reason));
+    case Bound::mouth:
+      s.say("the mouth of ").name(reason.line).say(" lies too close under the lip of ").name(reason.place);
+      return s.say("; ").figure(Kind::head, reason.dug_m).append(with(" deeper ", reason));
     case Bound::float_valve:
       return s.say("the float valve of ").name(reason.place).append(with(" is shut; open, ", reason));
     case Bound::tank_level:
@@ -90,6 +101,10 @@ Sentence act_on(const Reason& reason) {
     case Bound::high_point:
       s.say("Dig the high point at ").figure(Kind::length, reason.from_m).say(" of ").name(reason.line);
       s.say(" down by ").figure(Kind::head, reason.dug_m);
+      break;
+    case Bound::mouth:
+      s.say("Lay the mouth of ").name(reason.line).say(" ").figure(Kind::head, reason.dug_m);
+      s.say(" deeper in ").name(reason.place);
       break;
     case Bound::float_valve:
       s.say("Wait until the float of ").name(reason.place).say(" opens");

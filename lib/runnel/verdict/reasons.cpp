@@ -7,9 +7,11 @@
 #include <set>
 
 #include "runnel/network/floats.h"
+#include "runnel/network/place_state.h"
 #include "runnel/steady/solver.h"
 #include "runnel/verdict/flow_verdict.h"
 #include "runnel/verdict/next_size.h"
+#include "runnel/verdict/siphon_rules.h"
 
 namespace runnel::verdict {
 namespace {
@@ -26,6 +28,9 @@ constexpr int most_sizes = 4;
 constexpr double most_dug_m = 3.0;
 constexpr double dig_step_m = 0.5;
 constexpr double just_open_m = 1e-3;
+// So much deeper a mason can set the mouth of a pipe in the box that is there (common practice, no source).
+constexpr double most_deeper_m = 0.3;
+constexpr double deeper_step_m = 0.1;
 
 /// What can be lifted on the way to the needs that are not met, nearest first.
 struct Way {
@@ -82,9 +87,13 @@ class Search {
     left_ -= cost;
     return true;
   }
+  /// On what lasts: a siphon that would lose its water is no cure.
   static std::optional<std::vector<AskResult>> needs(const System& system, const steady::State& state) {
     if (state.outcome != steady::Outcome::settled || !state.proof.consistent) return std::nullopt;
-    return judge_asks(system, state);
+    const auto after = follow_siphons(system, state);
+    if (!after) return judge_asks(system, state);
+    if (after->state.outcome != steady::Outcome::settled) return std::nullopt;
+    return judge_asks(after->system, after->state);
   }
   std::optional<std::vector<AskResult>> judged() {
     if (!afford()) return std::nullopt;
@@ -111,6 +120,7 @@ class Search {
   void valves(int line);
   void pipes(int line);
   void high_point(int line, const steady::LineState& run);
+  void mouth(int line, const steady::State& state);
   void sources(const Way& way);
   void follow_pipe(std::size_t ask);
   bool missed_at(const std::string& place) const {
@@ -118,6 +128,7 @@ class Search {
                        [&](std::size_t i) { return asks_[i].ask.at == place; });
   }
   void follow_dig(std::size_t ask);
+  void follow_mouth(std::size_t ask);
 
   const System& system_;
   std::vector<AskResult>& asks_;
@@ -151,9 +162,9 @@ void Search::shut_taps() {
   }
 }
 
-/// All taps that run, but for those of the needs that are not met.
+/// All taps that run and all that joints draw, but for those of the needs that are not met.
 void Search::other_taps() {
-  std::vector<int> running;
+  std::vector<int> running, drawing;
   Reason reason{.bound = Bound::other_taps};
   for (std::size_t o = 0; o < system_.outlets().size(); ++o) {
     const network::Outlet& outlet = system_.outlets()[o];
@@ -161,10 +172,18 @@ void Search::other_taps() {
     running.push_back(static_cast<int>(o));
     reason.taps.push_back(outlet.name);
   }
-  if (running.empty()) return;
+  for (std::size_t j = 0; j < system_.joints().size(); ++j) {
+    const network::Joint& joint = system_.joints()[j];
+    if (!(joint.draw > Flow{}) || missed_at(joint.name)) continue;
+    drawing.push_back(static_cast<int>(j));
+    reason.taps.push_back(joint.name);
+  }
+  if (reason.taps.empty()) return;
   for (const int o : running) solver_.shut(o, true);
+  for (const int j : drawing) solver_.draw(j, Flow{});
   offer(reason);
   for (const int o : running) solver_.shut(o, false);
+  for (const int j : drawing) solver_.draw(j, system_.joints()[static_cast<std::size_t>(j)].draw);
 }
 
 void Search::valves(int l) {
@@ -222,6 +241,38 @@ void Search::high_point(int l, const steady::LineState& run) {
          .to_m = *station_m,
          .dug_m = most_dug_m});
   solver_.raise(l, *point, Length::metres(most_dug_m));
+}
+
+/// The system with the mouth of a line set deeper in its box.
+std::optional<System> with_deeper_mouth(const System& system, int line, double by_m) {
+  network::Model model = system.model();
+  const network::Line& drawn = system.lines()[static_cast<std::size_t>(line)];
+  for (network::Pipeline& pipeline : model.pipelines)
+    if (pipeline.name == drawn.name)
+      pipeline.survey.front().elevation = pipeline.survey.front().elevation - Length::metres(by_m);
+  for (network::Box& box : model.boxes) {
+    if (box.name != system.place_name(drawn.from)) continue;
+    box.outlet = box.outlet - Length::metres(by_m);
+    if (box.floor) box.floor = std::min(*box.floor, box.outlet);
+  }
+  return network::resolve(std::move(model)).value;
+}
+
+/// A mouth that is hardly covered by the water in its box.
+void Search::mouth(int l, const steady::State& state) {
+  const network::Line& line = system_.lines()[static_cast<std::size_t>(l)];
+  const bool from_box = system_.kind(line.from) == network::PlaceKind::box &&
+                        state.lines[static_cast<std::size_t>(l)].flow_m3s > 0.0;
+  if (!from_box || !network::mouth_limits(system_, state, static_cast<std::size_t>(l)) || !afford()) return;
+  const auto deeper = with_deeper_mouth(system_, l, most_deeper_m);
+  if (!deeper) return;
+  offer({.bound = Bound::mouth,
+         .place = system_.place_name(line.from),
+         .line = line.name,
+         .from_m = line.course.first_m(),
+         .to_m = line.course.first_m(),
+         .dug_m = most_deeper_m},
+        needs(*deeper, steady::solve(*deeper)));
 }
 
 void Search::sources(const Way& way) {
@@ -283,6 +334,22 @@ void Search::follow_dig(std::size_t ask) {
   }
 }
 
+/// The reason is a mouth that is hardly covered; how little deeper is enough?
+void Search::follow_mouth(std::size_t ask) {
+  Reason& reason = *asks_[ask].reason;
+  const int l = *system_.find_line(reason.line);
+  for (double by_m = deeper_step_m; by_m < most_deeper_m - 0.5 * deeper_step_m; by_m += deeper_step_m) {
+    const auto deeper = afford() ? with_deeper_mouth(system_, l, by_m) : std::nullopt;
+    const auto now = deeper ? needs(*deeper, steady::solve(*deeper)) : std::nullopt;
+    if (!now) return;
+    const bool all = got_si((*now)[ask]) >= reason.with.si * (1.0 - worth_naming);
+    if (reason.cures ? !(*now)[ask].met : !all) continue;
+    reason.dug_m = by_m;
+    reason.with = *(*now)[ask].got;
+    return;
+  }
+}
+
 void Search::run() {
   if (missed_.empty()) return;
   const steady::State state = solver_.answer();
@@ -299,6 +366,7 @@ void Search::run() {
   for (const int l : way.lines) {
     valves(l);
     high_point(l, state.lines[static_cast<std::size_t>(l)]);
+    mouth(l, state);
     pipes(l);
   }
   other_taps();
@@ -306,6 +374,7 @@ void Search::run() {
     if (!asks_[i].reason) continue;
     if (asks_[i].reason->bound == Bound::pipe) follow_pipe(i);
     if (asks_[i].reason->bound == Bound::high_point) follow_dig(i);
+    if (asks_[i].reason->bound == Bound::mouth) follow_mouth(i);
   }
 }
 

@@ -14,24 +14,26 @@ struct AskResult;
 
 enum class Bound {
   shut_tap,     ///< the tap itself, which stands shut: opened
-  other_taps,   ///< taps that run at the same time: shut
+  other_taps,   ///< taps that run at the same time, and what joints draw: shut
   shut_valve,   ///< a valve that is not fully open: opened
   spring,       ///< what a spring gives: doubled
   pipe,         ///< a pipe of a line: laid in the next sizes of its series
   high_point,   ///< a point the line runs over: dug down
+  mouth,        ///< the mouth of a line in its box: laid deeper under the lip
   float_valve,  ///< a float valve that is shut: open
   tank_level,   ///< a tank that gives: full to its lip
 };
 
 struct Reason {
   Bound bound = Bound::pipe;
-  std::string place;                ///< shut_tap, spring, float_valve, tank_level
-  std::vector<std::string> taps;    ///< other_taps: those that run, in the system's order
-  std::string line;                 ///< shut_valve, pipe, high_point
-  std::string part;                 ///< shut_valve: its name
+  std::string place;  ///< shut_tap, spring, mouth (its box), float_valve, tank_level
+  std::vector<std::string>
+      taps;          ///< other_taps: those that run, then joints that draw, in the system's order
+  std::string line;  ///< shut_valve, pipe, high_point, mouth
+  std::string part;  ///< shut_valve: its name
   double from_m = 0.0, to_m = 0.0;  ///< pipe: the stretch; high_point: both the station
   std::string pipe;                 ///< pipe: what is laid there instead
-  double dug_m = 0.0;               ///< high_point: how deep
+  double dug_m = 0.0;               ///< high_point, mouth: how much deeper
   Figure with;                      ///< what the need gets then
   bool cures = false;               ///< the need is met with it
 };

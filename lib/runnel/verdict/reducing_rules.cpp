@@ -11,7 +11,7 @@ namespace {
 
 constexpr Code reducing_valve_fails_open_rule{
     "reducing-valve-fails-open",
-    "a pipe that hangs on a reducing valve",
+    "a pipe that depends on a reducing valve",
     "Behind the reducing valve the pipe stands its pressure. If the valve fails open, as old or dirty "
     "ones do, the full height of the water presses there, and that is more than the pipe is rated for.",
     "A pipe that bursts whenever one part fails has no safety of its own.",

@@ -69,6 +69,10 @@ Sentence because_of(const network::System& system, const Reason& reason);
 /// What somebody could do about it, with what that gives; "" where it is not an act of building.
 Sentence act_on(const Reason& reason);
 
+/// What the lines bring to a place [m3/s]. What they take away again is not taken off: a tank gets what
+/// arrives, and through a joint passes what comes to it. (asks.cpp)
+double brought_m3s(const network::System& system, const steady::State& state, const std::string& place);
+
 /// How a pipeline of `system.lines()` runs, or nullptr. Fast: states stand in the system's own order.
 const steady::LineState* run_of(const network::System& system, const steady::State& state,
                                 const network::Line& line);

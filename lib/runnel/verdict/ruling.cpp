@@ -11,10 +11,11 @@ namespace {
 constexpr std::array<std::string_view, 4> leave_open = {"ask-not-judged", "rating-unknown", "air-not-judged",
                                                         "air-start-doubtful"};
 // Warnings that the owner can settle himself, or that only a walk along the line or time will settle.
-constexpr std::array<std::string_view, 10> state_a_condition = {
-    "siphon-needs-filling", "only-ends-surveyed", "line-not-surveyed", "need-met-only-if",
-    "never-to-be-shut",     "taps-never-open",    "taps-left-running", "need-fails-at-logged-yield",
-    "yield-falls",          "runs-only-so-long"};
+constexpr std::array<std::string_view, 13> state_a_condition = {
+    "siphon-needs-filling", "only-ends-surveyed", "line-not-surveyed",      "need-met-only-if",
+    "never-to-be-shut",     "taps-never-open",    "taps-left-running",      "need-fails-at-logged-yield",
+    "yield-falls",          "runs-only-so-long",  "survey-and-tape-differ", "deeper-than-built",
+    "ends-do-not-meet"};
 
 template <std::size_t n>
 bool among(const std::array<std::string_view, n>& codes, const std::string& code) {

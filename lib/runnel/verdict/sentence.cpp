@@ -338,10 +338,11 @@ Sentence unsurveyed(const std::vector<const Finding*>& conditions) {
 }
 
 /// A clause about the line or the place of each of the findings.
-Sentence named_in(const std::vector<const Finding*>& conditions, const char* code, const char* clause) {
+Sentence named_in(const std::vector<const Finding*>& conditions, const std::vector<std::string_view>& codes,
+                  const char* clause) {
   std::vector<const std::string*> names;
   for (const Finding* f : conditions) {
-    if (f->code != code) continue;
+    if (std::find(codes.begin(), codes.end(), f->code) == codes.end()) continue;
     const std::string& name = f->where.pipeline.empty() ? f->where.place : f->where.pipeline;
     if (std::none_of(names.begin(), names.end(), [&](const std::string* n) { return *n == name; }))
       names.push_back(&name);
@@ -371,15 +372,21 @@ Sentence condition_of(const FlowVerdict& verdict) {
   const std::vector<const Finding*> conditions = bearing_on(verdict, Ruling::only_if);
   Sentence s;
   if (verdict.ruling != Ruling::only_if) return s;
-  const auto is = [&](const char* code) {
+  const auto is = [&](std::string_view code) {
     return std::any_of(conditions.begin(), conditions.end(), [&](auto* f) { return f->code == code; });
   };
   if (is("siphon-needs-filling")) s.say("if it is filled by hand before it runs");
   if (is("line-not-surveyed"))
     s.say(s.empty() ? "if " : " and if ").append(unsurveyed(conditions)).say(" without a high point");
   const auto and_if = [&](const char* code, const char* clause) {
-    if (is(code)) s.say(s.empty() ? "" : " and ").append(named_in(conditions, code, clause));
+    if (is(code)) s.say(s.empty() ? "" : " and ").append(named_in(conditions, {code}, clause));
   };
+  const std::vector<std::string_view> doubted{"survey-and-tape-differ", "deeper-than-built",
+                                              "ends-do-not-meet"};
+  if (std::any_of(doubted.begin(), doubted.end(), is))
+    s.say(s.empty() ? "" : " and ")
+        .append(named_in(conditions, doubted, "if the doubtful measures of "))
+        .say(" are right");
   and_if("only-ends-surveyed", "if no high point lies between the surveyed ends of ");
   and_if("never-to-be-shut", "if nothing ever shuts the end of ");
   and_if("taps-never-open", "as long as nobody opens ");

@@ -165,7 +165,7 @@ Finding ask_missed(const AskResult& r) {
   d.message.say(", once the siphon has lost its water.");
   if (r.got) d.against(*r.got, r.asked);
   d.advice.say("See why the siphon does not keep its water.");
-  d.source("the model's own asks");
+  d.source("the model's own needs");
   return d.done();
 }
 

@@ -27,7 +27,7 @@ constexpr Code runs_only_so_long_rule{
     "Nothing is asked of the system, and what runs at first comes partly or wholly out of tanks that give "
     "more than they get.",
     "It is a picture of an hour, not of the system as it will be.",
-    "Write under asks what must come: it is then judged on what lasts.",
+    "Write under `asks` what must come: it is then judged on what lasts.",
     "computed: what stands above the mouths of tanks"};
 
 using filling::DrawnStore;
@@ -38,6 +38,16 @@ constexpr std::size_t most_named = 3;
 constexpr double worth_telling = 0.01;
 
 bool settled(const Lasting& lasting) { return lasting.state.outcome == steady::Outcome::settled; }
+
+/// Tanks that are joined come to one level within moments. That draws nobody's store down.
+bool evens_out(const DrawnStore& store) {
+  constexpr double moments_s = 60.0;
+  return !store.bound && !store.empties() && store.holds_out_s < moments_s;
+}
+
+bool all_even_out(const Lasting& lasting) {
+  return std::all_of(lasting.stores.begin(), lasting.stores.end(), evens_out);
+}
 
 constexpr const char* why_unknown =
     "it is fed from a tank that runs empty, and no answer was reached for what follows";
@@ -105,10 +115,15 @@ Finding gives_out(const steady::State& state, const Lasting& lasting, const Draw
   }
   if (!lasting.fed) d.message.say(" No spring fills it, so it is taken as a store.");
   if (&store == &lasting.stores.back() && settled(lasting)) say_what_is_left(d.message, state, lasting);
-  d.advice.say(draws ? "Bring more to it, draw less, or see that less runs on from it. `runnel fill` follows "
-                       "the hours."
-                     : "Take it as water for so long, not as a source. `runnel fill` follows the hours, with "
-                       "what is drawn by the day.");
+  if (draws)
+    d.advice.say("Bring more to ")
+        .name(store.tank)
+        .say(", draw less, or see that less runs on from it. `runnel fill` follows the hours.");
+  else
+    d.advice.say(
+        "Take it as water for so long, not as a source. `runnel fill` follows the hours, with what is drawn "
+        "by the "
+        "day.");
   if (draws) d.source("computed: the draws of the model against what runs in and what is stored");
   return d.done();
 }
@@ -122,9 +137,10 @@ Finding asked_too_long(const AskResult& result, const Lasting& lasting) {
     d.message.say("once the tanks that feed it are empty, within ");
   d.message.figure(Kind::duration, *result.met_until_s).say(".");
   if (result.got) d.against(*result.got, result.asked);
-  d.advice.say(
-      "Only more water helps: a larger tank puts it off. Or draw for fewer hours, and let it fill again.");
-  d.source("the model's own asks");
+  d.advice.say("Only more water helps ");
+  d.advice.name(result.ask.at)
+      .say(" for good: a larger tank puts it off. Or draw for fewer hours, and let the tank fill again.");
+  d.source("the model's own needs");
   return d.done();
 }
 
@@ -169,9 +185,11 @@ Finding what_follows_unknown(const Lasting& lasting) {
 }
 
 void say_how_long(Sentence& s, const Lasting& lasting) {
-  for (std::size_t i = 0; i < lasting.stores.size() && i < most_named; ++i) {
-    if (i > 0) s.say(", ");
-    s.name(lasting.stores[i].tank).say(" lasts ").figure(Kind::duration, lasting.stores[i].holds_out_s);
+  std::size_t named = 0;
+  for (const DrawnStore& store : lasting.stores) {
+    if (evens_out(store) || named == most_named) continue;
+    s.say(named++ > 0 ? ", " : "").name(store.tank).say(" lasts ");
+    s.figure(Kind::duration, store.holds_out_s);
   }
   if (!lasting.fed) s.say(", and no spring fills it again");
 }
@@ -215,7 +233,8 @@ void store_findings(const steady::State& state, const FlowVerdict& verdict, std:
     }
     if (verdict.asks.empty() && !losses(state, lasting).empty()) out.push_back(only_so_long(state, lasting));
   }
-  for (const DrawnStore& store : lasting.stores) out.push_back(gives_out(state, lasting, store));
+  for (const DrawnStore& store : lasting.stores)
+    if (!evens_out(store)) out.push_back(gives_out(state, lasting, store));
 }
 
 Sentence not_for_long(const FlowVerdict& verdict) {
@@ -250,7 +269,7 @@ Sentence not_for_long(const FlowVerdict& verdict) {
 
 Sentence lasts_how_long(const FlowVerdict& verdict, const Sentence& opening) {
   Sentence s;
-  if (!verdict.lasting) return s;
+  if (!verdict.lasting || all_even_out(*verdict.lasting)) return s;
   s.append(opening);
   say_how_long(s, *verdict.lasting);
   return s.say(".");

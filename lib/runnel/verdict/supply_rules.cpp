@@ -17,17 +17,17 @@ constexpr Code ask_not_met_rule{
     "See what limits it. If the spring gives all it has and nothing spills, only more spring or storage "
     "helps. If the box spills, the pipe is what limits: a larger bore, a shorter way, or a high point dug"
     " down helps, and the answer names the point that governs.",
-    "the model's own asks"};
+    "the model's own needs"};
 
 constexpr Code ask_not_judged_rule{
     "ask-not-judged",
-    "an ask that this command cannot judge",
+    "a need that this command cannot judge",
     "A steady answer shows one moment. How long a tank takes to fill, or what runs into a tank whose "
     "float valve is shut, does not show in it.",
     "A verdict that left it out silently would look better than it is.",
     "`full_within` needs the answer over time. For a shut float valve let the model start from a lower "
     "level.",
-    "the model's own asks"};
+    "the model's own needs"};
 
 constexpr Code draw_not_met_rule{
     "draw-not-met",
@@ -111,6 +111,15 @@ Sentence what_helps(const Case& c, const AskResult& result) {
                    : "The spring is what limits: only more spring or storage helps, not a larger pipe.");
 }
 
+/// A shut valve on the line that ends at a tap; nullptr if there is none.
+const network::FittedPart* shut_before(const network::System& system, const std::string& outlet) {
+  const auto place = system.find_place(outlet);
+  for (const int l : place ? system.lines_at(*place) : std::vector<int>{})
+    for (const network::FittedPart& part : system.lines()[static_cast<std::size_t>(l)].parts)
+      if (part.kind == network::PartKind::valve && part.open <= 0.0) return &part;
+  return nullptr;
+}
+
 }  // namespace
 
 const steady::LinePoint* highest_point(const steady::LineState& line) {
@@ -156,7 +165,7 @@ void asks_not_met(const Case& c, Findings& out) {
       d.advice.append(act_on(*result.reason));
     else
       d.advice.append(what_helps(c, result));
-    d.source("the model's own asks");
+    d.source("the model's own needs");
     out.push_back(d.done());
   }
 }
@@ -166,7 +175,7 @@ void asks_not_judged(const Case& c, Findings& out) {
     if (result.judged || result.cut_off) continue;
     Draft d(ask_not_judged_rule, Severity::warning);
     d.at_place(result.ask.at);
-    d.message.say("The ask of ").figure(result.asked).say(" at ").name(result.ask.at);
+    d.message.say("The need of ").figure(result.asked).say(" at ").name(result.ask.at);
     d.message.say(" is not judged here: " + result.why_not_judged + ".");
     d.advice.say(result.ask.kind == network::AskKind::full_within ? "`runnel fill` tells."
                  : result.ask.kind == network::AskKind::pressure  ? "Open the tap to judge it."
@@ -199,9 +208,15 @@ void dry_outlets(const Case& c, Findings& out) {
     Draft d(outlet_dry_rule, Severity::warning);
     d.at_place(outlet.name);
     d.message.say("No water comes out at ").name(outlet.name).say(", which stands open.");
-    d.advice.say(
-        "It stands above the grade line there, or nothing reaches it: lower it, shut taps below it, or"
-        " enlarge the pipe they share.");
+    const network::FittedPart* valve = shut_before(c.system, outlet.name);
+    if (valve && !valve->name.empty())
+      d.advice.name(valve->name).say(" before it is shut: open it.");
+    else if (valve)
+      d.advice.say("The valve before it is shut: open it.");
+    else
+      d.advice.say(
+          "It stands above the grade line there, or nothing reaches it: lower it, shut taps below it, or"
+          " enlarge the pipe they share.");
     out.push_back(d.done());
   }
 }

@@ -25,7 +25,7 @@ constexpr Code surge_above_rating_rule{
     "speed of the water that it stops turns into pressure, in every pipe on that way. Added to what "
     "stands or runs there, whichever is more, it passes what the pipe stands for a moment: for PE 1.5 "
     "times the rating at taps and floats and twice at valves in a line, for PVC and what has no rule the "
-    "rating itself. Pipe held fast by the ground counts, the worse; both figures are given. What branches"
+    "rating itself. The pipe is taken as held fast by the ground, which is worse; both figures are given. What branches"
     " take off the wave is left out, and so is what the shut end of another branch adds.",
     "It happens in a fraction of a second, each time the valve snaps shut.",
     "Let the valve close slowly, take a larger pipe so that the water runs slower, or a stronger one.",

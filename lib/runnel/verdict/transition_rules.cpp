@@ -23,7 +23,7 @@ constexpr Code friction_transition_rule{
     "where turbulence comes and goes in puffs.",
     "No formula is sure there. Ours joins the laminar law to the turbulent one and lies up to about a "
     "quarter below the formula of Churchill, which runs through all regimes: so much more may be lost.",
-    "Leave a margin: an ask that is met by less than that is not sure.",
+    "Leave a margin: a need that is met by less than that is not sure.",
     "Reynolds number from 2000 to 4000; Churchill 1977 [churchill1977; formula secondary]"};
 
 // Where the join of the friction law runs (losses/friction_factor.h).
@@ -152,12 +152,12 @@ void uncertain_friction(const Case& c, Findings& out) {
   d.message.say(" below Churchill's figure. By his ");
   d.message.figure(Kind::head, all.more_m).say(" more would be lost at this flow.");
   if (!asks.empty()) {
-    d.message.say(" That is more than the margin of the ask at ");
+    d.message.say(" That is more than the margin of the need at ");
     say_names(d.message, asks);
     d.message.say(".");
   }
   d.advice.say(asks.empty() ? "Leave a margin for it."
-                            : "Take that ask as undecided, or choose a pipe that leaves more.");
+                            : "Take that need as undecided, or choose a pipe that leaves more.");
   d.source(
       "Churchill's formula for all regimes [churchill1977; formula secondary] against our join of the "
       "laminar "

@@ -85,9 +85,13 @@ void nothing_arrives(const Case& c, Findings& out) {
   if (all_shut && !c.system.outlets().empty()) return;  // the model shuts every tap: a look at standing water
   Draft d(no_water_arrives_rule, Severity::error);
   d.message.say("No water arrives anywhere.");
-  d.advice.say(
-      "See that every valve on the way is open, that no high point stands above the spring, and that the "
-      "spring gives water.");
+  const bool blocked = std::any_of(c.state.lines.begin(), c.state.lines.end(), [](const auto& line) {
+    return line.condition == steady::LineCondition::blocked;
+  });
+  if (!blocked)  // else the line that is blocked says what to do
+    d.advice.say(
+        "See that every valve on the way is open, that no high point stands above the spring, and that the "
+        "spring gives water.");
   out.push_back(d.done());
 }
 
