@@ -22,6 +22,17 @@ inline const PlaceState& place_state(const System& system, const State& state, i
   return state.joints[index];
 }
 
+/// The same place in another state of the same system, which lists its places in the same order; by name
+/// where it does not.
+inline const PlaceState* in_other_state(const State& other, const PlaceState& place, std::size_t index) {
+  const std::vector<PlaceState>& places = place.kind == PlaceKind::box      ? other.boxes
+                                          : place.kind == PlaceKind::tank   ? other.tanks
+                                          : place.kind == PlaceKind::outlet ? other.outlets
+                                                                            : other.joints;
+  if (index < places.size() && places[index].name == place.name) return &places[index];
+  return other.place(place.name);
+}
+
 /// Whether the mouth of a line holds its flow back. Where all that comes passes through it, it only says how
 /// high the water stands. Precondition: as above.
 inline bool mouth_limits(const System& system, const State& state, std::size_t line) {
