@@ -72,3 +72,43 @@ TEST_CASE("no time is told of first water where none comes") {
   REQUIRE(way_to(verdict, "low tap"));
   CHECK(way_to(verdict, "low tap")->first_water);
 }
+
+TEST_CASE("on a line of very many pipelines the ends between those followed come when they come on few") {
+  // The same 24 km with a joint every 60 m and every 240 m; the spring gives more than the line takes.
+  const auto chain = [](int joints) {
+    std::string text = "runnel: 1\nboxes:\n  spring: {yield: 5 L/s, outlet: 500 m, lip: 500.5 m}\njoints:\n";
+    std::string lines = "outlets:\n  end: {elevation: 20 m}\npipelines:\n";
+    const auto name = [&](int i) { return i < 0 ? std::string("spring") : "p" + std::to_string(i); };
+    const auto height_m = [&](int i) { return 500.0 - 480.0 * (i + 1) / (joints + 1); };
+    for (int i = 0; i <= joints; ++i) {
+      const bool last = i == joints;
+      if (!last) text += "  " + name(i) + ": {elevation: " + std::to_string(height_m(i)) + " m}\n";
+      lines += "  l" + std::to_string(i) + ": {from: " + name(i - 1) + ", to: " + (last ? "end" : name(i)) +
+               ", pipe: PE100 SDR11 32 mm, length: " + std::to_string(24000.0 / (joints + 1)) + " m}\n";
+    }
+    return answer_of(text + lines);
+  };
+  const verdict::Answer many = chain(399), few = chain(99);
+  const auto ends = [](const verdict::Answer& answer) {
+    const verdict::PathAir* way = way_to(answer.leading().verdict, "end");
+    REQUIRE(way);
+    REQUIRE(way->first_water);
+    REQUIRE(way->first_water->line_limits);
+    return way->first_water->ends;
+  };
+  const auto of_many = ends(many), of_few = ends(few);
+  REQUIRE(of_many.size() == 400);
+  REQUIRE(of_few.size() == 100);
+  for (std::size_t i = 0; i < of_few.size(); ++i) {
+    const air::FirstWater &a = of_few[i], &b = of_many[4 * i + 3];
+    CHECK(b.full_bore_volume_m3 == Approx(a.full_bore_volume_m3).epsilon(1e-9));
+    // Between the ends that are followed the rate is taken as one; the first stretch, where it falls most,
+    // has a share of a thirtieth.
+    CHECK(b.full_bore_s == Approx(a.full_bore_s).epsilon(0.03));
+    REQUIRE(b.earliest_s.has_value() == a.earliest_s.has_value());
+    if (i > 0) CHECK(of_few[i - 1].full_bore_s <= a.full_bore_s);
+  }
+  for (std::size_t i = 1; i < of_many.size(); ++i)
+    CHECK(of_many[i - 1].full_bore_s <= of_many[i].full_bore_s);
+  CHECK(of_many.back().full_bore_s == Approx(of_few.back().full_bore_s).epsilon(0.005));
+}

@@ -88,9 +88,14 @@ std::optional<double> standing_at(const Profile& profile, const StartConditions&
   return standing_m3(profile, shape, front, bore_m3, reached->stand, reached->point);
 }
 
-/// Points at which the standing water is asked for on the way to the next one wanted: enough of them that the
-/// rate changes little in between.
-int next_stop(int from, int to) { return std::min(to, from + std::max(1, (to - from) / 16)); }
+// The rate changes little from one of so many stops to the next, on a line of any number of points.
+constexpr std::size_t enough_stops = 32, most_parts = 16;
+
+/// Where the standing water is asked for on the way to the next point wanted.
+int next_stop(int from, int to, std::size_t wanted) {
+  const auto parts = static_cast<int>(std::clamp<std::size_t>(enough_stops / wanted, 1, most_parts));
+  return std::min(to, from + std::max(1, (to - from) / parts));
+}
 
 }  // namespace
 
@@ -119,7 +124,7 @@ std::vector<FirstWater> first_water(const Profile& profile, const StartCondition
   };
   const bool one_rate = !wet || wet->takes_all();
   for (const int point : points) {
-    while (here < point) go_to(one_rate ? point : next_stop(here, point));
+    while (here < point) go_to(one_rate ? point : next_stop(here, point, points.size()));
     // The standing water is counted in where the front goes slowly, and may have come in while it was fast.
     if (earliest_s) earliest_s = std::min(*earliest_s, full_s);
     all.push_back(

@@ -36,22 +36,34 @@ constexpr bool open_water(PlaceKind kind) {
   return false;
 }
 
+/// The places of one kind.
+inline const std::vector<PlaceState>& of_kind(const State& state, PlaceKind kind) {
+  switch (kind) {
+    case PlaceKind::box:
+      return state.boxes;
+    case PlaceKind::tank:
+      return state.tanks;
+    case PlaceKind::outlet:
+      return state.outlets;
+    case PlaceKind::joint:
+      break;
+  }
+  return state.joints;
+}
+
 /// Of a place known by its number; looking it up by name takes as long as there are places.
 /// Precondition: the state is one of this system.
 inline const PlaceState& place_state(const System& system, const State& state, int place) {
   const PlaceRef which = system.place(place);
-  const auto index = static_cast<std::size_t>(which.index);
-  switch (which.kind) {
-    case PlaceKind::box:
-      return state.boxes[index];
-    case PlaceKind::tank:
-      return state.tanks[index];
-    case PlaceKind::outlet:
-      return state.outlets[index];
-    case PlaceKind::joint:
-      break;
-  }
-  return state.joints[index];
+  return of_kind(state, which.kind)[static_cast<std::size_t>(which.index)];
+}
+
+/// The same place in another state of the same system, which lists its places in the same order; by name
+/// where it does not.
+inline const PlaceState* in_other_state(const State& other, const PlaceState& place, std::size_t index) {
+  const std::vector<PlaceState>& places = of_kind(other, place.kind);
+  if (index < places.size() && places[index].name == place.name) return &places[index];
+  return other.place(place.name);
 }
 
 /// The places of a state, each kind in turn as a System counts them.

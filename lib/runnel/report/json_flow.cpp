@@ -76,13 +76,14 @@ Json place_json(const steady::PlaceState& p) {
 }
 
 /// How long a store holds out, and what a place gets when the stores are empty.
-void lasting_json(const filling::Lasting& lasting, const std::string& name, Json& json) {
-  if (const filling::DrawnStore* store = lasting.store(name)) {
+void lasting_json(const filling::Lasting& lasting, const steady::PlaceState& p, std::size_t index,
+                  Json& json) {
+  if (const filling::DrawnStore* store = lasting.store(p.name)) {
     json["store_m3"] = number(store->store_m3, "store_m3");
     json["holds_out_s"] = number(store->holds_out_s, "holds_out_s");
     json["lasting_level_m"] = number(store->lasting_m, "lasting_level_m");
   }
-  const steady::PlaceState* then = lasting.state.place(name);
+  const steady::PlaceState* then = network::in_other_state(lasting.state, p, index);
   if (!then || lasting.state.outcome != steady::Outcome::settled) return;
   if (then->kind != PlaceKind::joint || then->draw_asked_m3s > 0.0)
     json["lasting_m3s"] = number(network::gets_m3s(*then), "lasting_m3s");
@@ -267,9 +268,10 @@ std::string flow_json(const FlowAnswer& answer) {
     if (answer.verdict.air) air = air_by_line(answer.system, *answer.verdict.air);
     for (const auto* places :
          {&answer.state.boxes, &answer.state.tanks, &answer.state.outlets, &answer.state.joints})
-      for (const steady::PlaceState& p : *places) {
+      for (std::size_t i = 0; i < places->size(); ++i) {
+        const steady::PlaceState& p = (*places)[i];
         Json place = place_json(p);
-        if (answer.verdict.lasting) lasting_json(*answer.verdict.lasting, p.name, place);
+        if (answer.verdict.lasting) lasting_json(*answer.verdict.lasting, p, i, place);
         append(places_json, p.name, std::move(place));
       }
     for (std::size_t i = 0; i < answer.state.lines.size(); ++i) {

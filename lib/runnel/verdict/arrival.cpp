@@ -47,6 +47,47 @@ std::vector<double> soonest_s(const network::System& system, const air::Way& way
 
 }  // namespace
 
+namespace {
+
+// Each end that is followed costs a pass over all of the way. On one of more lines than this the ends between
+// are read off between their neighbours, a thirtieth of the way apart.
+constexpr std::size_t most_followed = 32;
+
+/// The points that are followed: all of a few, evenly spread of many, and always the last.
+std::vector<int> followed(const std::vector<int>& ends) {
+  if (ends.size() <= most_followed) return ends;
+  std::vector<int> some;
+  for (std::size_t k = 1; k <= most_followed; ++k) some.push_back(ends[k * ends.size() / most_followed - 1]);
+  return some;
+}
+
+/// All ends from those that were followed: in between by the volume of the bore that is filled.
+std::vector<air::FirstWater> between(const std::vector<air::FirstWater>& followed,
+                                     const std::vector<int>& ends, const air::Profile& profile) {
+  if (followed.size() == ends.size()) return followed;
+  const std::vector<double> bore_m3 = air::bore_volume_to_points_m3(profile);
+  std::vector<air::FirstWater> all;
+  air::FirstWater before{.earliest_s = 0.0};
+  std::size_t next = 0;
+  for (const int point : ends) {
+    const air::FirstWater& after = followed[next];
+    const auto p = static_cast<std::size_t>(point);
+    const double stretch_m3 = after.full_bore_volume_m3 - before.full_bore_volume_m3;
+    const double share = stretch_m3 > 0.0 ? (bore_m3[p] - before.full_bore_volume_m3) / stretch_m3 : 1.0;
+    air::FirstWater here{point, profile.points[p].station_m, bore_m3[p],
+                         before.full_bore_s + share * (after.full_bore_s - before.full_bore_s), std::nullopt};
+    if (before.earliest_s && after.earliest_s)
+      here.earliest_s = *before.earliest_s + share * (*after.earliest_s - *before.earliest_s);
+    all.push_back(point == after.point ? after : here);
+    if (point != after.point) continue;
+    before = after;
+    ++next;
+  }
+  return all;
+}
+
+}  // namespace
+
 std::optional<Arrival> arrival(const network::System& system, const air::Way& way, double rate_m3s) {
   if (way.start.verdict == air::StartVerdict::blocked || !(rate_m3s > 0.0)) return std::nullopt;
   const air::WetPart wet(system, way, rate_m3s);
@@ -59,7 +100,8 @@ std::optional<Arrival> arrival(const network::System& system, const air::Way& wa
   Arrival found;
   found.rate_m3s = rate_m3s;
   found.line_limits = !wet.takes_all();
-  found.ends = air::first_water(way.profile, way.conditions, rate_m3s, ends, &wet);
+  found.ends = between(air::first_water(way.profile, way.conditions, rate_m3s, followed(ends), &wet), ends,
+                       way.profile);
   const std::vector<double> runs_s = soonest_s(system, way, rate_m3s);
   for (air::FirstWater& end : found.ends)
     if (end.earliest_s)

@@ -43,9 +43,8 @@ struct Leg {
 
 std::optional<double> head_at(const network::System& system, const steady::State& state, int place) {
   if (const network::Outlet* outlet = system.outlet(place)) return outlet->elevation.metres();
-  const steady::PlaceState* seen = state.place(system.place_name(place));
-  if (!seen) return std::nullopt;
-  return seen->level_m ? seen->level_m : seen->grade_m;
+  const steady::PlaceState& seen = network::place_state(system, state, place);
+  return seen.level_m ? seen.level_m : seen.grade_m;
 }
 
 std::vector<Leg> legs_at(const Case& c, int place, double grade_m) {

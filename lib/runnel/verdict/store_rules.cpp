@@ -61,8 +61,9 @@ struct Loss {
 std::vector<Loss> losses(const steady::State& state, const Lasting& lasting) {
   std::vector<Loss> all;
   for (const auto* places : {&state.outlets, &state.tanks, &state.joints})
-    for (const steady::PlaceState& p : *places) {
-      const steady::PlaceState* then = lasting.state.place(p.name);
+    for (std::size_t i = 0; i < places->size(); ++i) {
+      const steady::PlaceState& p = (*places)[i];
+      const steady::PlaceState* then = network::in_other_state(lasting.state, p, i);
       if (!then || lasting.store(p.name)) continue;
       const double before = network::gets_m3s(p), after = network::gets_m3s(*then);
       if (before > network::no_flow_m3s && after < before * (1.0 - worth_telling))
@@ -224,8 +225,9 @@ void store_findings(const steady::State& state, const FlowVerdict& verdict, std:
   if (!settled(lasting)) {
     out.push_back(what_follows_unknown(lasting));
   } else {
-    for (const steady::PlaceState& joint : lasting.state.joints) {
-      const steady::PlaceState* first = state.place(joint.name);
+    for (std::size_t j = 0; j < lasting.state.joints.size(); ++j) {
+      const steady::PlaceState& joint = lasting.state.joints[j];
+      const steady::PlaceState* first = network::in_other_state(state, joint, j);
       const auto misses = [](const steady::PlaceState& p) {
         return p.draw_given_m3s < p.draw_asked_m3s * (1.0 - worth_telling);
       };
