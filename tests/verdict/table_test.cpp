@@ -10,6 +10,7 @@
 #include "runnel/report/words.h"
 #include "runnel/units/print.h"
 #include "runnel/verdict/answer.h"
+#include "verdict/stays.h"
 
 namespace {
 
@@ -56,6 +57,8 @@ void check(const Node& bases, const Node& c) {
   CHECK_THAT(sentence, Catch::Contains(c.find("says")->text));
   const bool favourable = sentence.starts_with("It delivers") || sentence.starts_with("Water arrives");
   CHECK(favourable == answer.good());
+  if (answer.good())
+    for (const verdict::Run& run : answer.runs) runnel::test::check_that_it_stays(run);
   if (!c.find("finds")) return;
   std::set<std::string> codes;
   for (const auto& f : answer.leading().verdict.findings) codes.insert(f.code);
