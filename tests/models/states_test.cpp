@@ -41,6 +41,16 @@ runnel::Checked<runnel::network::Model> read(const fs::path& path) {
   return runnel::input::read_model(slurp(path), path.filename().string(), options);
 }
 
+/// The later of its two times is never less than the bore over all that its source gives.
+void check_first_water(const verdict::Run& run) {
+  if (!run.verdict.air) return;
+  for (const verdict::PathAir& way : run.verdict.air->paths) {
+    if (!way.first_water) continue;
+    const double bore_m3 = runnel::air::bore_volume_to_points_m3(way.profile).back();
+    CHECK(way.first_water->at_end().full_bore_s >= bore_m3 / way.first_water->rate_m3s * (1.0 - 1e-9));
+  }
+}
+
 }  // namespace
 
 TEST_CASE("every model is judged in the state that it stays in") {
@@ -70,6 +80,7 @@ TEST_CASE("every model is judged in the state that it stays in") {
                                  runnel::test::state_of(run.verdict));
       ++seen;
       runnel::test::check_that_it_stays(run);
+      check_first_water(run);
     }
   }
   CHECK(seen == (*tree.value)->find("states")->items.size());
