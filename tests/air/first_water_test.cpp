@@ -102,3 +102,40 @@ TEST_CASE("the front moves as a fine quasi-steady integration has it") {
   }
   CHECK(held_back >= 3);
 }
+
+TEST_CASE("random lines fill no sooner than all that is given fills them, and as a fine integration has it") {
+  std::mt19937_64 dice(88);
+  const auto between = [&](double a, double b) { return std::uniform_real_distribution<>(a, b)(dice); };
+  int compared = 0, held_back = 0;
+  for (int i = 0; i < 120; ++i) {
+    CAPTURE(i);
+    Dry dry{{{0.0, 100.0}}, between(100.2, 102.0), std::pow(10.0, between(-4.0, -2.7)), between(0.02, 0.04)};
+    const int crests = static_cast<int>(between(0.0, 3.0));
+    const auto go = [&](double rise_m) {
+      const auto [x, z] = dry.points.back();
+      dry.points.push_back({x + between(100.0, 500.0), std::min(z + rise_m, dry.lip_m - 0.3)});
+    };
+    for (int c = 0; c < crests; ++c) go(-between(2.0, 12.0)), go(between(1.0, 6.0));
+    go(-between(1.0, 30.0));
+    const network::System system = support::resolved(dry.model());
+    const auto ways = air::ways_of(system, 1);
+    if (ways.at(0).start.verdict == air::StartVerdict::blocked) continue;
+    const air::WetPart wet(system, ways[0], dry.yield_m3s);
+    const int end = static_cast<int>(ways[0].profile.points.size()) - 1;
+    const auto found =
+        air::first_water(ways[0].profile, ways[0].conditions, dry.yield_m3s, {end}, &wet).at(0);
+    const double bore_m3 = wet.volume_m3(wet.length_to_m(end));
+    const double slowest_m3s = wet.rate_m3s(wet.length_to_m(end));
+    REQUIRE(found.earliest_s);
+    CHECK(*found.earliest_s <= found.full_bore_s * (1.0 + 1e-9));
+    // The greatest rate is all that the spring gives; the least that at the very end.
+    CHECK(found.full_bore_s >= bore_m3 / dry.yield_m3s * (1.0 - 1e-9));
+    CHECK(found.full_bore_s <= bore_m3 / slowest_m3s * (1.0 + 1e-9));
+    held_back += !wet.takes_all();
+    if (i % 4 != 0) continue;
+    CHECK(found.full_bore_s == Approx(SlowFront(dry, system).seconds(800)).epsilon(0.01));
+    ++compared;
+  }
+  CHECK(compared > 10);
+  CHECK(held_back > 20);
+}

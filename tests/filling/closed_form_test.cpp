@@ -17,10 +17,13 @@ Model quadratic() {
   s.friction.law = losses::Law::hazen_williams;
   s.friction.n = 2.0;
   s.boxes.push_back(spring("spring", 0.05, 29.0, 30.0));
-  Tank tank = round_tank("tank", 20.0, 5.0, 2.0);
-  tank.inlet = m(20.0);
+  // Filled from 20 m on: so far under water, the pipe's end loses nothing and its pressure stays above the
+  // air's.
+  Tank tank = round_tank("tank", 19.5, 5.5, 2.0);
+  tank.level = m(20.0);
+  tank.inlet = m(19.5);
   s.tanks.push_back(tank);
-  s.pipelines.push_back(line("main", "spring", "tank", 500.0, 29.0, 20.0, 0.05, 0.0, 0.0));
+  s.pipelines.push_back(line("main", "spring", "tank", 500.0, 29.0, 19.5, 0.05, 0.0, 0.0));
   s.pipelines[0].pipes[0].pipe.hazen_c = 140.0;
   return s;
 }

@@ -16,8 +16,8 @@ inline double per_square(double k, double bore_m) {
   return k / (2.0 * 9.80665 * area * area);
 }
 
-/// What does not close [m]; nothing for a line without flow, with a throttle (reducing or float valve, a mouth
-/// that governs) or whose ends have no level (boxes whose own line leaves part-full).
+/// What does not close [m]; nothing for a line without flow, with a throttle (reducing or float valve, a
+/// mouth that governs) or whose ends have no level (boxes whose own line leaves part-full).
 inline std::optional<double> head_budget_gap(const network::Model& system, const steady::State& state,
                                              std::size_t l) {
   using network::PlaceKind;
@@ -45,6 +45,7 @@ inline std::optional<double> head_budget_gap(const network::Model& system, const
   double end = (forward ? line.survey.back() : line.survey.front()).elevation.metres();
   if (sealed) end -= system.site.vapour_limit_m();
   if (forward && tank) end = std::max(end, tank->inlet.metres());
+  const double own = end;  // the pressure in the pipe's own end does not sink below the air's
   end = std::max(end, *sink);
   const double first_bore = line.pipes.front().pipe.bore.metres(),
                last_bore = line.pipes.back().pipe.bore.metres();
@@ -53,7 +54,9 @@ inline std::optional<double> head_budget_gap(const network::Model& system, const
                                                    : line.entrance_loss,
                                      first_bore);
   const double at_end = per_square(forward ? line.exit_loss : water(to) ? 0.5 : line.exit_loss, last_bore);
-  double spent = (at_start + at_end) * q * q;
+  const double velocity_head_m = per_square(1.0, forward ? last_bore : first_bore) * q * q;
+  end = std::max(end + (forward ? at_end : at_start) * q * q, own + velocity_head_m);
+  double spent = (forward ? at_start : at_end) * q * q;
   for (const auto& reach : answer.reaches) spent += reach.loss_m + reach.lost_in_air_m;
   return *source - end - spent;
 }

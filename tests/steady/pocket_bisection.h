@@ -75,6 +75,7 @@ class PocketLine {
     const std::size_t reaches = length_m.size();
     double energy =
         std::max(sink_m, floor_m[reaches]) + (exit_k + local_k[reaches]) * velocity_head_m(reaches - 1, flow);
+    energy = std::max(energy, floor_m[reaches] + velocity_head_m(reaches - 1, flow));
     std::vector<double> below(reaches), above(reaches);  // energy at the ends of each reach
     for (std::size_t i = reaches; i-- > 0;) {
       below[i] = energy;

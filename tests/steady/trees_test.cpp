@@ -59,8 +59,8 @@ void add_hurdles(const steady::LinePlan& plan, bool forward, int source, int sin
     const double local = forward ? v.local_forward_s2m5 : v.local_backward_s2m5;
     Hurdle floor = so_far;
     floor.height_m = v.floor_m;
-    // Where the pipe changes on both sides, each with the velocity head of its own pipe.
-    if (i > 0 && i < last && v.before_s2m5 != v.behind_s2m5) {
+    // Where the pipe changes on both sides, each with the velocity head of its own pipe; and in its end.
+    if (i > 0 && (i == last || v.before_s2m5 != v.behind_s2m5)) {
       Hurdle before = floor;
       before.quadratic_s2m5 += forward ? v.before_s2m5 : v.behind_s2m5;
       out.push_back(before);

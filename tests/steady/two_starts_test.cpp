@@ -1,5 +1,6 @@
 // A network whose lines hold pockets of air has one state, wherever the search for it begins; and a pocket
 // that holds nothing changes nothing. Theory: DEVELOPERS.md, "of one state of the line".
+#include <algorithm>
 #include <catch2/catch.hpp>
 #include <cmath>
 
@@ -62,10 +63,22 @@ double greatest(const KernelState& state) {
   return most;
 }
 
-double apart(const KernelState& one, const KernelState& other) {
+/// Whether a pipeline creeps: at its mouth a floor asks for its velocity head, which is then less than the
+/// solver can tell from none.
+bool creeps(const steady::LinePlan& plan, double flow_m3s) {
+  const steady::Vertex &first = plan.vertices.front(), &last = plan.vertices.back();
+  constexpr double solver_m = 1e-9;
+  return std::min(first.behind_s2m5, last.before_s2m5) * flow_m3s * flow_m3s < solver_m;
+}
+
+/// Of pipelines; what leaves by openings is what they bring.
+double apart(const steady::Assembly& assembly, const KernelState& one, const KernelState& other) {
   double worst = 0.0;
-  for (std::size_t k = 0; k < one.flow_m3s.size(); ++k)
+  for (std::size_t l = 0; l < assembly.line_link.size(); ++l) {
+    const auto k = static_cast<std::size_t>(assembly.line_link[l]);
+    if (creeps(assembly.plans[l], one.flow_m3s[k]) && creeps(assembly.plans[l], other.flow_m3s[k])) continue;
     worst = std::max(worst, std::abs(one.flow_m3s[k] - other.flow_m3s[k]));
+  }
   return worst;
 }
 
@@ -88,8 +101,8 @@ TEST_CASE("a network with pockets of air comes to the same flows from two starts
     if (solver.solve_near().outcome != Outcome::settled || !solver.found_near()) continue;
     CAPTURE(seed);
     // Joints at atmospheric pressure divide their water by less than the 1e-9 m of the solver: 1e-6 of what
-    // moves.
-    CHECK(apart(cold, solver.state()) <= 1e-6 * greatest(cold));
+    // moves, and what only creeps is as good as none.
+    CHECK(apart(with.assembly, cold, solver.state()) <= 1e-6 * greatest(cold));
     ++compared;
     pockets += with.pockets;
   }
@@ -108,7 +121,7 @@ TEST_CASE("pockets that hold nothing change nothing") {
                       empty = steady::solve(with.assembly.kernel);
     if (plain.outcome != Outcome::settled || empty.outcome != Outcome::settled) continue;
     CAPTURE(seed);
-    CHECK(apart(plain, empty) <= 1e-6 * greatest(plain));
+    CHECK(apart(with.assembly, plain, empty) <= 1e-6 * greatest(plain));
     ++compared;
   }
   CHECK(compared >= 50);

@@ -10,6 +10,7 @@
 #include "runnel/report/words.h"
 #include "runnel/units/print.h"
 #include "runnel/verdict/answer.h"
+#include "verdict/stays.h"
 
 namespace {
 
@@ -63,6 +64,8 @@ void check(const Node& bases, const Node& c) {
       advice += runnel::units::render(f.advice, f.figures, runnel::units::System::si) + "\n";
     CHECK_THAT(advice, Catch::Contains(advises->text));
   }
+  if (answer.good())
+    for (const verdict::Run& run : answer.runs) runnel::test::check_that_it_stays(run);
   if (!c.find("finds")) return;
   std::set<std::string> codes;
   for (const auto& f : answer.leading().verdict.findings) codes.insert(f.code);

@@ -122,6 +122,7 @@ class March {
     const auto& end = way_.points.back();
     LongReal energy =
         std::max(sink_m, end.floor_m) + (way_.exit_s2m5 + opening_s2m5 + end.local_s2m5) * square_;
+    if (!end.set_m) energy = std::max(energy, end.floor_m + way_.reaches.back().velocity_s2m5 * square_);
     LongReal airless = energy;  // as if there were no air: floors alone may ask for more
     for (std::size_t i = way_.reaches.size(); i-- > 0;) {
       const LongReal top = energy + way_.reaches[i].loss_m;

@@ -7,6 +7,7 @@
 #include <unordered_map>
 #include <utility>
 
+#include "runnel/air/closed_leg.h"
 #include "runnel/air/restart.h"
 
 namespace runnel::air {
@@ -139,6 +140,7 @@ std::vector<Way> ways_of(const network::System& system, std::size_t most, std::s
     way.conditions = conditions_of(path, system.site());
     way.start = harder_start(way.profile, way.conditions);
     way.path = std::move(path);
+    if (auto closed = closed_leg(system, way)) way.start.pockets.push_back(std::move(*closed));
     ways.push_back(std::move(way));
   }
   return ways;

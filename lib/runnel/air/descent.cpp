@@ -73,6 +73,15 @@ LineShape shape_of(const Profile& profile, const StartConditions& conditions) {
   return shape;
 }
 
+Descent closed_descent(const Profile& profile, const StartConditions& conditions, double closed_from_m) {
+  const std::vector<Turn> all = turns(profile);
+  const int crest = all.back().point;
+  const int before = all.size() > 1 ? all[all.size() - 2].point : 0;
+  int last = static_cast<int>(profile.points.size()) - 1;
+  while (last > crest + 1 && point(profile, last).station_m > closed_from_m + network::same_station_m) --last;
+  return descent_of(profile, before, crest, last, all_vents_m(profile, conditions));
+}
+
 Pocket pocket_of(const Descent& descent) {
   const ProfilePoint& crest = point(*descent.profile, descent.crest);
   const ProfilePoint& low = point(*descent.profile, descent.low);

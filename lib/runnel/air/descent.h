@@ -34,6 +34,10 @@ struct LineShape {
 /// the descent lets air out until the water reaches it and leaves the rest; others do nothing.
 LineShape shape_of(const Profile& profile, const StartConditions& conditions);
 
+/// The last leg, which falls from a crest to a free end, where the water closes it at a station
+/// (air/closed_leg.h). Precondition: the last turn is a crest, and the station lies behind it.
+Descent closed_descent(const Profile& profile, const StartConditions& conditions, double closed_from_m);
+
 /// Grade of a column of water [m], with the air behind it compressed and, as the worst case, with no pocket
 /// giving way.
 struct Load {

@@ -211,6 +211,10 @@ class LineCheck {
     const LongReal passes = *here - walk_.local(last) * q_ * q_;
     LongReal behind = std::max(*sink, walk_.at(last).floor_m) + exit;
     const auto& set = walk_.at(last).set_m;
+    // The pressure in the pipe's own end does not sink below that of the air, or the limit of a sealed line.
+    if (!forward || !set)
+      behind = std::max(behind,
+                        walk_.at(last).floor_m + (walk_.velocity_head(last) - walk_.local(last)) * q_ * q_);
     if (forward && ends_.float_most_m3s && q_ >= *ends_.float_most_m3s - ends_.flow_limit_m3s) {
       tally_.not_above(behind - passes);  // the float takes what is left over
       if (set) tally_.not_above(behind - *set);

@@ -129,8 +129,13 @@ class LineAssembler {
     const std::size_t last = p.vertices.size() - 1;
     std::vector<std::size_t> kept;
     auto taken_off = [&](std::size_t i) {
-      if (i == last) return exit_s2m5;
       const Vertex& v = *p.vertices[i];
+      if (i == last) {
+        // Into a joint, and wherever the exit costs less than the velocity head, it is the pipe's own
+        // pressure that sinks to its height. A valve at the very end has its setting behind it.
+        const bool held = p.forward && v.holds_m;
+        return held ? exit_s2m5 : std::max(exit_s2m5, v.narrower_s2m5() - p.local_s2m5[i]);
+      }
       if (i != from) return v.over_floor_s2m5(p.forward);
       return p.forward ? v.behind_s2m5 : v.before_s2m5;  // what stands before the water begins is no pipe
     };
@@ -148,8 +153,6 @@ class LineAssembler {
     }
     for (std::size_t i : hull) {
       const double sink = p.vertices[i]->floor_m;
-      // At the last vertex what the exit costs stands in for the velocity head (at joints both are
-      // neglected).
       const double behind = taken_off(i);
       add_control(p, from, i, source, &sink, extra_s2m5 + behind, p.vertices[i]->station_m);
     }

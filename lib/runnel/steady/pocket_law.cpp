@@ -103,6 +103,9 @@ PocketLaw::Dual PocketLaw::trace(double flow_m3s, double sink_head_m, Seen&& see
   const CoursePoint& end = course_.points.back();
   Dual energy = higher(Dual{sink_head_m, 0.0, 1.0}, Dual{end.floor_m, 0.0, 0.0});
   energy = energy + (course_.exit_s2m5 + end.local_s2m5) * square;
+  // The pressure in the pipe's own end does not sink below its floor either.
+  const double last_s2m5 = velocity_s2m5_[static_cast<std::size_t>(course_.reaches.back().pipe)];
+  if (end.floor_m > -unbounded) energy = higher(energy, Dual{end.floor_m, 0.0, 0.0} + last_s2m5 * square);
   Dual gauge{};
   losses::LossAndSlope per_metre;
   int pipe = -1;

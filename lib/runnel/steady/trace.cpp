@@ -66,6 +66,8 @@ class Trace {
       const Vertex& v = way_.vertex(i);
       if (i == last) {
         leaves_[i] = std::max(sink_head(), v.floor_m) + exit * q2_;
+        if (!(way_.forward && v.holds_m))
+          leaves_[i] = std::max(leaves_[i], v.floor_m + (v.narrower_s2m5() - way_.local(i)) * q2_);
         arrives_[i] = leaves_[i] + way_.local(i) * q2_;
         continue;
       }

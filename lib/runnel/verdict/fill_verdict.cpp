@@ -4,6 +4,7 @@
 
 #include "runnel/network/floats.h"
 #include "runnel/verdict/codes.h"
+#include "runnel/verdict/empty_lines.h"
 #include "runnel/verdict/filling_needs.h"
 #include "runnel/verdict/rules.h"
 
@@ -79,27 +80,35 @@ std::vector<const StorageHistory*> tanks_of(const FillHistory& history) {
 /// Ran to where it should, and passed its check if it was checked: its figures stand.
 bool proved(const FillHistory& history) { return history.record.empty() || history.proof.consistent; }
 
-/// Until the lines have filled, where they start empty; none if that is not known.
-std::optional<double> lines_fill_s(const FillSeen& seen, const std::string& tank) {
-  if (!seen.lines_empty) return 0.0;
-  return seen.watch ? seen.watch->first_water_s(tank) : std::nullopt;
+/// No way to a tank starts from empty. A tank before it that is still empty gives nothing yet, and will.
+bool blocked(const network::System& system, const FillSeen& seen, const std::string& tank) {
+  return seen.watch && seen.watch->blocked(tank) && no_way_starts(system, tank, seen.lines_empty);
 }
 
-AskResult judge_full_within(const network::Ask& ask, const FillHistory& history, const FillSeen& seen) {
+/// Until the lines have filled, where they start empty.
+EmptyLines lines_fill(const network::System& system, const FillHistory& history, const FillSeen& seen,
+                      const std::string& tank) {
+  if (!seen.lines_empty) return {0.0, {}};
+  if (!seen.watch) return {std::nullopt, "nobody looked at how its lines start from empty"};
+  return empty_lines(system, history, tank);
+}
+
+AskResult judge_full_within(const network::System& system, const network::Ask& ask,
+                            const FillHistory& history, const FillSeen& seen) {
   AskResult r;
   r.ask = ask;
   r.asked = {Kind::duration, ask.within.si()};
   const StorageHistory* tank = history.storage(ask.at);
-  const auto lines_s = lines_fill_s(seen, ask.at);
   if (!reached(history) || !proved(history) || !tank) {
     r.why_not_judged = "no answer was reached";
-  } else if (seen.watch && seen.watch->blocked(ask.at)) {
+  } else if (blocked(system, seen, ask.at)) {
     r.judged = true;
-  } else if (tank->full_after_s && !lines_s) {
-    r.why_not_judged = "it is not known when water comes to it through empty lines";
   } else if (tank->full_after_s) {
+    const EmptyLines lines = lines_fill(system, history, seen, ask.at);
+    r.why_not_judged = lines.why_not;
+    if (!lines.later_s) return r;
     r.judged = true;
-    r.got = Figure{Kind::duration, *lines_s + *tank->full_after_s};
+    r.got = Figure{Kind::duration, *lines.later_s + *tank->full_after_s};
     r.met = r.got->si <= r.asked.si * (1.0 + rounding);
   } else if (tank->never_m || history.duration_s >= r.asked.si) {
     r.judged = true;
@@ -120,7 +129,7 @@ void judge_all(const network::System& system, const FillHistory& history, const 
     AskResult r;
     double at_s = 0.0;
     if (ask.kind == network::AskKind::full_within) {
-      r = judge_full_within(ask, history, seen);
+      r = judge_full_within(system, ask, history, seen);
     } else if (seen.watch && i < seen.watch->asks().size() && reached(history) && proved(history)) {
       r = seen.watch->asks()[i].least;
       at_s = seen.watch->asks()[i].at_s;
@@ -143,7 +152,7 @@ void judge_all(const network::System& system, const FillHistory& history, const 
   }
 }
 
-void say_full_within(const AskResult& r, const FillSeen& seen, Draft& d) {
+void say_full_within(const network::System& system, const AskResult& r, const FillSeen& seen, Draft& d) {
   if (!r.judged) {
     d.message.say("Whether ").name(r.ask.at).say(" is full within ").figure(r.asked);
     d.message.say(" is not judged: " + r.why_not_judged + ".");
@@ -154,7 +163,7 @@ void say_full_within(const AskResult& r, const FillSeen& seen, Draft& d) {
     d.against(*r.got, r.asked);
   } else {
     d.message.name(r.ask.at).say(" is not full within the ").figure(r.asked).say(" asked");
-    d.message.say(seen.watch && seen.watch->blocked(r.ask.at) ? ": from empty no water reaches it." : ".");
+    d.message.say(blocked(system, seen, r.ask.at) ? ": from empty no water reaches it." : ".");
   }
   if (r.judged) d.advice.say("More spring, a larger pipe, or less drawn while it fills.");
 }
@@ -174,7 +183,8 @@ void say_least(const AskResult& r, double at_s, Draft& d) {
   d.advice.say("`runnel flow` says what limits it and what would help.");
 }
 
-void ask_findings(const FillVerdict& verdict, const FillSeen& seen, std::vector<Finding>& out) {
+void ask_findings(const network::System& system, const FillVerdict& verdict, const FillSeen& seen,
+                  std::vector<Finding>& out) {
   for (std::size_t i = 0; i < verdict.asks.size(); ++i) {
     const AskResult& r = verdict.asks[i];
     if (r.met || r.cut_off) continue;
@@ -182,19 +192,35 @@ void ask_findings(const FillVerdict& verdict, const FillSeen& seen, std::vector<
     d.at_place(r.ask.at);
     d.source("the model's own needs");
     if (r.ask.kind == network::AskKind::full_within)
-      say_full_within(r, seen, d);
+      say_full_within(system, r, seen, d);
     else
       say_least(r, verdict.least_at_s[i], d);
     out.push_back(d.done());
   }
 }
 
+/// A finding about ways that do not start only because the tank before them still stands too low: it fills.
+bool only_until_filled(const network::System& system, const FillSeen& seen, const Finding& finding) {
+  bool some = false;
+  for (const PathAir& way : seen.watch->air()->paths) {
+    const auto& lines = way.profile.pipelines;
+    if (way.start.verdict != air::StartVerdict::blocked) continue;
+    if (std::find(lines.begin(), lines.end(), finding.where.pipeline) == lines.end()) continue;
+    const bool waits = system.tank(way.path.source) && system.tank(way.path.end) &&
+                       !no_way_starts(system, way.path.end, seen.lines_empty);
+    if (!waits) return false;
+    some = true;
+  }
+  return some;
+}
+
 /// What flow says of lines that start empty holds for the filling too.
-void start_findings(const FillSeen& seen, std::vector<Finding>& out) {
+void start_findings(const network::System& system, const FillSeen& seen, std::vector<Finding>& out) {
   if (!seen.watch || !seen.watch->air()) return;
   for (const Finding& finding : seen.watch->air()->findings)
-    if (finding.code == "air-start-blocked" || finding.code == "line-blocked" ||
-        finding.code == "air-start-doubtful")
+    if ((finding.code == "air-start-blocked" || finding.code == "line-blocked" ||
+         finding.code == "air-start-doubtful") &&
+        !only_until_filled(system, seen, finding))
       out.push_back(finding);
 }
 
@@ -287,11 +313,12 @@ Ruling ruling_of(const FillHistory& history, const std::vector<Finding>& finding
 Sentence tank_or_blocked(const network::System& system, const FillHistory& history,
                          const StorageHistory& tank, const FillSeen& seen) {
   Sentence s;
-  if (!seen.watch || !seen.watch->blocked(tank.name)) {
+  if (!blocked(system, seen, tank.name)) {
     s.append(tank_sentence(system, history, tank));
-    const auto lines_s = lines_fill_s(seen, tank.name);
-    if (seen.lines_empty && tank.full_after_s && lines_s)
-      s.say(" Its lines take up to ").figure(Kind::duration, *lines_s).say(" more to fill.");
+    if (!seen.lines_empty || !tank.full_after_s) return s;
+    const EmptyLines lines = lines_fill(system, history, seen, tank.name);
+    if (lines.later_s)
+      s.say(" Its lines take up to ").figure(Kind::duration, *lines.later_s).say(" more to fill.");
     return s;
   }
   s.say("No water reaches ").name(tank.name).say(" through lines that start empty, so it does not fill.");
@@ -420,10 +447,10 @@ FillVerdict judge_fill(const network::System& system, const FillHistory& history
   if (!proved(history)) {
     verdict.findings.push_back(filling_unproved());
   } else if (reached(history)) {
-    ask_findings(verdict, seen, verdict.findings);
+    ask_findings(system, verdict, seen, verdict.findings);
     draws_short(history, seen, verdict.findings);
     taps_dry(history, seen, verdict.findings);
-    start_findings(seen, verdict.findings);
+    start_findings(system, seen, verdict.findings);
     float_openings_taken({system, {}, verdict.asks}, verdict.findings);
     for (const StorageHistory& tank : history.storages) {
       if (tank.kind == PlaceKind::tank) never_full(system, tank, verdict.findings);
