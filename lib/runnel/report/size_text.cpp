@@ -37,6 +37,10 @@ std::string conditions(const SizeReport& report, const TextOptions& options) {
   return text;
 }
 
+std::string tried_fail(int tried) {
+  return tried == 1 ? "the one choice tried fails" : fmt::format("each of the {} choices tried fails", tried);
+}
+
 std::string sentence(const SizeReport& report, const TextOptions& options) {
   const SizeAnswer& answer = report.answer;
   const std::string of = harmless(report.model.name);
@@ -57,21 +61,22 @@ std::string sentence(const SizeReport& report, const TextOptions& options) {
       if (!answer.shortfalls.empty() && answer.shortfalls.front().crest)
         return fmt::format("{}: no choice of these pipes does what is asked. With the widest: {}", of,
                            rendered(answer.trial.sentence, options));
-      return fmt::format(
-          "{}: no choice of these pipes does what is asked. {} is {} short with the widest.", of,
-          answer.shortfalls.empty() ? "A place" : harmless(answer.shortfalls.front().place),
-          answer.shortfalls.empty() ? "too" : shown(Kind::head, answer.shortfalls.front().short_m, options));
+      if (answer.shortfalls.empty())
+        return fmt::format("{}: no choice of these pipes does what is asked, not even the widest.", of);
+      return fmt::format("{}: no choice of these pipes does what is asked. {} is {} short with the widest.",
+                         of, harmless(answer.shortfalls.front().place),
+                         shown(Kind::head, answer.shortfalls.front().short_m, options));
     case SizeOutcome::none_does:
       break;
   }
   if (answer.tried == 0)
     return fmt::format("{}: the search was stopped before any choice was tried; nothing is said.", of);
   if (answer.trial.reason == "not-sure-enough")
-    return fmt::format("{}: heads and flows would do, but each of the {} choices tried fails something: {}.",
-                       of, answer.tried, listed(answer.failed));
+    return fmt::format("{}: heads and flows would do, but {} something: {}.", of, tried_fail(answer.tried),
+                       listed(answer.failed));
   return fmt::format(
-      "{}: heads and flows would do, but each of the {} choices tried fails something. {} {}", of,
-      answer.tried, answer.tried == 1 ? "That one:" : "The widest:",
+      "{}: heads and flows would do, but {} something. {} {}", of, tried_fail(answer.tried),
+      answer.tried == 1 ? "That one:" : "The widest:",
       answer.trial.sentence.empty() ? "No answer was reached." : rendered(answer.trial.sentence, options));
 }
 
@@ -89,6 +94,17 @@ std::string lines(const SizeReport& report, const TextOptions& options) {
   return heading("Pipe", options) + rows.text(2);
 }
 
+std::string throttle_rows(const std::vector<sizing::Throttle>& throttles, const TextOptions& options) {
+  if (throttles.empty()) return {};
+  using enum Align;
+  Columns rows({left, right, right, right});
+  rows.row({"", "opening", "loss K to set there", "or a plate with a hole of"});
+  for (const auto& throttle : throttles)
+    rows.row({short_name(throttle.outlet), shown(Kind::bore, throttle.opening_m, options),
+              fmt::format("{:.12g}", throttle.loss), shown(Kind::bore, throttle.orifice_m, options)});
+  return rows.text(2);
+}
+
 std::string split(const SizeReport& report, const TextOptions& options) {
   if (!report.split) return {};
   using enum Align;
@@ -103,22 +119,20 @@ std::string split(const SizeReport& report, const TextOptions& options) {
                  options) +
          rows.text(2) +
          paragraph(
-             fmt::format(
-                 "It passes the same trial. No split of these lines costs less than {}, the other lines "
-                 "as above.",
-                 money(report.split->bound, by_weight)),
-             2, 2, options.width);
+             std::string("It passes the same trial") +
+                 (report.split->trial.throttles.empty() ? ". " : ", with its own throttles. ") +
+                 (report.split->bound
+                      ? fmt::format("No split of these lines costs less than {}, the other lines as above.",
+                                    money(*report.split->bound, by_weight))
+                      : "It is the best found, not proved to be the cheapest: flows depend on the sizes."),
+             2, 2, options.width) +
+         throttle_rows(report.split->trial.throttles, options);
 }
 
 std::string throttles(const SizeReport& report, const TextOptions& options) {
   if (report.answer.trial.throttles.empty()) return {};
-  using enum Align;
-  Columns rows({left, right, right, right});
-  rows.row({"", "opening", "loss K to set there", "or a plate with a hole of"});
-  for (const auto& throttle : report.answer.trial.throttles)
-    rows.row({short_name(throttle.outlet), shown(Kind::bore, throttle.opening_m, options),
-              fmt::format("{:.12g}", throttle.loss), shown(Kind::bore, throttle.orifice_m, options)});
-  return heading("Throttles, so that no tap takes the water of another", options) + rows.text(2);
+  return heading("Throttles, so that no tap takes the water of another", options) +
+         throttle_rows(report.answer.trial.throttles, options);
 }
 
 std::string shortfalls(const SizeReport& report, const TextOptions& options) {
@@ -229,6 +243,7 @@ std::string sureness(const SizeReport& report, const TextOptions& options) {
       2, 4, options.width);
   if (sure.full_within)
     text += paragraph("An ask of the time until a tank is full is not among them.", 2, 4, options.width);
+  if (sure.velocity) text += paragraph("How fast water may run is not among them.", 2, 4, options.width);
   return text;
 }
 
@@ -251,7 +266,8 @@ std::string parts(const sizing::PartsList& list, const TextOptions& options) {
   Columns pieces({left, left, left, right, right});
   for (const auto& item : list.parts)
     pieces.row({fmt::format("{} {}", item.count, item.part), harmless(item.name),
-                "on " + short_name(item.line), shown(Kind::length, item.station_m, options),
+                item.line.empty() ? "" : "on " + short_name(item.line),
+                item.station_m ? shown(Kind::length, *item.station_m, options) : "",
                 item.cost ? fmt::format("{:.2f}", *item.cost) : ""});
   if (!pieces.empty()) text += pieces.text(2);
   std::string sum = "Trench: " + shown(Kind::length, list.trench_m, options);
