@@ -49,12 +49,13 @@ class StopAsked {
 /// A line on the terminal every second or so.
 class Progress {
  public:
-  void operator()(int tried, double cost) {
+  void operator()(const runnel::sizing::SizeProgress& at) {
     const auto now = std::chrono::steady_clock::now();
     if (isatty(STDERR_FILENO) != 1 || now - last_ < std::chrono::seconds(1)) return;
     last_ = now;
-    tell(fmt::format("\r\x1b[Krunnel: {} choices tried, none below {:.2f} does (Ctrl-C keeps the best)",
-                     tried, cost));
+    tell(fmt::format("\r\x1b[Krunnel: {} choices looked at, {} (Ctrl-C keeps the best)", at.looked_at,
+                     at.best_so_far ? fmt::format("the best so far for {:.2f}", at.cost)
+                                    : fmt::format("none below {:.2f} does", at.cost)));
     shown_ = true;
   }
   void clear() {
@@ -109,7 +110,7 @@ runnel::Checked<runnel::sizing::SizeAnswer> search(const runnel::network::Model&
           runnel::sizing::chances_of(laid, size.seed, std::max(size.samples, usual_samples), share_out);
       return std::all_of(all.begin(), all.end(), [&](const auto& one) { return one.chance >= *sure; });
     };
-  limits.progress = [&](int tried, double cost) { progress(tried, cost); };
+  limits.progress = [&](const runnel::sizing::SizeProgress& at) { progress(at); };
   auto answer = runnel::sizing::size(model, limits);
   progress.clear();
   return answer;
@@ -174,8 +175,11 @@ int run(const Size& size) {
   if (!answer) return refuse(size.common, answer.findings, model.texts, model.written_in);
   runnel::report::SizeReport report{*model.drawn, *answer.value, {}, {}, {}, {}};
   const bool chosen = answer.value->outcome == runnel::sizing::SizeOutcome::chosen;
-  if (!interrupted) report.split = runnel::sizing::split(*model.drawn, *answer.value);
-  if (!interrupted) report.frontier = runnel::sizing::frontier(*model.drawn, *answer.value, present);
+  if (!interrupted)
+    report.split = runnel::sizing::split(*model.drawn, *answer.value, [] { return interrupted.load(); });
+  if (!interrupted)
+    report.frontier =
+        runnel::sizing::frontier(*model.drawn, *answer.value, present, [] { return interrupted.load(); });
   if (chosen && (sure || size.samples > 0)) {
     const int samples = std::max(size.samples, sure ? usual_samples : 2);
     report.sureness = runnel::sizing::sureness(answer.value->laid, answer.value->trial.model, size.seed,

@@ -76,4 +76,22 @@ inline sizing::SizeAnswer answer_of(const Model& model) {
   return std::move(*answer.value);
 }
 
+inline const Series five_sizes{{0.016, 0.0204, 0.0262, 0.0326, 0.0408}, {0.6, 0.9, 1.35, 2.1, 3.2}};
+
+/// A spring, a tee, and two taps, the lower of which would take all the water.
+inline Model two_taps(double upper_m = 80.0) {
+  Model model = small::empty();
+  small::box(model, "spring", 1e-3, 100.0, 100.5);
+  small::joint(model, "tee", 85.0);
+  small::outlet(model, "upper tap", upper_m, 0.015, 4.0);
+  small::outlet(model, "lower tap", 60.0, 0.015, 4.0);
+  small::line(model, "main", "spring", "tee", 0.0326, {{0.0, 100.0}, {300.0, 85.0}});
+  small::line(model, "upper", "tee", "upper tap", 0.0262, {{0.0, 85.0}, {120.0, upper_m}});
+  small::line(model, "lower", "tee", "lower tap", 0.0262, {{0.0, 85.0}, {200.0, 60.0}});
+  for (auto& line : model.pipelines) line.choice = all_sizes(model, five_sizes);
+  ask(model, "upper tap", 2e-4);
+  ask(model, "lower tap", 3e-4);
+  return model;
+}
+
 }  // namespace open_lines

@@ -2,9 +2,12 @@
 
 #include <catch2/catch.hpp>
 #include <cmath>
+#include <map>
 
 #include "runnel/sizing/design_loops.h"
+#include "runnel/sizing/frontier.h"
 #include "runnel/sizing/loop_trials.h"
+#include "runnel/sizing/split.h"
 #include "runnel/verdict/answer.h"
 #include "sizing/open_lines.h"
 
@@ -128,6 +131,23 @@ TEST_CASE("a ring that no pipe can serve names the place and the head that is mi
   CHECK(answer.shortfalls[0].short_m > 0.0);
 }
 
+TEST_CASE("a ring that no pipe can serve names the flow that the place could have instead") {
+  Model model = ring();
+  for (auto& outlet : model.outlets)
+    if (outlet.name == "left tap") outlet.elevation = Length::metres(99.3);
+  model.pipelines[4].survey.back().elevation = Length::metres(99.3);
+  const auto answer = answer_of(model);
+  REQUIRE(answer.outcome == SizeOutcome::out_of_reach);
+  REQUIRE_FALSE(answer.shortfalls.empty());
+  CHECK(answer.shortfalls[0].place == "left tap");
+  REQUIRE(answer.shortfalls[0].flow_m3s.has_value());
+  Model less = model;
+  less.asks[0].flow = Flow::from_si(*answer.shortfalls[0].flow_m3s * 0.99);
+  CHECK(answer_of(less).outcome != SizeOutcome::out_of_reach);
+  less.asks[0].flow = Flow::from_si(*answer.shortfalls[0].flow_m3s * 1.02);
+  CHECK(answer_of(less).outcome == SizeOutcome::out_of_reach);
+}
+
 TEST_CASE("a system in numbers has the heads that the whole answer has where taps give what is asked") {
   const Model model = ring();
   const auto answer = answer_of(model);
@@ -157,4 +177,68 @@ TEST_CASE("a system in numbers has the heads that the whole answer has where tap
         CHECK(*state.joints[j].grade_m > trials.state().head_m[v] - 0.05);
       }
   }
+}
+
+TEST_CASE("the lines of a ring may change size, which costs less and passes the same trial") {
+  Model model = ring();
+  for (std::size_t l = 0; l < 4; ++l) model.pipelines[l].choice->sizes = 2;
+  const auto whole = answer_of(model);
+  REQUIRE(whole.outcome == SizeOutcome::chosen);
+  const auto split = sizing::split(model, whole);
+  REQUIRE(split);
+  CHECK(split->cost < whole.cost);
+  CHECK(split->trial.good);
+  CHECK_FALSE(split->bound.has_value());
+  std::map<std::string, double> length_m;
+  double cost = 0.0;
+  for (const auto& piece : split->pieces) {
+    length_m[piece.line] += piece.length_m;
+    cost += piece.cost;
+  }
+  CHECK(cost == Approx(split->cost).epsilon(1e-12));
+  for (std::size_t l = 0; l < 4; ++l)
+    CHECK(length_m[whole.lines[l].line] == Approx(whole.lines[l].length_m).epsilon(1e-9));
+  SECTION("what may not be split stays as it was chosen") {
+    model.pipelines[0].choice->sizes = 1;
+    const auto less = sizing::split(model, whole);
+    if (less) {
+      for (const auto& piece : less->pieces)
+        if (piece.line == "down") CHECK(piece.pipe == whole.lines[0].pipe);
+      CHECK(less->cost >= split->cost * (1.0 - 1e-6));
+    }
+  }
+  SECTION("a search that is stopped gives nothing rather than something half done") {
+    CHECK_FALSE(sizing::split(model, whole, [] { return true; }));
+  }
+}
+
+TEST_CASE("the trade-off of a ring holds the choice, what is laid now, and dearer pipe for more water") {
+  const Model model = ring();
+  const auto answer = answer_of(model);
+  REQUIRE(answer.outcome == SizeOutcome::chosen);
+  const Model now = sizing::laid(model, {3, 3, 3, 3, 0, 0});
+  const auto rows = sizing::frontier(model, answer, sizing::sizes_laid(model, now));
+  int chosen = 0, present = 0;
+  const sizing::FrontierRow* last = nullptr;
+  for (const auto& row : rows) {
+    chosen += row.chosen;
+    present += row.present;
+    CHECK(row.fails.empty() == sizing::try_out(sizing::laid(model, row.sizes)).good);
+    if (row.present) continue;  // it may be beaten
+    if (last) CHECK(row.flow_m3s >= last->flow_m3s);
+    last = &row;
+  }
+  CHECK(chosen == 1);
+  CHECK(present == 1);
+  CHECK(rows.size() >= 3);
+}
+
+TEST_CASE("a ring with a bound on the velocity gets the cheapest pipe of all that keep it") {
+  Model model = ring();
+  network::VelocityAsk ask;
+  ask.at_most = Velocity::metres_per_second(0.8);
+  model.velocity_asks.push_back(ask);
+  const double free_cost = answer_of(ring()).cost;
+  check_cheapest(model);
+  CHECK(answer_of(model).cost > free_cost);
 }

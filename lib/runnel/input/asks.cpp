@@ -16,10 +16,31 @@ std::optional<Pressure> find_pressure(Reader& reader, Fields& fields, const netw
   return node ? read_pressure(reader, *node, fields.label(key), site.specific_weight_nm3()) : std::nullopt;
 }
 
+/// How fast water may run: an ask of a line, or of all of them, and of no place.
+void read_velocity_ask(Reader& reader, const Node& node, Fields& fields, network::Model& system) {
+  const Reader::Object object(reader, node.mark, &node);
+  network::VelocityAsk ask;
+  ask.mark = node.mark;
+  ask.in = fields.find_text("in").value_or("");
+  ask.at_most = fields.find_quantity<Velocity>("velocity_at_most");
+  ask.at_least = fields.find_quantity<Velocity>("velocity_at_least");
+  ask.note = fields.find_text("note").value_or("");
+  for (const char* key : {"at", "flow", "pressure", "full_within"})
+    if (fields.find(key))
+      reader.error(
+          "velocity-has-no-place", fields.key_mark(key),
+          std::string("a velocity is asked of a pipeline, so `") + key + "` does not stand beside it",
+          "write two asks: {{in: main, velocity_at_most: 1.5 m/s}} and one with `at`");
+  fields.close();
+  system.velocity_asks.push_back(ask);
+}
+
 /// One entry may ask for several things; each becomes an ask of its own.
 void read_ask(Reader& reader, const Node& node, network::Model& system) {
   const Reader::Object object(reader, node.mark, &node);
   Fields fields(reader, node, node.mark, "this ask");
+  if (fields.has("velocity_at_most") || fields.has("velocity_at_least"))
+    return read_velocity_ask(reader, node, fields, system);
   Ask ask;
   ask.mark = node.mark;
   ask.at = fields.need_text("at", "at: barn tank").value_or("");

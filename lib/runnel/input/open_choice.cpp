@@ -94,6 +94,9 @@ std::optional<Rate> rate_of(std::string text) {
   return Rate{number.plain / unit->factor().high, true};
 }
 
+// What a list of parts has besides the parts of a model (sizing/parts_list.h).
+constexpr const char* bought_besides[] = {"reducer", "float_valve", "throttle"};
+
 /// What prices may be of.
 struct Priced {
   const OwnPipes& own;
@@ -109,7 +112,8 @@ struct Priced {
   }
   bool part(const std::string& word) const {
     const auto& words = network::part_words();
-    return std::find(words.begin(), words.end(), word) != words.end();
+    return std::find(words.begin(), words.end(), word) != words.end() ||
+           std::find(std::begin(bought_besides), std::end(bought_besides), word) != std::end(bought_besides);
   }
   std::vector<std::string> names() const {
     std::vector<std::string> all = pipes::standard_catalogue().names();

@@ -11,6 +11,12 @@ Json needs_any(std::vector<std::string> keys) {
   return kinds;
 }
 
+/// These keys, and none of those.
+Json with_and_without(std::vector<std::string> keys, const std::vector<std::string>& others) {
+  Json kind{{"required", std::move(keys)}, {"not", {{"anyOf", needs_any(others)}}}};
+  return kind;
+}
+
 }  // namespace
 
 Json settings() {
@@ -55,15 +61,23 @@ Json settings() {
 
 Json asks() {
   Json ask = block(
-      "One need.",
-      {{"at", value(ValueKind::name, "The place.", "barn tank")},
+      "One need at a place, or how fast water may run in the lines.",
+      {{"at", value(ValueKind::name, "The place.", "barn tank", "a velocity is asked, which has no place")},
        {"flow", value(ValueKind::flow, "At least this flow.", "1.2 gal/min", "any flow will do")},
        {"pressure", value(ValueKind::pressure, "At least this pressure.", "5 psi", "any pressure will do")},
        {"full_within",
         value(ValueKind::duration, "A tank: full within this time.", "2 days", "no time is set")},
-       {"note", value(ValueKind::text, "Why.", "evening milking", "nothing is said")}},
-      {"at"});
-  ask["anyOf"] = needs_any({"flow", "pressure", "full_within"});
+       {"in", value(ValueKind::name, "The pipeline whose velocity is meant.", "main", "every pipeline")},
+       {"velocity_at_most", value(ValueKind::velocity, "No faster than this: the flow over the whole bore.",
+                                  "1.5 m/s", "it may run as fast as it will")},
+       {"velocity_at_least", value(ValueKind::velocity, "No slower than this wherever water runs.", "0.5 m/s",
+                                   "it may run as slowly as it will")},
+       {"note", value(ValueKind::text, "Why.", "evening milking", "nothing is said")}});
+  ask["anyOf"] = Json::array();
+  for (const char* wanted : {"flow", "pressure", "full_within"})
+    ask["anyOf"].push_back(with_and_without({"at", wanted}, {"in", "velocity_at_most", "velocity_at_least"}));
+  for (const char* bound : {"velocity_at_most", "velocity_at_least"})
+    ask["anyOf"].push_back(with_and_without({bound}, {"at", "flow", "pressure", "full_within"}));
   return list("What the owner needs.", ask);
 }
 

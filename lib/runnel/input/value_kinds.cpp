@@ -16,6 +16,7 @@ const std::vector<KindRow>& kind_rows() {
       {ValueKind::volume, "a volume", "amount", Dimension::volume},
       {ValueKind::duration, "a time", "amount", Dimension::duration},
       {ValueKind::pressure, "a pressure", "amount", Dimension::pressure},
+      {ValueKind::velocity, "a velocity", "amount", Dimension::velocity},
       {ValueKind::temperature, "a temperature", "quantity", Dimension::temperature},
       {ValueKind::density, "a density", "amount", Dimension::density},
       {ValueKind::viscosity, "a viscosity", "amount", Dimension::kinematic_viscosity},

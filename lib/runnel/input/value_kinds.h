@@ -19,6 +19,7 @@ enum class ValueKind {
   volume,
   duration,
   pressure,
+  velocity,
   temperature,
   density,
   viscosity,

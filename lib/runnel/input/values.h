@@ -21,6 +21,10 @@ struct Written<Flow> {
   static constexpr auto dimension = units::Dimension::flow;
 };
 template <>
+struct Written<Velocity> {
+  static constexpr auto dimension = units::Dimension::velocity;
+};
+template <>
 struct Written<Volume> {
   static constexpr auto dimension = units::Dimension::volume;
 };

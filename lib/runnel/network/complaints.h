@@ -24,6 +24,7 @@ inline constexpr Bounds measure_bounds_m{1e-3, 1e5};    ///< of tanks and boxes
 inline constexpr Bounds loss_bounds{0.0, 1e9};          ///< K; a valve that lets less through is shut
 inline constexpr Bounds flow_bounds_m3s{1e-12, 1e6};    ///< from a drop in half a day to all rivers together
 inline constexpr Bounds pressure_bounds_pa{1.0, 1e10};  ///< water stands under no such pressure
+inline constexpr Bounds velocity_bounds_ms{1e-6, 1e3};  ///< from a crawl to the speed of sound in air
 inline constexpr Bounds volume_bounds_m3{1e-6, 1e9};    ///< of buckets and tanks
 inline constexpr Bounds time_bounds_s{1e-3, 3.2e10};    ///< to a thousand years
 inline constexpr double farthest_station_m = 1e7;       ///< from the pole to the equator

@@ -85,6 +85,14 @@ struct Ask {
   Mark mark;
 };
 
+/// How fast the owner lets water run: the flow, spread over the whole bore.
+struct VelocityAsk {
+  std::string in;  ///< a pipeline; empty: every one
+  std::optional<Velocity> at_most, at_least;
+  std::string note;
+  Mark mark;
+};
+
 /// What a proposal says; kept for the review.
 struct Claim {
   std::string at;
@@ -116,6 +124,7 @@ struct Model {
   std::vector<Pipeline> pipelines;
   std::vector<Setting> settings;
   std::vector<Ask> asks;
+  std::vector<VelocityAsk> velocity_asks;
   std::vector<Claim> claims;
   std::optional<Year> year;
   std::vector<Collection> collections;

@@ -57,6 +57,26 @@ class Wishes {
     }
   }
 
+  void check(const Model& system, const VelocityAsk& ask) {
+    std::vector<std::string> lines;
+    for (const Pipeline& line : system.pipelines) lines.push_back(line.name);
+    if (!ask.in.empty() && std::find(lines.begin(), lines.end(), ask.in) == lines.end())
+      complaints_.error("no-such-pipeline", ask.mark, "in", "there is no pipeline named " + quoted(ask.in),
+                        {}, complaints_.suggest(ask.in, lines));
+    if (!complaints_.whole(ask.mark)) return;
+    if (ask.at_most)
+      complaints_.positive(ask.mark, "velocity_at_most", {Kind::velocity, ask.at_most->si()},
+                           "the velocity asked at most", velocity_bounds_ms);
+    if (ask.at_least)
+      complaints_.positive(ask.mark, "velocity_at_least", {Kind::velocity, ask.at_least->si()},
+                           "the velocity asked at least", velocity_bounds_ms);
+    if (ask.at_most && ask.at_least && *ask.at_most < *ask.at_least)
+      complaints_.error("velocities-crossed", ask.mark, "velocity_at_least",
+                        "water cannot run at {0} at least and at {1} at most",
+                        {{Kind::velocity, ask.at_least->si()}, {Kind::velocity, ask.at_most->si()}},
+                        "let the lower figure be `velocity_at_least`");
+  }
+
   void under(const Model& system, const Claim& claim) {
     std::vector<std::string> names{"normal"};
     for (const Setting& setting : system.settings) names.push_back(setting.name);
@@ -93,6 +113,7 @@ class Wishes {
 void validate_asks(const Model& system, const NameIndex& index, Complaints& complaints) {
   Wishes wishes(index, complaints);
   for (const Ask& ask : system.asks) wishes.check(ask);
+  for (const VelocityAsk& ask : system.velocity_asks) wishes.check(system, ask);
   for (const Claim& claim : system.claims) {
     wishes.under(system, claim);
     wishes.check(claim);

@@ -4,6 +4,7 @@
 #include "runnel/report/json_parts.h"
 #include "runnel/report/words.h"
 #include "runnel/units/print.h"
+#include "runnel/verdict/velocity_asks.h"
 
 namespace runnel::report {
 namespace {
@@ -194,6 +195,17 @@ Json verdict_json(const verdict::FlowVerdict& v, const verdict::Sentence& said) 
   return json;
 }
 
+Json velocities_json(const std::vector<verdict::VelocityResult>& results) {
+  Json list = Json::array();
+  for (const verdict::VelocityResult& r : results)
+    list.push_back({{"in", r.line},
+                    {"from_m", number(r.station_m, "from_m")},
+                    {r.at_most ? "at_most_ms" : "at_least_ms", number(r.asked_ms, "at_most_ms")},
+                    {"velocity_ms", number(r.got_ms, "velocity_ms")},
+                    {"met", r.met}});
+  return list;
+}
+
 /// What each way of running the model comes to, the leading one marked.
 Json settings_json(const verdict::Answer& whole) {
   Json list = Json::array();
@@ -263,6 +275,8 @@ std::string flow_json(const FlowAnswer& answer) {
   json["site"] = site_json(answer.system.site());
   // Numbers of a try that did not settle, or did not pass its check, are no answer: they are left out.
   if (verdict::has_figures(answer.verdict.ruling)) {
+    if (!answer.system.model().velocity_asks.empty())
+      json["velocities"] = velocities_json(verdict::judge_velocities(answer.system, answer.state));
     Json places_json = Json::object(), lines = Json::object();
     std::map<std::string, Json> air;
     if (answer.verdict.air) air = air_by_line(answer.system, *answer.verdict.air);

@@ -44,6 +44,13 @@ Json throttles_json(const std::vector<sizing::Throttle>& throttles) {
   return json;
 }
 
+/// Of the plate of a throttle; null of all else.
+Json hole_m(const sizing::PartsList& list, const sizing::PartItem& item) {
+  for (const auto& throttle : list.throttles)
+    if (item.part == "throttle" && item.name == throttle.outlet) return number(throttle.orifice_m, "hole_m");
+  return nullptr;
+}
+
 Json parts_json(const sizing::PartsList& list) {
   Json pipes = Json::array(), parts = Json::array();
   for (const auto& item : list.pipes)
@@ -57,6 +64,7 @@ Json parts_json(const sizing::PartsList& list) {
   for (const auto& item : list.parts)
     parts.push_back({{"part", item.part},
                      {"name", item.name},
+                     {"hole_m", hole_m(list, item)},
                      {"count", item.count},
                      {"pipeline", item.line},
                      {"station_m", number(item.station_m, "station_m")},
@@ -96,7 +104,8 @@ Json sureness_json(const sizing::Sureness& sure, const network::Model& model) {
           {"seed", sure.seed},
           {"places", places},
           {"measure_next", next},
-          {"time_is_not_sampled", sure.full_within}};
+          {"time_is_not_sampled", sure.full_within},
+          {"velocity_is_not_sampled", sure.velocity}};
 }
 
 }  // namespace
@@ -166,6 +175,18 @@ std::string size_json(const SizeReport& report) {
   return dumped(json);
 }
 
+namespace {
+
+/// A throttle is bought by the hole of its plate.
+std::string part_words(const sizing::PartsList& list, const sizing::PartItem& item) {
+  for (const auto& throttle : list.throttles)
+    if (item.part == "throttle" && item.name == throttle.outlet)
+      return fmt::format("throttle with a hole of {:.2f} mm", 1e3 * throttle.orifice_m);
+  return item.part;
+}
+
+}  // namespace
+
 std::string parts_csv(const sizing::PartsList& list) {
   std::string text = "what,name,pipeline,station_m,count,length_m,waste_m,cost\n";
   const auto cost_of = [](const std::optional<double>& cost) {
@@ -176,12 +197,13 @@ std::string parts_csv(const sizing::PartsList& list) {
                         item.coils ? "coil" : "stick", item.piece_m, item.pieces, item.length_m, item.waste_m,
                         cost_of(item.cost));
   for (const auto& item : list.parts)
-    text += fmt::format("{},{},{},{:.2f},{},,,{}\n", csv_cell(item.part), csv_cell(item.name),
-                        csv_cell(item.line), item.station_m, item.count, cost_of(item.cost));
-  for (const auto& throttle : list.throttles)
-    text += fmt::format("throttle with a hole of {:.2f} mm,{},,,1,,,\n", 1e3 * throttle.orifice_m,
-                        csv_cell(throttle.outlet));
-  return text + fmt::format("trench,,,,1,{:.2f},,\n", list.trench_m);
+    text += fmt::format("{},{},{},{},{},,,{}\n", csv_cell(part_words(list, item)), csv_cell(item.name),
+                        csv_cell(item.line), item.station_m ? fmt::format("{:.2f}", *item.station_m) : "",
+                        item.count, cost_of(item.cost));
+  const std::string dug = list.trench_m3 ? fmt::format("{:.2f} m3 to dig", *list.trench_m3) : "";
+  text += fmt::format("trench,{},,,1,{:.2f},,\n", dug, list.trench_m);
+  return text + fmt::format("together,{},,,,,,{}\n", list.all_priced ? "" : "without what has no price",
+                            cost_of(list.cost));
 }
 
 }  // namespace runnel::report

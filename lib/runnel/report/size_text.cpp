@@ -37,6 +37,10 @@ std::string conditions(const SizeReport& report, const TextOptions& options) {
   return text;
 }
 
+std::string tried_fail(int tried) {
+  return tried == 1 ? "the one choice tried fails" : fmt::format("each of the {} choices tried fails", tried);
+}
+
 std::string sentence(const SizeReport& report, const TextOptions& options) {
   const SizeAnswer& answer = report.answer;
   const std::string of = report.model.name;
@@ -57,21 +61,22 @@ std::string sentence(const SizeReport& report, const TextOptions& options) {
       if (!answer.shortfalls.empty() && answer.shortfalls.front().crest)
         return fmt::format("{}: no choice of these pipes does what is asked. With the widest: {}", of,
                            rendered(answer.trial.sentence, options));
-      return fmt::format(
-          "{}: no choice of these pipes does what is asked. {} is {} short with the widest.", of,
-          answer.shortfalls.empty() ? "A place" : answer.shortfalls.front().place,
-          answer.shortfalls.empty() ? "too" : shown(Kind::head, answer.shortfalls.front().short_m, options));
+      if (answer.shortfalls.empty())
+        return fmt::format("{}: no choice of these pipes does what is asked, not even the widest.", of);
+      return fmt::format("{}: no choice of these pipes does what is asked. {} is {} short with the widest.",
+                         of, answer.shortfalls.front().place,
+                         shown(Kind::head, answer.shortfalls.front().short_m, options));
     case SizeOutcome::none_does:
       break;
   }
   if (answer.tried == 0)
     return fmt::format("{}: the search was stopped before any choice was tried; nothing is said.", of);
   if (answer.trial.reason == "not-sure-enough")
-    return fmt::format("{}: heads and flows would do, but each of the {} choices tried fails something: {}.",
-                       of, answer.tried, listed(answer.failed));
+    return fmt::format("{}: heads and flows would do, but {} something: {}.", of, tried_fail(answer.tried),
+                       listed(answer.failed));
   return fmt::format(
-      "{}: heads and flows would do, but each of the {} choices tried fails something. {} {}", of,
-      answer.tried, answer.tried == 1 ? "That one:" : "The widest:",
+      "{}: heads and flows would do, but {} something. {} {}", of, tried_fail(answer.tried),
+      answer.tried == 1 ? "That one:" : "The widest:",
       answer.trial.sentence.empty() ? "No answer was reached." : rendered(answer.trial.sentence, options));
 }
 
@@ -95,6 +100,24 @@ Document lines(const SizeReport& report) {
   return Document().section("Pipe").add(rows);
 }
 
+Table throttle_rows(const std::vector<sizing::Throttle>& throttles) {
+  using enum Align;
+  Table rows({{}, {"opening", right}, {"loss K to set there", right}, {"or a plate with a hole of", right}});
+  for (const auto& throttle : throttles)
+    rows.row({short_name(throttle.outlet), Figure{Kind::bore, throttle.opening_m},
+              fmt::format("{:.12g}", throttle.loss), Figure{Kind::bore, throttle.orifice_m}});
+  return rows;
+}
+
+/// What a split rests on: no bound where flows depend on the sizes.
+std::string split_words(const sizing::SplitDesign& split, bool by_weight) {
+  return std::string("It passes the same trial") +
+         (split.trial.throttles.empty() ? ". " : ", with its own throttles. ") +
+         (split.bound ? fmt::format("No split of these lines costs less than {}, the other lines as above.",
+                                    money(*split.bound, by_weight))
+                      : "It is the best found, not proved to be the cheapest: flows depend on the sizes.");
+}
+
 Document split(const SizeReport& report) {
   if (!report.split) return {};
   using enum Align;
@@ -103,24 +126,19 @@ Document split(const SizeReport& report) {
   for (const auto& piece : report.split->pieces)
     rows.row({short_name(piece.line), piece.pipe, Figure{Kind::length, piece.from_m},
               Figure{Kind::length, piece.length_m}, money(piece.cost, by_weight)});
-  return Document()
-      .section("Cheaper with lines that change size on the way: " + money(report.split->cost, by_weight))
+  Document out;
+  out.section("Cheaper with lines that change size on the way: " + money(report.split->cost, by_weight))
       .add(rows)
-      .paragraph(
-          fmt::format("It passes the same trial. No split of these lines costs less than {}, the other lines "
-                      "as above.",
-                      money(report.split->bound, by_weight)),
-          1);
+      .paragraph(split_words(*report.split, by_weight), 1);
+  if (!report.split->trial.throttles.empty()) out.add(throttle_rows(report.split->trial.throttles));
+  return out;
 }
 
 Document throttles(const SizeReport& report) {
   if (report.answer.trial.throttles.empty()) return {};
-  using enum Align;
-  Table rows({{}, {"opening", right}, {"loss K to set there", right}, {"or a plate with a hole of", right}});
-  for (const auto& throttle : report.answer.trial.throttles)
-    rows.row({short_name(throttle.outlet), Figure{Kind::bore, throttle.opening_m},
-              fmt::format("{:.12g}", throttle.loss), Figure{Kind::bore, throttle.orifice_m}});
-  return Document().section("Throttles, so that no tap takes the water of another").add(rows);
+  return Document()
+      .section("Throttles, so that no tap takes the water of another")
+      .add(throttle_rows(report.answer.trial.throttles));
 }
 
 Document shortfalls(const SizeReport& report, const TextOptions& options) {
@@ -238,6 +256,7 @@ Document sureness(const SizeReport& report, const TextOptions& options) {
   text.line(
       "Chance and head to spare: flows and heads alone, taps set anew. Air, surge and time are not sampled.");
   if (sure.full_within) text.line("A need for a tank to be full in time is not among them.");
+  if (sure.velocity) text.line("How fast water may run is not among them.");
   return text;
 }
 
@@ -261,8 +280,9 @@ Document parts(const sizing::PartsList& list, const TextOptions& options) {
   text.section("To buy").add(pipes);
   Table pieces({{}, {}, {}, {"", right}, {"", right}});
   for (const auto& item : list.parts)
-    pieces.row({fmt::format("{} {}", item.count, item.part), item.name, "on " + short_name(item.line),
-                Figure{Kind::length, item.station_m}, price(item.cost)});
+    pieces.row({fmt::format("{} {}", item.count, item.part), item.name,
+                item.line.empty() ? "" : "on " + short_name(item.line),
+                figure_or(item.station_m, Kind::length, ""), price(item.cost)});
   if (!pieces.empty()) text.add(pieces);
   std::string sum = "Trench: " + shown(Kind::length, list.trench_m, options);
   if (list.trench_m3) sum += ", " + shown(Kind::volume, *list.trench_m3, options) + " to dig";

@@ -4,6 +4,7 @@
 
 #include "runnel/review/measure.h"
 #include "runnel/verdict/rules.h"
+#include "runnel/verdict/velocity_asks.h"
 
 namespace runnel::review {
 
@@ -38,6 +39,9 @@ std::vector<Measured> share_of_asks(const Seen& seen) {
     else if (result.asked.si > 0.0)
       out.push_back(exactly(where, result.got ? result.got->si / result.asked.si : 0.0));
   }
+  for (const verdict::VelocityResult& r : verdict::judge_velocities(seen.system, seen.state))
+    out.push_back(
+        exactly({"", r.line, "", r.station_m}, r.at_most ? r.asked_ms / r.got_ms : r.got_ms / r.asked_ms));
   return out;
 }
 

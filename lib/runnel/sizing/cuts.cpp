@@ -58,6 +58,8 @@ class Gatherer {
     bound_heads();
   }
 
+  const std::vector<double>& most_heads_m() const { return most_m_; }
+
   std::vector<Cut> run() {
     add({}, 0);
     return std::move(cuts_);
@@ -162,6 +164,8 @@ class Gatherer {
 };
 
 }  // namespace
+
+std::vector<double> most_heads_m(const LoopChoice& choice) { return Gatherer(choice, 0).most_heads_m(); }
 
 std::vector<Cut> cuts_of(const LoopChoice& choice, int most_runs) {
   return Gatherer(choice, most_runs).run();

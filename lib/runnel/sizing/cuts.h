@@ -17,6 +17,9 @@ struct Cut {
   std::vector<std::vector<double>> carries_m3s;
 };
 
+/// One a place: no design leaves it more head.
+std::vector<double> most_heads_m(const LoopChoice& choice);
+
 /// Cuts of at most `most_runs` runs.
 std::vector<Cut> cuts_of(const LoopChoice& choice, int most_runs);
 

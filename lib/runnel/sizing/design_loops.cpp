@@ -151,28 +151,8 @@ class LoopDesigner {
       run.options.push_back({size.cost, kernel.terms[as.term], law_of(kernel, as)});
       loops_.sizes.back().push_back(size.size);
     }
+    run.most_ms = most_velocity_ms(model_, model_.pipelines[at(line)].name);
     choice().runs.push_back(std::move(run));
-  }
-
-  static LoopLaw law_of(const steady::Kernel& kernel, const Link& link) {
-    LoopLaw law;
-    const auto add = [&](std::uint32_t first, std::uint32_t count) {
-      for (std::uint32_t c = first; c < first + count; ++c) {
-        law.controls.push_back(kernel.controls[c]);
-        law.lengths_m.push_back(kernel.lengths_m[kernel.controls[c].lengths]);
-      }
-    };
-    add(link.forward, link.forwards);
-    add(link.backward, link.backwards);
-    law.start_m3s = link.start_m3s;
-    law.smooth_m3s = link.smooth_m3s;
-    const auto mouth_of = [&](int control) {
-      return control < 0 ? std::nullopt
-                         : std::optional(kernel.mouths[at(kernel.controls[at(control)].mouth)]);
-    };
-    law.mouth = mouth_of(link.forward_mouth);
-    law.back_mouth = mouth_of(link.backward_mouth);
-    return law;
   }
 
   void refuse(int line) {

@@ -92,6 +92,13 @@ double lowest_level_m(const Model& model, const network::Tank& tank) {
   return level;
 }
 
+double most_velocity_ms(const Model& model, const std::string& line) {
+  double most = std::numeric_limits<double>::infinity();
+  for (const network::VelocityAsk& ask : model.velocity_asks)
+    if (ask.at_most && (ask.in.empty() || ask.in == line)) most = std::min(most, ask.at_most->si());
+  return most;
+}
+
 Model with_floats_open(Model model) {
   for (network::Tank& tank : model.tanks) {
     const bool asked = std::any_of(model.asks.begin(), model.asks.end(), [&](const network::Ask& ask) {

@@ -41,6 +41,9 @@ class Needs {
 /// A flow that is asked of a float valve which is shut at the start is asked for when it opens.
 double lowest_level_m(const network::Model& model, const network::Tank& tank);
 
+/// The velocity that is asked of a line at most [m/s]; endless if none is.
+double most_velocity_ms(const network::Model& model, const std::string& line);
+
 /// With every float valve to which a flow is asked at the level where it opens.
 network::Model with_floats_open(network::Model model);
 

@@ -15,6 +15,8 @@ using network::PlaceKind;
 using network::System;
 
 constexpr double nothing = -std::numeric_limits<double>::infinity();
+// A bound that is met exactly is met (verdict/velocity_asks.cpp).
+constexpr double velocity_rounding = 1e-6;
 
 std::size_t at(int i) { return static_cast<std::size_t>(i); }
 
@@ -24,6 +26,12 @@ double loss_m(const steady::Kernel& kernel, const steady::Link& link, const stea
   for (std::uint32_t p = 0; p < link.terms; ++p)
     loss += kernel.terms[link.term + p].per_metre(flow_m3s).head_m * kernel.lengths_m[control.lengths + p];
   return loss;
+}
+
+double length_m(const steady::Kernel& kernel, const steady::Link& link, const steady::Control& control) {
+  double length = 0.0;
+  for (std::uint32_t p = 0; p < link.terms; ++p) length += kernel.lengths_m[control.lengths + p];
+  return length;
 }
 
 class Designer {
@@ -150,21 +158,74 @@ class Designer {
 
   void add_options(const PartLine& part, const std::vector<LineSizes::Size>& sizes,
                    network::TreeBranch& branch, DesignLine& design) {
+    const double most_ms = most_velocity_ms(model_, system().lines()[at(part.line)].name);
+    double slowest_ms = std::numeric_limits<double>::infinity();
     for (const LineSizes::Size& size : sizes) {
+      const double velocity = velocity_ms(variants_[size.variant], part.line, design.flow_m3s);
+      slowest_ms = std::min(slowest_ms, velocity);
+      if (velocity > most_ms * (1.0 + velocity_rounding)) continue;
       double crests_m = nothing;
-      network::PipeOption option = losses(part, variants_[size.variant], design.flow_m3s, crests_m);
+      std::vector<Crest> crests;
+      network::PipeOption option = losses(part, variants_[size.variant], design.flow_m3s, crests_m, crests);
+      add_crests(crests, branch.options.size(), design.crests);
       option.cost = size.cost;
       branch.options.push_back(option);
       design.sizes.push_back(size.size);
       design.crests_m.push_back(crests_m);
     }
+    if (branch.options.empty() && !sizes.empty()) too_fast(part.line, design.flow_m3s, slowest_ms, most_ms);
+  }
+
+  /// With the design flow, over the narrowest bore of the line; no line of a real design carries less.
+  static double velocity_ms(const Variant& variant, int line, double flow_m3s) {
+    double bore_m = std::numeric_limits<double>::infinity();
+    for (const network::FittedPipe& laid : variant.system.lines()[at(line)].pipes)
+      bore_m = std::min(bore_m, laid.pipe.bore.metres());
+    return 4.0 * flow_m3s / (pi * bore_m * bore_m);
+  }
+
+  void too_fast(int line, double flow_m3s, double slowest_ms, double most_ms) {
+    const network::Line& pipe = system().lines()[at(line)];
+    Finding finding;
+    finding.code = "velocity-out-of-reach";
+    finding.where.pipeline = pipe.name;
+    const bool open = model_.pipelines[at(line)].choice.has_value();
+    finding.message = open ? "in the widest pipe that " + pipe.name +
+                                 " may be laid in {0} runs at {1}, and at most {2} is asked"
+                           : "in " + pipe.name + ", which is laid, {0} runs at {1}, and at most {2} is asked";
+    finding.advice = open ? "add pipes with a bore of {3} or more to its `choose`, or ask for less"
+                          : "leave it to choice as well, with pipes of {3} bore or more, or ask for less";
+    finding.figures = {{Kind::flow, flow_m3s},
+                       {Kind::velocity, slowest_ms},
+                       {Kind::velocity, most_ms},
+                       {Kind::bore, std::sqrt(4.0 * flow_m3s / (pi * most_ms))}};
+    out_.findings.push_back(std::move(finding));
+  }
+
+  /// A point that water has to get over, as one option has it.
+  struct Crest {
+    double along = 0.0, sink_m = 0.0, loss_m = 0.0;
+  };
+
+  /// Those of one more option; one that does not have a point of the others loses nothing on the way there.
+  static void add_crests(const std::vector<Crest>& of_option, std::size_t before,
+                         std::vector<SplitCrest>& crests) {
+    for (const Crest& crest : of_option) {
+      const auto same = [&](const SplitCrest& c) { return std::abs(c.along - crest.along) < 1e-9; };
+      auto known = std::find_if(crests.begin(), crests.end(), same);
+      if (known == crests.end())
+        known = crests.insert(crests.end(), {crest.along, crest.sink_m, std::vector<double>(before, 0.0)});
+      known->sink_m = std::min(known->sink_m, crest.sink_m);
+      known->loss_m.push_back(crest.loss_m);
+    }
+    for (SplitCrest& crest : crests) crest.loss_m.resize(before + 1, 0.0);
   }
 
   /// What a line loses from end to end, and what its upper end must have for crests and for the air at its
   /// end.
   /// `crests_m`: the same without what the start of the line itself asks for.
-  network::PipeOption losses(const PartLine& part, const Variant& variant, double flow_m3s,
-                             double& crests_m) const {
+  network::PipeOption losses(const PartLine& part, const Variant& variant, double flow_m3s, double& crests_m,
+                             std::vector<Crest>& crests) const {
     network::PipeOption option;
     if (flow_m3s <= 0.0) return option;
     const steady::Kernel& kernel = variant.assembly.kernel;
@@ -180,6 +241,8 @@ class Designer {
       if (c == first) option.loss_m = loss;
       if (control.to_node) continue;
       option.need_m = std::max(option.need_m, control.sink_head_m + loss);
+      crests.push_back({length_m(kernel, link, control) / length_m(kernel, link, kernel.controls[first]),
+                        control.sink_head_m, loss});
       if (c == first || control.station_m != start_m)
         crests_m = std::max(crests_m, control.sink_head_m + loss);
     }

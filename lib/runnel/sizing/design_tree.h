@@ -9,6 +9,7 @@
 #include "runnel/network/choice.h"
 #include "runnel/network/system.h"
 #include "runnel/sizing/price_list.h"
+#include "runnel/sizing/split_program.h"
 
 namespace runnel::sizing {
 
@@ -19,6 +20,7 @@ struct DesignLine {
   double flow_m3s = 0.0;
   std::vector<int> sizes;  ///< of each option, its place in the line's `choice`; -1 for a line that is laid
   std::vector<double> crests_m;  ///< of each option, the part of its need that stands beyond the line's start
+  std::vector<SplitCrest> crests;  ///< the same, each by itself, where the line is laid in several sizes
 };
 
 struct DesignTree {

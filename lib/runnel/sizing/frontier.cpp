@@ -3,7 +3,10 @@
 #include <algorithm>
 
 #include "runnel/network/course.h"
+#include "runnel/sizing/design_loops.h"
 #include "runnel/sizing/head_grid.h"
+#include "runnel/sizing/loop_search.h"
+#include "runnel/sizing/loop_trials.h"
 #include "runnel/sizing/tree_program.h"
 
 namespace runnel::sizing {
@@ -13,8 +16,6 @@ using network::Model;
 
 // What is laid now may carry next to nothing.
 constexpr double least_share = 0.01;
-// From half of what is asked to twice.
-constexpr double shares[] = {0.5, 0.6, 0.7, 0.8, 0.9, 1.0, 1.1, 1.2, 1.35, 1.5, 1.75, 2.0};
 
 /// The model with all that is asked in proportion, and springs that give it.
 Model asking(const Model& model, double share) {
@@ -25,23 +26,79 @@ Model asking(const Model& model, double share) {
   return scaled;
 }
 
-/// Whether one choice meets all floors of a tree.
-bool carries(const Model& model, const PriceList& prices, double share, const Sizes& sizes) {
-  Model scaled = asking(model, share);
-  for (std::size_t l = 0; l < scaled.pipelines.size(); ++l)
-    if (auto& choice = scaled.pipelines[l].choice)
-      choice->among = {choice->among[static_cast<std::size_t>(sizes[l])]};
-  const auto tree = design_tree(scaled, prices);
-  return tree && least_head_m(tree.value->choice) <= tree.value->choice.head_m;
+/// What is different for trees and for systems with loops: the cheapest for what is asked, and what a choice
+/// carries.
+struct Ways {
+  std::function<std::optional<Sizes>(const Model& scaled)> cheapest;
+  std::function<bool(const Model& scaled, const Sizes& sizes)> carries;
+  std::vector<double> shares;
+  int halvings = 24;
+};
+
+Ways of_tree(const PriceList& prices) {
+  Ways ways;
+  ways.shares = {0.5, 0.6, 0.7, 0.8, 0.9, 1.0, 1.1, 1.2, 1.35, 1.5, 1.75, 2.0};
+  ways.cheapest = [&prices](const Model& scaled) -> std::optional<Sizes> {
+    const auto tree = design_tree(scaled, prices);
+    if (!tree) return std::nullopt;
+    const TreeAnswer best = cheapest(tree.value->choice);
+    if (best.outcome != TreeOutcome::proved) return std::nullopt;
+    return sizes_of(scaled, *tree.value, best.options);
+  };
+  ways.carries = [&prices](Model scaled, const Sizes& sizes) {
+    for (std::size_t l = 0; l < scaled.pipelines.size(); ++l)
+      if (auto& choice = scaled.pipelines[l].choice)
+        choice->among = {choice->among[static_cast<std::size_t>(sizes[l])]};
+    const auto tree = design_tree(scaled, prices);
+    return tree && least_head_m(tree.value->choice) <= tree.value->choice.head_m;
+  };
+  return ways;
 }
 
-double most_share(const Model& model, const PriceList& prices, double at_least, const Sizes& sizes) {
+/// The options that stand for sizes of the lines; nothing if one of them is no option.
+std::optional<std::vector<int>> options_of(const DesignLoops& loops, const Sizes& sizes) {
+  std::vector<int> options;
+  for (std::size_t r = 0; r < loops.lines.size(); ++r) {
+    const auto& all = loops.sizes[r];
+    const auto found = std::find(all.begin(), all.end(), sizes[static_cast<std::size_t>(loops.lines[r])]);
+    if (found == all.end()) return std::nullopt;
+    options.push_back(static_cast<int>(found - all.begin()));
+  }
+  return options;
+}
+
+Ways with_loops(const PriceList& prices, const std::function<bool()>& stop) {
+  constexpr long most_solved = 20'000;  // a second or two with some forty lines
+  Ways ways;
+  ways.shares = {0.5, 0.75, 1.0, 1.25, 1.5, 2.0};
+  ways.halvings = 10;
+  ways.cheapest = [&prices, stop](const Model& scaled) -> std::optional<Sizes> {
+    const auto loops = design_loops(scaled, prices);
+    if (!loops) return std::nullopt;
+    LoopLimits limits;
+    limits.kicks = 5;
+    limits.most_solved = most_solved;
+    limits.stop = stop;
+    const LoopAnswer best = search_loops(loops.value->choice, limits);
+    if (!best.found) return std::nullopt;
+    return sizes_of(scaled, *loops.value, best.best.options);
+  };
+  ways.carries = [&prices](const Model& scaled, const Sizes& sizes) {
+    const auto loops = design_loops(scaled, prices);
+    const auto options = loops ? options_of(*loops.value, sizes) : std::nullopt;
+    return options && LoopTrials(loops.value->choice, true).margin_m(*options) >= 0.0;
+  };
+  return ways;
+}
+
+double most_share(const Model& model, const Ways& ways, double at_least, const Sizes& sizes) {
+  const auto carries = [&](double share) { return ways.carries(asking(model, share), sizes); };
   double low = at_least, high = 2.0 * at_least;
-  if (!carries(model, prices, low, sizes)) return 0.0;
-  while (high < 4.0 && carries(model, prices, high, sizes)) low = high, high *= 2.0;
-  for (int i = 0; i < 24; ++i) {
+  if (!carries(low)) return 0.0;
+  while (high < 4.0 && carries(high)) low = high, high *= 2.0;
+  for (int i = 0; i < ways.halvings; ++i) {
     const double middle = 0.5 * (low + high);
-    (carries(model, prices, middle, sizes) ? low : high) = middle;
+    (carries(middle) ? low : high) = middle;
   }
   return low;
 }
@@ -62,6 +119,12 @@ double asked_m3s(const Model& model) {
   double flow = 0.0;
   for (const auto& ask : model.asks)
     if (ask.kind == network::AskKind::flow) flow += ask.flow.si();
+  for (const auto& joint : model.joints) {
+    const auto asked_there = [&](const network::Ask& ask) {
+      return ask.kind == network::AskKind::flow && ask.at == joint.name;
+    };
+    if (std::none_of(model.asks.begin(), model.asks.end(), asked_there)) flow += joint.draw.si();
+  }
   return flow;
 }
 
@@ -84,11 +147,12 @@ std::optional<Sizes> sizes_laid(const Model& model, const Model& laid) {
 }
 
 std::vector<FrontierRow> frontier(const Model& model, const SizeAnswer& answer,
-                                  const std::optional<Sizes>& present) {
+                                  const std::optional<Sizes>& present, const std::function<bool()>& stop) {
   std::vector<FrontierRow> rows;
   const double asked = asked_m3s(model);
   if (asked <= 0.0) return rows;
   const PriceList prices(model);
+  const Ways ways = answer.loops ? with_loops(prices, stop) : of_tree(prices);
   const auto add = [&](const Sizes& sizes, double cost, double share, bool chosen, bool is_present) {
     for (FrontierRow& row : rows)
       if (row.sizes == sizes) {
@@ -96,15 +160,13 @@ std::vector<FrontierRow> frontier(const Model& model, const SizeAnswer& answer,
         row.present = row.present || is_present;
         return;
       }
-    const double most = most_share(model, prices, share, sizes);
+    const double most = most_share(model, ways, share, sizes);
     if (most > 0.0 || is_present) rows.push_back({most * asked, most, cost, chosen, is_present, {}, sizes});
   };
-  for (const double share : shares) {
-    const auto tree = design_tree(asking(model, share), prices);
-    if (!tree) continue;
-    const TreeAnswer best = cheapest(tree.value->choice);
-    if (best.outcome == TreeOutcome::proved)
-      add(sizes_of(model, *tree.value, best.options), best.cost, share, false, false);
+  for (const double share : ways.shares) {
+    if (stop()) break;
+    if (const auto sizes = ways.cheapest(asking(model, share)))
+      add(*sizes, cost_of(model, prices, *sizes), share, false, false);
   }
   if (answer.outcome == SizeOutcome::chosen) {
     Sizes sizes(model.pipelines.size(), 0);
@@ -124,9 +186,11 @@ std::vector<FrontierRow> frontier(const Model& model, const SizeAnswer& answer,
   std::sort(rows.begin(), rows.end(), [](const auto& a, const auto& b) { return a.cost < b.cost; });
   for (FrontierRow& row : rows) {
     if (row.chosen) continue;  // it was tried
+    if (stop()) break;
     const Trial trial = try_out(laid(model, row.sizes));
     if (!trial.good) row.fails = trial.reason;
   }
+  if (stop()) std::erase_if(rows, [](const FrontierRow& row) { return !row.chosen; });  // not all were tried
   return rows;
 }
 

@@ -1,6 +1,7 @@
 #pragma once
 // The trade-off: what it costs to bring more than is asked, or less. One row a choice that no other beats in
 // both.
+#include <functional>
 #include <optional>
 #include <string>
 #include <vector>
@@ -22,9 +23,10 @@ struct FrontierRow {
 };
 
 /// `present`: the sizes that are laid now, if they are among those to choose from; they stand in their row
-/// even if another beats them.
-std::vector<FrontierRow> frontier(const network::Model& model, const SizeAnswer& answer,
-                                  const std::optional<Sizes>& present = {});
+/// even if another beats them. With loops each choice is the best that a short search finds.
+std::vector<FrontierRow> frontier(
+    const network::Model& model, const SizeAnswer& answer, const std::optional<Sizes>& present = {},
+    const std::function<bool()>& stop = [] { return false; });
 
 /// The sizes of the open lines of `model` that `laid` has, line by line of the same name; nothing if a line
 /// is missing there, or is laid in a pipe that is not to choose from.

@@ -33,15 +33,24 @@ std::size_t LinearProgramme::add_row(const std::vector<Entry>& entries, double l
   return row_low_.size() - 1;
 }
 
-std::optional<LinearProgramme::Solution> LinearProgramme::solve() const {
-  const CoinPackedMatrix matrix(true, row_.data(), column_.data(), value_.data(),
-                                static_cast<CoinBigIndex>(value_.size()));
+struct LinearProgramme::Kept {
   ClpSimplex simplex;
-  simplex.setLogLevel(0);
-  simplex.loadProblem(matrix, bounded(low_).data(), bounded(high_).data(), cost_.data(),
-                      bounded(row_low_).data(), bounded(row_high_).data());
-  simplex.setPrimalTolerance(1e-9);
-  simplex.setDualTolerance(1e-9);
+  bool solved = false;
+
+  explicit Kept(const LinearProgramme& of) {
+    const CoinPackedMatrix matrix(true, of.row_.data(), of.column_.data(), of.value_.data(),
+                                  static_cast<CoinBigIndex>(of.value_.size()));
+    simplex.setLogLevel(0);
+    simplex.loadProblem(matrix, bounded(of.low_).data(), bounded(of.high_).data(), of.cost_.data(),
+                        bounded(of.row_low_).data(), bounded(of.row_high_).data());
+    simplex.setPrimalTolerance(1e-9);
+    simplex.setDualTolerance(1e-9);
+  }
+};
+
+std::optional<LinearProgramme::Solution> LinearProgramme::solve() const {
+  Kept kept(*this);
+  ClpSimplex& simplex = kept.simplex;
   simplex.dual();
   if (!simplex.isProvenOptimal()) return std::nullopt;
   Solution solution;
@@ -49,6 +58,18 @@ std::optional<LinearProgramme::Solution> LinearProgramme::solve() const {
   solution.columns.assign(simplex.primalColumnSolution(), simplex.primalColumnSolution() + cost_.size());
   solution.prices.assign(simplex.dualRowSolution(), simplex.dualRowSolution() + row_low_.size());
   return solution;
+}
+
+std::optional<double> LinearProgramme::least_of(const std::vector<Entry>& sum) {
+  if (!kept_) kept_ = std::make_shared<Kept>(*this);
+  ClpSimplex& simplex = kept_->simplex;
+  std::vector<double> objective(cost_.size(), 0.0);
+  for (const Entry& entry : sum) objective[entry.column] += entry.value;
+  for (std::size_t c = 0; c < objective.size(); ++c)
+    simplex.setObjectiveCoefficient(static_cast<int>(c), objective[c]);
+  kept_->solved ? simplex.primal() : simplex.dual();
+  kept_->solved = simplex.isProvenOptimal();
+  return kept_->solved ? std::optional(simplex.objectiveValue()) : std::nullopt;
 }
 
 }  // namespace runnel::sizing

@@ -2,6 +2,7 @@
 // A linear programme, solved by the simplex code of Clp (COIN-OR). Only its own file sees Clp's headers.
 #include <cstddef>
 #include <limits>
+#include <memory>
 #include <optional>
 #include <vector>
 
@@ -30,7 +31,13 @@ class LinearProgramme {
   /// The cheapest choice; nothing if there is none, or if the simplex code gives up.
   std::optional<Solution> solve() const;
 
+  /// The least that a sum of columns can be, whatever it costs. Asked again and again of one programme it
+  /// starts from where it was; nothing may be added in between. Nothing if the simplex code gives up.
+  std::optional<double> least_of(const std::vector<Entry>& sum);
+
  private:
+  struct Kept;
+  std::shared_ptr<Kept> kept_;
   std::vector<double> cost_, low_, high_, row_low_, row_high_, value_;
   std::vector<int> row_, column_;
 };

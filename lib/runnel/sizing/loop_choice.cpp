@@ -32,6 +32,44 @@ std::vector<steady::Link> LoopChoice::old_links() const {
   return links;
 }
 
+LoopLaw law_of(const steady::Kernel& kernel, const steady::Link& link) {
+  LoopLaw law;
+  const auto add = [&](std::uint32_t first, std::uint32_t count) {
+    for (std::uint32_t c = first; c < first + count; ++c) {
+      law.controls.push_back(kernel.controls[c]);
+      law.lengths_m.push_back(kernel.lengths_m[kernel.controls[c].lengths]);
+    }
+  };
+  add(link.forward, link.forwards);
+  add(link.backward, link.backwards);
+  law.start_m3s = link.start_m3s;
+  law.smooth_m3s = link.smooth_m3s;
+  const auto mouth_of = [&](int control) {
+    return control < 0 ? std::nullopt
+                       : std::optional(kernel.mouths[static_cast<std::size_t>(
+                             kernel.controls[static_cast<std::size_t>(control)].mouth)]);
+  };
+  law.mouth = mouth_of(link.forward_mouth);
+  law.back_mouth = mouth_of(link.backward_mouth);
+  return law;
+}
+
+double loss_m(const LoopChoice& choice, const LoopRun& run, std::size_t option, double flow_m3s) {
+  constexpr double nothing_passes_m = 1e6;
+  const LoopOption& laid = run.options[option];
+  const double flow = std::abs(flow_m3s);
+  if (!laid.pipe) return 0.0;
+  if (laid.law.controls.empty())
+    return std::copysign(run.length_m * laid.pipe->per_metre(flow).head_m, flow_m3s);
+  const std::size_t backward = choice.there.links[static_cast<std::size_t>(run.link)].forwards;
+  const std::size_t control = flow_m3s < 0.0 ? backward : 0;
+  if (control >= laid.law.controls.size() || (flow_m3s >= 0.0 && backward == 0))
+    return std::copysign(nothing_passes_m, flow_m3s);
+  const double local =
+      laid.law.controls[control].quadratic_s2m5 * flow * std::hypot(flow, laid.law.smooth_m3s);
+  return std::copysign(laid.law.lengths_m[control] * laid.pipe->per_metre(flow).head_m + local, flow_m3s);
+}
+
 double flow_at(const losses::PipeFriction& pipe, double length_m, double loss_m) {
   if (loss_m <= 0.0) return 0.0;
   // Newton on the logarithms of a law that is nearly a power; it comes from above and does not pass by.

@@ -1,6 +1,7 @@
 #pragma once
 // A choice of pipe for a network with loops in bare numbers: fixed draws, one size a run, and the least head
 // that every place must keep.
+#include <limits>
 #include <optional>
 #include <vector>
 
@@ -32,8 +33,9 @@ struct LoopRun {
 
   int a = 0, b = 0;
   double length_m = 0.0;
-  std::vector<LoopOption> options;  ///< costs rising
-  int link = -1;                    ///< in LoopChoice::there; -1: none yet
+  std::vector<LoopOption> options;                           ///< costs rising
+  int link = -1;                                             ///< in LoopChoice::there; -1: none yet
+  double most_ms = std::numeric_limits<double>::infinity();  ///< the velocity asked at most
 };
 
 /// What links must bring to a place that is a source itself, such as a tank.
@@ -71,6 +73,13 @@ struct LoopDesign {
 std::vector<int> roomiest(const LoopChoice& choice);
 
 double cost_of(const LoopChoice& choice, const std::vector<int>& options);
+
+/// All that a link takes from the pipe it is laid in now.
+LoopLaw law_of(const steady::Kernel& kernel, const steady::Link& link);
+
+/// What an option loses from a to b with a flow that way; below zero against it. A run that lets nothing
+/// through that way loses more than any source has.
+double loss_m(const LoopChoice& choice, const LoopRun& run, std::size_t option, double flow_m3s);
 
 /// Flow of a run at a loss of head [m3/s].
 double flow_at(const losses::PipeFriction& pipe, double length_m, double loss_m);

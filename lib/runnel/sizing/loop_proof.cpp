@@ -12,18 +12,26 @@ namespace {
 
 constexpr double same_cost = 1e-9;
 
-/// The only run at a source without other links: what it carries is known whatever the sizes.
+/// The only run at the only source: where all that is drawn is given, what it carries is known whatever the
+/// sizes.
 std::optional<std::size_t> only_run(const LoopChoice& choice) {
-  for (const LoopRun& run : choice.runs)
-    if (run.link >= 0) return std::nullopt;  // it may lose more than its friction
+  if (!choice.inflows.empty()) return std::nullopt;
   int source = -1;
   for (std::size_t v = 0; v < choice.there.nodes.size(); ++v)
-    if (choice.there.nodes[v].fixed) {
+    if (choice.is_source(v)) {
       if (source >= 0) return std::nullopt;
       source = static_cast<int>(v);
     }
-  for (const steady::Link& link : choice.there.links)
-    if (link.a == source || link.b == source) return std::nullopt;
+  std::vector<bool> of_run(choice.there.links.size(), false);
+  for (const LoopRun& run : choice.runs) {
+    if (run.b < 0) return std::nullopt;  // what runs into the open air is not drawn
+    if (run.link >= 0) of_run[static_cast<std::size_t>(run.link)] = true;
+  }
+  for (std::size_t l = 0; l < of_run.size(); ++l) {
+    const steady::Link& link = choice.there.links[l];
+    if (of_run[l] || link.shut) continue;
+    if (link.b < 0 || link.a == source || link.b == source) return std::nullopt;
+  }
   std::optional<std::size_t> only;
   for (std::size_t r = 0; r < choice.runs.size(); ++r)
     if (choice.runs[r].a == source || choice.runs[r].b == source) {
@@ -62,18 +70,20 @@ class Proof {
   bool beyond(const LoopChoice& choice, const std::vector<std::size_t>& numbers, double cost,
               std::size_t only) {
     const LoopRun& run = choice.runs[only];
-    const bool forward = choice.there.nodes[static_cast<std::size_t>(run.a)].fixed;
+    const bool forward = choice.is_source(static_cast<std::size_t>(run.a));
     const auto from = static_cast<std::size_t>(forward ? run.a : run.b);
     const auto to = static_cast<std::size_t>(forward ? run.b : run.a);
     double flow = 0.0;
-    for (const auto& node : choice.there.nodes) flow -= node.fixed ? 0.0 : node.inflow_m3s;
+    for (std::size_t v = 0; v < choice.there.nodes.size(); ++v)
+      if (!choice.is_source(v)) flow += choice.there.nodes[v].draw_m3s - choice.there.nodes[v].inflow_m3s;
     for (std::size_t k = 0; k < run.options.size(); ++k) {
       if (!run.options[k].pipe || cost + run.options[k].cost >= best()) continue;
       LoopChoice rest = choice;
       const double head_m =
-          choice.there.nodes[from].head_m - run.length_m * run.options[k].pipe->per_metre(flow).head_m;
+          choice.source_head_m(from) - std::abs(loss_m(choice, run, k, forward ? flow : -flow));
       if (head_m < choice.least_head_m[to]) continue;
       rest.there.nodes[to] = {.fixed = true, .head_m = head_m};
+      if (run.link >= 0) drop_link(rest, run.link);
       drop_place(rest, from);
       rest.runs.erase(rest.runs.begin() + static_cast<std::ptrdiff_t>(only));
       std::vector<std::size_t> left = numbers;
@@ -84,13 +94,22 @@ class Proof {
     return true;
   }
 
+  static void drop_link(LoopChoice& choice, int link) {
+    choice.there.links.erase(choice.there.links.begin() + link);
+    for (LoopRun& run : choice.runs) run.link -= run.link > link;
+  }
+
   /// The old source, on which nothing hangs any more.
   static void drop_place(LoopChoice& choice, std::size_t place) {
     choice.there.nodes.erase(choice.there.nodes.begin() + static_cast<std::ptrdiff_t>(place));
     choice.least_head_m.erase(choice.least_head_m.begin() + static_cast<std::ptrdiff_t>(place));
     const auto shift = [&](int& v) { v -= static_cast<std::size_t>(v) > place; };
-    for (LoopRun& run : choice.runs) shift(run.a), shift(run.b);
-    for (steady::Link& link : choice.there.links) shift(link.a), shift(link.b);
+    const auto shift_ends = [&](auto& of) {
+      shift(of.a);
+      if (of.b >= 0) shift(of.b);
+    };
+    for (LoopRun& run : choice.runs) shift_ends(run);
+    for (steady::Link& link : choice.there.links) shift_ends(link);
   }
 
   bool inside(const LoopChoice& choice, const std::vector<std::size_t>& numbers, double cost) {
@@ -163,7 +182,7 @@ class Proof {
   }
 
   bool leaf(Inner& in, double cost) {
-    ++answer_.solved;
+    if (++answer_.solved % 10'000 == 0) limits_.progress(answer_.solved, answer_.best.cost);
     const double margin = in.trials.margin_m(in.options);
     if (margin < 0.0) return true;
     std::vector<int> whole = options_;

@@ -20,7 +20,7 @@ constexpr std::size_t most_tried = 40;
 class Search {
  public:
   Search(const LoopChoice& choice, const LoopLimits& limits)
-      : choice_(choice), limits_(limits), trials_(choice), chance_(limits.seed) {}
+      : choice_(choice), limits_(limits), trials_(choice, true), chance_(limits.seed) {}
 
   LoopAnswer run() {
     LoopAnswer answer;
@@ -31,6 +31,7 @@ class Search {
     std::vector<int> best = options, here = options;
     ends_.insert(options);
     for (int kick = 0, since = 0; kick < limits_.kicks && !tired(); ++kick) {
+      limits_.progress(trials_.solved(), cost_of(choice_, best));
       options = here;
       if (!disturb(options)) continue;
       improve(options);

@@ -13,6 +13,8 @@ struct LoopLimits {
   std::uint32_t seed = 1;        ///< of the kicks
   long most_solved = 3'000'000;  ///< designs solved in the search, and again in the proof
   std::function<bool()> stop = [] { return false; };
+  /// Called now and then with what was solved so far and the cost of the best.
+  std::function<void(long solved, double best)> progress = [](long, double) {};
   /// Whether a design whose heads and flows do is taken; it may be asked for much time.
   std::function<bool(const std::vector<int>& options, double cost)> accept = [](const auto&, double) {
     return true;

@@ -1,7 +1,9 @@
 #pragma once
 // Runs of a network with loops put together from several sizes. With the flows fixed the cheapest shares are
-// a linear programme; the flows around the loops are searched over it [alperovits1977]. A good design, not a
-// proved one.
+// a linear programme; the flows around the loops, and from source to source, are searched over it
+// [alperovits1977]. A good design, not a proved one: mouths in open water are left to whoever tries it.
+#include <functional>
+
 #include "runnel/sizing/loop_choice.h"
 
 namespace runnel::sizing {
@@ -10,14 +12,18 @@ struct LoopSplit {
   bool found = false;
   double cost = 0.0;
   std::vector<std::vector<double>> shares;  ///< of each run in each of its options
-  std::vector<double> flow_m3s;             ///< one a run, from its a to its b
-  std::vector<double> head_m;               ///< one a place
+  std::vector<double> flow_m3s;  ///< one a run, from its a to its b; then of links that are there already
+  std::vector<double> head_m;    ///< one a place
+  std::vector<bool> holds_head;  ///< one a place: a source that stands at its height whatever it gives
 };
 
-/// The cheapest shares for given flows, which must balance at every place.
-LoopSplit split_at(const LoopChoice& choice, const std::vector<double>& flow_m3s);
+/// From the flows of a design, and from flows about it. Nothing is found where a link that is there already
+/// is laid in several pipes.
+LoopSplit split_loops(
+    const LoopChoice& choice, const std::vector<int>& options,
+    const std::function<bool()>& stop = [] { return false; });
 
-/// From the flows of a design, and from flows about it. Precondition: no links are there already.
-LoopSplit split_loops(const LoopChoice& choice, const std::vector<int>& options);
+/// The same from the flows of a split of nearly the same choice.
+LoopSplit split_near(const LoopChoice& choice, const LoopSplit& from);
 
 }  // namespace runnel::sizing

@@ -1,6 +1,7 @@
 #include "runnel/sizing/loop_trials.h"
 
 #include <algorithm>
+#include <cmath>
 
 namespace runnel::sizing {
 namespace {
@@ -15,13 +16,15 @@ steady::Kernel widest(const LoopChoice& choice) {
 
 // What is asked is met to a part in a million (verdict/flow_verdict.h).
 constexpr double flow_tolerance = 1e-6;
+// A share of a flow as if it were head: it has the right sign, and rises with what is got.
+constexpr double as_head_m = 10.0;
 // A head that a draw holds is there but for rounding.
 constexpr double held_m = 1e-9;
 
 }  // namespace
 
-LoopTrials::LoopTrials(const LoopChoice& choice)
-    : choice_(choice), solver_(widest(choice), {.polish = false}) {
+LoopTrials::LoopTrials(const LoopChoice& choice, bool velocities)
+    : choice_(choice), velocities_(velocities), solver_(widest(choice), {.polish = false}) {
   int next = static_cast<int>(choice.there.links.size());
   for (const LoopRun& run : choice.runs) {
     laid_.push_back(run.link < 0 ? static_cast<int>(run.options.size()) - 1 : -1);
@@ -60,13 +63,27 @@ double LoopTrials::margin_m(const std::vector<int>& options) {
   if (state.outcome != steady::Outcome::settled) return -1e9;
   double margin = 1e9;
   for (std::size_t v = 0; v < state.head_m.size(); ++v) margin = std::min(margin, margin_at_m(v));
+  return velocities_ ? std::min(margin, velocity_margin_m(options)) : margin;
+}
+
+double LoopTrials::velocity_margin_m(const std::vector<int>& options) const {
+  double margin = 1e9;
+  for (std::size_t r = 0; r < options.size(); ++r) {
+    const LoopRun& run = choice_.runs[r];
+    const auto& pipe = run.options[static_cast<std::size_t>(options[r])].pipe;
+    if (!pipe || !std::isfinite(run.most_ms)) continue;
+    const double share = std::abs(solver_.state().flow_m3s[static_cast<std::size_t>(link_of(r))]) /
+                         (pipe->area_m2() * run.most_ms);
+    if (share > 1.0 + flow_tolerance) margin = std::min(margin, as_head_m * (1.0 - share));
+  }
   return margin;
 }
 
 double LoopTrials::margin_at_m(std::size_t place) const {
   const steady::KernelState& state = solver_.state();
-  // A share of a flow as if it were head: it has the right sign, and rises with what is got.
-  const auto want = [](double got, double wanted) { return 10.0 * (got / wanted - (1.0 - flow_tolerance)); };
+  const auto want = [](double got, double wanted) {
+    return as_head_m * (got / wanted - (1.0 - flow_tolerance));
+  };
   double margin = 1e9;
   for (const LoopInflow& inflow : choice_.inflows) {
     if (inflow.node != static_cast<int>(place)) continue;

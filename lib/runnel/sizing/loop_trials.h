@@ -7,7 +7,9 @@ namespace runnel::sizing {
 
 class LoopTrials {
  public:
-  explicit LoopTrials(const LoopChoice& choice);
+  /// `velocities`: water that runs too fast counts as head that is missing. It guides a search; of what is
+  /// drawn in truth a loop may send less through one of its runs, so no proof may rest on it.
+  explicit LoopTrials(const LoopChoice& choice, bool velocities = false);
 
   /// Least head above what is asked [m]; below zero if some place has too little.
   double margin_m(const std::vector<int>& options);
@@ -18,9 +20,11 @@ class LoopTrials {
   int link_of(std::size_t run) const { return link_[run]; }
 
  private:
+  double velocity_margin_m(const std::vector<int>& options) const;
   void lay(std::size_t run, const LoopOption& option);
 
   const LoopChoice& choice_;
+  bool velocities_;
   std::vector<int> link_;
   steady::KernelSolver solver_;
   std::vector<int> laid_;

@@ -22,8 +22,8 @@ struct PipeItem {
 };
 
 struct PartItem {
-  std::string part, name, line;
-  double station_m = 0.0;
+  std::string part, name, line;  ///< couplings lie on no one line
+  std::optional<double> station_m;
   int count = 1;
   std::optional<double> cost;
 };

@@ -128,7 +128,7 @@ void search(const Model& model, const PriceList& prices, const TreeAnswer& relax
     if (!candidate && !candidates.tired()) return;  // all there are were tried
     if (!candidate) break;
     answer.bound = candidate->cost;
-    limits.progress(answer.tried + answer.passed_over, candidate->cost);
+    limits.progress({answer.tried + answer.passed_over, candidate->cost});
     Trial trial = tried(model, limits, sizes_of(model, answer.tree, candidate->options), answer);
     if (!trial.good) note(answer.failed, trial.reason);
     const bool good = trial.good;

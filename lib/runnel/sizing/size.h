@@ -57,13 +57,20 @@ struct SizeAnswer {
   DesignTree tree;
 };
 
+/// How far a search has come.
+struct SizeProgress {
+  long looked_at = 0;  ///< choices, in full or for their heads and flows alone
+  double cost = 0.0;
+  bool best_so_far = false;  ///< the cost is that of the best found; else none that is cheaper does
+};
+
 struct SizeLimits {
   int most_tried = 300, most_passed_over = 5000;
   int kicks = 40;  ///< fresh starts of the search, with loops
   std::function<bool()> stop = [] { return false; };
   /// Whether a design (its taps wide open) is tried at all; what it refuses fails as "not-sure-enough".
   std::function<bool(const network::Model&)> accept = [](const network::Model&) { return true; };
-  std::function<void(int tried, double cost)> progress = [](int, double) {};
+  std::function<void(const SizeProgress&)> progress = [](const SizeProgress&) {};
 };
 
 /// Chooses; and says of what is chosen whether it hangs on the constant of the friction formula

@@ -5,9 +5,11 @@
 #include <map>
 
 #include "runnel/network/course.h"
+#include "runnel/sizing/convex_bound.h"
 #include "runnel/sizing/design_loops.h"
 #include "runnel/sizing/loop_search.h"
 #include "runnel/sizing/loop_trials.h"
+#include "runnel/sizing/shortfall.h"
 
 namespace runnel::sizing {
 namespace {
@@ -22,11 +24,10 @@ class Trials {
   Trials(const Model& model, const DesignLoops& loops, const SizeLimits& limits, SizeAnswer& answer)
       : model_(model), loops_(loops), limits_(limits), answer_(answer) {}
 
-  bool accept(const std::vector<int>& options, double cost) {
+  bool accept(const std::vector<int>& options) {
     const auto known = known_.find(options);
     if (known != known_.end()) return known->second;
     if (!time_left()) return false;
-    limits_.progress(answer_.tried + answer_.passed_over, cost);
     Model design = laid(model_, sizes_of(model_, loops_, options));
     Trial trial;
     if (limits_.accept(design)) {
@@ -83,27 +84,6 @@ std::vector<ChosenLine> lines_of(const Model& model, const DesignLoops& loops,
   return lines;
 }
 
-/// Where the widest pipes leave too little head, if what is asked is drawn all the same.
-std::vector<Shortfall> shortfalls_of(DesignLoops loops) {
-  std::vector<Shortfall> all;
-  for (auto& node : loops.choice.there.nodes) {
-    node.inflow_m3s -= node.draw_m3s;
-    node.draw_m3s = 0.0;
-    node.draw_floor_m = -steady::unbounded;
-  }
-  LoopTrials trials(loops.choice);
-  trials.margin_m(roomiest(loops.choice));
-  if (trials.state().outcome != steady::Outcome::settled) return all;
-  const auto& head_m = trials.state().head_m;
-  for (std::size_t v = 0; v < head_m.size(); ++v) {
-    const double short_m = loops.choice.least_head_m[v] - head_m[v];
-    if (loops.choice.is_source(v) || !(short_m > 1e-6)) continue;
-    all.push_back({loops.places[v], false, short_m, {}, {}});
-  }
-  std::sort(all.begin(), all.end(), [](const auto& a, const auto& b) { return a.short_m > b.short_m; });
-  return all;
-}
-
 }  // namespace
 
 Checked<SizeAnswer> size_loops(const Model& model, const PriceList& prices, const SizeLimits& limits) {
@@ -120,7 +100,8 @@ Checked<SizeAnswer> size_loops(const Model& model, const PriceList& prices, cons
   LoopLimits search;
   search.kicks = limits.kicks;
   search.stop = limits.stop;
-  search.accept = [&](const std::vector<int>& options, double cost) { return trials.accept(options, cost); };
+  search.accept = [&](const std::vector<int>& options, double) { return trials.accept(options); };
+  search.progress = [&](long solved, double best) { limits.progress({solved, best, true}); };
   LoopAnswer found = search_loops(choice, search);
   if (found.found) {
     found.proved = false;  // by the cuts alone; the same must hold of what passes the trial
@@ -128,13 +109,15 @@ Checked<SizeAnswer> size_loops(const Model& model, const PriceList& prices, cons
     answer.outcome = SizeOutcome::chosen;
     answer.proved = found.proved && trials.time_left() && !limits.stop();
     answer.cost = found.best.cost;
+    if (!answer.proved)
+      found.bound = std::max(found.bound, bound_by_convex_hull(choice, {found.best.cost, 2, limits.stop}));
     answer.bound = answer.proved ? found.best.cost : std::min(found.best.cost, found.bound);
     answer.lines = lines_of(model, *loops.value, found.best.options, prices);
     answer.laid = laid(model, sizes_of(model, *loops.value, found.best.options));
     answer.trial = with_round_throttles(try_out(answer.laid), answer.laid);
   } else if (found.most_margin_m < 0.0) {
     answer.outcome = SizeOutcome::out_of_reach;
-    answer.shortfalls = shortfalls_of(*loops.value);
+    answer.shortfalls = shortfalls_with_loops(model, *loops.value, prices);
   }
   answer.solved = found.solved;
   answer.stopped = limits.stop();

@@ -14,7 +14,7 @@ using network::TreeChoice;
 /// Columns: the fall of head from the source to the end of each branch, then the shares, branch by branch.
 /// Rows: for each branch its fall is not less than what it loses; then for each that its shares are the
 /// whole.
-LinearProgramme programme_of(const TreeChoice& choice) {
+LinearProgramme programme_of(const TreeChoice& choice, const std::vector<std::vector<SplitCrest>>& crests) {
   LinearProgramme programme;
   for (const TreeBranch& branch : choice.branches)
     programme.add_column(
@@ -34,6 +34,13 @@ LinearProgramme programme_of(const TreeChoice& choice) {
     programme.add_row(fall, 0.0, LinearProgramme::endless);
   }
   for (const auto& shares : whole) programme.add_row(shares, 1.0, 1.0);
+  for (std::size_t b = 0; b < crests.size(); ++b)
+    for (const SplitCrest& crest : crests[b]) {
+      std::vector<LinearProgramme::Entry> fall;
+      if (const int above = choice.branches[b].above; above > 0)
+        fall.push_back({static_cast<std::size_t>(above) - 1, 1.0});
+      add_crest(programme, crest, whole[b], std::move(fall), choice.head_m - crest.sink_m);
+    }
   return programme;
 }
 
@@ -82,13 +89,30 @@ network::SplitProof proof_of(const TreeChoice& choice, const double* duals) {
 
 }  // namespace
 
-SplitAnswer cheapest_split(const TreeChoice& choice) {
+void add_crest(LinearProgramme& programme, const SplitCrest& crest,
+               const std::vector<LinearProgramme::Entry>& shares, std::vector<LinearProgramme::Entry> fall,
+               double most_m) {
+  std::vector<LinearProgramme::Entry> way;
+  for (std::size_t k = 0; k < crest.loss_m.size() && crest.along > 0.0; ++k) {
+    const std::size_t before = programme.add_column(0.0, 0.0);
+    programme.add_row({{shares[k].column, 1.0}, {before, -1.0}}, 0.0, LinearProgramme::endless);
+    fall.push_back({before, crest.loss_m[k] / crest.along});
+    way.push_back({before, 1.0});
+  }
+  if (!way.empty()) programme.add_row(way, crest.along, crest.along);
+  if (!fall.empty()) programme.add_row(fall, -LinearProgramme::endless, most_m);
+}
+
+SplitAnswer cheapest_split(const TreeChoice& choice, const std::vector<std::vector<SplitCrest>>& crests) {
   SplitAnswer answer;
-  const auto solved = programme_of(choice).solve();
+  const auto without = programme_of(choice, {}).solve();
+  if (!without) return answer;
+  answer.proof = proof_of(choice, without->prices.data());
+  const bool any = std::any_of(crests.begin(), crests.end(), [](const auto& of) { return !of.empty(); });
+  const auto solved = any ? programme_of(choice, crests).solve() : without;
   if (!solved) return answer;
   answer.found = true;
   read_shares(choice, solved->columns.data() + choice.branches.size(), answer);
-  answer.proof = proof_of(choice, solved->prices.data());
   return answer;
 }
 

@@ -6,6 +6,7 @@
 #include <vector>
 
 #include "runnel/network/choice.h"
+#include "runnel/sizing/linear_programme.h"
 
 namespace runnel::sizing {
 
@@ -18,7 +19,26 @@ struct SplitAnswer {
   network::SplitProof proof;                ///< its cost is what the prices prove
 };
 
-/// Crests between the ends of a branch (needs) are not looked at: make each crest the end of a branch.
-SplitAnswer cheapest_split(const network::TreeChoice& choice);
+/// A point of a branch between its ends that water has to get over: the head above the branch must be its
+/// `sink_m` and what the way there loses.
+struct SplitCrest {
+  double along = 0.0;          ///< share of the branch that lies before it
+  double sink_m = 0.0;         ///< its height
+  std::vector<double> loss_m;  ///< the way there laid in each option
+};
+
+/// Rows by which `fall` and the loss on the way to the crest are at most `most_m`. A column for what lies of
+/// each size before the crest: no more than there is of it (`shares`), and together the way to the crest.
+/// Those that lose least come first there, as they are laid.
+void add_crest(LinearProgramme& programme, const SplitCrest& crest,
+               const std::vector<LinearProgramme::Entry>& shares, std::vector<LinearProgramme::Entry> fall,
+               double most_m);
+
+/// `crests`: of each branch, or none at all. A branch is laid with what loses least first, which leaves most
+/// head to every point of it; how much of each size lies before a crest is then part of the programme, and
+/// nothing is rounded. What the options themselves ask for (needs) is not looked at, nor do the crests enter
+/// the proof: it bounds the cost without them.
+SplitAnswer cheapest_split(const network::TreeChoice& choice,
+                           const std::vector<std::vector<SplitCrest>>& crests = {});
 
 }  // namespace runnel::sizing

@@ -112,6 +112,7 @@ Sureness sureness(const Model& model, const Model& built, std::uint64_t seed, in
   Sureness out;
   out.samples = samples;
   out.seed = seed;
+  out.velocity = !model.velocity_asks.empty();
   out.full_within = std::any_of(model.asks.begin(), model.asks.end(), [](const network::Ask& ask) {
     return ask.kind == network::AskKind::full_within;
   });

@@ -31,6 +31,7 @@ struct Sureness {
   std::vector<Measurement> next;  ///< what scatters most first
   int one_by_one = 0;             ///< samples whose flows were not found together with others
   bool full_within = false;       ///< some ask is one of time, which is not sampled
+  bool velocity = false;          ///< some ask bounds the velocity, which is not sampled either
 };
 
 /// Does `work(0)` to `work(count - 1)`, in any order, perhaps several at a time.

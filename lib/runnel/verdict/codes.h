@@ -47,6 +47,7 @@ std::vector<Code> supply_codes();
 std::vector<Code> surge_parting_codes();
 std::vector<Code> surge_codes();
 std::vector<Code> transition_codes();
+std::vector<Code> velocity_codes();
 std::vector<Code> trust_codes();
 std::vector<Code> text_codes();
 std::vector<Code> model_codes();

@@ -29,6 +29,11 @@ std::vector<Code> size_codes() {
       {"no-price", "a pipe without a price",
        "A pipe to choose from has no price, and its weight does not follow from its measures.",
        "It could not be compared with the others.", "Add it to `prices:`, or take it out of `choose`.", ""},
+      {"velocity-out-of-reach", "no pipe is wide enough for the velocity that is asked",
+       "With the flow that is asked, water runs faster than `velocity_at_most` in every pipe that the line "
+       "may be laid in, or in the one that is laid.",
+       "No choice of the other lines changes that.",
+       "Add wider pipes to its `choose`, allow a higher velocity, or ask for less.", ""},
       {"size-not-a-tree", "an open line of several pipes in a loop",
        "A line left open lies in a part of the system with loops or several sources, and changes pipe on its "
        "way.",

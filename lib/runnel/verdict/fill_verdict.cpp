@@ -214,6 +214,11 @@ bool only_until_filled(const network::System& system, const FillSeen& seen, cons
   return some;
 }
 
+void velocity_findings_of(const FillSeen& seen, std::vector<Finding>& out) {
+  if (!seen.watch) return;
+  for (Finding& finding : velocity_findings(seen.watch->velocities())) out.push_back(std::move(finding));
+}
+
 /// What flow says of lines that start empty holds for the filling too.
 void start_findings(const network::System& system, const FillSeen& seen, std::vector<Finding>& out) {
   if (!seen.watch || !seen.watch->air()) return;
@@ -387,6 +392,8 @@ Sentence whole(const network::System& system, const FillHistory& history, const 
   if (tanks.empty()) return s.say("The model has no tank, so there is nothing to fill.");
   not_all_comes(verdict, s);
   cannot_be_said(verdict, s);
+  const auto beyond = std::find_if(verdict.findings.begin(), verdict.findings.end(), is_of_velocity);
+  if (beyond != verdict.findings.end()) s.append(sentence_of(*beyond)).say(" ");
   for (std::size_t i = 0; i < tanks.size() && i < most_named; ++i)
     s.append(tank_or_blocked(system, history, *tanks[i], seen))
         .say(i + 1 < std::min(most_named, tanks.size()) ? " " : "");
@@ -448,6 +455,7 @@ FillVerdict judge_fill(const network::System& system, const FillHistory& history
     verdict.findings.push_back(filling_unproved());
   } else if (reached(history)) {
     ask_findings(system, verdict, seen, verdict.findings);
+    velocity_findings_of(seen, verdict.findings);
     draws_short(history, seen, verdict.findings);
     taps_dry(history, seen, verdict.findings);
     start_findings(system, seen, verdict.findings);

@@ -50,6 +50,7 @@ void FillWatch::look(double time_s, const steady::State& state) {
     result.judged = result.met = false;
     result.why_not_judged = "at no hour that was run is so much drawn there";
   }
+  look_at_velocities(state);
   if (!air_) {  // from empty a line starts once, and its air is in it from the start
     air_ = judge_air(system_, state);
     judge_with_air(system_, *air_, now);
@@ -68,6 +69,19 @@ void FillWatch::keep(std::size_t ask, AskResult now, double time_s) {
   const bool first_met = coming && now.judged && now.met;
   if (first_met || (coming ? worse(kept.least, now) : worse(now, kept.least)))
     kept = {std::move(now), time_s, kept.reached || first_met};
+}
+
+void FillWatch::look_at_velocities(const steady::State& state) {
+  for (VelocityResult& now : judge_velocities(system_, state)) {
+    const auto same = [&](const VelocityResult& r) {
+      return r.line == now.line && r.at_most == now.at_most && r.asked_ms == now.asked_ms;
+    };
+    const auto known = std::find_if(velocities_.begin(), velocities_.end(), same);
+    if (known == velocities_.end())
+      velocities_.push_back(std::move(now));
+    else if (now.at_most ? now.got_ms > known->got_ms : now.got_ms < known->got_ms)
+      *known = std::move(now);
+  }
 }
 
 const PathAir* FillWatch::best_way(const std::string& place) const {

@@ -9,6 +9,7 @@
 #include "runnel/network/system.h"
 #include "runnel/verdict/air_answer.h"
 #include "runnel/verdict/flow_verdict.h"
+#include "runnel/verdict/velocity_asks.h"
 
 namespace runnel::verdict {
 
@@ -30,6 +31,8 @@ class FillWatch {
 
   /// One an ask, in the model's order; of `full_within` nothing is known here. Empty before the first look.
   const std::vector<WatchedAsk>& asks() const { return asks_; }
+  /// One a bound and line in which water ran, where it was worst.
+  const std::vector<VelocityResult>& velocities() const { return velocities_; }
   /// How the lines start from empty, the tanks as at the start; none before the first look.
   const std::optional<AirAnswer>& air() const { return air_; }
   long instants() const { return instants_; }
@@ -45,6 +48,7 @@ class FillWatch {
   std::optional<double> first_water_s(const std::string& place) const;
 
  private:
+  void look_at_velocities(const steady::State& state);
   bool due(const network::Ask& ask, double time_s) const;
 
   void keep(std::size_t ask, AskResult now, double time_s);
@@ -53,6 +57,7 @@ class FillWatch {
   bool from_empty_;
   std::map<std::string, filling::DrawSchedule> drawn_;  ///< taps and joints with draws by the hour
   std::vector<WatchedAsk> asks_;
+  std::vector<VelocityResult> velocities_;
   std::optional<AirAnswer> air_;
   long instants_ = 0;
 };

@@ -51,6 +51,8 @@ void thin_margins(const Case& c, Findings& out);
 void hazen_williams_range(const Case& c, Findings& out);
 void fast_water(const Case& c, Findings& out);
 void slow_water(const Case& c, Findings& out);
+// velocity_asks.cpp
+void velocities_not_met(const Case& c, Findings& out);
 // transition_rules.cpp
 void uncertain_friction(const Case& c, Findings& out);
 

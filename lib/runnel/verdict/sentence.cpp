@@ -8,6 +8,7 @@
 #include "runnel/verdict/flow_verdict.h"
 #include "runnel/verdict/rules.h"
 #include "runnel/verdict/store_rules.h"
+#include "runnel/verdict/velocity_asks.h"
 
 namespace runnel::verdict {
 namespace {
@@ -178,7 +179,9 @@ Sentence what_arrives(const network::System& system, const steady::State& primed
   if (arrivals.size() > most_named)
     s.say("; and " + std::to_string(arrivals.size() - most_named) + " more places");
   if (held) s.say(", as long as the air of the start stays in the lines");
-  return s.say(". The model asks for nothing, so whether that is enough is not judged.");
+  return s.say(system.model().velocity_asks.empty()
+                   ? ". The model asks for nothing, so whether that is enough is not judged."
+                   : ". The model asks for no flow, so whether that is enough is not judged.");
 }
 
 /// Why the line does not start by itself, if it is trapped air that stops it.
@@ -284,7 +287,9 @@ Sentence fails_sentence(const network::System& system, const steady::State& stat
                            " more things are wrong; see below."));
   if (!verdict.asks.empty() || wrong.front()->code != "no-water-arrives") {
     const bool dry = wrong.front()->code == "draw-not-met" || wrong.front()->code == "tank-runs-empty";
-    s.say(dry ? "It does not deliver. " : "It must not be built as it is. ");
+    s.say(dry                              ? "It does not deliver. "
+          : is_of_velocity(*wrong.front()) ? "It does not run as it is asked to. "
+                                           : "It must not be built as it is. ");
     s.append(sentence_of(*wrong.front()));
     s.append(and_more(wrong.size() - 1, " One more thing is wrong; see below.",
                       " more things are wrong; see below."));

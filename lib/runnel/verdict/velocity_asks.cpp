@@ -1,0 +1,95 @@
+#include "runnel/verdict/velocity_asks.h"
+
+#include <algorithm>
+#include <cmath>
+
+#include "runnel/base/constants.h"
+#include "runnel/verdict/codes.h"
+#include "runnel/verdict/rules.h"
+
+namespace runnel::verdict {
+namespace {
+
+constexpr Code faster_than_asked_rule{
+    "faster-than-asked",
+    "the water runs faster than the owner lets it",
+    "Somewhere along the line the flow, spread over the whole bore, runs faster than `velocity_at_most` of "
+    "the asks.",
+    "Whoever wrote that bound wants to keep hammer, noise, wear or loss down.",
+    "Take a pipe of at least the bore named on that stretch, or draw less through it.",
+    "the model's own asks"};
+
+constexpr Code slower_than_asked_rule{
+    "slower-than-asked",
+    "the water runs slower than the owner wants it",
+    "Somewhere along the line the flow, spread over the whole bore, runs slower than `velocity_at_least` of "
+    "the asks.",
+    "Whoever wrote that bound wants sand and air to be carried along.",
+    "Take a pipe of at most the bore named on that stretch, or draw more through it.",
+    "the model's own asks"};
+
+// Rounding of the solver fails no bound that is met exactly, as with flows (asks.cpp).
+constexpr double rounding = 1e-6;
+
+/// The bore at which that flow would just run as fast as asked.
+double bore_for(const VelocityResult& r) { return std::sqrt(4.0 * r.flow_m3s / (pi * r.asked_ms)); }
+
+Finding beyond(const VelocityResult& r) {
+  Draft d(r.at_most ? faster_than_asked_rule : slower_than_asked_rule, Severity::error);
+  d.on_line(r.line, r.station_m).against({Kind::velocity, r.got_ms}, {Kind::velocity, r.asked_ms});
+  d.message.say("Water runs at ").figure(Kind::velocity, r.got_ms).say(" in ").name(r.line).say(" from ");
+  d.message.figure(Kind::length, r.station_m).say(r.at_most ? " on, and at most " : " on, and at least ");
+  d.message.figure(Kind::velocity, r.asked_ms).say(" is asked.");
+  d.advice.say(r.at_most ? "Lay pipe with a bore of at least " : "Lay pipe with a bore of at most ");
+  d.advice.figure(Kind::bore, bore_for(r)).say(r.at_most ? " there, or draw less." : " there, or draw more.");
+  return d.done();
+}
+
+}  // namespace
+
+std::vector<VelocityResult> judge_velocities(const network::System& system, const steady::State& state) {
+  std::vector<VelocityResult> results;
+  const auto judge = [&](const network::Line& line, bool at_most, double asked_ms) {
+    const steady::LineState* run = run_of(system, state, line);
+    if (!run) return;
+    const steady::Reach* worst = nullptr;
+    for (const steady::Reach& reach : run->reaches) {
+      const double v = std::abs(reach.velocity_ms);
+      if (v > 0.0 &&
+          (!worst || (at_most ? v > std::abs(worst->velocity_ms) : v < std::abs(worst->velocity_ms))))
+        worst = &reach;
+    }
+    if (!worst) return;
+    VelocityResult r{
+        line.name, worst->from_m, at_most, asked_ms, std::abs(worst->velocity_ms), std::abs(run->flow_m3s)};
+    r.met = at_most ? r.got_ms <= asked_ms * (1.0 + rounding) : r.got_ms >= asked_ms * (1.0 - rounding);
+    results.push_back(std::move(r));
+  };
+  for (const network::VelocityAsk& ask : system.model().velocity_asks)
+    for (const network::Line& line : system.lines()) {
+      if (!ask.in.empty() && ask.in != line.name) continue;
+      if (ask.at_most) judge(line, true, ask.at_most->si());
+      if (ask.at_least) judge(line, false, ask.at_least->si());
+    }
+  return results;
+}
+
+std::vector<Finding> velocity_findings(const std::vector<VelocityResult>& results) {
+  std::vector<Finding> out;
+  for (const VelocityResult& r : results)
+    if (!r.met) out.push_back(beyond(r));
+  return out;
+}
+
+bool is_of_velocity(const Finding& finding) {
+  return finding.code == faster_than_asked_rule.code || finding.code == slower_than_asked_rule.code;
+}
+
+void velocities_not_met(const Case& c, Findings& out) {
+  for (Finding& finding : velocity_findings(judge_velocities(c.system, c.state)))
+    out.push_back(std::move(finding));
+}
+
+std::vector<Code> velocity_codes() { return {faster_than_asked_rule, slower_than_asked_rule}; }
+
+}  // namespace runnel::verdict

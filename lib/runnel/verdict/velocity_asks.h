@@ -1,0 +1,32 @@
+#pragma once
+// How fast water runs in the lines, held against what is asked of that.
+#include <string>
+#include <vector>
+
+#include "runnel/network/system.h"
+#include "runnel/steady/state.h"
+#include "runnel/verdict/draft.h"
+
+namespace runnel::verdict {
+
+/// One bound on one line, where water comes nearest to it or is farthest beyond it.
+struct VelocityResult {
+  std::string line;
+  double station_m = 0.0;  ///< from which on it runs so
+  bool at_most = true;     ///< else at least
+  double asked_ms = 0.0, got_ms = 0.0;
+  double flow_m3s = 0.0;
+  bool met = false;
+};
+
+/// Every bound on every line in which water runs. Its velocity is that of its flow spread over the whole
+/// bore, also where it falls part-full and is faster: so a larger pipe is slower wherever it is laid.
+std::vector<VelocityResult> judge_velocities(const network::System& system, const steady::State& state);
+
+/// The findings of those that are not met.
+std::vector<Finding> velocity_findings(const std::vector<VelocityResult>& results);
+
+/// Whether the finding is one of those.
+bool is_of_velocity(const Finding& finding);
+
+}  // namespace runnel::verdict
