@@ -9,6 +9,7 @@
 #include "runnel/air/crests.h"
 #include "runnel/network/change.h"
 #include "runnel/network/floats.h"
+#include "runnel/network/no_flow.h"
 #include "runnel/steady/newton.h"
 #include "runnel/verdict/air_flow.h"
 #include "runnel/verdict/arrival.h"
@@ -18,7 +19,7 @@ namespace {
 
 using network::System;
 
-constexpr double no_flow_m3s = 1e-9, day_s = 86400.0;
+constexpr double day_s = 86400.0;
 
 /// One tank still to be filled, and all others full, so that every way to it can give.
 System waiting(const System& system, const std::string& place, bool emptied = true) {
@@ -145,7 +146,7 @@ class Waiting {
 
   static bool runs(const steady::State& state, const air::Way& way) {
     const steady::LineState* line = state.line(way.path.legs.back().line->name);
-    return line && std::abs(line->flow_m3s) > no_flow_m3s;
+    return line && std::abs(line->flow_m3s) > network::no_flow_m3s;
   }
 
   /// What a tank gains just before it is full; with draws by the hour no more than over the day before.
