@@ -92,6 +92,8 @@ std::string_view word(verdict::Bound bound) {
   switch (bound) {
     case verdict::Bound::shut_tap:
       return "shut tap";
+    case verdict::Bound::opening:
+      return "opening";
     case verdict::Bound::other_taps:
       return "other taps";
     case verdict::Bound::shut_valve:

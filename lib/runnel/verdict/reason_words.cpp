@@ -42,6 +42,9 @@ Sentence because_of(const network::System& system, const Reason& reason) {
   switch (reason.bound) {
     case Bound::shut_tap:
       return s.append(with("its tap is shut; open, ", reason));
+    case Bound::opening:
+      s.say("its opening is narrow; made ").figure(Kind::bore, reason.dug_m);
+      return s.append(with(" wide ", reason));
     case Bound::other_taps:
       s.append(taps_of(reason)).say(reason.taps.size() == 1 ? " takes" : " take");
       return s.append(with(" the water first; shut, ", reason));
@@ -82,6 +85,9 @@ Sentence act_on(const Reason& reason) {
   switch (reason.bound) {
     case Bound::shut_tap:
       s.say("Open ").name(reason.place).say(", or say which setting opens it");
+      break;
+    case Bound::opening:
+      s.say("Make the opening of ").name(reason.place).say(" ").figure(Kind::bore, reason.dug_m).say(" wide");
       break;
     case Bound::other_taps:
       s.say("Throttle or shut ").append(taps_of(reason)).say(" while it runs");

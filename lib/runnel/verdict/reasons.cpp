@@ -31,6 +31,8 @@ constexpr double just_open_m = 1e-3;
 // So much deeper a mason can set the mouth of a pipe in the box that is there (common practice, no source).
 constexpr double most_deeper_m = 0.3;
 constexpr double deeper_step_m = 0.1;
+// A tap's opening is tried wider in such steps, up to the bore of its pipe: taps come no finer.
+constexpr double wider_step = 1.25;
 
 /// What can be lifted on the way to the needs that are not met, nearest first.
 struct Way {
@@ -116,6 +118,8 @@ class Search {
   void offer(const Reason& reason) { offer(reason, judged()); }
 
   void shut_taps();
+  std::optional<std::vector<AskResult>> needs_at_opening(const std::string& outlet, double bore_m) const;
+  void openings();
   void other_taps();
   void valves(int line);
   void pipes(int line);
@@ -127,6 +131,7 @@ class Search {
     return std::any_of(missed_.begin(), missed_.end(),
                        [&](std::size_t i) { return asks_[i].ask.at == place; });
   }
+  void follow_opening(std::size_t ask);
   void follow_dig(std::size_t ask);
   void follow_mouth(std::size_t ask);
 
@@ -159,6 +164,47 @@ void Search::shut_taps() {
     solver_.shut(static_cast<int>(o), false);
     offer({.bound = Bound::shut_tap, .place = outlet.name});
     solver_.shut(static_cast<int>(o), true);
+  }
+}
+
+/// The bore of the pipe that an outlet is on: of the widest, if it hangs on a joint.
+double bore_behind_m(const System& system, int outlet) {
+  const int hangs = system.hangs_on(outlet), place = hangs >= 0 ? hangs : system.outlet_place(outlet);
+  double widest_m = 0.0;
+  for (const int l : system.lines_at(place)) {
+    const network::Line& line = system.lines()[static_cast<std::size_t>(l)];
+    widest_m =
+        std::max(widest_m, (line.to == place ? line.pipes.back() : line.pipes.front()).pipe.bore.metres());
+  }
+  return widest_m;
+}
+
+std::optional<System> with_opening(const System& system, const std::string& outlet, double bore_m) {
+  network::Model model = system.model();
+  for (network::Outlet& tap : model.outlets)
+    if (tap.name == outlet) tap.opening = Length::metres(bore_m);
+  return network::resolve(std::move(model)).value;
+}
+
+/// Nothing where the wider tap would take from another what it needs.
+std::optional<std::vector<AskResult>> Search::needs_at_opening(const std::string& outlet,
+                                                               double bore_m) const {
+  const auto wider = with_opening(system_, outlet, bore_m);
+  auto now = wider ? needs(*wider, steady::solve(*wider)) : std::nullopt;
+  for (std::size_t i = 0; now && i < asks_.size(); ++i)
+    if (asks_[i].met && !(*now)[i].met) return std::nullopt;
+  return now;
+}
+
+/// A tap that is asked for water and is narrower than its pipe, a step wider.
+void Search::openings() {
+  for (std::size_t o = 0; o < system_.outlets().size(); ++o) {
+    const network::Outlet& outlet = system_.outlets()[o];
+    const double now_m = outlet.opening.metres(), most_m = bore_behind_m(system_, static_cast<int>(o));
+    if (outlet.shut || !missed_at(outlet.name) || !(now_m > 0.0 && now_m < most_m) || !afford()) continue;
+    const double tried_m = std::min(most_m, wider_step * now_m);
+    offer({.bound = Bound::opening, .place = outlet.name, .dug_m = tried_m},
+          needs_at_opening(outlet.name, tried_m));
   }
 }
 
@@ -316,6 +362,23 @@ void Search::follow_pipe(std::size_t ask) {
   solver_.lay(l, p, laid);
 }
 
+/// The reason is a narrow tap; how wide meets the need?
+void Search::follow_opening(std::size_t ask) {
+  Reason& reason = *asks_[ask].reason;
+  const auto& outlets = system_.outlets();
+  const auto tap = std::find_if(outlets.begin(), outlets.end(),
+                                [&](const network::Outlet& o) { return o.name == reason.place; });
+  const double most_m = bore_behind_m(system_, static_cast<int>(tap - outlets.begin()));
+  while (!reason.cures && reason.dug_m < most_m && afford()) {
+    const double tried_m = std::min(most_m, wider_step * reason.dug_m);
+    const auto now = needs_at_opening(reason.place, tried_m);
+    if (!now || !(got_si((*now)[ask]) > reason.with.si * (1.0 + worth_naming))) return;
+    reason.dug_m = tried_m;
+    reason.with = *(*now)[ask].got;
+    reason.cures = (*now)[ask].met;
+  }
+}
+
 /// The reason is a high point; how little digging is enough?
 void Search::follow_dig(std::size_t ask) {
   Reason& reason = *asks_[ask].reason;
@@ -362,6 +425,7 @@ void Search::run() {
     if (const auto place = system_.find_place(asks_[i].ask.at)) wanted.push_back(*place);
   const Way way = way_to(system_, wanted);
   shut_taps();
+  openings();
   sources(way);
   for (const int l : way.lines) {
     valves(l);
@@ -373,6 +437,7 @@ void Search::run() {
   for (const std::size_t i : missed_) {
     if (!asks_[i].reason) continue;
     if (asks_[i].reason->bound == Bound::pipe) follow_pipe(i);
+    if (asks_[i].reason->bound == Bound::opening) follow_opening(i);
     if (asks_[i].reason->bound == Bound::high_point) follow_dig(i);
     if (asks_[i].reason->bound == Bound::mouth) follow_mouth(i);
   }

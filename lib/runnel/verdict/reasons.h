@@ -14,6 +14,7 @@ struct AskResult;
 
 enum class Bound {
   shut_tap,     ///< the tap itself, which stands shut: opened
+  opening,      ///< the tap itself, narrower than its pipe: made wider
   other_taps,   ///< taps that run at the same time, and what joints draw: shut
   shut_valve,   ///< a valve that is not fully open: opened
   spring,       ///< what a spring gives: doubled
@@ -26,14 +27,14 @@ enum class Bound {
 
 struct Reason {
   Bound bound = Bound::pipe;
-  std::string place;  ///< shut_tap, spring, mouth (its box), float_valve, tank_level
+  std::string place;  ///< shut_tap, opening, spring, mouth (its box), float_valve, tank_level
   std::vector<std::string>
       taps;          ///< other_taps: those that run, then joints that draw, in the system's order
   std::string line;  ///< shut_valve, pipe, high_point, mouth
   std::string part;  ///< shut_valve: its name
   double from_m = 0.0, to_m = 0.0;  ///< pipe: the stretch; high_point: both the station
   std::string pipe;                 ///< pipe: what is laid there instead
-  double dug_m = 0.0;               ///< high_point, mouth: how much deeper
+  double dug_m = 0.0;               ///< high_point, mouth: how much deeper; opening: its bore
   Figure with;                      ///< what the need gets then
   bool cures = false;               ///< the need is met with it
 };
