@@ -175,6 +175,9 @@ TEST_CASE("a tap on a dead end, a draw there and a float close a leg as a tap at
       REQUIRE(way.start.pockets.size() == 1);
       CHECK(way.start.pockets[0].low_station_m == 850.0);  // the leg runs on over the joint
     }
+    on_joint.outlets[1].shut = true;  // it leads nowhere now: it fills and is still
+    REQUIRE(closed(on_joint));
+    CHECK(at_first_m3s(on_joint) == Approx(at_first_m3s(at_end)).epsilon(1e-6));
   }
 }
 

@@ -1,6 +1,7 @@
 // How high the water stands with every tap shut, in systems whose answer a level tells. Expected figures
 // follow from statics: a point stands under the highest source level that reaches it through open pipe.
 #include <catch2/catch.hpp>
+#include <cmath>
 
 #include "runnel/base/constants.h"
 #include "runnel/steady/state.h"
@@ -85,6 +86,45 @@ TEST_CASE("a break-pressure box starts a level of its own") {
   const State state = steady::solve(s);
   stands(state.line("upper")->points[1].static_head_m, 101.0 - 80.6);
   stands(state.place("tap")->static_head_m, 80.5 - 60.0);
+}
+
+/// Q = 3.33 L h^1.5 in feet and seconds [weir-page], over a lip as wide as the box.
+double over_weir_m(double flow_m3s, double length_m) {
+  return 0.3048 * std::pow(flow_m3s / std::pow(0.3048, 3) / (3.33 * length_m / 0.3048), 2.0 / 3.0);
+}
+
+TEST_CASE("with everything shut water stands over an overflow by what lets out all that springs bring") {
+  network::Model s = simple();
+  s.boxes[0].yield = Flow::from_si(1.5e-3);
+  s.boxes[0].overflow = losses::WeirLip{0.2, 0};
+  const double head_m = over_weir_m(1.5e-3, 0.2);
+  CHECK(head_m == Approx(0.0255).epsilon(0.01));
+  const auto tap_m = [&] { return *steady::solve(s).place("tap")->static_head_m - (101.0 - 60.0); };
+  CHECK(tap_m() == Approx(head_m).epsilon(1e-9));
+  SECTION("no higher than the wall, over which it runs then") {
+    s.boxes[0].rim = Length::metres(101.01);
+    CHECK(tap_m() == Approx(0.01).epsilon(1e-9));
+  }
+  SECTION("a break-pressure box has to let out what the line above it brings") {
+    small::box(s, "break", 0.0, 50.0, 50.5);
+    s.boxes[1].overflow = losses::WeirLip{0.1, 0};
+    small::line(s, "on", "tee", "break", 0.0332, {{0, 80}, {200, 50.6}});
+    small::outlet(s, "low tap", 30.0, 0.0127, 2.5);
+    small::line(s, "down", "break", "low tap", 0.0332, {{0, 50}, {300, 30}});
+    CHECK(*steady::solve(s).place("low tap")->static_head_m ==
+          Approx(50.5 + over_weir_m(1.5e-3, 0.1) - 30.0).epsilon(1e-9));
+  }
+  SECTION("a tank that nothing shuts off spills too, one with a float does not") {
+    small::tank(s, "tank", 70.0, 69.0);  // its lip at 71 m
+    s.tanks[0].overflow = losses::WeirLip{0.1, 0};
+    small::line(s, "to tank", "tee", "tank", 0.0332, {{0, 80}, {100, 70}});
+    small::outlet(s, "yard", 40.0, 0.0127, 2.5);
+    small::line(s, "to yard", "tank", "yard", 0.0332, {{0, 68.5}, {100, 40}});
+    CHECK(*steady::solve(s).place("yard")->static_head_m ==
+          Approx(71.0 + over_weir_m(1.5e-3, 0.1) - 40.0).epsilon(1e-9));
+    s.tanks[0].float_valve = network::FloatValve{Length::metres(70.5), Length::metres(70.0), 6.0};
+    CHECK(*steady::solve(s).place("yard")->static_head_m == Approx(70.5 - 40.0).epsilon(1e-9));
+  }
 }
 
 TEST_CASE("a crest above every level keeps the water back") {

@@ -118,15 +118,27 @@ double leaves_at_joint_m3s(const System& system, int joint, double end_m, double
   return leaves_m3s;
 }
 
+int first_place(const PathLeg& leg) { return leg.reversed ? leg.line->to : leg.line->from; }
+
+/// Whether water runs on from a joint to where it comes out. Pipelines that lead nowhere, or only to taps
+/// that are shut, fill and are still.
+bool leads_on(const std::vector<Way>& all, int joint) {
+  return std::any_of(all.begin(), all.end(), [joint](const Way& other) {
+    const auto& legs = other.path.legs;
+    return !other.start.too_high && std::any_of(legs.begin() + 1, legs.end(), [joint](const PathLeg& leg) {
+      return first_place(leg) == joint;
+    });
+  });
+}
+
 /// What the end of a way passes before the water stands over the crown of its pipe; all where it is the open
 /// end of the pipe, or where other pipelines lead on: those are ways of their own.
-double end_passes_m3s(const System& system, const Way& way, const Leg& leg) {
+double end_passes_m3s(const System& system, const std::vector<Way>& all, const Way& way, const Leg& leg) {
   const PathLeg& last = way.path.legs.back();
   const int place = last.reversed ? last.line->from : last.line->to;
   const double head_m = 0.5 * leg.last_pipe().bore_m(), area_m2 = leg.last_pipe().area_m2();
   if (system.joint(place))
-    return system.lines_at(place).size() > 1 ? unbounded
-                                             : leaves_at_joint_m3s(system, place, leg.end_m(), head_m);
+    return leads_on(all, place) ? unbounded : leaves_at_joint_m3s(system, place, leg.end_m(), head_m);
   const double jet_s2m5 = 1.0 / (2.0 * gravity_ms2 * area_m2 * area_m2);
   double passing_s2m5 = leg.exit_s2m5() - jet_s2m5;
   if (const network::Outlet* outlet = system.outlet(place)) passing_s2m5 += steady::opening_s2m5(*outlet);
@@ -136,17 +148,17 @@ double end_passes_m3s(const System& system, const Way& way, const Leg& leg) {
 
 }  // namespace
 
-std::optional<Pocket> closed_leg(const System& system, const Way& way) {
-  const std::vector<Turn> all = turns(way.profile);
-  if (all.empty() || !all.back().crest || way.start.too_high) return std::nullopt;
+std::optional<Pocket> closed_leg(const System& system, const std::vector<Way>& all, const Way& way) {
+  const std::vector<Turn> bends = turns(way.profile);
+  if (bends.empty() || !bends.back().crest || way.start.too_high) return std::nullopt;
   if (way.path.end_level_m && *way.path.end_level_m > way.profile.points.back().elevation_m)
     return std::nullopt;
-  const int crest = all.back().point;
+  const int crest = bends.back().point;
   const WetPart wet(system, way, most_m3s(system, way));
   const double comes_m3s = wet.rate_m3s(wet.length_to_m(crest));
   if (!(comes_m3s > 0.0)) return std::nullopt;
   const Leg leg(system, way, crest, comes_m3s);
-  const auto closed_m = leg.closed_from_m(comes_m3s > end_passes_m3s(system, way, leg));
+  const auto closed_m = leg.closed_from_m(comes_m3s > end_passes_m3s(system, all, way, leg));
   if (!closed_m) return std::nullopt;
   const Descent descent = closed_descent(way.profile, way.conditions, *closed_m);
   if (descent.vented || descent.air.start_volume_m3() <= 0.0) return std::nullopt;

@@ -10,6 +10,7 @@
 // What comes over the crest is what all springs give, or what the wet part of the line carries to the crest
 // (air/wet_part.h), whichever is less: draws and branches on the way are taken to be shut, the safe side.
 #include <optional>
+#include <vector>
 
 #include "runnel/air/crests.h"
 #include "runnel/network/system.h"
@@ -19,6 +20,7 @@ namespace runnel::air {
 /// The pocket of the last leg, with nothing loaded yet; none where no crest stands before a free end, where
 /// no water comes, where the air leaves by a valve at the crest, and where everything passes. What the source
 /// must stand at for the line to start does not change with it: the place it closes stands below the crest.
-std::optional<Pocket> closed_leg(const network::System& system, const Way& way);
+/// `all`: the ways of the system, `way` among them.
+std::optional<Pocket> closed_leg(const network::System& system, const std::vector<Way>& all, const Way& way);
 
 }  // namespace runnel::air

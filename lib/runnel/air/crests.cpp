@@ -140,9 +140,12 @@ std::vector<Way> ways_of(const network::System& system, std::size_t most, std::s
     way.conditions = conditions_of(path, system.site());
     way.start = harder_start(way.profile, way.conditions);
     way.path = std::move(path);
-    if (auto closed = closed_leg(system, way)) way.start.pockets.push_back(std::move(*closed));
     ways.push_back(std::move(way));
   }
+  std::vector<std::optional<Pocket>> closed;
+  for (const Way& way : ways) closed.push_back(closed_leg(system, ways, way));
+  for (std::size_t w = 0; w < ways.size(); ++w)
+    if (closed[w]) ways[w].start.pockets.push_back(std::move(*closed[w]));
   return ways;
 }
 

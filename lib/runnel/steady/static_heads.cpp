@@ -4,6 +4,7 @@
 #include <queue>
 #include <utility>
 
+#include "runnel/losses/overflow.h"
 #include "runnel/network/floats.h"
 
 namespace runnel::steady {
@@ -42,6 +43,39 @@ std::vector<std::vector<std::size_t>> lines_at_nodes(const Assembly& assembly) {
   return lines;
 }
 
+/// How high water stands over a lip while all that may run in leaves by the overflow; at most at the top of
+/// the wall. None is described: the lip is taken as free.
+double over_lip_m(const std::optional<losses::Overflow>& overflow, const std::optional<Length>& rim,
+                  Length lip, double inflow_m3s) {
+  if (!overflow) return 0.0;
+  const auto head = losses::overflow_head(*overflow, inflow_m3s);
+  if (rim) return std::min(head ? head->head_m : unbounded, std::max(0.0, (*rim - lip).metres()));
+  return head ? head->head_m : 0.0;  // what cannot leave at all is a finding of its own
+}
+
+double all_yields_m3s(const System& system) {
+  double sum = 0.0;
+  for (const network::Box& box : system.boxes()) sum += box.yield.si();
+  return sum;
+}
+
+double box_surface_m(const System& system, std::size_t b) {
+  const network::Box& box = system.boxes()[b];
+  const auto& lines = system.lines_at(system.box_place(static_cast<int>(b)));
+  const bool fed = std::any_of(lines.begin(), lines.end(), [&](int l) {
+    return system.lines()[static_cast<std::size_t>(l)].to == system.box_place(static_cast<int>(b));
+  });
+  const double most_m3s = fed ? all_yields_m3s(system) : box.yield.si();
+  return box.lip.metres() + over_lip_m(box.overflow, box.rim, box.lip, most_m3s);
+}
+
+double tank_surface_m(const System& system, const network::Tank& tank) {
+  const double full_m = std::max(tank.level, network::full_level(system.model(), tank)).metres();
+  const bool spills = !tank.held && network::floats_of(system.model(), tank).empty();
+  if (!spills) return full_m;
+  return full_m + over_lip_m(tank.overflow, tank.rim, tank.lip, all_yields_m3s(system));
+}
+
 }  // namespace
 
 StaticHeads static_heads(const System& system, const Assembly& assembly) {
@@ -58,12 +92,9 @@ StaticHeads static_heads(const System& system, const Assembly& assembly) {
     if (filled) todo.emplace(level, node);
   };
   for (std::size_t b = 0; b < system.boxes().size(); ++b)
-    open_surface(assembly.box_node[b], system.boxes()[b].lip.metres(), system.boxes()[b].yield.si() > 0.0);
-  for (std::size_t t = 0; t < system.tanks().size(); ++t) {
-    const auto& tank = system.tanks()[t];
-    const double full = std::max(tank.level, network::full_level(system.model(), tank)).metres();
-    open_surface(assembly.tank_node[t], full, true);
-  }
+    open_surface(assembly.box_node[b], box_surface_m(system, b), system.boxes()[b].yield.si() > 0.0);
+  for (std::size_t t = 0; t < system.tanks().size(); ++t)
+    open_surface(assembly.tank_node[t], tank_surface_m(system, system.tanks()[t]), true);
   const auto lines = lines_at_nodes(assembly);
   std::vector<char> done(assembly.kernel.nodes.size(), 0);
   while (!todo.empty()) {

@@ -15,9 +15,10 @@ namespace {
 constexpr Code air_held_flow_rule{
     "air-held-flow",
     "the air of the start holds the flow back",
-    "A line that has started keeps the air of each stretch that falls behind a high point. Water runs "
-    "down under it without filling the pipe, so that the height of the air is lost. The flow told is what"
-    " comes when the current has carried off the air it can, by the published law that carries off least.",
+    "A line that has started keeps the air of each stretch that falls behind a high point. At the end of "
+    "the line a narrow tap, a float valve or a gentle stretch shuts it in as a low point does. Water runs "
+    "down under it without filling the pipe, so that the height of the air is lost. The flow told is what "
+    "comes when the current has carried off the air it can, by the published law that carries off least.",
     "The line runs, and gives less than it was laid for, for as long as the air stays.",
     "Put an air valve at the high points named, or dig them down. Without the air comes what the finding "
     "says.",
@@ -68,6 +69,7 @@ std::vector<AirPlace> held_before(const network::System& system, const AirAnswer
   std::vector<AirPlace> held;
   for (const air::RunningAir& one : state.air) {
     const std::string& line = system.lines()[one.held.line].name;
+    if (one.held.before_m3 > 0.0) continue;  // it begins at a high point on the line before
     if (one.head_taken_m > takes_m && on_the_way(air, line, place))
       add_once({line, one.held.crest_station_m}, held);
   }

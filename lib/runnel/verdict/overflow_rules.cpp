@@ -83,7 +83,7 @@ void stands_higher(const Spilling& place, double head_m, Findings& out) {
       .figure(Kind::head, head_m)
       .say(" over its lip to let ")
       .figure(Kind::flow, place.most_m3s)
-      .say(" out. Static pressures below it are higher by as much.");
+      .say(" out. The figures of standing water below it count that.");
   if (!place.rim) d.advice.say("Give the top of its wall as `rim`, so that it can be judged.");
   out.push_back(d.done());
 }
