@@ -7,6 +7,7 @@
 #include "fill_parts.h"
 #include "output.h"
 #include "runnel/report/year.h"
+#include "runnel/verdict/year_states.h"
 
 namespace cli {
 
@@ -18,7 +19,7 @@ int fill_year(const Common& common, const Model& model, const std::string& setti
                "add year: {{yields: {{box name: [12 flows]}}, demands: {{tank name: [12 flows]}}}}")});
   if (model.system->tanks().empty())
     return refuse(common, {usage("no-tanks", "--year needs a tank in the model", "add it under tanks:")});
-  const auto parts = runnel::filling::look_at_year(*model.system);
+  const auto parts = runnel::verdict::look_at_year(*model.system);
   const runnel::report::YearAnswer answer{*model.system, parts, setting};
   const std::string text =
       common.json ? runnel::report::year_json(answer)

@@ -10,6 +10,7 @@
 #include "runnel/report/words.h"
 #include "runnel/units/print.h"
 #include "runnel/verdict/answer.h"
+#include "runnel/verdict/fill_answer.h"
 #include "verdict/stays.h"
 
 namespace {
@@ -38,6 +39,31 @@ std::string model_of(const Node& bases, const Node& c) {
   return text;
 }
 
+/// One text, or a list of them; none if the key is not there.
+std::vector<std::string> texts(const Node* node) {
+  std::vector<std::string> all;
+  if (!node) return all;
+  if (node->items.empty()) return {node->text};
+  for (const auto& item : node->items) all.push_back(item->text);
+  return all;
+}
+
+/// What following the tanks for three days says, and its findings, in one text.
+std::string filled(const runnel::network::Model& model) {
+  verdict::FillAsked asked;
+  asked.options.duration_s = 3.0 * 86400.0;
+  const auto answered = verdict::fill_model(model, asked);
+  CHECK(answered);
+  if (!answered) return "";
+  std::string told = runnel::units::render(answered.value->sentence.text(),
+                                           answered.value->sentence.figures(), runnel::units::System::si) +
+                     "\n";
+  for (const auto& run : answered.value->runs)
+    for (const auto& f : run.verdict.findings)
+      told += runnel::units::render(f.message, f.figures, runnel::units::System::si) + "\n";
+  return told;
+}
+
 void check(const Node& bases, const Node& c) {
   const std::string text = model_of(bases, c);
   const auto model = runnel::input::read_model(text, "case.yaml");
@@ -58,18 +84,27 @@ void check(const Node& bases, const Node& c) {
   const bool favourable = sentence.starts_with("It delivers") || sentence.starts_with("Water arrives");
   CHECK(favourable == answer.good());
   if (const Node* lacks = c.find("lacks")) CHECK_THAT(sentence, !Catch::Contains(lacks->text));
-  if (const Node* advises = c.find("advises")) {
-    std::string advice;
-    for (const auto& f : answer.leading().verdict.findings)
-      advice += runnel::units::render(f.advice, f.figures, runnel::units::System::si) + "\n";
-    CHECK_THAT(advice, Catch::Contains(advises->text));
+  std::string told;
+  for (const auto& f : answer.leading().verdict.findings)
+    for (const std::string& piece : {f.message, f.advice})
+      told += runnel::units::render(piece, f.figures, runnel::units::System::si) + "\n";
+  for (const std::string& piece : texts(c.find("tells"))) CHECK_THAT(told, Catch::Contains(piece));
+  if (const Node* fills = c.find("fills")) {
+    const std::string over_time = filled(*model.value);
+    for (const std::string& piece : texts(fills)) CHECK_THAT(over_time, Catch::Contains(piece));
   }
   if (answer.good())
     for (const verdict::Run& run : answer.runs) runnel::test::check_that_it_stays(run);
-  if (!c.find("finds")) return;
   std::set<std::string> codes;
   for (const auto& f : answer.leading().verdict.findings) codes.insert(f.code);
-  CHECK(codes.count(c.find("finds")->text) == 1);
+  for (const std::string& code : texts(c.find("finds"))) {
+    INFO(code);
+    CHECK(codes.count(code) == 1);
+  }
+  for (const std::string& code : texts(c.find("spares"))) {
+    INFO(code);
+    CHECK(codes.count(code) == 0);
+  }
 }
 
 }  // namespace

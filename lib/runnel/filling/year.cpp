@@ -1,10 +1,12 @@
 #include "runnel/filling/year.h"
 
 #include <algorithm>
+#include <limits>
 #include <map>
 
 #include "runnel/filling/draws.h"
 #include "runnel/filling/tank_curve.h"
+#include "runnel/filling/year_runs.h"
 #include "runnel/filling/year_taps.h"
 #include "runnel/network/change.h"
 #include "runnel/network/draws.h"
@@ -133,33 +135,41 @@ void take_taps(const System& system, const Joined& joined, const std::map<int, s
 
 /// What comes to the tanks of every part in one period; a part in which nothing is lost gets just what its
 /// springs give, without the rounding of the solver.
-void bring_water(const System& system, const std::vector<std::vector<double>>& yields_m3s, std::size_t period,
+void bring_water(const System& system, const PeriodRuns& runs,
+                 const std::vector<std::vector<double>>& yields_m3s, std::size_t period,
                  std::vector<YearPart>& parts) {
   constexpr double rounding = 1e-9;  // the solver closes balances of water to 1e-10 of all flow
   std::vector<Flow> yields;
   for (const std::vector<double>& y : yields_m3s) yields.push_back(Flow::from_si(y[period]));
-  const steady::State state = steady::solve(network::with_tanks_receiving(system, yields));
+  const std::vector<steady::State> states = runs(network::with_tanks_receiving(system, yields));
+  const bool settled = !states.empty() && std::all_of(states.begin(), states.end(), [](const auto& state) {
+    return state.outcome == steady::Outcome::settled;
+  });
   for (YearPart& part : parts) {
     const double springs_m3s = part.springs_m3s[period];
-    if (state.outcome != steady::Outcome::settled) {
+    if (!settled) {
       if (!part.unsettled) part.unsettled = period;
       continue;
     }
-    double reach_m3s = 0.0;
-    for (const std::string& tank : part.tanks) reach_m3s += std::max(0.0, state.place(tank)->inflow_m3s);
+    double reach_m3s = std::numeric_limits<double>::infinity();
+    for (const steady::State& state : states) {
+      double here_m3s = 0.0;
+      for (const std::string& tank : part.tanks) here_m3s += std::max(0.0, state.place(tank)->inflow_m3s);
+      reach_m3s = std::min(reach_m3s, here_m3s);
+    }
     const bool all = reach_m3s >= springs_m3s * (1.0 - rounding);
     part.season.yield_m3s[period] = all ? springs_m3s : reach_m3s;
   }
 }
 
 /// The whole year, with springs that give so many times as much.
-void bring_year(const System& system, std::vector<std::vector<double>> yields_m3s, double times,
-                std::vector<YearPart>& parts) {
+void bring_year(const System& system, const PeriodRuns& runs, std::vector<std::vector<double>> yields_m3s,
+                double times, std::vector<YearPart>& parts) {
   for (auto& flows : yields_m3s)
     for (double& flow : flows) flow *= times;
   for (YearPart& part : parts)
     for (double& flow : part.springs_m3s) flow *= times;
-  for (std::size_t p = 0; p < system.year()->periods(); ++p) bring_water(system, yields_m3s, p, parts);
+  for (std::size_t p = 0; p < system.year()->periods(); ++p) bring_water(system, runs, yields_m3s, p, parts);
   for (YearPart& part : parts) {
     part.need = storage_need(part.season);
     part.coverage = coverage(part.season, part.capacity_m3);
@@ -168,12 +178,13 @@ void bring_year(const System& system, std::vector<std::vector<double>> yields_m3
 
 /// The least share of this year's yields with which a part still lasts; none if many times of them do not
 /// help.
-std::optional<double> least_share(const System& system, const std::vector<std::vector<double>>& yields_m3s,
+std::optional<double> least_share(const System& system, const PeriodRuns& runs,
+                                  const std::vector<std::vector<double>>& yields_m3s,
                                   const std::vector<YearPart>& parts, std::size_t part) {
   constexpr double most = 64.0, digits = 1e-6;
   const auto lasts = [&](double share) {
     std::vector<YearPart> tried = parts;
-    bring_year(system, yields_m3s, share, tried);
+    bring_year(system, runs, yields_m3s, share, tried);
     return tried[part].lasts();
   };
   double low = 0.0, high = 1.0;
@@ -195,11 +206,11 @@ std::optional<springs::DryYear> chance_of(const network::SpringHistory& history,
   return springs::dry_year(years, springs::log_spread_of_share(*history.yearly_spread), need);
 }
 
-void look_at_years(const System& system, const std::vector<std::vector<double>>& yields_m3s,
-                   std::vector<YearPart>& parts) {
+void look_at_years(const System& system, const PeriodRuns& runs,
+                   const std::vector<std::vector<double>>& yields_m3s, std::vector<YearPart>& parts) {
   for (std::size_t i = 0; i < parts.size(); ++i) {
     if (parts[i].years.empty() || parts[i].unsettled) continue;
-    const std::optional<double> share = least_share(system, yields_m3s, parts, i);
+    const std::optional<double> share = least_share(system, runs, yields_m3s, parts, i);
     for (SpringYears& known : parts[i].years) {
       if (!share) continue;
       known.need = known.least * *share;
@@ -212,6 +223,11 @@ void look_at_years(const System& system, const std::vector<std::vector<double>>&
 }  // namespace
 
 std::vector<YearPart> look_at_year(const System& system) {
+  return look_at_year(system,
+                      [](const System& period) { return std::vector<steady::State>{steady::solve(period)}; });
+}
+
+std::vector<YearPart> look_at_year(const System& system, const PeriodRuns& runs) {
   const Year& year = *system.year();
   const Joined joined(system);
   std::vector<YearPart> parts;
@@ -235,7 +251,7 @@ std::vector<YearPart> look_at_year(const System& system) {
     if (at != part_at.end()) take_box(parts[at->second], box, year, yields_m3s.back());
   }
   take_taps(system, joined, part_at, parts);
-  bring_year(system, yields_m3s, 1.0, parts);
+  bring_year(system, runs, yields_m3s, 1.0, parts);
   for (place = 0; place < system.places(); ++place) {
     const network::PlaceRef ref = system.place(place);
     const int on = ref.kind == network::PlaceKind::outlet ? system.hangs_on(ref.index) : -1;
@@ -243,7 +259,7 @@ std::vector<YearPart> look_at_year(const System& system) {
       parts[at->second].places.push_back(place);
   }
   leave_taps_running(system, yields_m3s, parts);
-  look_at_years(system, yields_m3s, parts);
+  look_at_years(system, runs, yields_m3s, parts);
   return parts;
 }
 

@@ -120,7 +120,7 @@ class Lines {
       line.choice = read_open_choice(reader_, node, own_, fields.label("pipe"));
       if (line.choice) laid.pipe = line.choice->among.front();
     } else {
-      laid.pipe = read_pipe_choice(reader_, node, own_, fields.label("pipe"));
+      laid.pipe = read_pipe_choice(reader_, node, own_, "the pipe of " + line.name);
     }
     if (!line.survey.empty()) laid.from = line.survey.front().station;
     line.pipes.push_back(std::move(laid));

@@ -28,15 +28,18 @@ PipeFriction::PipeFriction(const FrictionLaw& law, double bore_m, double roughne
   require(bore_m > 0.0, "PipeFriction: the bore must be above zero");
   require(kinematic_viscosity_m2s > 0.0, "PipeFriction: the viscosity must be above zero");
   reynolds_per_flow_ = bore_m / (area_m2_ * kinematic_viscosity_m2s);
-  if (law_ == Law::darcy_weisbach) {
-    require(roughness_m >= 0.0, "PipeFriction: the roughness must not be negative");
-    worse_ = law.worse_transition;
-    relative_roughness_ = roughness_m / bore_m;
-    factor_ = DarcyFactor(relative_roughness_);
-    scale_ = 1.0 / (2.0 * gravity_ms2 * area_m2_ * area_m2_ * bore_m);
-    linear_ = scale_ * 64.0 / reynolds_per_flow_;  // 128 nu / (pi g D^4), Hagen-Poiseuille
-    switch_flow_ = (worse_ ? churchill_from_re : laminar_end_re) / reynolds_per_flow_;
-    return;
+  switch (law_) {
+    case Law::darcy_weisbach:
+      require(roughness_m >= 0.0, "PipeFriction: the roughness must not be negative");
+      worse_ = law.worse_transition;
+      relative_roughness_ = roughness_m / bore_m;
+      factor_ = DarcyFactor(relative_roughness_);
+      scale_ = 1.0 / (2.0 * gravity_ms2 * area_m2_ * area_m2_ * bore_m);
+      linear_ = scale_ * 64.0 / reynolds_per_flow_;  // 128 nu / (pi g D^4), Hagen-Poiseuille
+      switch_flow_ = (worse_ ? churchill_from_re : laminar_end_re) / reynolds_per_flow_;
+      return;
+    case Law::hazen_williams:
+      break;
   }
   require(hazen_c > 0.0 && law.k > 0.0, "PipeFriction: C and k must be above zero");
   require(law.n >= 1.0 && law.n < 3.0, "PipeFriction: the exponent n must be 1 or more and below 3");
@@ -51,13 +54,17 @@ PipeFriction::PipeFriction(const FrictionLaw& law, double bore_m, double roughne
 
 LossAndSlope PipeFriction::per_metre(double flow_m3s) const {
   const double size_m3s = std::fabs(flow_m3s);
-  if (law_ == Law::darcy_weisbach) {
-    if (size_m3s <= switch_flow_) return {linear_ * flow_m3s, linear_};
-    const double reynolds = size_m3s * reynolds_per_flow_;
-    const FactorAndSlope f =
-        worse_ ? worse_factor(factor_, relative_roughness_, reynolds) : factor_.at(reynolds);
-    const double scaled_m3s = scale_ * size_m3s;
-    return {f.factor * scaled_m3s * flow_m3s, (2.0 * f.factor + f.re_slope) * scaled_m3s};
+  switch (law_) {
+    case Law::darcy_weisbach: {
+      if (size_m3s <= switch_flow_) return {linear_ * flow_m3s, linear_};
+      const double reynolds = size_m3s * reynolds_per_flow_;
+      const FactorAndSlope f =
+          worse_ ? worse_factor(factor_, relative_roughness_, reynolds) : factor_.at(reynolds);
+      const double scaled_m3s = scale_ * size_m3s;
+      return {f.factor * scaled_m3s * flow_m3s, (2.0 * f.factor + f.re_slope) * scaled_m3s};
+    }
+    case Law::hazen_williams:
+      break;
   }
   if (size_m3s <= switch_flow_) {
     const double cubic = cubic_ * flow_m3s * flow_m3s;

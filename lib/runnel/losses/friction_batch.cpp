@@ -52,10 +52,12 @@ struct Laws : FrictionLanes<bytes> {
   }
 
   RUNNEL_INLINE static void run(const Flows& f, const FrictionBatch::Constants& c) {
-    if (c.law == Law::hazen_williams)
-      hazen(f, c, c.exponent, c.exponent_high);
-    else
-      darcy(f, c);
+    switch (c.law) {
+      case Law::hazen_williams:
+        return hazen(f, c, c.exponent, c.exponent_high);
+      case Law::darcy_weisbach:
+        return darcy(f, c);
+    }
   }
 };
 
@@ -83,14 +85,17 @@ template <class Put>
 void FrictionBatch::put_constants(const PipeFriction& pipe, double length_m, Put&& put) {
   put(constants_.scale, pipe.scale_ * length_m);
   put(constants_.linear, pipe.linear_ * length_m);
-  if (pipe.law_ == Law::hazen_williams) {
-    put(constants_.switch_flow, pipe.switch_flow_);
-    put(constants_.cubic, pipe.cubic_ * length_m);
-  } else {
-    put(constants_.reynolds_per_flow, pipe.reynolds_per_flow_);
-    put(constants_.relative_roughness, pipe.factor_.relative_roughness_);
-    put(constants_.transition_quadratic, pipe.factor_.quadratic_);
-    put(constants_.transition_cubic, pipe.factor_.cubic_);
+  switch (pipe.law_) {
+    case Law::hazen_williams:
+      put(constants_.switch_flow, pipe.switch_flow_);
+      put(constants_.cubic, pipe.cubic_ * length_m);
+      break;
+    case Law::darcy_weisbach:
+      put(constants_.reynolds_per_flow, pipe.reynolds_per_flow_);
+      put(constants_.relative_roughness, pipe.factor_.relative_roughness_);
+      put(constants_.transition_quadratic, pipe.factor_.quadratic_);
+      put(constants_.transition_cubic, pipe.factor_.cubic_);
+      break;
   }
 }
 

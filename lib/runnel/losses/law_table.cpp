@@ -4,8 +4,8 @@ namespace runnel::losses {
 
 const std::vector<LawRow>& law_rows() {
   static const std::vector<LawRow> rows{
-      {Law::darcy_weisbach, "darcy-weisbach", false, false},
-      {Law::hazen_williams, "hazen-williams", true, true},
+      {Law::darcy_weisbach, "darcy-weisbach", "Darcy-Weisbach", false, false, true},
+      {Law::hazen_williams, "hazen-williams", "Hazen-Williams", true, true, true},
   };
   return rows;
 }

@@ -12,8 +12,10 @@ namespace runnel::losses {
 struct LawRow {
   Law law;
   const char* word;    ///< in a model
+  const char* name;    ///< in a sentence
   bool has_constants;  ///< the factor k and the exponents n and m may be set
   bool needs_c;        ///< every pipe needs its C
+  bool in_lanes;  ///< many samples at once know it (sizing/lane_tree.h); the others are solved one by one
 };
 
 /// In the order of Law.

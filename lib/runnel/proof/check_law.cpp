@@ -76,8 +76,13 @@ LongReal plain_friction(const losses::FrictionLaw& law, const PlainPipe& pipe, L
                         LongReal flow_m3s) {
   if (!(flow_m3s > 0.0L)) return 0.0L;
   const LongReal reynolds = flow_m3s * pipe.bore_m / (pipe.area_m2() * viscosity_m2s);
-  return law.law == losses::Law::darcy_weisbach ? darcy(pipe, law.worse_transition, reynolds, flow_m3s)
-                                                : hazen(law, pipe, reynolds, flow_m3s);
+  switch (law.law) {
+    case losses::Law::darcy_weisbach:
+      return darcy(pipe, law.worse_transition, reynolds, flow_m3s);
+    case losses::Law::hazen_williams:
+      break;
+  }
+  return hazen(law, pipe, reynolds, flow_m3s);
 }
 
 LongReal plain_change_k(LongReal from_bore_m, LongReal to_bore_m) {

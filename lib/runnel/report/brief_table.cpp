@@ -130,7 +130,7 @@ const steady::LinePoint* end_before(const std::string& name, const FlowAnswer& a
 }
 
 /// Names may be long: one that is stands above its row.
-const Column named{.fit = Fit::above};
+const Column name_column{.fit = Fit::above};
 
 std::vector<Cell> place_row(const PlaceState& p, const FlowAnswer& answer, bool in_the_end,
                             const TextOptions& options) {
@@ -169,7 +169,7 @@ std::vector<const PlaceState*> places_wanted(const FlowAnswer& answer) {
 
 Table places_head(bool in_the_end) {
   using enum Align;
-  std::vector<Column> columns{named, {in_the_end ? "at first" : "gets", right, Kind::flow}};
+  std::vector<Column> columns{name_column, {in_the_end ? "at first" : "gets", right, Kind::flow}};
   if (in_the_end) columns.push_back({"later", right, Kind::flow});
   columns.insert(columns.end(), {{"needs", right, Kind::flow},
                                  {},

@@ -4,6 +4,7 @@
 #include <cmath>
 
 #include "runnel/air/crests.h"
+#include "runnel/losses/law_table.h"
 #include "runnel/network/daily_needs.h"
 #include "runnel/report/fill.h"
 #include "runnel/report/render_text.h"
@@ -167,8 +168,8 @@ Document basis(const FillAnswer& answer, const TextOptions& options) {
       "Flows of the steady solver at every instant, {}; volumes integrated by an L-stable method of "
       "order 5 "
       "[hairer-wanner1996] to {:g} of a tank a step: {} steps. The clock starts at {:g} o'clock.",
-      answer.system.friction().law == losses::Law::hazen_williams ? "Hazen-Williams" : "Darcy-Weisbach",
-      answer.options.tolerance, history.steps, answer.options.start_hour));
+      losses::law_row(answer.system.friction().law).name, answer.options.tolerance, history.steps,
+      answer.options.start_hour));
   if (history.record.empty()) return out;
   out.section("Checked");
   out.line(

@@ -1,3 +1,4 @@
+#include "runnel/losses/law_table.h"
 #include "runnel/network/place_state.h"
 #include "runnel/report/json.h"
 #include "runnel/report/json_air.h"
@@ -13,7 +14,7 @@ using network::PlaceKind;
 
 Json friction_json(const losses::FrictionLaw& law) {
   Json json{{"law", word(law.law)}};
-  if (law.law == losses::Law::hazen_williams) {
+  if (losses::law_row(law.law).has_constants) {
     json["k"] = number(law.k, "k");
     json["n"] = number(law.n, "n");
     json["m"] = number(law.m, "m");

@@ -3,6 +3,7 @@
 
 #include <set>
 
+#include "runnel/losses/law_table.h"
 #include "runnel/report/harmless.h"
 #include "runnel/report/text_parts.h"
 #include "runnel/report/words.h"
@@ -20,14 +21,17 @@ std::string water_text(const network::Site& site, const TextOptions& options) {
 }
 
 std::string friction_text(const losses::FrictionLaw& law) {
-  if (law.law == losses::Law::hazen_williams)
-    return fmt::format(
-        "Friction by Hazen-Williams: h = k L Q^n / (C^n D^m) in metres and m3/s, with k = {}, n = {}, m = "
-        "{}.",
-        law.k, law.n, law.m);
+  switch (law.law) {
+    case losses::Law::hazen_williams:
+      return fmt::format(
+          "Friction by Hazen-Williams: h = k L Q^n / (C^n D^m) in metres and m3/s, with k = {}, n = {}, m = "
+          "{}.",
+          law.k, law.n, law.m);
+    case losses::Law::darcy_weisbach:
+      break;
+  }
   return "Friction by Darcy-Weisbach: 64/Re below Re 2000, Colebrook-White (3.7, 2.51) above 4000, a smooth "
-         "rising"
-         " join between.";
+         "rising join between.";
 }
 
 std::string convention(pipes::BoreConvention bore) {
@@ -47,7 +51,7 @@ std::string convention(pipes::BoreConvention bore) {
 Document pipes_laid(const network::System& system, const TextOptions& options) {
   std::set<std::string> seen;
   Document out;
-  const bool hazen = system.friction().law == losses::Law::hazen_williams;
+  const bool by_c = losses::law_row(system.friction().law).needs_c;
   for (const network::Line& line : system.lines())
     for (const network::FittedPipe& laid : line.pipes) {
       if (!seen.insert(laid.pipe.name).second) continue;
@@ -55,8 +59,8 @@ Document pipes_laid(const network::System& system, const TextOptions& options) {
       std::string text = cut(harmless(laid.pipe.name.empty() ? "pipe" : laid.pipe.name), 40);
       text += ": bore " + shown(Kind::bore, laid.pipe.bore.metres(), options) + " (" +
               convention(laid.pipe.bore_convention) + ")";
-      text += hazen ? fmt::format(", C = {:g}", laid.pipe.hazen_c)
-                    : fmt::format(", roughness {:g} mm", laid.pipe.roughness.millimetres());
+      text += by_c ? fmt::format(", C = {:g}", laid.pipe.hazen_c)
+                   : fmt::format(", roughness {:g} mm", laid.pipe.roughness.millimetres());
       text += laid.pipe.rating.pascals() > 0.0
                   ? ", rated for " + shown(Kind::pressure, laid.pipe.rating.pascals(), options)
                   : ", rating not known";

@@ -2,6 +2,7 @@
 #include <algorithm>
 #include <cmath>
 
+#include "runnel/losses/law_table.h"
 #include "runnel/report/brief.h"
 #include "runnel/report/render_text.h"
 #include "runnel/report/text_parts.h"
@@ -89,10 +90,9 @@ std::string float_words(const verdict::FlowVerdict& verdict) {
 }
 
 Document assumed_section(const FlowAnswer& answer, const TextOptions& options) {
-  const bool hazen = answer.system.friction().law == losses::Law::hazen_williams;
   return Document().section().paragraph(
       "Assumed: water at " + shown(Kind::temperature, answer.system.site().water.temperature_c, options) +
-      ", friction by " + (hazen ? "Hazen-Williams" : "Darcy-Weisbach") + float_words(answer.verdict) +
+      ", friction by " + losses::law_row(answer.system.friction().law).name + float_words(answer.verdict) +
       ", heights as given. Both balances were worked out again by separate code and close. Not "
       "looked at: frost, soil, water quality. -v shows every point, source and check.");
 }

@@ -1,5 +1,6 @@
 #include "runnel/report/words.h"
 
+#include "runnel/losses/law_table.h"
 #include "runnel/network/place_state.h"
 
 namespace runnel::report {
@@ -66,9 +67,7 @@ std::string_view word(Severity severity) {
   return "";
 }
 
-std::string_view word(losses::Law law) {
-  return law == losses::Law::darcy_weisbach ? "darcy-weisbach" : "hazen-williams";
-}
+std::string_view word(losses::Law law) { return losses::law_row(law).word; }
 
 std::string_view word(verdict::Ruling ruling) {
   switch (ruling) {

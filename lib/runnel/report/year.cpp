@@ -103,7 +103,7 @@ Document held_back_told(const YearPart& part, const TextOptions& options) {
   return Document().line(
       fmt::format(
           "Not all that the springs give reaches the tanks: in {} {} of {}. The rest is more than the "
-          "lines carry, or taken on the way; `runnel flow` shows where.",
+          "lines carry, held back by trapped air, or taken on the way; `runnel flow` shows where.",
           period_words(worst, n),
           reach_m3s > network::no_flow_m3s ? shown(Kind::flow, reach_m3s, options) : std::string("nothing"),
           shown(Kind::flow, part.springs_m3s[worst], options)),
@@ -233,8 +233,9 @@ Document basis(const YearAnswer& answer) {
   out.line(
       std::string(
           "What reaches the tanks is what the lines carry of each period's yields when the tanks stand low, "
-          "after taps and draws of the model on the way have taken theirs. Taps below tanks are taken as "
-          "shut, "
+          "after taps and draws of the model on the way have taken theirs. The air of the start stays in the "
+          "lines as far as the current leaves it, and a siphon that loses its water runs no more. Taps below "
+          "tanks are taken as shut, "
           "and where they run as drawn, once more as left running out of a full tank; a row of `demands` is "
           "all that its tank gives. Tanks that lines join are pooled: whether the line from one tank to the "
           "next is large enough is not judged here. Boxes store nothing. A box without a row gives its yield "

@@ -3,6 +3,7 @@
 #include <algorithm>
 #include <cmath>
 
+#include "runnel/losses/law_table.h"
 #include "runnel/network/corner.h"
 #include "runnel/network/place_state.h"
 #include "runnel/sizing/draws.h"
@@ -60,6 +61,7 @@ std::unique_ptr<LaneLines> LaneLines::of(const network::Model& model, const netw
 }
 
 bool LaneLines::add_lines(const steady::Assembly& assembly) {
+  if (!losses::law_row(system_.friction().law).in_lanes) return false;
   hazen_ = system_.friction().law == losses::Law::hazen_williams;
   for (std::size_t l = 0; l < system_.lines().size(); ++l) {
     const network::Line& line = system_.lines()[l];

@@ -6,7 +6,9 @@ namespace runnel::steady {
 
 struct Capacity {
   double flow_m3s = 0.0;
-  int control = -1;  ///< the control that governs (index into Kernel::controls); -1: nothing flows
+  /// The control that governs (index into Kernel::controls), also where it lets nothing through; -1: the link
+  /// is shut, or never lets water that way.
+  int control = -1;
 };
 
 /// The flow (>= 0) that a link's law gives between heads, its valves as they stand: from a to b, or from b to

@@ -166,6 +166,15 @@ bool asked(const Run& run) {
                      [](const AskResult& r) { return r.judged; });
 }
 
+/// How much of what it needs the place gets that falls shortest; 1 if none does.
+double least_share(const Run& run) {
+  double least = 1.0;
+  for (const AskResult& r : run.verdict.asks)
+    if (r.judged && !r.met && r.asked.si > 0.0 && r.ask.kind != network::AskKind::full_within)
+      least = std::min(least, r.got ? std::max(0.0, r.got->si) / r.asked.si : 0.0);
+  return least;
+}
+
 /// The first other way of running it that does not last, of an answer that holds.
 const Run* not_for_ever(const Answer& answer) {
   for (const Run& run : answer.runs)
@@ -268,7 +277,8 @@ Checked<Answer> answer_model(const Model& model, const AnswerOptions& options) {
   if (!options.setting) hold_to(with_all_open(model, *answer.value), runs.front());
   const auto worst = std::max_element(runs.begin(), runs.end(), [](const Run& a, const Run& b) {
     if (a.verdict.ruling != b.verdict.ruling) return a.verdict.ruling < b.verdict.ruling;
-    return asked(a) < asked(b);  // one that is asked for something tells more
+    if (asked(a) != asked(b)) return asked(b);  // one that is asked for something tells more
+    return least_share(a) > least_share(b);
   });
   answer.value->leads = static_cast<std::size_t>(worst - runs.begin());
   answer.value->sentence = whole_sentence(*answer.value);

@@ -1,5 +1,6 @@
 #include "runnel/verdict/draft.h"
 
+#include <algorithm>
 #include <cctype>
 #include <utility>
 
@@ -104,7 +105,10 @@ Finding Draft::done() const {
   Finding out = finding_;
   out.message = message.text();
   out.figures = message.figures();
-  out.advice = renumbered(advice.text(), out.figures.size());
+  // A piece that may follow others begins with a blank.
+  const std::string& text = advice.text();
+  out.advice =
+      renumbered(text.substr(std::min(text.size(), text.find_first_not_of(' '))), out.figures.size());
   out.figures.insert(out.figures.end(), advice.figures().begin(), advice.figures().end());
   return out;
 }

@@ -15,6 +15,7 @@
 #include "runnel/verdict/flow_verdict.h"
 #include "runnel/verdict/margins.h"
 #include "runnel/verdict/start_levels.h"
+#include "runnel/verdict/year_states.h"
 
 namespace runnel::verdict {
 namespace {
@@ -298,8 +299,7 @@ void judge_parts(const std::vector<YearPart>& parts, std::size_t periods, FlowVe
 
 void judge_year(const System& system, FlowVerdict& verdict) {
   if (!system.year()) return;
-  const std::vector<YearPart> parts =
-      system.tanks().empty() ? std::vector<YearPart>{} : filling::look_at_year(system);
+  const std::vector<YearPart> parts = system.tanks().empty() ? std::vector<YearPart>{} : look_at_year(system);
   const std::size_t periods = system.year()->periods();
   std::vector<Worst> worst(verdict.asks.size());
   std::vector<std::vector<Flow>> tried;

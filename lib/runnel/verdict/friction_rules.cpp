@@ -7,6 +7,7 @@
 
 #include "runnel/base/constants.h"
 #include "runnel/losses/friction.h"
+#include "runnel/losses/law_table.h"
 #include "runnel/network/corner.h"
 #include "runnel/verdict/codes.h"
 #include "runnel/verdict/draft.h"
@@ -103,7 +104,7 @@ double highest_source_m(const Case& c) {
 // Half a per cent of head, said in the ask's own unit.
 double thin_margin_si(const Case& c, const AskResult& result) {
   if (result.ask.kind == network::AskKind::flow) {
-    const double n = c.system.friction().law == losses::Law::hazen_williams ? c.system.friction().n : 2.0;
+    const double n = losses::law_row(c.system.friction().law).has_constants ? c.system.friction().n : 2.0;
     return result.asked.si * thin_share_of_head / n;
   }
   const steady::PlaceState* place = c.state.place(result.ask.at);

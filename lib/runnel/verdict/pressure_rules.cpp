@@ -86,6 +86,17 @@ constexpr double air_comes_out_m = 7.5;
 // The solver closes heads to 1e-9 m; a millimetre under air pressure is nothing.
 constexpr double noise_m = 1e-3;
 
+/// A stretch of a line laid in one pipe.
+struct Laid {
+  double from_m = 0.0, to_m = 0.0;
+};
+
+Laid laid_from_to(const network::Line& line, std::size_t pipe) {
+  const bool last = pipe + 1 == line.pipes.size();
+  return {line.pipes[pipe].from.metres(),
+          last ? line.survey.back().station.metres() : line.pipes[pipe + 1].from.metres()};
+}
+
 struct Worst {
   const steady::LinePoint* point = nullptr;
   double head_m = 0.0;
@@ -97,9 +108,7 @@ struct Worst {
 Worst greatest(const steady::LineState& run, const network::Line& line, int index, std::size_t pipe,
                const Shutting& shutting) {
   Worst worst;
-  const double from = line.pipes[pipe].from.metres();
-  const double to =
-      pipe + 1 < line.pipes.size() ? line.pipes[pipe + 1].from.metres() : line.survey.back().station.metres();
+  const auto [from, to] = laid_from_to(line, pipe);
   for (const steady::LinePoint& p : run.points) {
     if (p.station_m < from - noise_m || p.station_m > to + noise_m) continue;
     if (p.static_head_m && (index < 0 || shutting.can_stand(index, p.station_m)) &&
@@ -123,31 +132,34 @@ void running_above(const network::Line& line, const pipes::Pipe& pipe, const Wor
   out.push_back(d.done());
 }
 
-/// The stations between which more stands in a line than a pipe bears; straight between the points.
-std::pair<double, double> overloaded_m(const steady::LineState& run, double most_head_m) {
-  double from_m = run.points.back().station_m, to_m = run.points.front().station_m;
+/// The part of a stretch between the first and the last station where more stands than its pipe bears;
+/// straight between the points.
+Laid overloaded(const steady::LineState& run, const Laid& laid, double most_head_m) {
+  Laid over{laid.to_m, laid.from_m};
   for (std::size_t i = 0; i + 1 < run.points.size(); ++i) {
     const steady::LinePoint &a = run.points[i], &b = run.points[i + 1];
+    if (b.station_m <= laid.from_m || a.station_m >= laid.to_m) continue;
     const double over_a = a.static_head_m.value_or(0.0) - most_head_m,
                  over_b = b.static_head_m.value_or(0.0) - most_head_m;
     if (over_a <= 0.0 && over_b <= 0.0) continue;
     const double crossing_m = a.station_m + (b.station_m - a.station_m) * over_a / (over_a - over_b);
-    from_m = std::min(from_m, over_a > 0.0 ? a.station_m : crossing_m);
-    to_m = std::max(to_m, over_b > 0.0 ? b.station_m : crossing_m);
+    over.from_m = std::min(over.from_m, over_a > 0.0 ? a.station_m : crossing_m);
+    over.to_m = std::max(over.to_m, over_b > 0.0 ? b.station_m : crossing_m);
   }
-  return {from_m, to_m};
+  return {std::max(over.from_m, laid.from_m), std::min(over.to_m, laid.to_m)};
 }
 
-void advise_stronger(const Case& c, const steady::LineState& run, const Figure& standing, double rating_pa,
-                     Sentence& advice) {
-  const auto [from_m, to_m] = overloaded_m(run, rating_pa / c.system.site().specific_weight_nm3());
+void advise_stronger(const Case& c, const steady::LineState& run, const Laid& laid, const Figure& standing,
+                     double rating_pa, Sentence& advice) {
+  const auto [from_m, to_m] = overloaded(run, laid, rating_pa / c.system.site().specific_weight_nm3());
   advice.say("Take pipe rated for more than ").figure(standing).say(" from ").figure(Kind::length, from_m);
   advice.say(" to ").figure(Kind::length, to_m).say(", or put a break-pressure box above it.");
 }
 
 /// True if the pipe is loaded above its rating.
-bool judge_pipe(const Case& c, const network::Line& line, const steady::LineState& run,
-                const pipes::Pipe& pipe, const Worst& worst, double rating_pa, Findings& out) {
+bool judge_pipe(const Case& c, const network::Line& line, const steady::LineState& run, std::size_t index,
+                const Worst& worst, double rating_pa, Findings& out) {
+  const pipes::Pipe& pipe = line.pipes[index].pipe;
   const Figure standing = pressure_of_head(c.system, worst.head_m);
   const bool over = standing.si > rating_pa;
   if (!worst.standing) {
@@ -164,7 +176,7 @@ bool judge_pipe(const Case& c, const network::Line& line, const steady::LineStat
   d.message.say(over ? " is rated for " : ", rated for ").figure(Kind::pressure, rating_pa);
   if (over) {
     d.message.say(" at this water temperature: it may burst.");
-    advise_stronger(c, run, standing, rating_pa, d.advice);
+    advise_stronger(c, run, laid_from_to(line, index), standing, rating_pa, d.advice);
   } else {
     d.message.say(", should then hold no more than ").figure(Kind::pressure, share_without_surge * rating_pa);
     d.message.say(": a valve shut quickly may add the rest.");
@@ -180,9 +192,10 @@ void rating_unknown(const network::Line& line, const pipes::Pipe& pipe, const Fi
                     Findings& out) {
   Draft d(rating_unknown_rule, Severity::warning);
   d.on_line(line.name);
-  d.message.say("What pressure ").name(pipe.name).say(" on ").name(line.name);
+  d.message.say("What pressure ").name(pipe_on(line, pipe));
   d.message.say(" stands is not known; it must stand ").figure(standing).say(".");
-  d.advice.say("Write the pipe's `rating`, behind `--rating` of `quick`, or take a pipe that the catalogue rates.");
+  d.advice.say(
+      "Write the pipe's `rating`, behind `--rating` of `quick`, or take a pipe that the catalogue rates.");
   out.push_back(d.done());
 }
 
@@ -233,14 +246,22 @@ void never_to_be_shut(const Case& c, const network::Line& line, const steady::Li
   if (!shut.point || !shut.standing || standing.si <= rating_pa) return;
   Draft d(never_to_be_shut_rule, Severity::warning);
   d.on_line(line.name, shut.point->station_m).against(standing, {Kind::pressure, rating_pa});
-  d.message.name(line.pipes[i].pipe.name).say(" on ").name(line.name).say(" is rated for ");
-  d.message.figure(Kind::pressure, rating_pa).say("; if its end were ever shut it would stand under ");
-  d.message.figure(standing).say(" at ").figure(Kind::length, shut.point->station_m).say(".");
-  advise_stronger(c, run, standing, rating_pa, d.advice);
+  d.message.say("If the end of ")
+      .name(line.name)
+      .say(" were ever shut, it would stand under ")
+      .figure(standing);
+  d.message.say(" at ").figure(Kind::length, shut.point->station_m).say("; ").name(line.pipes[i].pipe.name);
+  d.message.say(" is rated for ").figure(Kind::pressure, rating_pa).say(".");
+  advise_stronger(c, run, laid_from_to(line, i), standing, rating_pa, d.advice);
   out.push_back(d.done());
 }
 
 }  // namespace
+
+std::string pipe_on(const network::Line& line, const pipes::Pipe& pipe) {
+  const bool says_it = pipe.name.ends_with(" of " + line.name);
+  return says_it ? pipe.name : pipe.name + " on " + line.name;
+}
 
 void pressure_against_rating(const Case& c, Findings& out) {
   const Shutting shutting(c.system, c.state);
@@ -256,7 +277,7 @@ void pressure_against_rating(const Case& c, Findings& out) {
       const Worst worst = greatest(*run, line, rating ? static_cast<int>(l) : -1, i, shutting);
       if (!worst.point || worst.head_m <= 0.0) continue;
       if (rating) {
-        if (!judge_pipe(c, line, *run, pipe, worst, *rating, out))
+        if (!judge_pipe(c, line, *run, i, worst, *rating, out))
           never_to_be_shut(c, line, *run, i, *rating, shutting, out);
       } else
         rating_unknown(line, pipe, pressure_of_head(c.system, worst.head_m), out);

@@ -81,6 +81,8 @@ const steady::LineState* run_of(const network::System& system, const steady::Sta
 /// The highest point of a line as it runs, or nullptr; and how high the water before it stands, if known.
 const steady::LinePoint* highest_point(const steady::LineState& line);
 std::optional<double> water_before(const steady::LineState& line);
+/// The name of a pipe with that of its line; a pipe that the model describes bears the line's name already.
+std::string pipe_on(const network::Line& line, const pipes::Pipe& pipe);
 /// The gauge pressure [Pa] a pipe may stand under at this system's water temperature; none if unknown.
 std::optional<double> allowed_pressure_pa(const network::System& system, const pipes::Pipe& pipe);
 /// A head of this system's water as a pressure figure.

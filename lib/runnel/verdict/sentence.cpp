@@ -104,6 +104,8 @@ Sentence because(const network::System& system, const steady::State& state, bool
     return s;
   }
   if (const auto* line = limiting_line(system, state)) {
+    // A float that is shut in a full tank says nothing of how the tank fills from its floor.
+    if (line->condition == LineCondition::shut && of_filling) return s;
     if (line->condition == LineCondition::shut)
       return s.say(", because a valve on ").name(line->name).say(" is shut");
     s.say(", because ").name(line->name).say(" carries no more");
@@ -177,7 +179,8 @@ Sentence what_arrives(const network::System& system, const steady::State& primed
     s.figure(Kind::flow, arrivals[i].flow).say(" reach ").name(*arrivals[i].name);
   }
   if (arrivals.size() > most_named)
-    s.say("; and " + std::to_string(arrivals.size() - most_named) + " more places");
+    s.say("; and " + std::to_string(arrivals.size() - most_named) +
+          (arrivals.size() == most_named + 1 ? " more place" : " more places"));
   if (held) s.say(", as long as the air of the start stays in the lines");
   return s.say(system.model().velocity_asks.empty()
                    ? ". The model asks for nothing, so whether that is enough is not judged."
@@ -323,7 +326,8 @@ Sentence open_sentence(const network::System& system, const steady::State& state
   for (std::size_t i = 0; i < open.size() && i < most_named; ++i)
     s.say(i > 0 ? "; " : "").append(open_question(*open[i]));
   if (open.size() > most_named)
-    s.say("; and for " + std::to_string(open.size() - most_named) + " more reasons");
+    s.say("; and for " + std::to_string(open.size() - most_named) +
+          (open.size() == most_named + 1 ? " more reason" : " more reasons"));
   const Sentence comes = what_comes(system, state, verdict, words("As far as it is judged: "));
   return s.say(comes.empty() ? "." : ". ").append(comes);
 }

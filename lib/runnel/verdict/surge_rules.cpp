@@ -25,7 +25,8 @@ constexpr Code surge_above_rating_rule{
     "speed of the water that it stops turns into pressure, in every pipe on that way. Added to what "
     "stands or runs there, whichever is more, it passes what the pipe stands for a moment: for PE 1.5 "
     "times the rating at taps and floats and twice at valves in a line, for PVC and what has no rule the "
-    "rating itself. The pipe is taken as held fast by the ground, which is worse; both figures are given. What branches"
+    "rating itself. The pipe is taken as held fast by the ground, which is worse; both figures are given. "
+    "What branches"
     " take off the wave is left out, and so is what the shut end of another branch adds.",
     "It happens in a fraction of a second, each time the valve snaps shut.",
     "Let the valve close slowly, take a larger pipe so that the water runs slower, or a stronger one.",
@@ -186,7 +187,7 @@ void not_judged(const std::vector<Surge>& all, Findings& out) {
       const std::string missing = s.before ? missing_of(s) : std::string();
       if (missing.empty() || !seen.insert(s.line->name + "\n" + s.pipe->name).second) continue;
       if (!first) first = &s;
-      items.emplace_back(s.pipe->name + " on " + s.line->name, missing);
+      items.emplace_back(pipe_on(*s.line, *s.pipe), missing);
     }
   if (items.empty()) return;
   Draft d(surge_not_judged_rule, Severity::note);

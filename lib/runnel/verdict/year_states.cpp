@@ -1,0 +1,67 @@
+#include "runnel/verdict/year_states.h"
+
+#include <algorithm>
+#include <set>
+
+#include "runnel/air/at_first.h"
+#include "runnel/air/line_air.h"
+#include "runnel/filling/year_runs.h"
+#include "runnel/steady/newton.h"
+#include "runnel/verdict/siphon_rules.h"
+
+namespace runnel::verdict {
+namespace {
+
+using network::System;
+
+/// Pipelines by which water would come to a tank only on ways that trapped air blocks.
+std::set<const network::Line*> blocked_ends(const System& system, const std::vector<air::Way>& ways) {
+  std::set<const network::Line*> blocked, open;
+  for (const air::Way& way : ways) {
+    if (!system.tank(way.path.end)) continue;
+    const bool by_air = way.start.verdict == air::StartVerdict::blocked && !way.start.too_high;
+    (by_air ? blocked : open).insert(way.path.legs.back().line);
+  }
+  std::erase_if(blocked, [&](const network::Line* line) { return open.count(line) > 0; });
+  return blocked;
+}
+
+void take_off(const System& system, const std::set<const network::Line*>& blocked, steady::State& state) {
+  for (const network::Line* line : blocked) {
+    const double flow_m3s = state.lines[static_cast<std::size_t>(line - system.lines().data())].flow_m3s;
+    for (const auto& [place, into] : {std::pair{line->to, flow_m3s}, {line->from, -flow_m3s}}) {
+      if (system.kind(place) != network::PlaceKind::tank) continue;
+      state.tanks[static_cast<std::size_t>(system.place(place).index)].inflow_m3s -= std::max(0.0, into);
+    }
+  }
+}
+
+/// As they run, or, where air is held, as each law of clearing leaves it.
+std::vector<steady::State> with_air(const System& system, const steady::State& state) {
+  const auto ways = air::ways_of(system, air::AirOptions{}.most_ways);
+  std::vector<steady::State> states;
+  if (const auto at_first = air::at_first(system, ways)) {
+    if (!at_first->proved()) return {};
+    for (const std::size_t end : at_first->ends()) states.push_back(at_first->states[end].state);
+  } else {
+    states.push_back(state);
+  }
+  const auto blocked = blocked_ends(system, ways);
+  for (steady::State& one : states) take_off(system, blocked, one);
+  return states;
+}
+
+std::vector<steady::State> runs(const System& system) {
+  const steady::State state = steady::solve(system);
+  if (state.outcome != steady::Outcome::settled) return {};
+  if (const auto after = follow_siphons(system, state)) return with_air(after->system, after->state);
+  return with_air(system, state);
+}
+
+}  // namespace
+
+std::vector<filling::YearPart> look_at_year(const System& system) {
+  return filling::look_at_year(system, runs);
+}
+
+}  // namespace runnel::verdict
