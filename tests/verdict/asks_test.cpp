@@ -82,6 +82,22 @@ TEST_CASE("a need is met at just what is asked, and by no more than rounding bel
   }
 }
 
+TEST_CASE("a pressure is met at just what is asked, and by no more than rounding below it") {
+  Sample s = sample::make();
+  const double stands_pa = 0.1 * 1000.0 * 9.80665;  // 0.1 m of water 1000 kg/m3 heavy at the trough
+  network::Ask ask;
+  ask.kind = network::AskKind::pressure;
+  ask.at = "trough";
+  for (const auto& [share, met] :
+       {std::pair{1.0, true}, std::pair{1.0 + 0.9e-6, true}, std::pair{1.0 + 2e-6, false}}) {
+    ask.pressure = runnel::Pressure::from_si(stands_pa * share);
+    s.system.asks = {ask};
+    INFO(share);
+    CHECK(judged(s).judged);
+    CHECK(judged(s).met == met);
+  }
+}
+
 TEST_CASE("at a spring counts what leaves it, and what comes back is taken off") {
   Sample s = sample::make();
   s.system.asks = {sample::ask_flow("spring", 0.5)};

@@ -37,21 +37,6 @@ double flow_at(const network::System& system, const steady::State& state, const 
   return by_lines ? brought_m3s(system, state, place.name) : network::gets_m3s(place);
 }
 
-// Pressure where a person would hold the gauge: at the place, or just before the water enters a tank.
-std::optional<double> pressure_head_at(const network::System& system, const steady::State& state,
-                                       const steady::PlaceState& place) {
-  if (place.dry) return std::nullopt;
-  if (place.pressure_head_m) return place.pressure_head_m;
-  std::optional<double> best;
-  const int here = system.find_place(place.name).value_or(-1);
-  for (const int l : here < 0 ? std::vector<int>{} : system.lines_at(here)) {
-    const steady::LineState& run = state.lines[static_cast<std::size_t>(l)];
-    if (run.points.empty() || system.lines()[static_cast<std::size_t>(l)].to != here) continue;
-    if (const auto head = run.points.back().pressure_head_m) best = std::max(best.value_or(*head), *head);
-  }
-  return best;
-}
-
 void judge_flow_ask(const network::System& system, const steady::State& state,
                     const steady::PlaceState& place, AskResult& result) {
   result.asked = {Kind::flow, result.ask.flow.si()};
@@ -66,15 +51,15 @@ void judge_flow_ask(const network::System& system, const steady::State& state,
   result.met = result.got->si >= result.asked.si * (1.0 - rounding);
 }
 
-void judge_pressure_ask(const network::System& system, const steady::State& state,
-                        const steady::PlaceState& place, AskResult& result) {
+/// At an outlet or a joint; at boxes and tanks, which stand open, no pressure can be asked.
+void judge_pressure_ask(const network::System& system, const steady::PlaceState& place, AskResult& result) {
   result.asked = {Kind::pressure, result.ask.pressure.si()};
   if (const network::Outlet* outlet = system.outlet(place.name); outlet && outlet->shut) {
     result.why_not_judged = "its tap is shut, so only standing water presses there";
     return;
   }
   result.judged = true;
-  if (const auto head = pressure_head_at(system, state, place)) {
+  if (const auto head = place.dry ? std::nullopt : place.pressure_head_m) {
     result.got = pressure_of_head(system, *head);
     result.met = result.got->si >= result.asked.si * (1.0 - rounding);
   }
@@ -119,7 +104,7 @@ std::vector<AskResult> judge_asks(const network::System& system, const steady::S
     } else if (ask.kind == AskKind::flow) {
       judge_flow_ask(system, state, *place, result);
     } else {
-      judge_pressure_ask(system, state, *place, result);
+      judge_pressure_ask(system, *place, result);
     }
     results.push_back(std::move(result));
   }

@@ -14,6 +14,7 @@
 #include "runnel/verdict/codes.h"
 #include "runnel/verdict/flow_verdict.h"
 #include "runnel/verdict/margins.h"
+#include "runnel/verdict/shortfall.h"
 #include "runnel/verdict/start_levels.h"
 #include "runnel/verdict/year_states.h"
 
@@ -102,17 +103,6 @@ std::optional<Asks> needs_with(const System& system, const std::vector<Flow>& yi
 
 bool missed(const AskResult& now, const AskResult& then) { return held(now) && then.judged && !then.met; }
 
-/// "trough gets 0.02 L/s of the 0.05 L/s asked".
-Sentence gets(const AskResult& r) {
-  Sentence s;
-  s.name(r.ask.at).say(r.ask.kind == network::AskKind::flow ? " gets " : " has ");
-  if (r.got && r.got->si > network::no_flow_m3s)
-    s.figure(*r.got);
-  else
-    s.say("nothing");
-  return s.say(" of the ").figure(r.asked).say(" asked");
-}
-
 /// "when spring gives 0.02 L/s".
 Sentence when_giving(const System& system, const std::vector<Flow>& yields) {
   Sentence s;
@@ -179,7 +169,7 @@ Finding fails_in_season(const System& system, const Worst& worst) {
   const AskResult& r = worst.then;
   d.at_place(r.ask.at);
   d.message.say(in_period(*worst.period, system.year()->periods()) + ", ");
-  d.message.append(when_giving(system, yields_in(system, *worst.period))).say(", ").append(gets(r));
+  d.message.append(when_giving(system, yields_in(system, *worst.period))).say(", ").append(shortfall(r));
   if (r.met_until_s) d.message.say(" once what feeds it is empty");
   d.message.say(".");
   if (r.got) d.against(*r.got, r.asked);
@@ -199,15 +189,10 @@ Finding fills_too_slowly(const System& system, const AskResult& now,
   Draft d(need_fails_in_dry_season_rule, Severity::error);
   d.at_place(now.ask.at);
   d.message.say(in_period(driest, system.year()->periods()) + ", ");
-  d.message.append(when_giving(system, yields_in(system, driest))).say(", ").name(now.ask.at);
-  if (full_after_s)
-    d.message.say(" is full after ")
-        .figure(Kind::duration, *full_after_s)
-        .say(", and ")
-        .figure(now.asked)
-        .say(" is asked.");
-  else
-    d.message.say(" is not full within the ").figure(now.asked).say(" asked.");
+  AskResult then = now;
+  then.got.reset();
+  if (full_after_s) then.got = Figure{Kind::duration, *full_after_s};
+  d.message.append(when_giving(system, yields_in(system, driest))).say(", ").append(shortfall(then)).say(".");
   d.advice.say("Give ").name(now.ask.at).say(" more time in that period, or find more water.");
   return d.done();
 }
@@ -359,7 +344,7 @@ void judge_record(const network::Box& box, const OnRecord& entry, const std::opt
   d.message.name(box.name).say(" is counted on for ").figure(Kind::flow, box.yield.si());
   d.message.say(", and on record are the ");
   say_record(d.message, entry);
-  if (fails) d.message.say(": with that ").append(gets(*fails));
+  if (fails) d.message.say(": with that ").append(shortfall(*fails));
   d.message.say(".");
   d.advice.say("Count on the least that ").name(box.name).say(" has given, or say under `year` how it goes.");
   verdict.findings.push_back(d.done());

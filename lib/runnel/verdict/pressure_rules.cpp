@@ -275,12 +275,10 @@ void pressure_against_rating(const Case& c, Findings& out) {
       // Somebody may hold a thumb on an end that has no tap: of a pipe that nobody knows, standing counts
       // anyway.
       const Worst worst = greatest(*run, line, rating ? static_cast<int>(l) : -1, i, shutting);
-      if (!worst.point || worst.head_m <= 0.0) continue;
-      if (rating) {
-        if (!judge_pipe(c, line, *run, i, worst, *rating, out))
-          never_to_be_shut(c, line, *run, i, *rating, shutting, out);
-      } else
-        rating_unknown(line, pipe, pressure_of_head(c.system, worst.head_m), out);
+      const bool loaded = worst.point && worst.head_m > 0.0;
+      if (rating && !(loaded && judge_pipe(c, line, *run, i, worst, *rating, out)))
+        never_to_be_shut(c, line, *run, i, *rating, shutting, out);
+      if (!rating && loaded) rating_unknown(line, pipe, pressure_of_head(c.system, worst.head_m), out);
     }
   }
 }

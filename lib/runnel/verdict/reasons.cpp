@@ -266,27 +266,39 @@ std::optional<int> survey_point(const network::Line& line, double station_m) {
   return std::nullopt;
 }
 
-std::optional<double> holding_point_m(const steady::LineState& run) {
-  if (run.governed_by_station_m) return run.governed_by_station_m;
-  if (run.condition != steady::LineCondition::blocked) return std::nullopt;
-  const auto top = std::max_element(run.points.begin(), run.points.end(),
-                                    [](auto& a, auto& b) { return a.elevation_m < b.elevation_m; });
-  if (top == run.points.end()) return std::nullopt;
-  return top->station_m;
+/// Points of the survey that may hold the water back: the one that governs, and wherever the pipe stops
+/// running full, or no water reaches a high point.
+std::vector<int> holding_points(const network::Line& line, const steady::LineState& run) {
+  constexpr double on_the_pipe_m = 1e-3;
+  std::vector<int> points;
+  const auto add = [&](double station_m) {
+    const auto point = survey_point(line, station_m);
+    if (point && std::find(points.begin(), points.end(), *point) == points.end()) points.push_back(*point);
+  };
+  if (run.governed_by_station_m) add(*run.governed_by_station_m);
+  const auto pressed = [&](std::size_t p) {
+    return run.points[p].pressure_head_m.value_or(0.0) > on_the_pipe_m;
+  };
+  for (std::size_t p = 1; p + 1 < run.points.size(); ++p) {
+    const double here_m = run.points[p].elevation_m;
+    const bool high = here_m >= run.points[p - 1].elevation_m && here_m >= run.points[p + 1].elevation_m;
+    if (!pressed(p) && (high || pressed(p - 1) || pressed(p + 1))) add(run.points[p].station_m);
+  }
+  return points;
 }
 
 void Search::high_point(int l, const steady::LineState& run) {
   const network::Line& line = system_.lines()[static_cast<std::size_t>(l)];
-  const auto station_m = holding_point_m(run);
-  const auto point = station_m ? survey_point(line, *station_m) : std::nullopt;
-  if (!point) return;
-  solver_.raise(l, *point, Length::metres(-most_dug_m));
-  offer({.bound = Bound::high_point,
-         .line = line.name,
-         .from_m = *station_m,
-         .to_m = *station_m,
-         .dug_m = most_dug_m});
-  solver_.raise(l, *point, Length::metres(most_dug_m));
+  for (const int point : holding_points(line, run)) {
+    const double station_m = line.survey[static_cast<std::size_t>(point)].station.metres();
+    solver_.raise(l, point, Length::metres(-most_dug_m));
+    offer({.bound = Bound::high_point,
+           .line = line.name,
+           .from_m = station_m,
+           .to_m = station_m,
+           .dug_m = most_dug_m});
+    solver_.raise(l, point, Length::metres(most_dug_m));
+  }
 }
 
 /// The system with the mouth of a line set deeper in its box.

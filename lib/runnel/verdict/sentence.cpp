@@ -7,6 +7,7 @@
 #include "runnel/verdict/air_flow.h"
 #include "runnel/verdict/flow_verdict.h"
 #include "runnel/verdict/rules.h"
+#include "runnel/verdict/shortfall.h"
 #include "runnel/verdict/store_rules.h"
 #include "runnel/verdict/velocity_asks.h"
 
@@ -38,17 +39,7 @@ Sentence met_part(const AskResult& r) {
 }
 
 Sentence missed_part(const AskResult& r) {
-  Sentence s;
-  const bool flow = r.ask.kind == AskKind::flow;
-  s.name(r.ask.at);
-  if (r.ask.kind == AskKind::full_within) {
-    if (r.got) return s.say(" is full after ").figure(*r.got).say(", and ").figure(r.asked).say(" is asked");
-    return s.say(" is not full within the ").figure(r.asked).say(" asked");
-  }
-  if (!r.got || (flow && r.got->si <= network::no_flow_m3s))
-    s.say(" gets no water, and ").figure(r.asked).say(" is asked");
-  else
-    s.say(flow ? " gets " : " has ").figure(*r.got).say(" of the ").figure(r.asked).say(" asked");
+  Sentence s = shortfall(r);
   if (r.met_only_primed) s.say(" once the siphon has lost its water");
   if (!r.held_by_air()) return s;
   s.say(", ");

@@ -6,6 +6,7 @@
 #include "runnel/network/place_state.h"
 #include "runnel/verdict/codes.h"
 #include "runnel/verdict/rules.h"
+#include "runnel/verdict/shortfall.h"
 
 namespace runnel::verdict {
 namespace {
@@ -253,17 +254,7 @@ Sentence not_for_long(const FlowVerdict& verdict) {
   say_how_long(s, *verdict.lasting);
   s.say("; then ");
   for (std::size_t i = 0; i < missed.size() && i < most_named; ++i) {
-    const AskResult& r = *missed[i];
-    if (i > 0) s.say("; ");
-    s.name(r.ask.at);
-    if (r.got && r.got->si > network::no_flow_m3s)
-      s.say(r.ask.kind == network::AskKind::flow ? " gets " : " has ")
-          .figure(*r.got)
-          .say(" of the ")
-          .figure(r.asked)
-          .say(" asked");
-    else
-      s.say(" gets no water, and ").figure(r.asked).say(" is asked");
+    s.say(i > 0 ? "; " : "").append(shortfall(*missed[i]));
   }
   if (missed.size() > most_named) s.say("; and " + std::to_string(missed.size() - most_named) + " more");
   return s.say(".");

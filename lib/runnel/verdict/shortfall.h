@@ -1,0 +1,11 @@
+#pragma once
+// What a need that is not met gets, as every sentence says it.
+#include "runnel/verdict/flow_verdict.h"
+
+namespace runnel::verdict {
+
+/// "trough gets 0.1 L/s of the 0.2 L/s asked", "tank is not full within the 2 h asked": no stop at the end.
+/// Precondition: the need is judged and not met.
+Sentence shortfall(const AskResult& need);
+
+}  // namespace runnel::verdict
