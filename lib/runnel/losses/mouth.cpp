@@ -104,7 +104,10 @@ Mouth::Mouth(MouthEdge edge, double bore_m, double slope)
   const Open film = open_at(film_depth_ratio * bore_m);
   film_flow_m3s_ = film.flow_m3s;
   film_head_m_ = film.head_m;
-  open_depth_m_ = critical_depth(bore_m, open_flow_m3s_);
+  // Alike in every bore: where the flow is critical goes by Q / (A sqrt D).
+  static const double open_depth_ratio =
+      critical_depth(1.0, metric_factor * open_end_load / mouth_load(1.0, 1.0));
+  open_depth_m_ = open_depth_ratio * bore_m;
   open_head_m_ = open_at(open_depth_m_).head_m;
   drowned_head_m_ = drowned(drowned_flow_m3s_).head_m;
 }

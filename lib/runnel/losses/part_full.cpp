@@ -53,19 +53,22 @@ double bracketed_depth(double bore_m, double slope, double flow_m3s, double top_
 
 /// The same in a few steps, on the logarithms of depth and loss: nearly a straight line for a shallow stream.
 /// Nothing where the steps leave the bracket or do not settle.
+/// `from_m`: where it is looked for first.
 template <class Loss>
 std::optional<double> depth_by_secant(double bore_m, double slope, double flow_m3s, double top_m,
-                                      const Loss& loss) {
+                                      double from_m, const Loss& loss) {
   const auto excess = [&](double log_depth) {
     return std::log(loss_at(bore_m, std::exp(log_depth), flow_m3s, loss) / slope);
   };
   const double top = std::log(top_m);
   double low = -std::numeric_limits<double>::infinity(), high = top;  // too much is lost at `low`
-  double x = top, y = excess(x), rate = -5.0;                         // of a shallow stream: near -16/3
+  double x = std::min(std::log(from_m), top), y = excess(x);
+  double rate = -4.1 + 2.1 * from_m / bore_m;  // by the same geometry
+  (y > 0.0 ? low : high) = x;
   for (int step = 0; step < 20; ++step) {
     const double change = -y / rate;
-    if (std::fabs(change) < 5e-15) return std::exp(x);
     const double next = x + change;
+    if (std::fabs(change) < 1e-7) return std::exp(next);  // the next one would be less than its 1e-4
     if (!(next > low && next <= high)) return std::nullopt;
     const double value = excess(next);
     (value > 0.0 ? low : high) = next;
@@ -78,6 +81,14 @@ std::optional<double> depth_by_secant(double bore_m, double slope, double flow_m
   return std::nullopt;
 }
 
+/// The depth, in bores, at which a loss is likely to equal the slope, from the full pipe's loss in slopes: to
+/// two hundredths or so where the loss rises with Q^1.8 and the mean velocity with R^0.7, as in smooth pipe
+/// (a polynomial fitted to the circle's geometry).
+double likely_depth_ratio(double full_loss_in_slopes) {
+  const double share = std::min(1.0, std::pow(full_loss_in_slopes, 0.55));
+  return std::pow(share, 1.0 / 2.2) * (0.583 + share * (0.325 + share * (-0.384 + share * 0.289)));
+}
+
 /// A depth carries a flow at a slope if the flow loses no more there: so the flow need never be solved for,
 /// and only the depth is searched.
 template <class Loss>
@@ -85,18 +96,22 @@ std::optional<PartFull> normal_flow_with(double bore_m, double slope, double flo
   if (flow_m3s == 0.0) return PartFull{};
   const auto too_much = [&](double depth_m) { return loss_at(bore_m, depth_m, flow_m3s, loss) > slope; };
   PartFull result;
-  result.near_full = too_much(bore_m);
+  const double full = loss_at(bore_m, bore_m, flow_m3s, loss);
+  result.near_full = full > slope;
   // Up to 0.85 of the bore the loss falls with depth under every law; the trough is looked for only if
   // needed.
   double top = 0.85 * bore_m;
-  if (too_much(top)) top = easiest_depth(bore_m, flow_m3s, loss);
-  if (too_much(top)) return std::nullopt;
-  const auto quick = depth_by_secant(bore_m, slope, flow_m3s, top, loss);
+  // And what the full pipe carries it carries as well.
+  if (result.near_full && too_much(top)) {
+    top = easiest_depth(bore_m, flow_m3s, loss);
+    if (too_much(top)) return std::nullopt;
+  }
+  const auto quick =
+      depth_by_secant(bore_m, slope, flow_m3s, top, likely_depth_ratio(full / slope) * bore_m, loss);
   result.depth_m = quick ? *quick : bracketed_depth(bore_m, slope, flow_m3s, top, loss);
   const Segment wet = wetted_segment(bore_m, result.depth_m);
   result.velocity_ms = flow_m3s / wet.area_m2;
   result.froude = result.velocity_ms / std::sqrt(gravity_ms2 * wet.area_m2 / wet.top_width_m);
-  result.critical_depth_m = critical_depth(bore_m, flow_m3s);
   return result;
 }
 
@@ -109,11 +124,12 @@ std::optional<double> critical_depth_by_newton(double bore_m, double flow_m3s) {
   double angle = std::exp((target + 3.0 * std::log(6.0) - std::log(2.0)) / 8.0);
   for (int step = 0; step < 20; ++step) {
     if (!(angle > 0.0 && angle < highest_rad)) return std::nullopt;
-    const double segment = less_sine(angle), s = std::sin(0.5 * angle), c = std::cos(0.5 * angle);
+    const double s = std::sin(0.5 * angle), c = std::cos(0.5 * angle);
+    const double segment = angle > 0.5 ? angle - 2.0 * s * c : less_sine(angle);
     const double over = 3.0 * std::log(segment) - std::log(s) - target;
     const double change = over / (angle * (6.0 * s * s / segment - 0.5 * c / s));
     angle *= std::exp(-change);
-    if (std::fabs(change) < 1e-13) {  // the step after it would be next to its square
+    if (std::fabs(change) < 3e-8) {  // the step after it would be next to its square
       const double quarter = std::sin(0.25 * angle);
       return bore_m * quarter * quarter;
     }

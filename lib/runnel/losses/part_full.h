@@ -26,7 +26,6 @@ struct PartFull {
   double depth_m = 0.0;  ///< normal depth: the lower one where two depths carry the flow
   double velocity_ms = 0.0;
   double froude = 0.0;  ///< V / sqrt(g A / T)
-  double critical_depth_m = 0.0;
   /// The flow lies between that of the full pipe and the highest part-full one (about 1.076 times it by
   /// Manning). The slightest disturbance fills such a pipe: no claim that it carries this part-full.
   bool near_full = false;

@@ -13,16 +13,17 @@ struct Turbulent {
   LongReal factor, slope;  // df/dRe
 };
 
-/// Colebrook-White for x = 1/sqrt(f) by repeated substitution: each pass gains at least half a digit.
+/// Colebrook-White for x = 1/sqrt(f) by Newton: x + (2/ln 10) ln(rel/3.7 + 2.51 x/Re) rises with x and bends
+/// one way, so that the second and later passes come from one side.
 Turbulent colebrook_white(LongReal reynolds, LongReal relative) {
   const LongReal ten = std::log(10.0L);
   LongReal x = 6.0L, inside = 0.0L;
   for (int pass = 0; pass < 200; ++pass) {
     inside = relative / 3.7L + 2.51L * x / reynolds;
-    const LongReal next = -2.0L * std::log(inside) / ten;
-    const bool same = std::fabs(next - x) <= 1e-18L * x;
-    x = next;
-    if (same) break;
+    const LongReal over = x + 2.0L * std::log(inside) / ten;
+    const LongReal change = over / (1.0L + 2.0L / ten * 2.51L / (reynolds * inside));
+    x = std::max(x - change, 0.1L * x);
+    if (std::fabs(change) <= 1e-10L * x) break;  // the next pass would change its square
   }
   // x + (2/ln 10) ln(rel/3.7 + 2.51 x/Re) = 0, differentiated with respect to Re.
   const LongReal weight = 2.0L / ten * 2.51L / (reynolds * inside);

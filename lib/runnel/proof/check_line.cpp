@@ -90,8 +90,12 @@ class LineCheck {
   }
 
  private:
-  LongReal friction(std::size_t i, LongReal q) const {
-    return walk_.owner(i).length_m * plain_friction(law_, walk_.pipe(i), ends_.viscosity_m2s, q);
+  /// Reaches of one pipe, which follow one another, rub alike: the law is worked out once for them all.
+  LongReal friction(std::size_t i, LongReal q) {
+    const PlainPipe& pipe = walk_.pipe(i);
+    if (&pipe != rubs_.pipe || q != rubs_.flow_m3s)
+      rubs_ = {&pipe, q, plain_friction(law_, pipe, ends_.viscosity_m2s, q)};
+    return walk_.owner(i).length_m * rubs_.per_metre;
   }
 
   bool closed() const { return cut_.shut || ends_.outlet_shut || ends_.float_shut; }
@@ -254,7 +258,7 @@ class LineCheck {
   }
 
   /// What the least flow an answer can show would lose.
-  LongReal least_loss() const {
+  LongReal least_loss() {
     LongReal loss = 0.0L;
     for (std::size_t i = 0; i + 1 < walk_.size(); ++i) loss += friction(i, network::flow_grain_m3s);
     return loss;
@@ -317,6 +321,10 @@ class LineCheck {
   Tally& tally_;
   Walk walk_;
   LongReal q_;
+  struct Rubs {
+    const PlainPipe* pipe = nullptr;
+    LongReal flow_m3s = 0.0L, per_metre = 0.0L;
+  } rubs_;
 };
 
 }  // namespace

@@ -42,19 +42,37 @@ struct Critical {
   LongReal flow, energy;
 };
 Critical critical(LongReal half_angle) {
-  const LongReal area = 0.25L * (half_angle - std::sin(half_angle) * std::cos(half_angle));
-  const LongReal mean_depth = area / std::sin(half_angle);
-  return {area * std::sqrt(gravity * mean_depth), 0.5L * (1.0L - std::cos(half_angle)) + 0.5L * mean_depth};
+  const LongReal sine = std::sin(half_angle), cosine = std::cos(half_angle);
+  const LongReal area = 0.25L * (half_angle - sine * cosine), mean_depth = area / sine;
+  return {area * std::sqrt(gravity * mean_depth), 0.5L * (1.0L - cosine) + 0.5L * mean_depth};
 }
 
-/// Half the angle at which a flow is critical, by halving: the flow rises with it.
+/// Half the angle at which a flow is critical. The flow rises with it, for a shallow stream with its fourth
+/// power: between two angles its fourth root is nearly a straight line. The chord is drawn again and again;
+/// where the same end stays twice, its value counts half, so that both come near.
 LongReal critical_angle(LongReal flow) {
-  LongReal low = 0.0L, high = circle;
-  for (int i = 0; i < 90; ++i) {
-    const LongReal middle = 0.5L * (low + high);
-    (critical(middle).flow < flow ? low : high) = middle;
+  const LongReal root = std::sqrt(std::sqrt(flow));
+  const auto over = [&](LongReal angle) { return std::sqrt(std::sqrt(critical(angle).flow)) - root; };
+  LongReal low = 0.0L, low_over = -root, high = 0.5L * circle, high_over = over(high);
+  while (high_over < 0.0L) {  // it grows without bound towards the crown
+    low = high, low_over = high_over;
+    high = 0.5L * (high + circle), high_over = over(high);
   }
-  return low;
+  for (int i = 0, stays = 0; i < 200 && high - low > 1e-19L * high; ++i) {
+    const LongReal next = high - high_over * (high - low) / (high_over - low_over);
+    const LongReal value = over(next);
+    if (value == 0.0L || next <= low || next >= high) return next;
+    if (value < 0.0L) {
+      low = next, low_over = value;
+      if (stays < 0) high_over *= 0.5L;
+      stays = -1;
+    } else {
+      high = next, high_over = value;
+      if (stays > 0) low_over *= 0.5L;
+      stays = 1;
+    }
+  }
+  return 0.5L * (low + high);
 }
 
 }  // namespace

@@ -2,23 +2,36 @@
 
 #include <algorithm>
 #include <cmath>
+#include <optional>
 
 #include "runnel/steady/link_law.h"
+#include "runnel/steady/per_metre.h"
 
 namespace runnel::steady {
 namespace {
 
-/// The flow whose loss over a control's stretch is `room` (> 0): Newton kept inside a bracket.
-double flow_with_loss(const Kernel& kernel, const Link& link, const Control& control, double room_m) {
-  double low = 0.0, high = std::max(link.start_m3s, 1e-9);
-  while (stretch_loss(kernel, link, control, high).head_m < room_m && high < 1e6) high *= 2.0;
-  double q = 0.5 * high;
+/// The flow, below `most_m3s`, whose loss over a control's stretch is `room` (> 0): Newton kept inside a
+/// bracket, from what it would be if the loss were to rise with the square of the flow.
+double flow_with_loss(const Kernel& kernel, const Link& link, const Control& control, double room_m,
+                      double most_m3s) {
+  double low = 0.0, high = std::isfinite(most_m3s) ? most_m3s : std::max(link.start_m3s, 1e-9);
+  double most_m = stretch_loss(kernel, link, control, high).head_m;
+  while (most_m < room_m && high < 1e6) {
+    low = high;
+    high *= 2.0;
+    most_m = stretch_loss(kernel, link, control, high).head_m;
+  }
+  double q = std::clamp(high * std::sqrt(room_m / most_m), low, high);
   for (int i = 0; i < 200; ++i) {
     const losses::LossAndSlope loss = stretch_loss(kernel, link, control, q);
     (loss.head_m < room_m ? low : high) = q;
-    double next = loss.slope_sm2 > 0.0 ? q + (room_m - loss.head_m) / loss.slope_sm2 : -1.0;
-    if (!(next > low && next < high)) next = 0.5 * (low + high);
-    if (std::abs(next - q) <= 1e-15 * q || high - low <= 1e-15 * high) return next;
+    const double next = loss.slope_sm2 > 0.0 ? q + (room_m - loss.head_m) / loss.slope_sm2 : -1.0;
+    if (!(next > low && next < high)) {
+      if (high - low <= 1e-15 * high) return q;
+      q = 0.5 * (low + high);
+      continue;
+    }
+    if (std::abs(next - q) <= 1e-8 * q) return next;  // the step after it would be its square
     q = next;
   }
   return q;
@@ -32,6 +45,18 @@ Capacity carries(const Kernel& kernel, const Link& link, double head_a_m, double
                       count = forward ? link.forwards : link.backwards;
   if (link.shut || count == 0) return {0.0, -1};
   const double source = forward ? head_a_m : head_b_m, sink = forward ? head_b_m : head_a_m;
+  std::optional<PerMetre> at_least;  // what the pipes rub at the least flow so far
+  const auto leaves_room = [&](const Control& control, double room_m) {
+    if (!at_least) at_least.emplace(kernel, link, least.flow_m3s);
+    return LinkAtFlow(kernel, link, least.flow_m3s, at_least->head, at_least->slope)
+               .loss(kernel.lengths_m.data() + control.lengths, control.quadratic_s2m5)
+               .head_m <= room_m;
+  };
+  const auto take = [&](double flow_m3s, std::uint32_t control) {
+    if (!(flow_m3s < least.flow_m3s)) return;
+    least = {flow_m3s, static_cast<int>(control)};
+    at_least.reset();
+  };
   for (std::uint32_t c = first; c < first + count; ++c) {
     const Control& control = kernel.controls[c];
     const double room =
@@ -39,16 +64,13 @@ Capacity carries(const Kernel& kernel, const Link& link, double head_a_m, double
     if (room == unbounded) continue;  // idle
     if (control.mouth >= 0) {
       const losses::Mouth& mouth = kernel.mouths[static_cast<std::size_t>(control.mouth)].law;
-      const double flow = mouth.flow_at(room - mouth.over_axis(0.0).head_m).flow_m3s;
-      if (flow < least.flow_m3s) least = {flow, static_cast<int>(c)};
+      take(mouth.flow_at(room - mouth.over_axis(0.0).head_m).flow_m3s, c);
       continue;
     }
     if (room <= 0.0) return {0.0, static_cast<int>(c)};
     // A control that leaves room at the least flow so far cannot govern.
-    if (std::isfinite(least.flow_m3s) && stretch_loss(kernel, link, control, least.flow_m3s).head_m <= room)
-      continue;
-    const double flow = flow_with_loss(kernel, link, control, room);
-    if (flow < least.flow_m3s) least = {flow, static_cast<int>(c)};
+    if (std::isfinite(least.flow_m3s) && leaves_room(control, room)) continue;
+    take(flow_with_loss(kernel, link, control, room, least.flow_m3s), c);
   }
   return least;
 }

@@ -1,40 +1,8 @@
 #include "runnel/steady/link_law.h"
 
-#include <array>
-#include <vector>
+#include "runnel/steady/per_metre.h"
 
 namespace runnel::steady {
-namespace {
-
-constexpr std::size_t most_terms = 16;  ///< terms evaluated on the stack; more are rare and slower
-
-/// Friction per metre of every term of a link, one by one.
-struct PerMetre {
-  std::array<double, 2 * most_terms> fixed;
-  std::vector<double> more;
-  double *head, *slope;
-
-  PerMetre(const Kernel& kernel, const Link& link, double flow_m3s) {
-    if (link.terms > most_terms) {
-      more.resize(2 * std::size_t{link.terms});
-      head = more.data();
-      slope = head + link.terms;
-    } else {
-      head = fixed.data();
-      slope = head + most_terms;
-    }
-    for (std::uint32_t t = 0; t < link.terms; ++t) {
-      const losses::LossAndSlope loss = kernel.terms[link.term + t].per_metre(flow_m3s);
-      head[t] = loss.head_m;
-      slope[t] = loss.slope_sm2;
-    }
-  }
-  PerMetre(const PerMetre&) = delete;
-  PerMetre& operator=(const PerMetre&) = delete;
-};
-
-}  // namespace
-
 losses::LossAndSlope stretch_loss(const Kernel& kernel, const Link& link, const Control& control,
                                   double flow_m3s) {
   // At rest the law's own slope is meant, not the chord: so small a flow is nothing but not rest.

@@ -2,6 +2,7 @@
 
 #include <algorithm>
 #include <cmath>
+#include <utility>
 
 #include "runnel/losses/part_full.h"
 #include "runnel/steady/standing.h"
@@ -61,6 +62,8 @@ class Trace {
   /// Energy asked for at every vertex, from the end back.
   void run_backward() {
     const std::size_t last = way_.last();
+    int worked_out = -1;  // reaches of one pipe follow one another and rub alike
+    double per_metre = 0.0;
     const double exit = way_.forward ? plan_.exit_s2m5 + ends_.end_s2m5 : plan_.back_exit_s2m5;
     for (std::size_t i = last + 1; i-- > 0;) {
       const Vertex& v = way_.vertex(i);
@@ -72,7 +75,9 @@ class Trace {
         continue;
       }
       const Vertex& reach = plan_.vertices[way_.reach(i)];
-      loss_[i] = plan_.friction[static_cast<std::size_t>(reach.pipe)].per_metre(q_).head_m * reach.length_m;
+      if (reach.pipe != std::exchange(worked_out, reach.pipe))
+        per_metre = plan_.friction[static_cast<std::size_t>(reach.pipe)].per_metre(q_).head_m;
+      loss_[i] = per_metre * reach.length_m;
       // The floor holds just behind a part, where the pressure is lowest, and before it where the pipe
       // widens.
       const double asked = arrives_[i + 1] + loss_[i],

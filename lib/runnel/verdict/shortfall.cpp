@@ -1,12 +1,8 @@
 #include "runnel/verdict/shortfall.h"
 
+#include "runnel/network/no_flow.h"
+
 namespace runnel::verdict {
-namespace {
-
-constexpr double no_flow_m3s = 1e-9;  // a drop a minute
-
-}  // namespace
-
 Sentence shortfall(const AskResult& need) {
   Sentence s;
   const bool flow = need.ask.kind == network::AskKind::flow;
@@ -15,7 +11,7 @@ Sentence shortfall(const AskResult& need) {
     return s.say(" is full after ").figure(*need.got).say(", and ").figure(need.asked).say(" is asked");
   if (need.ask.kind == network::AskKind::full_within)
     return s.say(" is not full within the ").figure(need.asked).say(" asked");
-  if (!need.got || (flow && need.got->si <= no_flow_m3s))
+  if (!need.got || (flow && need.got->si <= network::no_flow_m3s))
     return s.say(" gets no water, and ").figure(need.asked).say(" is asked");
   s.say(flow ? " gets " : " has ").figure(*need.got);
   return s.say(" of the ").figure(need.asked).say(" asked");
