@@ -19,14 +19,15 @@ int fill_year(const Common& common, const Model& model, const std::string& setti
                "add year: {{yields: {{box name: [12 flows]}}, demands: {{tank name: [12 flows]}}}}")});
   if (model.system->tanks().empty())
     return refuse(common, {usage("no-tanks", "--year needs a tank in the model", "add it under tanks:")});
-  const auto parts = runnel::verdict::look_at_year(*model.system);
+  auto parts = runnel::verdict::look_at_year(*model.system);
+  runnel::filling::look_at_hours(*model.system, parts);
   const runnel::report::YearAnswer answer{*model.system, parts, setting};
   const std::string text =
       common.json ? runnel::report::year_json(answer)
                   : runnel::report::year_text(answer, text_options(common, model.written_in, STDOUT_FILENO));
   const int written = write(text, common.output);
   if (written != good) return written;
-  const bool lasts = std::all_of(parts.begin(), parts.end(), [](const auto& part) { return part.lasts(); });
+  const bool lasts = std::all_of(parts.begin(), parts.end(), [](const auto& part) { return part.good(); });
   return lasts ? good : wrong_system;
 }
 

@@ -295,3 +295,25 @@ TEST_CASE("in the lasting state no place gets more and all water comes from spri
   CHECK(drawn > 100);
   CHECK(agreed > 100);
 }
+
+TEST_CASE("tanks joined below their water are no stores where the spring brings enough for both") {
+  Model s = with_water();
+  s.boxes = {spring("spring", 3e-4, 100, 100.6)};
+  s.tanks = {round_tank("first", 80, 2, 3), round_tank("second", 80, 2, 3)};
+  for (Tank& tank : s.tanks) tank.level = m(80.4);
+  s.tanks[1].inlet = m(80.1);
+  Outlet trough;
+  trough.name = "trough";
+  trough.elevation = m(70);
+  trough.opening = m(0.006);
+  trough.loss = 6.0;
+  s.outlets = {trough};
+  s.pipelines = {line("in", "spring", "first", 200, 100, 82, 0.026),
+                 line("joint", "first", "second", 4, 80.1, 80.1, 0.04),
+                 line("out", "second", "trough", 200, 80.1, 70, 0.026)};
+  // The trough takes about half of what comes, and nothing runs from one tank to the other at first.
+  CHECK_FALSE(followed(s));
+  // With less than the trough takes both sink.
+  s.boxes[0].yield = Flow::from_si(5e-5);
+  CHECK(followed(s));
+}

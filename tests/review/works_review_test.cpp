@@ -230,6 +230,7 @@ TEST_CASE("distances are judged where they are given") {
   };
   CHECK(ruling(with("latrine: 29 m"), "distance-latrine").verdict == Verdict::fails);
   CHECK(ruling(with("latrine: 30 m"), "distance-latrine").verdict == Verdict::holds);
+  CHECK(fails(ruling(with("latrine: 3 m"), "distance-latrine")));  // a fault, not a caution
   CHECK(ruling(with("clear ground uphill: 200 ft"), "clear-uphill").verdict == Verdict::holds);
   CHECK_FALSE(fails(ruling(with("stock: 1 m"), "distance-stock")));  // a caution
 }

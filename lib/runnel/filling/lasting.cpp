@@ -114,12 +114,25 @@ double lasting_level_m(const System& system, const steady::State& state, const s
   return level_m;
 }
 
-/// Puts in the time that each store takes, if it can be followed.
-void follow_levels(const System& system, std::vector<DrawnStore>& stores) {
+/// Tanks joined below their water feed each other as soon as one sinks by a hand's breadth: at the levels of
+/// the start nothing shows of that.
+constexpr double sinks_m = 0.1;
+
+/// Followed all the way, no store empties and none sinks by more than that.
+bool none_sinks(const System& system, const FillHistory& history, const std::vector<DrawnStore>& stores) {
+  if (history.outcome != FillOutcome::done) return false;
+  return std::all_of(stores.begin(), stores.end(), [&](const DrawnStore& store) {
+    const StorageHistory* seen = history.storage(store.tank);
+    return seen && !seen->emptied_at_s && system.tank(store.tank)->level.metres() - seen->lowest_m < sinks_m;
+  });
+}
+
+/// Puts in the time that each store takes, if it can be followed. False: followed, they are no stores.
+bool follow_levels(const System& system, std::vector<DrawnStore>& stores) {
   const auto held = [](const Tank& tank) { return tank.held; };
   if (system.tanks().size() + system.boxes().size() > most_followed ||
       std::any_of(system.tanks().begin(), system.tanks().end(), held))
-    return;
+    return true;
   FillOptions options{.until_empty = true, .every_s = 0.0, .keep_steps = false, .work = patience};
   options.duration_s = longest * std::max(60.0, stores.back().holds_out_s);
   options.emptied_at_m.assign(system.tanks().size(), std::nan(""));
@@ -128,7 +141,8 @@ void follow_levels(const System& system, std::vector<DrawnStore>& stores) {
   };
   for (const DrawnStore& store : stores) options.emptied_at_m[number(store)] = store.emptied_at_m();
   const FillHistory history = fill(network::with_even_draws(system), options);
-  if (history.storages.size() < system.tanks().size()) return;
+  if (history.storages.size() < system.tanks().size()) return true;
+  if (none_sinks(system, history, stores)) return false;
   for (DrawnStore& store : stores) {
     const Tank& tank = system.tanks()[number(store)];
     const auto& emptied_s = history.storages[number(store)].emptied_at_s;
@@ -138,6 +152,7 @@ void follow_levels(const System& system, std::vector<DrawnStore>& stores) {
   }
   std::stable_sort(stores.begin(), stores.end(),
                    [](const DrawnStore& a, const DrawnStore& b) { return a.holds_out_s < b.holds_out_s; });
+  return true;
 }
 
 class Follower {
@@ -162,7 +177,7 @@ class Follower {
       store.lasting_m = store.drawn_m3s > 0.0 ? store.mouth_m : lasting_level_m(now, state, store.tank);
       store.bound = true;
     }
-    if (state.outcome == steady::Outcome::settled) follow_levels(system_, stores_);
+    if (state.outcome == steady::Outcome::settled && !follow_levels(system_, stores_)) return std::nullopt;
     return Lasting{std::move(stores_), fed, std::move(now), std::move(state)};
   }
 
@@ -254,6 +269,8 @@ double asked_below_m3s(const System& system, int store) {
             ? system.hangs_on(system.place(*place).index)
             : *place;
     if (!feeds(system, store, pipe_at)) continue;
+    // What passes a joint is asked for below it as well.
+    if (const network::Joint* passed = system.joint(*place); passed && passed->draws.empty()) continue;
     // Who draws by the hour takes the mean of the day in the long run, not what the busiest hour asks.
     const network::Outlet* tap = system.outlet(*place);
     const network::Joint* joint = system.joint(*place);
@@ -264,6 +281,80 @@ double asked_below_m3s(const System& system, int store) {
   }
   return sum_m3s;
 }
+
+/// What comes and what is wanted over many days, tank after tank: what a full tank gives for a while is no
+/// supply of the next one.
+struct LongRun {
+  const System& system;
+  const System& full;            ///< with troughs shut that fill
+  const steady::State& then;     ///< of it
+  const std::vector<int>& shut;  ///< tanks, by number: those troughs
+
+  /// More is wanted of a tank, or of one on the way to it, than comes there.
+  bool falls_short(int place) const { return falls_short(place, 0); }
+
+ private:
+  // A ring of tanks that feed each other is left to the hours (`fill`).
+  static constexpr int most_in_a_row = 50;
+
+  bool falls_short(int place, int depth) const {
+    const double wanted = wanted_m3s(place, depth);
+    if (wanted - comes_m3s(place, depth) > std::max(network::no_flow_m3s, nothing_share * wanted))
+      return true;
+    const std::optional<int> before = only_feeder(place);
+    return before && depth < most_in_a_row && falls_short(*before, depth + 1);
+  }
+
+  /// At most: what runs in now, and what reaches it from springs and from the tanks before it.
+  double comes_m3s(int place, int depth) const {
+    const steady::PlaceState* seen = then.place(system.place_name(place));
+    const double now_m3s = exchange_of(full, then, place).in_m3s;
+    const bool runs = !seen || !seen->float_shut;
+    if (depth > 0 && !runs) return springs_m3s(place);
+    const std::optional<int> before = only_feeder(place);
+    if (!before || depth >= most_in_a_row) return now_m3s;
+    return std::min(now_m3s, comes_m3s(*before, depth + 1));
+  }
+
+  double wanted_m3s(int place, int depth) const {
+    double sum_m3s = network::daily_mean(system.tank(place)->draws).si() + asked_below_m3s(system, place);
+    for (std::size_t t = 0; t < system.tanks().size(); ++t) {
+      const int below = system.tank_place(static_cast<int>(t));
+      if (std::find(shut.begin(), shut.end(), static_cast<int>(t)) != shut.end()) {
+        if (feeds(system, place, below)) sum_m3s += network::daily_mean(system.tanks()[t].draws).si();
+      } else if (below != place && only_feeder(below) == place && depth < most_in_a_row) {
+        sum_m3s += wanted_m3s(below, depth + 1);
+      }
+    }
+    return sum_m3s;
+  }
+
+  double springs_m3s(int place) const {
+    double sum_m3s = 0.0;
+    for (std::size_t b = 0; b < system.boxes().size(); ++b)
+      if (feeds(system, system.box_place(static_cast<int>(b)), place))
+        sum_m3s += system.boxes()[b].yield.si();
+    return sum_m3s;
+  }
+
+  /// The one tank that all its water comes through; none if a spring or a second tank reaches it as well, or
+  /// if water comes to it against the direction in which a line is drawn.
+  std::optional<int> only_feeder(int place) const {
+    for (const int l : system.lines_at(place)) {
+      const bool leaves = system.lines()[static_cast<std::size_t>(l)].from == place;
+      if (leaves && then.lines[static_cast<std::size_t>(l)].flow_m3s < 0.0) return std::nullopt;
+    }
+    if (springs_m3s(place) > 0.0) return std::nullopt;
+    std::optional<int> only;
+    for (std::size_t t = 0; t < system.tanks().size(); ++t) {
+      const int before = system.tank_place(static_cast<int>(t));
+      if (before == place || !feeds(system, before, place)) continue;
+      if (only || system.tanks()[t].held) return std::nullopt;
+      only = before;
+    }
+    return only;
+  }
+};
 
 /// Marks the stores that in the long run cannot cover what is drawn from them and asked for below them:
 /// troughs with a float valve fill, shut and then take only what is drawn from them; a tap that runs for a
@@ -284,17 +375,9 @@ void judge_long_run(const System& system, const steady::State& state, std::vecto
   }
   const steady::State then = shut.empty() ? state : steady::solve(full);
   if (then.outcome != steady::Outcome::settled) return;
-  for (DrawnStore& store : stores) {
-    const int place = *system.find_place(store.tank);
-    double wanted_m3s = store.drawn_m3s + asked_below_m3s(system, place);
-    for (const int t : shut)
-      if (feeds(system, place, system.tank_place(t)))
-        wanted_m3s += network::daily_mean(system.tanks()[static_cast<std::size_t>(t)].draws).si();
-    const double comes_m3s = exchange_of(full, then, place).in_m3s;
-    store.short_of_draws =
-        store.drawn_m3s > 0.0 &&
-        wanted_m3s - comes_m3s > std::max(network::no_flow_m3s, nothing_share * wanted_m3s);
-  }
+  const LongRun long_run{system, full, then, shut};
+  for (DrawnStore& store : stores)
+    store.short_of_draws = store.drawn_m3s > 0.0 && long_run.falls_short(*system.find_place(store.tank));
 }
 
 }  // namespace

@@ -12,10 +12,27 @@ constexpr double rest_share = 1e-9;
 constexpr double same_day_share = 1e-7;
 // Midnights are halts of the run, so only the rounding of the time has to be allowed for.
 constexpr double midnight_s = 1e-6;
+// Of the capacity, a day: a tank that sinks by less lasts for decades.
+constexpr double sinks_share = 1e-4;
 
 }  // namespace
 
+/// A float valve opens and shuts, and a herd drinks: what counts is how high the water comes each day.
+void RestWatch::look_for_sinking(double time_s, const Eigen::VectorXd& volume) {
+  highest_ = highest_.cwiseMax(volume);
+  if (time_s < day_began_s_ + day_s - midnight_s) return;
+  sinks_ = false;
+  for (std::size_t i = 0; i < basins_.size(); ++i) {
+    const auto k = static_cast<Eigen::Index>(i);
+    sinks_ = sinks_ || highest_before_[k] - highest_[k] > sinks_share * basins_.stores()[i].lip_m3;
+  }
+  highest_before_ = highest_;
+  highest_ = volume;
+  day_began_s_ = time_s;
+}
+
 void RestWatch::look(double time_s, const Eigen::VectorXd& volume, const Eigen::VectorXd& rate) {
+  look_for_sinking(time_s, volume);
   if (basins_.steady_draws()) {
     const double most = rate.size() > 0 ? rate.cwiseAbs().maxCoeff() : 0.0;
     if (most <= rest_share * basins_.flow_scale()) kind_ = RestKind::rest;

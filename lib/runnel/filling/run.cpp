@@ -287,7 +287,8 @@ bool Run::over() {
   if (options_.until_empty && recorder_.all_emptied()) return true;
   if (std::isfinite(options_.duration_s)) return false;
   const bool long_enough = options_.until_full || !something_runs_ || time_s_ >= options_.least_s;
-  return long_enough && (full || rest_.kind() != RestKind::no);
+  // Tanks that have been full and sink on are not at their end.
+  return long_enough && ((full && !rest_.sinks()) || rest_.kind() != RestKind::no);
 }
 
 /// Somebody wants it to stop, or it has cost too much.

@@ -6,6 +6,7 @@
 
 #include "runnel/filling/draws.h"
 #include "runnel/filling/tank_curve.h"
+#include "runnel/filling/typical_day.h"
 #include "runnel/filling/year_runs.h"
 #include "runnel/filling/year_taps.h"
 #include "runnel/network/change.h"
@@ -86,14 +87,35 @@ void add(std::vector<double>& sum, const std::vector<double>& more) {
   for (std::size_t p = 0; p < sum.size(); ++p) sum[p] += more[p];
 }
 
-double capacity_m3(const network::Model& model, const network::Tank& tank) {
-  const Length top = std::min(network::full_level(model, tank), tank.lip);
-  return TankCurve(tank.shape).volume_m3((top - tank.floor).metres());
+/// Down to which a tank gives: to its floor where something is drawn from it itself, else as far as the line
+/// that leads away lowest still takes water in and over its highest point. A sealed line draws over that.
+Length gives_down_to(const System& system, int place) {
+  const network::Tank& tank = *system.tank(place);
+  std::optional<Length> lowest;
+  for (const int l : system.lines_at(place)) {
+    const network::Line& line = system.lines()[static_cast<std::size_t>(l)];
+    if (line.from != place) continue;
+    Length needs = line.start_elevation();
+    if (line.air == network::Air::open)
+      for (const network::SurveyPoint& point : line.survey) needs = std::max(needs, point.elevation);
+    lowest = std::min(lowest.value_or(needs), needs);
+  }
+  const bool drawn = network::daily_mean(tank.draws).si() > 0.0;
+  return drawn || !lowest ? tank.floor : std::max(tank.floor, *lowest);
 }
 
-void take_tank(YearPart& part, const network::Model& model, const network::Tank& tank, const Year& year) {
+double capacity_m3(const System& system, int place) {
+  const network::Tank& tank = *system.tank(place);
+  const Length top = std::min(network::full_level(system.model(), tank), tank.lip);
+  const TankCurve curve(tank.shape);
+  const double dead_m3 = curve.volume_m3((gives_down_to(system, place) - tank.floor).metres());
+  return std::max(0.0, curve.volume_m3((top - tank.floor).metres()) - dead_m3);
+}
+
+void take_tank(YearPart& part, const System& system, int place, const Year& year) {
+  const network::Tank& tank = *system.tank(place);
   part.tanks.push_back(tank.name);
-  part.capacity_m3 += capacity_m3(model, tank);
+  part.capacity_m3 += capacity_m3(system, place);
   const double draws_m3s = network::daily_mean(tank.draws).si();
   add(part.season.demand_m3s, flows_of(year.demands, tank.name, draws_m3s, part.season.length_s.size()));
 }
@@ -233,15 +255,16 @@ std::vector<YearPart> look_at_year(const System& system, const PeriodRuns& runs)
   std::vector<YearPart> parts;
   std::map<int, std::size_t> part_at;
   int place = system.tank_place(0);
-  for (const network::Tank& tank : system.tanks()) {
-    const auto [at, fresh] = part_at.try_emplace(joined.root(place++), parts.size());
+  for (std::size_t t = 0; t < system.tanks().size(); ++t) {
+    const int here = place++;
+    const auto [at, fresh] = part_at.try_emplace(joined.root(here), parts.size());
     if (fresh) {
       const std::size_t n = year.periods();
       parts.push_back({});
       parts.back().season = {year_lengths_s(n), std::vector<double>(n), std::vector<double>(n)};
       parts.back().springs_m3s.resize(n);
     }
-    take_tank(parts[at->second], system.model(), tank, year);
+    take_tank(parts[at->second], system, here, year);
   }
   place = system.box_place(0);
   std::vector<std::vector<double>> yields_m3s;
@@ -261,6 +284,27 @@ std::vector<YearPart> look_at_year(const System& system, const PeriodRuns& runs)
   leave_taps_running(system, yields_m3s, parts);
   look_at_years(system, runs, yields_m3s, parts);
   return parts;
+}
+
+void look_at_hours(const System& system, std::vector<YearPart>& parts) {
+  constexpr double met_share = 1e-3;  // to what a run is followed
+  const TypicalDay day = typical_day(system);
+  const auto short_in = [&](const YearPart& part, const std::string& name) {
+    const int place = system.find_place(name).value_or(-1);
+    const network::PlaceRef ref = system.place(place);
+    const int on = ref.kind == network::PlaceKind::outlet ? system.hangs_on(ref.index) : -1;
+    const auto holds = [&](int p) {
+      return std::find(part.places.begin(), part.places.end(), p) != part.places.end();
+    };
+    return holds(place) || (on >= 0 && holds(on));
+  };
+  for (YearPart& part : parts) {
+    part.short_unknown = !day.known && !day.why.empty();
+    if (!day.sinking.empty() && short_in(part, day.sinking)) part.short_at = day.sinking;
+    for (const DrawnDay& draw : day.draws)
+      if (part.short_at.empty() && draw.share_short() > met_share && short_in(part, draw.place))
+        part.short_at = draw.place;
+  }
 }
 
 }  // namespace runnel::filling

@@ -40,10 +40,10 @@ struct SpringYears {
 
 /// Places that lines join, with at least one tank. Its springs and tanks are pooled: what reaches one tank is
 /// taken to serve all. It reaches them through the lines, after taps and draws of the model that lie on the
-/// way have taken theirs; what is drawn there by the hour is pooled with the needs of the tanks. Tanks are taken
-/// at their lowest, where lines bring most. Boxes store nothing. Taps that lines feed from tanks are taken as
-/// shut, and once more as running all the time: except below a tank with a row of `demands`, which says all
-/// that it gives.
+/// way have taken theirs; what is drawn there by the hour is pooled with the needs of the tanks. Tanks are
+/// taken at their lowest, where lines bring most. Boxes store nothing. Taps that lines feed from tanks are
+/// taken as shut, and once more as running all the time: except below a tank with a row of `demands`, which
+/// says all that it gives.
 struct YearPart {
   std::vector<std::string> boxes, tanks;
   Season season;                         ///< its yield is what reaches the tanks
@@ -51,13 +51,20 @@ struct YearPart {
   std::vector<MeasuredSpring> measured;  ///< boxes with bucket tests
   std::vector<std::string> falling;      ///< boxes whose yield falls from a date to the end of the year
   std::vector<SpringYears> years;        ///< boxes of which something is known over the years
-  double capacity_m3 = 0.0;              ///< up to where float valves shut, else to the lips
+  /// From the lowest level at which a tank still gives up to where its float valve shuts, else to its lip.
+  /// What stands below every mouth, or below the highest point of every line that leads away, never comes
+  /// out.
+  double capacity_m3 = 0.0;
   StorageNeed need;
   Coverage coverage;
   std::optional<LeftRunning> running;    ///< none if no tap takes anything out of these tanks
   std::vector<int> places;               ///< of the system
   std::optional<std::size_t> unsettled;  ///< the first period for which no answer was reached
   bool lasts() const { return !unsettled && coverage.dry_days() == 0.0; }
+  std::string short_at;        ///< a place that gets less in its hours than is drawn there: `look_at_hours`
+  bool short_unknown = false;  ///< its hours could not be followed
+  /// Month by month and hour by hour.
+  bool good() const { return lasts() && short_at.empty() && !short_unknown; }
   /// Lasts also with the taps below its tanks left running.
   bool lasts_running() const { return lasts() && !(running && running->first_dry); }
   /// Some of what the springs give does not reach the tanks in that period.
@@ -67,5 +74,9 @@ struct YearPart {
 /// One part after another, in the order of their first tanks. Precondition: `system.year()` is there and the
 /// system passed `validate`.
 std::vector<YearPart> look_at_year(const network::System& system);
+
+/// Holds the draws by the hour to a day with the yields that the model counts on (typical_day.h): what is
+/// pooled over months may still be missing every morning, or stand in the other tank.
+void look_at_hours(const network::System& system, std::vector<YearPart>& parts);
 
 }  // namespace runnel::filling

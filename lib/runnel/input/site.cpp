@@ -1,4 +1,6 @@
 // `site:` and `friction:`.
+#include <cmath>
+
 #include "runnel/document/quote.h"
 #include "runnel/input/fields.h"
 #include "runnel/input/sections.h"
@@ -39,13 +41,37 @@ water::Water water_at(double temperature_c) {
   return water;
 }
 
+// What is in water makes it thicker, never thinner; the rest is for the gauge.
+constexpr double thinner_than_water = 0.9;
+// Weather moves the air's pressure by some 3 % about its mean (95 to 105 kPa at the sea); common practice, no
+// source.
+constexpr double weather_share = 0.06;
+
+void too_thin(Reader& reader, const Mark& mark, double stated_m2s, double of_water_m2s) {
+  Finding& f = reader.error(
+      "viscosity-out-of-range", mark,
+      "a kinematic viscosity of {0} mm2/s does not go with the temperature, at which water has {1} mm2/s",
+      "leave `kinematic_viscosity` out: it follows from the temperature");
+  f.figures = {{Kind::number, stated_m2s * 1e6}, {Kind::number, of_water_m2s * 1e6}};
+}
+
+void another_altitude(Reader& reader, const Mark& mark, double stated_pa, double there_pa) {
+  Finding& f = reader.error("air-pressure-out-of-range", mark,
+                            "an air pressure of {0} does not go with the altitude, where it is about {1}",
+                            "leave `air_pressure` out: it follows from the altitude");
+  f.figures = {{Kind::pressure, stated_pa}, {Kind::pressure, there_pa}};
+}
+
 water::Water read_water_block(Reader& reader, const Node& node, const Mark& key) {
   Fields fields(reader, node, key, "the water");
   const auto temperature = fields.find_quantity<Temperature>("temperature");
   water::Water water = water_at(temperature ? temperature->celsius() : water::Water{}.temperature_c);
   if (const auto v = find_si(reader, fields, "density", units::Dimension::density)) water.density_kgm3 = *v;
-  if (const auto v = find_si(reader, fields, "kinematic_viscosity", units::Dimension::kinematic_viscosity))
+  if (const auto v = find_si(reader, fields, "kinematic_viscosity", units::Dimension::kinematic_viscosity)) {
+    if (temperature && *v < thinner_than_water * water.kinematic_viscosity_m2s)
+      too_thin(reader, fields.key_mark("kinematic_viscosity"), *v, water.kinematic_viscosity_m2s);
     water.kinematic_viscosity_m2s = *v;
+  }
   if (const auto v = find_absolute(reader, fields, "vapour_pressure")) water.vapour_pressure_pa = *v;
   fields.close();
   return water;
@@ -70,11 +96,15 @@ network::Site read_site(Reader& reader, const Node* node) {
   site.water = water_at(water::Water{}.temperature_c);
   if (node) {
     Fields fields(reader, *node, node->mark, "the site");
-    if (const auto altitude = fields.find_quantity<Length>("altitude")) site.altitude = *altitude;
+    const auto altitude = fields.find_quantity<Length>("altitude");
+    if (altitude) site.altitude = *altitude;
     if (const Node* water = fields.find("water"))
       site.water = read_water(reader, *water, fields.key_mark("water"));
     const auto pressure = find_absolute(reader, fields, "air_pressure");
-    site.air_pressure_pa = pressure ? *pressure : air_pressure_at(site.altitude);
+    const double there_pa = air_pressure_at(site.altitude);
+    site.air_pressure_pa = pressure.value_or(there_pa);
+    if (altitude && pressure && std::abs(*pressure - there_pa) > weather_share * there_pa)
+      another_altitude(reader, fields.key_mark("air_pressure"), *pressure, there_pa);
     fields.close();
   } else {
     site.air_pressure_pa = air_pressure_at(site.altitude);

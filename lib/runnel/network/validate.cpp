@@ -40,12 +40,12 @@ void validate_site(const Model& system, Complaints& complaints) {
   const bool air = within(complaints, mark, "site.air_pressure", "air-pressure-out-of-range",
                           {Kind::pressure, site.air_pressure_pa}, 28e3, 110e3, "the air pressure (absolute)");
   // Fresh water of 0-40 degC has 992-1000 kg/m3 and 0.66e-6 to 1.8e-6 m2/s; the bounds leave room for
-  // brine and silt and still catch a slipped power of ten.
+  // brine and silt and still catch a slipped power of ten. Nothing makes water thinner.
   if (!(water.density_kgm3 >= 900.0 && water.density_kgm3 <= 1300.0))
     complaints.error("density-out-of-range", mark, "site.water.density",
                      "water with {0} kg/m3 is not water; fresh water has about 1000 kg/m3",
                      {{Kind::number, water.density_kgm3}});
-  if (!(water.kinematic_viscosity_m2s >= 1e-7 && water.kinematic_viscosity_m2s <= 1e-4))
+  if (!(water.kinematic_viscosity_m2s >= 6e-7 && water.kinematic_viscosity_m2s <= 1e-4))
     complaints.error("viscosity-out-of-range", mark, "site.water.kinematic_viscosity",
                      "a kinematic viscosity of {0} mm2/s is not that of water, which has 0.6 to 1.8 mm2/s",
                      {{Kind::number, water.kinematic_viscosity_m2s * 1e6}});

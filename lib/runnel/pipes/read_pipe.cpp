@@ -1,5 +1,9 @@
 #include "runnel/pipes/read_pipe.h"
 
+#include <cctype>
+#include <string>
+#include <string_view>
+
 #include "runnel/document/quote.h"
 #include "runnel/pipes/factors.h"
 #include "runnel/pipes/fields.h"
@@ -41,6 +45,19 @@ bool read_positive(Fields& fields, const char* key, Dimension dimension, double&
   return value.has_value();
 }
 
+/// By the letters it is printed with (PE, PE 80, PE100-RC, PE4710, PE-HD, HDPE) or by its name; PEX and PE-X
+/// are other plastics.
+bool is_polyethylene(std::string_view material) {
+  std::string word;
+  for (const char c : material)
+    if (std::isalnum(static_cast<unsigned char>(c)))
+      word += static_cast<char>(std::tolower(static_cast<unsigned char>(c)));
+  const auto starts = [&](std::string_view with) { return word.starts_with(with); };
+  if (starts("polyethylene") || starts("hdpe") || starts("mdpe") || starts("ldpe")) return true;
+  return starts("pe") && (word.size() == 2 || std::isdigit(static_cast<unsigned char>(word[2])) ||
+                          starts("pehd") || starts("pemd") || starts("peld"));
+}
+
 void read_texts(Fields& fields, Pipe& pipe) {
   if (auto text = fields.text("material")) pipe.material = *text;
   if (auto text = fields.text("standard")) pipe.standard = *text;
@@ -54,6 +71,8 @@ void read_texts(Fields& fields, Pipe& pipe) {
   if (fields.find("temperature_factors") != nullptr) {
     const std::vector<std::string> names = factor_table_names();
     if (auto word = fields.word("temperature_factors", names)) pipe.temperature_factors = names[*word];
+  } else if (is_polyethylene(pipe.material)) {
+    pipe.temperature_factors = "pe";
   }
 }
 

@@ -35,11 +35,22 @@ const char* comes_to(Ruling ruling) {
 /// A row of the table: what it is about, and a cell a candidate.
 using Row = std::vector<std::string>;
 
-std::string got_words(const AskResult* ask, const TextOptions& options) {
+/// What a candidate gets of a need; where the candidate itself asks for another amount, that is said, since
+/// it was judged on that.
+std::string got_words(const AskResult* ask, const Figure& asked, const TextOptions& options) {
   if (!ask) return "not asked";
   if (!ask->judged) return "not judged";
   const std::string got = ask->got ? shown(ask->got->kind, ask->got->si, options) : "nothing";
-  return got + (ask->met ? "" : " NO");
+  const bool other = ask->asked.si != asked.si;
+  return got + (ask->met ? "" : " NO") +
+         (other ? " (asks " + shown(ask->asked.kind, ask->asked.si, options) + ")" : "");
+}
+
+/// Whether it promises less than the need of another candidate: a smaller amount, a longer time, or nothing.
+bool asks_less(const AskResult* own, const AskResult& other) {
+  if (!own) return true;
+  return other.ask.kind == network::AskKind::full_within ? own->asked.si > other.asked.si
+                                                         : own->asked.si < other.asked.si;
 }
 
 const AskResult* find_ask(const Candidate& candidate, const network::Ask& ask) {
@@ -59,6 +70,17 @@ std::vector<const AskResult*> all_asks(const std::vector<Candidate>& candidates)
       if (!known) all.push_back(&result);
     }
   return all;
+}
+
+/// What a candidate comes to: "does" only for one that is asked as much as every other.
+std::string comes_to(const Candidate& candidate, const std::vector<Candidate>& all) {
+  const std::string word = comes_to(candidate.run->verdict.ruling);
+  if (!verdict::is_good(candidate.run->verdict.ruling)) return word;
+  if (candidate.run->verdict.asks.empty()) return "asks nothing";
+  for (const Candidate& other : all)
+    for (const AskResult& ask : other.run->verdict.asks)
+      if (asks_less(find_ask(candidate, ask.ask), ask)) return word + ", asks less";
+  return word;
 }
 
 /// The pipes of each line, as far as they differ.
@@ -82,7 +104,7 @@ std::vector<Row> rows_of(const std::vector<Candidate>& candidates, const TextOpt
     Row row{
         fmt::format("{} asks {}", short_name(ask->ask.at), shown(ask->asked.kind, ask->asked.si, options))};
     for (const Candidate& candidate : candidates)
-      row.push_back(got_words(find_ask(candidate, ask->ask), options));
+      row.push_back(got_words(find_ask(candidate, ask->ask), ask->asked, options));
     rows.push_back(std::move(row));
   }
   add_pipes(candidates, rows);
@@ -119,7 +141,7 @@ Document compare_document(const std::vector<Candidate>& candidates, const TextOp
   std::vector<Cell> verdicts{"all that is asked"};
   for (const Candidate& candidate : candidates) {
     columns.push_back({short_name(candidate.name), Align::right});
-    verdicts.push_back(comes_to(candidate.run->verdict.ruling));
+    verdicts.push_back(comes_to(candidate, candidates));
   }
   Table table(columns);
   table.row(verdicts);

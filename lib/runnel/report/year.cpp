@@ -313,6 +313,12 @@ std::string year_sentence(const YearPart& part, const TextOptions& options) {
     return "No answer: in " + period_words(*part.unsettled, n) + " the calculation of what reaches " +
            names_of(part.tanks) + " did not settle.";
   const auto volume = [&](double m3) { return shown(Kind::volume, m3, options); };
+  if (part.lasts() && !part.short_at.empty())
+    return "Runs short every day: " + part.short_at +
+           " gets less in its hours than is drawn there, though month by month enough comes. `runnel fill` "
+           "follows the hours.";
+  if (part.lasts() && part.short_unknown)
+    return "It cannot be said whether it lasts: the hours of the draws could not be followed.";
   std::string out = part.lasts() ? "Lasts all year" : "Runs dry";
   if (part.lasts() && !part.lasts_running())
     out += " only if the taps below " + names_of(part.tanks) + " are not left running";
@@ -335,7 +341,7 @@ std::string year_sentence(const YearPart& part, const TextOptions& options) {
 Document year_document(const YearAnswer& answer, const TextOptions& options) {
   Document out;
   for (const YearPart& part : answer.parts) {
-    out.statement(year_sentence(part, options), part.lasts());
+    out.statement(year_sentence(part, options), part.good());
     out.append(running_told(part, options));
     out.append(held_back_told(part, options));
     out.append(measured_told(part, options));
@@ -355,8 +361,8 @@ std::string year_json(const YearAnswer& answer) {
   json["runnel"] = version();
   json["model"] = answer.system.name();
   json["setting"] = answer.setting;
-  json["good"] = std::all_of(answer.parts.begin(), answer.parts.end(),
-                             [](const YearPart& part) { return part.lasts(); });
+  json["good"] =
+      std::all_of(answer.parts.begin(), answer.parts.end(), [](const YearPart& part) { return part.good(); });
   json["parts"] = Json::array();
   for (const YearPart& part : answer.parts) json["parts"].push_back(part_json(part));
   return dumped(json);

@@ -2,6 +2,7 @@
 #include <algorithm>
 #include <cmath>
 
+#include "runnel/base/constants.h"
 #include "runnel/losses/air_valve.h"
 #include "runnel/losses/overflow.h"
 #include "runnel/review/measure.h"
@@ -75,7 +76,12 @@ std::optional<works::DrilledPipe> drilled(const SeenWorks& seen) {
 MaybeMeasured drilled_over_greatest(const SeenWorks& seen) {
   const auto pipe = drilled(seen);
   if (!pipe || !(seen.works.pipe->head > Length{})) return std::nullopt;
-  return share(seen, works::intake_of(*pipe, seen.works.pipe->head).capacity.si(), seen.greatest.si());
+  const double head_m = seen.works.pipe->head.metres();
+  const double holes_m3s = works::intake_of(*pipe, seen.works.pipe->head).capacity.si();
+  // What the holes let in must run on inside: at most as fast as it would fall freely from that height.
+  const double bore_m = pipe->bore.metres();
+  const double bore_m3s = pi * bore_m * bore_m / 4.0 * std::sqrt(2.0 * gravity_ms2 * head_m);
+  return share(seen, std::min(holes_m3s, bore_m3s), seen.greatest.si());
 }
 
 MaybeMeasured entrance(const SeenWorks& seen) {
@@ -125,8 +131,9 @@ std::vector<Measure> works_measures() {
        vent_over_needed},
       {"box outlet over greatest flow", Kind::percent,
        "what the mouth of its pipe lets in with the water at the lip", none, outlet_over_greatest},
-      {"drilled pipe over greatest flow", Kind::percent, "what its holes let in, half of them shut by stone",
-       none, drilled_over_greatest},
+      {"drilled pipe over greatest flow", Kind::percent,
+       "what its holes let in, half of them shut by stone, and its bore passes on", none,
+       drilled_over_greatest},
       {"entrance velocity", Kind::velocity, "greatest flow over the open area of the drilled pipe", none,
        entrance},
       {"riser over greatest flow", Kind::percent, "what its holes let in with the water at the lip", none,

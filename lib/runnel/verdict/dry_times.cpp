@@ -6,16 +6,14 @@
 #include <chrono>
 #include <cmath>
 
-#include "runnel/filling/fill.h"
 #include "runnel/filling/year.h"
 #include "runnel/network/change.h"
 #include "runnel/network/no_flow.h"
 #include "runnel/springs/recession.h"
 #include "runnel/verdict/codes.h"
+#include "runnel/verdict/dry_needs.h"
 #include "runnel/verdict/flow_verdict.h"
-#include "runnel/verdict/margins.h"
 #include "runnel/verdict/shortfall.h"
-#include "runnel/verdict/start_levels.h"
 #include "runnel/verdict/year_states.h"
 
 namespace runnel::verdict {
@@ -81,27 +79,10 @@ constexpr Code yield_of_a_day_rule{
     "Nothing, if that is what is meant.",
     "exponential recession [maillet1905]"};
 
+using dry::Asks, dry::held, dry::missed, dry::needs_with, dry::slow_fillings, dry::SlowFilling,
+    dry::yields_now;
 using filling::YearPart;
 using network::System;
-
-using Asks = std::vector<AskResult>;
-
-bool held(const AskResult& r) {
-  return r.judged && r.met && !r.cut_off && r.ask.kind != network::AskKind::full_within;
-}
-
-std::vector<Flow> yields_now(const System& system) {
-  std::vector<Flow> yields;
-  for (const network::Box& box : system.boxes()) yields.push_back(box.yield);
-  return yields;
-}
-
-std::optional<Asks> needs_with(const System& system, const std::vector<Flow>& yields, const Asks& now) {
-  const bool with_air = std::any_of(now.begin(), now.end(), [](const auto& r) { return r.air.has_value(); });
-  return needs_on(network::with_yields(system, yields), with_air);
-}
-
-bool missed(const AskResult& now, const AskResult& then) { return held(now) && then.judged && !then.met; }
 
 /// "when spring gives 0.02 L/s".
 Sentence when_giving(const System& system, const std::vector<Flow>& yields) {
@@ -199,28 +180,11 @@ Finding fills_too_slowly(const System& system, const AskResult& now,
 
 /// Times to fill, in the period in which the springs together give least.
 void hold_filling_to_year(const System& system, FlowVerdict& verdict) {
-  const auto due = [](const AskResult& r) {
-    return r.judged && r.met && !r.cut_off && r.ask.kind == network::AskKind::full_within;
-  };
-  double longest_s = 0.0;
-  for (const AskResult& r : verdict.asks)
-    if (due(r)) longest_s = std::max(longest_s, r.asked.si);
-  if (longest_s <= 0.0) return;
   std::size_t driest = 0;
   for (std::size_t p = 1; p < system.year()->periods(); ++p)
     if (sum_m3s(yields_in(system, p)) < sum_m3s(yields_in(system, driest))) driest = p;
-  std::vector<Finding> remarks;      // told already
-  constexpr double rounding = 1e-6;  // of an asked time, as where it is judged first
-  filling::FillOptions options{.duration_s = longest_s * (1.0 + 10.0 * rounding)};
-  options.keep_steps = false;
-  const auto history = filling::fill(
-      network::with_yields(with_asked_tanks_empty(system, remarks), yields_in(system, driest)), options);
-  if (history.outcome != filling::FillOutcome::done) return;
-  for (const AskResult& r : verdict.asks) {
-    const auto* tank = due(r) ? history.storage(r.ask.at) : nullptr;
-    if (tank && !(tank->full_after_s && *tank->full_after_s <= r.asked.si * (1.0 + rounding)))
-      verdict.findings.push_back(fills_too_slowly(system, r, tank->full_after_s, driest));
-  }
+  for (const SlowFilling& slow : slow_fillings(system, yields_in(system, driest), verdict.asks))
+    verdict.findings.push_back(fills_too_slowly(system, *slow.now, slow.full_after_s, driest));
 }
 
 Finding dry_in_year(const YearPart& part, std::size_t periods) {
@@ -333,24 +297,56 @@ void say_record(Sentence& s, const OnRecord& entry) {
   s.figure(Kind::flow, entry.yield.si()).say(" of " + entry.when);
 }
 
-void judge_record(const network::Box& box, const OnRecord& entry, const std::optional<Asks>& then,
+/// What is missed of the needs that are met now, with yields that are on record: "tap gets 0.02 L/s of the
+/// 0.05 L/s asked". Empty if nothing is.
+Sentence missed_with(const System& system, const std::vector<Flow>& yields, const Asks& now) {
+  if (const auto then = needs_with(system, yields, now))
+    for (std::size_t i = 0; i < then->size(); ++i)
+      if (missed(now[i], (*then)[i])) return shortfall((*then)[i]);
+  Sentence s;
+  const std::vector<SlowFilling> slow = slow_fillings(system, yields, now);
+  if (slow.empty()) return s;
+  return s.name(slow.front().now->ask.at)
+      .say(" is not full within the ")
+      .figure(slow.front().now->asked)
+      .say(" asked");
+}
+
+/// Yields between the ones on record and the ones counted on with which every need is just met, all springs
+/// raised by the same share of the way.
+std::vector<Flow> just_enough(const System& system, const std::vector<Flow>& on_record, const Asks& now) {
+  constexpr int halvings = 10;  // to a thousandth of the way
+  const std::vector<Flow> counted = yields_now(system);
+  const auto at_share = [&](double share) {
+    std::vector<Flow> yields = on_record;
+    for (std::size_t b = 0; b < yields.size(); ++b)
+      yields[b] = on_record[b] + (counted[b] - on_record[b]) * share;
+    return yields;
+  };
+  double low = 0.0, high = 1.0;
+  for (int i = 0; i < halvings; ++i) {
+    const double half = 0.5 * (low + high);
+    (missed_with(system, at_share(half), now).empty() ? high : low) = half;
+  }
+  return at_share(high);
+}
+
+void judge_record(const network::Box& box, const OnRecord& entry, const Sentence& fails, Flow enough,
                   FlowVerdict& verdict) {
-  const AskResult* fails = nullptr;
-  for (std::size_t i = 0; then && i < then->size(); ++i)
-    if (!fails && missed(verdict.asks[i], (*then)[i])) fails = &(*then)[i];
-  Draft d(fails ? need_fails_at_logged_yield_rule : yield_logged_lower_rule, Severity::warning);
+  Draft d(fails.empty() ? yield_logged_lower_rule : need_fails_at_logged_yield_rule, Severity::warning);
   d.at_place(box.name);
   d.against({Kind::flow, box.yield.si()}, {Kind::flow, entry.yield.si()});
   d.message.name(box.name).say(" is counted on for ").figure(Kind::flow, box.yield.si());
   d.message.say(", and on record are the ");
   say_record(d.message, entry);
-  if (fails) d.message.say(": with that ").append(shortfall(*fails));
+  if (!fails.empty()) d.message.say(": with that ").append(fails);
   d.message.say(".");
   d.advice.say("Count on the least that ").name(box.name).say(" has given, or say under `year` how it goes.");
   verdict.findings.push_back(d.done());
-  if (!fails) return;
+  if (fails.empty()) return;
   Sentence condition;
-  condition.say("if ").name(box.name).say(" gives more than the ");
+  condition.say("if ").name(box.name).say(" never gives less than ").figure(Kind::flow, enough.si());
+  condition.say(", unlike the ");
   say_record(condition, entry);
   verdict.dry_conditions.push_back(std::move(condition));
 }
@@ -361,15 +357,20 @@ void judge_records(const System& system, FlowVerdict& verdict) {
   for (std::size_t b = 0; b < yields.size(); ++b)
     if (const auto entry = least_on_record(system, system.boxes()[b])) yields[b] = entry->yield, lower = true;
   if (!lower) return;
-  const auto then = needs_with(system, yields, verdict.asks);
-  for (const network::Box& box : system.boxes())
-    if (const auto entry = least_on_record(system, box)) judge_record(box, *entry, then, verdict);
+  const Sentence fails = missed_with(system, yields, verdict.asks);
+  const std::vector<Flow> enough = fails.empty() ? yields : just_enough(system, yields, verdict.asks);
+  for (std::size_t b = 0; b < yields.size(); ++b)
+    if (const auto entry = least_on_record(system, system.boxes()[b]))
+      judge_record(system.boxes()[b], *entry, fails, enough[b], verdict);
 }
 
 // ---- a yield that falls
 
-bool falls(const network::Box& box) {
-  return box.history.halves_in && box.history.measured && box.yield.si() > 0.0;
+bool falls(const network::Box& box) { return box.history.halves_in && box.yield.si() > 0.0; }
+
+/// The day it was measured; where nobody says which, the days are counted from it.
+std::chrono::sys_days measured_on(const network::Box& box) {
+  return box.history.measured.value_or(std::chrono::sys_days{});
 }
 
 std::vector<Flow> yields_on(const System& system, std::chrono::sys_days date) {
@@ -377,7 +378,7 @@ std::vector<Flow> yields_on(const System& system, std::chrono::sys_days date) {
   for (std::size_t b = 0; b < yields.size(); ++b) {
     const network::Box& box = system.boxes()[b];
     if (!falls(box)) continue;
-    const auto days = static_cast<double>((date - *box.history.measured).count());
+    const auto days = static_cast<double>((date - measured_on(box)).count());
     const auto recession = springs::recession_from_half_life(box.yield, *box.history.halves_in);
     yields[b] = recession.after(Duration::days(std::max(0.0, days)));
   }
@@ -406,22 +407,31 @@ std::string date_words(std::chrono::sys_days date) {
                     static_cast<int>(static_cast<unsigned>(ymd.day())));
 }
 
+std::string days_words(long days) { return std::to_string(days) + (days == 1 ? " day" : " days"); }
+
 void judge_falling(const System& system, FlowVerdict& verdict) {
   const network::Box* box = nullptr;  // the one measured last, from whose day on all is counted
   for (const network::Box& b : system.boxes())
-    if (falls(b) && (!box || *b.history.measured > *box->history.measured)) box = &b;
+    if (falls(b) && (!box || measured_on(b) > measured_on(*box))) box = &b;
   if (!box) return;
   const bool any = std::any_of(verdict.asks.begin(), verdict.asks.end(), held);
-  const auto day = any ? first_missed(system, verdict.asks, *box->history.measured, *box->history.halves_in)
-                       : std::nullopt;
+  const auto day =
+      any ? first_missed(system, verdict.asks, measured_on(*box), *box->history.halves_in) : std::nullopt;
+  const bool dated = box->history.measured.has_value();
+  // Of the first day without enough: a date, or counted from the day that it was measured.
+  const std::string when = !day ? std::string()
+                           : dated
+                               ? "until the day before " + date_words(*day)
+                               : "for " + days_words((*day - measured_on(*box)).count() - 1) + " from then";
   const bool condition = day || verdict.asks.empty();
   Draft d(condition ? yield_falls_rule : yield_of_a_day_rule, Severity::warning);
   d.at_place(box->name);
   d.message.name(box->name).say(" gave ").figure(Kind::flow, box->yield.si());
-  d.message.say(" on " + date_words(*box->history.measured) + " and gives half as much every ");
+  d.message.say((dated ? " on " + date_words(*box->history.measured) : " when it was measured") +
+                " and gives half as much every ");
   d.message.figure(Kind::duration, box->history.halves_in->si()).say(" until rain comes");
   if (day)
-    d.message.say(": without rain the needs are met until the day before " + date_words(*day) + ".");
+    d.message.say(": without rain the needs are met " + when + ".");
   else
     d.message.say(": the flows shown are those of that day.");
   d.advice.say("Measure ").name(box->name).say(" again in the dry season, or say under `year` how it goes.");
@@ -429,10 +439,13 @@ void judge_falling(const System& system, FlowVerdict& verdict) {
   if (!condition) return;
   Sentence s;
   s.say("while ").name(box->name);
-  if (day)
+  if (day && dated)
     s.say(" gives no less than it does by its halving, without rain, until " + date_words(*day));
+  else if (day)
+    s.say(" gives no less than it does by its halving, without rain, " + when);
   else
-    s.say(" gives what it gave on " + date_words(*box->history.measured));
+    s.say(dated ? " gives what it gave on " + date_words(*box->history.measured)
+                : std::string(" gives what it gave when it was measured"));
   verdict.dry_conditions.push_back(std::move(s));
 }
 

@@ -350,6 +350,11 @@ void not_all_comes(const FillVerdict& verdict, Sentence& s) {
     s.figure(r.asked).say(". ");
     return;
   }
+  for (const Finding& f : verdict.findings) {
+    if (f.code != "draw-not-met") continue;
+    s.say("Not all that is drawn comes: ").append(sentence_of(f)).say(" ");
+    return;
+  }
 }
 
 void all_met(const FillVerdict& verdict, Sentence& s) {

@@ -2,9 +2,11 @@
 
 #include <algorithm>
 #include <array>
+#include <string_view>
 
 #include "runnel/verdict/air_flow.h"
 #include "runnel/verdict/codes.h"
+#include "runnel/verdict/drawn_hours.h"
 #include "runnel/verdict/dry_times.h"
 #include "runnel/verdict/filling_needs.h"
 #include "runnel/verdict/margins.h"
@@ -131,8 +133,10 @@ void leave_cut_off(const std::vector<std::string>& cut_off, std::vector<AskResul
 }
 
 void drop_cut_off(const std::vector<std::string>& cut_off, std::vector<Finding>& findings) {
+  constexpr std::array<std::string_view, 4> of_needs = {"draw-not-met", "draw-missed-in-its-hours",
+                                                        "tank-sinks-day-by-day", "outlet-dry"};
   const auto not_due = [&](const Finding& f) {
-    return (f.code == "draw-not-met" || f.code == "outlet-dry") &&
+    return std::find(of_needs.begin(), of_needs.end(), f.code) != of_needs.end() &&
            std::find(cut_off.begin(), cut_off.end(), f.where.place) != cut_off.end();
   };
   findings.erase(std::remove_if(findings.begin(), findings.end(), not_due), findings.end());
@@ -163,6 +167,7 @@ void judge_settled(const network::System& system, const steady::State& state, co
   verdict.air = judge_air(system, state);
   judge_with_air(system, *verdict.air, verdict.asks);
   if (aside.fill_from) judge_filling(system, state, *aside.fill_from, verdict);
+  if (aside.fill_from) judge_drawn_hours(*aside.fill_from, verdict);
   if (aside.try_more)
     find_reasons(verdict.after_siphons ? verdict.after_siphons->system : system, verdict.asks);
   if (aside.try_more)

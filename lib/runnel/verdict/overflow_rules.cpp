@@ -32,6 +32,10 @@ constexpr Code overflow_head_rule{
     "Nothing, if there is room below the top of the wall; give that as `rim`.",
     "weir, orifice and inlet-control formulas [weir-page], [nrcs-permit], [hds-5]"};
 
+// Where nobody says how high the wall is, it ends no more than this above the lip; common practice, no
+// source.
+constexpr double highest_wall_m = 1.0;
+
 /// A box or a tank that may spill, and the most that then goes over.
 struct Spilling {
   const std::string& name;
@@ -75,6 +79,20 @@ void overtops(const Spilling& place, double head_m, double room_m, Findings& out
   out.push_back(d.done());
 }
 
+void no_wall_so_high(const Spilling& place, double head_m, Findings& out) {
+  Draft d = on(place, overflow_too_small_rule, Severity::error);
+  d.against({Kind::head, head_m}, {Kind::head, highest_wall_m});
+  d.message.say("To let out the ")
+      .figure(Kind::flow, place.most_m3s)
+      .say(" that run in when nothing leaves ")
+      .name(place.name)
+      .say(" by the line, water would have to stand ")
+      .figure(Kind::head, head_m)
+      .say(" over the lip of its overflow: it runs over the wall before.");
+  d.advice.say("Give it a larger overflow; or write the top of the wall as `rim`, if it is so high.");
+  out.push_back(d.done());
+}
+
 void stands_higher(const Spilling& place, double head_m, Findings& out) {
   Draft d = on(place, overflow_head_rule, Severity::note);
   d.message.say("When nothing leaves ")
@@ -94,6 +112,7 @@ void judge(const Spilling& place, Findings& out) {
   if (!head) return too_small(place, out);
   const double room_m = place.rim ? (*place.rim - place.lip).metres() : 0.0;
   if (place.rim && head->head_m >= room_m) return overtops(place, head->head_m, room_m, out);
+  if (!place.rim && head->head_m > highest_wall_m) return no_wall_so_high(place, head->head_m, out);
   stands_higher(place, head->head_m, out);
 }
 

@@ -8,8 +8,8 @@ namespace runnel::verdict {
 namespace {
 
 // Warnings that leave open what an owner has to know before he builds.
-constexpr std::array<std::string_view, 4> leave_open = {"ask-not-judged", "rating-unknown", "air-not-judged",
-                                                        "air-start-doubtful"};
+constexpr std::array<std::string_view, 5> leave_open = {"ask-not-judged", "rating-unknown", "air-not-judged",
+                                                        "air-start-doubtful", "draws-not-judged"};
 // Warnings that the owner can settle himself, or that only a walk along the line or time will settle.
 constexpr std::array<std::string_view, 13> state_a_condition = {
     "siphon-needs-filling", "only-ends-surveyed", "line-not-surveyed",      "need-met-only-if",

@@ -247,6 +247,12 @@ Sentence why_missed(const network::System& system, const steady::State& state,
                  }));
 }
 
+/// Nothing is broken, but what is drawn does not come.
+bool is_about_draws(const std::string& code) {
+  return code == "draw-not-met" || code == "draw-missed-in-its-hours" || code == "tank-runs-empty" ||
+         code == "tank-sinks-day-by-day";
+}
+
 Sentence fails_sentence(const network::System& system, const steady::State& state,
                         const FlowVerdict& verdict) {
   Sentence s;
@@ -280,7 +286,7 @@ Sentence fails_sentence(const network::System& system, const steady::State& stat
           .append(and_more(wrong.size() - 1, " One more thing is wrong; see below.",
                            " more things are wrong; see below."));
   if (!verdict.asks.empty() || wrong.front()->code != "no-water-arrives") {
-    const bool dry = wrong.front()->code == "draw-not-met" || wrong.front()->code == "tank-runs-empty";
+    const bool dry = is_about_draws(wrong.front()->code);
     s.say(dry                              ? "It does not deliver. "
           : is_of_velocity(*wrong.front()) ? "It does not run as it is asked to. "
                                            : "It must not be built as it is. ");
@@ -303,6 +309,7 @@ Sentence open_question(const Finding& f) {
   if (f.code == "air-start-doubtful")
     return s.say("whether water reaches ").name(f.where.place).say(" from empty is doubtful");
   if (f.code == "ask-not-judged") return s.say("the need at ").name(f.where.place).say(" is not judged");
+  if (f.code == "draws-not-judged") return s.say("what is drawn was not followed hour by hour");
   if (!f.where.pipeline.empty())
     return s.say("what trapped air takes in ").name(f.where.pipeline).say(" is not worked out");
   return s.say("not every way was judged for trapped air");

@@ -2,6 +2,8 @@
 // nobody set beside the figures.
 #include <algorithm>
 #include <cmath>
+#include <optional>
+#include <utility>
 
 #include "runnel/network/floats.h"
 #include "runnel/network/no_flow.h"
@@ -31,8 +33,8 @@ constexpr Code line_not_surveyed_rule{
 constexpr Code only_ends_surveyed_rule{
     "only-ends-surveyed",
     "a long line of which only the ends are surveyed",
-    "The survey has a point at each end and none between, and the line is longer than a person sees at a "
-    "glance.",
+    "The survey has a point at each end and none between, or all but a small part of the line lies between "
+    "two points, and that is farther than a person sees at a glance.",
     "One high point in between can halve the flow or stop it, and traps air; none of that is judged.",
     "Walk the line and give its points under `survey`: every rise and dip.",
     "common practice, no source"};
@@ -64,11 +66,34 @@ constexpr Code float_opening_taken_rule{
 
 // So far somebody standing at one end sees whether the ground between rises; common practice, no source.
 constexpr double seen_at_a_glance_m = 100.0;
+// With so much of a line between two points next to each other the others tell nothing of its course; common
+// practice, no source.
+constexpr double nearly_all = 0.8;
 
 // Hazen-Williams constants in print: k from 10.5088 to 10.9031 [savic-walters1997, from memory], n 1.85 to
 // 1/0.54, m 4.87 to 4.871 with their roundings.
 constexpr double least_k = 10.5, most_k = 10.95;
 constexpr double least_n = 1.849, most_n = 1.853, least_m = 4.865, most_m = 4.872;
+
+/// The stretch between two points of the survey that is nearly all of the line and longer than one sees.
+std::optional<std::pair<double, double>> gap_not_walked(const network::Line& line) {
+  const double whole_m = (line.survey.back().station - line.survey.front().station).metres();
+  for (std::size_t i = 1; i < line.survey.size(); ++i) {
+    const double from_m = line.survey[i - 1].station.metres(), to_m = line.survey[i].station.metres();
+    if (to_m - from_m > std::max(seen_at_a_glance_m, nearly_all * whole_m)) return std::pair{from_m, to_m};
+  }
+  return std::nullopt;
+}
+
+Finding hardly_surveyed(const network::Line& line, const std::pair<double, double>& gap) {
+  Draft d(only_ends_surveyed_rule, Severity::warning);
+  d.on_line(line.name);
+  d.message.name(line.name).say(" is not surveyed between ").figure(Kind::length, gap.first);
+  d.message.say(" and ").figure(Kind::length, gap.second);
+  d.message.say(": a high point there would not be seen.");
+  d.advice.say("Walk it with a level and write down every rise and dip.");
+  return d.done();
+}
 
 }  // namespace
 
@@ -98,7 +123,10 @@ void nothing_arrives(const Case& c, Findings& out) {
 void lines_not_surveyed(const Case& c, Findings& out) {
   for (const network::Line& line : c.system.lines()) {
     const bool two_points = line.surveyed && line.survey.size() == 2;
-    if (line.surveyed && !two_points) continue;
+    if (line.surveyed && !two_points) {
+      if (const auto gap = gap_not_walked(line)) out.push_back(hardly_surveyed(line, *gap));
+      continue;
+    }
     const bool seen = two_points && line.course.last_m() - line.course.first_m() <= seen_at_a_glance_m;
     const bool long_way = two_points && !seen;
     Draft d(long_way ? only_ends_surveyed_rule : line_not_surveyed_rule,

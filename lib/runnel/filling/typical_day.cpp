@@ -1,0 +1,166 @@
+#include "runnel/filling/typical_day.h"
+
+#include <algorithm>
+#include <cmath>
+#include <limits>
+
+#include "runnel/filling/basins.h"
+#include "runnel/filling/draws.h"
+#include "runnel/network/change.h"
+#include "runnel/network/draws.h"
+#include "runnel/network/floats.h"
+
+namespace runnel::filling {
+namespace {
+
+using network::PlaceKind;
+using network::System;
+
+// Newton steps: seconds of a small system whose levels chatter, which is rare.
+constexpr WorkLimit patience{.at_once = 1e6, .a_day = 0.0};
+// Of what a tank holds, a day: a tank that falls by less takes years.
+constexpr double sinks_share = 1e-4;
+// A tank that sinks for so long sinks on: what it holds after that no day shows.
+constexpr double longest_s = 30.0 * day_s;
+
+bool any_draws(const System& system) {
+  const auto any = [](const auto& places) {
+    return std::any_of(places.begin(), places.end(),
+                       [](const auto& p) { return network::daily_mean(p.draws).si() > 0.0; });
+  };
+  return any(system.tanks()) || any(system.joints()) || any(system.outlets());
+}
+
+System with_tanks_full_at_first(const System& system) {
+  System full = system;
+  for (const network::Tank& tank : system.tanks())
+    if (!tank.held) full = network::with_level(full, tank.name, network::full_level(system.model(), tank));
+  return full;
+}
+
+/// What ran since the start at a time, from rows that hold an instant each.
+template <class Row, class Total>
+double total_at(const std::vector<Row>& series, double time_s, Total total) {
+  for (std::size_t i = 1; i < series.size(); ++i) {
+    const Row &a = series[i - 1], &b = series[i];
+    if (b.time_s < time_s) continue;
+    const double length_s = b.time_s - a.time_s;
+    const double share = length_s > 0.0 ? std::clamp((time_s - a.time_s) / length_s, 0.0, 1.0) : 1.0;
+    return total(a) + share * (total(b) - total(a));
+  }
+  return series.empty() ? 0.0 : total(series.back());
+}
+
+template <class Row, class Total>
+double last_day_m3(const std::vector<Row>& series, Total total) {
+  if (series.empty()) return 0.0;
+  return total(series.back()) - total_at(series, series.back().time_s - day_s, total);
+}
+
+/// How high it came within the day before a time.
+double highest_m(const StorageHistory& tank, double until_s) {
+  double highest = -std::numeric_limits<double>::infinity();
+  for (const Row& row : tank.series)
+    if (row.time_s > until_s - day_s && row.time_s <= until_s) highest = std::max(highest, row.level_m);
+  return highest;
+}
+
+/// To the end of the longest run it came less high every day: a float valve that opens every few days would
+/// have filled it again.
+bool sinks(const StorageHistory& tank, const FillHistory& history, double depth_m) {
+  if (history.rest != RestKind::no || history.duration_s < longest_s - 1.0) return false;
+  const double end_s = tank.series.back().time_s;
+  return highest_m(tank, end_s - day_s) - highest_m(tank, end_s) > sinks_share * depth_m;
+}
+
+void read_last_day(const System& system, const FillHistory& history, TypicalDay& day) {
+  for (const StorageHistory& tank : history.storages) {
+    const network::Tank* t = system.tank(tank.name);
+    if (!t || tank.series.empty()) continue;
+    if (sinks(tank, history, (t->lip - t->floor).metres())) day.sinking = tank.name;
+    const double asked_m3 = network::daily_mean(t->draws).si() * day_s;
+    if (asked_m3 > 0.0)
+      day.draws.push_back({tank.name, PlaceKind::tank, asked_m3,
+                           last_day_m3(tank.series, [](const Row& row) { return row.drawn_m3; })});
+  }
+  for (const PlaceHistory& place : history.places) {
+    const network::Joint* joint = system.joint(place.name);
+    const network::Outlet* tap = system.outlet(place.name);
+    if (!place.by_the_hour || (!joint && !tap)) continue;
+    const double asked_m3 = network::daily_mean(joint ? joint->draws : tap->draws).si() * day_s;
+    day.draws.push_back({place.name, place.kind, asked_m3,
+                         last_day_m3(place.series, [](const PlaceRow& row) { return row.total_m3; })});
+  }
+}
+
+TypicalDay followed(const System& system) {
+  FillOptions options{.most_s = longest_s, .work = patience};
+  const FillHistory history = fill(with_tanks_full_at_first(system), options);
+  TypicalDay day;
+  if (history.outcome != FillOutcome::done || history.duration_s < day_s) {
+    day.why = "the hours could not be followed";
+    return day;
+  }
+  day.known = true;
+  day.proved = history.record.empty() || history.proof.consistent;
+  read_last_day(system, history, day);
+  return day;
+}
+
+/// What a joint or a tap gets at an instant.
+double gets_m3s(const steady::Assembly& assembly, const DrawnPlace& place, const Instant& now) {
+  if (place.kind == PlaceKind::outlet) {
+    const int link = assembly.outlet_link[place.index];
+    return link < 0 ? 0.0 : std::max(0.0, now.flow_m3s[static_cast<std::size_t>(link)]);
+  }
+  const auto node = static_cast<std::size_t>(assembly.joint_node[place.index]);
+  const bool none = now.hold[node] == steady::Hold::draw_none || !(place.asked_m3s > 0.0);
+  return none ? 0.0 : now.surplus_m3s[node];
+}
+
+/// Without anything stored nothing but the hour decides.
+TypicalDay hour_by_hour(const System& system) {
+  Basins basins(system, 0.0);
+  TypicalDay day;
+  for (const DrawnPlace& place : basins.drawn_places())
+    day.draws.push_back({place.name, place.kind, 0.0, 0.0});
+  const Eigen::VectorXd nothing;
+  std::vector<Event> events;
+  for (double now_s = 0.0, next_s = 0.0; now_s < day_s; now_s = next_s) {
+    next_s = std::min(basins.next_change_s(now_s), day_s);
+    basins.set_draws(now_s);
+    if (!basins.settle(now_s, nothing, false, events)) {
+      day.why = "the flows at some hour did not settle";
+      return day;
+    }
+    for (std::size_t p = 0; p < day.draws.size(); ++p) {
+      const DrawnPlace& place = basins.drawn_places()[p];
+      day.draws[p].asked_m3 += place.asked_m3s * (next_s - now_s);
+      day.draws[p].given_m3 +=
+          std::min(place.asked_m3s, gets_m3s(basins.field().assembly(), place, basins.probe())) *
+          (next_s - now_s);
+    }
+  }
+  std::erase_if(day.draws, [&](const DrawnDay& d) {
+    const network::Outlet* tap = system.outlet(d.place);
+    return tap && tap->shut;
+  });
+  day.known = true;
+  return day;
+}
+
+bool nothing_stored(const System& system) {
+  return system.tanks().empty() &&
+         std::none_of(system.boxes().begin(), system.boxes().end(), [](const network::Box& box) {
+           return box.plan_length.metres() > 0.0 && box.plan_width.metres() > 0.0;
+         });
+}
+
+}  // namespace
+
+TypicalDay typical_day(const System& system) {
+  if (!any_draws(system)) return {};
+  return nothing_stored(system) ? hour_by_hour(system) : followed(system);
+}
+
+}  // namespace runnel::filling

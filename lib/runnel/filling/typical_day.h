@@ -1,0 +1,33 @@
+#pragma once
+// The draws by the hour on a day like every other: whether each of them gets in its own hours what it takes.
+#include <string>
+#include <vector>
+
+#include "runnel/filling/fill.h"
+#include "runnel/network/system.h"
+
+namespace runnel::filling {
+
+/// A place with draws, over the last day that was followed.
+struct DrawnDay {
+  std::string place;
+  network::PlaceKind kind = network::PlaceKind::tank;
+  double asked_m3 = 0.0, given_m3 = 0.0;
+  double share_short() const { return asked_m3 > 0.0 ? 1.0 - given_m3 / asked_m3 : 0.0; }
+};
+
+struct TypicalDay {
+  bool known = false;   ///< false: nothing is drawn, or the hours could not be followed to a day that stands
+                        ///< for the others (`why`)
+  std::string why;      ///< "" where nothing is drawn
+  bool proved = true;   ///< the course passed its check, where tanks were followed
+  std::string sinking;  ///< a tank that on that day still stood lower than the day before
+  std::vector<DrawnDay> draws;  ///< in the order tanks, joints, taps
+};
+
+/// Follows the hours from full tanks until one day is like the day before. Tanks that start full come to the
+/// same days as tanks that start empty, only sooner, as long as more comes than is drawn. A tap lets out no
+/// more than is drawn there and is shut at other hours. Without a tank the hours are worked out one by one.
+TypicalDay typical_day(const network::System& system);
+
+}  // namespace runnel::filling

@@ -1,0 +1,100 @@
+#include "runnel/verdict/drawn_hours.h"
+
+#include <algorithm>
+
+#include "runnel/filling/typical_day.h"
+#include "runnel/network/change.h"
+#include "runnel/verdict/codes.h"
+#include "runnel/verdict/filling_needs.h"
+#include "runnel/verdict/flow_verdict.h"
+
+namespace runnel::verdict {
+namespace {
+
+constexpr Code draw_missed_rule{
+    "draw-missed-in-its-hours",
+    "more is drawn in some hours than comes",
+    "The draws are followed hour by hour, from full tanks, until one day is like the day before. In the hours"
+    " in which it is drawn less comes than is drawn, and the store does not bridge them.",
+    "A spring that gives enough over the day gives nothing to those who all come at once.",
+    "Store more close to where it is drawn, spread the hours, enlarge the pipe, or draw less.",
+    "computed: the draws of the model against what comes and what is stored, hour by hour"};
+
+constexpr Code tank_sinks_rule{"tank-sinks-day-by-day",
+                               "a tank that stands lower every day",
+                               "With the draws of the model the tank is never as full again as the day "
+                               "before: more is drawn than comes.",
+                               "It looks well for weeks, and then it is empty.",
+                               "Bring more to it, or draw less. `runnel fill` says when it is empty.",
+                               "computed: the draws of the model against what comes, hour by hour"};
+
+constexpr Code hours_not_judged_rule{
+    "draws-not-judged",
+    "the hours of the draws were not followed",
+    "Draws by the hour are judged by following the levels of tanks through the day. Here that was given up: "
+    "they change too often, or the flows at some hour did not settle.",
+    "Enough over the day may be too little in its busiest hour.",
+    "Run `runnel fill`, or split the model.",
+    ""};
+
+// A draw that gets all but a thousandth of its water is met, to what a run is followed to.
+constexpr double met_share = 1e-3;
+
+bool said_already(const FlowVerdict& verdict, const std::string& place) {
+  const bool missed = std::any_of(verdict.asks.begin(), verdict.asks.end(), [&](const AskResult& r) {
+    return r.ask.at == place && r.judged && !r.met && !r.cut_off;
+  });
+  return missed || std::any_of(verdict.findings.begin(), verdict.findings.end(), [&](const Finding& f) {
+           return f.severity == Severity::error && f.where.place == place;
+         });
+}
+
+Finding missed(const filling::DrawnDay& draw) {
+  Draft d(draw_missed_rule, Severity::error);
+  d.at_place(draw.place).against({Kind::volume, draw.given_m3}, {Kind::volume, draw.asked_m3});
+  d.message.name(draw.place).say(" gets ").figure(Kind::volume, draw.given_m3);
+  d.message.say(" a day in the hours in which ").figure(Kind::volume, draw.asked_m3).say(" is drawn there.");
+  d.advice.say(draw.kind == network::PlaceKind::tank
+                   ? "Make the tank larger, spread the hours, draw less, or bring more water to it."
+                   : "Store more above it, enlarge the pipe to it, spread the hours, or draw less.");
+  return d.done();
+}
+
+Finding sinks(const std::string& tank) {
+  Draft d(tank_sinks_rule, Severity::error);
+  d.at_place(tank);
+  d.message.name(tank).say(" stands lower from day to day: more is drawn than comes.");
+  d.advice.say("Bring more to it, or draw less. `runnel fill` says when it is empty.");
+  return d.done();
+}
+
+Finding not_judged(const std::string& why) {
+  Draft d(hours_not_judged_rule, Severity::warning);
+  d.message.say("Whether what is drawn comes in the hours in which it is drawn was not judged: " + why + ".");
+  d.advice.say("Run `runnel fill`.");
+  return d.done();
+}
+
+}  // namespace
+
+void judge_drawn_hours(const network::System& drawn, FlowVerdict& verdict) {
+  network::System lasting = drawn;
+  if (verdict.after_siphons)
+    for (const BrokenSiphon& siphon : verdict.after_siphons->broken)
+      lasting = network::with_open_line(lasting, siphon.line);
+  const filling::TypicalDay day = filling::typical_day(lasting);
+  if (!day.known) {
+    if (!day.why.empty()) verdict.findings.push_back(not_judged(day.why));
+    return;
+  }
+  if (!day.proved) verdict.findings.push_back(filling_unproved());
+  if (!day.sinking.empty() && !said_already(verdict, day.sinking))
+    verdict.findings.push_back(sinks(day.sinking));
+  for (const filling::DrawnDay& draw : day.draws)
+    if (draw.share_short() > met_share && !said_already(verdict, draw.place))
+      verdict.findings.push_back(missed(draw));
+}
+
+std::vector<Code> drawn_hours_codes() { return {draw_missed_rule, tank_sinks_rule, hours_not_judged_rule}; }
+
+}  // namespace runnel::verdict

@@ -1,0 +1,56 @@
+#include "runnel/verdict/dry_needs.h"
+
+#include <algorithm>
+
+#include "runnel/filling/fill.h"
+#include "runnel/network/change.h"
+#include "runnel/verdict/margins.h"
+#include "runnel/verdict/start_levels.h"
+
+namespace runnel::verdict::dry {
+
+using network::System;
+
+bool held(const AskResult& r) {
+  return r.judged && r.met && !r.cut_off && r.ask.kind != network::AskKind::full_within;
+}
+
+std::vector<Flow> yields_now(const System& system) {
+  std::vector<Flow> yields;
+  for (const network::Box& box : system.boxes()) yields.push_back(box.yield);
+  return yields;
+}
+
+std::optional<Asks> needs_with(const System& system, const std::vector<Flow>& yields, const Asks& now) {
+  const bool with_air = std::any_of(now.begin(), now.end(), [](const auto& r) { return r.air.has_value(); });
+  return needs_on(network::with_yields(system, yields), with_air);
+}
+
+bool missed(const AskResult& now, const AskResult& then) { return held(now) && then.judged && !then.met; }
+
+std::vector<SlowFilling> slow_fillings(const System& system, const std::vector<Flow>& yields,
+                                       const Asks& asks) {
+  const auto due = [](const AskResult& r) {
+    return r.judged && r.met && !r.cut_off && r.ask.kind == network::AskKind::full_within;
+  };
+  std::vector<SlowFilling> slow;
+  double longest_s = 0.0;
+  for (const AskResult& r : asks)
+    if (due(r)) longest_s = std::max(longest_s, r.asked.si);
+  if (longest_s <= 0.0) return slow;
+  std::vector<Finding> remarks;      // told already
+  constexpr double rounding = 1e-6;  // of an asked time, as where it is judged first
+  filling::FillOptions options{.duration_s = longest_s * (1.0 + 10.0 * rounding)};
+  options.keep_steps = false;
+  const auto history =
+      filling::fill(network::with_yields(with_asked_tanks_empty(system, remarks), yields), options);
+  if (history.outcome != filling::FillOutcome::done) return slow;
+  for (const AskResult& r : asks) {
+    const auto* tank = due(r) ? history.storage(r.ask.at) : nullptr;
+    if (tank && !(tank->full_after_s && *tank->full_after_s <= r.asked.si * (1.0 + rounding)))
+      slow.push_back({&r, tank->full_after_s});
+  }
+  return slow;
+}
+
+}  // namespace runnel::verdict::dry

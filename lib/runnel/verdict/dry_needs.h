@@ -1,0 +1,35 @@
+#pragma once
+// The needs that are met as drawn, held against other yields of the springs.
+#include <optional>
+#include <vector>
+
+#include "runnel/network/system.h"
+#include "runnel/verdict/flow_verdict.h"
+
+namespace runnel::verdict::dry {
+
+using Asks = std::vector<AskResult>;
+
+/// Met, and a flow or a pressure.
+bool held(const AskResult& r);
+
+std::vector<Flow> yields_now(const network::System& system);
+
+/// The needs on the state that lasts with these yields, one a box; with air in the lines if it counts now.
+std::optional<Asks> needs_with(const network::System& system, const std::vector<Flow>& yields,
+                               const Asks& now);
+
+/// Met now and not then.
+bool missed(const AskResult& now, const AskResult& then);
+
+/// A need of `full_within` that is not met with other yields.
+struct SlowFilling {
+  const AskResult* now;
+  std::optional<double> full_after_s;
+};
+
+/// Every need of `full_within` that is met now and not with these yields.
+std::vector<SlowFilling> slow_fillings(const network::System& system, const std::vector<Flow>& yields,
+                                       const Asks& asks);
+
+}  // namespace runnel::verdict::dry

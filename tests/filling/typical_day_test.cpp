@@ -1,0 +1,98 @@
+// The draws on a day like every other, against volumes by hand.
+#include "runnel/filling/typical_day.h"
+
+#include <catch2/catch.hpp>
+#include <cmath>
+#include <numbers>
+
+#include "support/rooms.h"
+#include "systems.h"
+
+using namespace filling_test;
+using namespace runnel::filling;
+
+namespace {
+
+/// 0.15 L/s into a tank of 1 m3 from which so much is drawn within one hour; the day's mean in L/s.
+Model one_hour(double mean_ls) {
+  Model s = with_water();
+  s.boxes = {spring("spring", 1.5e-4, 110, 111)};
+  s.tanks = {round_tank("barn", 90, 1, std::sqrt(4.0 / std::numbers::pi))};
+  s.tanks[0].level = m(90.2);
+  s.tanks[0].draws = {{"herd", Flow::from_si(mean_ls * 1e-3), 6.0, 7.0}};
+  s.pipelines = {line("in", "spring", "barn", 200, 110, 91, 0.04)};
+  return s;
+}
+
+/// Two taps on one spring of 0.1 L/s, each drawn through half of the day.
+Model by_turns(double first_to, double second_from) {
+  Model s = with_water();
+  s.boxes = {spring("spring", 1e-4, 110, 111)};
+  Joint tee;
+  tee.name = "tee";
+  tee.elevation = m(70);
+  s.joints = {tee};
+  s.pipelines = {line("main", "spring", "tee", 200, 110, 70, 0.03)};
+  for (const char* name : {"upper", "lower"}) {
+    Outlet tap;
+    tap.name = name;
+    tap.elevation = m(60);
+    tap.opening = m(0.01);
+    tap.loss = 6.0;
+    s.outlets.push_back(tap);
+    s.pipelines.push_back(line(std::string("to ") + name, "tee", name, 50, 70, 60, 0.03));
+  }
+  s.outlets[0].draws = {{"", Flow::from_si(4.5e-5), 6.0, first_to}};
+  s.outlets[1].draws = {{"", Flow::from_si(4.5e-5), second_from, 6.0}};
+  return s;
+}
+
+}  // namespace
+
+TEST_CASE("a tank gives in one hour what it holds and what runs in") {
+  const TypicalDay day = typical_day(support::resolved(one_hour(0.1)));
+  REQUIRE(day.known);
+  CHECK(day.proved);
+  CHECK(day.sinking.empty());
+  REQUIRE(day.draws.size() == 1);
+  CHECK(day.draws[0].asked_m3 == Approx(8.64).epsilon(1e-9));
+  // 1 m3 stored and an hour of the spring.
+  CHECK(day.draws[0].given_m3 == Approx(1.0 + 0.54).epsilon(1e-4));
+}
+
+TEST_CASE("a tank that bridges the hour gives all that is drawn, though it starts nearly empty") {
+  const TypicalDay day = typical_day(support::resolved(one_hour(0.017)));
+  REQUIRE(day.known);
+  CHECK(day.draws.at(0).share_short() == Approx(0.0).margin(1e-9));
+}
+
+TEST_CASE("taps by turns have the spring for themselves, and taps at the same hours share it") {
+  const TypicalDay turns = typical_day(support::resolved(by_turns(18.0, 18.0)));
+  REQUIRE(turns.known);
+  REQUIRE(turns.draws.size() == 2);
+  for (const DrawnDay& draw : turns.draws) CHECK(draw.share_short() == Approx(0.0).margin(1e-9));
+  // From 12 to 18 h both draw 0.09 L/s or more of the 0.1 there is.
+  const TypicalDay both = typical_day(support::resolved(by_turns(18.0, 12.0)));
+  REQUIRE(both.known);
+  CHECK(both.draws[0].share_short() + both.draws[1].share_short() > 0.05);
+}
+
+TEST_CASE("a day without draws is no question") {
+  Model s = one_hour(0.1);
+  s.tanks[0].draws.clear();
+  const TypicalDay day = typical_day(support::resolved(s));
+  CHECK_FALSE(day.known);
+  CHECK(day.why.empty());
+}
+
+TEST_CASE("a tank that sinks slowly is followed until it is empty") {
+  Model s = one_hour(0.16);
+  s.tanks[0].draws[0].from_hour = 6.0;
+  s.tanks[0].draws[0].to_hour = 18.0;
+  s.tanks[0].shape = UprightCylinder{m(std::sqrt(4.0 / std::numbers::pi) * 3.0)};  // 9 m3
+  s.tanks[0].level = m(91);
+  // 0.01 L/s more than comes is 0.864 m3 a day: ten days, of which the run once saw three.
+  const FillHistory history = fill(support::resolved(s));
+  CHECK(history.duration_s > 8.0 * 86400.0);
+  CHECK_FALSE(history.storages.at(0).short_days.empty());
+}
