@@ -76,7 +76,8 @@ void add_compare(CLI::App& app, int& exit) {
   CLI::App* command = app.add_subcommand(
       "compare", "Candidates side by side, or the settings of one model: what differs, what fails");
   command
-      ->add_option("MODELS", compare->models, "Model files. Of several, the worst setting of each is compared; of one, all its settings")
+      ->add_option("MODELS", compare->models,
+                   "Model files. Of several, the worst setting of each is compared; of one, all its settings")
       ->required()
       ->type_name("");
   add_common(*command, compare->common, true);

@@ -177,8 +177,7 @@ void add_fill(CLI::App& app, int& exit) {
       ->add_option("--for", fill->duration,
                    "How long to run; left out: until all is full, at rest, or the same every day")
       ->type_name("TIME");
-  command->add_option("--until", fill->until, "Stop when every tank has been full")
-      ->type_name("full");
+  command->add_option("--until", fill->until, "Stop when every tank has been full")->type_name("full");
   command->add_flag("--from-empty", fill->from_empty,
                     "Tanks and boxes start empty instead of at their level");
   command
@@ -196,8 +195,9 @@ void add_fill(CLI::App& app, int& exit) {
       ->type_name("WASHOUT");
   command->add_option("--drain-bore", fill->drain_bore, "Bore of that washout; left out: as wide as its pipe")
       ->type_name("LENGTH");
-  command->add_flag("--year", fill->year,
-                    "A year of yields and demands: what reaches the tanks, what storage that takes, what the tanks cover");
+  command->add_flag(
+      "--year", fill->year,
+      "A year of yields and demands: what reaches the tanks, what storage that takes, what the tanks cover");
   command->add_flag("--csv", fill->csv,
                     "Write the course of every level, tap and draw as CSV (SI, or --units)");
   add_common(*command, fill->common, true);
