@@ -179,14 +179,20 @@ std::string trade_off(const SizeReport& report, const TextOptions& options) {
                    options.width);
 }
 
+std::string with_stop(std::string text) {
+  if (!text.empty() && text.back() != '.') text += '.';
+  return text;
+}
+
 /// A margin that is thinner than what books print for the constant of the formula.
 std::string remarks(const SizeReport& report, const TextOptions& options) {
   std::string text;
   for (const Finding& finding : report.answer.remarks)
-    text += paragraph(harmless(units::render(finding.message, finding.figures, options.units)) + ". " +
-                          harmless(units::render(finding.advice, finding.figures, options.units)) + ". [" +
-                          finding.code + "]",
-                      0, 0, options.width);
+    text +=
+        paragraph(with_stop(harmless(units::render(finding.message, finding.figures, options.units))) + " " +
+                      with_stop(harmless(units::render(finding.advice, finding.figures, options.units))) +
+                      " [" + finding.code + "]",
+                  0, 0, options.width);
   return text.empty() ? text : "\n" + text;
 }
 
