@@ -117,6 +117,7 @@ class RandomModel {
 
 struct Seen {
   int chosen = 0, proved = 0, out_of_reach = 0, none_does = 0, refused = 0, not_the_relaxed = 0;
+  std::map<std::string, int> why;  ///< codes that failed something cheaper
 };
 
 /// Every choice, from any cost below `cost_below`: how many of them do.
@@ -169,6 +170,7 @@ void check(unsigned seed, Seen& seen) {
   ++seen.chosen;
   seen.proved += answer.proved;
   seen.not_the_relaxed += answer.tried > 1;
+  for (const std::string& code : answer.failed) ++seen.why[code];
   CHECK(answer.proved);
   CHECK(better_ones(model, random.series(), answer.cost * (1.0 - 1e-9)) == 0);
   check_one_smaller(model, random.series(), answer);
@@ -180,9 +182,11 @@ void check(unsigned seed, Seen& seen) {
 void check_many(unsigned first, unsigned count) {
   Seen seen;
   for (unsigned seed = first; seed < first + count; ++seed) check(seed, seen);
+  std::string why;
+  for (const auto& [code, times] : seen.why) why += ", " + code + " " + std::to_string(times);
   WARN("chosen " << seen.chosen << ", of them " << seen.not_the_relaxed
                  << " not the first tried; out of reach " << seen.out_of_reach << ", none does "
-                 << seen.none_does << ", refused " << seen.refused);
+                 << seen.none_does << ", refused " << seen.refused << why);
   CHECK(seen.chosen > static_cast<int>(count) / 4);
 }
 

@@ -11,12 +11,6 @@ Json needs_any(std::vector<std::string> keys) {
   return kinds;
 }
 
-/// These keys, and none of those.
-Json with_and_without(std::vector<std::string> keys, const std::vector<std::string>& others) {
-  Json kind{{"required", std::move(keys)}, {"not", {{"anyOf", needs_any(others)}}}};
-  return kind;
-}
-
 }  // namespace
 
 Json settings() {
@@ -73,11 +67,11 @@ Json asks() {
        {"velocity_at_least", value(ValueKind::velocity, "No slower than this wherever water runs.", "0.5 m/s",
                                    "it may run as slowly as it will")},
        {"note", value(ValueKind::text, "Why.", "evening milking", "nothing is said")}});
-  ask["anyOf"] = Json::array();
+  // That a velocity has no place is left to the reader: an editor says nothing helpful of a schema that must
+  // not match.
+  ask["anyOf"] = needs_any({"velocity_at_most", "velocity_at_least"});
   for (const char* wanted : {"flow", "pressure", "full_within"})
-    ask["anyOf"].push_back(with_and_without({"at", wanted}, {"in", "velocity_at_most", "velocity_at_least"}));
-  for (const char* bound : {"velocity_at_most", "velocity_at_least"})
-    ask["anyOf"].push_back(with_and_without({bound}, {"at", "flow", "pressure", "full_within"}));
+    ask["anyOf"].push_back({{"required", Json::array({"at", wanted})}});
   return list("What the owner needs.", ask);
 }
 
@@ -120,7 +114,8 @@ Json prices() {
       "What pipes and parts cost, in one currency: of a pipe by the length, as 0.90 per m or 0.28 per ft, "
       "of a part by the piece, as 12 each. By name, or in a CSV file (name, price, unit).",
       {value(ValueKind::text, "Name of a file.", "prices.csv"),
-       named("Prices", "Prices by name of pipe or word of part.",
+       named("Prices",
+             "Prices by name of pipe or word of part; of a `reducer`, `float_valve` or `throttle` as well.",
              value(ValueKind::text, "An amount and what it is for.", "0.90 per m"))});
 }
 

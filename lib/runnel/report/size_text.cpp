@@ -187,13 +187,18 @@ Document trade_off(const SizeReport& report) {
       .line("What a choice carries goes by flows and heads; the trial is that of what is asked.");
 }
 
+std::string with_stop(std::string text) {
+  if (!text.empty() && text.back() != '.') text += '.';
+  return text;
+}
+
 /// A margin that is thinner than what books print for the constant of the formula.
 Document remarks(const SizeReport& report, const TextOptions& options) {
   Document text;
   for (const Finding& finding : report.answer.remarks)
-    text.paragraph(units::render(finding.message, finding.figures, options.units) + ". " +
-                   units::render(finding.advice, finding.figures, options.units) + ". [" + finding.code +
-                   "]");
+    text.paragraph(with_stop(units::render(finding.message, finding.figures, options.units)) + " " +
+                   with_stop(units::render(finding.advice, finding.figures, options.units)) + " [" +
+                   finding.code + "]");
   return text.empty() ? text : Document().section().append(text);
 }
 

@@ -189,6 +189,7 @@ std::vector<FrontierRow> frontier(const Model& model, const SizeAnswer& answer,
     if (stop()) break;
     const Trial trial = try_out(laid(model, row.sizes));
     if (!trial.good) row.fails = trial.reason;
+    if (trial.good && trial.surge && !answer.trial.surge) row.fails = surge_above_rating;
   }
   if (stop()) std::erase_if(rows, [](const FrontierRow& row) { return !row.chosen; });  // not all were tried
   return rows;

@@ -13,9 +13,9 @@
 namespace runnel::sizing {
 namespace {
 
-// Newton squares what a step moves flows by: a step that moves none by more than this share leaves 1e-12 of
+// Newton squares what a step moves flows by: a step that moves none by more than this share leaves 1e-10 of
 // it.
-constexpr double near_enough = 1e-6;
+constexpr double near_enough = 5e-6;
 constexpr int most_steps = 30;
 // An opening has no slope at rest: from a hundredth of a millilitre a second on it has one.
 constexpr double still_m3s = 1e-8;

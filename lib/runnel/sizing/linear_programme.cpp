@@ -52,6 +52,9 @@ std::optional<LinearProgramme::Solution> LinearProgramme::solve() const {
   Kept kept(*this);
   ClpSimplex& simplex = kept.simplex;
   simplex.dual();
+  // The tolerances are those of scaled rows; from the same corner once more in the rows as they are.
+  simplex.scaling(0);
+  simplex.dual();
   if (!simplex.isProvenOptimal()) return std::nullopt;
   Solution solution;
   solution.cost = simplex.objectiveValue();

@@ -70,6 +70,12 @@ double loss_m(const LoopChoice& choice, const LoopRun& run, std::size_t option, 
   return std::copysign(laid.law.lengths_m[control] * laid.pipe->per_metre(flow).head_m + local, flow_m3s);
 }
 
+double loss_slope_sm2(const LoopChoice& choice, const LoopRun& run, std::size_t option, double flow_m3s) {
+  const double step = 1e-6 * std::abs(flow_m3s) + 1e-12;
+  return (loss_m(choice, run, option, flow_m3s + step) - loss_m(choice, run, option, flow_m3s - step)) /
+         (2.0 * step);
+}
+
 double flow_at(const losses::PipeFriction& pipe, double length_m, double loss_m) {
   if (loss_m <= 0.0) return 0.0;
   // Newton on the logarithms of a law that is nearly a power; it comes from above and does not pass by.

@@ -80,6 +80,8 @@ LoopLaw law_of(const steady::Kernel& kernel, const steady::Link& link);
 /// What an option loses from a to b with a flow that way; below zero against it. A run that lets nothing
 /// through that way loses more than any source has.
 double loss_m(const LoopChoice& choice, const LoopRun& run, std::size_t option, double flow_m3s);
+/// How fast that rises with the flow [s/m2]; by its values a little to either side.
+double loss_slope_sm2(const LoopChoice& choice, const LoopRun& run, std::size_t option, double flow_m3s);
 
 /// Flow of a run at a loss of head [m3/s].
 double flow_at(const losses::PipeFriction& pipe, double length_m, double loss_m);

@@ -151,24 +151,36 @@ std::vector<SplitCrest> crests_of(const Frame& frame, const LoopRun& run, double
   return crests;
 }
 
-/// The cheapest shares for given flows, which must balance at every place.
-LoopSplit split_at(const Frame& frame, const std::vector<double>& flow_m3s) {
-  if (!springs_give(frame, flow_m3s)) return {};
-  const LoopChoice& choice = frame.choice;
+/// The programme of the shares for given flows; in `first` the column of the first share of each run. With
+/// `about`, flows may change by as much as `reach_m3s` along each way, losses as their slopes are there.
+struct Shares {
   LinearProgramme programme;
+  std::vector<std::size_t> first, changes;
+};
+
+Shares shares_for(const Frame& frame, const std::vector<double>& flow_m3s, const LoopSplit* about = nullptr,
+                  double reach_m3s = 0.0) {
+  const LoopChoice& choice = frame.choice;
+  Shares shares;
+  LinearProgramme& programme = shares.programme;
   add_heads(frame, programme);
-  std::vector<std::size_t> first;
+  for (std::size_t w = 0; about && w < frame.ways.size(); ++w)
+    shares.changes.push_back(programme.add_column(0.0, -reach_m3s, reach_m3s));
   for (std::size_t r = 0; r < choice.runs.size(); ++r) {
     const LoopRun& run = choice.runs[r];
     std::vector<LinearProgramme::Entry> fall{{at(run.a), 1.0}}, whole;
     if (run.b >= 0) fall.push_back({at(run.b), -1.0});
-    first.push_back(programme.columns());
+    shares.first.push_back(programme.columns());
+    double slope = 0.0;
     for (std::size_t k = 0; k < run.options.size(); ++k) {
       const LoopOption& option = run.options[k];
       const std::size_t share = programme.add_column(option.cost, 0.0, option.pipe ? 1.0 : 0.0);
       fall.push_back({share, -loss_m(choice, run, k, flow_m3s[r])});
       whole.push_back({share, 1.0});
+      if (about) slope += about->share(r, k) * loss_slope_sm2(choice, run, k, flow_m3s[r]);
     }
+    for (std::size_t w = 0; w < shares.changes.size(); ++w)
+      if (frame.ways[w][r] != 0.0) fall.push_back({shares.changes[w], -slope * frame.ways[w][r]});
     if (run.b >= 0)
       programme.add_row(fall, 0.0, 0.0);
     else  // into the open air: with more head than it needs it runs all the more
@@ -178,8 +190,15 @@ LoopSplit split_at(const Frame& frame, const std::vector<double>& flow_m3s) {
     for (const SplitCrest& crest : crests_of(frame, run, flow_m3s[r]))
       if (from >= 0) add_crest(programme, crest, whole, {{at(from), -1.0}}, -crest.sink_m);
   }
+  return shares;
+}
+
+/// The cheapest shares for given flows, which must balance at every place.
+LoopSplit split_at(const Frame& frame, const std::vector<double>& flow_m3s) {
   LoopSplit split;
-  const auto solved = programme.solve();
+  if (!springs_give(frame, flow_m3s)) return split;
+  const Shares shares = shares_for(frame, flow_m3s);
+  const auto solved = shares.programme.solve();
   if (!solved) return split;
   split.found = true;
   split.cost = solved->cost;
@@ -187,12 +206,36 @@ LoopSplit split_at(const Frame& frame, const std::vector<double>& flow_m3s) {
   split.holds_head = frame.holds_head;
   const auto& columns = solved->columns;
   split.head_m.assign(columns.begin(),
-                      columns.begin() + static_cast<std::ptrdiff_t>(choice.there.nodes.size()));
+                      columns.begin() + static_cast<std::ptrdiff_t>(frame.holds_head.size()));
   for (std::size_t r = 0; r < frame.own_runs; ++r) {
-    const auto from = columns.begin() + static_cast<std::ptrdiff_t>(first[r]);
-    split.shares.emplace_back(from, from + static_cast<std::ptrdiff_t>(choice.runs[r].options.size()));
+    const auto from = columns.begin() + static_cast<std::ptrdiff_t>(shares.first[r]);
+    split.shares.emplace_back(from, from + static_cast<std::ptrdiff_t>(frame.choice.runs[r].options.size()));
   }
   return split;
+}
+
+/// Flows and shares together, with losses taken as straight lines near where they are: from a design near the
+/// best to the best itself, where steps along single ways zigzag.
+LoopSplit polished(const Frame& frame, LoopSplit best, double reach_m3s) {
+  constexpr int most_steps = 60;
+  const double smallest = 1e-12;
+  for (int step = 0; step < most_steps && reach_m3s > smallest && !frame.ways.empty(); ++step) {
+    const Shares shares = shares_for(frame, best.flow_m3s, &best, reach_m3s);
+    const auto solved = shares.programme.solve();
+    LoopSplit next;
+    if (solved) {
+      std::vector<double> flows = best.flow_m3s;
+      for (std::size_t w = 0; w < frame.ways.size(); ++w)
+        for (std::size_t r = 0; r < flows.size(); ++r)
+          flows[r] += solved->columns[shares.changes[w]] * frame.ways[w][r];
+      next = split_at(frame, flows);
+    }
+    if (next.found && next.cost < best.cost)
+      best = std::move(next);
+    else
+      reach_m3s *= 0.4;
+  }
+  return best;
 }
 
 /// Each way alone, and each two together and against each other.
@@ -211,7 +254,8 @@ std::vector<std::vector<double>> directions(const std::vector<std::vector<double
 
 /// Walks downhill over the flows, in ever smaller steps.
 LoopSplit descend(const Frame& frame, LoopSplit best, double step_m3s, const std::function<bool()>& stop) {
-  const double smallest = 1e-10;
+  const double smallest = 1e-7 * step_m3s;
+  const double first_step_m3s = step_m3s;
   const auto all = directions(frame.ways);
   int solved = 0;
   while (step_m3s > smallest && solved < most_programmes && !stop()) {
@@ -228,7 +272,7 @@ LoopSplit descend(const Frame& frame, LoopSplit best, double step_m3s, const std
       }
     if (!better) step_m3s *= 0.5;
   }
-  return best;
+  return polished(frame, std::move(best), first_step_m3s);
 }
 
 double drawn_m3s(const Frame& frame) {

@@ -15,6 +15,11 @@ struct LoopSplit {
   std::vector<double> flow_m3s;  ///< one a run, from its a to its b; then of links that are there already
   std::vector<double> head_m;    ///< one a place
   std::vector<bool> holds_head;  ///< one a place: a source that stands at its height whatever it gives
+
+  /// Of a link that is there already, which has no shares, the whole is laid.
+  double share(std::size_t run, std::size_t option) const {
+    return run < shares.size() ? shares[run][option] : 1.0;
+  }
 };
 
 /// From the flows of a design, and from flows about it. Nothing is found where a link that is there already

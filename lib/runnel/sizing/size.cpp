@@ -123,22 +123,34 @@ void fall_back(const Model& model, const PriceList& prices, const SizeLimits& li
 void search(const Model& model, const PriceList& prices, const TreeAnswer& relaxed, const SizeLimits& limits,
             SizeAnswer& answer) {
   InOrderOfCost candidates(answer.tree.choice, relaxed);
+  // The cheapest that does, but bursts if a valve snaps shut: taken if no other is found.
+  std::optional<std::pair<std::vector<int>, Trial>> but_for_surge;
+  bool all_tried = false;
+  const auto choose = [&] {
+    answer.outcome = SizeOutcome::chosen;
+    answer.proved = proof::check(answer.tree.choice, relaxed.proof).empty();
+  };
   while (answer.tried < limits.most_tried && answer.passed_over < limits.most_passed_over && !limits.stop()) {
     const auto candidate = candidates.next();
-    if (!candidate && !candidates.tired()) return;  // all there are were tried
+    all_tried = !candidate && !candidates.tired();
     if (!candidate) break;
     answer.bound = candidate->cost;
     limits.progress({answer.tried + answer.passed_over, candidate->cost});
     Trial trial = tried(model, limits, sizes_of(model, answer.tree, candidate->options), answer);
-    if (!trial.good) note(answer.failed, trial.reason);
-    const bool good = trial.good;
+    if (!trial.good || trial.surge) note(answer.failed, trial.good ? surge_above_rating : trial.reason);
+    if (trial.good && trial.surge && !but_for_surge) but_for_surge = {candidate->options, trial};
+    const bool does = trial.good && !trial.surge;
     take(model, prices, candidate->options, std::move(trial), answer);
-    if (!good) continue;
-    answer.outcome = SizeOutcome::chosen;
-    answer.proved = proof::check(answer.tree.choice, relaxed.proof).empty();
-    return;
+    if (does) return choose();
   }
-  fall_back(model, prices, limits, answer);
+  if (but_for_surge) {
+    answer.laid = laid(model, sizes_of(model, answer.tree, but_for_surge->first));
+    take(model, prices, but_for_surge->first, std::move(but_for_surge->second), answer);
+    answer.bound = answer.cost;
+    choose();
+  } else if (!all_tried) {
+    fall_back(model, prices, limits, answer);
+  }
 }
 
 }  // namespace
@@ -172,7 +184,9 @@ Checked<SizeAnswer> chosen(const Model& model, const SizeLimits& limits);
 
 Checked<SizeAnswer> size(const Model& model, const SizeLimits& limits) {
   auto answer = chosen(model, limits);
-  if (answer && answer.value->outcome == SizeOutcome::chosen) remark_constant(*answer.value);
+  if (!answer || answer.value->outcome != SizeOutcome::chosen) return answer;
+  remark_constant(*answer.value);
+  if (answer.value->trial.surge) answer.value->remarks.push_back(*answer.value->trial.surge);
   return answer;
 }
 

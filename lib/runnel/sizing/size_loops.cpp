@@ -26,7 +26,7 @@ class Trials {
 
   bool accept(const std::vector<int>& options) {
     const auto known = known_.find(options);
-    if (known != known_.end()) return known->second;
+    if (known != known_.end()) return does(known->second);
     if (!time_left()) return false;
     Model design = laid(model_, sizes_of(model_, loops_, options));
     Trial trial;
@@ -38,14 +38,25 @@ class Trials {
       trial.reason = "not-sure-enough";
       trial.model = design;
     }
-    if (!trial.good &&
-        std::find(answer_.failed.begin(), answer_.failed.end(), trial.reason) == answer_.failed.end())
-      answer_.failed.push_back(trial.reason);
+    const Outcome outcome = !trial.good   ? Outcome::fails
+                            : trial.surge ? Outcome::but_for_surge
+                                          : Outcome::does;
+    const std::string reason = trial.good ? surge_above_rating : trial.reason;
+    if (outcome != Outcome::does &&
+        std::find(answer_.failed.begin(), answer_.failed.end(), reason) == answer_.failed.end())
+      answer_.failed.push_back(reason);
     if (trial.good || known_.empty()) {
       answer_.laid = std::move(design);
       answer_.trial = trial;
     }
-    return known_[options] = trial.good;
+    return does(known_[options] = outcome);
+  }
+
+  /// From here on a design does that would burst only if a valve snapped shut. False if none was seen.
+  bool let_surge_pass() {
+    surge_passes_ = true;
+    return std::any_of(known_.begin(), known_.end(),
+                       [](const auto& one) { return one.second == Outcome::but_for_surge; });
   }
 
   /// None was left untried for want of time.
@@ -54,11 +65,17 @@ class Trials {
   }
 
  private:
+  enum class Outcome { fails, but_for_surge, does };
+  bool does(Outcome outcome) const {
+    return outcome == Outcome::does || (surge_passes_ && outcome == Outcome::but_for_surge);
+  }
+
   const Model& model_;
   const DesignLoops& loops_;
   const SizeLimits& limits_;
   SizeAnswer& answer_;
-  std::map<std::vector<int>, bool> known_;
+  bool surge_passes_ = false;
+  std::map<std::vector<int>, Outcome> known_;
 };
 
 std::vector<ChosenLine> lines_of(const Model& model, const DesignLoops& loops,
@@ -103,6 +120,7 @@ Checked<SizeAnswer> size_loops(const Model& model, const PriceList& prices, cons
   search.accept = [&](const std::vector<int>& options, double) { return trials.accept(options); };
   search.progress = [&](long solved, double best) { limits.progress({solved, best, true}); };
   LoopAnswer found = search_loops(choice, search);
+  if (!found.found && trials.let_surge_pass()) found = search_loops(choice, search);
   if (found.found) {
     found.proved = false;  // by the cuts alone; the same must hold of what passes the trial
     prove_loops(choice, found, search);

@@ -127,14 +127,14 @@ std::optional<SplitLayer> laid_with(const Model& model, const DesignTree& design
 }
 
 /// A design that was laid, if it is cheaper and does.
-std::optional<SplitDesign> tried(const SplitLayer& layer, double cost_of_whole, bool& dearer) {
+std::optional<SplitDesign> tried(const SplitLayer& layer, const SizeAnswer& whole, bool& dearer) {
   SplitDesign design;
   design.pieces = layer.pieces();
   for (const SplitPiece& piece : design.pieces) design.cost += piece.cost;
-  dearer = !(design.cost < cost_of_whole);
+  dearer = !(design.cost < whole.cost);
   if (dearer) return std::nullopt;
   design.trial = try_out(layer.laid());
-  if (!design.trial.good) return std::nullopt;
+  if (!design.trial.good || (design.trial.surge && !whole.trial.surge)) return std::nullopt;
   design.trial = with_round_throttles(std::move(design.trial), layer.laid());
   return design;
 }
@@ -169,7 +169,7 @@ std::optional<SplitDesign> split_tree(const Model& model, const SizeAnswer& answ
   const Splittable tree = splittable(model, answer);
   auto design = with_least_kept_back([&](double kept_m, bool& dearer) -> std::optional<SplitDesign> {
     const auto layer = laid_with(model, answer.tree, higher_by(tree, kept_m));
-    return layer ? tried(*layer, answer.cost, dearer) : std::nullopt;
+    return layer ? tried(*layer, answer, dearer) : std::nullopt;
   });
   if (!design) return design;
   const network::SplitProof proof = cheapest_split(tree.choice).proof;
@@ -254,7 +254,7 @@ std::optional<SplitDesign> split_with_loops(const Model& model, const SizeAnswer
     DesignLoops higher = start.loops;
     raise(higher.choice, kept_m);
     const auto layer = laid_with(model, higher, kept_m > 0.0 ? split_near(higher.choice, shares) : shares);
-    return layer ? tried(*layer, answer.cost, dearer) : std::nullopt;
+    return layer ? tried(*layer, answer, dearer) : std::nullopt;
   });
 }
 

@@ -167,6 +167,14 @@ std::vector<Tap> taps_with_openings(Model& model) {
   return taps;
 }
 
+/// The first that says so.
+std::optional<Finding> surge_of(const verdict::Answer& answer) {
+  for (const verdict::Run& run : answer.runs)
+    for (const Finding& finding : run.verdict.findings)
+      if (finding.code == surge_above_rating) return finding;
+  return std::nullopt;
+}
+
 Trial judge(Model model) {
   Trial trial;
   const auto answer = verdict::answer_model(model);
@@ -184,6 +192,7 @@ Trial judge(Model model) {
     if (!answer.value->good()) trial.acts = verdict::acts_of(leading);
   }
   trial.good = answer && answer.value->good();
+  if (answer) trial.surge = surge_of(*answer.value);
   trial.model = std::move(model);
   return trial;
 }

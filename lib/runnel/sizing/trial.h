@@ -1,6 +1,7 @@
 #pragma once
 // One choice of pipes, tried in full: taps are throttled to what is asked of them, and then everything that
 // `runnel flow` would say of it decides, in every setting.
+#include <optional>
 #include <string>
 #include <vector>
 
@@ -19,6 +20,9 @@ struct Throttle {
 
 struct Trial {
   bool good = false;
+  /// A valve that snaps shut would burst some pipe. `runnel flow` takes that for a warning, since a valve may
+  /// be shut slowly; who chooses the pipe can take one that stands it.
+  std::optional<Finding> surge;
   std::string setting;   ///< where it failed first
   std::string reason;    ///< code of the finding that failed it
   network::Model model;  ///< with its throttles
@@ -27,6 +31,9 @@ struct Trial {
   verdict::Sentence condition;          ///< "if ...", where it does only under one
   std::vector<verdict::Sentence> acts;  ///< what would cure it, where it fails
 };
+
+/// Code of the finding about such a valve (verdict/surge_rules.cpp).
+inline constexpr const char* surge_above_rating = "surge-above-rating";
 
 /// Tries a model whose pipes are all laid.
 Trial try_out(network::Model laid);
