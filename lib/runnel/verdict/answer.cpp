@@ -192,42 +192,6 @@ void hold_to(std::vector<Finding> findings, Run& run) {
   run.verdict.sentence = flow_sentence(run.system, run.state, run.verdict);
 }
 
-/// A setting that replaces the needs by smaller ones or by none promises less than the others.
-bool asks_less(const Run& run, const Run& drawn) {
-  const auto same = [](const network::Ask& a, const network::Ask& b) {
-    return a.kind == b.kind && a.at == b.at;
-  };
-  const auto less = [](const network::Ask& a, const network::Ask& b) {
-    switch (a.kind) {
-      case network::AskKind::flow:
-        return a.flow < b.flow;
-      case network::AskKind::pressure:
-        return a.pressure < b.pressure;
-      case network::AskKind::full_within:
-        return a.within > b.within;
-    }
-    return false;
-  };
-  const auto& now = run.system.asks();
-  return std::any_of(drawn.system.asks().begin(), drawn.system.asks().end(), [&](const network::Ask& asked) {
-    return std::none_of(now.begin(), now.end(),
-                        [&](const network::Ask& ask) { return same(ask, asked) && !less(ask, asked); });
-  });
-}
-
-/// "So it does under every setting", with those named that ask for less.
-void say_every_setting(Sentence& s, const Answer& answer) {
-  std::vector<const Run*> modest;
-  for (const Run& run : answer.runs)
-    if (asks_less(run, answer.runs.front())) modest.push_back(&run);
-  s.say(" So it does under every setting");
-  for (std::size_t i = 0; i < modest.size() && i < 2; ++i)
-    s.say(i == 0 ? ", but less is asked under \"" : "\" and \"").name(modest[i]->setting);
-  if (!modest.empty()) s.say("\"");
-  if (modest.size() > 2) s.say(" and " + std::to_string(modest.size() - 2) + " more");
-  s.say(".");
-}
-
 Sentence whole_sentence(const Answer& answer) {
   const Run& leading = answer.leading();
   Sentence s;
@@ -238,10 +202,8 @@ Sentence whole_sentence(const Answer& answer) {
       s.say(" That is under the setting \"").name(leading.setting).say("\"; nothing fails under the others.");
     const bool all_asked = std::all_of(answer.runs.begin(), answer.runs.end(),
                                        [](const Run& run) { return asked(run) || run.verdict.asks.empty(); });
-    if (leading.setting == as_drawn && all_asked)
-      say_every_setting(s, answer);
-    else if (leading.setting == as_drawn)
-      s.say(" Nothing fails under the other settings.");
+    if (leading.setting == as_drawn)
+      s.say(all_asked ? " So it does under every setting." : " Nothing fails under the other settings.");
     if (const Run* run = not_for_ever(answer)) {
       Sentence under;
       under.say(" But under the setting \"").name(run->setting).say("\" ");
