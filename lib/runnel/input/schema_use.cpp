@@ -64,7 +64,7 @@ Json asks() {
        {"in", value(ValueKind::name, "The pipeline whose velocity is meant.", "main", "every pipeline")},
        {"velocity_at_most", value(ValueKind::velocity, "No faster than this: the flow over the whole bore.",
                                   "1.5 m/s", "it may run as fast as it will")},
-       {"velocity_at_least", value(ValueKind::velocity, "No slower than this wherever water runs.", "0.5 m/s",
+       {"velocity_at_least", value(ValueKind::velocity, "No slower than this where water runs.", "0.5 m/s",
                                    "it may run as slowly as it will")},
        {"note", value(ValueKind::text, "Why.", "evening milking", "nothing is said")}});
   // That a velocity has no place is left to the reader: an editor says nothing helpful of a schema that must
