@@ -71,7 +71,7 @@ void read_texts(Fields& fields, Pipe& pipe) {
   if (fields.find("temperature_factors") != nullptr) {
     const std::vector<std::string> names = factor_table_names();
     if (auto word = fields.word("temperature_factors", names)) pipe.temperature_factors = names[*word];
-  } else if (is_polyethylene(pipe.material)) {
+  } else if (pipe.temperature_factors.empty() && is_polyethylene(pipe.material)) {
     pipe.temperature_factors = "pe";
   }
 }
