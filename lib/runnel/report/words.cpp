@@ -97,6 +97,8 @@ std::string_view word(verdict::Bound bound) {
       return "other taps";
     case verdict::Bound::shut_valve:
       return "shut valve";
+    case verdict::Bound::held_valve:
+      return "held by a valve";
     case verdict::Bound::spring:
       return "spring";
     case verdict::Bound::pipe:

@@ -53,6 +53,9 @@ Sentence because_of(const network::System& system, const Reason& reason) {
       return s.append(
           with(part_open(system, reason) ? " is only part open; with it open " : " is shut; with it open ",
                reason));
+    case Bound::held_valve:
+      s.name(reason.part).say(" on ").name(reason.line);
+      return s.append(with(" holds it back; without it ", reason));
     case Bound::spring: {
       const network::Box* box = system.box(reason.place);
       if (one_spring(system))
@@ -95,6 +98,10 @@ Sentence act_on(const Reason& reason) {
     case Bound::shut_valve:
       s.say("Open ").name(reason.part).say(" on ").name(reason.line);
       break;
+    case Bound::held_valve:
+      s.say("See how ").name(reason.part).say(" on ").name(reason.line);
+      s.say(" is set and which way round it stands. Without it").append(with(" ", reason));
+      return s.say(reason.cures ? "." : ", which is not yet enough.");
     case Bound::spring:
       s.say(reason.cures ? "Only more water helps, not a larger pipe: catch more of the spring, or store the "
                            "night's flow. With twice the yield of "

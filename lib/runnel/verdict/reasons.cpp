@@ -10,6 +10,7 @@
 #include "runnel/network/place_state.h"
 #include "runnel/steady/solver.h"
 #include "runnel/verdict/flow_verdict.h"
+#include "runnel/verdict/lifted.h"
 #include "runnel/verdict/next_size.h"
 #include "runnel/verdict/siphon_rules.h"
 
@@ -31,8 +32,9 @@ constexpr double just_open_m = 1e-3;
 // So much deeper a mason can set the mouth of a pipe in the box that is there (common practice, no source).
 constexpr double most_deeper_m = 0.3;
 constexpr double deeper_step_m = 0.1;
-// A tap's opening is tried wider in such steps, up to the bore of its pipe: taps come no finer.
+// A tap's opening is tried wider in such steps, in whole millimetres, up to the bore of its pipe.
 constexpr double wider_step = 1.25;
+double next_opening_m(double opening_m) { return 1e-3 * std::ceil(1e3 * wider_step * opening_m - 1e-9); }
 
 /// What can be lifted on the way to the needs that are not met, nearest first.
 struct Way {
@@ -122,6 +124,7 @@ class Search {
   void openings();
   void other_taps();
   void valves(int line);
+  void held_valves(int line);
   void pipes(int line);
   void high_point(int line, const steady::LineState& run);
   void mouth(int line, const steady::State& state);
@@ -143,19 +146,6 @@ class Search {
   std::vector<double> base_, gain_;
 };
 
-/// The system with one valve wide open. A loss that was stated for a valve part open does not stay with it.
-std::optional<System> with_open_valve(const System& system, const std::string& valve) {
-  network::Model model = system.model();
-  network::Setting opened;
-  opened.name = "one valve open";
-  opened.open = {{valve, {}}};
-  model.settings = {opened};
-  model.claims.clear();  // they may name settings that are no longer there
-  auto run = network::under_setting(model, opened.name);
-  if (!run) return std::nullopt;
-  return network::resolve(std::move(*run.value)).value;
-}
-
 /// A tap that is asked for water and stands shut.
 void Search::shut_taps() {
   for (std::size_t o = 0; o < system_.outlets().size(); ++o) {
@@ -165,25 +155,6 @@ void Search::shut_taps() {
     offer({.bound = Bound::shut_tap, .place = outlet.name});
     solver_.shut(static_cast<int>(o), true);
   }
-}
-
-/// The bore of the pipe that an outlet is on: of the widest, if it hangs on a joint.
-double bore_behind_m(const System& system, int outlet) {
-  const int hangs = system.hangs_on(outlet), place = hangs >= 0 ? hangs : system.outlet_place(outlet);
-  double widest_m = 0.0;
-  for (const int l : system.lines_at(place)) {
-    const network::Line& line = system.lines()[static_cast<std::size_t>(l)];
-    widest_m =
-        std::max(widest_m, (line.to == place ? line.pipes.back() : line.pipes.front()).pipe.bore.metres());
-  }
-  return widest_m;
-}
-
-std::optional<System> with_opening(const System& system, const std::string& outlet, double bore_m) {
-  network::Model model = system.model();
-  for (network::Outlet& tap : model.outlets)
-    if (tap.name == outlet) tap.opening = Length::metres(bore_m);
-  return network::resolve(std::move(model)).value;
 }
 
 /// Nothing where the wider tap would take from another what it needs.
@@ -202,7 +173,7 @@ void Search::openings() {
     const network::Outlet& outlet = system_.outlets()[o];
     const double now_m = outlet.opening.metres(), most_m = bore_behind_m(system_, static_cast<int>(o));
     if (outlet.shut || !missed_at(outlet.name) || !(now_m > 0.0 && now_m < most_m) || !afford()) continue;
-    const double tried_m = std::min(most_m, wider_step * now_m);
+    const double tried_m = std::min(most_m, next_opening_m(now_m));
     offer({.bound = Bound::opening, .place = outlet.name, .dug_m = tried_m},
           needs_at_opening(outlet.name, tried_m));
   }
@@ -241,6 +212,21 @@ void Search::valves(int l) {
     const double at_m = part.at.metres();
     offer({.bound = Bound::shut_valve, .line = line.name, .part = part.name, .from_m = at_m, .to_m = at_m},
           needs(*opened, steady::solve(*opened)));
+  }
+}
+
+/// A reducing valve that is set too low, or one that lets nothing through the way the water would run.
+void Search::held_valves(int l) {
+  const network::Line& line = system_.lines()[static_cast<std::size_t>(l)];
+  for (const network::FittedPart& part : line.parts) {
+    const bool holds =
+        part.kind == network::PartKind::reducing_valve || part.kind == network::PartKind::check_valve;
+    if (!holds || part.name.empty() || !afford()) continue;
+    const auto freed = without_part(system_, line.name, part.name);
+    if (!freed) continue;
+    const double at_m = part.at.metres();
+    offer({.bound = Bound::held_valve, .line = line.name, .part = part.name, .from_m = at_m, .to_m = at_m},
+          needs(*freed, steady::solve(*freed)));
   }
 }
 
@@ -299,21 +285,6 @@ void Search::high_point(int l, const steady::LineState& run) {
            .dug_m = most_dug_m});
     solver_.raise(l, point, Length::metres(most_dug_m));
   }
-}
-
-/// The system with the mouth of a line set deeper in its box.
-std::optional<System> with_deeper_mouth(const System& system, int line, double by_m) {
-  network::Model model = system.model();
-  const network::Line& drawn = system.lines()[static_cast<std::size_t>(line)];
-  for (network::Pipeline& pipeline : model.pipelines)
-    if (pipeline.name == drawn.name)
-      pipeline.survey.front().elevation = pipeline.survey.front().elevation - Length::metres(by_m);
-  for (network::Box& box : model.boxes) {
-    if (box.name != system.place_name(drawn.from)) continue;
-    box.outlet = box.outlet - Length::metres(by_m);
-    if (box.floor) box.floor = std::min(*box.floor, box.outlet);
-  }
-  return network::resolve(std::move(model)).value;
 }
 
 /// A mouth that is hardly covered by the water in its box.
@@ -382,7 +353,7 @@ void Search::follow_opening(std::size_t ask) {
                                 [&](const network::Outlet& o) { return o.name == reason.place; });
   const double most_m = bore_behind_m(system_, static_cast<int>(tap - outlets.begin()));
   while (!reason.cures && reason.dug_m < most_m && afford()) {
-    const double tried_m = std::min(most_m, wider_step * reason.dug_m);
+    const double tried_m = std::min(most_m, next_opening_m(reason.dug_m));
     const auto now = needs_at_opening(reason.place, tried_m);
     if (!now || !(got_si((*now)[ask]) > reason.with.si * (1.0 + worth_naming))) return;
     reason.dug_m = tried_m;
@@ -441,6 +412,7 @@ void Search::run() {
   sources(way);
   for (const int l : way.lines) {
     valves(l);
+    held_valves(l);
     high_point(l, state.lines[static_cast<std::size_t>(l)]);
     mouth(l, state);
     pipes(l);

@@ -17,6 +17,7 @@ enum class Bound {
   opening,      ///< the tap itself, narrower than its pipe: made wider
   other_taps,   ///< taps that run at the same time, and what joints draw: shut
   shut_valve,   ///< a valve that is not fully open: opened
+  held_valve,   ///< a reducing or a check valve: taken out
   spring,       ///< what a spring gives: doubled
   pipe,         ///< a pipe of a line: laid in the next sizes of its series
   high_point,   ///< a point the line runs over: dug down
@@ -30,8 +31,8 @@ struct Reason {
   std::string place;  ///< shut_tap, opening, spring, mouth (its box), float_valve, tank_level
   std::vector<std::string>
       taps;          ///< other_taps: those that run, then joints that draw, in the system's order
-  std::string line;  ///< shut_valve, pipe, high_point, mouth
-  std::string part;  ///< shut_valve: its name
+  std::string line;  ///< shut_valve, held_valve, pipe, high_point, mouth
+  std::string part;  ///< shut_valve, held_valve: its name
   double from_m = 0.0, to_m = 0.0;  ///< pipe: the stretch; high_point: both the station
   std::string pipe;                 ///< pipe: what is laid there instead
   double dug_m = 0.0;               ///< high_point, mouth: how much deeper; opening: its bore

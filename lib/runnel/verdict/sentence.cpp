@@ -228,9 +228,17 @@ Sentence and_more(std::size_t count, const char* one, const char* many) {
   return s.say(count == 1 ? one : " " + std::to_string(count) + many);
 }
 
-/// Taps decide before any height does: with them set otherwise no high point would be in the way.
-bool about_taps(const Reason& reason) {
-  return reason.bound == Bound::shut_tap || reason.bound == Bound::other_taps;
+/// Taps and valves decide before any height does: with them set otherwise no high point would be in the way.
+bool about_valves(const Reason& reason) {
+  return reason.bound == Bound::shut_tap || reason.bound == Bound::other_taps ||
+         reason.bound == Bound::held_valve;
+}
+
+/// A joint that gets all that it draws, and more is asked of it: neither pipe nor spring is to blame.
+bool draws_all(const steady::State& state, const AskResult& r) {
+  const steady::PlaceState* place = state.place(r.ask.at);
+  return r.ask.kind == AskKind::flow && place && place->kind == network::PlaceKind::joint &&
+         place->draw_asked_m3s > 0.0 && place->draw_given_m3s >= place->draw_asked_m3s * (1.0 - 1e-6);
 }
 
 /// The reason that was tried and found, of the first need that has one; else what the state itself shows.
@@ -240,11 +248,13 @@ Sentence why_missed(const network::System& system, const steady::State& state,
   if (all_primed || only_air(missed)) return s;
   const auto* blocked = line_in(state, LineCondition::blocked);
   for (const AskResult* r : missed)
-    if (r->reason && (!blocked || about_taps(*r->reason)))
+    if (r->reason && (!blocked || about_valves(*r->reason)))
       return s.say(", because ").append(because_of(system, *r->reason));
-  return because(system, state, std::all_of(missed.begin(), missed.end(), [](const AskResult* r) {
-                   return r->ask.kind == AskKind::full_within;
-                 }));
+  const bool of_filling = std::all_of(missed.begin(), missed.end(),
+                                      [](const AskResult* r) { return r->ask.kind == AskKind::full_within; });
+  if (std::any_of(missed.begin(), missed.end(), [&](const AskResult* r) { return draws_all(state, *r); }))
+    return s.say(", because no more is drawn there");
+  return because(system, state, of_filling);
 }
 
 /// Nothing is broken, but what is drawn does not come.

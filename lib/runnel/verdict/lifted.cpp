@@ -1,0 +1,62 @@
+#include "runnel/verdict/lifted.h"
+
+#include <algorithm>
+#include <utility>
+
+namespace runnel::verdict {
+
+using network::System;
+
+std::optional<System> with_open_valve(const System& system, const std::string& valve) {
+  network::Model model = system.model();
+  network::Setting opened;
+  opened.name = "one valve open";
+  opened.open = {{valve, {}}};
+  model.settings = {opened};
+  model.claims.clear();  // they may name settings that are no longer there
+  auto run = network::under_setting(model, opened.name);
+  if (!run) return std::nullopt;
+  return network::resolve(std::move(*run.value)).value;
+}
+
+double bore_behind_m(const System& system, int outlet) {
+  const int hangs = system.hangs_on(outlet), place = hangs >= 0 ? hangs : system.outlet_place(outlet);
+  double widest_m = 0.0;
+  for (const int l : system.lines_at(place)) {
+    const network::Line& line = system.lines()[static_cast<std::size_t>(l)];
+    widest_m =
+        std::max(widest_m, (line.to == place ? line.pipes.back() : line.pipes.front()).pipe.bore.metres());
+  }
+  return widest_m;
+}
+
+std::optional<System> with_opening(const System& system, const std::string& outlet, double bore_m) {
+  network::Model model = system.model();
+  for (network::Outlet& tap : model.outlets)
+    if (tap.name == outlet) tap.opening = Length::metres(bore_m);
+  return network::resolve(std::move(model)).value;
+}
+
+std::optional<System> without_part(const System& system, const std::string& line, const std::string& part) {
+  network::Model model = system.model();
+  for (network::Pipeline& pipeline : model.pipelines)
+    if (pipeline.name == line)
+      std::erase_if(pipeline.parts, [&](const network::Part& p) { return p.name == part; });
+  return network::resolve(std::move(model)).value;
+}
+
+std::optional<System> with_deeper_mouth(const System& system, int line, double by_m) {
+  network::Model model = system.model();
+  const network::Line& drawn = system.lines()[static_cast<std::size_t>(line)];
+  for (network::Pipeline& pipeline : model.pipelines)
+    if (pipeline.name == drawn.name)
+      pipeline.survey.front().elevation = pipeline.survey.front().elevation - Length::metres(by_m);
+  for (network::Box& box : model.boxes) {
+    if (box.name != system.place_name(drawn.from)) continue;
+    box.outlet = box.outlet - Length::metres(by_m);
+    if (box.floor) box.floor = std::min(*box.floor, box.outlet);
+  }
+  return network::resolve(std::move(model)).value;
+}
+
+}  // namespace runnel::verdict

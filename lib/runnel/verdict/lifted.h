@@ -1,0 +1,28 @@
+#pragma once
+// The system with one bound lifted that the solver cannot lift in place: each is a changed model, resolved
+// anew. None where the change does not resolve.
+#include <optional>
+#include <string>
+
+#include "runnel/network/system.h"
+
+namespace runnel::verdict {
+
+/// One valve wide open. A loss that was stated for a valve part open does not stay with it.
+std::optional<network::System> with_open_valve(const network::System& system, const std::string& valve);
+
+/// One tap with another opening [m].
+std::optional<network::System> with_opening(const network::System& system, const std::string& outlet,
+                                            double bore_m);
+
+/// The bore of the pipe that an outlet is on [m]: of the widest, if it hangs on a joint.
+double bore_behind_m(const network::System& system, int outlet);
+
+/// One named part taken out of a line.
+std::optional<network::System> without_part(const network::System& system, const std::string& line,
+                                            const std::string& part);
+
+/// The mouth of a line, by number, set deeper in its box [m].
+std::optional<network::System> with_deeper_mouth(const network::System& system, int line, double by_m);
+
+}  // namespace runnel::verdict
