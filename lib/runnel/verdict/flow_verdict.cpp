@@ -10,6 +10,7 @@
 #include "runnel/verdict/dry_times.h"
 #include "runnel/verdict/filling_needs.h"
 #include "runnel/verdict/margins.h"
+#include "runnel/verdict/rising_tanks.h"
 #include "runnel/verdict/rules.h"
 #include "runnel/verdict/store_rules.h"
 
@@ -174,6 +175,7 @@ void judge_settled(const network::System& system, const steady::State& state, co
     weigh_corners(verdict.after_siphons ? verdict.after_siphons->system : system, verdict.asks,
                   verdict.findings);
   if (aside.dry_times) judge_dry_times(system, verdict);
+  if (aside.try_more) judge_rising_tanks(system, verdict);
   const Case seen{system, state, verdict.asks};
   for (Rule rule : rules) rule(seen, verdict.findings);
   if (verdict.after_siphons) drop_suction_of_broken(*verdict.after_siphons, verdict.findings);
