@@ -110,3 +110,21 @@ TEST_CASE("what is chosen to be sure is the cheapest that is") {
     }
   }
 }
+
+TEST_CASE("a place of which only a time is asked is not said to be certain") {
+  Model model = line_over_a_crest();
+  model.outlets.clear();
+  small::tank(model, "end", 80.0, 79.0);
+  network::Ask& ask = model.asks.front();
+  ask.kind = network::AskKind::full_within;
+  ask.flow = Flow{};
+  ask.within = Duration::from_si(86400.0);
+  const auto sure = sizing::sureness(model, model, 1, 200);
+  REQUIRE(sure.places.size() == 1);
+  CHECK_FALSE(sure.places[0].sampled());
+  CHECK_FALSE(sure.places[0].certain());
+  CHECK(sure.full_within);
+  const auto of_flow = sizing::sureness(line_over_a_crest(), line_over_a_crest(), 1, 200);
+  REQUIRE(of_flow.places.size() == 1);
+  CHECK(of_flow.places[0].sampled());
+}

@@ -79,7 +79,11 @@ Json parts_json(const sizing::PartsList& list) {
 
 Json sureness_json(const sizing::Sureness& sure, const network::Model& model) {
   Json places = Json::object(), next = Json::array();
-  for (const auto& place : sure.places)
+  for (const auto& place : sure.places) {
+    if (!place.sampled()) {
+      places[place.chance.place] = {{"sampled", false}};
+      continue;
+    }
     places[place.chance.place] = {{"chance", number(place.chance.chance, "chance")},
                                   {"standard_error", number(place.chance.error, "standard_error")},
                                   {"margin_m", number(place.chance.margin_m, "margin_m")},
@@ -89,6 +93,7 @@ Json sureness_json(const sizing::Sureness& sure, const network::Model& model) {
                                   {"certain_within_what_was_stated", place.certain()},
                                   {"flow_low_m3s", number(place.low_m3s, "flow_low_m3s")},
                                   {"flow_high_m3s", number(place.high_m3s, "flow_high_m3s")}};
+  }
   constexpr const char* kinds[] = {"survey", "bore", "roughness", "yield"};
   for (const auto& measurement : sure.next) {
     const auto& unknown = measurement.influence.unknown;

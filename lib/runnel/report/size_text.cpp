@@ -24,7 +24,8 @@ std::string proved_words(const SizeReport& report) {
   const bool asked = std::any_of(lines.begin(), lines.end(),
                                  [](const auto& line) { return line.choice && line.choice->sizes > 1; });
   return std::string("Of whole pipelines nothing cheaper does: proved") +
-         (asked ? "" : ". Lines that change size on the way were not looked at (`split: 2`)");
+         (asked ? ". Of lines that change size on the way none was found that costs less and passes"
+                : ". Lines that change size on the way were not looked at (`split: 2`)");
 }
 
 /// ", with every tap throttled as listed, and only if ...".
@@ -247,13 +248,17 @@ Document sureness(const SizeReport& report, const TextOptions& options) {
               {"at the bad corner", right},
               {"flow as set, 9 in 10", right},
               {}});
-  for (const auto& place : sure.places)
-    rows.row({short_name(place.chance.place), chance_words(place.chance, sure.samples),
-              Figure{Kind::head, place.chance.margin_m}, Figure{Kind::head, place.bad_margin_m},
-              place.high_m3s > 0.0 ? shown(Kind::flow, place.low_m3s, options) + " to " +
-                                         shown(Kind::flow, place.high_m3s, options)
-                                   : "-",
-              place.certain() ? "certain within what was stated" : ""});
+  for (const auto& place : sure.places) {
+    const std::string flows = place.high_m3s > 0.0 ? shown(Kind::flow, place.low_m3s, options) + " to " +
+                                                         shown(Kind::flow, place.high_m3s, options)
+                                                   : "-";
+    if (!place.sampled())
+      rows.row({short_name(place.chance.place), "-", "-", "-", flows, "what is asked of it is not sampled"});
+    else
+      rows.row({short_name(place.chance.place), chance_words(place.chance, sure.samples),
+                Figure{Kind::head, place.chance.margin_m}, Figure{Kind::head, place.bad_margin_m}, flows,
+                place.certain() ? "certain within what was stated" : ""});
+  }
   Document text;
   text.section(fmt::format("How sure, from {} samples (seed {})", sure.samples, sure.seed)).add(rows);
   if (const std::string most = most_worth_knowing(report, options); !most.empty())

@@ -185,7 +185,7 @@ std::vector<double> margins_m(const Model& model) {
   const auto system = network::resolve(model);
   if (!tree || !system) return margins;
   const auto& branches = tree.value->choice.branches;
-  std::vector<double> head_m{tree.value->choice.head_m}, left_m{1e6};
+  std::vector<double> head_m{tree.value->choice.head_m}, left_m{nothing_asked_m};
   for (std::size_t b = 0; b < branches.size(); ++b) {
     const auto above = static_cast<std::size_t>(branches[b].above);
     const auto& option = branches[b].options.front();

@@ -32,6 +32,9 @@ std::vector<Unknown> unknowns_of(const network::Model& model);
 network::Model sampled(network::Model model, const std::vector<Unknown>& unknowns, std::uint64_t seed,
                        std::uint64_t sample);
 
+/// The margin of a place of which neither a flow nor a pressure is asked: nothing of it is sampled.
+inline constexpr double nothing_asked_m = 1e6;
+
 /// The head that each place of `places_asked` has over what it asks for, for one sample; far below zero where
 /// the spring does not give enough, or where the sample cannot be computed on.
 std::vector<double> margins_m(const network::Model& model);

@@ -302,7 +302,7 @@ void Sampler::margins(const LaneDraw& draw, SampleBlock& out) const {
       return supply.second <= draw.yield_m3s[supply.first * together + lane] * (1.0 + 1e-6);
     });
     if (!enough) continue;
-    left_m[0] = 1e6;  // as `margins_m` begins
+    left_m[0] = nothing_asked_m;  // as `margins_m` begins
     for (std::size_t b = 0; b < design.branches.size(); ++b) {
       const auto& branch = design.branches[b];
       left_m[b + 1] = left_m[branch.above];

@@ -14,7 +14,8 @@ struct PlaceSureness {
   Chance chance;  ///< that the ask can be met, taps turned anew
   /// Head over what is asked where all that is not known lies at its bad, and at its good end.
   double bad_margin_m = 0.0, good_margin_m = 0.0;
-  bool certain() const { return bad_margin_m >= 0.0; }
+  bool sampled() const { return chance.margin_m < 0.5 * nothing_asked_m; }
+  bool certain() const { return sampled() && bad_margin_m >= 0.0; }
   /// What comes with the taps left as they are, in all but the worst and the best twentieth of the samples.
   double low_m3s = 0.0, high_m3s = 0.0;
 };
