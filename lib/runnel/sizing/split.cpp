@@ -15,8 +15,10 @@ namespace {
 using network::Model;
 using network::TreeChoice;
 
-// Head kept back for what a change of bore costs, which no share knows of; more is tried until it does.
-constexpr double kept_back_m[] = {0.0, 0.005, 0.02, 0.05, 0.1, 0.2, 0.5, 1.0};
+// Head kept back for what no share knows of: what a change of bore costs, and the air of the start, which may
+// take many metres. More is tried until it does, or until the whole pipelines are cheaper.
+constexpr double kept_back_m[] = {0.0, 0.005, 0.02, 0.05, 0.1, 0.2,  0.5,  1.0,
+                                  2.0, 3.0,   5.0,  7.0,  9.0, 12.0, 16.0, 24.0};
 
 std::size_t at(int i) { return static_cast<std::size_t>(i); }
 
@@ -64,10 +66,16 @@ SharedLine shared_line(const DesignLine& design, const network::TreeBranch& bran
   return line;
 }
 
+/// Every floor and crest higher, as far as the source stands over it: of that a tenth is left to a floor, and
+/// half to a crest, since one beside the source has next to none and loses next to none.
 Splittable higher_by(Splittable tree, double head_m) {
-  for (auto& branch : tree.choice.branches) branch.floor_m += head_m;
+  const double source_m = tree.choice.head_m;
+  const auto up = [&](double from_m, double most_share) {
+    return std::min(head_m, most_share * std::max(0.0, source_m - from_m));
+  };
+  for (auto& branch : tree.choice.branches) branch.floor_m += up(branch.floor_m, 0.9);
   for (auto& crests : tree.crests)
-    for (SplitCrest& crest : crests) crest.sink_m += head_m;
+    for (SplitCrest& crest : crests) crest.sink_m += up(crest.sink_m, 0.5);
   return tree;
 }
 
