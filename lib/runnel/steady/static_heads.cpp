@@ -59,21 +59,22 @@ double all_yields_m3s(const System& system) {
   return sum;
 }
 
-double box_surface_m(const System& system, std::size_t b) {
+/// `all_m3s`: what all springs give.
+double box_surface_m(const System& system, std::size_t b, double all_m3s) {
   const network::Box& box = system.boxes()[b];
   const auto& lines = system.lines_at(system.box_place(static_cast<int>(b)));
   const bool fed = std::any_of(lines.begin(), lines.end(), [&](int l) {
     return system.lines()[static_cast<std::size_t>(l)].to == system.box_place(static_cast<int>(b));
   });
-  const double most_m3s = fed ? all_yields_m3s(system) : box.yield.si();
+  const double most_m3s = fed ? all_m3s : box.yield.si();
   return box.lip.metres() + over_lip_m(box.overflow, box.rim, box.lip, most_m3s);
 }
 
-double tank_surface_m(const System& system, const network::Tank& tank) {
+double tank_surface_m(const System& system, const network::Tank& tank, double all_m3s) {
   const double full_m = std::max(tank.level, network::full_level(system.model(), tank)).metres();
   const bool spills = !tank.held && network::floats_of(system.model(), tank).empty();
   if (!spills) return full_m;
-  return full_m + over_lip_m(tank.overflow, tank.rim, tank.lip, all_yields_m3s(system));
+  return full_m + over_lip_m(tank.overflow, tank.rim, tank.lip, all_m3s);
 }
 
 }  // namespace
@@ -91,10 +92,11 @@ StaticHeads static_heads(const System& system, const Assembly& assembly) {
     held[static_cast<std::size_t>(node)] = 1;
     if (filled) todo.emplace(level, node);
   };
+  const double all_m3s = all_yields_m3s(system);
   for (std::size_t b = 0; b < system.boxes().size(); ++b)
-    open_surface(assembly.box_node[b], box_surface_m(system, b), system.boxes()[b].yield.si() > 0.0);
+    open_surface(assembly.box_node[b], box_surface_m(system, b, all_m3s), system.boxes()[b].yield.si() > 0.0);
   for (std::size_t t = 0; t < system.tanks().size(); ++t)
-    open_surface(assembly.tank_node[t], tank_surface_m(system, system.tanks()[t]), true);
+    open_surface(assembly.tank_node[t], tank_surface_m(system, system.tanks()[t], all_m3s), true);
   const auto lines = lines_at_nodes(assembly);
   std::vector<char> done(assembly.kernel.nodes.size(), 0);
   while (!todo.empty()) {

@@ -1,6 +1,8 @@
 // The one sentence at the top of every answer.
 #include <algorithm>
 #include <cmath>
+#include <string_view>
+#include <unordered_set>
 
 #include "runnel/network/no_flow.h"
 #include "runnel/network/place_state.h"
@@ -358,11 +360,11 @@ Sentence unsurveyed(const std::vector<const Finding*>& conditions) {
 Sentence named_in(const std::vector<const Finding*>& conditions, const std::vector<std::string_view>& codes,
                   const char* clause) {
   std::vector<const std::string*> names;
+  std::unordered_set<std::string_view> seen;
   for (const Finding* f : conditions) {
     if (std::find(codes.begin(), codes.end(), f->code) == codes.end()) continue;
     const std::string& name = f->where.pipeline.empty() ? f->where.place : f->where.pipeline;
-    if (std::none_of(names.begin(), names.end(), [&](const std::string* n) { return *n == name; }))
-      names.push_back(&name);
+    if (seen.insert(name).second) names.push_back(&name);
   }
   Sentence s;
   s.say(clause);
