@@ -11,6 +11,7 @@
 #include "runnel/network/draws.h"
 #include "runnel/network/floats.h"
 #include "runnel/network/no_flow.h"
+#include "runnel/network/place_state.h"
 
 namespace runnel::filling {
 namespace {
@@ -240,9 +241,9 @@ class Follower {
   double clock_s_ = 0.0;
 };
 
-/// Whether water on its way to a tank comes through another one.
-bool feeds(const System& system, int store, int tank) {
-  std::vector<int> open{tank};
+/// Places that water on its way to a place comes from or through, up to the first tanks: one flag a place.
+std::vector<char> upstream(const System& system, int of) {
+  std::vector<int> open{of};
   std::vector<char> seen(static_cast<std::size_t>(system.places()), 0);
   while (!open.empty()) {
     const int place = open.back();
@@ -250,45 +251,26 @@ bool feeds(const System& system, int store, int tank) {
     for (const int l : system.lines_at(place)) {
       const network::Line& line = system.lines()[static_cast<std::size_t>(l)];
       if (line.to != place || seen[static_cast<std::size_t>(line.from)]) continue;
-      if (line.from == store) return true;
       seen[static_cast<std::size_t>(line.from)] = 1;
       if (!system.tank(line.from)) open.push_back(line.from);
     }
   }
-  return false;
-}
-
-/// What the model asks for at taps and joints that a store feeds.
-double asked_below_m3s(const System& system, int store) {
-  double sum_m3s = 0.0;
-  for (const network::Ask& ask : system.asks()) {
-    const auto place = system.find_place(ask.at);
-    if (ask.kind != network::AskKind::flow || !place || system.tank(*place) || system.box(*place)) continue;
-    const int pipe_at =
-        system.kind(*place) == network::PlaceKind::outlet && system.hangs_on(system.place(*place).index) >= 0
-            ? system.hangs_on(system.place(*place).index)
-            : *place;
-    if (!feeds(system, store, pipe_at)) continue;
-    // What passes a joint is asked for below it as well.
-    if (const network::Joint* passed = system.joint(*place); passed && passed->draws.empty()) continue;
-    // Who draws by the hour takes the mean of the day in the long run, not what the busiest hour asks.
-    const network::Outlet* tap = system.outlet(*place);
-    const network::Joint* joint = system.joint(*place);
-    const auto* draws = tap && !tap->draws.empty()       ? &tap->draws
-                        : joint && !joint->draws.empty() ? &joint->draws
-                                                         : nullptr;
-    sum_m3s += draws ? network::daily_mean(*draws).si() : ask.flow.si();
-  }
-  return sum_m3s;
+  return seen;
 }
 
 /// What comes and what is wanted over many days, tank after tank: what a full tank gives for a while is no
 /// supply of the next one.
-struct LongRun {
-  const System& system;
-  const System& full;            ///< with troughs shut that fill
-  const steady::State& then;     ///< of it
-  const std::vector<int>& shut;  ///< tanks, by number: those troughs
+class LongRun {
+ public:
+  /// `full`: with troughs shut that fill, `then` its state, `shut` those troughs by their number among the
+  /// tanks.
+  LongRun(const System& system, const System& full, const steady::State& then, const std::vector<int>& shut)
+      : system_(system), full_(full), then_(then), at_(static_cast<std::size_t>(system.places())) {
+    std::vector<char> is_shut(system.tanks().size(), 0);
+    for (const int t : shut) is_shut[static_cast<std::size_t>(t)] = 1;
+    for (std::size_t t = 0; t < system.tanks().size(); ++t) look_above(t, is_shut[t] != 0);
+    for (const network::Ask& ask : system.asks()) look_above(ask);
+  }
 
   /// More is wanted of a tank, or of one on the way to it, than comes there.
   bool falls_short(int place) const { return falls_short(place, 0); }
@@ -297,63 +279,97 @@ struct LongRun {
   // A ring of tanks that feed each other is left to the hours (`fill`).
   static constexpr int most_in_a_row = 50;
 
+  /// What is known of a tank, by its place.
+  struct Known {
+    double own_m3s = 0.0;      ///< drawn from it, asked below it and drawn from shut troughs behind it
+    double springs_m3s = 0.0;  ///< that reach it past no other tank
+    /// The one tank that all its water comes through; none if a spring or a second tank reaches it as well,
+    /// or if water comes to it against the direction in which a line is drawn.
+    std::optional<int> only_feeder;
+    std::vector<int> feeds;  ///< tanks that still fill and whose only feeder it is
+  };
+  Known& at(int place) { return at_[static_cast<std::size_t>(place)]; }
+  const Known& at(int place) const { return at_[static_cast<std::size_t>(place)]; }
+
+  void look_above(std::size_t t, bool shut) {
+    const Tank& tank = system_.tanks()[t];
+    const int place = system_.tank_place(static_cast<int>(t));
+    const std::vector<char> above = upstream(system_, place);
+    const auto is_above = [&](int other) { return above[static_cast<std::size_t>(other)] != 0; };
+    const double drawn_m3s = network::daily_mean(tank.draws).si();
+    at(place).own_m3s += drawn_m3s;
+    for (std::size_t b = 0; b < system_.boxes().size(); ++b)
+      if (is_above(system_.box_place(static_cast<int>(b))))
+        at(place).springs_m3s += system_.boxes()[b].yield.si();
+    std::vector<std::size_t> feeders;
+    for (std::size_t f = 0; f < system_.tanks().size(); ++f) {
+      const int feeder = system_.tank_place(static_cast<int>(f));
+      if (!is_above(feeder)) continue;
+      if (shut) at(feeder).own_m3s += drawn_m3s;
+      if (f != t) feeders.push_back(f);
+    }
+    if (feeders.size() != 1 || system_.tanks()[feeders.front()].held || at(place).springs_m3s > 0.0 ||
+        runs_backwards_to(place))
+      return;
+    const int only = system_.tank_place(static_cast<int>(feeders.front()));
+    at(place).only_feeder = only;
+    if (!shut) at(only).feeds.push_back(place);
+  }
+
+  /// What is asked at a tap or a joint, for every tank that feeds it.
+  void look_above(const network::Ask& ask) {
+    const auto place = system_.find_place(ask.at);
+    if (ask.kind != network::AskKind::flow || !place || system_.tank(*place) || system_.box(*place)) return;
+    const network::Outlet* tap = system_.outlet(*place);
+    const network::Joint* joint = system_.joint(*place);
+    // What passes a joint is asked for below it as well.
+    if (joint && joint->draws.empty()) return;
+    const int hangs = tap ? system_.hangs_on(system_.place(*place).index) : -1;
+    const std::vector<char> above = upstream(system_, hangs >= 0 ? hangs : *place);
+    // Who draws by the hour takes the mean of the day in the long run, not what the busiest hour asks.
+    const auto& draws = tap ? tap->draws : joint->draws;
+    const double asked_m3s = draws.empty() ? ask.flow.si() : network::daily_mean(draws).si();
+    for (std::size_t t = 0; t < system_.tanks().size(); ++t) {
+      const int tank = system_.tank_place(static_cast<int>(t));
+      if (above[static_cast<std::size_t>(tank)]) at(tank).own_m3s += asked_m3s;
+    }
+  }
+
+  bool runs_backwards_to(int place) const {
+    const auto& lines = system_.lines_at(place);
+    return std::any_of(lines.begin(), lines.end(), [&](int l) {
+      return system_.lines()[static_cast<std::size_t>(l)].from == place &&
+             then_.lines[static_cast<std::size_t>(l)].flow_m3s < 0.0;
+    });
+  }
+
   bool falls_short(int place, int depth) const {
     const double wanted = wanted_m3s(place, depth);
     if (wanted - comes_m3s(place, depth) > std::max(network::no_flow_m3s, nothing_share * wanted))
       return true;
-    const std::optional<int> before = only_feeder(place);
+    const std::optional<int> before = at(place).only_feeder;
     return before && depth < most_in_a_row && falls_short(*before, depth + 1);
   }
 
   /// At most: what runs in now, and what reaches it from springs and from the tanks before it.
   double comes_m3s(int place, int depth) const {
-    const steady::PlaceState* seen = then.place(system.place_name(place));
-    const double now_m3s = exchange_of(full, then, place).in_m3s;
-    const bool runs = !seen || !seen->float_shut;
-    if (depth > 0 && !runs) return springs_m3s(place);
-    const std::optional<int> before = only_feeder(place);
+    if (depth > 0 && network::place_state(full_, then_, place).float_shut) return at(place).springs_m3s;
+    const double now_m3s = exchange_of(full_, then_, place).in_m3s;
+    const std::optional<int> before = at(place).only_feeder;
     if (!before || depth >= most_in_a_row) return now_m3s;
     return std::min(now_m3s, comes_m3s(*before, depth + 1));
   }
 
   double wanted_m3s(int place, int depth) const {
-    double sum_m3s = network::daily_mean(system.tank(place)->draws).si() + asked_below_m3s(system, place);
-    for (std::size_t t = 0; t < system.tanks().size(); ++t) {
-      const int below = system.tank_place(static_cast<int>(t));
-      if (std::find(shut.begin(), shut.end(), static_cast<int>(t)) != shut.end()) {
-        if (feeds(system, place, below)) sum_m3s += network::daily_mean(system.tanks()[t].draws).si();
-      } else if (below != place && only_feeder(below) == place && depth < most_in_a_row) {
-        sum_m3s += wanted_m3s(below, depth + 1);
-      }
-    }
+    double sum_m3s = at(place).own_m3s;
+    if (depth < most_in_a_row)
+      for (const int below : at(place).feeds) sum_m3s += wanted_m3s(below, depth + 1);
     return sum_m3s;
   }
 
-  double springs_m3s(int place) const {
-    double sum_m3s = 0.0;
-    for (std::size_t b = 0; b < system.boxes().size(); ++b)
-      if (feeds(system, system.box_place(static_cast<int>(b)), place))
-        sum_m3s += system.boxes()[b].yield.si();
-    return sum_m3s;
-  }
-
-  /// The one tank that all its water comes through; none if a spring or a second tank reaches it as well, or
-  /// if water comes to it against the direction in which a line is drawn.
-  std::optional<int> only_feeder(int place) const {
-    for (const int l : system.lines_at(place)) {
-      const bool leaves = system.lines()[static_cast<std::size_t>(l)].from == place;
-      if (leaves && then.lines[static_cast<std::size_t>(l)].flow_m3s < 0.0) return std::nullopt;
-    }
-    if (springs_m3s(place) > 0.0) return std::nullopt;
-    std::optional<int> only;
-    for (std::size_t t = 0; t < system.tanks().size(); ++t) {
-      const int before = system.tank_place(static_cast<int>(t));
-      if (before == place || !feeds(system, before, place)) continue;
-      if (only || system.tanks()[t].held) return std::nullopt;
-      only = before;
-    }
-    return only;
-  }
+  const System &system_, &full_;
+  const steady::State& then_;
+  std::vector<Known> at_;  ///< one a place
 };
 
 /// Marks the stores that in the long run cannot cover what is drawn from them and asked for below them:
