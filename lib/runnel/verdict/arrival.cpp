@@ -45,10 +45,6 @@ std::vector<double> soonest_s(const network::System& system, const air::Way& way
   return all;
 }
 
-}  // namespace
-
-namespace {
-
 // Each end that is followed costs a pass over all of the way. On one of more lines than this the ends between
 // are read off between their neighbours, a thirtieth of the way apart.
 constexpr std::size_t most_followed = 32;

@@ -5,6 +5,7 @@
 #include "runnel/network/change.h"
 #include "runnel/network/floats.h"
 #include "runnel/verdict/air_answer.h"
+#include "runnel/verdict/air_flow.h"
 #include "runnel/verdict/flow_verdict.h"
 #include "runnel/verdict/margins.h"
 #include "runnel/verdict/rules.h"
@@ -37,13 +38,25 @@ std::optional<Length> rises_to(const System& system, const network::Tank& tank) 
 }
 
 /// The first need that is met now and, with the tank risen, missed for its air alone.
-std::optional<AskResult> missed_for_air(const System& risen, const std::vector<AskResult>& now) {
-  const auto full = needs_on(risen, false), with_air = needs_on(risen, true);
-  if (!full || !with_air || full->size() != now.size() || with_air->size() != now.size()) return std::nullopt;
+std::optional<AskResult> missed_for_air(const System& risen, const AirAnswer& air,
+                                        const std::vector<AskResult>& now) {
+  const auto full = needs_on(risen, false);
+  if (!full || full->size() != now.size()) return std::nullopt;
+  std::vector<AskResult> with_air = *full;
+  judge_with_air(risen, air, with_air);
   for (std::size_t i = 0; i < now.size(); ++i)
-    if (now[i].judged && now[i].met && (*full)[i].met && (*with_air)[i].judged && !(*with_air)[i].met)
-      return (*with_air)[i];
+    if (now[i].judged && now[i].met && (*full)[i].met && with_air[i].judged && !with_air[i].met)
+      return with_air[i];
   return std::nullopt;
+}
+
+/// Whether any way to the tank runs over a crest: without one there is no air to shut in.
+bool over_a_crest(const AirAnswer& air, const std::string& tank) {
+  return std::any_of(air.paths.begin(), air.paths.end(), [&](const PathAir& way) {
+    if (way.path.end != tank) return false;
+    const auto bends = air::turns(way.profile);
+    return std::any_of(bends.begin(), bends.end(), [](const air::Turn& bend) { return bend.crest; });
+  });
 }
 
 /// Whether air keeps a way to the tank from starting.
@@ -55,11 +68,10 @@ bool blocked_by_air(const AirAnswer& air, const std::string& tank) {
 
 /// What happens with the tank as full as it gets; empty if nothing does.
 Sentence with_it_full(const System& risen, const std::string& tank, const std::vector<AskResult>& now) {
-  Sentence s;
-  if (blocked_by_air(held_by_air(risen), tank))
-    return s.say("the line does not start again once it has stood");
-  if (const auto missed = missed_for_air(risen, now)) s = shortfall(*missed);
-  return s;
+  const AirAnswer air = held_by_air(risen);
+  if (blocked_by_air(air, tank)) return Sentence().say("the line does not start again once it has stood");
+  const auto missed = missed_for_air(risen, air, now);
+  return missed ? shortfall(*missed) : Sentence();
 }
 
 Finding shut_in(const network::Tank& tank, const Sentence& with_it_full) {
@@ -79,11 +91,13 @@ Finding shut_in(const network::Tank& tank, const Sentence& with_it_full) {
 }  // namespace
 
 void judge_rising_tanks(const System& system, FlowVerdict& verdict) {
-  if (std::none_of(verdict.asks.begin(), verdict.asks.end(), [](const AskResult& r) { return r.met; }))
+  if (!verdict.air ||
+      std::none_of(verdict.asks.begin(), verdict.asks.end(), [](const AskResult& r) { return r.met; }))
     return;
   for (const network::Tank& tank : system.tanks()) {
     const auto level = rises_to(system, tank);
-    if (!level || (verdict.air && blocked_by_air(*verdict.air, tank.name))) continue;  // told already
+    if (!level || !over_a_crest(*verdict.air, tank.name)) continue;
+    if (blocked_by_air(*verdict.air, tank.name)) continue;  // told already
     const Sentence full =
         with_it_full(network::with_level(system, tank.name, *level), tank.name, verdict.asks);
     if (full.empty()) continue;

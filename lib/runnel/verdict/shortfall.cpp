@@ -3,6 +3,7 @@
 #include "runnel/network/no_flow.h"
 
 namespace runnel::verdict {
+
 Sentence shortfall(const AskResult& need) {
   Sentence s;
   const bool flow = need.ask.kind == network::AskKind::flow;
