@@ -196,27 +196,24 @@ TEST_CASE("the best designs known of Hanoi and of the New York tunnels are found
   sizing::LoopLimits limits;
   limits.kicks = 1000;
   limits.most_solved = 8'000'000;
+  const auto finds = [&](const sizing::LoopChoice& choice, double cost) {
+    const auto answer = sizing::search_loops(choice, limits);
+    CHECK(answer.best.cost <= cost);
+    CHECK(answer.best.margin_m >= 0.0);
+    CHECK(answer.bound <= answer.best.cost);
+  };
   SECTION("Hanoi with k = 10.6668: 6,081,087") {
     const auto choice = support::choice_of(support::hanoi("unit_cost_usd_per_m_3dec_published"),
                                            support::constants(10.6668, 1.852, 4.871));
-    const auto answer = sizing::search_loops(choice, limits);
-    CHECK(answer.best.cost <= 6081087.0);
-    CHECK(answer.best.margin_m >= 0.0);
-    CHECK(answer.bound <= answer.best.cost);
+    finds(choice, 6081087.0);
   }
   SECTION("Hanoi with k = 10.7: 6,109,621") {
     const auto choice = support::choice_of(support::hanoi("unit_cost_usd_per_m_2dec_published"),
                                            support::constants(10.7, 1.852, 4.87));
-    const auto answer = sizing::search_loops(choice, limits);
-    CHECK(answer.best.cost <= 6109621.0);
-    CHECK(answer.best.margin_m >= 0.0);
-    CHECK(answer.bound <= answer.best.cost);
+    finds(choice, 6109621.0);
   }
   SECTION("New York tunnels with k = 10.6668: 38.6376 million") {
     const auto choice = support::choice_of(support::new_york(), support::constants(10.6668, 1.852, 4.871));
-    const auto answer = sizing::search_loops(choice, limits);
-    CHECK(answer.best.cost <= 38637600.0 * (1.0 + 1e-12));
-    CHECK(answer.best.margin_m >= 0.0);
-    CHECK(answer.bound <= answer.best.cost);
+    finds(choice, 38637600.0 * (1.0 + 1e-12));
   }
 }

@@ -39,14 +39,10 @@ std::vector<LoopRun> edges_of(const LoopChoice& choice) {
   std::vector<LoopRun> edges = choice.runs;
   for (const steady::Link& link : choice.there.links)
     if (!link.shut && (link.b < 0 || link.terms != 1)) return {};
-  std::vector<bool> has_run(choice.there.links.size(), false);
-  for (const LoopRun& run : choice.runs)
-    if (run.link >= 0) has_run[at(run.link)] = true;
-  for (std::size_t l = 0; l < has_run.size(); ++l) {
-    const steady::Link& link = choice.there.links[l];
-    if (has_run[l] || link.shut) continue;
+  for (const int l : links_that_stay(choice)) {
+    const steady::Link& link = choice.there.links[at(l)];
     const double length_m = choice.there.lengths_m[choice.there.controls[link.forward].lengths];
-    edges.push_back({link.a, link.b, length_m, {{0.0, choice.there.terms[link.term]}}, static_cast<int>(l)});
+    edges.push_back({link.a, link.b, length_m, {{0.0, choice.there.terms[link.term]}}, l});
   }
   for (const LoopRun& edge : edges)
     for (const LoopOption& option : edge.options)

@@ -32,6 +32,16 @@ std::vector<steady::Link> LoopChoice::old_links() const {
   return links;
 }
 
+std::vector<int> links_that_stay(const LoopChoice& choice) {
+  std::vector<bool> has_run(choice.there.links.size(), false);
+  for (const LoopRun& run : choice.runs)
+    if (run.link >= 0) has_run[static_cast<std::size_t>(run.link)] = true;
+  std::vector<int> stay;
+  for (std::size_t l = 0; l < has_run.size(); ++l)
+    if (!has_run[l] && !choice.there.links[l].shut) stay.push_back(static_cast<int>(l));
+  return stay;
+}
+
 LoopLaw law_of(const steady::Kernel& kernel, const steady::Link& link) {
   LoopLaw law;
   const auto add = [&](std::uint32_t first, std::uint32_t count) {

@@ -74,6 +74,9 @@ std::vector<int> roomiest(const LoopChoice& choice);
 
 double cost_of(const LoopChoice& choice, const std::vector<int>& options);
 
+/// Links of `there`, by number, that are open and that no run lays anew: pipe that stays as it is.
+std::vector<int> links_that_stay(const LoopChoice& choice);
+
 /// All that a link takes from the pipe it is laid in now.
 LoopLaw law_of(const steady::Kernel& kernel, const steady::Link& link);
 

@@ -22,14 +22,10 @@ std::optional<std::size_t> only_run(const LoopChoice& choice) {
       if (source >= 0) return std::nullopt;
       source = static_cast<int>(v);
     }
-  std::vector<bool> of_run(choice.there.links.size(), false);
-  for (const LoopRun& run : choice.runs) {
+  for (const LoopRun& run : choice.runs)
     if (run.b < 0) return std::nullopt;  // what runs into the open air is not drawn
-    if (run.link >= 0) of_run[static_cast<std::size_t>(run.link)] = true;
-  }
-  for (std::size_t l = 0; l < of_run.size(); ++l) {
-    const steady::Link& link = choice.there.links[l];
-    if (of_run[l] || link.shut) continue;
+  for (const int l : links_that_stay(choice)) {
+    const steady::Link& link = choice.there.links[static_cast<std::size_t>(l)];
     if (link.b < 0 || link.a == source || link.b == source) return std::nullopt;
   }
   std::optional<std::size_t> only;

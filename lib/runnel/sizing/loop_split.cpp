@@ -26,19 +26,16 @@ struct Frame {
 
 Frame with_old_links(const LoopChoice& choice) {
   Frame frame{choice, choice.runs.size(), {}, {}};
-  std::vector<bool> has_run(choice.there.links.size(), false);
-  for (const LoopRun& run : choice.runs)
-    if (run.link >= 0) has_run[at(run.link)] = true;
-  for (std::size_t l = 0; l < has_run.size(); ++l) {
-    const steady::Link& link = choice.there.links[l];
-    if (has_run[l] || link.shut || link.a < 0 || link.b < 0) continue;
+  for (const int l : links_that_stay(choice)) {
+    const steady::Link& link = choice.there.links[at(l)];
+    if (link.a < 0 || link.b < 0) continue;
     frame.whole = frame.whole && link.terms == 1;
     if (!frame.whole) break;
     LoopRun run{link.a,
                 link.b,
                 choice.there.lengths_m[choice.there.controls[link.forward].lengths],
                 {{0.0, choice.there.terms[link.term], law_of(choice.there, link)}},
-                static_cast<int>(l)};
+                l};
     frame.choice.runs.push_back(std::move(run));
   }
   return frame;
