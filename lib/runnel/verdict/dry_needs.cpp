@@ -28,12 +28,11 @@ std::optional<Asks> needs_with(const System& system, const std::vector<Flow>& yi
 
 bool missed(const AskResult& now, const AskResult& then) { return held(now) && then.judged && !then.met; }
 
-std::vector<SlowFilling> slow_fillings(const System& system, const std::vector<Flow>& yields,
-                                       const Asks& asks) {
+Asks slow_fillings(const System& system, const std::vector<Flow>& yields, const Asks& asks) {
   const auto due = [](const AskResult& r) {
     return r.judged && r.met && !r.cut_off && r.ask.kind == network::AskKind::full_within;
   };
-  std::vector<SlowFilling> slow;
+  Asks slow;
   double longest_s = 0.0;
   for (const AskResult& r : asks)
     if (due(r)) longest_s = std::max(longest_s, r.asked.si);
@@ -47,8 +46,12 @@ std::vector<SlowFilling> slow_fillings(const System& system, const std::vector<F
   if (history.outcome != filling::FillOutcome::done) return slow;
   for (const AskResult& r : asks) {
     const auto* tank = due(r) ? history.storage(r.ask.at) : nullptr;
-    if (tank && !(tank->full_after_s && *tank->full_after_s <= r.asked.si * (1.0 + rounding)))
-      slow.push_back({&r, tank->full_after_s});
+    if (!tank || (tank->full_after_s && *tank->full_after_s <= r.asked.si * (1.0 + rounding))) continue;
+    AskResult then = r;
+    then.met = false;
+    then.got.reset();
+    if (tank->full_after_s) then.got = Figure{Kind::duration, *tank->full_after_s};
+    slow.push_back(std::move(then));
   }
   return slow;
 }

@@ -22,14 +22,8 @@ std::optional<Asks> needs_with(const network::System& system, const std::vector<
 /// Met now and not then.
 bool missed(const AskResult& now, const AskResult& then);
 
-/// A need of `full_within` that is not met with other yields.
-struct SlowFilling {
-  const AskResult* now;
-  std::optional<double> full_after_s;
-};
-
-/// Every need of `full_within` that is met now and not with these yields.
-std::vector<SlowFilling> slow_fillings(const network::System& system, const std::vector<Flow>& yields,
-                                       const Asks& asks);
+/// Every need of `full_within` that is met now and not with these yields, as it is with them: `got` is when
+/// the tank is full, if it is in the time that was followed.
+Asks slow_fillings(const network::System& system, const std::vector<Flow>& yields, const Asks& asks);
 
 }  // namespace runnel::verdict::dry

@@ -79,8 +79,7 @@ constexpr Code yield_of_a_day_rule{
     "Nothing, if that is what is meant.",
     "exponential recession [maillet1905]"};
 
-using dry::Asks, dry::held, dry::missed, dry::needs_with, dry::slow_fillings, dry::SlowFilling,
-    dry::yields_now;
+using dry::Asks, dry::held, dry::missed, dry::needs_with, dry::slow_fillings, dry::yields_now;
 using filling::YearPart;
 using network::System;
 
@@ -165,16 +164,12 @@ double sum_m3s(const std::vector<Flow>& yields) {
   return sum;
 }
 
-Finding fills_too_slowly(const System& system, const AskResult& now,
-                         const std::optional<double>& full_after_s, std::size_t driest) {
+Finding fills_too_slowly(const System& system, const AskResult& then, std::size_t driest) {
   Draft d(need_fails_in_dry_season_rule, Severity::error);
-  d.at_place(now.ask.at);
+  d.at_place(then.ask.at);
   d.message.say(in_period(driest, system.year()->periods()) + ", ");
-  AskResult then = now;
-  then.got.reset();
-  if (full_after_s) then.got = Figure{Kind::duration, *full_after_s};
   d.message.append(when_giving(system, yields_in(system, driest))).say(", ").append(shortfall(then)).say(".");
-  d.advice.say("Give ").name(now.ask.at).say(" more time in that period, or find more water.");
+  d.advice.say("Give ").name(then.ask.at).say(" more time in that period, or find more water.");
   return d.done();
 }
 
@@ -183,8 +178,8 @@ void hold_filling_to_year(const System& system, FlowVerdict& verdict) {
   std::size_t driest = 0;
   for (std::size_t p = 1; p < system.year()->periods(); ++p)
     if (sum_m3s(yields_in(system, p)) < sum_m3s(yields_in(system, driest))) driest = p;
-  for (const SlowFilling& slow : slow_fillings(system, yields_in(system, driest), verdict.asks))
-    verdict.findings.push_back(fills_too_slowly(system, *slow.now, slow.full_after_s, driest));
+  for (const AskResult& then : slow_fillings(system, yields_in(system, driest), verdict.asks))
+    verdict.findings.push_back(fills_too_slowly(system, then, driest));
 }
 
 Finding dry_in_year(const YearPart& part, std::size_t periods) {
@@ -303,13 +298,10 @@ Sentence missed_with(const System& system, const std::vector<Flow>& yields, cons
   if (const auto then = needs_with(system, yields, now))
     for (std::size_t i = 0; i < then->size(); ++i)
       if (missed(now[i], (*then)[i])) return shortfall((*then)[i]);
-  Sentence s;
-  const std::vector<SlowFilling> slow = slow_fillings(system, yields, now);
-  if (slow.empty()) return s;
-  return s.name(slow.front().now->ask.at)
-      .say(" is not full within the ")
-      .figure(slow.front().now->asked)
-      .say(" asked");
+  Asks slow = slow_fillings(system, yields, now);
+  if (slow.empty()) return {};
+  slow.front().got.reset();  // the condition names the time asked alone
+  return shortfall(slow.front());
 }
 
 /// Yields between the ones on record and the ones counted on with which every need is just met, all springs
