@@ -67,8 +67,10 @@ struct Holding {
   /// Remembers how it began to give; what runs in shows once its float valve is open.
   void note(const Exchange& x, bool float_shut) {
     if (!drawn)
-      drawn = DrawnStore{
-          .tank = tank->name, .store_m3 = std::max(0.0, volume_m3 - up_to(x.mouth_m)), .mouth_m = x.mouth_m};
+      drawn = DrawnStore{.tank = tank->name,
+                         .store_m3 = std::max(0.0, volume_m3 - up_to(x.mouth_m)),
+                         .mouth_m = x.mouth_m,
+                         .level_m = tank->level.metres()};
     else if (!was_shut)
       return;
     drawn->in_m3s = x.in_m3s;

@@ -18,8 +18,9 @@ struct DrawnStore {
   double drawn_m3s = 0.0;              ///< at the tank itself, over a whole day
   bool short_of_draws = false;  ///< what is drawn there and what is asked for below it cannot be had for
                                 ///< long: more than comes in once the tanks that it fills have shut
-  double store_m3 = 0.0;  ///< above the lowest mouth it gives through, up to its level
-  double mouth_m = 0.0;   ///< elevation of that mouth
+  double store_m3 = 0.0;        ///< above the lowest mouth it gives through, up to its level
+  double mouth_m = 0.0;         ///< elevation of that mouth
+  double level_m = 0.0;         ///< elevation of its water at the start
   double lasting_m =
       0.0;  ///< elevation of its water in the lasting state: its mouth, or what runs on stands over it
   /// From the start until its water stands at `emptied_at_m`. `bound`: only at least so long, as no

@@ -8,9 +8,11 @@
 #include "runnel/verdict/codes.h"
 #include "runnel/verdict/cut_off.h"
 #include "runnel/verdict/settings.h"
+#include "runnel/verdict/shortfall.h"
 #include "runnel/verdict/siphon_rules.h"
 #include "runnel/verdict/start_levels.h"
 #include "runnel/verdict/store_rules.h"
+#include "runnel/verdict/turns.h"
 
 namespace runnel::verdict {
 namespace {
@@ -32,6 +34,17 @@ constexpr Code taps_never_open_rule{
     "A tap that is there will be opened. Then the lower one takes the water and the higher one runs dry.",
     "Add a setting that opens the taps which may run together, or throttle the lower ones.",
     "computed: the system with those taps open"};
+
+constexpr Code taps_by_turns_rule{
+    "taps-by-turns",
+    "taps that are used by turns",
+    "No hour finds all the taps drawn that have hours. Open together they miss a need; each judged in its "
+    "own "
+    "hours, with the taps shut that are not drawn then, all needs are met.",
+    "A tap is opened when somebody is thirsty. Then the lower one takes the water and the higher one runs "
+    "dry.",
+    "See that the hours are kept, throttle the lower taps, or bring more water.",
+    "computed: the system in each of these hours"};
 
 using network::Model;
 
@@ -83,11 +96,13 @@ void add_unsaid(const std::vector<Finding>& found, std::vector<Finding>& remarks
       remarks.push_back(one);
 }
 
-Checked<Run> judge_run(const Model& model, const std::string& setting, Aside aside) {
+/// `turn`: none, as drawn; else in those hours.
+Checked<Run> judge_run(const Model& model, const std::string& setting, Aside aside, const Turn* turn) {
   auto drawn = network::resolve(model);
   if (!drawn) return {std::nullopt, std::move(drawn.findings)};
   add_unsaid(drawn.findings, aside.findings);
-  auto system = network::resolve(with_levels_to_judge(model, aside.findings));
+  Model judged = with_levels_to_judge(model, aside.findings);
+  auto system = network::resolve(turn ? in_turn(std::move(judged), *turn) : std::move(judged));
   if (!system) return {std::nullopt, std::move(system.findings)};
   aside.fill_from = &*drawn.value;
   aside.try_more = true;
@@ -102,13 +117,76 @@ Checked<Run> judge_run(const Model& model, const std::string& setting, Aside asi
   return run;
 }
 
-Checked<Run> judge_setting(const Model& model, const std::string& setting,
-                           const std::vector<std::string>& turns, const AnswerOptions& options) {
+/// The sentence that its own findings and conditions lead to.
+void say_anew(Run& run) {
+  run.verdict.ruling = ruling_of(run.verdict.findings);
+  run.verdict.sentence = flow_sentence(run.system, run.state, run.verdict);
+}
+
+/// Findings that concern the whole are told with the run as drawn, which they may change the answer of.
+void hold_to(std::vector<Finding> findings, Run& run) {
+  if (findings.empty() || !has_figures(run.verdict.ruling)) return;
+  auto& all = run.verdict.findings;
+  const auto first_note =
+      std::find_if(all.begin(), all.end(), [](const Finding& f) { return f.severity == Severity::note; });
+  all.insert(first_note, findings.begin(), findings.end());
+  say_anew(run);
+}
+
+Finding by_turns(const Run& together, const Turn& turn) {
+  Draft d(taps_by_turns_rule, Severity::warning);
+  d.at_place(turn.drawn.front());
+  d.message.name(turn.drawn.front()).say(" is judged in its hours, with ").name(turn.shut.front());
+  if (turn.shut.size() > 1) d.message.say(" and " + std::to_string(turn.shut.size() - 1) + " more");
+  d.message.say(" shut, which is drawn at others. Open together they miss a need: ");
+  const auto& asks = together.verdict.asks;
+  const auto missed =
+      std::find_if(asks.begin(), asks.end(), [](const AskResult& r) { return r.judged && !r.met; });
+  d.message.append(shortfall(*missed)).say(".");
+  d.advice.say("See that the hours are kept, throttle the lower taps, or bring more water.");
+  return d.done();
+}
+
+/// Where the taps with hours miss a need when all are open, and no hour finds them so: the same run in each
+/// of its turns, if none of those fails. Else `together` alone.
+std::vector<Run> by_turns(const Model& model, Run together, const Aside& aside) {
+  const bool missed = std::any_of(together.verdict.asks.begin(), together.verdict.asks.end(),
+                                  [](const AskResult& r) { return r.judged && !r.met; });
+  std::vector<Run> runs;
+  for (const Turn& turn : missed ? turns_by_hours(model) : std::vector<Turn>{}) {
+    Aside here = aside;
+    here.cut_off.insert(here.cut_off.end(), turn.shut.begin(), turn.shut.end());
+    const std::string hours = "hours " + turn.hours;
+    const std::string name = runs.empty()                   ? together.setting
+                             : together.setting == as_drawn ? hours
+                                                            : together.setting + ", " + hours;
+    Checked<Run> run = judge_run(model, name, std::move(here), &turn);
+    if (!run || run.value->verdict.ruling >= Ruling::fails) {
+      runs.clear();
+      break;
+    }
+    run.value->verdict.dry_conditions.push_back(Sentence()
+                                                    .say("as long as ")
+                                                    .name(turn.drawn.front())
+                                                    .say(" and ")
+                                                    .name(turn.shut.front())
+                                                    .say(" are not open together"));
+    runs.push_back(std::move(*run.value));
+    hold_to({by_turns(together, turn)}, runs.back());
+  }
+  if (runs.empty()) runs.push_back(std::move(together));
+  return runs;
+}
+
+Checked<std::vector<Run>> judge_setting(const Model& model, const std::string& setting,
+                                        const std::vector<std::string>& turns, const AnswerOptions& options) {
   auto run = network::under_setting(model, setting);
   if (!run) return {std::nullopt, std::move(run.findings)};
   Aside aside{.findings = options.remarks, .dry_times = setting == as_drawn};
   if (!options.setting) aside.cut_off = not_due(model, *run.value, turns);
-  return judge_run(*run.value, setting, std::move(aside));
+  auto together = judge_run(*run.value, setting, aside, nullptr);
+  if (!together) return {std::nullopt, std::move(together.findings)};
+  return {by_turns(*run.value, std::move(*together.value), aside), {}};
 }
 
 /// Taps that stand shut under every setting.
@@ -190,17 +268,6 @@ std::vector<const Run*> others_no_better(const Answer& answer, Ruling ruling) {
   return all;
 }
 
-/// Findings that concern the whole are told with the run as drawn, which they may change the answer of.
-void hold_to(std::vector<Finding> findings, Run& run) {
-  if (findings.empty() || !has_figures(run.verdict.ruling)) return;
-  auto& all = run.verdict.findings;
-  const auto first_note =
-      std::find_if(all.begin(), all.end(), [](const Finding& f) { return f.severity == Severity::note; });
-  all.insert(first_note, findings.begin(), findings.end());
-  run.verdict.ruling = ruling_of(all);
-  run.verdict.sentence = flow_sentence(run.system, run.state, run.verdict);
-}
-
 double asked_si(const network::Ask& ask) {
   return ask.kind == network::AskKind::flow       ? ask.flow.si()
          : ask.kind == network::AskKind::pressure ? ask.pressure.si()
@@ -269,9 +336,9 @@ Checked<Answer> answer_model(const Model& model, const AnswerOptions& options) {
   const auto turns = options.setting ? std::vector<std::string>{} : opened_elsewhere(model);
   answer.value->runs.reserve(settings.size());
   for (const std::string& setting : settings) {
-    Checked<Run> run = judge_setting(model, setting, turns, options);
-    if (!run) return {std::nullopt, std::move(run.findings)};
-    answer.value->runs.push_back(std::move(*run.value));
+    auto runs = judge_setting(model, setting, turns, options);
+    if (!runs) return {std::nullopt, std::move(runs.findings)};
+    for (Run& run : *runs.value) answer.value->runs.push_back(std::move(run));
   }
   auto& runs = answer.value->runs;
   if (!options.setting) hold_to(with_all_open(model, *answer.value), runs.front());
@@ -285,6 +352,6 @@ Checked<Answer> answer_model(const Model& model, const AnswerOptions& options) {
   return answer;
 }
 
-std::vector<Code> answer_codes() { return {float_taken_open_rule, taps_never_open_rule}; }
+std::vector<Code> answer_codes() { return {float_taken_open_rule, taps_never_open_rule, taps_by_turns_rule}; }
 
 }  // namespace runnel::verdict

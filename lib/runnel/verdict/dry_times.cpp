@@ -9,6 +9,7 @@
 #include "runnel/filling/year.h"
 #include "runnel/network/change.h"
 #include "runnel/network/no_flow.h"
+#include "runnel/springs/dry_year.h"
 #include "runnel/springs/recession.h"
 #include "runnel/verdict/codes.h"
 #include "runnel/verdict/dry_needs.h"
@@ -262,17 +263,29 @@ void judge_year(const System& system, FlowVerdict& verdict) {
 
 // ---- what is on record of a spring
 
-/// The least that it is known to have given.
+/// The least that it is known to have given, or that is to be expected by its spread between years.
 struct OnRecord {
   Flow yield;
-  std::string when;  ///< a day or a year
+  std::string when;            ///< a day, a year, or how often
+  bool by_its_spread = false;  ///< nothing is on record but the spread
 };
+
+// The dry year that a supply is held against where only the spread between years is known: one in ten; common
+// practice, no source. The normal deviate below which a tenth of the years lie.
+constexpr double dry_year_deviate = 1.2816;
 
 std::string date_words(int year, int month, int day) {
   return fmt::format("{:04}-{:02}-{:02}", year, month, day);
 }
 
-/// From the log and from the yields of several years; none if the model counts on no more.
+/// By a spread alone, with the yield counted on as that of the usual year.
+OnRecord by_its_spread(const network::Box& box) {
+  const double log_spread = springs::log_spread_of_share(*box.history.yearly_spread);
+  return {box.yield * std::exp(-dry_year_deviate * log_spread), "one year in ten", true};
+}
+
+/// From the log and from the yields of several years, or else by the spread between years; none if the model
+/// counts on no more.
 std::optional<OnRecord> least_on_record(const System& system, const network::Box& box) {
   std::optional<OnRecord> least;
   const auto take = [&](Flow yield, std::string when) {
@@ -284,6 +297,7 @@ std::optional<OnRecord> least_on_record(const System& system, const network::Box
         take(entry.yield, date_words(entry.year, entry.month, entry.day));
   for (const network::SpringHistory::Year& year : box.history.years)
     take(year.least, std::to_string(year.year));
+  if (!least && box.history.yearly_spread) least = by_its_spread(box);
   if (least && !(least->yield.si() < box.yield.si() * (1.0 - 1e-6))) least.reset();
   return least;
 }
@@ -329,7 +343,8 @@ void judge_record(const network::Box& box, const OnRecord& entry, const Sentence
   d.at_place(box.name);
   d.against({Kind::flow, box.yield.si()}, {Kind::flow, entry.yield.si()});
   d.message.name(box.name).say(" is counted on for ").figure(Kind::flow, box.yield.si());
-  d.message.say(", and on record are the ");
+  d.message.say(entry.by_its_spread ? ", and by its spread between years come the "
+                                    : ", and on record are the ");
   say_record(d.message, entry);
   if (!fails.empty()) d.message.say(": with that ").append(fails);
   d.message.say(".");
@@ -401,44 +416,69 @@ std::string date_words(std::chrono::sys_days date) {
 
 std::string days_words(long days) { return std::to_string(days) + (days == 1 ? " day" : " days"); }
 
-void judge_falling(const System& system, FlowVerdict& verdict) {
-  const network::Box* box = nullptr;  // the one measured last, from whose day on all is counted
-  for (const network::Box& b : system.boxes())
-    if (falls(b) && (!box || measured_on(b) > measured_on(*box))) box = &b;
-  if (!box) return;
-  const bool any = std::any_of(verdict.asks.begin(), verdict.asks.end(), held);
-  const auto day =
-      any ? first_missed(system, verdict.asks, measured_on(*box), *box->history.halves_in) : std::nullopt;
-  const bool dated = box->history.measured.has_value();
-  // Of the first day without enough: a date, or counted from the day that it was measured.
-  const std::string when = !day ? std::string()
-                           : dated
-                               ? "until the day before " + date_words(*day)
-                               : "for " + days_words((*day - measured_on(*box)).count() - 1) + " from then";
-  const bool condition = day || verdict.asks.empty();
+/// Springs that fall, the one measured last first: from its day on all is counted.
+std::vector<const network::Box*> falling(const System& system) {
+  std::vector<const network::Box*> boxes;
+  for (const network::Box& box : system.boxes())
+    if (falls(box)) boxes.push_back(&box);
+  std::stable_sort(boxes.begin(), boxes.end(), [](const network::Box* a, const network::Box* b) {
+    return measured_on(*a) > measured_on(*b);
+  });
+  return boxes;
+}
+
+/// "until the day before 2026-06-12", "for 39 days from then": as long as the needs are met.
+std::string how_long(const network::Box& last, std::chrono::sys_days missed_on) {
+  if (last.history.measured) return "until the day before " + date_words(missed_on);
+  return "for " + days_words((missed_on - measured_on(last)).count() - 1) + " from then";
+}
+
+Finding falls_by_half(const network::Box& box, bool condition, const std::string& met) {
   Draft d(condition ? yield_falls_rule : yield_of_a_day_rule, Severity::warning);
-  d.at_place(box->name);
-  d.message.name(box->name).say(" gave ").figure(Kind::flow, box->yield.si());
-  d.message.say((dated ? " on " + date_words(*box->history.measured) : " when it was measured") +
-                " and gives half as much every ");
-  d.message.figure(Kind::duration, box->history.halves_in->si()).say(" until rain comes");
-  if (day)
-    d.message.say(": without rain the needs are met " + when + ".");
+  d.at_place(box.name);
+  d.message.name(box.name).say(" gave ").figure(Kind::flow, box.yield.si());
+  d.message.say(
+      (box.history.measured ? " on " + date_words(*box.history.measured) : " when it was measured") +
+      " and gives half as much every ");
+  d.message.figure(Kind::duration, box.history.halves_in->si()).say(" until rain comes");
+  if (!met.empty())
+    d.message.say(": without rain the needs are met " + met + ".");
   else
     d.message.say(": the flows shown are those of that day.");
-  d.advice.say("Measure ").name(box->name).say(" again in the dry season, or say under `year` how it goes.");
-  verdict.findings.push_back(d.done());
-  if (!condition) return;
+  d.advice.say("Measure ").name(box.name).say(" again in the dry season, or say under `year` how it goes.");
+  return d.done();
+}
+
+/// "while A and B give no less than they do by their halving, ...".
+Sentence while_they_give(const std::vector<const network::Box*>& boxes,
+                         std::optional<std::chrono::sys_days> missed_on) {
+  const network::Box& last = *boxes.front();
+  const bool one = boxes.size() == 1;
   Sentence s;
-  s.say("while ").name(box->name);
-  if (day && dated)
-    s.say(" gives no less than it does by its halving, without rain, until " + date_words(*day));
-  else if (day)
-    s.say(" gives no less than it does by its halving, without rain, " + when);
-  else
-    s.say(dated ? " gives what it gave on " + date_words(*box->history.measured)
-                : std::string(" gives what it gave when it was measured"));
-  verdict.dry_conditions.push_back(std::move(s));
+  s.say("while ").name(last.name);
+  if (boxes.size() == 2) s.say(" and ").name(boxes.back()->name);
+  if (boxes.size() > 2) s.say(" and " + std::to_string(boxes.size() - 1) + " more springs");
+  if (missed_on)
+    return s
+        .say(one ? " gives no less than it does by its halving, without rain, "
+                 : " give no less than they do by their halving, without rain, ")
+        .say(last.history.measured ? "until " + date_words(*missed_on) : how_long(last, *missed_on));
+  s.say(one ? " gives what it gave " : " give what they gave ");
+  if (!last.history.measured) return s.say(one ? "when it was measured" : "when they were measured");
+  return s.say("on " + date_words(*last.history.measured));
+}
+
+void judge_falling(const System& system, FlowVerdict& verdict) {
+  const std::vector<const network::Box*> boxes = falling(system);
+  if (boxes.empty()) return;
+  const network::Box& last = *boxes.front();
+  const bool any = std::any_of(verdict.asks.begin(), verdict.asks.end(), held);
+  const auto day =
+      any ? first_missed(system, verdict.asks, measured_on(last), *last.history.halves_in) : std::nullopt;
+  const bool condition = day || verdict.asks.empty();
+  for (const network::Box* box : boxes)
+    verdict.findings.push_back(falls_by_half(*box, condition, day ? how_long(last, *day) : ""));
+  if (condition) verdict.dry_conditions.push_back(while_they_give(boxes, day));
 }
 
 }  // namespace

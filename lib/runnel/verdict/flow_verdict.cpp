@@ -2,8 +2,10 @@
 
 #include <algorithm>
 #include <array>
+#include <cmath>
 #include <string_view>
 
+#include "runnel/network/no_flow.h"
 #include "runnel/verdict/air_flow.h"
 #include "runnel/verdict/codes.h"
 #include "runnel/verdict/drawn_hours.h"
@@ -102,15 +104,18 @@ Finding failed_check(const steady::State& state) {
   return d.done();
 }
 
-bool same_line(const Finding& a, const Finding& b) {
-  return a.code == b.code && a.where.pipeline == b.where.pipeline;
+/// Whether a rule has said of the line already that no water passes it.
+bool said_of_line(const Finding& said, const Finding& blocked) {
+  return (said.code == "line-blocked" || said.code == "line-rests") &&
+         said.where.pipeline == blocked.where.pipeline;
 }
 
 // A point may block several ways, and the steady answer may have named it already: once is enough.
 void add_air(const AirAnswer& air, Findings& out) {
   for (const Finding& f : air.findings) {
-    const bool known = f.code == "line-blocked" &&
-                       std::any_of(out.begin(), out.end(), [&](const Finding& o) { return same_line(o, f); });
+    const bool known = f.code == "line-blocked" && std::any_of(out.begin(), out.end(), [&](const Finding& o) {
+                         return said_of_line(o, f);
+                       });
     if (!known) out.push_back(f);
   }
   if (air.paths_left_out == 0) return;
@@ -144,9 +149,14 @@ void drop_cut_off(const std::vector<std::string>& cut_off, std::vector<Finding>&
 }
 
 /// A line that has lost its water is under no suction any more: its own finding says what lets the air in.
-void drop_suction_of_broken(const AfterSiphons& after, std::vector<Finding>& findings) {
+/// Where the column itself breaks, and nothing runs after that or nothing is asked of what does, the suction
+/// is what is wrong.
+void drop_suction_of_broken(const AfterSiphons& after, const std::vector<AskResult>& asks,
+                            std::vector<Finding>& findings) {
   for (const BrokenSiphon& siphon : after.broken) {
-    if (siphon.why == PrimeLoss::column_breaks) continue;
+    const double left_m3s = after.state.lines[static_cast<std::size_t>(siphon.line)].flow_m3s;
+    const bool judged = !asks.empty() && std::abs(left_m3s) > network::no_flow_m3s;
+    if (siphon.why == PrimeLoss::column_breaks && !judged) continue;
     const std::string& name = after.system.lines()[static_cast<std::size_t>(siphon.line)].name;
     std::erase_if(findings, [&](const Finding& f) {
       return f.code == "pressure-below-air" && f.where.pipeline == name;
@@ -178,7 +188,7 @@ void judge_settled(const network::System& system, const steady::State& state, co
   if (aside.try_more) judge_rising_tanks(system, verdict);
   const Case seen{system, state, verdict.asks};
   for (Rule rule : rules) rule(seen, verdict.findings);
-  if (verdict.after_siphons) drop_suction_of_broken(*verdict.after_siphons, verdict.findings);
+  if (verdict.after_siphons) drop_suction_of_broken(*verdict.after_siphons, verdict.asks, verdict.findings);
   air_held_flow(system, state, *verdict.air, verdict.asks, verdict.findings);
   add_air(*verdict.air, verdict.findings);
 }

@@ -43,6 +43,8 @@ void parts_where_the_bore_changes(const Case& c, Findings& out);
 void asks_not_met(const Case& c, Findings& out);
 void asks_not_judged(const Case& c, Findings& out);
 void draws_not_met(const Case& c, Findings& out);
+/// A joint that gets all that it draws, and more is asked of it: neither pipe nor spring is to blame.
+bool draws_all(const steady::State& state, const AskResult& result);
 void dry_outlets(const Case& c, Findings& out);
 void undetermined_splits(const Case& c, Findings& out);
 void lines_that_do_not_run(const Case& c, Findings& out);

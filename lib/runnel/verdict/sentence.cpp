@@ -236,13 +236,6 @@ bool about_valves(const Reason& reason) {
          reason.bound == Bound::held_valve;
 }
 
-/// A joint that gets all that it draws, and more is asked of it: neither pipe nor spring is to blame.
-bool draws_all(const steady::State& state, const AskResult& r) {
-  const steady::PlaceState* place = state.place(r.ask.at);
-  return r.ask.kind == AskKind::flow && place && place->kind == network::PlaceKind::joint &&
-         place->draw_asked_m3s > 0.0 && place->draw_given_m3s >= place->draw_asked_m3s * (1.0 - 1e-6);
-}
-
 /// The reason that was tried and found, of the first need that has one; else what the state itself shows.
 Sentence why_missed(const network::System& system, const steady::State& state,
                     const std::vector<const AskResult*>& missed, bool all_primed) {

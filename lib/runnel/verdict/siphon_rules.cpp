@@ -253,9 +253,10 @@ void hold_asks_to_siphons(const AfterSiphons& after, FlowVerdict& verdict) {
   const std::vector<AskResult> then = judge_asks(after.system, after.state);
   for (std::size_t i = 0; i < verdict.asks.size(); ++i) {
     AskResult& now = verdict.asks[i];
-    if (!now.judged || !now.met || (then[i].judged && then[i].met)) continue;
+    if (!now.judged || !now.met) continue;
+    now.got = then[i].got;  // what lasts
+    if (then[i].judged && then[i].met) continue;
     now.met = false;
-    now.got = then[i].got;
     now.met_only_primed = true;
   }
 }

@@ -40,10 +40,13 @@ constexpr double worth_telling = 0.01;
 
 bool settled(const Lasting& lasting) { return lasting.state.outcome == steady::Outcome::settled; }
 
-/// Tanks that are joined come to one level within moments. That draws nobody's store down.
+/// Tanks that are joined come to one level within moments, or after sinking by no more than anybody sees.
+/// That draws nobody's store down.
 bool evens_out(const DrawnStore& store) {
   constexpr double moments_s = 60.0;
-  return !store.bound && !store.empties() && store.holds_out_s < moments_s;
+  constexpr double seen_m = 0.1;  // a hand's breadth
+  return !store.bound && !store.empties() &&
+         (store.holds_out_s < moments_s || store.level_m - store.lasting_m < seen_m);
 }
 
 bool all_even_out(const Lasting& lasting) {

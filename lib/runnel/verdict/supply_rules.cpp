@@ -5,6 +5,7 @@
 #include "runnel/verdict/codes.h"
 #include "runnel/verdict/draft.h"
 #include "runnel/verdict/rules.h"
+#include "runnel/verdict/runs_otherwise.h"
 
 namespace runnel::verdict {
 namespace {
@@ -54,6 +55,17 @@ constexpr Code check_valve_shut_rule{
     "Nothing, if it is meant so. Else see why the far side stands higher.",
     "physics: a check valve passes water one way only"};
 
+constexpr Code line_rests_rule{
+    "line-rests",
+    "a line that rests and runs at other times",
+    "As drawn the water before a high point, or before the end of the line, stands too low to pass it. The "
+    "line was tried in the states that come by themselves: with the taps shut that are drawn at certain "
+    "hours "
+    "only, and with the tanks full that gain water. In one of them it runs.",
+    "A tank that fills at night through the line that feeds the village by day is meant to be so.",
+    "Nothing, if it is meant so. Else lower the high point, or see that the water before it stands higher.",
+    "computed: the same system in those states"};
+
 constexpr Code split_undetermined_rule{
     "split-undetermined",
     "how the water parts at a high tee cannot be told",
@@ -68,11 +80,27 @@ bool spills(const Case& c) {
                      [](const steady::PlaceState& box) { return box.spill_m3s > network::no_flow_m3s; });
 }
 
-Finding blocked_line(const steady::LineState& line) {
-  Draft d("line-blocked", Severity::error);
+const char* when_it_runs(RunsWhen when) {
+  switch (when) {
+    case RunsWhen::taps_shut:
+      return ", but it does while the taps with hours are shut: it";
+    case RunsWhen::tanks_full:
+      return ", but it does once the tanks that gain water are full: it";
+    case RunsWhen::taps_shut_tanks_full:
+      return ", but it does with the tanks full and the taps with hours shut: it";
+    case RunsWhen::never:
+      break;
+  }
+  return ": it";
+}
+
+Finding blocked_line(const steady::LineState& line, RunsWhen otherwise) {
+  const bool never = otherwise == RunsWhen::never;
+  Draft d = never ? Draft("line-blocked", Severity::error) : Draft(line_rests_rule, Severity::warning);
   const steady::LinePoint* top = highest_point(line);
   const std::optional<double> water = water_before(line);
-  d.message.say("No water passes ").name(line.name).say(": it climbs to ");
+  d.message.say("No water passes ").name(line.name).say(never ? "" : " as drawn");
+  d.message.say(when_it_runs(otherwise)).say(" climbs to ");
   if (top) {
     d.on_line(line.name, top->station_m);
     d.message.figure(Kind::elevation, top->elevation_m).say(" at ").figure(Kind::length, top->station_m);
@@ -82,6 +110,10 @@ Finding blocked_line(const steady::LineState& line) {
   if (water)
     d.message.say(", and the water before it stands no higher than ").figure(Kind::elevation, *water);
   d.message.say(".");
+  if (!never) {
+    d.advice.say("Nothing, if it is meant so. Else dig the line down there.");
+    return d.done();
+  }
   d.advice.say("Dig the line down there, go round it, or see that the water before it stands higher.");
   d.source("physics: where air can get in, water does not run over a point higher than its source");
   return d.done();
@@ -102,6 +134,10 @@ Sentence what_helps(const Case& c, const AskResult& result) {
   if (!some_spring(c) && c.system.tanks().empty())
     return s.say("Say what the spring gives: `yield` or `bucket_tests` of its box.");
   if (result.got && result.got->si <= 0.0) return s;
+  if (draws_all(c.state, result))
+    return s.say("Write the need under `draws` of ")
+        .name(result.ask.at)
+        .say(": a joint gives what is drawn there.");
   if (!flow)
     return s.say("Draw less at and above ")
         .name(result.ask.at)
@@ -184,6 +220,12 @@ void asks_not_judged(const Case& c, Findings& out) {
   }
 }
 
+bool draws_all(const steady::State& state, const AskResult& result) {
+  const steady::PlaceState* place = state.place(result.ask.at);
+  return result.ask.kind == network::AskKind::flow && place && place->kind == network::PlaceKind::joint &&
+         place->draw_asked_m3s > 0.0 && place->draw_given_m3s >= place->draw_asked_m3s * (1.0 - 1e-6);
+}
+
 void draws_not_met(const Case& c, Findings& out) {
   for (const steady::PlaceState& joint : c.state.joints) {
     const double missing = joint.draw_asked_m3s - joint.draw_given_m3s;
@@ -246,9 +288,10 @@ void undetermined_splits(const Case& c, Findings& out) {
 }
 
 void lines_that_do_not_run(const Case& c, Findings& out) {
-  for (const steady::LineState& line : c.state.lines) {
+  for (std::size_t l = 0; l < c.state.lines.size(); ++l) {
+    const steady::LineState& line = c.state.lines[l];
     if (line.condition == steady::LineCondition::blocked) {
-      out.push_back(blocked_line(line));
+      out.push_back(blocked_line(line, runs_otherwise(c.system, c.state, l)));
     } else if (line.check_valve_shut) {
       Draft d(check_valve_shut_rule, Severity::note);
       d.on_line(line.name);
@@ -259,8 +302,8 @@ void lines_that_do_not_run(const Case& c, Findings& out) {
 }
 
 std::vector<Code> supply_codes() {
-  return {ask_not_met_rule, ask_not_judged_rule,   draw_not_met_rule,
-          outlet_dry_rule,  check_valve_shut_rule, split_undetermined_rule};
+  return {ask_not_met_rule,      ask_not_judged_rule, draw_not_met_rule,      outlet_dry_rule,
+          check_valve_shut_rule, line_rests_rule,     split_undetermined_rule};
 }
 
 }  // namespace runnel::verdict

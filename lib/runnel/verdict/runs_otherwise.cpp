@@ -1,0 +1,61 @@
+#include "runnel/verdict/runs_otherwise.h"
+
+#include <algorithm>
+#include <cmath>
+
+#include "runnel/network/floats.h"
+#include "runnel/network/no_flow.h"
+
+namespace runnel::verdict {
+namespace {
+
+using network::Model;
+
+bool all_day(const network::Draw& draw) { return draw.from_hour == draw.to_hour; }
+
+/// Shuts the taps that are drawn at certain hours only; false if there is none.
+bool shut_taps(Model& model) {
+  bool some = false;
+  for (network::Outlet& outlet : model.outlets) {
+    if (outlet.shut || outlet.draws.empty() || std::any_of(outlet.draws.begin(), outlet.draws.end(), all_day))
+      continue;
+    outlet.shut = some = true;
+  }
+  return some;
+}
+
+/// Fills the tanks that gain water as drawn, up to where they spill or their float shuts; false if none does.
+bool fill_tanks(Model& model, const steady::State& state) {
+  constexpr double just_below_m = 1e-3;  // there a float valve is still open
+  bool some = false;
+  for (std::size_t t = 0; t < model.tanks.size(); ++t) {
+    network::Tank& tank = model.tanks[t];
+    if (tank.held || !(state.tanks[t].inflow_m3s > network::no_flow_m3s)) continue;
+    const Length full = network::full_level(model, tank) - Length::metres(just_below_m);
+    if (full <= tank.level) continue;
+    tank.level = full;
+    some = true;
+  }
+  return some;
+}
+
+bool runs(const Model& model, std::size_t line) {
+  const auto system = network::resolve(model);
+  if (!system) return false;
+  const steady::State state = steady::solve(*system.value);
+  return state.outcome == steady::Outcome::settled && state.proof.consistent &&
+         std::abs(state.lines[line].flow_m3s) > network::no_flow_m3s;
+}
+
+}  // namespace
+
+RunsWhen runs_otherwise(const network::System& system, const steady::State& state, std::size_t line) {
+  Model shut = system.model(), full = shut;
+  const bool some_shut = shut_taps(shut), some_full = fill_tanks(full, state);
+  if (some_shut && runs(shut, line)) return RunsWhen::taps_shut;
+  if (some_full && runs(full, line)) return RunsWhen::tanks_full;
+  if (!some_shut || !shut_taps(full)) return RunsWhen::never;
+  return some_full && runs(full, line) ? RunsWhen::taps_shut_tanks_full : RunsWhen::never;
+}
+
+}  // namespace runnel::verdict
