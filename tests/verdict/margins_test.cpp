@@ -63,12 +63,20 @@ TEST_CASE("a need between the bad corner and what is written is met only if, and
   aged.bore = aged.temperature = aged.survey = aged.yield = aged.transition = false;
   const double old_pipe = flow_at(easy, network::Corner::bad, aged);
   REQUIRE(old_pipe < as_written);
-  // Between old pipe and new: age alone turns it.
-  const Weighed w = weighed(pipe_decides(1e3 * 0.5 * (old_pipe + as_written)));
+  // Between what old pipe leaves and what all the others together leave: age alone turns it.
+  network::Unknowns others;
+  others.roughness = false;
+  const double but_for_age = flow_at(easy, network::Corner::bad, others);
+  REQUIRE(old_pipe < but_for_age);
+  const Weighed w = weighed(pipe_decides(1e3 * 0.5 * (old_pipe + but_for_age)));
   REQUIRE(w.findings.size() == 1);
   CHECK(w.findings[0].code == "need-met-only-if");
   CHECK(w.findings[0].severity == runnel::Severity::warning);
   CHECK(w.asks[0].only_if == "if the pipe stays as smooth as new");
+  // Closer to what is written the others turn it together as well: age is not the whole condition.
+  const Weighed close = weighed(pipe_decides(1e3 * 0.5 * (but_for_age + as_written)));
+  REQUIRE(close.findings.size() == 1);
+  CHECK(close.asks[0].only_if != "if the pipe stays as smooth as new");
   // Below what the worst single cause leaves and above the bad corner: only all together turn it.
   const double bad = flow_at(easy, network::Corner::bad);
   const Weighed all = weighed(pipe_decides(1e3 * (0.5 * bad + 0.5 * old_pipe)));

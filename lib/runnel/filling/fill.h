@@ -123,6 +123,9 @@ struct StorageHistory {
   std::optional<double> emptied_at_s, first_spill_s;
   std::vector<Shortfall> short_days;
   std::vector<Row> series;
+  /// Whether it stands as low at the end as ever, and was empty before: a run may end in the moment in which a
+  /// tank is empty, before anything is missing.
+  bool ends_empty() const { return emptied_at_s && end_level_m <= lowest_m + 1e-3; }
 };
 
 enum class FillOutcome {

@@ -71,10 +71,11 @@ bool Run::begin() {
   now_ = basins_.probe();
   recorder_.events(events);
   recorder_.moment(0.0, volume_, now_);
-  // Tanks that are full at the start may not stay so if a tap below them is open.
+  // Tanks that are full may not stay so if a tap below them is open, and a float valve opens again.
   const bool taps = std::any_of(system_.outlets().begin(), system_.outlets().end(),
                                 [](const network::Outlet& outlet) { return !outlet.shut; });
-  something_runs_ = basins_.anything_drawn() || (taps && recorder_.all_full());
+  const bool floats = basins_.field().floats() > 0;
+  something_runs_ = basins_.anything_drawn() || (taps && (floats || recorder_.all_full()));
   show();
   seeker_.note_sides(volume_);
   rest_.begin(volume_);

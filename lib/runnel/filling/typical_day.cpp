@@ -79,6 +79,7 @@ void read_last_day(const System& system, const FillHistory& history, TypicalDay&
     if (!t || tank.series.empty()) continue;
     if (sinks(tank, history, (t->lip - t->floor).metres())) day.sinking = tank.name;
     const double asked_m3 = network::daily_mean(t->draws).si() * day_s;
+    if (asked_m3 > 0.0 && history.rest == RestKind::rest && tank.ends_empty()) day.sinking = tank.name;
     if (asked_m3 > 0.0)
       day.draws.push_back({tank.name, PlaceKind::tank, asked_m3,
                            last_day_m3(tank.series, [](const Row& row) { return row.drawn_m3; })});
@@ -93,6 +94,36 @@ void read_last_day(const System& system, const FillHistory& history, TypicalDay&
   }
 }
 
+/// Its level at a time, from rows that hold an instant each.
+double level_at(const StorageHistory& tank, double time_s) {
+  for (std::size_t i = 1; i < tank.series.size(); ++i) {
+    const Row &a = tank.series[i - 1], &b = tank.series[i];
+    if (b.time_s < time_s) continue;
+    const double length_s = b.time_s - a.time_s;
+    const double share = length_s > 0.0 ? std::clamp((time_s - a.time_s) / length_s, 0.0, 1.0) : 1.0;
+    return a.level_m + share * (b.level_m - a.level_m);
+  }
+  return tank.series.back().level_m;
+}
+
+/// When in the last day each tank stood lowest.
+std::vector<LowestOfDay> lowest_of_last_day(const System& system, const FillHistory& history) {
+  std::vector<LowestOfDay> all;
+  for (const StorageHistory& tank : history.storages) {
+    if (!system.tank(tank.name) || tank.series.empty()) continue;
+    const double end_s = tank.series.back().time_s;
+    const Row* lowest = &tank.series.back();
+    for (const Row& row : tank.series)
+      if (row.time_s >= end_s - day_s && row.level_m < lowest->level_m) lowest = &row;
+    LowestOfDay low{tank.name, lowest->level_m, std::fmod(lowest->time_s, day_s) / 3600.0, {}};
+    for (const StorageHistory& other : history.storages)
+      if (system.tank(other.name) && !other.series.empty())
+        low.levels.push_back({other.name, level_at(other, lowest->time_s)});
+    all.push_back(std::move(low));
+  }
+  return all;
+}
+
 TypicalDay followed(const System& system) {
   FillOptions options{.most_s = longest_s, .work = patience};
   const FillHistory history = fill(with_tanks_full_at_first(system), options);
@@ -104,6 +135,7 @@ TypicalDay followed(const System& system) {
   day.known = true;
   day.proved = history.record.empty() || history.proof.consistent;
   read_last_day(system, history, day);
+  day.lowest = lowest_of_last_day(system, history);
   return day;
 }
 

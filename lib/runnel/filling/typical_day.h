@@ -16,13 +16,26 @@ struct DrawnDay {
   double share_short() const { return asked_m3 > 0.0 ? 1.0 - given_m3 / asked_m3 : 0.0; }
 };
 
+struct LevelThen {
+  std::string tank;
+  double level_m = 0.0;
+};
+
+/// The moment of the last day at which a tank stood lowest, and how high all stood then.
+struct LowestOfDay {
+  std::string tank;
+  double level_m = 0.0, hour = 0.0;
+  std::vector<LevelThen> levels;
+};
+
 struct TypicalDay {
   bool known = false;   ///< false: nothing is drawn, or the hours could not be followed to a day that stands
                         ///< for the others (`why`)
   std::string why;      ///< "" where nothing is drawn
   bool proved = true;   ///< the course passed its check, where tanks were followed
   std::string sinking;  ///< a tank that on that day still stood lower than the day before
-  std::vector<DrawnDay> draws;  ///< in the order tanks, joints, taps
+  std::vector<DrawnDay> draws;      ///< in the order tanks, joints, taps
+  std::vector<LowestOfDay> lowest;  ///< one a tank that was followed
 };
 
 /// Follows the hours from full tanks until one day is like the day before. Tanks that start full come to the

@@ -12,6 +12,13 @@ struct First {
   Mark mark;
 };
 
+std::string with_article(const std::string& what) { return (what == "outlet" ? "an " : "a ") + what; }
+
+std::string used_for(const std::string& first, const std::string& second) {
+  if (first == second) return ", both times for " + with_article(first);
+  return ": for " + with_article(first) + " and for " + with_article(second);
+}
+
 class Names {
  public:
   explicit Names(Complaints& complaints) : complaints_(complaints) {}
@@ -24,10 +31,10 @@ class Names {
     const Mark here = complaints_.mark(mark, member);
     auto [at, fresh] = seen_.try_emplace(name, First{what, here});
     if (fresh) return;
-    Finding& finding = complaints_.error(
-        "same-name", mark, member,
-        "the name " + quoted(name) + " is used twice: for a " + at->second.what + " and for a " + what, {},
-        "give one of them another name; needs, settings and lines call things by name");
+    Finding& finding =
+        complaints_.error("same-name", mark, member,
+                          "the name " + quoted(name) + " is used twice" + used_for(at->second.what, what), {},
+                          "give one of them another name; needs, settings and lines call things by name");
     finding.other = at->second.mark;
     finding.other_note = "first used here";
   }

@@ -40,7 +40,7 @@ std::optional<double> comes_m3s(const PlaceState& p, const network::System& syst
 std::optional<double> at_first_m3s(const PlaceState& p, const FlowAnswer& answer) {
   for (const verdict::AskResult& r : answer.verdict.asks)
     if (r.ask.at == p.name && r.ask.kind == network::AskKind::flow && r.got && !r.met_until_s &&
-        !r.met_only_primed)
+        !r.met_only_primed && !r.low_water)
       return r.got->si;
   if (answer.verdict.air && p.kind == network::PlaceKind::outlet)
     if (const auto air = verdict::air_flow_at(answer.system, answer.state, *answer.verdict.air, p.name))
@@ -141,6 +141,11 @@ std::vector<Cell> place_row(const PlaceState& p, const FlowAnswer& answer, bool 
       running_m = end->pressure_head_m;
       shut_m = end->static_head_m;
     }
+  // As the need is judged, with the air of the start where that holds water back.
+  for (const verdict::AskResult& r : answer.verdict.asks)
+    if (r.ask.at == p.name && r.ask.kind == network::AskKind::pressure && r.judged && r.got && !r.low_water &&
+        !r.met_until_s && !r.met_only_primed)
+      running_m = r.got->si / answer.system.site().specific_weight_nm3();
   const bool box = p.kind == network::PlaceKind::box;
   std::vector<Cell> cells{p.name, figure_or(at_first_m3s(p, answer), Kind::flow, "")};
   if (in_the_end) cells.push_back(figure_or(in_the_end_m3s(p.name, answer), Kind::flow, ""));

@@ -178,6 +178,9 @@ Json ask_json(const verdict::AskResult& r) {
   if (!r.only_if.empty()) json["only_if"] = r.only_if;
   if (r.reason) json["reason"] = reason_json(*r.reason);
   if (r.met_until_s) json["met_until_s"] = number(*r.met_until_s, "met_until_s");
+  if (r.low_water)
+    json["at_low_water"] = {{"tank", r.low_water->tank},
+                            {"level_m", number(r.low_water->level_m, "level_m")}};
   if (r.air) {
     if (r.ask.kind == network::AskKind::flow)
       json["at_first_m3s"] = number(r.air->at_first ? r.air->at_first->si : 0.0, "at_first_m3s");

@@ -182,7 +182,7 @@ Checked<std::vector<Run>> judge_setting(const Model& model, const std::string& s
                                         const std::vector<std::string>& turns, const AnswerOptions& options) {
   auto run = network::under_setting(model, setting);
   if (!run) return {std::nullopt, std::move(run.findings)};
-  Aside aside{.findings = options.remarks, .dry_times = setting == as_drawn};
+  Aside aside{.findings = options.remarks, .dry_times = true};
   if (!options.setting) aside.cut_off = not_due(model, *run.value, turns);
   auto together = judge_run(*run.value, setting, aside, nullptr);
   if (!together) return {std::nullopt, std::move(together.findings)};

@@ -15,8 +15,9 @@ const std::vector<Code>& finding_codes() {
           flow_codes,       friction_codes,  joint_codes,         margins_codes,   mouth_codes,
           overflow_codes,   pressure_codes,  reducing_codes,      siphon_codes,    start_levels_codes,
           store_codes,      supply_codes,    surge_parting_codes, surge_codes,     transition_codes,
-          trust_codes,      velocity_codes,  rising_tank_codes,   text_codes,      model_codes,
-          figure_codes,     command_codes,   review_codes,        size_codes}) {
+          trust_codes,      velocity_codes,  rising_tank_codes,   low_water_codes, velocity_state_codes,
+          text_codes,       model_codes,     figure_codes,        command_codes,   review_codes,
+          size_codes}) {
       const std::vector<Code> some = part();
       codes.insert(codes.end(), some.begin(), some.end());
     }

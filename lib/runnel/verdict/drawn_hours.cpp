@@ -2,11 +2,13 @@
 
 #include <algorithm>
 
-#include "runnel/filling/typical_day.h"
 #include "runnel/network/change.h"
+#include "runnel/network/corner.h"
 #include "runnel/verdict/codes.h"
+#include "runnel/verdict/dry_needs.h"
 #include "runnel/verdict/filling_needs.h"
 #include "runnel/verdict/flow_verdict.h"
+#include "runnel/verdict/margins.h"
 
 namespace runnel::verdict {
 namespace {
@@ -36,6 +38,17 @@ constexpr Code hours_not_judged_rule{
     "Enough over the day may be too little in its busiest hour.",
     "Run `runnel fill`, or split the model.",
     ""};
+
+constexpr Code draws_met_only_if_rule{
+    "draws-met-only-if",
+    "draws that depend on what nobody knows exactly",
+    "With the values of the model what is drawn comes in its hours. With the least bore, old pipe, colder "
+    "water, "
+    "the survey off by its stated error and the least yield that the bucket tests allow it does not.",
+    "Pipe ages, springs vary and walls come out thick.",
+    "Store more, choose a pipe that leaves more, or take the condition as part of the promise.",
+    "walls [iso-11922-1], [astm-d3035; from memory]; yields by Student's t; ageing common practice, no "
+    "source"};
 
 // A draw that gets all but a thousandth of its water is met, to what a run is followed to.
 constexpr double met_share = 1e-3;
@@ -77,12 +90,21 @@ Finding not_judged(const std::string& why) {
 
 }  // namespace
 
-void judge_drawn_hours(const network::System& drawn, FlowVerdict& verdict) {
+filling::TypicalDay followed_day(const network::System& drawn, const FlowVerdict& verdict) {
   network::System lasting = drawn;
   if (verdict.after_siphons)
     for (const BrokenSiphon& siphon : verdict.after_siphons->broken)
       lasting = network::with_open_line(lasting, siphon.line);
-  const filling::TypicalDay day = filling::typical_day(lasting);
+  return filling::typical_day(lasting);
+}
+
+bool lasts_day_by_day(const filling::TypicalDay& day) {
+  return day.known && day.proved && day.sinking.empty() && !day.lowest.empty() &&
+         std::none_of(day.draws.begin(), day.draws.end(),
+                      [](const filling::DrawnDay& draw) { return draw.share_short() > met_share; });
+}
+
+void judge_drawn_hours(const filling::TypicalDay& day, FlowVerdict& verdict) {
   if (!day.known) {
     if (!day.why.empty()) verdict.findings.push_back(not_judged(day.why));
     return;
@@ -95,6 +117,30 @@ void judge_drawn_hours(const network::System& drawn, FlowVerdict& verdict) {
       verdict.findings.push_back(missed(draw));
 }
 
-std::vector<Code> drawn_hours_codes() { return {draw_missed_rule, tank_sinks_rule, hours_not_judged_rule}; }
+void weigh_drawn_hours(const network::System& drawn, const filling::TypicalDay& day, FlowVerdict& verdict) {
+  const bool met = day.known && day.sinking.empty() &&
+                   std::none_of(day.draws.begin(), day.draws.end(),
+                                [](const filling::DrawnDay& draw) { return draw.share_short() > met_share; });
+  if (!met || day.draws.empty()) return;
+  const auto short_at = [&](const network::Unknowns& unknown) {
+    const auto there = network::at_corner(drawn, network::Corner::bad, unknown);
+    return there ? dry::short_of_draws(*there.value) : std::string();
+  };
+  const std::string place = short_at({});
+  if (place.empty()) return;
+  const CornerCause& yield = corner_causes().front();
+  const std::string condition =
+      short_at(unknown_alone(yield.which)).empty() ? corner_together() : yield.condition;
+  Draft d(draws_met_only_if_rule, Severity::warning);
+  d.at_place(place);
+  d.message.name(place).say(" gets what is drawn there only " + condition + ".");
+  d.advice.say("Store more, choose a pipe that leaves more, or take the condition as part of the promise.");
+  verdict.findings.push_back(d.done());
+  verdict.dry_conditions.push_back(Sentence().say(condition));
+}
+
+std::vector<Code> drawn_hours_codes() {
+  return {draw_missed_rule, tank_sinks_rule, hours_not_judged_rule, draws_met_only_if_rule};
+}
 
 }  // namespace runnel::verdict

@@ -3,6 +3,7 @@
 #include <algorithm>
 
 #include "runnel/filling/fill.h"
+#include "runnel/filling/typical_day.h"
 #include "runnel/network/change.h"
 #include "runnel/verdict/margins.h"
 #include "runnel/verdict/start_levels.h"
@@ -21,6 +22,14 @@ std::vector<Flow> yields_now(const System& system) {
   return yields;
 }
 
+std::vector<Flow> yields_in(const System& system, std::size_t period) {
+  std::vector<Flow> yields = yields_now(system);
+  for (const network::Year::Row& row : system.year()->yields)
+    for (std::size_t b = 0; b < yields.size(); ++b)
+      if (system.boxes()[b].name == row.place) yields[b] = row.flows[period];
+  return yields;
+}
+
 std::optional<Asks> needs_with(const System& system, const std::vector<Flow>& yields, const Asks& now) {
   const bool with_air = std::any_of(now.begin(), now.end(), [](const auto& r) { return r.air.has_value(); });
   return needs_on(network::with_yields(system, yields), with_air);
@@ -29,6 +38,22 @@ std::optional<Asks> needs_with(const System& system, const std::vector<Flow>& yi
 bool missed(const AskResult& now, const AskResult& then) { return held(now) && then.judged && !then.met; }
 
 Asks slow_fillings(const System& system, const std::vector<Flow>& yields, const Asks& asks) {
+  const bool any = std::any_of(asks.begin(), asks.end(), [](const AskResult& r) {
+    return r.ask.kind == network::AskKind::full_within;
+  });
+  return any ? slow_fillings(network::with_yields(system, yields), asks) : Asks{};
+}
+
+std::string short_of_draws(const System& system) {
+  constexpr double met_share = 1e-3;  // as where the draws are judged first (drawn_hours.cpp)
+  const filling::TypicalDay day = filling::typical_day(system);
+  if (!day.known) return {};
+  for (const filling::DrawnDay& draw : day.draws)
+    if (draw.share_short() > met_share) return draw.place;
+  return day.sinking;
+}
+
+Asks slow_fillings(const System& system, const Asks& asks) {
   const auto due = [](const AskResult& r) {
     return r.judged && r.met && !r.cut_off && r.ask.kind == network::AskKind::full_within;
   };
@@ -41,8 +66,7 @@ Asks slow_fillings(const System& system, const std::vector<Flow>& yields, const 
   constexpr double rounding = 1e-6;  // of an asked time, as where it is judged first
   filling::FillOptions options{.duration_s = longest_s * (1.0 + 10.0 * rounding)};
   options.keep_steps = false;
-  const auto history =
-      filling::fill(network::with_yields(with_asked_tanks_empty(system, remarks), yields), options);
+  const auto history = filling::fill(with_asked_tanks_empty(system, remarks), options);
   if (history.outcome != filling::FillOutcome::done) return slow;
   for (const AskResult& r : asks) {
     const auto* tank = due(r) ? history.storage(r.ask.at) : nullptr;

@@ -15,6 +15,9 @@ bool held(const AskResult& r);
 
 std::vector<Flow> yields_now(const network::System& system);
 
+/// What the springs give in a period of the year. Precondition: the model has a year.
+std::vector<Flow> yields_in(const network::System& system, std::size_t period);
+
 /// The needs on the state that lasts with these yields, one a box; with air in the lines if it counts now.
 std::optional<Asks> needs_with(const network::System& system, const std::vector<Flow>& yields,
                                const Asks& now);
@@ -25,5 +28,10 @@ bool missed(const AskResult& now, const AskResult& then);
 /// Every need of `full_within` that is met now and not with these yields, as it is with them: `got` is when
 /// the tank is full, if it is in the time that was followed.
 Asks slow_fillings(const network::System& system, const std::vector<Flow>& yields, const Asks& asks);
+Asks slow_fillings(const network::System& system, const Asks& asks);
+
+/// A place that gets less than is drawn there by the hour, or a tank that sinks from day to day; empty if
+/// there is none, or where nothing is drawn.
+std::string short_of_draws(const network::System& system);
 
 }  // namespace runnel::verdict::dry

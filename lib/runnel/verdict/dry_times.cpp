@@ -15,6 +15,7 @@
 #include "runnel/verdict/dry_needs.h"
 #include "runnel/verdict/flow_verdict.h"
 #include "runnel/verdict/shortfall.h"
+#include "runnel/verdict/velocity_states.h"
 #include "runnel/verdict/year_states.h"
 
 namespace runnel::verdict {
@@ -80,7 +81,8 @@ constexpr Code yield_of_a_day_rule{
     "Nothing, if that is what is meant.",
     "exponential recession [maillet1905]"};
 
-using dry::Asks, dry::held, dry::missed, dry::needs_with, dry::slow_fillings, dry::yields_now;
+using dry::Asks, dry::held, dry::missed, dry::needs_with, dry::short_of_draws, dry::slow_fillings;
+using dry::yields_in, dry::yields_now;
 using filling::YearPart;
 using network::System;
 
@@ -115,14 +117,6 @@ const YearPart* part_of(const System& system, const std::vector<YearPart>& parts
   for (const YearPart& part : parts)
     if (std::find(part.places.begin(), part.places.end(), place) != part.places.end()) return &part;
   return nullptr;
-}
-
-std::vector<Flow> yields_in(const System& system, std::size_t period) {
-  std::vector<Flow> yields = yields_now(system);
-  for (const network::Year::Row& row : system.year()->yields)
-    for (std::size_t b = 0; b < yields.size(); ++b)
-      if (system.boxes()[b].name == row.place) yields[b] = row.flows[period];
-  return yields;
 }
 
 /// The period in which an ask gets least of those in which it is missed.
@@ -312,10 +306,26 @@ Sentence missed_with(const System& system, const std::vector<Flow>& yields, cons
   if (const auto then = needs_with(system, yields, now))
     for (std::size_t i = 0; i < then->size(); ++i)
       if (missed(now[i], (*then)[i])) return shortfall((*then)[i]);
-  Asks slow = slow_fillings(system, yields, now);
-  if (slow.empty()) return {};
-  slow.front().got.reset();  // the condition names the time asked alone
-  return shortfall(slow.front());
+  if (Asks slow = slow_fillings(system, yields, now); !slow.empty()) {
+    slow.front().got.reset();  // the condition names the time asked alone
+    return shortfall(slow.front());
+  }
+  const System then = network::with_yields(system, yields);
+  if (const auto velocity = velocity_missed(then, velocities_of(system))) return say_velocity(*velocity);
+  const std::string drawn = short_of_draws(then);
+  if (drawn.empty() || !short_of_draws(system).empty()) return {};  // the latter is told already
+  return Sentence().name(drawn).say(" gets less than is drawn there");
+}
+
+/// Whether anything is asked that another yield might leave unmet.
+bool anything_wanted(const System& system, const FlowVerdict& verdict) {
+  const auto drawn = [](const auto& places) {
+    return std::any_of(places.begin(), places.end(), [](const auto& p) { return !p.draws.empty(); });
+  };
+  const bool needs = std::any_of(verdict.asks.begin(), verdict.asks.end(),
+                                 [](const AskResult& r) { return r.judged && r.met && !r.cut_off; });
+  return needs || !system.model().velocity_asks.empty() || drawn(system.tanks()) || drawn(system.joints()) ||
+         drawn(system.outlets());
 }
 
 /// Yields between the ones on record and the ones counted on with which every need is just met, all springs
@@ -397,10 +407,7 @@ std::optional<std::chrono::sys_days> first_missed(const System& system, const As
                                                   std::chrono::sys_days measured, Duration halves_in) {
   constexpr double halvings = 10.0, most_days = 36500.0;
   const auto met_on = [&](int days) {
-    const auto then = needs_with(system, yields_on(system, measured + std::chrono::days{days}), now);
-    for (std::size_t i = 0; then && i < then->size(); ++i)
-      if (missed(now[i], (*then)[i])) return false;
-    return true;
+    return missed_with(system, yields_on(system, measured + std::chrono::days{days}), now).empty();
   };
   int low = 0, high = static_cast<int>(std::ceil(std::min(most_days, halvings * halves_in.days())));
   if (met_on(high)) return std::nullopt;
@@ -472,10 +479,10 @@ void judge_falling(const System& system, FlowVerdict& verdict) {
   const std::vector<const network::Box*> boxes = falling(system);
   if (boxes.empty()) return;
   const network::Box& last = *boxes.front();
-  const bool any = std::any_of(verdict.asks.begin(), verdict.asks.end(), held);
+  const bool any = anything_wanted(system, verdict);
   const auto day =
       any ? first_missed(system, verdict.asks, measured_on(last), *last.history.halves_in) : std::nullopt;
-  const bool condition = day || verdict.asks.empty();
+  const bool condition = day || !any;
   for (const network::Box* box : boxes)
     verdict.findings.push_back(falls_by_half(*box, condition, day ? how_long(last, *day) : ""));
   if (condition) verdict.dry_conditions.push_back(while_they_give(boxes, day));

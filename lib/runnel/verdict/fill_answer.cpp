@@ -5,9 +5,11 @@
 
 #include "runnel/network/change.h"
 #include "runnel/network/corner.h"
+#include "runnel/verdict/answer.h"
 #include "runnel/verdict/cut_off.h"
 #include "runnel/verdict/margins.h"
 #include "runnel/verdict/settings.h"
+#include "runnel/verdict/start_levels.h"
 
 namespace runnel::verdict {
 namespace {
@@ -52,7 +54,9 @@ struct Followed {
 
 Followed follow(const System& system, FillOptions options, const std::vector<Finding>& remarks,
                 FillSeen seen) {
-  FillWatch watch(system, options.start_hour, options.from_empty);
+  const bool waits = !options.from_empty && begins_empty(system.model());
+  FillWatch watch(system, options.start_hour, options.from_empty || waits);
+  seen.from_first_water = options.from_empty || waits;
   const bool watched = is_watched(options);
   if (watched && options.duration_s > every_step_s) options.look_every_s = 3600.0;
   if (watched) options.look = [&](double time_s, const auto& state) { watch.look(time_s, state); };
@@ -90,6 +94,15 @@ void weigh_corner(const System& system, const FillOptions& options, long work, F
     }
 }
 
+/// The steady answer in the same setting, unless something else is followed than what will be.
+std::optional<Run> flow_beside(const network::Model& model, const std::string& setting,
+                               const FillAsked& asked) {
+  if (asked.springs_stop) return std::nullopt;
+  auto answer = answer_model(model, {.setting = setting});
+  if (!answer) return std::nullopt;
+  return std::move(answer.value->runs.front());
+}
+
 Checked<FillRun> run_setting(const network::Model& model, const std::string& setting,
                              const std::vector<std::string>& turns, const FillAsked& asked) {
   auto run = network::under_setting(model, setting);
@@ -98,6 +111,8 @@ Checked<FillRun> run_setting(const network::Model& model, const std::string& set
   if (!asked.setting) seen.cut_off = not_due(model, *run.value, turns);
   auto system = network::resolve(std::move(*run.value));
   if (!system) return {std::nullopt, std::move(system.findings)};
+  const std::optional<Run> flow = flow_beside(model, setting, asked);
+  if (flow) seen.flow = &flow->verdict;
   if (asked.springs_stop) system.value = network::without_springs(*system.value);
   FillOptions options = asked.options;
   options.start_hour = asked.start_hour.value_or(asked.springs_stop ? first_draw_hour(*system.value) : 0.0);

@@ -1,6 +1,8 @@
 #include "runnel/verdict/fill_verdict.h"
 
 #include <algorithm>
+#include <array>
+#include <string_view>
 
 #include "runnel/network/floats.h"
 #include "runnel/verdict/codes.h"
@@ -206,8 +208,7 @@ bool only_until_filled(const network::System& system, const FillSeen& seen, cons
     const auto& lines = way.profile.pipelines;
     if (way.start.verdict != air::StartVerdict::blocked) continue;
     if (std::find(lines.begin(), lines.end(), finding.where.pipeline) == lines.end()) continue;
-    const bool waits = system.tank(way.path.source) && system.tank(way.path.end) &&
-                       !no_way_starts(system, way.path.end, seen.lines_empty);
+    const bool waits = system.tank(way.path.source) && !no_way_starts(system, way.path.end, seen.lines_empty);
     if (!waits) return false;
     some = true;
   }
@@ -277,8 +278,19 @@ void never_full(const network::System& system, const StorageHistory& tank, std::
   out.push_back(d.done());
 }
 
+/// Nothing is missing yet, and from now on it will be.
+void empty_for_good(const StorageHistory& tank, std::vector<Finding>& out) {
+  if (!(tank.asked_m3 > 0.0) || !tank.ends_empty()) return;
+  Draft d(tank_runs_empty_rule, Severity::error);
+  d.at_place(tank.name);
+  d.message.name(tank.name).say(" is empty ").figure(Kind::duration, *tank.emptied_at_s);
+  d.message.say(" after the start, and more is drawn from it than comes.");
+  d.advice.say("Bring more to it, or draw less.");
+  out.push_back(d.done());
+}
+
 void runs_empty(const StorageHistory& tank, std::vector<Finding>& out) {
-  if (tank.short_days.empty()) return;
+  if (tank.short_days.empty()) return empty_for_good(tank, out);
   Draft d(tank_runs_empty_rule, Severity::error);
   d.at_place(tank.name);
   d.message.name(tank.name).say(" runs empty");
@@ -351,22 +363,64 @@ void not_all_comes(const FillVerdict& verdict, Sentence& s) {
     return;
   }
   for (const Finding& f : verdict.findings) {
-    if (f.code != "draw-not-met") continue;
+    if (f.code != "draw-not-met" && f.code != tank_runs_empty_rule.code) continue;
     s.say("Not all that is drawn comes: ").append(sentence_of(f)).say(" ");
     return;
   }
 }
 
-void all_met(const FillVerdict& verdict, Sentence& s) {
+// What a filling follows by itself, instant by instant, or with its lines empty; and what it is no matter of.
+constexpr std::array<std::string_view, 27> followed_here = {
+    "ask-not-met",        "ask-not-judged",        "draw-not-met",       "outlet-dry",
+    "line-blocked",       "air-start-blocked",     "air-start-doubtful", "air-held-flow",
+    "air-not-judged",     "tank-gives-out",        "tank-runs-empty",    "draw-missed-in-its-hours",
+    "draws-not-judged",   "tank-sinks-day-by-day", "no-water-arrives",   "need-missed-at-low-water",
+    "need-met-only-if",   "draws-met-only-if",     "faster-than-asked",  "slower-than-asked",
+    "taps-never-open",    "taps-by-turns",         "runs-only-so-long",  "pressure-below-air",
+    "siphon-loses-water", "check-failed",          "no-answer"};
+
+/// Of the steady answer what decides and is not followed here.
+std::vector<Finding> of_flow(const FillSeen& seen) {
+  std::vector<Finding> found;
+  for (const Finding& f : seen.flow ? seen.flow->findings : std::vector<Finding>{})
+    if (bearing(f) != Ruling::holds &&
+        std::find(followed_here.begin(), followed_here.end(), f.code) == followed_here.end())
+      found.push_back(f);
+  return found;
+}
+
+/// The worst of them, said first where it fails the answer or leaves it open.
+void say_of_flow(const FillSeen& seen, const FillVerdict& verdict, Sentence& s) {
+  if (!s.empty() || verdict.good()) return;
+  for (const Finding& f : of_flow(seen)) {
+    if (bearing(f) != verdict.ruling) continue;
+    s.say(bearing(f) == Ruling::fails ? "It must not be relied on as it is. "
+                                      : "It cannot be said whether it works. ");
+    s.append(sentence_of(f)).say(" ");
+    return;
+  }
+}
+
+/// The conditions of the steady answer that are not followed here.
+Sentence conditions_of_flow(const FillSeen& seen) {
+  const bool some = seen.flow && !of_flow(seen).empty();
+  return some ? condition_of(*seen.flow) : Sentence();
+}
+
+void all_met(const FillSeen& seen, const FillVerdict& verdict, Sentence& s) {
   if (!verdict.good()) return;
   const bool asked =
       std::any_of(verdict.asks.begin(), verdict.asks.end(), [](const AskResult& r) { return !r.cut_off; });
   if (asked)
-    s.say(" All that is asked comes at every instant of the run");
-  else if (!verdict.only_if.empty())
-    s.say(" That holds");
-  if (!verdict.only_if.empty()) s.say(", but only ").say(verdict.only_if);
-  if (asked || !verdict.only_if.empty()) s.say(".");
+    s.say(seen.from_first_water ? " Once water has reached it, all that is asked comes"
+                                : " All that is asked comes at every instant of the run");
+  const Sentence flow = conditions_of_flow(seen);
+  const bool conditional = !verdict.only_if.empty() || !flow.empty();
+  if (!asked && conditional) s.say(" That holds");
+  if (conditional) s.say(", but only ").append(flow);
+  const bool said = flow.text().find(verdict.only_if) != std::string::npos;  // by both
+  if (!verdict.only_if.empty() && !said) s.say(flow.empty() ? "" : " and ").say(verdict.only_if);
+  if (asked || conditional) s.say(".");
 }
 
 /// It holds as written, and not where what nobody knows exactly turns out badly.
@@ -397,6 +451,7 @@ Sentence whole(const network::System& system, const FillHistory& history, const 
   if (tanks.empty()) return s.say("The model has no tank, so there is nothing to fill.");
   not_all_comes(verdict, s);
   cannot_be_said(verdict, s);
+  say_of_flow(seen, verdict, s);
   const auto beyond = std::find_if(verdict.findings.begin(), verdict.findings.end(), is_of_velocity);
   if (beyond != verdict.findings.end()) s.append(sentence_of(*beyond)).say(" ");
   for (std::size_t i = 0; i < tanks.size() && i < most_named; ++i)
@@ -404,7 +459,7 @@ Sentence whole(const network::System& system, const FillHistory& history, const 
         .say(i + 1 < std::min(most_named, tanks.size()) ? " " : "");
   if (tanks.size() > most_named)
     s.say(" And " + std::to_string(tanks.size() - most_named) + " more tanks; see below.");
-  all_met(verdict, s);
+  all_met(seen, verdict, s);
   if (history.outcome == FillOutcome::stopped) s.say(" The run was stopped before its end.");
   return s;
 }
@@ -471,6 +526,8 @@ FillVerdict judge_fill(const network::System& system, const FillHistory& history
       spills(tank, verdict.findings);
     }
   }
+  if (reached(history) && proved(history))
+    for (Finding& f : of_flow(seen)) verdict.findings.push_back(std::move(f));
   if (verdict.ruling = ruling_of(history, verdict.findings); verdict.good()) {
     hangs_on(seen, verdict.findings);
     verdict.only_if = seen.only_if;

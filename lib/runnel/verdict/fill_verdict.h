@@ -27,9 +27,13 @@ struct FillVerdict {
 struct FillSeen {
   const FillWatch* watch = nullptr;  ///< none: asks of flow and pressure are not judged, nor how lines start
   bool lines_empty = false;          ///< it ran from empty: the lines have to fill too
+  bool from_first_water = false;     ///< needs count from when water first meets them
   std::vector<std::string> cut_off = {};  ///< places that the setting itself shuts off: nothing is due there
   /// What it hangs on that nobody knows exactly, and where; none if it holds at the bad corner too.
   std::string only_if = {}, only_if_at = {};
+  /// What the steady answer comes to in the same setting: what it finds that no filling looks at (ratings,
+  /// overflows, dry times, the survey) is found here as well. None: not looked at.
+  const FlowVerdict* flow = nullptr;
 };
 
 /// Never throws. A run that gave no answer, or whose proof failed, judges nothing.

@@ -11,10 +11,13 @@
 #include "runnel/verdict/drawn_hours.h"
 #include "runnel/verdict/dry_times.h"
 #include "runnel/verdict/filling_needs.h"
+#include "runnel/verdict/low_water.h"
 #include "runnel/verdict/margins.h"
 #include "runnel/verdict/rising_tanks.h"
 #include "runnel/verdict/rules.h"
+#include "runnel/verdict/runs_otherwise.h"
 #include "runnel/verdict/store_rules.h"
+#include "runnel/verdict/velocity_states.h"
 
 namespace runnel::verdict {
 namespace {
@@ -110,9 +113,21 @@ bool said_of_line(const Finding& said, const Finding& blocked) {
          said.where.pipeline == blocked.where.pipeline;
 }
 
+/// Water that stands too low to pass a point may come to stand higher by itself.
+void rest_if_it_runs(const network::System& system, const steady::State& state, Finding& blocked) {
+  const auto line = system.find_line(blocked.where.pipeline);
+  if (!line || runs_otherwise(system, state, static_cast<std::size_t>(*line)) == RunsWhen::never) return;
+  blocked.code = "line-rests";
+  blocked.severity = Severity::warning;
+  blocked.advice =
+      "It runs once tanks that gain water are full, or while taps with hours are shut: nothing is to be "
+      "done, if it is meant so.";
+}
+
 // A point may block several ways, and the steady answer may have named it already: once is enough.
-void add_air(const AirAnswer& air, Findings& out) {
-  for (const Finding& f : air.findings) {
+void add_air(const network::System& system, const steady::State& state, const AirAnswer& air, Findings& out) {
+  for (Finding f : air.findings) {
+    if (f.code == "line-blocked") rest_if_it_runs(system, state, f);
     const bool known = f.code == "line-blocked" && std::any_of(out.begin(), out.end(), [&](const Finding& o) {
                          return said_of_line(o, f);
                        });
@@ -167,30 +182,33 @@ void drop_suction_of_broken(const AfterSiphons& after, const std::vector<AskResu
 void judge_settled(const network::System& system, const steady::State& state, const Aside& aside,
                    FlowVerdict& verdict) {
   verdict.after_siphons = follow_siphons(system, state);
-  if (const auto& after = verdict.after_siphons) {
+  const auto& after = verdict.after_siphons;
+  const network::System& lasting = after ? after->system : system;
+  const steady::State& lasting_state = after ? after->state : state;
+  const filling::TypicalDay day =
+      aside.fill_from ? followed_day(*aside.fill_from, verdict) : filling::TypicalDay{};
+  if (after) {
     hold_asks_to_siphons(*after, verdict);
     siphon_findings(system, state, *after, verdict, verdict.findings);
-    hold_asks_to_stores(after->system, after->state, verdict);
-  } else {
-    hold_asks_to_stores(system, state, verdict);
   }
+  if (!lasts_day_by_day(day)) hold_asks_to_stores(lasting, lasting_state, verdict);
   store_findings(state, verdict, verdict.findings);
   verdict.air = judge_air(system, state);
   judge_with_air(system, *verdict.air, verdict.asks);
   if (aside.fill_from) judge_filling(system, state, *aside.fill_from, verdict);
-  if (aside.fill_from) judge_drawn_hours(*aside.fill_from, verdict);
-  if (aside.try_more)
-    find_reasons(verdict.after_siphons ? verdict.after_siphons->system : system, verdict.asks);
-  if (aside.try_more)
-    weigh_corners(verdict.after_siphons ? verdict.after_siphons->system : system, verdict.asks,
-                  verdict.findings);
+  judge_drawn_hours(day, verdict);
+  if (aside.fill_from) judge_low_water(lasting, lasting_state, day, verdict);
+  if (aside.try_more) find_reasons(lasting, verdict.asks);
+  if (aside.try_more) weigh_corners(lasting, verdict.asks, verdict.findings);
+  if (aside.try_more && aside.fill_from) weigh_drawn_hours(*aside.fill_from, day, verdict);
   if (aside.dry_times) judge_dry_times(system, verdict);
   if (aside.try_more) judge_rising_tanks(system, verdict);
+  if (aside.try_more) judge_velocity_states(system, state, verdict);
   const Case seen{system, state, verdict.asks};
   for (Rule rule : rules) rule(seen, verdict.findings);
   if (verdict.after_siphons) drop_suction_of_broken(*verdict.after_siphons, verdict.asks, verdict.findings);
   air_held_flow(system, state, *verdict.air, verdict.asks, verdict.findings);
-  add_air(*verdict.air, verdict.findings);
+  add_air(system, state, *verdict.air, verdict.findings);
 }
 
 /// Of a state that no figure may be taken from.
@@ -211,6 +229,7 @@ void take_back_figures(FlowVerdict& verdict) {
     ask.air.reset();
     ask.met_until_s.reset();
     ask.met_only_primed = false;
+    ask.low_water.reset();
     ask.why_not_judged = "no answer was reached";
   }
   std::erase_if(verdict.findings,

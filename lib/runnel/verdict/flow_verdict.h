@@ -26,6 +26,12 @@ struct AirAsk {
   std::vector<AirPlace> held;  ///< the air that takes head where it gets least
 };
 
+/// The tank whose low water a need is missed at, and how low it stands then.
+struct LowWater {
+  std::string tank;
+  double level_m = 0.0;
+};
+
 /// One ask, judged.
 struct AskResult {
   network::Ask ask;
@@ -39,6 +45,7 @@ struct AskResult {
                               ///< current has carried off what it can, by the law that carries off least
   std::optional<double> met_until_s;  ///< met at first; `got` is what it gets once tanks are drawn down
   bool met_only_primed = false;       ///< met by a siphon; `got` is what it gets once that has lost its water
+  std::optional<LowWater> low_water;  ///< met as drawn; `got` is what it gets then
   std::optional<AirAsk> air;          ///< none where no air makes a difference
   std::optional<Reason> reason;       ///< of a need not met: the bound whose lifting gains most
   std::optional<Range> range;         ///< none if it was not worked out

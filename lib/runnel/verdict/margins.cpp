@@ -8,6 +8,7 @@
 #include "runnel/steady/state.h"
 #include "runnel/verdict/air_flow.h"
 #include "runnel/verdict/codes.h"
+#include "runnel/verdict/dry_needs.h"
 #include "runnel/verdict/flow_verdict.h"
 #include "runnel/verdict/store_rules.h"
 
@@ -30,21 +31,33 @@ using network::Corner;
 using network::System;
 using network::Unknowns;
 
-bool weighed(const AskResult& r) {
-  return r.judged && !r.cut_off && r.ask.kind != network::AskKind::full_within;
+bool weighed(const AskResult& r) { return r.judged && !r.cut_off; }
+
+bool of_filling(const AskResult& r) { return r.ask.kind == network::AskKind::full_within; }
+
+/// Needs of filling in time, as they turn out there: met unless they are met as written and missed there.
+void judge_fillings(const System& there, const std::vector<AskResult>& asks, std::vector<AskResult>& then) {
+  for (std::size_t i = 0; i < asks.size(); ++i)
+    if (of_filling(asks[i])) then[i].judged = asks[i].judged, then[i].met = asks[i].met;
+  for (const AskResult& slow : dry::slow_fillings(there, asks))
+    for (std::size_t i = 0; i < asks.size(); ++i)
+      if (of_filling(asks[i]) && asks[i].ask.at == slow.ask.at && asks[i].asked.si == slow.asked.si)
+        then[i] = slow;
 }
 
 /// The needs at a corner; none if it cannot be computed there.
 std::optional<std::vector<AskResult>> needs_at(const System& system, Corner corner, const Unknowns& unknown,
-                                               bool with_air) {
+                                               bool with_air, const std::vector<AskResult>& asks) {
   const auto there = network::at_corner(system, corner, unknown);
-  return there ? needs_on(*there.value, with_air) : std::nullopt;
+  auto then = there ? needs_on(*there.value, with_air) : std::nullopt;
+  if (then && corner == Corner::bad) judge_fillings(*there.value, asks, *then);
+  return then;
 }
 
 Figure figure_of(const AskResult& r) { return r.got.value_or(Figure{r.asked.kind, 0.0}); }
 
 /// What to do about the one thing that turns a need, or about all of them together.
-const char* what_to_do(const char* condition) {
+const char* what_to_do(const std::string& condition) {
   for (const CornerCause& cause : corner_causes()) {
     if (cause.condition != condition) continue;
     if (cause.which == &Unknowns::yield)
@@ -54,9 +67,19 @@ const char* what_to_do(const char* condition) {
   return "Choose a pipe that leaves more, or take the condition as part of the promise.";
 }
 
-Finding only_if(const AskResult& r, const char* condition) {
+Finding only_if(const AskResult& r, const std::string& condition) {
   Draft d(need_met_only_if_rule, Severity::warning);
   d.at_place(r.ask.at);
+  if (of_filling(r)) {
+    d.message.name(r.ask.at)
+        .say(" is full within the ")
+        .figure(r.asked)
+        .say(" asked only ")
+        .say(condition)
+        .say(".");
+    d.advice.say(what_to_do(condition));
+    return d.done();
+  }
   d.against(r.range->bad, r.asked);
   d.message.name(r.ask.at).say(r.ask.kind == network::AskKind::flow ? " gets the " : " has the ");
   d.message.figure(r.asked)
@@ -116,30 +139,34 @@ void weigh_corners(const System& system, std::vector<AskResult>& asks, std::vect
   if (std::none_of(asks.begin(), asks.end(), weighed)) return;
   const bool with_air =
       std::any_of(asks.begin(), asks.end(), [](const AskResult& r) { return r.air.has_value(); });
-  const auto bad = needs_at(system, Corner::bad, {}, with_air);
-  const auto good = needs_at(system, Corner::good, {}, with_air);
+  const auto bad = needs_at(system, Corner::bad, {}, with_air, asks);
+  const auto good = needs_at(system, Corner::good, {}, with_air, asks);
   if (!bad || !good) return;
   std::vector<std::size_t> turned;
   for (std::size_t i = 0; i < asks.size(); ++i) {
-    if (!weighed(asks[i]) || !(*bad)[i].judged || !(*good)[i].judged) continue;
-    asks[i].range = Range{figure_of((*bad)[i]), figure_of((*good)[i])};
+    if (!weighed(asks[i]) || !(*bad)[i].judged) continue;
+    if (!of_filling(asks[i]) && !(*good)[i].judged) continue;
+    if (!of_filling(asks[i])) asks[i].range = Range{figure_of((*bad)[i]), figure_of((*good)[i])};
     if (asks[i].met && !(*bad)[i].met) turned.push_back(i);
   }
   if (turned.empty()) return;
-  std::vector<const char*> condition(asks.size(), corner_together());
-  std::vector<bool> known(asks.size(), false);
+  // Every one of the unknowns that turns a need alone; the rest together may turn it as well.
+  std::vector<std::string> condition(asks.size());
+  Unknowns others;
   for (const CornerCause& cause : corner_causes()) {
-    const auto alone = needs_at(system, Corner::bad, unknown_alone(cause.which), with_air);
+    const auto alone = needs_at(system, Corner::bad, unknown_alone(cause.which), with_air, asks);
     if (!alone) continue;
-    for (const std::size_t i : turned)
-      if (!known[i] && (*alone)[i].judged && !(*alone)[i].met) {
-        condition[i] = cause.condition;
-        known[i] = true;
-      }
+    for (const std::size_t i : turned) {
+      if (!(*alone)[i].judged || (*alone)[i].met) continue;
+      condition[i] += (condition[i].empty() ? "" : " and ") + std::string(cause.condition);
+      others.*(cause.which) = false;
+    }
   }
+  const auto rest = needs_at(system, Corner::bad, others, with_air, asks);
   for (const std::size_t i : turned) {
-    asks[i].only_if = condition[i];
-    out.push_back(only_if(asks[i], condition[i]));
+    const bool rest_turns = rest && (*rest)[i].judged && !(*rest)[i].met;
+    asks[i].only_if = condition[i].empty() || rest_turns ? corner_together() : condition[i];
+    out.push_back(only_if(asks[i], asks[i].only_if));
   }
 }
 

@@ -1,4 +1,6 @@
 // Overflows: where the water goes when it cannot go down the line.
+#include <algorithm>
+
 #include "runnel/losses/overflow.h"
 #include "runnel/network/floats.h"
 #include "runnel/verdict/codes.h"
@@ -35,6 +37,47 @@ constexpr Code overflow_head_rule{
 // Where nobody says how high the wall is, it ends no more than this above the lip; common practice, no
 // source.
 constexpr double highest_wall_m = 1.0;
+
+/// The most that a spring is known to give: now, in the wettest period of the year, by its log, or as stated.
+double most_yield_m3s(const network::System& system, const network::Box& box) {
+  double most = box.yield.si();
+  const network::Model& model = system.model();
+  if (system.year())
+    for (const network::Year::Row& row : system.year()->yields)
+      if (row.place == box.name)
+        for (const Flow flow : row.flows) most = std::max(most, flow.si());
+  for (const network::SpringLog& log : model.logs)
+    if (log.box == box.name)
+      for (const network::LoggedYield& entry : log.entries) most = std::max(most, entry.yield.si());
+  for (const network::Collection& works : model.collections)
+    if (works.box == box.name && works.greatest_flow) most = std::max(most, works.greatest_flow->si());
+  return most;
+}
+
+/// What runs into each box by its lines while every tap is shut: from one spring into another.
+std::vector<double> by_lines_m3s(const network::System& system) {
+  std::vector<double> in(system.boxes().size(), 0.0);
+  network::Model model = system.model();
+  for (network::Outlet& outlet : model.outlets) outlet.shut = true;
+  const auto shut = network::resolve(std::move(model));
+  if (!shut) return in;
+  const steady::State state = steady::solve(*shut.value);
+  if (state.outcome != steady::Outcome::settled) return in;
+  for (std::size_t b = 0; b < in.size(); ++b)
+    in[b] = state.boxes[b].inflow_m3s - system.boxes()[b].yield.si();
+  return in;
+}
+
+/// Whether a spring might run back into another's box.
+bool springs_joined(const network::System& system) {
+  std::size_t springs = 0;
+  bool walled = false;
+  for (const network::Box& box : system.boxes()) {
+    springs += box.yield.si() > 0.0;
+    walled = walled || (box.overflow && box.yield.si() > 0.0);
+  }
+  return springs > 1 && walled;
+}
 
 /// A box or a tank that may spill, and the most that then goes over.
 struct Spilling {
@@ -119,10 +162,16 @@ void judge(const Spilling& place, Findings& out) {
 }  // namespace
 
 void overflows(const Case& c, Findings& out) {
+  const std::vector<double> shut_m3s =
+      springs_joined(c.system) ? by_lines_m3s(c.system) : std::vector<double>{};
   // With its line shut a place has to let out all that springs and lines bring.
   for (std::size_t i = 0; i < c.state.boxes.size(); ++i) {
     const network::Box& box = c.system.boxes()[i];
-    judge({box.name, box.overflow, box.rim, box.lip, c.state.boxes[i].inflow_m3s}, out);
+    const double more_m3s = most_yield_m3s(c.system, box) - box.yield.si();
+    const double lines_m3s = c.state.boxes[i].inflow_m3s - box.yield.si();
+    judge({box.name, box.overflow, box.rim, box.lip,
+           box.yield.si() + more_m3s + std::max(lines_m3s, shut_m3s.empty() ? 0.0 : shut_m3s[i])},
+          out);
   }
   for (std::size_t i = 0; i < c.state.tanks.size(); ++i) {
     const network::Tank& tank = c.system.tanks()[i];

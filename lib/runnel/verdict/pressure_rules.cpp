@@ -68,6 +68,15 @@ constexpr Code rating_unknown_rule{
     "Write `rating:` on the pipe, or take it from the catalogue (`runnel pipes`).",
     "static pressure must stay below the rating at every point [nrcs-430; found]"};
 
+constexpr Code rating_if_survey_right_rule{
+    "rating-if-survey-right",
+    "a pipe that is strong enough only if the survey is right",
+    "As surveyed the standing pressure is within the rating. With the point lower by the stated error of the "
+    "survey it is not.",
+    "A survey that is off by its own stated error is nobody's mistake, and the pipe bursts all the same.",
+    "Level the line again, or take a stronger pipe there.",
+    "the survey's stated error; static pressure must stay below the rating at every point [nrcs-430; found]"};
+
 constexpr Code pressure_below_air_rule{
     "pressure-below-air",
     "the line is under suction",
@@ -103,6 +112,14 @@ struct Worst {
   bool standing = false;  ///< with everything shut; else as it runs
 };
 
+/// Whether a reducing valve stands there: what is told of that point is the pressure before it, which the
+/// pipe that begins there never sees.
+bool reduced_at(const network::Line& line, double station_m) {
+  return std::any_of(line.parts.begin(), line.parts.end(), [&](const network::FittedPart& part) {
+    return part.kind == network::PartKind::reducing_valve && std::abs(part.at.metres() - station_m) < noise_m;
+  });
+}
+
 // The greatest head on one pipe of a line, standing where it can be made to stand (`index` below nought:
 // anywhere), or running; both ends of every stretch are looked at.
 Worst greatest(const steady::LineState& run, const network::Line& line, int index, std::size_t pipe,
@@ -111,6 +128,7 @@ Worst greatest(const steady::LineState& run, const network::Line& line, int inde
   const auto [from, to] = laid_from_to(line, pipe);
   for (const steady::LinePoint& p : run.points) {
     if (p.station_m < from - noise_m || p.station_m > to + noise_m) continue;
+    if (std::abs(p.station_m - from) < noise_m && reduced_at(line, p.station_m)) continue;
     if (p.static_head_m && (index < 0 || shutting.can_stand(index, p.station_m)) &&
         (!worst.point || *p.static_head_m > worst.head_m))
       worst = {&p, *p.static_head_m, true};
@@ -156,6 +174,22 @@ void advise_stronger(const Case& c, const steady::LineState& run, const Laid& la
   advice.say(" to ").figure(Kind::length, to_m).say(", or put a break-pressure box above it.");
 }
 
+/// A pipe that bears what stands in it only if the survey is right.
+void within_survey_error(const Case& c, const network::Line& line, const Worst& worst,
+                         const pipes::Pipe& pipe, double rating_pa, Findings& out) {
+  const double error_m = line.survey_error.value_or(Length{}).metres();
+  const Figure lower = pressure_of_head(c.system, worst.head_m + error_m);
+  if (!(error_m > 0.0) || lower.si <= rating_pa) return;
+  Draft d(rating_if_survey_right_rule, Severity::warning);
+  d.on_line(line.name, worst.point->station_m).against(lower, {Kind::pressure, rating_pa});
+  d.message.name(line.name).say(" would stand under ").figure(lower).say(" at ");
+  d.message.figure(Kind::length, worst.point->station_m).say(" if it lies lower there by the ");
+  d.message.figure(Kind::head, error_m).say(" that the survey may be wrong; ").name(pipe.name);
+  d.message.say(" is rated for ").figure(Kind::pressure, rating_pa).say(".");
+  d.advice.say("Level the line again, or take a stronger pipe there.");
+  out.push_back(d.done());
+}
+
 /// True if the pipe is loaded above its rating.
 bool judge_pipe(const Case& c, const network::Line& line, const steady::LineState& run, std::size_t index,
                 const Worst& worst, double rating_pa, Findings& out) {
@@ -166,6 +200,7 @@ bool judge_pipe(const Case& c, const network::Line& line, const steady::LineStat
     if (over) running_above(line, pipe, worst, standing, rating_pa, out);
     return over;
   }
+  if (!over) within_survey_error(c, line, worst, pipe, rating_pa, out);
   if (!over && standing.si <= share_without_surge * rating_pa) return false;
   Draft d(over ? static_above_rating_rule : static_above_72_percent_rule,
           over ? Severity::error : Severity::warning);
@@ -316,9 +351,9 @@ void pressure_below_air(const Case& c, Findings& out) {
 }
 
 std::vector<Code> pressure_codes() {
-  return {static_above_rating_rule, never_to_be_shut_rule,        running_above_rating_rule,
-          nothing_to_shut_rule,     static_above_72_percent_rule, rating_unknown_rule,
-          pressure_below_air_rule};
+  return {static_above_rating_rule,  rating_if_survey_right_rule, never_to_be_shut_rule,
+          running_above_rating_rule, nothing_to_shut_rule,        static_above_72_percent_rule,
+          rating_unknown_rule,       pressure_below_air_rule};
 }
 
 }  // namespace runnel::verdict

@@ -9,6 +9,7 @@
 #include "runnel/network/floats.h"
 #include "runnel/network/place_state.h"
 #include "runnel/steady/solver.h"
+#include "runnel/verdict/air_flow.h"
 #include "runnel/verdict/flow_verdict.h"
 #include "runnel/verdict/lifted.h"
 #include "runnel/verdict/next_size.h"
@@ -21,6 +22,8 @@ using network::System;
 
 // Lines solved in all trials together: a second or less of a small machine.
 constexpr std::size_t budget_lines = 60000;
+// A trial counts the air of the start, and costs about so much more for it.
+constexpr std::size_t with_air_costs = 4;
 // What gains less than a part in a thousand of the need is not what holds it back.
 constexpr double worth_naming = 1e-3;
 // Sizes tried one after another until the need is met.
@@ -69,8 +72,8 @@ Way way_to(const System& system, const std::vector<int>& wanted) {
 }
 
 bool to_be_explained(const AskResult& r) {
-  return r.judged && !r.met && !r.cut_off && !r.met_until_s && !r.met_only_primed && !r.held_by_air() &&
-         r.ask.kind != network::AskKind::full_within;
+  return r.judged && !r.met && !r.cut_off && !r.met_until_s && !r.met_only_primed && !r.low_water &&
+         !r.held_by_air() && r.ask.kind != network::AskKind::full_within;
 }
 
 /// Tries one bound after another on one solver, and keeps for each need what gained most.
@@ -86,7 +89,7 @@ class Search {
 
  private:
   bool afford() {
-    const std::size_t cost = system_.lines().size() + 1;
+    const std::size_t cost = (system_.lines().size() + 1) * with_air_costs;
     if (left_ < cost) return false;
     left_ -= cost;
     return true;
@@ -95,9 +98,14 @@ class Search {
   static std::optional<std::vector<AskResult>> needs(const System& system, const steady::State& state) {
     if (state.outcome != steady::Outcome::settled || !state.proof.consistent) return std::nullopt;
     const auto after = follow_siphons(system, state);
-    if (!after) return judge_asks(system, state);
+    if (!after) return with_air(system, judge_asks(system, state));
     if (after->state.outcome != steady::Outcome::settled) return std::nullopt;
-    return judge_asks(after->system, after->state);
+    return with_air(after->system, judge_asks(after->system, after->state));
+  }
+  /// And with the air that start-up leaves in the lines: what would come without it is no promise.
+  static std::vector<AskResult> with_air(const System& system, std::vector<AskResult> asks) {
+    judge_with_air(system, held_by_air(system), asks);
+    return asks;
   }
   std::optional<std::vector<AskResult>> judged() {
     if (!afford()) return std::nullopt;
@@ -400,8 +408,9 @@ void Search::run() {
   if (missed_.empty()) return;
   const steady::State state = solver_.answer();
   if (state.outcome != steady::Outcome::settled) return;
-  const std::vector<AskResult> now = judge_asks(system_, state);
-  for (const AskResult& r : now) base_.push_back(got_si(r));
+  const auto now = needs(system_, state);
+  if (!now) return;
+  for (const AskResult& r : *now) base_.push_back(got_si(r));
   gain_.assign(asks_.size(), 0.0);
   std::vector<int> wanted;
   for (const std::size_t i : missed_)

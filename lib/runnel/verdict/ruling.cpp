@@ -11,12 +11,24 @@ namespace {
 constexpr std::array<std::string_view, 5> leave_open = {"ask-not-judged", "rating-unknown", "air-not-judged",
                                                         "air-start-doubtful", "draws-not-judged"};
 // Warnings that the owner can settle himself, or that only a walk along the line or time will settle.
-constexpr std::array<std::string_view, 15> state_a_condition = {
-    "siphon-needs-filling", "only-ends-surveyed", "line-not-surveyed",
-    "need-met-only-if",     "never-to-be-shut",   "taps-never-open",
-    "taps-by-turns",        "taps-left-running",  "need-fails-at-logged-yield",
-    "yield-falls",          "runs-only-so-long",  "survey-and-tape-differ",
-    "deeper-than-built",    "ends-do-not-meet",   "air-shut-in-as-tank-rises"};
+constexpr std::array<std::string_view, 18> state_a_condition = {"siphon-needs-filling",
+                                                                "only-ends-surveyed",
+                                                                "line-not-surveyed",
+                                                                "need-met-only-if",
+                                                                "never-to-be-shut",
+                                                                "taps-never-open",
+                                                                "taps-by-turns",
+                                                                "velocity-met-only-if",
+                                                                "draws-met-only-if",
+                                                                "rating-if-survey-right",
+                                                                "taps-left-running",
+                                                                "need-fails-at-logged-yield",
+                                                                "yield-falls",
+                                                                "runs-only-so-long",
+                                                                "survey-and-tape-differ",
+                                                                "deeper-than-built",
+                                                                "ends-do-not-meet",
+                                                                "air-shut-in-as-tank-rises"};
 
 template <std::size_t n>
 bool among(const std::array<std::string_view, n>& codes, const std::string& code) {

@@ -4,6 +4,7 @@
 #include <cmath>
 
 #include "runnel/network/floats.h"
+#include "runnel/network/hours.h"
 #include "runnel/network/no_flow.h"
 
 namespace runnel::verdict {
@@ -11,14 +12,11 @@ namespace {
 
 using network::Model;
 
-bool all_day(const network::Draw& draw) { return draw.from_hour == draw.to_hour; }
-
 /// Shuts the taps that are drawn at certain hours only; false if there is none.
 bool shut_taps(Model& model) {
   bool some = false;
   for (network::Outlet& outlet : model.outlets) {
-    if (outlet.shut || outlet.draws.empty() || std::any_of(outlet.draws.begin(), outlet.draws.end(), all_day))
-      continue;
+    if (!network::has_hours(outlet)) continue;
     outlet.shut = some = true;
   }
   return some;

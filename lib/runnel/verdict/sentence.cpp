@@ -240,7 +240,9 @@ bool about_valves(const Reason& reason) {
 Sentence why_missed(const network::System& system, const steady::State& state,
                     const std::vector<const AskResult*>& missed, bool all_primed) {
   Sentence s;
-  if (all_primed || only_air(missed)) return s;
+  const bool all_low =
+      std::all_of(missed.begin(), missed.end(), [](const AskResult* r) { return r->low_water.has_value(); });
+  if (all_primed || all_low || only_air(missed)) return s;
   const auto* blocked = line_in(state, LineCondition::blocked);
   for (const AskResult* r : missed)
     if (r->reason && (!blocked || about_valves(*r->reason)))
@@ -400,6 +402,7 @@ Sentence condition_of(const FlowVerdict& verdict) {
         .append(named_in(conditions, doubted, "if the doubtful measures of "))
         .say(" are right");
   and_if("only-ends-surveyed", "if no high point lies between the surveyed ends of ");
+  and_if("rating-if-survey-right", "if the survey is right along ");
   and_if("never-to-be-shut", "if nothing ever shuts the end of ");
   and_if("taps-never-open", "as long as nobody opens ");
   if (is("runs-only-so-long"))

@@ -4,6 +4,18 @@
 
 namespace runnel::verdict {
 
+namespace {
+
+Sentence& say_low_water(const AskResult& need, Sentence& s) {
+  if (!need.low_water) return s;
+  return s.say(" when ")
+      .name(need.low_water->tank)
+      .say(" stands at its lowest, ")
+      .figure(Kind::elevation, need.low_water->level_m);
+}
+
+}  // namespace
+
 Sentence shortfall(const AskResult& need) {
   Sentence s;
   const bool flow = need.ask.kind == network::AskKind::flow;
@@ -13,9 +25,9 @@ Sentence shortfall(const AskResult& need) {
   if (need.ask.kind == network::AskKind::full_within)
     return s.say(" is not full within the ").figure(need.asked).say(" asked");
   if (!need.got || (flow && need.got->si <= network::no_flow_m3s))
-    return s.say(" gets no water, and ").figure(need.asked).say(" is asked");
+    return say_low_water(need, s.say(" gets no water, and ").figure(need.asked).say(" is asked"));
   s.say(flow ? " gets " : " has ").figure(*need.got);
-  return s.say(" of the ").figure(need.asked).say(" asked");
+  return say_low_water(need, s.say(" of the ").figure(need.asked).say(" asked"));
 }
 
 }  // namespace runnel::verdict

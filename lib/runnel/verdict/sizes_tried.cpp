@@ -5,6 +5,7 @@
 #include "runnel/air/crests.h"
 #include "runnel/network/change.h"
 #include "runnel/steady/state.h"
+#include "runnel/verdict/margins.h"
 #include "runnel/verdict/next_size.h"
 #include "runnel/verdict/rules.h"
 
@@ -35,7 +36,9 @@ std::optional<TriedSize> tried(const network::System& system, const AskResult& m
   size.rating_pa = allowed_pressure_pa(system, line.pipes.front().pipe);
   size.starts = worst_start_of(system);
   size.met = true;
-  for (const AskResult& r : judge_asks(system, state)) {
+  const auto needs = needs_on(system, true);  // as the verdict judges them: what lasts, with its air
+  if (!needs) return std::nullopt;
+  for (const AskResult& r : *needs) {
     if (r.ask.kind != network::AskKind::full_within) size.met = size.met && r.judged && r.met;
     if (r.ask.at == missed.ask.at && r.ask.kind == missed.ask.kind)
       size.gets = r.got.value_or(Figure{missed.asked.kind, 0.0});

@@ -59,6 +59,15 @@ bool gives_nothing_yet(const Model& model, const Tank& tank) {
   });
 }
 
+}  // namespace
+
+bool begins_empty(const Model& model) {
+  return std::any_of(model.tanks.begin(), model.tanks.end(),
+                     [&](const Tank& tank) { return gives_nothing_yet(model, tank); });
+}
+
+namespace {
+
 std::optional<filling::FillHistory> filled(Model model) {
   for (Tank& tank : model.tanks) tank.draws.clear();
   const auto system = network::resolve(std::move(model));

@@ -14,6 +14,9 @@ namespace runnel::verdict {
 /// found or is no higher.
 network::Model with_empty_tanks_settled(network::Model model, std::vector<Finding>& remarks);
 
+/// Whether some tank begins too low to give anything to a line that leads out of it.
+bool begins_empty(const network::Model& model);
+
 /// With tanks that are drawn full, and of which it is asked how long they take to fill, at their floor.
 network::System with_asked_tanks_empty(const network::System& drawn, std::vector<Finding>& remarks);
 

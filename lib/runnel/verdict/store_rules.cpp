@@ -205,6 +205,12 @@ void hold_asks_to_stores(const network::System& system, const steady::State& sta
   if (state.lines.size() != system.lines().size()) return;
   verdict.lasting = filling::follow_stores(system, state);
   if (!verdict.lasting) return;
+  // A siphon out of a tank that is drawn down to its mouth takes in air.
+  if (settled(*verdict.lasting))
+    if (auto after = follow_siphons(verdict.lasting->system, verdict.lasting->state)) {
+      verdict.lasting->system = std::move(after->system);
+      verdict.lasting->state = std::move(after->state);
+    }
   const Lasting& lasting = *verdict.lasting;
   const std::vector<AskResult> then = judge_asks(lasting.system, lasting.state);
   for (std::size_t i = 0; i < verdict.asks.size(); ++i) {

@@ -192,8 +192,9 @@ Draft ask_not_met(const AskResult& result, const char* code) {
 
 void asks_not_met(const Case& c, Findings& out) {
   for (const AskResult& result : c.asks) {
-    if (!result.judged || result.met || result.held_by_air() || result.met_until_s || result.met_only_primed)
-      continue;  // store_rules.cpp says the last
+    if (!result.judged || result.met || result.held_by_air() || result.met_until_s ||
+        result.met_only_primed || result.low_water)
+      continue;  // siphon_rules.cpp, store_rules.cpp and low_water.cpp say the last three
     Draft d = ask_not_met(result);
     d.message.say(".");
     if (result.got) d.against(*result.got, result.asked);

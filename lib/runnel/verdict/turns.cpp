@@ -4,25 +4,13 @@
 #include <cmath>
 #include <set>
 
+#include "runnel/network/hours.h"
+
 namespace runnel::verdict {
 namespace {
 
 using network::Draw;
 using network::Outlet;
-
-bool all_day(const Draw& draw) { return draw.from_hour == draw.to_hour; }
-
-bool has_hours(const Outlet& outlet) {
-  return !outlet.shut && !outlet.draws.empty() &&
-         std::none_of(outlet.draws.begin(), outlet.draws.end(), all_day);
-}
-
-/// Hours past midnight count on from the evening: 18 to 6.
-bool within(double hour, const Draw& draw) {
-  const bool over_night = draw.to_hour < draw.from_hour;
-  const bool after = hour >= draw.from_hour, before = hour < draw.to_hour;
-  return over_night ? after || before : after && before;
-}
 
 /// "6", "6:30".
 std::string clock(double hour) {
@@ -48,7 +36,7 @@ std::vector<Stretch> stretches(const std::vector<const Outlet*>& taps) {
     Stretch stretch{hours[i], hours[i + 1], {}};
     for (const Outlet* tap : taps)
       if (std::any_of(tap->draws.begin(), tap->draws.end(),
-                      [&](const Draw& draw) { return within(hours[i], draw); }))
+                      [&](const Draw& draw) { return network::drawn_at(draw, std::fmod(hours[i], 24.0)); }))
         stretch.drawn.push_back(tap->name);
     if (!day.empty() && day.back().drawn == stretch.drawn)
       day.back().to_hour = stretch.to_hour;
@@ -70,7 +58,7 @@ bool holds_all_of(const std::vector<std::string>& many, const std::vector<std::s
 std::vector<Turn> turns_by_hours(const network::Model& model) {
   std::vector<const Outlet*> taps;
   for (const Outlet& outlet : model.outlets)
-    if (has_hours(outlet)) taps.push_back(&outlet);
+    if (network::has_hours(outlet)) taps.push_back(&outlet);
   if (taps.size() < 2) return {};
   std::vector<Turn> turns;
   const std::vector<Stretch> day = stretches(taps);

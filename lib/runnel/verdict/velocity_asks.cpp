@@ -2,6 +2,7 @@
 
 #include <algorithm>
 #include <cmath>
+#include <limits>
 
 #include "runnel/base/constants.h"
 #include "runnel/verdict/codes.h"
@@ -28,11 +29,29 @@ constexpr Code slower_than_asked_rule{
     "Take a pipe of at most the bore named on that stretch, or draw more through it.",
     "the model's own asks"};
 
+// A line that carries all but a hundredth of what it can is limited by itself.
+constexpr double capacity_taken = 0.01;
+
 // Rounding of the solver fails no bound that is met exactly, as with flows (asks.cpp).
 constexpr double rounding = 1e-6;
 
 /// The bore at which that flow would just run as fast as asked.
 double bore_for(const VelocityResult& r) { return std::sqrt(4.0 * r.flow_m3s / (pi * r.asked_ms)); }
+
+/// Where the pipe itself limits the flow another bore brings another flow, and the bore above is no promise.
+bool pipe_limits(const VelocityResult& r) { return r.capacity_m3s <= r.flow_m3s * (1.0 + capacity_taken); }
+
+Sentence advice_on(const VelocityResult& r) {
+  Sentence s;
+  if (pipe_limits(r))
+    return s.say(
+        r.at_most ? "The pipe runs as full as its fall drives it: throttle it at its lower end, or draw less."
+                  : "The pipe runs as full as its fall drives it, and a narrower one is slower still: "
+                    "a larger pipe or more fall makes it faster.");
+  s.say(r.at_most ? "Lay pipe with a bore of at least " : "Lay pipe with a bore of at most ");
+  s.figure(Kind::bore, bore_for(r));
+  return s.say(r.at_most ? " there, or draw less." : " there, or draw more.");
+}
 
 Finding beyond(const VelocityResult& r) {
   Draft d(r.at_most ? faster_than_asked_rule : slower_than_asked_rule, Severity::error);
@@ -40,8 +59,7 @@ Finding beyond(const VelocityResult& r) {
   d.message.say("Water runs at ").figure(Kind::velocity, r.got_ms).say(" in ").name(r.line).say(" from ");
   d.message.figure(Kind::length, r.station_m).say(r.at_most ? " on, and at most " : " on, and at least ");
   d.message.figure(Kind::velocity, r.asked_ms).say(" is asked.");
-  d.advice.say(r.at_most ? "Lay pipe with a bore of at least " : "Lay pipe with a bore of at most ");
-  d.advice.figure(Kind::bore, bore_for(r)).say(r.at_most ? " there, or draw less." : " there, or draw more.");
+  d.advice.append(advice_on(r));
   return d.done();
 }
 
@@ -62,6 +80,7 @@ std::vector<VelocityResult> judge_velocities(const network::System& system, cons
     if (!worst) return;
     VelocityResult r{
         line.name, worst->from_m, at_most, asked_ms, std::abs(worst->velocity_ms), std::abs(run->flow_m3s)};
+    r.capacity_m3s = run->capacity_m3s.value_or(std::numeric_limits<double>::infinity());
     r.met = at_most ? r.got_ms <= asked_ms * (1.0 + rounding) : r.got_ms >= asked_ms * (1.0 - rounding);
     results.push_back(std::move(r));
   };
@@ -72,6 +91,10 @@ std::vector<VelocityResult> judge_velocities(const network::System& system, cons
       if (ask.at_least) judge(line, false, ask.at_least->si());
     }
   return results;
+}
+
+const Code& velocity_code(const VelocityResult& result) {
+  return result.at_most ? faster_than_asked_rule : slower_than_asked_rule;
 }
 
 std::vector<Finding> velocity_findings(const std::vector<VelocityResult>& results) {

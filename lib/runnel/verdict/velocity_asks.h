@@ -15,13 +15,16 @@ struct VelocityResult {
   double station_m = 0.0;  ///< from which on it runs so
   bool at_most = true;     ///< else at least
   double asked_ms = 0.0, got_ms = 0.0;
-  double flow_m3s = 0.0;
+  double flow_m3s = 0.0, capacity_m3s = 0.0;  ///< of the line: what runs, and the most that it carries
   bool met = false;
 };
 
 /// Every bound on every line in which water runs. Its velocity is that of its flow spread over the whole
 /// bore, also where it falls part-full and is faster: so a larger pipe is slower wherever it is laid.
 std::vector<VelocityResult> judge_velocities(const network::System& system, const steady::State& state);
+
+/// The rule that a bound falls under: too fast, or too slow.
+const Code& velocity_code(const VelocityResult& result);
 
 /// The findings of those that are not met.
 std::vector<Finding> velocity_findings(const std::vector<VelocityResult>& results);

@@ -1,0 +1,36 @@
+#include "runnel/network/hours.h"
+
+#include <algorithm>
+
+#include "runnel/network/draws.h"
+
+namespace runnel::network {
+
+bool all_day(const Draw& draw) { return draw.from_hour == draw.to_hour; }
+
+bool drawn_at(const Draw& draw, double hour) {
+  if (all_day(draw)) return true;
+  const bool after = hour >= draw.from_hour, before = hour < draw.to_hour;
+  return draw.to_hour < draw.from_hour ? after || before : after && before;
+}
+
+bool has_hours(const Outlet& outlet) {
+  return !outlet.shut && !outlet.draws.empty() &&
+         std::none_of(outlet.draws.begin(), outlet.draws.end(), all_day);
+}
+
+Model at_hour(Model model, double hour) {
+  const auto drawn = [hour](const Draw& draw) { return drawn_at(draw, hour); };
+  for (Outlet& outlet : model.outlets)
+    if (has_hours(outlet) && std::none_of(outlet.draws.begin(), outlet.draws.end(), drawn))
+      outlet.shut = true;
+  for (Joint& joint : model.joints) {
+    if (joint.draws.empty()) continue;
+    std::vector<Draw> now;
+    std::copy_if(joint.draws.begin(), joint.draws.end(), std::back_inserter(now), drawn);
+    joint.draw = busiest_hour(now);
+  }
+  return model;
+}
+
+}  // namespace runnel::network

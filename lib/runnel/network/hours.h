@@ -1,0 +1,21 @@
+#pragma once
+// Which draws run at an hour of the day.
+#include "runnel/network/model.h"
+
+namespace runnel::network {
+
+/// Without hours: it runs day and night.
+bool all_day(const Draw& draw);
+
+/// Whether it runs at an hour of the day, from 0 up to 24. Hours past midnight go on from the evening: 18
+/// to 6.
+bool drawn_at(const Draw& draw, double hour);
+
+/// Whether the tap stands open and is drawn at certain hours only: at the others it is shut.
+bool has_hours(const Outlet& outlet);
+
+/// The model as it is drawn at an hour: taps that have hours and are not drawn then are shut, and joints draw
+/// what is drawn then.
+Model at_hour(Model model, double hour);
+
+}  // namespace runnel::network

@@ -1,0 +1,137 @@
+#include "runnel/verdict/low_water.h"
+
+#include <algorithm>
+
+#include "runnel/network/change.h"
+#include "runnel/network/floats.h"
+#include "runnel/network/hours.h"
+#include "runnel/network/no_flow.h"
+#include "runnel/verdict/air_flow.h"
+#include "runnel/verdict/codes.h"
+#include "runnel/verdict/drawn_hours.h"
+#include "runnel/verdict/flow_verdict.h"
+#include "runnel/verdict/rules.h"
+#include "runnel/verdict/shortfall.h"
+
+namespace runnel::verdict {
+namespace {
+
+using network::System;
+
+constexpr Code need_missed_at_low_water_rule{
+    "need-missed-at-low-water",
+    "a need that is missed when a tank stands low",
+    "As drawn the need is met. With the tank at the lowest level that a usual day brings, or where its float "
+    "valve opens again, and with the draws of that hour, it is not.",
+    "A full tank presses more than a low one. Who tries the tap in the morning sees it run well.",
+    "Let the float valve open sooner, lay larger pipe below the tank, set it higher, or bring more water to "
+    "it.",
+    "computed: the levels of a usual day, followed hour by hour"};
+
+constexpr double seen_m = 1e-3;  // a millimetre is no other level
+
+/// A moment at which a tank stands lowest.
+struct Moment {
+  std::string tank;
+  double level_m;
+  System system;
+};
+
+/// The moments of a day that stands for the others.
+std::vector<Moment> lowest_of_day(const System& system, const filling::TypicalDay& day) {
+  std::vector<Moment> moments;
+  for (const filling::LowestOfDay& low : day.lowest) {
+    network::Model model = network::at_hour(system.model(), low.hour);
+    for (network::Tank& tank : model.tanks)
+      for (const filling::LevelThen& then : low.levels)
+        if (then.tank == tank.name) tank.level = Length::metres(then.level_m);
+    if (auto there = network::resolve(std::move(model)))
+      moments.push_back({low.tank, low.level_m, std::move(*there.value)});
+  }
+  return moments;
+}
+
+/// Where float valves open again, of tanks that something runs out of.
+std::vector<Moment> floats_opening(const System& system, const steady::State& state) {
+  std::vector<Moment> moments;
+  for (std::size_t t = 0; t < system.tanks().size(); ++t) {
+    const network::Tank& tank = system.tanks()[t];
+    const auto floats = network::floats_of(system.model(), tank);
+    if (floats.empty() || tank.held) continue;
+    double out_m3s = 0.0;
+    const int place = system.tank_place(static_cast<int>(t));
+    for (const int l : system.lines_at(place)) {
+      const double flow_m3s = state.lines[static_cast<std::size_t>(l)].flow_m3s;
+      out_m3s +=
+          std::max(0.0, system.lines()[static_cast<std::size_t>(l)].from == place ? flow_m3s : -flow_m3s);
+    }
+    if (!(out_m3s > network::no_flow_m3s)) continue;
+    Length opens = floats.front().opens_at;  // the first to open keeps it from sinking on
+    for (const network::FloatValve& valve : floats) opens = std::max(opens, valve.opens_at);
+    if (opens.metres() < tank.level.metres() - seen_m)
+      moments.push_back({tank.name, opens.metres(), network::with_level(system, tank.name, opens)});
+  }
+  return moments;
+}
+
+/// The needs at one moment, none if no state settled. What runs then need not last.
+std::optional<std::vector<AskResult>> needs_then(const System& system, bool with_air) {
+  const steady::State state = steady::solve(system);
+  if (state.outcome != steady::Outcome::settled || !state.proof.consistent) return std::nullopt;
+  std::vector<AskResult> asks = judge_asks(system, state);
+  if (with_air) judge_with_air(system, held_by_air(system), asks);
+  return asks;
+}
+
+bool shut_then(const Moment& moment, const AskResult& r) {
+  const network::Outlet* tap = moment.system.outlet(r.ask.at);
+  return tap && tap->shut;
+}
+
+void hold_to(const Moment& moment, bool with_air, std::vector<AskResult>& asks) {
+  const auto then = needs_then(moment.system, with_air);
+  if (!then || then->size() != asks.size()) return;
+  for (std::size_t i = 0; i < asks.size(); ++i) {
+    AskResult& now = asks[i];
+    const AskResult& low = (*then)[i];
+    const bool held = now.judged && !now.cut_off && (now.met || now.low_water) &&
+                      now.ask.kind != network::AskKind::full_within;
+    if (!held || !low.judged || low.met || shut_then(moment, now)) continue;
+    const auto got = [](const AskResult& r) { return r.got ? r.got->si : 0.0; };
+    if (now.low_water && got(low) >= got(now)) continue;
+    now.met = false;
+    now.got = low.got;
+    now.low_water = LowWater{moment.tank, moment.level_m};
+  }
+}
+
+Finding missed(const AskResult& r) {
+  Draft d(need_missed_at_low_water_rule, Severity::error);
+  d.at_place(r.ask.at);
+  if (r.got) d.against(*r.got, r.asked);
+  d.message.append(shortfall(r)).say(".");
+  d.advice.say("Let ")
+      .name(r.low_water->tank)
+      .say(" stand higher: a float valve that opens sooner, more water");
+  d.advice.say(" into it, or fewer draws. Or lay larger pipe from there to ").name(r.ask.at).say(".");
+  return d.done();
+}
+
+}  // namespace
+
+void judge_low_water(const System& system, const steady::State& state, const filling::TypicalDay& day,
+                     FlowVerdict& verdict) {
+  const auto any = [&](auto test) { return std::any_of(verdict.asks.begin(), verdict.asks.end(), test); };
+  if (system.tanks().empty() || !any([](const AskResult& r) { return r.judged && r.met; })) return;
+  const bool with_air = any([](const AskResult& r) { return r.air.has_value(); });
+  const auto moments = lasts_day_by_day(day) ? lowest_of_day(system, day)
+                       : day.known           ? std::vector<Moment>{}  // draws that are missed say it
+                                             : floats_opening(system, state);
+  for (const Moment& moment : moments) hold_to(moment, with_air, verdict.asks);
+  for (const AskResult& r : verdict.asks)
+    if (r.low_water) verdict.findings.push_back(missed(r));
+}
+
+std::vector<Code> low_water_codes() { return {need_missed_at_low_water_rule}; }
+
+}  // namespace runnel::verdict
