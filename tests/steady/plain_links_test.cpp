@@ -151,6 +151,31 @@ TEST_CASE("only a full pipe between two places that water may take either way is
   CHECK_FALSE(plain([](Kernel& k) { k.add_opening(1, 0.0, 0.01, 1.0, 1.31e-6); }));
 }
 
+TEST_CASE("local losses are those of the direction that the water takes") {
+  // A sudden widening costs more than the narrowing that it is on the way back.
+  Kernel kernel;
+  kernel.nodes = {{.fixed = true, .head_m = 8.0}, {.fixed = true, .head_m = 5.0}};
+  kernel.add_pipe(0, 1, pipe(), 10.0, 4.0);
+  kernel.links[0].backward = static_cast<std::uint32_t>(kernel.controls.size());
+  kernel.controls.push_back(kernel.controls[0]);
+  kernel.controls.back().quadratic_s2m5 *= 0.25;
+  steady::Workspace work(kernel);
+  work.read_kernel();
+  work.first_guess();
+  PlainLinks links;
+  links.sort(kernel);
+  REQUIRE(links.others().empty());
+  for (const double q : {1e-3, -1e-3}) {
+    work.state.flow_m3s[0] = q;
+    steady::LinkTally tally;
+    links.linearise(work, tally);
+    const double friction_m = pipe().per_metre(1e-3).head_m * 10.0;
+    const double local_m = kernel.controls[q > 0.0 ? 0 : 1].quadratic_s2m5 * 1e-6;
+    CHECK(tally.worst_m ==
+          Approx(std::abs(3.0 - (q > 0.0 ? 1.0 : -1.0) * (friction_m + local_m))).epsilon(1e-9));
+  }
+}
+
 TEST_CASE("pipes of another law than the first are left to others") {
   Kernel kernel;
   kernel.nodes.resize(2);
