@@ -100,6 +100,10 @@ TEST_CASE("storages are the tanks and then the boxes that have a plan") {
   CHECK(now.net_m3s[0] == Approx(2e-4 + out).epsilon(1e-9));   // the other box holds nothing back
   CHECK(field.through_m3s(1, now) == Approx(1e-4 + out).epsilon(1e-12));
   CHECK(field.scale_m3s() == Approx(std::max(2e-4, out)).epsilon(1e-9));
+  // A film over its mouth gives all that its own spring brings.
+  field.set_follows(1, true, 40.0);
+  REQUIRE(field.evaluate({11.0, 40.0}, now));
+  CHECK(now.flow_m3s[at(field.assembly().line_link[1])] == Approx(1e-4).epsilon(1e-9));
 }
 
 TEST_CASE("parts between storages are solved as the whole is at once, on random systems") {
