@@ -8,6 +8,7 @@
 #include "output.h"
 #include "patience.h"
 #include "runnel/report/json.h"
+#include "runnel/report/proof_words.h"
 #include "runnel/report/text.h"
 #include "runnel/steady/state.h"
 
@@ -21,7 +22,7 @@ void log_history(const runnel::steady::State& state) {
   for (const auto& step : state.history)
     log.info("step {:2}: water out of balance {:.3e} m3/s, head {:.3e} m, share of step taken {:.3g}",
              step.number, step.continuity_m3s, step.energy_m, step.step);
-  for (const std::string& check : state.proof.checks) log.info("checked: {}", check);
+  for (const std::string& check : runnel::report::proof_words(state.proof)) log.info("checked: {}", check);
 }
 
 int code_of(runnel::verdict::Ruling ruling) {

@@ -14,9 +14,9 @@
 #include "runnel/document/quote.h"
 #include "runnel/document/tree.h"
 #include "runnel/report/codes.h"
+#include "runnel/report/finding_codes.h"
 #include "runnel/report/references.h"
 #include "runnel/report/review_rules.h"
-#include "runnel/verdict/codes.h"
 
 namespace cli {
 namespace {
@@ -36,7 +36,7 @@ struct Explain {
 
 int unknown(const Explain& explain) {
   std::vector<std::string> known = known_words();
-  for (const auto& code : runnel::verdict::finding_codes()) known.emplace_back(code.code);
+  for (const auto& code : runnel::report::finding_codes()) known.emplace_back(code.code);
   for (const auto& reference : runnel::base::references()) known.push_back(reference.key);
   for (const std::string& rule : runnel::report::rule_names()) known.push_back(rule);
   const std::string near = runnel::document::nearest(explain.name(), known);
@@ -60,7 +60,7 @@ std::string all(const Explain& explain, const runnel::report::TextOptions& optio
 std::string page(const Explain& explain, const runnel::report::TextOptions& options) {
   const bool json = explain.common.json;
   const std::string name = explain.name();
-  if (const auto* code = explain.references ? nullptr : runnel::verdict::find_code(name))
+  if (const auto* code = explain.references ? nullptr : runnel::report::find_code(name))
     return json ? runnel::report::code_json(*code) : runnel::report::code_text(*code, options);
   if (const auto* reference = runnel::base::find_reference(name))
     return json ? runnel::report::reference_json(*reference)

@@ -5,6 +5,7 @@
 #include "filling/random_hard_filling.h"
 #include "runnel/filling/fill.h"
 #include "runnel/network/validate.h"
+#include "runnel/report/fill_end.h"
 #include "support/rooms.h"
 
 using namespace filling_test;
@@ -50,7 +51,7 @@ TEST_CASE("hard random systems end within their bound of work, and most of them 
     FillOptions options;
     options.duration_s = five_days_s;
     const FillHistory history = fill(s, options);
-    INFO(history.message);
+    INFO("outcome " << static_cast<int>(history.outcome) << " after " << history.duration_s << " s");
     // One instant may overrun it by a step with all its searching; 1e5: a hundred times the dearest seen.
     CHECK(static_cast<double>(history.work) <= options.work.steps(history.duration_s) + 1e5);
     for (const StorageHistory& storage : history.storages) CHECK(std::isfinite(storage.end_m3));
@@ -61,7 +62,7 @@ TEST_CASE("hard random systems end within their bound of work, and most of them 
     } else {
       CHECK(history.outcome == FillOutcome::gave_up);
       CHECK(history.duration_s < five_days_s);
-      CHECK_FALSE(history.message.empty());
+      CHECK_FALSE(runnel::report::fill_end_words(history).empty());
       ++gave_up;
     }
   }
@@ -74,7 +75,7 @@ TEST_CASE("what makes levels stand at the rounding of a mouth is followed to its
   for (const unsigned seed : {27u, 40u, 136u, 218u, 243u}) {
     INFO("seed " << seed);
     const FillHistory history = fill(RandomHardFilling(seed).make(), {.duration_s = five_days_s});
-    INFO(history.message);
+    INFO("outcome " << static_cast<int>(history.outcome) << " after " << history.duration_s << " s");
     CHECK(history.outcome == FillOutcome::done);
     CHECK(history.proof.consistent);
   }
@@ -90,7 +91,7 @@ TEST_CASE("changes of laws that a step cannot land on are passed, and the water 
        {14u, 109u, 201u, 217u, 276u, 316u, 332u, 372u, 397u, 456u, 825u, 1217u, 1456u, 1501u, 1835u, 1879u}) {
     INFO("seed " << seed);
     const FillHistory history = fill(RandomHardFilling(seed).make(), {.duration_s = five_days_s});
-    INFO(history.message);
+    INFO("outcome " << static_cast<int>(history.outcome) << " after " << history.duration_s << " s");
     CHECK(history.outcome == FillOutcome::done);
     CHECK(history.duration_s == five_days_s);
     CHECK(history.proof.consistent);
@@ -121,7 +122,7 @@ TEST_CASE("a run that costs more than it may gives up and says how far it came")
   const FillHistory history = fill(s, options);
   CHECK(history.outcome == FillOutcome::gave_up);
   CHECK(history.duration_s < five_days_s);
-  CHECK_THAT(history.message, Catch::Contains("after the start"));
+  CHECK_THAT(runnel::report::fill_end_words(history), Catch::Contains("after the start"));
 }
 
 TEST_CASE("a run does not end at its start while something is drawn") {

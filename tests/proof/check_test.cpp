@@ -57,7 +57,22 @@ TEST_CASE("the checker takes right answers") {
     const steady::Proof proof = proof::check(system, state);
     CAPTURE(proof.continuity_m3s, proof.energy_m, proof.one_way_m);
     CHECK(proof.consistent);
-    CHECK(proof.checks.size() == 3);
+    REQUIRE(proof.extent);
+    const auto count = [](std::size_t all) { return static_cast<int>(all); };
+    int places = count(system.boxes.size() + system.tanks.size() + system.joints.size()), reaches = 0,
+        not_full = 0;
+    for (const auto& outlet : system.outlets)
+      places += outlet.on.empty();  // water at others is their joint's
+    for (const auto& line : state.lines) {
+      reaches += count(line.reaches.size());
+      for (const auto& reach : line.reaches)
+        not_full += line.flow_m3s != 0.0 && reach.state != network::ReachState::full;
+    }
+    CHECK(proof.extent->places == places);
+    CHECK(proof.extent->lines == count(system.pipelines.size()));
+    CHECK(proof.extent->reaches == reaches);
+    CHECK(proof.extent->not_full == not_full);
+    CHECK(proof.extent->rules > 0);
   }
 }
 

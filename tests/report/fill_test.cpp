@@ -90,17 +90,18 @@ TEST_CASE("fill: text says when it is full, and never if it is not") {
 TEST_CASE("fill: a run that found no answer says why and shows no figures") {
   Run run;
   run.history.outcome = filling::FillOutcome::no_answer;
-  run.history.message = "the flows did not settle after 2 days";
-  CHECK_THAT(run.text(),
-             Catch::Contains("the flows did not settle after 2 days.") && !Catch::Contains("\nTanks\n"));
+  run.history.duration_s = 172800.5;
+  CHECK_THAT(run.text(), Catch::Contains("the flows did not settle, 172800.500000 s after the start.") &&
+                             !Catch::Contains("\nTanks\n"));
+  CHECK(run.answer().at("message") == "the flows did not settle, 172800.500000 s after the start");
   CHECK(run.answer().at("outcome") == "no answer");
 }
 
 TEST_CASE("fill: a run that gave up says how far it came and nothing favourable") {
   Run run;
   run.history.outcome = filling::FillOutcome::gave_up;
-  run.history.message = "too many changes, 3600 s after the start";
-  CHECK_THAT(run.text(), Catch::Contains("gave up") && Catch::Contains("3600 s after the start.") &&
+  run.history.duration_s = 3600.0;
+  CHECK_THAT(run.text(), Catch::Contains("gave up") && Catch::Contains("3600.000000 s after the start.") &&
                              !Catch::Contains("full after") && !Catch::Contains("\nTanks\n"));
   CHECK(run.answer().at("outcome") == "gave up");
 }

@@ -4,7 +4,7 @@
 #include <catch2/catch.hpp>
 #include <nlohmann/json.hpp>
 
-#include "runnel/verdict/codes.h"
+#include "runnel/report/finding_codes.h"
 
 using namespace runnel;
 
@@ -33,6 +33,6 @@ TEST_CASE("every source is listed, in both forms") {
 TEST_CASE("no key of a source is the code of a finding, so `explain` has one page for each") {
   for (const base::Reference& reference : base::references()) {
     INFO(reference.key);
-    CHECK_FALSE(verdict::find_code(reference.key));
+    CHECK_FALSE(report::find_code(reference.key));
   }
 }

@@ -9,6 +9,7 @@
 #include "runnel/sizing/frontier.h"
 #include "runnel/sizing/parts_list.h"
 #include "runnel/sizing/split.h"
+#include "runnel/units/print.h"
 #include "runnel/verdict/answer.h"
 #include "sizing/open_lines.h"
 
@@ -155,6 +156,28 @@ TEST_CASE("what cannot be sized is refused with the reason") {
   SECTION("no size with a price") {
     model.prices = {{"another pipe", 1.0, true, {}}};
     CHECK(code_of(model) == "no-price");
+  }
+}
+
+TEST_CASE("braces in a name stay a name in what is refused") {
+  const auto told = [](const Model& model) {
+    const auto answer = sizing::size(model);
+    REQUIRE_FALSE(answer);
+    const Finding& f = answer.findings.front();
+    return units::render(f.message, f.figures, units::System::si);
+  };
+  Model model = two_taps();
+  SECTION("of a box") {
+    for (auto& line : model.pipelines)
+      if (line.from == model.boxes[0].name) line.from = "spring {1}";
+    model.boxes[0].name = "spring {1}";
+    model.boxes[0].yield = Flow::from_si(4e-4);
+    CHECK_THAT(told(model), Catch::Contains("is asked of spring {1}, which gives 0.4"));
+  }
+  SECTION("of a line") {
+    model.pipelines[0].name = "main {0}";
+    model.prices = {{"another pipe", 1.0, true, {}}};
+    CHECK(told(model) == "no pipe that main {0} may be laid in has a price");
   }
 }
 

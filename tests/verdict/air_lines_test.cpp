@@ -2,9 +2,9 @@
 #include <catch2/catch.hpp>
 
 #include "air/air_systems.h"
+#include "runnel/report/finding_codes.h"
 #include "runnel/steady/state.h"
 #include "runnel/units/print.h"
-#include "runnel/verdict/codes.h"
 #include "runnel/verdict/flow_verdict.h"
 #include "support/rooms.h"
 
@@ -17,7 +17,7 @@ namespace {
 
 std::vector<Finding> findings(const network::Model& system) {
   auto all = runnel::verdict::judge_flow(system, runnel::steady::solve(system)).findings;
-  for (const Finding& f : all) CHECK(runnel::verdict::find_code(f.code) != nullptr);
+  for (const Finding& f : all) CHECK(runnel::report::find_code(f.code) != nullptr);
   return all;
 }
 

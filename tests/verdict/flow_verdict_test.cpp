@@ -134,6 +134,22 @@ TEST_CASE("a state that did not settle is no answer") {
   CHECK_THAT(said(v), Catch::StartsWith("No answer"));
 }
 
+TEST_CASE("what was no answer says after how many steps") {
+  Sample s = sample::make();
+  s.state.outcome = steady::Outcome::iteration_limit;
+  s.state.history.assign(81, {});
+  CHECK(judge_flow(s.system, s.state).findings[0].message ==
+        "No answer was reached: the balances of water and head do not close. no steady state found in 81 "
+        "steps; "
+        "the figures are the last try");
+  s.state.outcome = steady::Outcome::not_finite;
+  s.state.history.resize(3);
+  CHECK(
+      judge_flow(s.system, s.state).findings[0].message ==
+      "No answer was reached: a number left the range of the machine. a figure left the range of numbers at "
+      "step 3");
+}
+
 TEST_CASE("an answer that fails its check is not good") {
   Sample s = sample::make();
   s.state.proof.consistent = false;

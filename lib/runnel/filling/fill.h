@@ -129,10 +129,10 @@ struct StorageHistory {
 };
 
 enum class FillOutcome {
-  done,       ///< it ran as long as it should
+  done,       ///< it ran as long as it should, or there was nothing to run
   stopped,    ///< `progress` said so
-  no_answer,  ///< the flows did not settle: `message` says when
-  gave_up,    ///< it cost more than it may (`WorkLimit`): `message` and `duration_s` say how far it came
+  no_answer,  ///< the flows did not settle, `duration_s` after the start
+  gave_up,    ///< it cost more than it may (`WorkLimit`): the levels change too often to be followed
 };
 
 enum class RestKind {
@@ -169,15 +169,13 @@ struct FillProof {
   int instants = 0;         ///< at how many instants
   bool bounded = true;      ///< no spill below the lip, no draw above what is asked, no level outside
   bool consistent = false;
-  std::vector<std::string> checks;
 };
 
 struct FillHistory {
   FillOutcome outcome = FillOutcome::done;
-  std::string message;
   double duration_s = 0.0;  ///< how long it ran
   RestKind rest = RestKind::no;
-  std::vector<StorageHistory> storages;  ///< tanks first, then boxes with a plan
+  std::vector<StorageHistory> storages;  ///< tanks first, then boxes with a plan; none: nothing fills
   std::vector<PlaceHistory> places;      ///< joints that draw, open outlets, boxes without a plan
   std::vector<Event> events;
   double spring_m3 = 0.0, box_spill_m3 = 0.0, outlets_m3 = 0.0, joint_draws_m3 = 0.0;

@@ -52,11 +52,6 @@ void Run::show(double beside_s) {
   options_.look(std::max(0.0, time_s_ + beside_s), teller_->tell(basins_, volume_, now_));
 }
 
-void Run::end(FillOutcome outcome, const std::string& why) {
-  history_.outcome = outcome;
-  history_.message = why + ", " + std::to_string(time_s_) + " s after the start";
-}
-
 bool Run::begin() {
   std::vector<double> spilled;
   volume_ = basins_.start(system_, options_.from_empty, spilled);
@@ -303,22 +298,19 @@ bool Run::interrupted() {
     }
   }
   if (static_cast<double>(work) <= options_.work.steps(time_s_)) return false;
-  end(FillOutcome::gave_up, "the levels change too often to be followed");
+  history_.outcome = FillOutcome::gave_up;
   return true;
 }
 
 FillHistory Run::go() {
-  if (basins_.size() == 0) {
-    history_.message = "there is no tank, and no box whose plan is given: nothing fills";
-    return std::move(history_);
-  }
+  if (basins_.size() == 0) return std::move(history_);
   if (!begin()) {
-    end(FillOutcome::no_answer, "the flows did not settle");
+    history_.outcome = FillOutcome::no_answer;
     return std::move(history_);
   }
   while (!over() && !interrupted()) {
     if (step()) continue;
-    end(FillOutcome::no_answer, "the flows did not settle");
+    history_.outcome = FillOutcome::no_answer;
     break;
   }
   if (time_s_ > shown_s_) show();

@@ -30,7 +30,6 @@ class Run {
   double least_step_s() const { return 1e-10 + 1e-13 * time_s_; }
   bool interrupted();
   void show(double beside_s = 0.0);
-  void end(FillOutcome outcome, const std::string& why);
 
   const network::System& system_;
   const StateTeller* teller_;

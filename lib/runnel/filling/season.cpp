@@ -35,13 +35,6 @@ std::vector<double> year_lengths_s(std::size_t periods) {
   return lengths;
 }
 
-std::string period_words(std::size_t period, std::size_t periods) {
-  static constexpr const char* months[] = {"January",   "February", "March",    "April",
-                                           "May",       "June",     "July",     "August",
-                                           "September", "October",  "November", "December"};
-  return periods == 12 ? months[period] : "week " + std::to_string(period + 1);
-}
-
 StorageNeed storage_need(const Season& season) {
   StorageNeed need;
   const std::size_t n = season.length_s.size();

@@ -2,7 +2,6 @@
 // A year of supply against need: how much storage carries the dry part, and what a given tank covers.
 // Within a period yield and demand are steady, so that extremes of the stored volume stand at its ends.
 #include <optional>
-#include <string>
 #include <vector>
 
 namespace runnel::filling {
@@ -16,9 +15,6 @@ struct Season {
 
 /// Lengths of 12 months (a common year, from January) or 52 equal weeks; both make 365 days.
 std::vector<double> year_lengths_s(std::size_t periods);
-
-/// "January" or "week 7".
-std::string period_words(std::size_t period, std::size_t periods);
 
 struct StorageNeed {
   double yield_m3 = 0.0, demand_m3 = 0.0;  ///< of the year

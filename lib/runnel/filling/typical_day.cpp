@@ -129,7 +129,7 @@ TypicalDay followed(const System& system) {
   const FillHistory history = fill(with_tanks_full_at_first(system), options);
   TypicalDay day;
   if (history.outcome != FillOutcome::done || history.duration_s < day_s) {
-    day.why = "the hours could not be followed";
+    day.lost = HoursLost::levels;
     return day;
   }
   day.known = true;
@@ -162,7 +162,7 @@ TypicalDay hour_by_hour(const System& system) {
     next_s = std::min(basins.next_change_s(now_s), day_s);
     basins.set_draws(now_s);
     if (!basins.settle(now_s, nothing, false, events)) {
-      day.why = "the flows at some hour did not settle";
+      day.lost = HoursLost::flows;
       return day;
     }
     for (std::size_t p = 0; p < day.draws.size(); ++p) {

@@ -1,5 +1,6 @@
 #pragma once
 // The draws by the hour on a day like every other: whether each of them gets in its own hours what it takes.
+#include <optional>
 #include <string>
 #include <vector>
 
@@ -28,12 +29,17 @@ struct LowestOfDay {
   std::vector<LevelThen> levels;
 };
 
+/// Why the hours could not be followed to a day that stands for the others.
+enum class HoursLost {
+  levels,  ///< the levels of the tanks change too often, or their flows did not settle
+  flows,   ///< the flows at some hour did not settle
+};
+
 struct TypicalDay {
-  bool known = false;   ///< false: nothing is drawn, or the hours could not be followed to a day that stands
-                        ///< for the others (`why`)
-  std::string why;      ///< "" where nothing is drawn
-  bool proved = true;   ///< the course passed its check, where tanks were followed
-  std::string sinking;  ///< a tank that on that day still stood lower than the day before
+  bool known = false;  ///< false: nothing is drawn, or the hours could not be followed (`lost`)
+  std::optional<HoursLost> lost;
+  bool proved = true;               ///< the course passed its check, where tanks were followed
+  std::string sinking;              ///< a tank that on that day still stood lower than the day before
   std::vector<DrawnDay> draws;      ///< in the order tanks, joints, taps
   std::vector<LowestOfDay> lowest;  ///< one a tank that was followed
 };

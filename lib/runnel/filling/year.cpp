@@ -299,7 +299,7 @@ void look_at_hours(const System& system, std::vector<YearPart>& parts) {
     return holds(place) || (on >= 0 && holds(on));
   };
   for (YearPart& part : parts) {
-    part.short_unknown = !day.known && !day.why.empty();
+    part.short_unknown = day.lost.has_value();
     if (!day.sinking.empty() && short_in(part, day.sinking)) part.short_at = day.sinking;
     for (const DrawnDay& draw : day.draws)
       if (part.short_at.empty() && draw.share_short() > met_share && short_in(part, draw.place))

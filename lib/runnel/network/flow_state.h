@@ -102,16 +102,22 @@ struct LineState {
 
 /// Figures of the independent checker (room proof): raw laws, no code of the solver.
 struct Proof {
-  double continuity_m3s = 0.0;      ///< worst place
-  double energy_m = 0.0;            ///< worst line
-  double one_way_m = 0.0;           ///< worst breach of a one-way or bounded rule, in metres of head
-  bool consistent = false;          ///< all of them within their limits
-  std::vector<std::string> checks;  ///< what was checked, in words, for the report
+  double continuity_m3s = 0.0;  ///< worst place
+  double energy_m = 0.0;        ///< worst line
+  double one_way_m = 0.0;       ///< worst breach of a one-way or bounded rule, in metres of head
+  bool consistent = false;      ///< all of them within their limits
+  /// How much was looked at.
+  struct Extent {
+    int places = 0;              ///< whose water was balanced
+    int lines = 0, reaches = 0;  ///< along which energy was
+    int not_full = 0;            ///< of the reaches
+    int rules = 0;               ///< one-way and bounded ones
+  };
+  std::optional<Extent> extent;  ///< none: nothing was checked
 };
 
 struct State {
   Outcome outcome = Outcome::iteration_limit;
-  std::string message;
   std::vector<Iteration> history;
   std::vector<PlaceState> boxes, tanks, outlets, joints;
   std::vector<LineState> lines;

@@ -1,7 +1,5 @@
 #include "runnel/proof/check.h"
 
-#include <fmt/format.h>
-
 #include <algorithm>
 #include <cmath>
 #include <utility>
@@ -261,18 +259,11 @@ class Check {
     proof.one_way_m = static_cast<double>(tally_.breach_m);
     proof.consistent = tally_.water_m3s <= flow_limit_ && tally_.energy_m <= Tally::nothing_m &&
                        tally_.breach_m <= Tally::nothing_m;
-    proof.checks.push_back(
-        fmt::format("what comes to each of {} places equals what goes, springs, draws and "
-                    "spills counted",
-                    tally_.balances));
-    proof.checks.push_back(
-        fmt::format("the energy along {} pipelines in {} reaches, {} of them not full: friction "
-                    "and local losses worked out a second time, in longer arithmetic",
-                    tally_.lines, tally_.reaches, tally_.part_full));
-    proof.checks.push_back(
-        fmt::format("{} one-way and bounded rules: lips, draws, taps, valves, lines that stand "
-                    "still, and no grade line below what its pipe allows",
-                    tally_.rules));
+    proof.extent = {.places = tally_.balances,
+                    .lines = tally_.lines,
+                    .reaches = tally_.reaches,
+                    .not_full = tally_.part_full,
+                    .rules = tally_.rules};
     return proof;
   }
 

@@ -1,6 +1,7 @@
 #include "runnel/report/codes.h"
 
 #include "runnel/base/bibliography.h"
+#include "runnel/report/finding_codes.h"
 #include "runnel/report/json_parts.h"
 #include "runnel/report/render_text.h"
 #include "runnel/report/words.h"
@@ -39,7 +40,7 @@ std::string code_text(const verdict::Code& code, const TextOptions& options) {
 std::string codes_text(const TextOptions& options) {
   Table rows({{}, {}});
   rows.level = 0;
-  for (const verdict::Code& code : verdict::finding_codes())
+  for (const verdict::Code& code : finding_codes())
     rows.row({std::string(code.code), std::string(code.title)});
   return render_text(Document().add(rows), options);
 }
@@ -48,7 +49,7 @@ std::string code_json(const verdict::Code& code) { return dumped(as_json(code));
 
 std::string codes_json() {
   Json list = Json::array();
-  for (const verdict::Code& code : verdict::finding_codes()) list.push_back(as_json(code));
+  for (const verdict::Code& code : finding_codes()) list.push_back(as_json(code));
   return dumped(Json{{"runnel", version()}, {"codes", list}});
 }
 

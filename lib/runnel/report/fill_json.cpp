@@ -1,6 +1,7 @@
 #include <fmt/format.h>
 
 #include "runnel/report/fill.h"
+#include "runnel/report/fill_end.h"
 #include "runnel/report/json_parts.h"
 #include "runnel/report/words.h"
 #include "runnel/units/print.h"
@@ -136,7 +137,7 @@ std::string fill_json(const FillAnswer& answer) {
   json["ruling"] = word(answer.verdict.ruling);
   json["good"] = answer.verdict.good();
   if (answer.whole) json["settings"] = fill_settings_json(*answer.whole);
-  if (!history.message.empty()) json["message"] = history.message;
+  if (const std::string end = fill_end_words(history); !end.empty()) json["message"] = end;
   json["duration_s"] = number(history.duration_s, "duration_s");
   json["rest"] = rest_word(history.rest);
   json["tanks"] = Json::object();

@@ -7,6 +7,7 @@
 #include "runnel/losses/law_table.h"
 #include "runnel/network/daily_needs.h"
 #include "runnel/report/fill.h"
+#include "runnel/report/fill_end.h"
 #include "runnel/report/render_text.h"
 #include "runnel/report/text_parts.h"
 #include "runnel/report/words.h"
@@ -208,9 +209,10 @@ Document fill_document(const FillAnswer& answer, const TextOptions& options) {
   if (answer.whole && answer.whole->runs.size() > 1) out.append(fill_settings(*answer.whole, options));
   if (answer.history.outcome == filling::FillOutcome::no_answer ||
       answer.history.outcome == filling::FillOutcome::gave_up ||
-      (!answer.history.record.empty() && !answer.history.proof.consistent))
-    return out.paragraph(answer.history.message + ".")
-        .append(findings_sections(answer.verdict.findings, options));
+      (!answer.history.record.empty() && !answer.history.proof.consistent)) {
+    if (const std::string end = fill_end_words(answer.history); !end.empty()) out.paragraph(end + ".");
+    return out.append(findings_sections(answer.verdict.findings, options));
+  }
   const bool stores = !answer.history.storages.empty();
   if (stores) out.append(tanks_section(answer, options));
   out.append(places_given(answer, options));

@@ -3,6 +3,7 @@
 #include "runnel/report/json.h"
 #include "runnel/report/json_air.h"
 #include "runnel/report/json_parts.h"
+#include "runnel/report/proof_words.h"
 #include "runnel/report/words.h"
 #include "runnel/units/print.h"
 #include "runnel/verdict/velocity_asks.h"
@@ -229,7 +230,7 @@ Json checked_json(const steady::Proof& proof) {
             {"energy_m", number(proof.energy_m, "energy_m")},
             {"one_way_m", number(proof.one_way_m, "one_way_m")},
             {"consistent", proof.consistent}};
-  json["what"] = proof.checks;
+  json["what"] = proof_words(proof);
   return json;
 }
 

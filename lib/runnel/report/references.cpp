@@ -2,10 +2,10 @@
 
 #include <algorithm>
 
+#include "runnel/report/finding_codes.h"
 #include "runnel/report/json_parts.h"
 #include "runnel/report/render_text.h"
 #include "runnel/report/words.h"
-#include "runnel/verdict/codes.h"
 
 namespace runnel::report {
 namespace {
@@ -13,7 +13,7 @@ namespace {
 /// Codes of the findings whose rule stands on the reference.
 std::vector<std::string> findings_on(const base::Reference& reference) {
   std::vector<std::string> codes;
-  for (const verdict::Code& code : verdict::finding_codes()) {
+  for (const verdict::Code& code : finding_codes()) {
     const auto sources = base::cited(code.source);
     if (std::find(sources.begin(), sources.end(), &reference) != sources.end()) codes.emplace_back(code.code);
   }

@@ -5,6 +5,7 @@
 
 #include "runnel/losses/law_table.h"
 #include "runnel/report/harmless.h"
+#include "runnel/report/proof_words.h"
 #include "runnel/report/text_parts.h"
 #include "runnel/report/words.h"
 
@@ -78,7 +79,7 @@ Document proof_told(const steady::Proof& proof, const TextOptions& options) {
       proof.continuity_m3s, proof.energy_m, proof.one_way_m,
       proof.consistent ? "" : " - NOT within the limits"));
   if (options.every_point)
-    for (const std::string& check : proof.checks) out.item(check);
+    for (const std::string& check : proof_words(proof)) out.item(check);
   return out;
 }
 

@@ -10,12 +10,13 @@
 #include "runnel/report/render_text.h"
 #include "runnel/report/text_parts.h"
 #include "runnel/report/words.h"
+#include "runnel/verdict/period_words.h"
 
 namespace runnel::report {
 namespace {
 
-using filling::period_words;
 using filling::YearPart;
+using verdict::period_words;
 
 std::string names_of(const std::vector<std::string>& names) {
   constexpr std::size_t most = 4;

@@ -181,7 +181,7 @@ std::vector<double> margins_m(const Model& model) {
   std::vector<double> margins(places.size(), hopeless_m);
   const PriceList prices(model);
   const auto tree = design_tree(model, prices);
-  if (is_no_tree(tree.findings)) loop_margins(model, prices, places, margins);
+  if (is_no_tree(tree)) loop_margins(model, prices, places, margins);
   const auto system = network::resolve(model);
   if (!tree || !system) return margins;
   const auto& branches = tree.value->choice.branches;

@@ -4,8 +4,9 @@
 #include <limits>
 
 #include "runnel/network/floats.h"
+#include "runnel/sizing/codes.h"
 #include "runnel/sizing/design_needs.h"
-#include "runnel/sizing/design_parts.h"
+#include "runnel/verdict/draft.h"
 
 namespace runnel::sizing {
 namespace {
@@ -14,6 +15,16 @@ using network::Model;
 using network::System;
 using steady::Control;
 using steady::Link;
+using verdict::Code;
+
+constexpr Code several_pipes_rule{
+    "size-not-a-tree",
+    "an open line of several pipes in a loop",
+    "A line left open lies in a part of the system with loops or several sources, and changes pipe on its "
+    "way.",
+    "What each line carries there depends on the sizes, and the search lays each open line in one.",
+    "Divide the line at a joint where the pipe changes, or lay it.",
+    ""};
 
 constexpr double nothing = -std::numeric_limits<double>::infinity();
 
@@ -52,12 +63,7 @@ class LoopDesigner {
     for (const auto& box : system().boxes()) given += box.yield.si();
     // What a tank takes may be passed on by it; and one that holds its level gives without end.
     if (!system().tanks().empty() || asked <= given * (1.0 + 1e-6)) return;
-    Finding finding;
-    finding.code = "spring-gives-too-little";
-    finding.message = "{0} is asked in all, and all springs together give {1}";
-    finding.figures = {{Kind::flow, asked}, {Kind::flow, given}, {Kind::flow, asked - given}};
-    finding.advice = "ask for {2} less, or find another spring";
-    out_.findings.push_back(std::move(finding));
+    out_.findings.push_back(more_asked_than_given(asked, given));
   }
 
   /// What is drawn is had as far as the head stays; so every choice has a state, and a short draw tells how
@@ -156,13 +162,12 @@ class LoopDesigner {
   }
 
   void refuse(int line) {
-    Finding finding;
-    finding.code = not_a_tree;
     const std::string& name = model_.pipelines[at(line)].name;
-    finding.message = "in a system with loops " + name + " cannot be sized: it is laid in several pipes";
-    finding.advice = "lay it, or divide it at a joint";
-    finding.where.pipeline = name;
-    out_.findings.push_back(std::move(finding));
+    verdict::Draft d(several_pipes_rule, Severity::error);
+    d.on_line(name);
+    d.message.say("in a system with loops ").name(name).say(" cannot be sized: it is laid in several pipes");
+    d.advice.say("lay it, or divide it at a joint");
+    out_.findings.push_back(d.done());
   }
 
   const Model model_;
@@ -189,5 +194,7 @@ Sizes sizes_of(const Model& model, const DesignLoops& loops, const std::vector<i
   for (std::size_t r = 0; r < options.size(); ++r) sizes[at(loops.lines[r])] = loops.sizes[r][at(options[r])];
   return sizes;
 }
+
+std::vector<Code> design_loops_codes() { return {several_pipes_rule}; }
 
 }  // namespace runnel::sizing

@@ -4,7 +4,9 @@
 #include <limits>
 
 #include "runnel/network/floats.h"
+#include "runnel/sizing/codes.h"
 #include "runnel/sizing/design_tree.h"
+#include "runnel/verdict/draft.h"
 #include "runnel/verdict/rules.h"
 
 namespace runnel::sizing {
@@ -12,6 +14,23 @@ namespace {
 
 using network::Model;
 using network::System;
+using verdict::Code;
+using verdict::Draft;
+
+constexpr Code no_price_rule{
+    "no-price",
+    "a pipe without a price",
+    "A pipe to choose from has no price, and its weight does not follow from its measures.",
+    "It could not be compared with the others.",
+    "Add it to `prices:`, or take it out of `choose`.",
+    ""};
+
+constexpr Code supply_rule{"spring-gives-too-little",
+                           "more is asked than comes",
+                           "The needs together are more than the spring or the tank above them gets.",
+                           "No pipe brings water that is not there.",
+                           "Ask for less, or find another spring.",
+                           ""};
 
 constexpr double nothing = -std::numeric_limits<double>::infinity();
 
@@ -159,19 +178,33 @@ bool LineSizes::bursts(int line, const pipes::Pipe& pipe) const {
 
 void LineSizes::none_left(int line, bool priced) {
   const std::string& name = model_.pipelines[at(line)].name;
-  Finding finding;
-  finding.where.pipeline = name;
+  // The pressure is judged by a rule of another room, and by standing water alone here.
+  Draft d = priced ? Draft("static-above-rating", Severity::error) : Draft(no_price_rule, Severity::error);
+  d.on_line(name);
+  d.message.say("no pipe that ").name(name).say(" may be laid in ");
   if (priced) {
-    finding.code = "static-above-rating";
-    finding.message = "no pipe that " + name + " may be laid in stands the pressure when everything is shut";
-    finding.advice = "add pipes of a higher rating to its `choose`, or put a break-pressure box on the way";
+    d.message.say("stands the pressure when everything is shut");
+    d.advice.say("add pipes of a higher rating to its `choose`, or put a break-pressure box on the way");
   } else {
-    finding.code = "no-price";
-    finding.message = "no pipe that " + name + " may be laid in has a price";
-    if (prices_.by_weight()) finding.message += ", nor a wall from which its weight would follow";
-    finding.advice = "add them to `prices:`: PE100 SDR11 25 mm: 0.90 per m";
+    d.message.say("has a price");
+    if (prices_.by_weight()) d.message.say(", nor a wall from which its weight would follow");
+    d.advice.say("add them to `prices:`: PE100 SDR11 25 mm: 0.90 per m");
   }
-  findings_.push_back(std::move(finding));
+  findings_.push_back(d.done());
 }
+
+Finding more_asked_than_given(double asked_m3s, double given_m3s, const std::string& box) {
+  Draft d(supply_rule, Severity::error);
+  d.message.figure(Kind::flow, asked_m3s);
+  if (box.empty())
+    d.message.say(" is asked in all, and all springs together give ");
+  else
+    d.at_place(box).message.say(" is asked of ").name(box).say(", which gives ");
+  d.message.figure(Kind::flow, given_m3s);
+  d.advice.say("ask for ").figure(Kind::flow, asked_m3s - given_m3s).say(" less, or find another spring");
+  return d.done();
+}
+
+std::vector<Code> design_needs_codes() { return {no_price_rule, supply_rule}; }
 
 }  // namespace runnel::sizing

@@ -76,4 +76,7 @@ class LineSizes {
   std::vector<Finding> findings_;
 };
 
+/// That more is asked of a box than it gets, or of all springs together if none is named.
+Finding more_asked_than_given(double asked_m3s, double given_m3s, const std::string& box = {});
+
 }  // namespace runnel::sizing

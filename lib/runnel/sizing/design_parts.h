@@ -1,14 +1,11 @@
 #pragma once
-// A system cut at its open water: each part is fed from one box or tank and is a tree, or it is refused.
+// A system cut at its open water: each part is fed from one box or tank and is a tree, or there are none.
+#include <optional>
 #include <vector>
 
 #include "runnel/network/system.h"
 
 namespace runnel::sizing {
-
-/// Code of the finding that a system is no tree.
-extern const char* const not_a_tree;
-bool is_no_tree(const std::vector<Finding>& findings);
 
 /// A line of a part, from the place nearer the source to the other.
 struct PartLine {
@@ -22,8 +19,8 @@ struct Part {
   std::vector<PartLine> lines;  ///< upper ones first
 };
 
-/// The parts, those that feed others before those that are fed. Findings where a part is no tree, has no or
+/// The parts, those that feed others before those that are fed. None where a part forms a loop, has no or
 /// several sources, or feeds itself.
-Checked<std::vector<Part>> parts_of(const network::System& system);
+std::optional<std::vector<Part>> parts_of(const network::System& system);
 
 }  // namespace runnel::sizing

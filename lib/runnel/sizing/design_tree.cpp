@@ -4,8 +4,10 @@
 #include <cmath>
 
 #include "runnel/base/constants.h"
+#include "runnel/sizing/codes.h"
 #include "runnel/sizing/design_needs.h"
 #include "runnel/sizing/design_parts.h"
+#include "runnel/verdict/draft.h"
 
 namespace runnel::sizing {
 namespace {
@@ -13,6 +15,17 @@ namespace {
 using network::Model;
 using network::PlaceKind;
 using network::System;
+using verdict::Code;
+using verdict::Draft;
+
+constexpr Code velocity_rule{
+    "velocity-out-of-reach",
+    "no pipe is wide enough for the velocity that is asked",
+    "With the flow that is asked, water runs faster than `velocity_at_most` in every pipe that the line "
+    "may be laid in, or in the one that is laid.",
+    "No choice of the other lines changes that.",
+    "Add wider pipes to its `choose`, allow a higher velocity, or ask for less.",
+    ""};
 
 constexpr double nothing = -std::numeric_limits<double>::infinity();
 // A bound that is met exactly is met (verdict/velocity_asks.cpp).
@@ -61,10 +74,10 @@ class Designer {
   }
 
   bool cut() {
+    out_.findings.clear();
     auto parts = parts_of(system());
-    out_.findings = std::move(parts.findings);
-    if (parts) parts_ = std::move(*parts.value);
-    return parts.value.has_value();
+    if (parts) parts_ = std::move(*parts);
+    return parts.has_value();
   }
 
   /// Flows add up from the ends; a part that is fed passes on what it takes to the line that feeds it.
@@ -101,14 +114,7 @@ class Designer {
   void check_supply(int box, double passed, int feeds) {
     const double yield = system().boxes()[at(box)].yield.si();
     if (feeds > 0 || passed <= yield * (1.0 + 1e-6)) return;
-    Finding finding;
-    finding.code = "spring-gives-too-little";
-    finding.message = "{0} is asked of " + system().boxes()[at(box)].name + ", which gives {1}";
-    finding.figures = {{Kind::flow, passed}, {Kind::flow, yield}};
-    finding.advice = "ask for {2} less, or find another spring";
-    finding.figures.push_back({Kind::flow, passed - yield});
-    finding.where.place = system().boxes()[at(box)].name;
-    out_.findings.push_back(std::move(finding));
+    out_.findings.push_back(more_asked_than_given(passed, yield, system().boxes()[at(box)].name));
   }
 
   double surface_m(int place) const {
@@ -186,20 +192,19 @@ class Designer {
 
   void too_fast(int line, double flow_m3s, double slowest_ms, double most_ms) {
     const network::Line& pipe = system().lines()[at(line)];
-    Finding finding;
-    finding.code = "velocity-out-of-reach";
-    finding.where.pipeline = pipe.name;
+    Draft d(velocity_rule, Severity::error);
+    d.on_line(pipe.name);
     const bool open = model_.pipelines[at(line)].choice.has_value();
-    finding.message = open ? "in the widest pipe that " + pipe.name +
-                                 " may be laid in {0} runs at {1}, and at most {2} is asked"
-                           : "in " + pipe.name + ", which is laid, {0} runs at {1}, and at most {2} is asked";
-    finding.advice = open ? "add pipes with a bore of {3} or more to its `choose`, or ask for less"
-                          : "leave it to choice as well, with pipes of {3} bore or more, or ask for less";
-    finding.figures = {{Kind::flow, flow_m3s},
-                       {Kind::velocity, slowest_ms},
-                       {Kind::velocity, most_ms},
-                       {Kind::bore, std::sqrt(4.0 * flow_m3s / (pi * most_ms))}};
-    out_.findings.push_back(std::move(finding));
+    if (open)
+      d.message.say("in the widest pipe that ").name(pipe.name).say(" may be laid in ");
+    else
+      d.message.say("in ").name(pipe.name).say(", which is laid, ");
+    d.message.figure(Kind::flow, flow_m3s).say(" runs at ").figure(Kind::velocity, slowest_ms);
+    d.message.say(", and at most ").figure(Kind::velocity, most_ms).say(" is asked");
+    d.advice.say(open ? "add pipes with a bore of " : "leave it to choice as well, with pipes of ");
+    d.advice.figure(Kind::bore, std::sqrt(4.0 * flow_m3s / (pi * most_ms)));
+    d.advice.say(open ? " or more to its `choose`, or ask for less" : " bore or more, or ask for less");
+    out_.findings.push_back(d.done());
   }
 
   /// A point that water has to get over, as one option has it.
@@ -308,5 +313,7 @@ Sizes sizes_of(const Model& model, const DesignTree& tree, const std::vector<int
   }
   return sizes;
 }
+
+std::vector<Code> design_tree_codes() { return {velocity_rule}; }
 
 }  // namespace runnel::sizing

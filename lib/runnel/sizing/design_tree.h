@@ -37,9 +37,11 @@ using Sizes = std::vector<int>;
 /// The model with a pipe on every line.
 network::Model laid(const network::Model& model, const Sizes& sizes);
 
-/// Errors if a part of the system is no tree, if no pipe of a line has a price, or if more is asked than
-/// comes.
+/// Errors if no pipe of a line has a price, or if more is asked than comes. Neither a tree nor a finding
+/// where a part of the system is no tree (design_parts.h): such a system is sized otherwise (size_loops.h).
 Checked<DesignTree> design_tree(const network::Model& model, const PriceList& prices);
+
+inline bool is_no_tree(const Checked<DesignTree>& tree) { return !tree && tree.findings.empty(); }
 
 /// The sizes of the lines that a choice of options stands for.
 Sizes sizes_of(const network::Model& model, const DesignTree& tree, const std::vector<int>& options);

@@ -121,9 +121,9 @@ Sampler::Sampler(const Model& model, std::vector<Unknown> unknowns, std::uint64_
   const auto backward = [](const Part& part) {
     return std::any_of(part.lines.begin(), part.lines.end(), [](const auto& line) { return !line.forward; });
   };
-  if (std::any_of(parts.value->begin(), parts.value->end(), backward)) return;
-  for (const Part& part : *parts.value) datum_m_ = std::max(datum_m_, surface_of(*system_, part.source));
-  use == Use::margins ? plan_design(*parts.value) : plan_as_left(*parts.value);
+  if (std::any_of(parts->begin(), parts->end(), backward)) return;
+  for (const Part& part : *parts) datum_m_ = std::max(datum_m_, surface_of(*system_, part.source));
+  use == Use::margins ? plan_design(*parts) : plan_as_left(*parts);
 }
 
 Sampler::~Sampler() = default;

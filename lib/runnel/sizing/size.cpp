@@ -6,27 +6,53 @@
 #include <cmath>
 
 #include "runnel/proof/check_choice.h"
+#include "runnel/sizing/codes.h"
 #include "runnel/sizing/constant_spread.h"
-#include "runnel/sizing/design_parts.h"
 #include "runnel/sizing/head_grid.h"
 #include "runnel/sizing/in_order_of_cost.h"
 #include "runnel/sizing/shortfall.h"
 #include "runnel/sizing/size_loops.h"
 #include "runnel/sizing/tree_program.h"
+#include "runnel/verdict/draft.h"
 
 namespace runnel::sizing {
 namespace {
 
 using network::Model;
+using verdict::Code;
+using verdict::Draft;
+
+constexpr Code nothing_open_rule{"nothing-to-choose",
+                                 "nothing is left open",
+                                 "`size` was run on a model that leaves no pipe open.",
+                                 "There is nothing to choose.",
+                                 "Write `pipe: {choose: pe100 sdr11}` for each line that may still change.",
+                                 ""};
+
+constexpr Code constant_rule{
+    "hangs-on-constant",
+    "a margin thinner than a constant in print",
+    "What is chosen does with the model's own Hazen-Williams k, and not with every k that books print.",
+    "The printed values differ by 4 %, and nobody knows which is right for a given pipe.",
+    "Size with the greatest k in print, 10.9031, or by Darcy-Weisbach.",
+    "[savic-walters1997]"};
+
+constexpr Code not_sure_rule{
+    "not-sure-enough",
+    "a choice that may turn out short",
+    "`size --sure` passed over a choice, because the chance that some need is met is less than was asked "
+    "for.",
+    "Levels, bores, roughness and the spring are not known exactly.",
+    "Measure again what the ranking names first, or take wider pipe.",
+    ""};
 
 std::size_t at(int i) { return static_cast<std::size_t>(i); }
 
 Finding nothing_to_choose() {
-  Finding finding;
-  finding.code = "nothing-to-choose";
-  finding.message = "the model leaves no pipe open";
-  finding.advice = "write `pipe: {{choose: pe100 sdr11}}` for each line that may still change";
-  return finding;
+  Draft d(nothing_open_rule, Severity::error);
+  d.message.say("the model leaves no pipe open");
+  d.advice.say("write `pipe: {choose: pe100 sdr11}` for each line that may still change");
+  return d.done();
 }
 
 std::vector<ChosenLine> lines_of(const Model& model, const DesignTree& tree, const std::vector<int>& options,
@@ -91,7 +117,7 @@ Trial tried(const Model& model, const SizeLimits& limits, const Sizes& sizes, Si
   }
   ++answer.passed_over;
   Trial trial;
-  trial.reason = "not-sure-enough";
+  trial.reason = not_sure_rule.code;
   trial.model = answer.laid;
   return trial;
 }
@@ -163,19 +189,15 @@ std::string digits(double value) { return fmt::format("{:.6g}", value); }
 void remark_constant(SizeAnswer& answer) {
   const auto hangs = hangs_on_constant(answer.laid);
   if (!hangs) return;
-  Finding finding;
-  finding.code = "hangs-on-constant";
-  finding.severity = Severity::warning;
-  finding.message =
-      hangs->place + " has {0} of head to spare, and that depends on the Hazen-Williams constant: it " +
-      "does with k = " + digits(answer.laid.friction.k) + " and fails from " + digits(hangs->turns_at_k) +
-      " on, and books print " + digits(least_printed_k) + " to " + digits(greatest_printed_k);
-  finding.figures = {{Kind::head, hangs->margin_m}};
-  finding.advice = "such a margin says nothing of water: size it with k = " + digits(greatest_printed_k) +
-                   ", or by Darcy-Weisbach";
-  finding.source = "[savic-walters1997]";
-  finding.where.place = hangs->place;
-  answer.remarks.push_back(std::move(finding));
+  Draft d(constant_rule, Severity::warning);
+  d.at_place(hangs->place);
+  d.message.name(hangs->place).say(" has ").figure(Kind::head, hangs->margin_m);
+  d.message.say(" of head to spare, and that depends on the Hazen-Williams constant: it does with k = " +
+                digits(answer.laid.friction.k) + " and fails from " + digits(hangs->turns_at_k) +
+                " on, and books print " + digits(least_printed_k) + " to " + digits(greatest_printed_k));
+  d.advice.say("such a margin says nothing of water: size it with k = " + digits(greatest_printed_k) +
+               ", or by Darcy-Weisbach");
+  answer.remarks.push_back(d.done());
 }
 
 Checked<SizeAnswer> chosen(const Model& model, const SizeLimits& limits);
@@ -200,7 +222,7 @@ Checked<SizeAnswer> chosen(const Model& model, const SizeLimits& limits) {
   }
   const PriceList prices(model);
   auto tree = design_tree(model, prices);
-  if (is_no_tree(tree.findings)) return size_loops(model, prices, limits);
+  if (is_no_tree(tree)) return size_loops(model, prices, limits);
   out.findings = std::move(tree.findings);
   if (!tree) return out;
   SizeAnswer answer;
@@ -222,5 +244,7 @@ Checked<SizeAnswer> chosen(const Model& model, const SizeLimits& limits) {
 }
 
 }  // namespace
+
+std::vector<Code> size_codes() { return {nothing_open_rule, constant_rule, not_sure_rule}; }
 
 }  // namespace runnel::sizing

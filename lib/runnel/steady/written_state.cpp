@@ -220,25 +220,10 @@ class Answer {
   State state_;
 };
 
-std::string message_for(const State& state) {
-  const std::string steps = std::to_string(state.history.size());
-  switch (state.outcome) {
-    case Outcome::settled:
-      return "settled in " + steps + " steps";
-    case Outcome::iteration_limit:
-      return "no steady state found in " + steps + " steps; the figures are the last try";
-    case Outcome::not_finite:
-      return "a figure left the range of numbers at step " + steps;
-  }
-  return {};
-}
-
 }  // namespace
 
 State write_state(const System& system, const Assembly& assembly, const KernelState& solved, bool depths) {
-  State state = Answer(system, assembly, solved, depths).run();
-  state.message = message_for(state);
-  return state;
+  return Answer(system, assembly, solved, depths).run();
 }
 
 State write_proved(const System& system, const Assembly& assembly, const KernelState& solved, bool depths) {

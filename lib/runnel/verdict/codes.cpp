@@ -1,37 +1,24 @@
 #include "runnel/verdict/codes.h"
 
-#include <algorithm>
-
 #include "runnel/verdict/rising_tanks.h"
 
 namespace runnel::verdict {
 
-const std::vector<Code>& finding_codes() {
-  static const std::vector<Code> all = [] {
-    std::vector<Code> codes;
-    for (auto part :
-         {air_branch_codes, air_crest_codes, air_flow_codes,      air_line_codes,  air_codes,
-          answer_codes,     box_codes,       drawn_hours_codes,   dry_times_codes, fill_codes,
-          flow_codes,       friction_codes,  joint_codes,         margins_codes,   mouth_codes,
-          overflow_codes,   pressure_codes,  reducing_codes,      siphon_codes,    start_levels_codes,
-          store_codes,      supply_codes,    surge_parting_codes, surge_codes,     transition_codes,
-          trust_codes,      velocity_codes,  rising_tank_codes,   low_water_codes, velocity_state_codes,
-          text_codes,       model_codes,     figure_codes,        command_codes,   review_codes,
-          size_codes}) {
-      const std::vector<Code> some = part();
-      codes.insert(codes.end(), some.begin(), some.end());
-    }
-    std::sort(codes.begin(), codes.end(), [](const Code& a, const Code& b) { return a.code < b.code; });
-    return codes;
-  }();
+std::vector<Code> codes() {
+  std::vector<Code> all;
+  for (auto part :
+       {air_branch_codes, air_crest_codes, air_flow_codes,      air_line_codes,  air_codes,
+        answer_codes,     box_codes,       drawn_hours_codes,   dry_times_codes, fill_codes,
+        flow_codes,       friction_codes,  joint_codes,         margins_codes,   mouth_codes,
+        overflow_codes,   pressure_codes,  reducing_codes,      siphon_codes,    start_levels_codes,
+        store_codes,      supply_codes,    surge_parting_codes, surge_codes,     transition_codes,
+        trust_codes,      velocity_codes,  rising_tank_codes,   low_water_codes, velocity_state_codes,
+        text_codes,       model_codes,     figure_codes,        command_codes,   review_codes,
+        size_codes}) {
+    const std::vector<Code> some = part();
+    all.insert(all.end(), some.begin(), some.end());
+  }
   return all;
-}
-
-const Code* find_code(std::string_view code) {
-  const std::vector<Code>& all = finding_codes();
-  const auto at = std::lower_bound(all.begin(), all.end(), code,
-                                   [](const Code& c, std::string_view wanted) { return c.code < wanted; });
-  return at != all.end() && at->code == code ? &*at : nullptr;
 }
 
 }  // namespace runnel::verdict

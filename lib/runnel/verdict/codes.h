@@ -1,6 +1,6 @@
 #pragma once
-// Every code a finding may carry, explained: what it means, why it matters, what to do, where the rule
-// is from. `runnel explain CODE` prints it.
+// What a code that a finding carries is explained by: what it means, why it matters, what to do, where the
+// rule is from. `runnel explain CODE` prints it. All codes there are: report/finding_codes.h.
 #include <string_view>
 #include <vector>
 
@@ -15,14 +15,10 @@ struct Code {
   std::string_view source;   ///< where the rule is from; empty for the language's own rules
 };
 
-/// All of them, in the order of their codes.
-const std::vector<Code>& finding_codes();
+/// All that this room and those below may say, and what the review and the command add, in no order.
+std::vector<Code> codes();
 
-/// One of them, or nullptr.
-const Code* find_code(std::string_view code);
-
-/// The parts `finding_codes` is put together from: of each file with rules, and of what is wrong with what
-/// was written.
+/// The parts it is put together from: of each file with rules, and of what is wrong with what was written.
 std::vector<Code> air_branch_codes();
 std::vector<Code> air_crest_codes();
 std::vector<Code> air_flow_codes();

@@ -1,4 +1,4 @@
-// Codes about the choice of pipe.
+// Codes about the choice of pipe as it is written; what the choice itself says: sizing/codes.h.
 #include "runnel/verdict/codes.h"
 
 namespace runnel::verdict {
@@ -23,34 +23,6 @@ std::vector<Code> size_codes() {
       {"bad-split", "how often a line may change size", "`split` is not a count from 1 to 8.",
        "It says how many sizes the line may have, one after the other.", "Write `split: 2`, or leave it out.",
        ""},
-      {"nothing-to-choose", "nothing is left open", "`size` was run on a model that leaves no pipe open.",
-       "There is nothing to choose.",
-       "Write `pipe: {choose: pe100 sdr11}` for each line that may still change.", ""},
-      {"no-price", "a pipe without a price",
-       "A pipe to choose from has no price, and its weight does not follow from its measures.",
-       "It could not be compared with the others.", "Add it to `prices:`, or take it out of `choose`.", ""},
-      {"velocity-out-of-reach", "no pipe is wide enough for the velocity that is asked",
-       "With the flow that is asked, water runs faster than `velocity_at_most` in every pipe that the line "
-       "may be laid in, or in the one that is laid.",
-       "No choice of the other lines changes that.",
-       "Add wider pipes to its `choose`, allow a higher velocity, or ask for less.", ""},
-      {"size-not-a-tree", "an open line of several pipes in a loop",
-       "A line left open lies in a part of the system with loops or several sources, and changes pipe on its "
-       "way.",
-       "What each line carries there depends on the sizes, and the search lays each open line in one.",
-       "Divide the line at a joint where the pipe changes, or lay it.", ""},
-      {"hangs-on-constant", "a margin thinner than a constant in print",
-       "What is chosen does with the model's own Hazen-Williams k, and not with every k that books print.",
-       "The printed values differ by 4 %, and nobody knows which is right for a given pipe.",
-       "Size with the greatest k in print, 10.9031, or by Darcy-Weisbach.", "[savic-walters1997]"},
-      {"not-sure-enough", "a choice that may turn out short",
-       "`size --sure` passed over a choice, because the chance that some need is met is less than was asked "
-       "for.",
-       "Levels, bores, roughness and the spring are not known exactly.",
-       "Measure again what the ranking names first, or take wider pipe.", ""},
-      {"spring-gives-too-little", "more is asked than comes",
-       "The needs together are more than the spring or the tank above them gets.",
-       "No pipe brings water that is not there.", "Ask for less, or find another spring.", ""},
   };
 }
 

@@ -81,9 +81,11 @@ Finding sinks(const std::string& tank) {
   return d.done();
 }
 
-Finding not_judged(const std::string& why) {
+Finding not_judged(filling::HoursLost lost) {
   Draft d(hours_not_judged_rule, Severity::warning);
-  d.message.say("Whether what is drawn comes in the hours in which it is drawn was not judged: " + why + ".");
+  d.message.say("Whether what is drawn comes in the hours in which it is drawn was not judged: ")
+      .say(lost == filling::HoursLost::levels ? "the hours could not be followed."
+                                              : "the flows at some hour did not settle.");
   d.advice.say("Run `runnel fill`.");
   return d.done();
 }
@@ -106,7 +108,7 @@ bool lasts_day_by_day(const filling::TypicalDay& day) {
 
 void judge_drawn_hours(const filling::TypicalDay& day, FlowVerdict& verdict) {
   if (!day.known) {
-    if (!day.why.empty()) verdict.findings.push_back(not_judged(day.why));
+    if (day.lost) verdict.findings.push_back(not_judged(*day.lost));
     return;
   }
   if (!day.proved) verdict.findings.push_back(filling_unproved());

@@ -14,6 +14,7 @@
 #include "runnel/verdict/codes.h"
 #include "runnel/verdict/dry_needs.h"
 #include "runnel/verdict/flow_verdict.h"
+#include "runnel/verdict/period_words.h"
 #include "runnel/verdict/shortfall.h"
 #include "runnel/verdict/velocity_states.h"
 #include "runnel/verdict/year_states.h"
@@ -107,7 +108,7 @@ Sentence when_giving(const System& system, const std::vector<Flow>& yields) {
 }
 
 std::string in_period(std::size_t period, std::size_t periods) {
-  return "In " + filling::period_words(period, periods);
+  return "In " + period_words(period, periods);
 }
 
 // ---- the year
@@ -185,7 +186,7 @@ Finding dry_in_year(const YearPart& part, std::size_t periods) {
       std::find_if(dry.begin(), dry.end(), [](double s) { return s > 0.0; }) - dry.begin());
   d.message.name(part.tanks.front())
       .say(part.tanks.size() == 1 ? " runs dry in " : " and the tanks joined with it run dry in ")
-      .say(filling::period_words(first, periods))
+      .say(period_words(first, periods))
       .say(": ")
       .figure(Kind::volume, part.coverage.missing_total_m3())
       .say(" a year are missing of what is drawn, over ")
@@ -205,7 +206,7 @@ Finding left_running(const YearPart& part, std::size_t periods) {
       .say(" take up to ")
       .figure(Kind::flow, *std::max_element(running.taken_m3s.begin(), running.taken_m3s.end()))
       .say(": then the first water is missing in ")
-      .say(filling::period_words(*running.first_dry, periods))
+      .say(period_words(*running.first_dry, periods))
       .say(". Shut when nobody uses them, the year brings enough.");
   d.advice.say("Put a float valve or a tap that shuts by itself on what runs below ")
       .name(part.tanks.front())

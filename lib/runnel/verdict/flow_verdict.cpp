@@ -88,10 +88,13 @@ int rank(Severity s) { return s == Severity::error ? 0 : s == Severity::warning 
 
 Finding no_answer(const steady::State& state) {
   Draft d(no_answer_rule, Severity::error);
-  d.message.say(state.outcome == steady::Outcome::not_finite
-                    ? "No answer was reached: a number left the range of the machine."
-                    : "No answer was reached: the balances of water and head do not close.");
-  if (!state.message.empty()) d.message.say(" ").name(state.message);
+  const bool left_range = state.outcome == steady::Outcome::not_finite;
+  d.message.say(left_range ? "No answer was reached: a number left the range of the machine."
+                           : "No answer was reached: the balances of water and head do not close.");
+  const std::string steps = std::to_string(state.history.size());
+  if (!state.history.empty())
+    d.message.say(left_range ? " a figure left the range of numbers at step " + steps
+                             : " no steady state found in " + steps + " steps; the figures are the last try");
   d.advice.say("Nothing below may be relied on. Please send us the model: this should not happen.");
   return d.done();
 }

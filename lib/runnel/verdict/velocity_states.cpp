@@ -8,6 +8,7 @@
 #include "runnel/verdict/codes.h"
 #include "runnel/verdict/dry_needs.h"
 #include "runnel/verdict/margins.h"
+#include "runnel/verdict/period_words.h"
 
 namespace runnel::verdict {
 namespace {
@@ -66,7 +67,7 @@ void hold_to_year(const System& system, const std::vector<VelocityResult>& now, 
     tried.push_back(yields);
     const auto missed = velocity_missed(network::with_yields(system, yields), now);
     if (!missed) continue;
-    verdict.findings.push_back(missed_at(*missed, Sentence().say("In " + filling::period_words(p, periods))));
+    verdict.findings.push_back(missed_at(*missed, Sentence().say("In " + period_words(p, periods))));
     return;
   }
 }

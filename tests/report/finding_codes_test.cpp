@@ -1,5 +1,5 @@
 // Every code that the program can say is explained, and every explanation is of a code it can say.
-#include "runnel/verdict/codes.h"
+#include "runnel/report/finding_codes.h"
 
 #include <catch2/catch.hpp>
 #include <filesystem>
@@ -60,20 +60,20 @@ TEST_CASE("every code in the sources is explained") {
   CHECK(codes.size() > 100);
   for (const std::string& code : codes) {
     INFO(code);
-    CHECK(runnel::verdict::find_code(code) != nullptr);
+    CHECK(runnel::report::find_code(code) != nullptr);
   }
 }
 
 TEST_CASE("every explanation is of a code in the sources") {
   const auto codes = codes_in_sources();
-  for (const auto& code : runnel::verdict::finding_codes()) {
+  for (const auto& code : runnel::report::finding_codes()) {
     INFO(code.code);
     CHECK(codes.count(std::string(code.code)) == 1);
   }
 }
 
 TEST_CASE("explanations are complete, sorted and unique") {
-  const auto& all = runnel::verdict::finding_codes();
+  const auto& all = runnel::report::finding_codes();
   for (std::size_t i = 0; i < all.size(); ++i) {
     INFO(all[i].code);
     if (i > 0) CHECK(all[i - 1].code < all[i].code);
@@ -82,6 +82,6 @@ TEST_CASE("explanations are complete, sorted and unique") {
     CHECK(all[i].why.size() > 10);
     CHECK(all[i].remedy.size() > 6);
   }
-  CHECK(runnel::verdict::find_code("no-such-code") == nullptr);
-  CHECK(runnel::verdict::find_code("") == nullptr);
+  CHECK(runnel::report::find_code("no-such-code") == nullptr);
+  CHECK(runnel::report::find_code("") == nullptr);
 }

@@ -1,0 +1,19 @@
+#include "runnel/report/fill_end.h"
+
+namespace runnel::report {
+
+std::string fill_end_words(const filling::FillHistory& history) {
+  const std::string when = ", " + std::to_string(history.duration_s) + " s after the start";
+  switch (history.outcome) {
+    case filling::FillOutcome::no_answer:
+      return "the flows did not settle" + when;
+    case filling::FillOutcome::gave_up:
+      return "the levels change too often to be followed" + when;
+    case filling::FillOutcome::done:
+    case filling::FillOutcome::stopped:
+      break;
+  }
+  return history.storages.empty() ? "there is no tank, and no box whose plan is given: nothing fills" : "";
+}
+
+}  // namespace runnel::report

@@ -1,0 +1,165 @@
+// The march through time: where it halts, what it shows on the way and when it ends.
+#include "runnel/filling/run.h"
+
+#include <algorithm>
+#include <catch2/catch.hpp>
+#include <numbers>
+
+#include "filling/systems.h"
+
+using namespace filling_test;
+using namespace runnel::filling;
+
+namespace {
+
+constexpr double yield_m3s = 2e-4, area_m2 = std::numbers::pi;  // of spring_and_tank
+
+FillHistory go(const Model& model, const FillOptions& options) {
+  const auto system = support::resolved(model);
+  const StateTeller teller(system, 0.0);
+  return Run(system, options, options.look ? &teller : nullptr).go();
+}
+
+Model drawn(double from_hour, double to_hour) {
+  Model s = spring_and_tank(11.0);
+  s.tanks[0].draws = {draw(1e-4, from_hour, to_hour)};
+  return s;
+}
+
+}  // namespace
+
+TEST_CASE("a run of a given length ends at its very end, and the level has risen by what came") {
+  for (const double length_s : {1.0, 3600.0, 4321.5}) {
+    const FillHistory history = go(spring_and_tank(10.5), {.duration_s = length_s});
+    CHECK(history.outcome == FillOutcome::done);
+    CHECK(history.duration_s == length_s);
+    CHECK(history.storages[0].end_level_m == Approx(10.5 + yield_m3s * length_s / area_m2).epsilon(1e-12));
+    CHECK(history.storages[0].inflow_m3 == Approx(yield_m3s * length_s).epsilon(1e-9));
+  }
+}
+
+TEST_CASE("steps follow one another without a gap from the start to the end") {
+  const FillHistory history = go(drawn(6.0, 9.0), {.duration_s = 2.0 * day_s});
+  REQUIRE(history.record.size() > 4);
+  CHECK(static_cast<long>(history.record.size()) == history.steps);
+  CHECK(history.tries >= history.steps);
+  double time_s = 0.0;
+  for (const StepRecord& step : history.record) {
+    CHECK(step.start_s == Approx(time_s).margin(1e-9));
+    CHECK(step.length_s > 0.0);
+    time_s = step.start_s + step.length_s;
+  }
+  CHECK(time_s == Approx(2.0 * day_s).margin(1e-9));
+}
+
+TEST_CASE("no step passes an hour in which draws change, or a midnight") {
+  const FillHistory history = go(drawn(6.5, 9.0), {.duration_s = 3.0 * day_s, .start_hour = 4.0});
+  std::vector<double> halts;
+  for (int d = 0; d < 3; ++d)
+    for (const double hour : {2.5, 5.0, 24.0}) halts.push_back(d * day_s + hour * 3600.0);
+  for (const StepRecord& step : history.record)
+    for (const double halt : halts)
+      CHECK_FALSE((step.start_s < halt - 1e-6 && step.start_s + step.length_s > halt + 1e-6));
+  // Each change is told at its very second.
+  std::vector<double> told;
+  for (const Event& event : history.events)
+    if (event.what == EventKind::draw_changes) told.push_back(event.time_s);
+  CHECK(told == std::vector<double>{2.5 * 3600.0, 5.0 * 3600.0, day_s + 2.5 * 3600.0, day_s + 5.0 * 3600.0,
+                                    2.0 * day_s + 2.5 * 3600.0, 2.0 * day_s + 5.0 * 3600.0});
+}
+
+TEST_CASE("until full, it stops at the moment the water reaches the lip") {
+  const FillHistory history = go(spring_and_tank(10.5), {.until_full = true});
+  CHECK(history.outcome == FillOutcome::done);
+  CHECK(history.duration_s == Approx(1.5 * area_m2 / yield_m3s).epsilon(1e-10));
+  CHECK(history.storages[0].full_after_s == history.duration_s);
+  const FillHistory from_empty = go(spring_and_tank(10.5), {.until_full = true, .from_empty = true});
+  CHECK(from_empty.duration_s == Approx(2.0 * area_m2 / yield_m3s).epsilon(1e-10));
+  CHECK(from_empty.storages[0].start_m3 == 0.0);
+}
+
+TEST_CASE("until empty, it stops at the moment the water reaches the level that counts as emptied") {
+  Model s = spring_and_tank(11.5);
+  s.tanks[0].draws = {draw(5e-4)};
+  const FillHistory history = go(s, {.emptied_at_m = {10.25}, .until_empty = true});
+  CHECK(history.outcome == FillOutcome::done);
+  CHECK(history.duration_s == Approx(1.25 * area_m2 / (5e-4 - yield_m3s)).epsilon(1e-9));
+}
+
+TEST_CASE("of itself it ends at rest, and no sooner than it should where something is drawn") {
+  const FillHistory rest = go(spring_and_tank(10.5), {});
+  CHECK(rest.outcome == FillOutcome::done);
+  CHECK(rest.duration_s == Approx(1.5 * area_m2 / yield_m3s).epsilon(1e-9));  // full, and spilling on
+  const FillHistory daily = go(drawn(6.0, 9.0), {.least_s = 5.0 * day_s});
+  CHECK(daily.outcome == FillOutcome::done);
+  CHECK(daily.rest == RestKind::daily);
+  CHECK(daily.duration_s == Approx(5.0 * day_s).margin(1e-6));
+}
+
+TEST_CASE("whoever looks is shown the start, the end and both sides of every change") {
+  std::vector<double> at_s, level_m;
+  FillOptions options{.duration_s = 10.0 * 3600.0};
+  options.look = [&](double time_s, const network::State& state) {
+    at_s.push_back(time_s);
+    level_m.push_back(*state.tanks[0].level_m);
+  };
+  Model s = drawn(6.0, 9.0);
+  // A tap with hours of its own on the way: its draw changes flows, which a tank's does not.
+  Joint tee;
+  tee.name = "tee";
+  tee.elevation = m(20.0);
+  tee.draws = {draw(1e-5, 2.0, 3.0)};
+  s.joints.push_back(tee);
+  s.pipelines[0] = line("upper", "spring", "tee", 60.0, 29.0, 20.0, 0.026, 0.5, 0.0);
+  s.pipelines.push_back(line("lower", "tee", "tank", 60.0, 20.0, 12.0, 0.026, 0.0, 1.0));
+  go(s, options);
+  REQUIRE(at_s.size() >= 6);
+  CHECK(at_s.front() == 0.0);
+  CHECK(level_m.front() == Approx(11.0).epsilon(1e-12));
+  CHECK(at_s.back() == Approx(10.0 * 3600.0).margin(2e-3));  // just before the stroke
+  CHECK(std::is_sorted(at_s.begin(), at_s.end()));
+  for (const double hour : {2.0, 3.0})
+    for (const double side : {-1.0, 1.0})
+      CHECK(std::any_of(at_s.begin(), at_s.end(), [&](double t) {
+        return side * (t - hour * 3600.0) > 0.0 && std::abs(t - hour * 3600.0) < 1.0;
+      }));
+}
+
+TEST_CASE("nobody is shown anything who does not look") {
+  const auto system = support::resolved(spring_and_tank(11.0));
+  bool shown = false;
+  FillOptions options{.duration_s = 3600.0};
+  options.look = [&](double, const network::State&) { shown = true; };
+  CHECK(Run(system, options).go().outcome == FillOutcome::done);
+  CHECK_FALSE(shown);
+}
+
+TEST_CASE("a run that may cost nothing gives up where it stands, and one that is stopped is done no more") {
+  FillOptions dear{.duration_s = 100.0 * day_s};
+  dear.work = {.at_once = 0.0, .a_day = 0.0};
+  const FillHistory gave_up = go(drawn(6.0, 9.0), dear);
+  CHECK(gave_up.outcome == FillOutcome::gave_up);
+  CHECK(gave_up.duration_s < day_s);
+
+  FillOptions stopped{.duration_s = 36500.0 * day_s};
+  double reached_s = -1.0;
+  stopped.progress = [&](double time_s) { return (reached_s = time_s) < 100.0 * day_s; };
+  const FillHistory history = go(drawn(6.0, 9.0), stopped);
+  CHECK(history.outcome == FillOutcome::stopped);
+  CHECK(history.duration_s == reached_s);
+  CHECK(reached_s >= 100.0 * day_s);
+}
+
+TEST_CASE("without any storage nothing runs") {
+  Model s = with_water();
+  s.boxes.push_back(spring("spring", 1e-4, 29.0, 30.0));
+  Outlet end;
+  end.name = "end";
+  end.elevation = m(4.0);
+  s.outlets.push_back(end);
+  s.pipelines.push_back(line("out", "spring", "end", 60.0, 29.0, 4.0, 0.04));
+  const FillHistory history = go(s, {.duration_s = 3600.0});
+  CHECK(history.storages.empty());
+  CHECK(history.steps == 0);
+  CHECK(history.duration_s == 0.0);
+}
