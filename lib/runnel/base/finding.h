@@ -11,7 +11,7 @@ namespace runnel {
 
 enum class Severity { note, warning, error };
 
-/// Where in the system a finding stands. Any member may be empty.
+/// Where in the system a finding applies. Any member may be empty.
 struct Where {
   std::string place;                ///< name of a box, tank, outlet or joint
   std::string pipeline;             ///< name of a pipeline
@@ -39,7 +39,7 @@ struct Finding {
 /// True if any finding is an error.
 bool any_error(const std::vector<Finding>& findings);
 
-/// A value, or none, and everything said about it.
+/// A value, or none, with the findings about it.
 template <class T>
 struct Checked {
   std::optional<T> value;

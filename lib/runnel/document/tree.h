@@ -21,7 +21,7 @@ struct Entry {
 };
 
 struct Node {
-  enum class Kind { missing, scalar, sequence, map };  ///< missing: `key:` with nothing behind it, ~ or null
+  enum class Kind { missing, scalar, sequence, map };  ///< missing: `key:` with nothing after it, ~ or null
   Kind kind = Kind::missing;
   std::string text;                          ///< scalars: the text, as written
   bool quoted = false;                       ///< scalars: written in quotes

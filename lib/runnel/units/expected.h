@@ -10,7 +10,7 @@ namespace runnel::units {
 struct Expected {
   std::string_view what;      ///< "a length"
   std::string_view examples;  ///< "`200 ft`, `1-1/2 in` or `60 m`"
-  std::string_view us, si;    ///< the units to suggest behind a bare number; empty where none is needed
+  std::string_view us, si;    ///< the units to suggest after a bare number; empty where none is needed
 };
 
 const Expected& expected(Dimension wanted);

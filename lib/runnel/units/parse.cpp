@@ -97,7 +97,7 @@ Parsed Reader::read_bare(const NumberText& number, int start) const {
   const std::string_view written = between(start, number.end);
   const Expected& e = expected(wanted_);
   const std::string without = fmt::format("`{}` has no unit, and {} is wanted", written, e.what);
-  // A bucket is timed in seconds and a tank in days: two examples would mislead the one or the other.
+  // A bucket is timed in seconds and a tank in days: any two examples would mislead somebody.
   if (wanted_ == Dimension::duration)
     return fail(without, fmt::format("say which: `{0} s`, `{0} min`, `{0} h` or `{0} days`", written), start,
                 number.end);
@@ -227,7 +227,7 @@ Parsed Reader::refuse_unit(int unit_at) const {
   if (digit(at(next)))
     return fail(fmt::format("`{}` is two values", text_), "give one value with one unit", next, size());
   const std::string error = fmt::format("`{}` behind the unit is not understood", between(next, size()));
-  // As every bucket is timed: `20 L in 45 s`.
+  // People write a timed bucket like this: `20 L in 45 s`.
   if (wanted_ == Dimension::flow && between(next, size()).substr(0, 3) == "in " &&
       digit(at(behind_spaces(next + 3))))
     return fail(

@@ -1,6 +1,6 @@
 #pragma once
-// The units people write, by every spelling of them. Factors are kept as exact fractions of whole
-// numbers, so that a conversion is rounded once only.
+// The units people write, in every spelling. Factors are kept as exact fractions of whole numbers, so that a
+// conversion is rounded only once.
 #include <optional>
 #include <string_view>
 
