@@ -33,7 +33,7 @@ struct Finding {
   Where where;                       ///< physics findings
   Mark mark;                         ///< input findings
   std::optional<Mark> other;         ///< a second place in the text, for conflicts
-  std::string other_note;            ///< what stands there: "first written here"
+  std::string other_note;            ///< what is there: "first written here"
 };
 
 /// True if any finding is an error.

@@ -253,7 +253,7 @@ void Builder::check_closed(const YAML::Mark& mark, const Mark& where) {
 /// The parser takes a name without a colon for a name without a value; a person means something else.
 void Builder::check_colon(const YAML::Mark& mark, std::size_t bytes, const Mark& where) {
   const char first = byte_at(source_, mark.pos);
-  if (first == '&' || first == '!') return;  // refused already, and the name stands further on
+  if (first == '&' || first == '!') return;  // already refused, and the name comes later
   const std::size_t next = source_.find_first_not_of(" \t", start_of(mark) + bytes);
   if (next != std::string_view::npos && source_[next] == ':') return;
   add("yaml-missing-colon", where, "a colon and a space must follow the name that stands here",

@@ -77,7 +77,7 @@ class Builder : public YAML::EventHandler {
   const std::string& file_;
   std::unique_ptr<Node> root_;
   std::vector<Open> open_;
-  std::vector<std::unique_ptr<Node>> discarded_;  ///< nodes that stand where a key should
+  std::vector<std::unique_ptr<Node>> discarded_;  ///< nodes in the place of a key
   std::vector<Finding> findings_;
   std::size_t nodes_ = 0;
 };

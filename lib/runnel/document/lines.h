@@ -1,5 +1,5 @@
 #pragma once
-// Finding a line of a text again.
+// Finds a line of a text by its number.
 #include <string_view>
 
 namespace runnel::document {

@@ -11,7 +11,7 @@ namespace runnel::document {
 
 namespace {
 
-constexpr std::size_t most_findings = 20;
+constexpr std::size_t most_findings = 20;  // more would not be read
 
 /// Nobody writes a line that opens so many more brackets than it closes. The parser would keep each of them
 /// in memory, some 230 bytes apiece, before it complains (measured).

@@ -5,7 +5,7 @@
 namespace runnel::document {
 namespace {
 
-constexpr std::size_t widest_line = 100;
+constexpr std::size_t widest_line = 100;  // longer blocks take several lines
 
 /// Whether a text needs no quotes. Inside brackets it may hold no bracket, comma or colon.
 bool stands_bare(const std::string& text, bool in_brackets) {

@@ -55,7 +55,7 @@ class Fields {
   std::string label(std::string_view key) const;
   const std::string& what() const { return what_; }
   const Mark& owner() const { return owner_; }
-  /// Where the member's value stands; the owner if it is absent.
+  /// Where the member's value was written; the owner if it is absent.
   Mark mark(std::string_view key) const;
   Mark key_mark(std::string_view key) const;
 

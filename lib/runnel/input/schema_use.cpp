@@ -1,4 +1,4 @@
-// Settings, asks, claims.
+// Settings, needs, claims.
 #include "runnel/input/schema_words.h"
 
 namespace runnel::input::schema {

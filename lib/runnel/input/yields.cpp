@@ -73,8 +73,8 @@ void read_years(Reader& reader, const Node& node, const Mark& key, const std::st
              });
 }
 
-/// Takes a whole number, and the mark after it if there is one, off the front of a text; none if there is no
-/// such number.
+/// Takes a whole number off the front of a text, with the `mark` that must follow it, or else up to the end;
+/// none if the text is different.
 template <class Number>
 std::optional<Number> number_before(std::string_view& text, std::optional<char> mark) {
   Number number{};

@@ -1,7 +1,7 @@
 #pragma once
 // What an air valve or a vent hole lets through while a line fills or drains: a round hole in isentropic flow
 // of air. Flows are of free air, at the pressure and temperature of the site, so that they compare with the
-// flow of the water that takes the place of the air, or leaves it.
+// flow of the water that takes the place of the air or makes room for it.
 
 namespace runnel::losses {
 

@@ -11,7 +11,7 @@ namespace runnel::losses {
 
 class FrictionBatch {
  public:
-  static constexpr std::size_t most_lanes = 8;
+  static constexpr std::size_t most_lanes = 8;  ///< doubles in the widest vector, of 512 bits
 
   /// Adds a pipe of this length. All pipes of a batch obey one law: false, with nothing added, for a pipe of
   /// another law and for one that takes the worse of two (PipeFriction::worse_transition).

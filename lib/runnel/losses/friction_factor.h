@@ -101,8 +101,8 @@ class DarcyFactor {
 FactorAndSlope darcy_factor(double reynolds, double relative_roughness);
 
 /// Churchill's formula for all regimes [churchill1977]: within about 2 % of Colebrook, and smooth through the
-/// transition. For comparison; with its slope, for the bad end of what is not known, it is in transition.h.
-/// Re > 0.
+/// transition. For comparison; transition.h has it with its slope, for the bad end of what is not known. Re >
+/// 0.
 double churchill(double reynolds, double relative_roughness);
 
 }  // namespace runnel::losses

@@ -72,13 +72,13 @@ struct HeadAndSlope {
 /// slope that is positive and finite everywhere (it jumps where the forms meet):
 ///  - from load 3.5 to 4 a straight line joins the end values of the two forms; the source only says that
 ///    the true curve there is poorly defined [hds-5];
-///  - the slope's share, which would leave a head below the invert at no flow, comes in evenly up to a least
+///  - the slope's share, which would leave a head below the invert at no flow, grows evenly up to a least
 ///    energy of a quarter of the bore [own]. Where it lowers the head, no more than a slope of 0.1 is
 ///    counted, the safe side [own]; a pipe that rises from its mouth counts as level;
-///  - below a critical depth of a hundredth of the bore the head is in proportion to the flow [own].
+///  - below a critical depth of a hundredth of the bore the head is proportional to the flow [own].
 class Mouth {
  public:
-  /// bore_m > 0; slope: fall of the pipe behind the mouth over its length.
+  /// bore_m > 0; slope: fall of the pipe after the mouth over its length.
   Mouth(MouthEdge edge, double bore_m, double slope);
 
   /// Depth of still water over the invert that a flow needs; the negative for a backward flow.

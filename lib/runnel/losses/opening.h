@@ -28,11 +28,11 @@ FlowAndSlope orifice_flow(double head_m, double bore_m, double cd);
 /// The K of a hole in a line, on the velocity in a pipe of another bore: (A_pipe / (Cd A_hole))^2.
 double orifice_loss(double hole_bore_m, double cd, double pipe_bore_m);
 
-/// Flow through a round hole in an upright wall, the water standing depth_m above its lowest point;
-/// continuous in value and slope from the first drop to deeply covered. Each strip of the hole flows with its
-/// own head: Q = Cd sqrt(2g) * integral of width(y) sqrt(depth - y). [own, from Torricelli's law] Accuracy of
-/// the integral: 2e-9 of the flow, 1e-5 of the slope. Cd really rises as the water falls towards the hole
-/// [prohaska2008], which a constant cd ignores.
+/// Flow through a round hole in a vertical wall, with the water depth_m above its lowest point; continuous in
+/// value and slope from the first drop to deeply covered. Each strip of the hole flows with its own head: Q =
+/// Cd sqrt(2g) * integral of width(y) sqrt(depth - y). [own, from Torricelli's law] Accuracy of the integral:
+/// 2e-9 of the flow, 1e-5 of the slope. Cd really rises as the water falls towards the hole [prohaska2008],
+/// which a constant cd ignores.
 FlowAndSlope hole_flow(double depth_m, double bore_m, double cd);
 
 /// One row of holes of a riser.
@@ -42,7 +42,7 @@ struct HoleRow {
   int count = 1;
 };
 
-/// Flow into an upright drilled riser, the water around it standing at level_m, while the level inside stays
+/// Flow into an upright drilled riser, with the water around it at level_m, while the level inside stays
 /// below the holes that flow. The holes must be small beside the riser, because the curve of its wall is
 /// neglected.
 FlowAndSlope drilled_riser_flow(const std::vector<HoleRow>& rows, double level_m, double cd = sharp_hole_cd);

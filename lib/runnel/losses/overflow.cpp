@@ -62,7 +62,7 @@ std::optional<HeadAndSlope> overflow_head(const Overflow& overflow, double flow_
   if (const auto* pipe = std::get_if<WallPipe>(&overflow)) {
     return Mouth(pipe->edge, pipe->bore_m, pipe->slope).over_invert(flow_m3s);
   }
-  constexpr double most_head_m = 100.0;
+  constexpr double most_head_m = 100.0;  // far above any wall
   double low = 1e-6;
   while (low > 1e-30 && overflow_flow(overflow, low).flow_m3s > flow_m3s) low *= 1e-3;
   double high = low;

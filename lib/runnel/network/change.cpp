@@ -180,7 +180,7 @@ System with_tanks_receiving(const System& system, const std::vector<Flow>& yield
 
 System with_tanks_full(const System& system, const std::vector<Flow>& yields,
                        const std::vector<std::string>& kept) {
-  constexpr double just_below_m = 1e-3;
+  constexpr double just_below_m = 1e-3;  // leaves the float valve open
   Model model = system.model();
   for (std::size_t b = 0; b < model.boxes.size(); ++b) model.boxes[b].yield = yields[b];
   for (Tank& tank : model.tanks) {

@@ -14,7 +14,7 @@ namespace runnel::network {
 
 enum class Outcome {
   settled,          ///< both balances hold to the limits below, and every one-way part is consistent
-  iteration_limit,  ///< they do not, after all iterations: the numbers are the last try, not an answer
+  iteration_limit,  ///< they do not, after all iterations: the numbers are a last attempt, not an answer
   not_finite,       ///< a number overflowed or became undefined
 };
 

@@ -8,7 +8,7 @@
 
 namespace runnel::network {
 
-/// A part as it is built in.
+/// A part as built into a line.
 struct FittedPart : Part {
   double k = 0.0;        ///< loss of all `count` together as set, on the bore of the pipe it sits in
   std::string k_source;  ///< "the model", or the table it comes from

@@ -7,7 +7,7 @@
 
 namespace runnel::network {
 
-/// The pipe a station lies in: the last that begins at or before it. Precondition: the line has a pipe.
+/// The pipe at a station: the last that begins at or before it. Precondition: the line has a pipe.
 const LaidPipe& pipe_at(const Pipeline& line, Length station);
 
 /// K of all `part.count` together, open from 0 (shut) to 1, on the bore there; none if no table has it

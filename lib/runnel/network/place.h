@@ -86,7 +86,7 @@ struct Tank {
   std::optional<Length> rim;                 ///< top of the wall; none: not known
   std::optional<FloatValve> float_valve;     ///< for every line into it that has none of its own
   Length level;                              ///< at the start; in `flow` a fixed grade
-  bool held = false;  ///< its level is kept from outside (a lake, a main): it never runs out
+  bool held = false;  ///< its level is held from outside (a lake, a main): it never runs out
   std::vector<Draw> draws;
   Mark mark;
 };

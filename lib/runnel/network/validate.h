@@ -10,7 +10,7 @@
 
 namespace runnel::network {
 
-/// What a caller knows that read the model from a text, so that findings point at the very word. A model made
+/// What a caller that read the model from a text knows, so that findings point at the very word. A model made
 /// by hand needs none of it.
 struct Origin {
   /// Where a member of the object marked `object` was written, such as "float_valve.shuts_at"; the mark of

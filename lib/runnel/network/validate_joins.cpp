@@ -38,7 +38,7 @@ class Joins {
       used_.insert(*place->name);
       return place;
     }
-    if (name.empty()) {  // the reader has said so, and calls the line incomplete
+    if (name.empty()) {  // the reader has reported it, and calls the line incomplete
       if (complaints_.whole(mark))
         complaints_.error("missing-key", mark, member, of + " does not say where it goes or comes from");
       return nullptr;

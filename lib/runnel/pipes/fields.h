@@ -27,11 +27,11 @@ class Fields {
   /// One of `words`; gives its place in the list.
   std::optional<std::size_t> word(const char* key, const std::vector<std::string>& words);
   void missing(const char* key, const std::string& example);
-  /// Reports every member that was never asked for.
+  /// Reports every member that was never looked up.
   void close();
 
   Finding& error(const char* code, const Mark& mark, std::string message, std::string advice);
-  /// Where a member's value stands; the map if it is absent.
+  /// Where a member's value was written; the map if it is absent.
   Mark mark(const char* key) const;
 
  private:

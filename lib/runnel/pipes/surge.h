@@ -23,7 +23,7 @@ struct SurgeMedium {
 /// a = sqrt(K/rho) / sqrt(1 + c1 (K/E)(D/e)) in a thin wall, D the bore, e the wall [joukowsky-korteweg].
 /// Gas in the water, not counted here, slows the wave.
 Velocity wave_speed(Length bore, Length wall, double modulus_pa, const SurgeMedium& medium);
-/// None if the pipe's wall or modulus is not known.
+/// None if the pipe's wall or modulus is unknown.
 std::optional<Velocity> wave_speed(const Pipe& pipe, const SurgeMedium& medium);
 
 /// The same pipe held in two ways, since a model seldom says which: lying free (or with expansion joints),

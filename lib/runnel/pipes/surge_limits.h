@@ -19,7 +19,7 @@ struct SurgeRule {
   std::string_view name, material;  ///< material: what it is for, "PE", "PVC" or "PEX"
   std::optional<double> recurring_share, occasional_share;  ///< most total pressure; none: not stated
   std::optional<double> swing_share;  ///< most difference between highest and lowest pressure
-  /// The rating already holds the surge of stopping this velocity, which may come on top of it.
+  /// The rating already allows for the surge of stopping this velocity, so that surge may come on top of it.
   Velocity included_stop;
   bool checks_collapse = false;  ///< the rule asks to check the pipe against collapse by suction
   Certainty certainty = Certainty::from_memory;

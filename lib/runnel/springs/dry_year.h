@@ -3,10 +3,10 @@
 // however many, say how well that day was measured. So the chance is found in one of three ways, and without
 // the data for any of them it is not given:
 //   the least yields of several years, taken as lognormal (yields are above zero and vary by shares);
-//   one or more years and a spread of the logarithm that somebody states, from springs like this one;
+//   one or more years and a stated spread of the logarithm, from springs like this one;
 //   years of which one ran dry: those are not lognormal, so the dry years are counted.
-// Each chance comes with an interval, because few years tell little. What is written here takes years as
-// independent and alike: it knows nothing of a climate that changes or of a second well dug uphill.
+// Each chance comes with an interval, because few years tell little. All of this takes years as independent
+// and alike: it knows nothing of a climate that changes or of a second well dug uphill.
 #include <cstddef>
 #include <optional>
 #include <span>

@@ -32,7 +32,7 @@ Recession recession_from_half_life(Flow at_start, Duration halves_in);
 struct FittedRecession {
   Recession recession;                  ///< starts at the first date of the log
   std::optional<Interval> per_day;      ///< interval of alpha; none for two entries
-  bool falls = false;                   ///< the interval of alpha lies above zero
+  bool falls = false;                   ///< the interval of alpha is above zero
   double residual_log_deviation = 0.0;  ///< scatter of ln Q about the line
 };
 

@@ -1,6 +1,6 @@
 // The shortest text that reads back to the same double, in any unit.
 //
-// A double stands for an interval half a unit in the last place to each side, at least 1.1e-16 of its
+// A double represents an interval of half a unit in the last place to each side, at least 1.1e-16 of its
 // size. Decimals of 17 digits are at most 1e-16 apart, so in any unit one of them falls inside, and since
 // `parse` rounds correctly it reads back. Thermometers with an offset may need more: up to 19 are tried.
 #include <fmt/format.h>

@@ -15,10 +15,10 @@ struct Expected {
 
 const Expected& expected(Dimension wanted);
 
-/// True if a unit of this measure may stand where `wanted` is wanted.
+/// True if a unit of this measure is accepted for `wanted`.
 bool accepts(Dimension wanted, Measure measure);
 
-/// True if a number without a unit may stand there.
+/// True if a number without a unit is accepted there.
 bool accepts_bare(Dimension wanted);
 
 }  // namespace runnel::units

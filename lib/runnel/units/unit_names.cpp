@@ -136,7 +136,7 @@ constexpr Row rows[] = {
     {"lb", mass, 45359237, 1e8},
 };
 
-/// A unit text without what does not matter: spaces run together, none around `/`, `per` as `/`, no full
+/// The text of a unit without what does not matter: single spaces, none around `/`, `per` as `/`, no full
 /// stops and no `^`.
 class Word {
  public:

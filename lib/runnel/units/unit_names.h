@@ -38,7 +38,7 @@ struct Unit {
 };
 
 /// The unit a text names, spaces around it ignored: `ft`, `gal per min`, `m3/h`, `ft of head`. Capitals do
-/// not matter except where they change the meaning (`MPa`, `mL`). None if it is not known.
+/// not matter except where they change the meaning (`MPa`, `mL`). None if it is unknown.
 std::optional<Unit> find_unit(std::string_view text);
 
 /// "a length", "a flow", ...

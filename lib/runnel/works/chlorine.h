@@ -38,8 +38,8 @@ enum class Disinfects { spring_box, tank, walls, pipe, pipe_fast, main, main_slu
 struct PublishedDose {
   Disinfects what = Disinfects::tank;
   double dose_mgl = 0.0;
-  Duration stand;               ///< zero: not said
-  double least_left_mgl = 0.0;  ///< residual asked for at the end; zero: not said
+  Duration stand;               ///< zero: not stated
+  double least_left_mgl = 0.0;  ///< residual required at the end; zero: not stated
   std::string_view source;      ///< a key of the bibliography
 };
 

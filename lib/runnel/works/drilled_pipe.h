@@ -1,6 +1,6 @@
 #pragma once
-// What a drilled pipe in stone, or a drilled riser in a box, can take in. Each hole is an orifice under the
-// head between the water around it and the water within. Stones lie against the holes and block part of them;
+// What a drilled pipe in stone, or a drilled riser in a box, takes in. Each hole is an orifice under the head
+// between the water around it and the water within. Stones lie against the holes and block part of them;
 // nobody knows how much before they are laid, so the caller states the open share. A large pipe with too few
 // holes holds the water back in the hill, where it finds another way out.
 #include <optional>
@@ -33,7 +33,7 @@ struct Intake {
   Flow capacity;            ///< at the head given
 };
 
-/// All holes under one head, the water standing above the pipe. Negative heads give no flow.
+/// All holes under one head, the water above the pipe. Negative heads give no flow.
 Intake intake_of(const DrilledPipe& pipe, Length head);
 
 /// Head that a flow loses in the holes, (Q / (Cd A))^2 / 2g. None if there is no open hole.

@@ -9,7 +9,7 @@ namespace runnel::works {
 
 namespace {
 
-constexpr double smallest_m = 1e-8, largest_m = 0.1;
+constexpr double smallest_m = 1e-8, largest_m = 0.1;  // finer than any clay, coarser than gravel
 
 /// The laws in metres and seconds; `pull` is R g.
 double velocity_ms(SettlingLaw law, double d, double pull, double viscosity, double c2) {

@@ -48,7 +48,7 @@ struct SettlingAnswer {
   bool stokes_holds = false;
 };
 
-/// What a box holds back at a flow above zero.
+/// What a box holds back at a given flow, which must be above zero.
 SettlingAnswer settle(const Basin& basin, Flow flow, const water::Water& water, const Grain& grain = {},
                       SettlingLaw law = SettlingLaw::ferguson_church);
 

@@ -43,7 +43,7 @@ struct Wall {
 Length weighted_creep(const Wall& wall);
 
 /// Backwater (none is allowed [epa-private-water]), the top above the ground (12 in [new-york-5-6]), and the
-/// creep, which holds without more where no head stands against the wall.
+/// creep, which always holds where no head stands against the wall.
 std::vector<Judgement> judge_wall(const Wall& wall, Ground ground);
 
 }  // namespace runnel::works
