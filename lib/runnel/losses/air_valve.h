@@ -19,8 +19,8 @@ inline constexpr double most_filling_pressure_pa = 13789.514586336724;
 inline constexpr double most_draining_suction_pa = 34473.78646584181;
 
 /// Free air through a hole of a bore from one absolute pressure to a lower one, Cd A p1 sqrt(2 g/(g-1) ...),
-/// no faster than sound: below 0.528 of the pressure above, the pressure below no longer counts. Zero if from
-/// <= to. Both pressures must be above zero. Universal textbook matter, from memory [isentropic-flow].
+/// no faster than sound: below 0.528 of the pressure above, the pressure below no longer counts. Zero if
+/// from <= to. Both pressures must be above zero. Universal textbook matter, from memory [isentropic-flow].
 double free_air_flow_m3s(double bore_m, double from_pa, double to_pa, const SiteAir& air,
                          double cd = air_valve_cd);
 

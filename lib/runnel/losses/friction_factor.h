@@ -41,10 +41,10 @@ inline double rough_log(double x) {
 /// Colebrook-White with constants 3.7 and 2.51, solved to about 1e-15 by two third-order steps
 /// [clamond2009], with the exact derivative. Validity: Re >= 1000, 0 <= relative_roughness <= 0.2.
 ///
-/// With F = (ln 10 / 2) / sqrt f the equation reads F + ln((X + F) / W) = 0, W = Re ln10 / 5.02 and X = W rel
-/// / 3.7. Differentiating it gives Re dF/dRe = F / (X + F + 1), so Re df/dRe = -2 f / (X + F + 1). A step
-/// reduces an error e of F to about 3e-5 e^4, so the first can do with rough logarithms: it leaves 1e-3 at
-/// most, the second 1e-16. Only the second pays for an exact logarithm. This is the hottest spot of all.
+/// With F = (ln 10 / 2) / sqrt f the equation reads F + ln((X + F) / W) = 0, W = Re ln10 / 5.02 and
+/// X = W rel / 3.7. Differentiating it gives Re dF/dRe = F / (X + F + 1), so Re df/dRe = -2 f / (X + F + 1).
+/// A step reduces an error e of F to about 3e-5 e^4, so the first can do with rough logarithms: it leaves
+/// 1e-3 at most, the second 1e-16. Only the second pays for an exact logarithm. This is the hottest spot.
 inline FactorAndSlope colebrook(double reynolds, double relative_roughness) {
   constexpr double ln10_over_5_02 = 0.458682289441044957;
   constexpr double quarter_ln10_squared = 1.3254745276195996026;  // (ln 10 / 2)^2
@@ -101,8 +101,8 @@ class DarcyFactor {
 FactorAndSlope darcy_factor(double reynolds, double relative_roughness);
 
 /// Churchill's formula for all regimes [churchill1977]: within about 2 % of Colebrook, and smooth through the
-/// transition. For comparison; transition.h has it with its slope, for the bad end of what is not known. Re >
-/// 0.
+/// transition. For comparison; transition.h has it with its slope, for the bad end of what is not known.
+/// Re > 0.
 double churchill(double reynolds, double relative_roughness);
 
 }  // namespace runnel::losses

@@ -15,7 +15,7 @@ struct LawRow {
   const char* name;    ///< in a sentence
   bool has_constants;  ///< the factor k and the exponents n and m may be set
   bool needs_c;        ///< every pipe needs its C
-  bool in_lanes;  ///< samples can be solved many at once (sizing/lane_tree.h), otherwise one by one
+  bool in_lanes;       ///< samples can be solved many at once (sizing/lane_tree.h), otherwise one by one
 };
 
 /// In the order of Law.

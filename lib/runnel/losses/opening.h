@@ -29,10 +29,10 @@ FlowAndSlope orifice_flow(double head_m, double bore_m, double cd);
 double orifice_loss(double hole_bore_m, double cd, double pipe_bore_m);
 
 /// Flow through a round hole in a vertical wall, with the water depth_m above its lowest point; continuous in
-/// value and slope from the first drop to deeply covered. Each strip of the hole flows with its own head: Q =
-/// Cd sqrt(2g) * integral of width(y) sqrt(depth - y). [own, from Torricelli's law] Accuracy of the integral:
-/// 2e-9 of the flow, 1e-5 of the slope. Cd really rises as the water falls towards the hole [prohaska2008],
-/// which a constant cd ignores.
+/// value and slope from the first drop to deeply covered. Each strip of the hole flows with its own head:
+/// Q = Cd sqrt(2g) * integral of width(y) sqrt(depth - y). [own, from Torricelli's law] Accuracy of the
+/// integral: 2e-9 of the flow, 1e-5 of the slope. Cd really rises as the water falls towards the hole
+/// [prohaska2008], which a constant cd ignores.
 FlowAndSlope hole_flow(double depth_m, double bore_m, double cd);
 
 /// One row of holes of a riser.

@@ -18,8 +18,8 @@ enum class Outcome {
   not_finite,       ///< a number overflowed or became undefined
 };
 
-/// One step of the solver. Settled when continuity <= 1e-10 of the total flow (or 1e-13 m3/s) and energy <=
-/// 1e-9 m, each the worst of all places or lines.
+/// One step of the solver. Settled when continuity <= 1e-10 of the total flow (or 1e-13 m3/s) and
+/// energy <= 1e-9 m, each the worst of all places or lines.
 struct Iteration {
   int number = 0;
   double continuity_m3s = 0.0;

@@ -47,9 +47,9 @@ DryYear count_dry_years(std::span<const Flow> years, Flow need, double confidenc
   return found;
 }
 
-/// The noncentrality at which the noncentral t stays below `t` with the chance `below`: the quantile, at 1 -
-/// below, of t sqrt(chi^2/nu) + z, z normal. It is about normal around t with a variance of 1 + t^2/(2 nu),
-/// so that sixteen deviations to each side bracket the root for any chance of interest.
+/// The noncentrality at which the noncentral t stays below `t` with the chance `below`: the quantile, at
+/// 1 - below, of t sqrt(chi^2/nu) + z, z normal. It is about normal around t with a variance of
+/// 1 + t^2/(2 nu), so that sixteen deviations to each side bracket the root for any chance of interest.
 double noncentrality(double t, double degrees, double below) {
   // Far out z is negligible beside t, at most 1e-5 of the width; there the series of the noncentral t would
   // take millions of terms, and for years that hardly differ it would not end.

@@ -32,9 +32,10 @@ struct DryYear {
 };
 
 /// From the least yield of each year; none for fewer than two years, or for years that do not differ. If some
-/// year gave nothing, the years below `need` are counted. Predictive chance t_(n-1)(z), z = (ln need
-/// - m) / (s sqrt(1 + 1/n)) [hahn-meeker]; interval from the noncentral t of (m - ln need) sqrt(n) / s, which
-/// is exact for a lognormal [owen1968]. Precondition need > 0, no yield negative, 0 < confidence < 1.
+/// year gave nothing, the years below `need` are counted. Predictive chance t_(n-1)(z),
+/// z = (ln need - m) / (s sqrt(1 + 1/n)) [hahn-meeker]; interval from the noncentral t of
+/// (m - ln need) sqrt(n) / s, exact for a lognormal [owen1968]. Precondition need > 0, no yield negative,
+/// 0 < confidence < 1.
 std::optional<DryYear> dry_year(std::span<const Flow> least_of_years, Flow need,
                                 double confidence = usual_confidence);
 

@@ -35,9 +35,9 @@ std::optional<Conductivity> hazen_range(Length d10);
 /// Darcy's law through a face: k times hydraulic slope times width times height.
 FlowRange darcy_seepage(const Conductivity& ground, double slope, Length width, Length height);
 
-/// An open face or a drain along a layer on impervious ground, fed from a line at a distance: Dupuit's k (H^2
-/// - h^2) / (2 R) per length and side [dupuit1863]. It takes the flow as horizontal, and so is slightly too
-/// high while the water table is flat and far too high at a steep drawdown.
+/// An open face or a drain along a layer on impervious ground, fed from a line at a distance: Dupuit's
+/// k (H^2 - h^2) / (2 R) per length and side [dupuit1863]. It takes the flow as horizontal, and so is
+/// slightly too high while the water table is flat and far too high at a steep drawdown.
 struct DrainInLayer {
   Length water_far;   ///< H, above the impervious ground, at the distance
   Length water_near;  ///< h, at the drain

@@ -30,8 +30,8 @@ enum class Ground {
 double least_creep_ratio(Ground ground);
 
 struct Wall {
-  std::optional<Length> spring;        ///< elevation at which the water came out before the work
-  std::optional<Length> water_behind;  ///< elevation of the water behind the wall at the greatest flow
+  std::optional<Length> spring;          ///< elevation at which the water came out before the work
+  std::optional<Length> water_behind;    ///< elevation of the water behind the wall at the greatest flow
   std::optional<Length> water_in_front;  ///< elevation in front of it, or of dry ground there
   std::optional<Length> top;
   std::optional<Length> highest_ground;  ///< beside the wall
