@@ -84,7 +84,7 @@ water::Water read_water(Reader& reader, const Node& node, const Mark& key) {
   return water_at(temperature ? temperature->celsius() : water::Water{}.temperature_c);
 }
 
-/// The pressure at the altitude where the formula holds; an absurd altitude is left to `validate`.
+/// The air pressure at an altitude; that at sea level for an absurd one, which is left to `validate`.
 double air_pressure_at(Length altitude) {
   const bool sane = altitude.metres() >= water::lowest_m && altitude.metres() <= water::highest_m;
   return water::air_pressure_pa(sane ? altitude : Length{});

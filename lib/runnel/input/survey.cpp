@@ -43,7 +43,7 @@ std::vector<SurveyPoint> read_file(Reader& reader, const Node& node, const std::
   return points;
 }
 
-/// The unit of the survey; empty if none is given, none if it is not a unit of length.
+/// The unit of the survey; an empty text if none is given, nullopt if it is no unit of length.
 std::optional<std::string> read_unit(Reader& reader, Fields& fields) {
   if (!fields.has("unit")) {
     fields.find("unit");

@@ -11,8 +11,8 @@ namespace runnel::losses {
 /// a loss is proportional, rises strictly. Re > 0, 0 <= relative_roughness <= 0.2.
 FactorAndSlope churchill_factor(double reynolds, double relative_roughness);
 
-/// The greater of the join and Churchill's, at every Re > 0: the rule has no upper end, because there the
-/// loss would drop as the flow rises. Away from the transition the two differ by 4 % at most.
+/// The greater of the join and Churchill's, at every Re > 0: the rule ends at no Re, because there the loss
+/// would drop as the flow rises. Away from the transition the two differ by 4 % at most.
 FactorAndSlope worse_factor(const DarcyFactor& join, double relative_roughness, double reynolds);
 
 /// The loss at worst beyond that of the join, as a share: worse / join - 1.

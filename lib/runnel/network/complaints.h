@@ -42,7 +42,7 @@ class Complaints {
   Finding& warning(std::string code, const Mark& object, std::string_view member, std::string message,
                    std::vector<Figure> figures = {}, std::string advice = {});
 
-  /// Report "not-positive", "negative" or "absurd-elevation" for a wrong figure, and are false then. `what`
+  /// Each reports a wrong figure ("not-positive", "negative", "absurd-elevation") and is false then. `what`
   /// opens the sentence: `the yield of box "A"`.
   bool positive(const Mark& object, std::string_view member, Figure figure, const std::string& what);
   bool not_negative(const Mark& object, std::string_view member, Figure figure, const std::string& what);

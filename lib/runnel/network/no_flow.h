@@ -3,8 +3,8 @@
 
 namespace runnel::network {
 
-/// Every room takes a flow of at most this for none: a drop (0.05 mL, common practice, no source) a minute.
-/// It does not fill a cup in a day, and is well above the error that solvers leave in a balance: 1e-10 of all
+/// Every room takes a flow of at most this as none: a drop (0.05 mL, common practice, no source) a minute. It
+/// does not fill a cup in a day, and is well above the error that solvers leave in a balance: 1e-10 of all
 /// flow.
 inline constexpr double no_flow_m3s = 1e-9;
 

@@ -1,8 +1,9 @@
 #pragma once
-// The box as a settling basin. In an ideal basin the flow over the plan area, the surface load, is the
-// settling velocity of the smallest grain that is kept, whatever the depth [hazen1904]. A real box is worse,
-// because its inflow stirs it, and its depth matters once the mud on the floor is near the outlet. What
-// passes the box is left to a strainer, a second box or the washouts of the line.
+// The box as a settling basin. A grain that sinks faster than the water rises stays behind: in an ideal basin
+// the flow over the plan area, the surface load, is the settling velocity of the smallest grain that is kept,
+// whatever the depth [hazen1904]. A real box is worse, because its inflow stirs it, and its depth matters
+// once the mud on the floor is near the outlet. What passes the box is left to a strainer, a second box or
+// the washouts of the line.
 //
 // Small grains settle by Stokes, w = R g D^2 / (18 nu), R the excess of their density over the water's. It
 // holds while D w / nu stays under about one, for sand up to some 0.1 mm; beyond that it promises too much.
