@@ -1,6 +1,6 @@
 #pragma once
 // One bibliography: the keys that stand in [brackets] beside numbers and formulas, and what they mean.
-// One line each, `key` first; how it was obtained last, after a semicolon: FOUND (read in the published text),
+// One line each: `key` first; after the last semicolon how it was obtained: FOUND (read in the published text),
 // secondary (read in a text that quotes it), from memory, or derived here. `runnel explain KEY` reads this very list.
 //
 // [nist-sp811] A. Thompson, B. N. Taylor, Guide for the Use of the International System of Units, NIST Special Publication 811, 2008, appendix B.8; from memory
