@@ -1,7 +1,8 @@
 #pragma once
 // One bibliography: the keys that stand in [brackets] beside numbers and formulas, and what they mean.
-// One line each, `key` first; how it was come by last, after a semicolon: FOUND (read in the published text),
-// secondary (read in a text that quotes it), from memory, or derived here. `runnel explain KEY` reads this very list.
+// One line each: `key` first; after the last semicolon how it was obtained: FOUND (read in the published
+// text), secondary (read in a text that quotes it), from memory, or derived here. `runnel explain KEY` reads
+// this list.
 //
 // [nist-sp811] A. Thompson, B. N. Taylor, Guide for the Use of the International System of Units, NIST Special Publication 811, 2008, appendix B.8; from memory
 // [uk-units-1995] The Units of Measurement Regulations 1995 (United Kingdom), gallon = 4.54609 L; from memory

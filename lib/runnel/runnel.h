@@ -1,6 +1,6 @@
 #pragma once
-// All that a program outside this library may build on, in one include. What these headers include besides is
-// installed with them; everything else is inside matter and may change from one version to the next.
+// Everything that a program outside this library may build on, in one include. Headers that these include are
+// installed with them; everything else is internal and may change from one version to the next.
 //
 //   model    what is written: by hand, or read from a text          network/model.h, input/read_model.h
 //   system   a model resolved, or findings that say what is wrong   network/system.h, network/change.h

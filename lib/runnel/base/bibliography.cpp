@@ -31,7 +31,7 @@ bool tells_status(std::string_view text) {
                      [&](std::string_view word) { return text.find(word) != std::string_view::npos; });
 }
 
-/// Where the status begins: behind the last semicolon after which one is told.
+/// Where the status begins: at the last semicolon that is followed by one.
 std::size_t status_at(std::string_view text) {
   std::size_t at = text.rfind(';');
   while (at != std::string_view::npos && !tells_status(text.substr(at)))

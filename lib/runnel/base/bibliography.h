@@ -10,20 +10,21 @@ namespace runnel::base {
 struct Reference {
   std::string key;
   std::string text;                  ///< what the source is and what is taken from it
-  std::string status;                ///< how it was come by: FOUND, secondary, from memory, derived here
+  std::string status;                ///< how it was obtained: FOUND, secondary, from memory, derived here
   std::vector<std::string> used_in;  ///< files of the source tree that cite it
 };
 
-/// All of them, by key.
+/// All references, sorted by key.
 const std::vector<Reference>& references();
 
-/// One of them, or nullptr. The key may stand in brackets, with what is cited of it: "[key eq. 1]".
+/// The reference with this key, or nullptr. It may stand in brackets, with what is cited of it:
+/// "[key eq. 1]".
 const Reference* find_reference(std::string_view key);
 
 /// The references whose keys stand in brackets in a text, each once, in the order of the text.
 std::vector<const Reference*> cited(std::string_view text);
 
-/// The lines `// [key] text; status` of a list, by key; other lines are not looked at. `uses` holds lines
+/// The lines `// [key] text; status` of a list, by key; other lines are ignored. `uses` holds lines
 /// `key file`. Public for its tests.
 std::vector<Reference> read_references(std::string_view list, std::string_view uses);
 

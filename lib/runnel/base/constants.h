@@ -1,5 +1,5 @@
 #pragma once
-// Constants of nature and of custom that every room shares.
+// Constants of nature and of convention that all rooms share.
 
 #ifdef __FAST_MATH__
 #error "runnel must not be built with fast-math: a solve that went to NaN would pass its stopping test"

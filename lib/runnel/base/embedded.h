@@ -1,5 +1,5 @@
 #pragma once
-// Files that travel inside the library, so that one binary is enough.
+// Files built into the library, so that one binary is enough.
 #include <string>
 #include <vector>
 
@@ -16,7 +16,7 @@ const std::vector<EmbeddedFile>& embedded_files();
 /// Every file of models/rules, by name.
 const std::vector<EmbeddedFile>& rule_files();
 
-/// One file, models/first_line/model.yaml: what somebody starts a model of his own from.
+/// One file, models/first_line/model.yaml: the file from which people start a model of their own.
 const std::vector<EmbeddedFile>& first_model_files();
 
 /// The bibliography, lib/runnel/references.h, and the list of what cites it (base/bibliography.h reads them).

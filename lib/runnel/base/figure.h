@@ -1,7 +1,7 @@
 #pragma once
-// A number that knows what it is, for messages and tables. It holds SI; whoever shows it chooses
-// the unit (runnel/units/print.h). `Kind` says both the dimension and the customary size: a bore is
-// shown in inches or millimetres, an elevation in feet or metres.
+// A number with its kind, for messages and tables. It is in SI; whoever shows it chooses the unit
+// (runnel/units/print.h). `Kind` gives both the dimension and the usual scale: a bore is shown in inches or
+// millimetres, an elevation in feet or metres.
 
 namespace runnel {
 

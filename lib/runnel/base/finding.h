@@ -11,7 +11,7 @@ namespace runnel {
 
 enum class Severity { note, warning, error };
 
-/// Where in the system a finding stands. Any member may be empty.
+/// Where in the system a finding applies. Any member may be empty.
 struct Where {
   std::string place;                ///< name of a box, tank, outlet or joint
   std::string pipeline;             ///< name of a pipeline
@@ -33,13 +33,13 @@ struct Finding {
   Where where;                       ///< physics findings
   Mark mark;                         ///< input findings
   std::optional<Mark> other;         ///< a second place in the text, for conflicts
-  std::string other_note;            ///< what stands there: "first written here"
+  std::string other_note;            ///< what is there: "first written here"
 };
 
 /// True if any finding is an error.
 bool any_error(const std::vector<Finding>& findings);
 
-/// A value, or none, and everything said about it.
+/// A value, or none, with the findings about it.
 template <class T>
 struct Checked {
   std::optional<T> value;

@@ -1,18 +1,18 @@
 #pragma once
-// Things that belong together: which of them are joined, directly or through others.
+// Which things are joined, directly or through others.
 #include <cstddef>
 #include <vector>
 
 namespace runnel::base {
 
-/// Sets of the numbers 0..n-1, at first each alone. A join and a question take nearly no time, however large
-/// the sets: paths are halved as they are walked (union-find, universal textbook matter).
+/// Groups of the numbers 0..n-1, each alone at first. Joining and asking take almost no time, however large
+/// the groups: paths are halved as they are walked (union-find, universal textbook matter).
 class Groups {
  public:
   Groups() = default;
   explicit Groups(std::size_t n) { part(n); }
 
-  /// Each of n alone again. Allocates nothing if there was room for as many.
+  /// Puts each of n numbers back into a group of its own. Allocates nothing if there is room for n already.
   void part(std::size_t n) {
     leader_.resize(n);
     for (std::size_t i = 0; i < n; ++i) leader_[i] = static_cast<int>(i);
@@ -26,7 +26,7 @@ class Groups {
     return i;
   }
   bool together(int a, int b) { return leader(a) == leader(b); }
-  /// False if they were together already. The group goes by the leader of `b` then.
+  /// False if they were together already. The leader of `b` then leads both groups.
   bool join(int a, int b) {
     const int first = leader(a), second = leader(b);
     of(first) = second;

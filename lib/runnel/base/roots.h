@@ -4,10 +4,10 @@
 
 namespace runnel {
 
-/// The root of a continuous f with f(low) <= 0 <= f(high), to the last bits of x: false position with
-/// the Illinois weighting, and a bisection whenever that fails to halve the bracket in three steps.
-/// f may be flat or steep at the ends; it is called at most 200 times. Without a change of sign the end
-/// with the smaller |f| comes back.
+/// The root of a continuous f with f(low) <= 0 <= f(high), to the last bits of x: false position with the
+/// Illinois weighting, and a bisection whenever that fails to halve the bracket in three steps. f may be flat
+/// or steep at the ends; it is called at most 200 times. Without a change of sign the end with the smaller
+/// |f| is returned.
 template <class Function>
 double bracketed_root(Function&& f, double low, double high) {
   double f_low = f(low), f_high = f(high);

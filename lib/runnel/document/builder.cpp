@@ -102,7 +102,7 @@ void Builder::check_tag(const YAML::Mark& mark, const std::string& tag) {
       "delete the tag, or put the value in quotes if the ! belongs to it");
 }
 
-/// Puts a finished scalar or a new container where the parser stands.
+/// Puts a finished scalar or a new container where the parser is.
 Node* Builder::place(std::unique_ptr<Node> node) {
   Node* raw = node.get();
   if (open_.empty()) {
@@ -116,7 +116,7 @@ Node* Builder::place(std::unique_ptr<Node> node) {
     parent.node->entries.back().value = std::move(node);
     parent.key_read = false;
   } else {
-    discarded_.push_back(std::move(node));  // a key that is no text, or the value of such a key
+    discarded_.push_back(std::move(node));  // a key that is not text, or the value of such a key
     parent.key_read = false;
   }
   return raw;
@@ -230,7 +230,7 @@ void Builder::OnScalar(const YAML::Mark& mark, const std::string& tag, YAML::anc
   place(std::move(node));
 }
 
-/// The scalar as written, as far as the line where it starts goes. Looks no further than needed: a file may
+/// The scalar as written, up to the end of the line where it starts. Looks no further than needed: a file may
 /// be one line of many thousand scalars.
 std::string_view Builder::written(const YAML::Mark& mark, const std::string& value, bool quoted) const {
   const std::string_view rest = source_.substr(std::min(start_of(mark), source_.size()));
@@ -243,7 +243,7 @@ std::string_view Builder::written(const YAML::Mark& mark, const std::string& val
   return all.substr(0, all.find('\n'));
 }
 
-/// At the end of the file the parser takes a text whose quote was never closed.
+/// The parser accepts a quote that is never closed as if the end of the file closed it.
 void Builder::check_closed(const YAML::Mark& mark, const Mark& where) {
   if (closing_quote(source_.substr(std::min(start_of(mark), source_.size()))) != std::string_view::npos)
     return;
@@ -253,7 +253,7 @@ void Builder::check_closed(const YAML::Mark& mark, const Mark& where) {
 /// The parser takes a name without a colon for a name without a value; a person means something else.
 void Builder::check_colon(const YAML::Mark& mark, std::size_t bytes, const Mark& where) {
   const char first = byte_at(source_, mark.pos);
-  if (first == '&' || first == '!') return;  // refused already, and the name stands further on
+  if (first == '&' || first == '!') return;  // already refused, and the name comes later
   const std::size_t next = source_.find_first_not_of(" \t", start_of(mark) + bytes);
   if (next != std::string_view::npos && source_[next] == ':') return;
   add("yaml-missing-colon", where, "a colon and a space must follow the name that stands here",

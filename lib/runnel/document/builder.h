@@ -38,14 +38,14 @@ class Builder : public YAML::EventHandler {
   std::unique_ptr<Node> take_root() { return std::move(root_); }
   std::vector<Finding> take_findings() { return std::move(findings_); }
 
-  /// Where the innermost [ or { stands that is still open; not known if there is none.
+  /// Where the innermost [ or { that is still open stands; unknown if there is none.
   Mark open_bracket() const;
 
   /// Forgets the last findings if they only say that a name is wrong: when a bracket is never closed, the
   /// parser takes the last item for a name.
   void forget_doubtful_names();
 
-  /// The parser counts from 0; this is the only place where that is put right.
+  /// The parser counts from 0; this is the only place where that is corrected.
   Mark mark_at(const YAML::Mark& mark, int length = 1) const;
 
  private:
@@ -77,7 +77,7 @@ class Builder : public YAML::EventHandler {
   const std::string& file_;
   std::unique_ptr<Node> root_;
   std::vector<Open> open_;
-  std::vector<std::unique_ptr<Node>> discarded_;  ///< nodes that stand where a key should
+  std::vector<std::unique_ptr<Node>> discarded_;  ///< nodes in the place of a key
   std::vector<Finding> findings_;
   std::size_t nodes_ = 0;
 };

@@ -96,7 +96,7 @@ std::string place(const Mark& mark) {
   return fmt::format("{}:{}:{}", mark.file, mark.line, mark.column);
 }
 
-/// Control characters out, doubled braces to single ones.
+/// Control characters become `?`, doubled braces become single ones.
 std::string harmless(std::string_view text) {
   std::string out;
   for (std::size_t at = 0; at < text.size();) {

@@ -6,7 +6,7 @@ namespace runnel::document {
 
 namespace {
 
-constexpr std::size_t longest_word = 80;  // longer words are no slips of the finger
+constexpr std::size_t longest_word = 80;  // longer words are not slips of the finger
 
 /// Letters in lower case; spaces, hyphens and underscores alike. ASCII only: a slip in another script
 /// still counts by its bytes.

@@ -24,8 +24,8 @@ Finding error(const char* code, std::string message, std::string advice, Mark ma
   return f;
 }
 
-/// Notices that the parser starts another document and ends its work there. Asking the parser once more,
-/// and never in a loop, is what keeps a stray comma from being read for ever.
+/// Notices that the parser starts another document and stops it there. The parser is asked only once more,
+/// never in a loop, which a stray comma could keep going for ever.
 class NextDocument : public Builder {
  public:
   using Builder::Builder;

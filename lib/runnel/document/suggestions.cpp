@@ -14,7 +14,7 @@ constexpr std::size_t most_pairs = 50'000'000;
 bool Suggestions::patient() const { return spent_ <= most_pairs; }
 
 std::string Suggestions::nearest(std::string_view word, const std::vector<std::string>& candidates) {
-  if (!patient()) return {};  // before so much as counting: candidates may be very many each time
+  if (!patient()) return {};  // without even counting: there may be very many candidates each time
   for (const std::string& candidate : candidates) spent_ += (word.size() + 1) * (candidate.size() + 1);
   return patient() ? document::nearest(word, candidates) : std::string{};
 }

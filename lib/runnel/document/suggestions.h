@@ -13,7 +13,7 @@ class Suggestions {
   /// The candidate nearest to `word`, or "" if none is near enough or patience is at an end.
   std::string nearest(std::string_view word, const std::vector<std::string>& candidates);
 
-  /// False once nothing will be found any more, so that candidates need not be gathered.
+  /// False once nothing more will be found, so that candidates need not be gathered.
   bool patient() const;
 
  private:

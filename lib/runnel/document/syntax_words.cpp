@@ -68,8 +68,8 @@ const std::array<Rewording, 29> rewordings{{
     {"", "the file cannot be understood from here on", indent_advice},
 }};
 
-/// True for a line that holds words but no `name: value`; a line that opens or goes on with something else
-/// is given the benefit of the doubt.
+/// True for a line that holds words but no `name: value`; a line that opens or continues something else gets
+/// the benefit of the doubt.
 bool lacks_entry(std::string_view line) {
   while (!line.empty() && line.back() == ' ') line.remove_suffix(1);
   const auto first = line.find_first_not_of(' ');

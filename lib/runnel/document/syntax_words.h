@@ -12,7 +12,7 @@ struct SyntaxWords {
 };
 
 /// What the parser's own message means for the person who wrote the file. `line` is the line of `text` (from
-/// 1) it points at. A message that is not known gives a general sentence.
+/// 1) it points at. An unknown message gives a general sentence.
 SyntaxWords syntax_words(const std::string& parser_message, std::string_view text, int line);
 
 }  // namespace runnel::document

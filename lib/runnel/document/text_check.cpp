@@ -11,10 +11,10 @@ namespace runnel::document {
 
 namespace {
 
-constexpr std::size_t most_findings = 20;
+constexpr std::size_t most_findings = 20;  // more would not be read
 
-/// So many brackets more opened than closed on one line are no text of a person. The parser would hold every
-/// one of them in memory, some 230 bytes each, before it says anything (measured).
+/// Nobody writes a line that opens so many more brackets than it closes. The parser would keep each of them
+/// in memory, some 230 bytes apiece, before it complains (measured).
 constexpr int most_open_brackets = 100;
 
 constexpr std::string_view byte_order_mark = "\xEF\xBB\xBF";

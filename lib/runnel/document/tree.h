@@ -1,5 +1,5 @@
 #pragma once
-// A YAML text as a tree that knows where every piece stands. Stricter than YAML on purpose: one
+// A YAML text as a tree that knows where every piece was written. Stricter than YAML on purpose: one
 // document, a map at the root, plain or quoted scalar keys, no anchors, aliases, tags, merge keys or
 // duplicate keys, UTF-8, and no larger or deeper than limits.h allows.
 #include <memory>
@@ -21,7 +21,7 @@ struct Entry {
 };
 
 struct Node {
-  enum class Kind { missing, scalar, sequence, map };  ///< missing: `key:` with nothing behind it, ~ or null
+  enum class Kind { missing, scalar, sequence, map };  ///< missing: `key:` with nothing after it, ~ or null
   Kind kind = Kind::missing;
   std::string text;                          ///< scalars: the text, as written
   bool quoted = false;                       ///< scalars: written in quotes
@@ -37,8 +37,8 @@ struct Node {
 /// told apart. Never throws for bad input.
 Checked<std::unique_ptr<Node>> read(std::string_view text, const std::string& file);
 
-/// Where a piece of a scalar's text stands: `at` counts bytes from 0 in `node.text`. Exact for scalars on
-/// one line without escapes; otherwise the place of the whole scalar.
+/// Where a piece of a scalar's text is: `at` counts bytes from 0 in `node.text`. Exact for scalars on one
+/// line without escapes; otherwise the place of the whole scalar.
 Mark within(const Node& node, int at, int length);
 
 /// The finding as a person sees it: `file:line:column: error: message`, the source line, a caret

@@ -5,9 +5,9 @@
 namespace runnel::document {
 namespace {
 
-constexpr std::size_t widest_line = 100;
+constexpr std::size_t widest_line = 100;  // longer blocks take several lines
 
-/// Whether a text may stand bare. In brackets it may hold none of theirs, nor a comma.
+/// Whether a text needs no quotes. Inside brackets it may hold no bracket, comma or colon.
 bool stands_bare(const std::string& text, bool in_brackets) {
   if (text.empty() || text == "~" || text.front() == ' ' || text.back() == ' ' || text.back() == ':')
     return false;
@@ -45,7 +45,7 @@ std::string word(const std::string& text, bool quoted, bool in_brackets) {
   return !quoted && stands_bare(text, in_brackets) ? text : in_quotes(text);
 }
 
-/// On one line.
+/// A node on one line.
 std::string inline_text(const Node& node) {
   std::string out;
   switch (node.kind) {
@@ -64,7 +64,7 @@ std::string inline_text(const Node& node) {
   return "{" + out + "}";
 }
 
-/// How many levels stand inside each other.
+/// How many levels are nested.
 int depth(const Node& node) {
   int deepest = 0;
   for (const auto& item : node.items) deepest = std::max(deepest, depth(*item));
@@ -84,7 +84,7 @@ class Writer {
   std::string take() { return std::move(text_); }
 
  private:
-  /// Behind a colon or a dash.
+  /// Writes what follows a colon or a dash.
   void value(const Node& node, std::size_t indent) {
     const bool single = node.kind == Node::Kind::scalar || node.kind == Node::Kind::missing;
     if (node.kind == Node::Kind::scalar) text_ += " " + word(node.text, node.quoted, false);

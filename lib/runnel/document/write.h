@@ -1,13 +1,13 @@
 #pragma once
-// A tree back into a YAML text that `read` reads as the same tree. Comments and the layout of the text it came
-// from are not kept.
+// Writes a tree as a YAML text that `read` turns into the same tree. Comments and layout of the original text
+// are lost.
 #include <string>
 
 #include "runnel/document/tree.h"
 
 namespace runnel::document {
 
-/// Blocks below each other; what holds a few values stands on one line. Precondition: the root is a map.
+/// Blocks stand one below the other; a block of few values takes one line. Precondition: the root is a map.
 std::string written(const Node& root);
 
 }  // namespace runnel::document

@@ -16,7 +16,7 @@ std::optional<Pressure> find_pressure(Reader& reader, Fields& fields, const netw
   return node ? read_pressure(reader, *node, fields.label(key), site.specific_weight_nm3()) : std::nullopt;
 }
 
-/// How fast water may run: an ask of a line, or of all of them, and of no place.
+/// How fast water may run: a need of a line or of all lines, at no place.
 void read_velocity_ask(Reader& reader, const Node& node, Fields& fields, network::Model& system) {
   const Reader::Object object(reader, node.mark, &node);
   network::VelocityAsk ask;
@@ -35,7 +35,7 @@ void read_velocity_ask(Reader& reader, const Node& node, Fields& fields, network
   system.velocity_asks.push_back(ask);
 }
 
-/// One entry may ask for several things; each becomes an ask of its own.
+/// One entry may state several needs; each becomes an Ask of its own.
 void read_ask(Reader& reader, const Node& node, network::Model& system) {
   const Reader::Object object(reader, node.mark, &node);
   Fields fields(reader, node, node.mark, "this ask");
@@ -63,7 +63,7 @@ void read_ask(Reader& reader, const Node& node, network::Model& system) {
   if (flow) add(AskKind::flow);
   if (pressure) add(AskKind::pressure);
   if (within) add(AskKind::full_within);
-  if (!flow && !pressure && !within) add(AskKind::flow);  // so that its place is still looked up
+  if (!flow && !pressure && !within) add(AskKind::flow);  // so that its place is still checked
 }
 
 void read_claim(Reader& reader, const Node& node, network::Model& system) {

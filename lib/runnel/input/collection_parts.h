@@ -1,5 +1,5 @@
 #pragma once
-// Pieces of `collection:` that have a shape of their own.
+// Pieces of `collection:` that are written in a form of their own.
 #include <string>
 #include <vector>
 
@@ -11,10 +11,10 @@ namespace runnel::input {
 /// A share of the whole, 0 to 1, written `40 %`.
 std::optional<double> read_share(Reader& reader, const document::Node& node, const std::string& what);
 
-/// `yes` or `no`; no if it is not there.
+/// `yes` or `no`; no if the key is absent.
 bool yes_or_no(Reader& reader, Fields& fields, const char* key);
 
-/// An error where `word` is none of `allowed`, with the nearest of them. `kind` is "a kind of ground".
+/// Reports a `word` that is none of `allowed`, with the nearest of them. `kind` is "a kind of ground".
 void check_word(Reader& reader, const Mark& mark, const std::string& word,
                 const std::vector<std::string>& allowed, const char* kind);
 

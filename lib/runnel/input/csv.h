@@ -14,9 +14,9 @@ struct CsvPoint {
   Mark station_mark, elevation_mark;
 };
 
-/// Reads the text; `file` is its name, for the marks. Separators: comma, semicolon or tab. Columns are
-/// found by their names and may be followed by others. Empty lines and lines that begin with # are
-/// passed over. Codes: csv-header, csv-row, and those of values.h.
+/// Reads the text; `file` is its name, for the marks. Separators: comma, semicolon or tab. Columns are found
+/// by their names and may be followed by others. Empty lines and lines that begin with # are skipped. Codes:
+/// csv-header, csv-row, and those of values.h.
 std::vector<CsvPoint> read_csv(Reader& reader, std::string_view text, const std::string& file);
 
 }  // namespace runnel::input

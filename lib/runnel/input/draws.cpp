@@ -38,7 +38,7 @@ void read_hours(Reader& reader, const Node& node, const std::string& what, netwo
   draw.to_hour = read_number(reader, *(*items)[1], what).value_or(0.0);
 }
 
-/// `for: beef cattle, head: 40`: so many times the published need of one.
+/// `for: beef cattle, head: 40`: that many times the published need of one.
 void read_head(Reader& reader, Fields& fields, network::Draw& draw) {
   fields.not_both("head", "flow");
   fields.find("flow");

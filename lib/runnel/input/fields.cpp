@@ -67,7 +67,7 @@ void Fields::close() {
   const auto asked = [&](const std::string& key) {
     return std::find(asked_.begin(), asked_.end(), key) != asked_.end();
   };
-  // What was meant by unknown members, and what they can have meant.
+  // `meant`: what unknown members probably mean; `free`: what they could mean.
   std::vector<std::string> meant, free;
   bool gathered = false;
   for (const document::Entry& entry : node_.entries) {

@@ -12,15 +12,15 @@
 
 namespace runnel::input {
 
-/// A map whose members are asked for by name. What was never asked for is unknown: `close` says so, with
-/// the name that was probably meant. A member that is asked for but absent is either fine (`find`) or
-/// an error (`need`), which is also left to `close`: a mistyped name is one finding, not two.
+/// A map whose members are looked up by name. A member that was never looked up is unknown: `close` reports
+/// it, with the name that was probably meant. One that is looked up but absent is either fine (`find`) or an
+/// error (`need`), which `close` reports too, so that a mistyped name gives one finding, not two.
 class Fields {
  public:
-  /// `owner` is where the map is named, `what` what it is in a message: `box "upper box"`.
+  /// `owner` is where the map is named, `what` names it in messages: `box "upper box"`.
   Fields(Reader& reader, const document::Node& node, Mark owner, std::string what);
 
-  /// False if it is no map at all; that was then reported.
+  /// False if it is not a map, which has then been reported.
   bool usable() const { return usable_; }
 
   bool has(std::string_view key) const { return usable_ && node_.find(key) != nullptr; }
@@ -48,14 +48,14 @@ class Fields {
   /// Two members that say the same thing: an error if both are there.
   void not_both(const char* key, const char* other);
 
-  /// Reports what is unknown and what is absent. Call it last.
+  /// Reports unknown and absent members. Call it last.
   void close();
 
   /// `the lip of box "upper box"`, for messages.
   std::string label(std::string_view key) const;
   const std::string& what() const { return what_; }
   const Mark& owner() const { return owner_; }
-  /// Where the member's value stands; the owner if it is absent.
+  /// Where the member's value was written; the owner if it is absent.
   Mark mark(std::string_view key) const;
   Mark key_mark(std::string_view key) const;
 

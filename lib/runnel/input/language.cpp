@@ -17,7 +17,7 @@ std::string text(const Json& piece, const char* key) {
   return piece.contains(key) ? piece[key].get<std::string>() : std::string();
 }
 
-/// Walks the pieces of the schema and gathers the keys block by block, each block once.
+/// Walks the pieces of the schema and collects the keys block by block, each block once.
 class Walk {
  public:
   explicit Walk(const Json& language) : language_(language) { block(language, ""); }
@@ -30,7 +30,7 @@ class Walk {
     std::string place;
   };
 
-  /// The piece a reference stands for, if it is one of those that have keys.
+  /// The piece that a reference points to, if it is one with keys.
   const Json* referred(const Json& piece) const {
     if (piece.contains("allOf") && piece["allOf"][0].contains("$ref")) return referred(piece["allOf"][0]);
     if (!piece.contains("$ref")) return nullptr;
@@ -55,7 +55,7 @@ class Walk {
     if (piece.contains("properties")) return block_kind;
     if (piece.contains("additionalProperties")) return "a block by name";
     if (piece.contains("items")) return list_kind;
-    std::vector<std::string> kinds;  // two blocks of different keys are one kind of value
+    std::vector<std::string> kinds;  // two blocks with different keys are one kind of value
     if (piece.contains("anyOf") && piece["anyOf"][0].is_object())
       for (const Json& one : piece["anyOf"])
         if (std::string other = kind(one); std::find(kinds.begin(), kinds.end(), other) == kinds.end())
@@ -68,7 +68,7 @@ class Walk {
   void block(const Json& piece, const std::string& place) {
     std::vector<Later> later;
     for (const auto& [name, inner] : piece["properties"].items()) {
-      if (!inner.is_object()) continue;  // a key that must not stand there
+      if (!inner.is_object()) continue;  // a key that is not allowed there
       const bool needed = piece.contains("required") &&
                           std::count(piece["required"].begin(), piece["required"].end(), Json(name)) > 0;
       keys.push_back({place, name, text(inner, "description"), kind(inner), example(inner),
@@ -96,7 +96,7 @@ class Walk {
   std::vector<const Json*> seen_;
 };
 
-/// A cell of a table, set as code or as words.
+/// A cell of a table, as code or as plain words.
 std::string cell(const std::string& words, bool code) {
   if (words.empty()) return "";
   return code ? "`" + words + "`" : words;

@@ -1,5 +1,5 @@
 #pragma once
-// The model language key by key, for people: the same pieces the schema is printed from.
+// The model language key by key, for people, from the same pieces as the schema.
 #include <string>
 #include <string_view>
 #include <vector>
@@ -7,15 +7,15 @@
 namespace runnel::input {
 
 struct LanguageKey {
-  std::string block;     ///< where it stands: "boxes: NAME:"; empty for the model itself
+  std::string block;     ///< where the key belongs: "boxes: NAME:"; empty for the model itself
   std::string key;       ///< "lip"
   std::string meaning;   ///< one or two sentences
   std::string kind;      ///< "an elevation", "a block of its own"
-  std::string example;   ///< as it is typed behind the key; empty for a block with keys of its own
-  std::string left_out;  ///< what holds without it; empty if it is needed
+  std::string example;   ///< as typed after the key; empty for a block with keys of its own
+  std::string left_out;  ///< what applies without it; empty if it is needed
 };
 
-/// Every key, block by block, in the order of the page.
+/// Every key, block by block, in the order of the language page.
 const std::vector<LanguageKey>& language_keys();
 
 /// Every key that has this name. Several blocks have a `loss` or a `flow`.

@@ -1,4 +1,4 @@
-// `legs:` of a survey: each a length of pipe as the tape lies on it, and how far it rises or falls.
+// `legs:` of a survey: each is a length taped along the pipe, and how far it rises or falls.
 #include "runnel/document/quote.h"
 #include "runnel/input/fields.h"
 #include "runnel/input/sections.h"
@@ -22,7 +22,7 @@ std::vector<SurveyPoint> read_legs(Reader& reader, const Node& node, const std::
       continue;
     }
     const auto length = read_surveyed(reader, *leg.items[0], unit, "the length of a leg" + in_survey);
-    if (!length && unit.empty()) break;  // the same would be said of all the rest
+    if (!length && unit.empty()) break;  // the same would be reported for all the rest
     const auto rise = read_surveyed(reader, *leg.items[1], unit, "the rise of a leg" + in_survey);
     if (!length || !rise) continue;
     const std::string member = "survey.points." + std::to_string(points.size());

@@ -1,6 +1,6 @@
-// `level_book:` of a survey: what was read through a level, in the order of the walk. A backsight is taken to
-// a point whose elevation is known and gives the height of the line of sight; a foresight from there gives
-// the elevation of the next. Where a row has both, the level was moved in between.
+// `level_book:` of a survey: the readings through a level, in the order of the walk. A backsight to a point
+// of known elevation gives the height of the line of sight; a foresight from there gives the elevation of the
+// next point. Where a row has both, the level was moved in between.
 #include <cmath>
 
 #include "runnel/document/quote.h"
@@ -16,7 +16,7 @@ using network::SurveyPoint;
 
 struct Sighted {
   SurveyPoint point;
-  int set_up = 0;  ///< from how many set-ups of the level its elevation follows
+  int set_up = 0;  ///< how many set-ups of the level its elevation depends on
   bool on_line = false;
   Mark station_mark, elevation_mark;
 };
@@ -73,14 +73,14 @@ class Book {
   std::vector<Sighted> rows_;
 };
 
-/// What the walk fails to close by is spread evenly over the set-ups: common practice, no source.
+/// The closing error is spread evenly over the set-ups: common practice, no source.
 void close_book(Reader& reader, const Fields& fields, Book& book, Length known) {
   const double miss_m = (book.last() - known).metres();
   const int set_ups = std::max(1, book.set_ups());
   for (Sighted& row : book.rows())
     row.point.elevation = row.point.elevation - Length::metres(miss_m * row.set_up / set_ups);
-  // A builder's level and a rod that is held by hand miss by about a centimetre a set-up, now up, now down:
-  // common practice, no source.
+  // A builder's level and a rod held by hand err by about a centimetre per set-up, up or down: common
+  // practice, no source.
   const double usual_m = 0.01 * std::sqrt(static_cast<double>(set_ups));
   if (std::abs(miss_m) <= usual_m) return;
   Finding& finding =

@@ -1,4 +1,4 @@
-// `log:`, yields that were written down from date to date, and `ground:`, cover and frost.
+// `log:`, yields written down by date, and `ground:`, cover and frost.
 #include <algorithm>
 #include <chrono>
 
@@ -49,7 +49,7 @@ void read_entry(Reader& reader, const Node& node, network::Model& model) {
     entry.yield = flow_of_times(reader, fields).value_or(Flow{});
   } else {
     entry.yield = fields.find_quantity<Flow>("yield").value_or(Flow{});
-    for (const char* key : {"volume", "times"}) fields.find(key);  // said twice, and told above
+    for (const char* key : {"volume", "times"}) fields.find(key);  // already reported as said twice
   }
   fields.close();
   const auto same = [&](const network::SpringLog& log) { return log.box == box; };

@@ -1,4 +1,4 @@
-// `pipe: {choose: ...}`: what `runnel size` may choose from; and `prices:`.
+// `pipe: {choose: ...}`: the pipes that `runnel size` may choose from; and `prices:`.
 #include <algorithm>
 #include <cctype>
 
@@ -45,7 +45,7 @@ bool holds(const std::vector<std::string>& name, const std::vector<std::string>&
   });
 }
 
-/// Every pipe whose name holds all the words, the model's own first.
+/// Every pipe whose name has all the words, the model's own first.
 std::vector<pipes::Pipe> pipes_with(const std::string& text, const OwnPipes& own) {
   std::vector<pipes::Pipe> found;
   for (const pipes::Catalogue* catalogue : {&own, &pipes::standard_catalogue()})
@@ -94,10 +94,10 @@ std::optional<Rate> rate_of(std::string text) {
   return Rate{number.plain / unit->factor().high, true};
 }
 
-// What a list of parts has besides the parts of a model (sizing/parts_list.h).
+// What a parts list has besides the parts of a model (sizing/parts_list.h).
 constexpr const char* bought_besides[] = {"reducer", "float_valve", "throttle"};
 
-/// What prices may be of.
+/// The things that prices may be given for.
 struct Priced {
   const OwnPipes& own;
   const network::Model& model;

@@ -1,4 +1,4 @@
-// `overflow:` of a box or a tank: how it spills.
+// `overflow:` of a box or a tank: how it spills over.
 #include "runnel/document/quote.h"
 #include "runnel/input/fields.h"
 #include "runnel/input/sections.h"

@@ -1,5 +1,5 @@
 #pragma once
-// One text laid over another: what a setting changes, written as the model itself is.
+// One text laid over another: what a setting changes, written like the model itself.
 #include <memory>
 
 #include "runnel/document/tree.h"
@@ -7,8 +7,8 @@
 namespace runnel::input {
 
 /// `base` with the members of `change` laid over it, map by map. Anything else (a value, a list) is replaced
-/// whole, and a member that `change` leaves empty is taken out. Marks stay those of the text each piece
-/// stands in.
+/// as a whole, and a member that `change` leaves empty is removed. Every piece keeps the mark of where it was
+/// written.
 std::unique_ptr<document::Node> laid_over(const document::Node& base, const document::Node& change);
 
 /// The same node without the members named `key`.

@@ -1,4 +1,4 @@
-// `pipe:` on a line, and `pipes:` that a model brings itself.
+// `pipe:` of a line, and `pipes:` that a model defines itself.
 #include "runnel/document/quote.h"
 #include "runnel/input/fields.h"
 #include "runnel/input/sections.h"
@@ -9,7 +9,7 @@ namespace {
 
 using document::Node;
 
-/// A pipe described on the spot.
+/// A pipe described where it is used.
 std::optional<pipes::Pipe> described(Reader& reader, const Node& node, const std::string& name) {
   std::vector<Finding> findings;
   auto pipe = pipes::read_pipe(node, findings, {}, "pipe " + document::quote(name));
@@ -19,7 +19,7 @@ std::optional<pipes::Pipe> described(Reader& reader, const Node& node, const std
   return pipe;
 }
 
-/// A name of the catalogue means the pipe of the catalogue, in every model.
+/// A name of the catalogue means the same pipe in every model.
 bool taken(Reader& reader, const std::string& name, const Mark& mark) {
   if (!pipes::standard_catalogue().find(name)) return false;
   reader.error(

@@ -46,14 +46,14 @@ class Lines {
   /// False if there is no such place or its elevations could not be read.
   bool whole(const PlaceView* place) const { return place && reader_.whole(*place->mark); }
 
-  /// Where water leaves the place a line starts at, if that could be read.
+  /// Where water leaves the place at which a line starts, if that could be read.
   std::optional<Length> leaves(const std::string& from) const {
     const PlaceView* start = places_.place(from);
     if (!whole(start)) return std::nullopt;
     return Length::metres(start->leaving.low_m);
   }
 
-  /// The survey, or a length taken straight.
+  /// The survey, or a length taken as straight.
   void read_course(Fields& fields, Pipeline& line, Reader::Object& object) {
     const Node* survey = fields.find("survey");
     const auto length = fields.find_quantity<Length>("length");
@@ -89,7 +89,7 @@ class Lines {
                     std::optional<Length> to) {
     const PlaceView* start = places_.place(line.from);
     const PlaceView* stop = places_.place(line.to);
-    // Without both places there are no elevations; that a place is missing is said elsewhere.
+    // Without both places there are no elevations; a missing place is reported elsewhere.
     if ((!from && !whole(start)) || (!to && !whole(stop))) return reader_.spoil();
     const Length z0 = from ? *from : Length::metres(start->leaving.low_m);
     const Length z1 = to ? *to : Length::metres(stop->entering.high_m);
@@ -164,7 +164,7 @@ class Lines {
     if (jet && stop->kind == network::PlaceKind::outlet && line.exit_loss < 1.0) refuse_jet(fields, line);
   }
 
-  /// Whoever writes less takes water out under a head that cannot drive it.
+  /// With less than 1.0, water would come out under a head that cannot drive it.
   void refuse_jet(const Fields& fields, const Pipeline& line) {
     Finding& finding = reader_.error("exit-below-jet", fields.mark("exit_loss"),
                                      fields.label("exit_loss") + " is {0}, but " + document::quote(line.to) +
@@ -176,7 +176,7 @@ class Lines {
   Reader& reader_;
   const OwnPipes& own_;
   network::Model& system_;
-  network::NameIndex places_;  ///< of a model whose places are complete
+  network::NameIndex places_;  ///< made when all places have been read
 };
 
 }  // namespace

@@ -27,7 +27,7 @@ void read_version(Reader& reader, Fields& fields) {
                  "write `runnel: 1`");
 }
 
-/// The name a model goes by if it does not give one: its file, without folder and ending.
+/// The name of a model that does not give one: its file, without folder and extension.
 std::string name_from(const std::string& file) {
   if (file == "-" || file.empty()) return "unnamed";
   const auto slash = file.find_last_of('/');
@@ -76,7 +76,7 @@ network::Model read_root(Reader& reader, const Node& root) {
   return system;
 }
 
-/// In the order of the text, the model's own first; what is said twice of one place only once.
+/// Sorts findings in the order of the text, the model's own first, and drops repetitions at one place.
 void tidy(std::vector<Finding>& findings, const std::string& file) {
   const auto order = [&](const Finding& f) {
     return std::make_tuple(f.mark.file != file && !f.mark.file.empty(), f.mark.file, f.mark.line,
@@ -93,8 +93,8 @@ void tidy(std::vector<Finding>& findings, const std::string& file) {
     if (f.mark.file.empty()) f.mark.file = file;
 }
 
-/// Keeps the first `most_told` of each severity. `dropped` were left out before; at most one finding says how
-/// many more there are, at the place of the first one.
+/// Keeps the first `most_told` of each severity. `dropped` were left out before. One finding, placed at the
+/// first that is left out, says how many there are.
 void shorten(std::vector<Finding>& findings, std::size_t most_told, const std::array<std::size_t, 3>& dropped,
              const std::string& file) {
   std::array<std::size_t, 3> told{}, more = dropped;
@@ -124,8 +124,8 @@ void shorten(std::vector<Finding>& findings, std::size_t most_told, const std::a
   findings.push_back(std::move(rest));
 }
 
-/// What a setting changes with `with:`, each read as a whole model. What is wrong in one is told of the
-/// setting.
+/// Reads what settings change by `with:`, each as a whole model. What is wrong there is reported under the
+/// name of the setting.
 void read_changed(Reader& reader, const Node& root, const ReadOptions& options, network::Model& system) {
   const Node* settings = root.find("settings");
   if (!settings) return;
@@ -141,14 +141,14 @@ void read_changed(Reader& reader, const Node& root, const ReadOptions& options, 
     const auto changed = laid_over(*drawn, *with);
     Reader other(reader.file(), options);
     network::Model model = read_root(other, *changed);
-    // A claim names a setting of the whole model, and this one stands under its own.
+    // A claim names a setting of the whole model, and the changed model has none.
     for (network::Claim& claim : model.claims) claim.setting.clear();
     other.take(network::validate(model, other.origin()));
     std::vector<Finding> findings = other.take_findings();
     for (Finding& finding : findings)
       finding.message = "under setting " + document::quote(entry.key) + ": " + finding.message;
     const bool sound = !any_error(findings);
-    // A remark on what the setting does not touch was made already.
+    // If it is sound, its warnings are dropped: those on what the setting does not change were already given.
     if (!sound) reader.take(std::move(findings));
     for (network::Setting& setting : system.settings)
       if (sound && setting.name == entry.key)

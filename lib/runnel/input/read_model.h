@@ -1,5 +1,5 @@
 #pragma once
-// A model file in, a checked and complete system out.
+// Reads a model file into a checked and complete model.
 #include <functional>
 #include <optional>
 #include <string>
@@ -12,25 +12,24 @@
 namespace runnel::input {
 
 struct ReadOptions {
-  /// The text of another file that the model names (a survey, a list of pipes), by the name written in
-  /// the model; nothing if it cannot be read. Left empty, a model that names files is an error.
+  /// The text of another file that the model names (a survey, a list of pipes), by the name written in the
+  /// model; none if it cannot be read. If this is empty, a model that names files is an error.
   std::function<std::optional<std::string>(const std::string& name)> side_file;
-  /// So many errors and so many warnings are told. A person reads a hundred at most.
+  /// At most this many findings of each severity are kept. A person reads a hundred at most.
   std::size_t most_told = 100'000;
 };
 
-/// A model if there is no error, and everything said about the text.
+/// A model if there is no error, with all findings about the text.
 struct ReadModel : Checked<network::Model> {
-  /// As the elevation that stands first in the text is written (`lip`, `outlet`, `floor`, `elevation`,
-  /// `level`, the `unit` of a survey): US for feet and inches, else SI.
+  /// By the units of the first elevation in the text (`lip`, `outlet`, `floor`, `elevation`, `level`, the
+  /// `unit` of a survey): US for feet and inches, else SI.
   units::System written_in = units::System::si;
 };
 
-/// Reads a model: syntax, units, names, geometry. There is a value only if there is no error. Findings
-/// stand in the order of the text; the reader goes on after an error, so that all of them are seen at
-/// once; of more than `most_told` the first are told and how many more there are (code "more-findings").
-/// `file` is the name that marks carry ("-" for standard input). Never throws for bad input. Time and memory
-/// grow with the size of the text.
+/// Reads a model: syntax, units, names, geometry. There is a value only if there is no error. Findings are in
+/// the order of the text; the reader goes on after an error, so that all are seen at once; beyond `most_told`
+/// only their number is given (code "more-findings"). `file` is the name in the marks ("-" for standard
+/// input). Never throws for bad input. Time and memory grow in proportion to the text.
 ReadModel read_model(std::string_view text, const std::string& file, const ReadOptions& options = {});
 
 }  // namespace runnel::input

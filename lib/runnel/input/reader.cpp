@@ -10,7 +10,7 @@ namespace runnel::input {
 
 namespace {
 
-// A text that is wrong all over must not fill the memory with what is wrong.
+// A text that is wrong all over must not fill the memory with findings.
 constexpr std::size_t most_findings = 100'000;
 
 /// True if the last unit in the text is feet or inches.

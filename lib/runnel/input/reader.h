@@ -1,6 +1,6 @@
 #pragma once
-// What every part of the model reader shares: the pen for findings, and the memory of where things
-// stand in the text, which `network::validate` is lent to point at them.
+// What all parts of the model reader share: it collects findings, and remembers where things were written in
+// the text, so that `network::validate` can point at them.
 #include <array>
 #include <map>
 #include <string>
@@ -22,27 +22,27 @@ class Reader {
   Reader(const Reader&) = delete;
   Reader& operator=(const Reader&) = delete;
 
-  /// `message` and `hint` must have braces of quoted text doubled: document::quote, `literal`. An error
+  /// Braces of quoted text in `message` and `hint` must be doubled, by document::quote or `literal`. An error
   /// makes the object that is being read incomplete.
   Finding& error(std::string code, const Mark& mark, std::string message, std::string hint = {});
   Finding& warning(std::string code, const Mark& mark, std::string message, std::string hint = {});
-  void take(std::vector<Finding> findings);  ///< of a reader in another room
+  void take(std::vector<Finding> findings);  ///< from a reader in another room
 
-  /// Makes the object that is being read incomplete without a finding, as the cause is said elsewhere.
+  /// Makes the object that is being read incomplete without a finding, when the cause is reported elsewhere.
   void spoil() { known_[current_].incomplete = true; }
   bool whole(const Mark& object) const;
 
-  /// `did you mean "x"?` or nothing; after very many of them always nothing.
+  /// `did you mean "x"?` or nothing; after very many hints always nothing.
   std::string suggest(std::string_view word, const std::vector<std::string>& candidates);
   /// False once `suggest` has nothing more to say.
   bool suggests() const { return suggestions_.patient(); }
 
-  /// Tells that an elevation, or the unit of a survey, is written as `text` at `mark`.
+  /// Notes that an elevation, or the unit of a survey, is written as `text` at `mark`.
   void note_elevation(std::string_view text, const Mark& mark);
-  /// The units of the elevation that stands first in the text; SI if there is none.
+  /// The units of the first elevation in the text; SI if there is none.
   units::System written_in() const { return first_elevation_units_; }
 
-  /// While it lives, errors belong to the object at `mark`, whose members are found under `node`.
+  /// While it exists, errors belong to the object at `mark`, whose members are found under `node`.
   class Object {
    public:
     Object(Reader& reader, const Mark& mark, const document::Node* node);
@@ -50,7 +50,7 @@ class Reader {
     Object(const Object&) = delete;
     Object& operator=(const Object&) = delete;
 
-    /// Members that do not stand under `node`, or under another name.
+    /// Says where a member is that is not under `node`, or is under another name there.
     void place(const std::string& member, const Mark& mark);
     bool whole() const;
 
@@ -65,11 +65,11 @@ class Reader {
   const std::string& file() const { return file_; }
   std::optional<std::string> side_file(const std::string& name) const;
   std::vector<Finding> take_findings() { return std::move(findings_); }
-  /// How many findings of each severity were dropped, as there were a hundred thousand before them.
+  /// How many findings of each severity were dropped after the first hundred thousand.
   const std::array<std::size_t, 3>& dropped() const { return dropped_; }
 
  private:
-  using Key = std::pair<int, int>;  // line, column: enough, as every object stands in the model's own text
+  using Key = std::pair<int, int>;  // line and column suffice: every object is in the model's own text
   struct Known {
     const document::Node* node = nullptr;
     bool incomplete = false;
@@ -85,13 +85,13 @@ class Reader {
   std::map<Key, Known> known_;
   Key current_{0, 0};
   document::Suggestions suggestions_;
-  Finding unheard_;  ///< stands in for one that is dropped
+  Finding unheard_;  ///< returned in place of one that is dropped
   std::array<std::size_t, 3> dropped_{};
   units::System first_elevation_units_ = units::System::si;
   Key first_elevation_{0, 0};
 };
 
-/// Text that `render` must leave alone: its braces doubled.
+/// Doubles the braces of text that `render` must leave alone.
 std::string literal(std::string_view text);
 
 }  // namespace runnel::input

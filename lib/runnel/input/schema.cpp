@@ -57,7 +57,7 @@ Json language() {
 
 namespace {
 
-/// What is left out moves into the description, the other remarks go.
+/// Moves what applies if a key is left out into its description, and removes the other remarks.
 void settle(Json& piece) {
   if (piece.is_object()) {
     if (piece.contains(left_out_remark))

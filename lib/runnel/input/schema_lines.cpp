@@ -59,7 +59,7 @@ Json one_word() {
   return kinds;
 }
 
-/// A key of one kind of part: only the words of that kind may have it, and those that need it must.
+/// A key of one kind of part: only words of that kind may have it, and those that need it must.
 void add_key(Json& part, const PartKindRow& row, const PartKey& key) {
   const bool share = std::holds_alternative<double network::Part::*>(key.member);
   const std::string example = std::string(key.example).substr(std::string(key.key).size() + 2);
@@ -166,7 +166,7 @@ Json survey() {
                  shown("{unit: ft, points: [[0, 4755.8], [120, 4741]]}", here)});
 }
 
-/// The pipe of a whole line, which may be left open.
+/// The pipe of a whole line, whose choice may be left open.
 Json pipe_or_choice() {
   Json piece = pipe_choice("The pipe.");
   const Json names =

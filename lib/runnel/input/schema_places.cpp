@@ -36,7 +36,7 @@ Json friction() {
                      {"n", constant("Exponent of flow.", "1.852")},
                      {"m", constant("Exponent of bore.", "4.8704")}},
                     {"law"});
-  std::vector<std::string> bare;  // laws without constants of their own
+  std::vector<std::string> bare;  // laws that have no constants to set
   for (const losses::LawRow& row : losses::law_rows())
     if (!row.has_constants) bare.emplace_back(row.word);
   full["if"] = Json{{"properties", {{"law", {{"enum", bare}}}}}};
@@ -86,7 +86,7 @@ Json overflow() {
 
 namespace {
 
-/// The works by which a place spills.
+/// The overflow of a place.
 Json spills() {
   return unless("the lip is taken as free, and said so",
                 shown("{weir: {length: 2 ft}}", defined_as("overflow", "How it spills over the lip.")));

@@ -1,4 +1,4 @@
-// Settings, asks, claims.
+// Settings, needs, claims.
 #include "runnel/input/schema_words.h"
 
 namespace runnel::input::schema {
@@ -30,8 +30,8 @@ Json settings() {
   const auto rows = [&](const char* title, const char* what, const char* written, Json one) {
     return unless(drawn, shown(written, named(title, what, std::move(one))));
   };
-  // The sections are those of the model itself. They are checked when the whole is read, since only there a
-  // change can be told from a piece that is not complete.
+  // The sections are those of the model itself. They are checked when the whole is read, because only then
+  // can a change be told from an incomplete piece.
   Json with{
       {"description", "Anything else that differs, written as in the model; a key left empty is taken out."},
       {"type", "object"},
@@ -67,8 +67,8 @@ Json asks() {
        {"velocity_at_least", value(ValueKind::velocity, "No slower than this where water runs.", "0.5 m/s",
                                    "it may run as slowly as it will")},
        {"note", value(ValueKind::text, "Why.", "evening milking", "nothing is said")}});
-  // That a velocity has no place is left to the reader: an editor says nothing helpful of a schema that must
-  // not match.
+  // That a velocity has no place is left to the reader: editors say nothing helpful when a schema must not
+  // match.
   ask["anyOf"] = needs_any({"velocity_at_most", "velocity_at_least"});
   for (const char* wanted : {"flow", "pressure", "full_within"})
     ask["anyOf"].push_back({{"required", Json::array({"at", wanted})}});

@@ -16,7 +16,7 @@ Json value(ValueKind kind, const std::string& meaning, const std::string& exampl
   const KindRow& row = kind_row(kind);
   Json json{{"description", meaning}};
   if (!example.empty()) json["examples"] = Json::array({example});
-  // Draft-07 ignores what stands beside $ref, so it is wrapped.
+  // Draft-07 ignores whatever is beside $ref, so it is wrapped.
   json["allOf"] = Json::array({Json{{"$ref", std::string("#/definitions/") + row.definition}}});
   json[kind_remark] = row.words;
   return unless(left_out, json);

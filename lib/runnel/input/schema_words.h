@@ -1,7 +1,6 @@
 #pragma once
-// Pieces that the schema is put together from. Besides what an editor needs, each key says what kind of value
-// it takes and what holds if it is left out; the page of the language and `explain` are made from the same
-// pieces.
+// The pieces of the schema. Besides what an editor needs, each key says what kind of value it takes and what
+// applies if it is left out; the language page and `explain` are made from the same pieces.
 #include <initializer_list>
 #include <nlohmann/json.hpp>
 #include <string>
@@ -15,12 +14,12 @@ namespace runnel::input::schema {
 using Json = nlohmann::ordered_json;
 using Members = std::initializer_list<std::pair<const char*, Json>>;
 
-// Remarks that stand in the pieces and not in the printed schema, because draft-07 knows no such words.
+// Remarks in the pieces that are not printed in the schema, because draft-07 has no such words.
 inline constexpr const char* kind_remark = "%kind";          ///< "a flow"
-inline constexpr const char* left_out_remark = "%left out";  ///< what holds if the key is not there
-inline constexpr const char* written_remark = "%written";    ///< an example as it is typed
+inline constexpr const char* left_out_remark = "%left out";  ///< what applies without the key
+inline constexpr const char* written_remark = "%written";    ///< an example as typed
 
-/// One value of a kind, with what it means here, an example, and what holds if it is left out.
+/// One value of a kind, with its meaning here, an example, and what applies if it is left out.
 Json value(ValueKind kind, const std::string& meaning, const std::string& example,
            const std::string& left_out = {});
 /// A number, or the text of one: `1/2` is a number too.
@@ -29,14 +28,14 @@ Json number(const std::string& meaning, double least, const std::string& example
 /// One of a few words; the first is the example.
 Json words(const std::string& meaning, std::vector<std::string> allowed);
 
-/// A map with just these members.
+/// A map with exactly these members.
 Json block(const std::string& description, Members members, std::vector<std::string> required = {});
 /// A map from names to values of one kind.
 Json named(const std::string& title, const std::string& description, Json value);
 Json list(const std::string& description, Json item, int least = 0);
 Json either(const std::string& description, std::vector<Json> kinds);
 
-/// The same piece with the remark what holds if it is left out, or with an example as it is typed.
+/// The same piece with a remark: what applies if it is left out, or an example as typed.
 Json unless(const std::string& left_out, Json piece);
 Json shown(const std::string& written, Json piece);
 
@@ -54,7 +53,7 @@ Json overflow();
 Json tanks();
 Json draws();
 Json float_valve();
-/// What stands in the definition of that name, here with a meaning of its own.
+/// A reference to the definition of that name, with a meaning of its own.
 Json defined_as(const char* name, const char* meaning);
 Json outlets();
 Json joints();

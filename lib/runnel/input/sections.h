@@ -1,6 +1,6 @@
 #pragma once
-// The sections of a model, one reader each. All of them go on after an error, and leave in the system
-// whatever could be read, so that names resolve and the rest can still be judged.
+// The sections of a model, one reader each. All of them go on after an error, and leave in the model whatever
+// could be read, so that names resolve and the rest can still be checked.
 #include <chrono>
 #include <optional>
 #include <string>
@@ -14,7 +14,7 @@ namespace runnel::input {
 
 class Fields;
 
-/// Pipes that the model itself brings, by name.
+/// Pipes that the model itself defines, by name.
 using OwnPipes = pipes::Catalogue;
 
 network::Site read_site(Reader& reader, const document::Node* node);
@@ -26,9 +26,9 @@ void read_outlets(Reader& reader, const document::Node& node, network::Model& sy
 void read_joints(Reader& reader, const document::Node& node, network::Model& system);
 network::TankShape read_shape(Reader& reader, const document::Node& node, const std::string& of);
 
-/// Yield, bucket tests, years: what a box says of its spring.
+/// What a box says of its spring: yield, bucket tests, years.
 void read_spring(Reader& reader, Fields& fields, network::Box& box);
-/// A day, written 2026-05-02.
+/// A date, written 2026-05-02.
 std::optional<std::chrono::sys_days> read_date(Reader& reader, const document::Node& node,
                                                const std::string& what);
 std::optional<losses::Overflow> read_overflow(Reader& reader, const document::Node& node, const Mark& key,
@@ -36,13 +36,13 @@ std::optional<losses::Overflow> read_overflow(Reader& reader, const document::No
 
 /// `pipes:`, either a file name or pipes by name.
 OwnPipes read_own_pipes(Reader& reader, const document::Node& node);
-/// `pipe:`, either a name or a pipe described on the spot.
+/// `pipe:`, either a name or a pipe described there.
 pipes::Pipe read_pipe_choice(Reader& reader, const document::Node& node, const OwnPipes& own,
                              const std::string& what);
 
-/// Whether `pipe:` leaves open which pipe it is.
+/// Whether `pipe:` leaves the choice of pipe open.
 bool leaves_open(const document::Node& node);
-/// `pipe: {choose: ..., split: ...}`; nothing if there is nothing to choose from, which was then reported.
+/// `pipe: {choose: ..., split: ...}`; none if there is nothing to choose from, which has then been reported.
 std::optional<network::PipeChoice> read_open_choice(Reader& reader, const document::Node& node,
                                                     const OwnPipes& own, const std::string& what);
 /// `prices:`, in the model or in a file.
@@ -53,8 +53,9 @@ struct Survey {
   std::vector<network::SurveyPoint> points;
   network::Along along = network::Along::level;
 };
-/// `survey:` of a line, in the model or in a file: points, legs or a level book. `start` is where the line
-/// begins if its place says so, for legs. Tells `object` (the line) where the points stand.
+/// `survey:` of a line, in the model or in a file: points, legs or a level book. `start`, for legs, is the
+/// elevation where the line begins if its place gives it. `object` (the line) learns where the points are
+/// written.
 Survey read_survey(Reader& reader, const document::Node& node, const std::string& of, Reader::Object& object,
                    std::optional<Length> start);
 /// `legs:`, lengths of pipe with their rise or fall.
@@ -64,19 +65,19 @@ std::vector<network::SurveyPoint> read_legs(Reader& reader, const document::Node
 std::vector<network::SurveyPoint> read_level_book(Reader& reader, const document::Node& node, const Mark& key,
                                                   const std::string& of, const std::string& unit,
                                                   Reader::Object& object);
-/// A length that may be bare if the survey has a unit. Nothing, and a finding, if it cannot be read.
+/// A length, which may be bare if the survey has a unit. None, with a finding, if it cannot be read.
 std::optional<Length> read_surveyed(Reader& reader, const document::Node& node, const std::string& unit,
                                     const std::string& what);
 
 class Fields;
-/// `draws:` if it is there; `of` ends "a draw ...".
+/// `draws:` if present; `of` completes "a draw ...".
 std::vector<network::Draw> read_draws(Reader& reader, Fields& fields, const std::string& of);
 network::FloatValve read_float_valve(Reader& reader, const document::Node& node, const Mark& key,
                                      const std::string& of);
 
 /// The places must have been read before.
 void read_pipelines(Reader& reader, const document::Node& node, const OwnPipes& own, network::Model& system);
-/// Of a line whose survey and first pipe have been read.
+/// `parts:` of a line whose survey and first pipe have been read.
 void read_parts(Reader& reader, const document::Node& node, const OwnPipes& own, const network::Site& site,
                 network::Pipeline& line);
 
@@ -84,7 +85,7 @@ void read_settings(Reader& reader, const document::Node& node, network::Model& s
 void read_asks(Reader& reader, const document::Node& node, network::Model& system);
 network::Year read_year(Reader& reader, const document::Node& node);
 void read_claims(Reader& reader, const document::Node& node, network::Model& system);
-/// `collection:`, `log:` and `ground:` speak of boxes and lines by name, and need nothing read before.
+/// `collection:`, `log:` and `ground:` refer to boxes and lines by name, and need nothing read before.
 void read_collections(Reader& reader, const document::Node& node, network::Model& model);
 void read_logs(Reader& reader, const document::Node& node, network::Model& model);
 network::Ground read_ground(Reader& reader, const document::Node& node);

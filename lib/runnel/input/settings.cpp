@@ -39,8 +39,8 @@ Setting::Opening read_turned(Reader& reader, const std::string& name, const Mark
   return turned;
 }
 
-/// Calls `read(name, mark, value)` for the entries of a member such as `yield: {upper box: 2 gpm}`; each
-/// is an object of its own, so that a finding points at its value.
+/// Calls `read(name, mark, value)` for the entries of a member such as `yield: {upper box: 2 gpm}`; each is
+/// an object of its own, so that findings point at its value.
 template <class Read>
 void each_figure(Reader& reader, Fields& fields, const char* key, Read read) {
   const Node* node = fields.find(key);
@@ -77,7 +77,7 @@ Setting read_setting(Reader& reader, const std::string& name, const Mark& mark, 
     const auto draw = read_quantity<Flow>(reader, value, "the draw of " + document::quote(joint));
     setting.draws.push_back({joint, draw.value_or(Flow{}), at});
   });
-  // What stands there is read with the whole model it is laid over (read_model.cpp).
+  // Its content is read with the whole model it is laid over (read_model.cpp).
   if (const Node* with = fields.find("with"); with && with->kind != Node::Kind::map)
     reader.error("not-a-block", with->mark, fields.label("with") + " must be a block written like the model",
                  "write for example with: {{pipelines: {{main: {{pipe: PE4710 DR11 2 in}}}}}}");

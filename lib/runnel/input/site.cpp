@@ -20,7 +20,7 @@ std::optional<double> find_si(Reader& reader, Fields& fields, const char* key, u
   return parsed->si;
 }
 
-/// An absolute pressure: a height of water is not one, as it would take the density that is being read.
+/// An absolute pressure: a height of water is refused, because it would need the density that is being read.
 std::optional<double> find_absolute(Reader& reader, Fields& fields, const char* key) {
   const Node* node = fields.find(key);
   if (!node) return std::nullopt;
@@ -33,7 +33,8 @@ std::optional<double> find_absolute(Reader& reader, Fields& fields, const char* 
   return std::nullopt;
 }
 
-/// The water at a temperature; outside the formulas' range only the temperature is kept, for `validate`.
+/// The water at a temperature; outside the range of the formulas only the temperature is kept, for `validate`
+/// to report.
 water::Water water_at(double temperature_c) {
   if (temperature_c >= 0.0 && temperature_c <= 40.0) return water::at(Temperature::celsius(temperature_c));
   water::Water water = water::at(Temperature::celsius(10.0));
@@ -41,7 +42,7 @@ water::Water water_at(double temperature_c) {
   return water;
 }
 
-// What is in water makes it thicker, never thinner; the rest is for the gauge.
+// What is dissolved or suspended makes water more viscous, never less; the tenth allows for the measurement.
 constexpr double thinner_than_water = 0.9;
 // Weather moves the air's pressure by some 3 % about its mean (95 to 105 kPa at the sea); common practice, no
 // source.
@@ -83,7 +84,7 @@ water::Water read_water(Reader& reader, const Node& node, const Mark& key) {
   return water_at(temperature ? temperature->celsius() : water::Water{}.temperature_c);
 }
 
-/// The atmosphere is asked only where its formula holds; an absurd altitude is left to `validate`.
+/// The air pressure at an altitude; that at sea level for an absurd one, which is left to `validate`.
 double air_pressure_at(Length altitude) {
   const bool sane = altitude.metres() >= water::lowest_m && altitude.metres() <= water::highest_m;
   return water::air_pressure_pa(sane ? altitude : Length{});

@@ -43,7 +43,7 @@ std::vector<SurveyPoint> read_file(Reader& reader, const Node& node, const std::
   return points;
 }
 
-/// The unit of the survey; empty if none is given, nothing if it is none.
+/// The unit of the survey; an empty text if none is given, nullopt if it is no unit of length.
 std::optional<std::string> read_unit(Reader& reader, Fields& fields) {
   if (!fields.has("unit")) {
     fields.find("unit");
@@ -65,7 +65,7 @@ bool is_bare(const Node& node) {
   return node.kind == Node::Kind::scalar && units::parse(node.text, units::Dimension::number).ok();
 }
 
-/// Reads points until one has no unit: the same would be said of all the rest.
+/// Reads points until one has no unit, since the same would be reported for all the rest.
 class Points {
  public:
   Points(Reader& reader, const std::string& unit, const std::string& of)
@@ -139,7 +139,7 @@ std::vector<SurveyPoint> read_points(Reader& reader, const Node& list, const std
   return points;
 }
 
-/// Exactly one of them must be there; says which they are if not.
+/// Exactly one of the three ways must be there; reports it otherwise.
 bool one_way(Reader& reader, Fields& fields) {
   int ways = 0;
   for (const char* key : {"points", "legs", "level_book"}) ways += fields.has(key) ? 1 : 0;

@@ -20,7 +20,7 @@ network::Tank read_tank(Reader& reader, const std::string& name, const Mark& mar
     tank.shape = read_shape(reader, *shape, what);
   tank.floor = fields.need_quantity<Length>("floor", "floor: 4612.0 ft").value_or(Length{});
   tank.lip = fields.need_quantity<Length>("lip", "lip: 4619.5 ft").value_or(Length{});
-  // Water usually pours in at the top, and a tank that nothing is said about starts empty.
+  // Water usually pours in at the top, and a tank starts empty unless its level is given.
   tank.inlet = fields.find_quantity<Length>("inlet").value_or(tank.lip);
   tank.level = fields.find_quantity<Length>("level").value_or(tank.floor);
   tank.rim = fields.find_quantity<Length>("rim");

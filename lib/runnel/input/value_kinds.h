@@ -1,5 +1,5 @@
 #pragma once
-// The kinds of single values a model is written with, by the words that name them to a reader.
+// The kinds of single values in a model, and the words that name them to people.
 #include <optional>
 #include <string_view>
 #include <vector>

@@ -43,7 +43,7 @@ const char* code_of(std::string_view text, const units::Parsed& parsed, Dimensio
   return parsed.at > 0 && word ? "unknown-unit" : "not-a-quantity";
 }
 
-/// True if it is a scalar with something in it; a finding otherwise.
+/// True if it is a scalar with something in it; otherwise reports a finding.
 bool is_scalar(Reader& reader, const Node& node, const std::string& what, std::string_view example) {
   if (node.kind == Node::Kind::scalar && !trimmed(node.text).empty()) return true;
   const bool empty = node.kind == Node::Kind::missing || node.kind == Node::Kind::scalar;

@@ -9,7 +9,7 @@
 
 namespace runnel::input {
 
-/// What a quantity type is written as.
+/// The dimension in which a quantity type is written.
 template <class Q>
 struct Written;
 template <>
@@ -37,8 +37,8 @@ struct Written<Temperature> {
   static constexpr auto dimension = units::Dimension::temperature;
 };
 
-/// The SI value of a scalar, or nothing and a finding. `what` opens the message: `the lip of box "A"`.
-/// Codes: empty-value, not-a-value, missing-unit, wrong-unit, unknown-unit, not-a-quantity, bad-number.
+/// The SI value of a scalar, or none with a finding. `what` opens the message: `the lip of box "A"`. Codes:
+/// empty-value, not-a-value, missing-unit, wrong-unit, unknown-unit, not-a-quantity, bad-number.
 std::optional<units::Parsed> read_parsed(Reader& reader, const document::Node& node,
                                          units::Dimension dimension, const std::string& what);
 
@@ -52,7 +52,7 @@ std::optional<Q> read_quantity(Reader& reader, const document::Node& node, const
 /// A number without a unit.
 std::optional<double> read_number(Reader& reader, const document::Node& node, const std::string& what);
 
-/// A gauge pressure; a height of water is turned into one with the site's own water.
+/// A gauge pressure; a height of water is converted with the site's own water.
 std::optional<Pressure> read_pressure(Reader& reader, const document::Node& node, const std::string& what,
                                       double specific_weight_nm3);
 

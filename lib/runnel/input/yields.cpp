@@ -1,4 +1,5 @@
-// What a box says of its spring: the yield, how it was measured, how it differs between years, how it fails.
+// What a box says of its spring: the yield, how it was measured, how it varies between years, how it
+// dwindles.
 #include <charconv>
 #include <chrono>
 #include <numeric>
@@ -15,8 +16,8 @@ namespace {
 
 using document::Node;
 
-/// The mean of bucket tests: the volume over the mean time. (The mean of the single flows would favour
-/// the quick ones.) Zero if the tests say nothing; `validate` then complains.
+/// The mean of bucket tests: the volume over the mean time. (The mean of the single flows would favour the
+/// quick ones.) Zero if the tests have no times; `validate` then reports it.
 Flow mean_yield(const network::BucketTests& tests) {
   const double sum_s = std::accumulate(tests.times.begin(), tests.times.end(), 0.0,
                                        [](double sum, Duration t) { return sum + t.seconds(); });
@@ -72,8 +73,8 @@ void read_years(Reader& reader, const Node& node, const Mark& key, const std::st
              });
 }
 
-/// The whole number at the front of a text, up to a mark behind it or to its end, both taken off; none if
-/// there is no such number.
+/// Takes a whole number off the front of a text, with the `mark` that must follow it, or else up to the end;
+/// none if the text is different.
 template <class Number>
 std::optional<Number> number_before(std::string_view& text, std::optional<char> mark) {
   Number number{};

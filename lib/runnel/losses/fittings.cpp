@@ -16,12 +16,12 @@ struct Row {
   const char* type;
   Basis basis;
   double value;      // n of K = n fT, or K itself
-  double low, high;  // printed elsewhere; 0, 0: no other value met
+  double low, high;  // printed elsewhere; 0: no other value found
   PartOpen part_open;
   const char* source;
 };
 
-// Where `low` and `high` come from is the second half of each source. The n values marked "from memory"
+// The second half of each source says where `low` and `high` come from. The n values marked "from memory"
 // agree with the formulas of an independent general library to its digits (see the test).
 constexpr Row table[] = {
     {"ball_valve", Basis::turbulent_factors, 3, 0, 0, PartOpen::refuse, "[crane-tp410] from memory"},
@@ -85,7 +85,7 @@ double along_log_k(const Point& a, const Point& b, double at) {
   return a.k * std::pow(b.k / a.k, share);
 }
 
-/// log K straight between the points; nothing before the first or after the last.
+/// log K linear between the points; none before the first or after the last.
 template <class Points>
 std::optional<double> between(const Points& points, double at) {
   if (!(at >= points[0].at)) return std::nullopt;
@@ -111,7 +111,7 @@ std::optional<PublishedLoss> part_open_gate(PublishedLoss loss, double open) {
 
 std::optional<PublishedLoss> part_open_butterfly(PublishedLoss loss, double open) {
   const double angle_deg = 90.0 * (1.0 - open);
-  // The angle table starts below the open value of the other source: never less than that.
+  // The angle table starts below the open value of the other source, so K is never less than that.
   const auto k = angle_deg < butterfly_angles[0].at ? loss.k : between(butterfly_angles, angle_deg);
   if (!k) return std::nullopt;
   return PublishedLoss{std::max(*k, loss.k),

@@ -14,10 +14,10 @@ void require(bool holds, const char* what) {
 }
 
 // Below this Reynolds number Hazen-Williams leaves its pure law. The pure law has no slope at zero flow,
-// which would make the solver's matrix singular; at Re 100 the law is outside its range by two orders
-// of magnitude already, and the losses there are too small to decide anything. [own]
+// which would make the solver's matrix singular; at Re 100 the law is already outside its range by two orders
+// of magnitude, and the losses there are too small to matter. [own]
 constexpr double hazen_williams_switch_re = 100.0;
-// Up to here the join and Churchill's formula are one to rounding, and his powers run out of range near rest.
+// Up to here the join and Churchill's formula agree to rounding, and his powers overflow near zero flow.
 constexpr double churchill_from_re = 100.0;
 
 }  // namespace

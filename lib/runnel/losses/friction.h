@@ -14,7 +14,7 @@ struct FrictionLaw {
   double k = 10.67;  ///< Hazen-Williams h = k L Q^n / (C^n D^m), SI
   double n = 1.852;
   double m = 4.8704;
-  /// Darcy-Weisbach: the greater of the join and Churchill's formula, for the bad corner of what is not known
+  /// Darcy-Weisbach: the greater of the join and Churchill's formula, for the bad end of what is not known
   /// (losses/transition.h).
   bool worse_transition = false;
 };
@@ -25,7 +25,7 @@ struct LossAndSlope {
   double slope_sm2 = 0.0;  ///< d head / d flow [s/m2], or [s/m3]
 };
 
-/// One pipe under one law, ready for the kernel: all constants worked out beforehand.
+/// One pipe under one law, ready for the kernel, with all constants computed beforehand.
 class PipeFriction {
  public:
   /// bore_m > 0; roughness_m >= 0 (Darcy-Weisbach); hazen_c > 0 (Hazen-Williams);
@@ -42,7 +42,7 @@ class PipeFriction {
   double bore_m() const { return bore_m_; }
   double area_m2() const { return area_m2_; }
   Law law() const { return law_; }
-  /// By the worse of two laws in the transition; such pipes are evaluated one by one.
+  /// Whether the worse of two laws counts in the transition; such pipes are evaluated one by one.
   bool worse_transition() const { return worse_; }
 
  private:

@@ -5,7 +5,7 @@
 
 #include "runnel/losses/friction_lanes.h"
 
-// One body, compiled for every width of the machine and chosen when the program runs.
+// One body, compiled for each vector width; the widest that the machine has is chosen at run time.
 #if defined(__x86_64__)
 #define RUNNEL_FOR(name) __attribute__((target(name)))
 #endif
@@ -108,7 +108,7 @@ bool FrictionBatch::add(const PipeFriction& pipe, double length_m) {
         std::bit_cast<double>(std::bit_cast<std::uint64_t>(power) & 0xFFFFFFFFFF000000u);
   }
   if (!of_law(pipe)) return false;
-  // Filled up with copies of a pipe, so that every vector is whole.
+  // Padded with copies of a pipe, so that every vector is complete.
   put_constants(pipe, length_m, [this](std::vector<double>& all, double value) {
     if (all.capacity() < wanted_ + most_lanes) all.reserve(wanted_ + most_lanes);
     if (all.size() == count_) all.resize(count_ + most_lanes, value);

@@ -1,6 +1,6 @@
 #pragma once
-// The losses of many full pipes at once, several to an instruction where the machine can. The same laws as
-// PipeFriction::per_metre, to rounding (1e-15 relative, tested), and the same on every machine: the wide
+// The losses of many full pipes at once, several per instruction where the machine can. The laws are those of
+// PipeFriction::per_metre, to rounding (1e-15 relative, tested), and give the same on every machine: the wide
 // forms do the same operations in the same order.
 #include <cstddef>
 #include <vector>
@@ -11,26 +11,27 @@ namespace runnel::losses {
 
 class FrictionBatch {
  public:
-  static constexpr std::size_t most_lanes = 8;
+  static constexpr std::size_t most_lanes = 8;  ///< doubles in the widest vector, of 512 bits
 
-  /// One more pipe of this length. All pipes of a batch obey one law: false, and nothing added, otherwise, and
-  /// for one that takes the worse of two laws (PipeFriction::worse_transition).
+  /// Adds a pipe of this length. All pipes of a batch obey one law: false, with nothing added, for a pipe of
+  /// another law and for one that takes the worse of two (PipeFriction::worse_transition).
   bool add(const PipeFriction& pipe, double length_m);
-  /// Another pipe or length in the place of one that was added: false, and nothing changed, if of another law.
+  /// Puts another pipe or length in place of one that was added: false, with nothing changed, if its law
+  /// differs.
   bool set(std::size_t pipe_number, const PipeFriction& pipe, double length_m);
-  /// Takes all pipes out and keeps the memory.
+  /// Removes all pipes and keeps the memory.
   void clear() { count_ = 0; }
-  /// So many pipes are to come; memory is taken with the first, for what its law asks.
+  /// Says how many pipes are to come; memory is allocated with the first, as its law requires.
   void reserve(std::size_t pipes) { wanted_ = pipes; }
   std::size_t size() const { return count_; }
   /// The size that the arrays of `evaluate` must have: the next multiple of `most_lanes`.
   std::size_t padded_size() const { return (count_ + most_lanes - 1) / most_lanes * most_lanes; }
 
-  /// Loss [m] and slope [s/m2] of every pipe at its flow [m3/s], which may have either sign. What lies
-  /// beyond `size()` is computed too and means nothing.
+  /// Loss [m] and slope [s/m2] of every pipe at its flow [m3/s], which may have either sign. Values beyond
+  /// `size()` are computed too and mean nothing.
   void evaluate(const double* flow_m3s, double* head_m, double* slope_sm2) const;
 
-  /// One a pipe, lengths multiplied in; names as in PipeFriction and DarcyFactor.
+  /// One value per pipe, lengths multiplied in; names as in PipeFriction and DarcyFactor.
   struct Constants {
     Law law = Law::darcy_weisbach;
     double exponent = 0.0, exponent_high = 0.0;  ///< Hazen-Williams n; the first 28 bits of n - 1

@@ -17,7 +17,7 @@ namespace runnel::losses {
 inline constexpr double laminar_end_re = 2000.0;
 inline constexpr double turbulent_start_re = 4000.0;
 
-/// A friction factor and how it moves with the flow.
+/// A friction factor and how it changes with the flow.
 struct FactorAndSlope {
   double factor = 0.0;
   double re_slope = 0.0;  ///< Re df/dRe, dimensionless: what the slope of a head loss needs
@@ -43,14 +43,14 @@ inline double rough_log(double x) {
 ///
 /// With F = (ln 10 / 2) / sqrt f the equation reads F + ln((X + F) / W) = 0, W = Re ln10 / 5.02 and
 /// X = W rel / 3.7. Differentiating it gives Re dF/dRe = F / (X + F + 1), so Re df/dRe = -2 f / (X + F + 1).
-/// A step takes an error e of F to about 3e-5 e^4, so the first may do with rough logarithms: it leaves
-/// 1e-3 at most, the second 1e-16. Only the second pays for a logarithm. This is the hottest spot of all.
+/// A step reduces an error e of F to about 3e-5 e^4, so the first can do with rough logarithms: it leaves
+/// 1e-3 at most, the second 1e-16. Only the second pays for an exact logarithm. This is the hottest spot.
 inline FactorAndSlope colebrook(double reynolds, double relative_roughness) {
   constexpr double ln10_over_5_02 = 0.458682289441044957;
   constexpr double quarter_ln10_squared = 1.3254745276195996026;  // (ln 10 / 2)^2
   const double w = reynolds * ln10_over_5_02;
   const double x = w * relative_roughness * (1.0 / 3.7);
-  // The step of [clamond2009], brought over one division: p = 1 + X + F, r the residual.
+  // The step of [clamond2009], rearranged to need one division: p = 1 + X + F, r the residual.
   const auto improve = [x](double big_f, double r) {
     const double sum = x + big_f, p = 1.0 + sum;
     return big_f - (p * p + 0.5 * r) * r * sum / (p * (p * p + r) + r * r * (1.0 / 3.0));
@@ -77,8 +77,8 @@ inline FactorAndSlope hermite(double reynolds, double quadratic, double cubic) {
   return {factor, slope * reynolds / width};
 }
 
-/// The friction factor of one relative roughness over all Reynolds numbers. What the transition needs
-/// from the turbulent side is worked out once, in the constructor.
+/// The friction factor of one relative roughness over all Reynolds numbers. What the transition needs from
+/// the turbulent side is computed once, in the constructor.
 class DarcyFactor {
  public:
   /// 0 <= relative_roughness <= 0.2.
@@ -100,8 +100,9 @@ class DarcyFactor {
 /// The same for a single evaluation.
 FactorAndSlope darcy_factor(double reynolds, double relative_roughness);
 
-/// Churchill's formula for all regimes [churchill1977]: within about 2 % of Colebrook, and smooth through
-/// the transition. An outside comparison; with its slope, for the bad corner, in transition.h. Re > 0.
+/// Churchill's formula for all regimes [churchill1977]: within about 2 % of Colebrook, and smooth through the
+/// transition. For comparison; transition.h has it with its slope, for the bad end of what is not known.
+/// Re > 0.
 double churchill(double reynolds, double relative_roughness);
 
 }  // namespace runnel::losses

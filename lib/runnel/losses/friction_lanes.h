@@ -1,7 +1,7 @@
 #pragma once
-// The friction of full pipes, several to an instruction: the laws of friction.h and friction_factor.h with
-// the same operations in the same order, so that every width of the machine gives the same figures. For
-// sources that are compiled once a width; see friction_batch.cpp.
+// The friction of full pipes, several per instruction: the laws of friction.h and friction_factor.h with the
+// same operations in the same order, so that every vector width gives the same figures. For sources that are
+// compiled once per width; see friction_batch.cpp.
 #include <cstring>
 
 #include "runnel/base/constants.h"
@@ -19,11 +19,11 @@ struct FrictionLanes : Wide<bytes> {
   RUNNEL_INLINE static void load(const double* from, V& v) { std::memcpy(&v, from, sizeof v); }
   RUNNEL_INLINE static void store(const V& v, double* to) { std::memcpy(to, &v, sizeof v); }
   RUNNEL_INLINE static void size_of(const V& q, V& size) { size = (V)((I)q & 0x7FFFFFFFFFFFFFFFu); }
-  // Whole lanes chosen by bits: compilers that know the width of the machine only where this is inlined take
-  // comparisons apart.
+  // Lanes are chosen by bit masks, because compilers that learn the vector width only where this is inlined
+  // split comparisons into single lanes.
   /// All bits of the lanes whose sign bit is set.
   RUNNEL_INLINE static void spread(const I& signs, I& mask) { mask = 0 - (signs >> 63); }
-  /// `a` in the lanes of the mask, elsewhere `b`.
+  /// `a` in the lanes of the mask, `b` elsewhere.
   RUNNEL_INLINE static void choose(const I& mask, const V& a, const V& b, V& chosen) {
     chosen = (V)(((I)a & mask) | ((I)b & ~mask));
   }
@@ -38,8 +38,8 @@ struct FrictionLanes : Wide<bytes> {
     return (all[0] | all[1]) != 0;
   }
 
-  /// What a loss is worked out from; names as in PipeFriction and DarcyFactor. `bend` and `cubic` are those
-  /// of the transition (Darcy-Weisbach) or, `cubic` alone, of the slow end (Hazen-Williams).
+  /// What a loss is computed from; names as in PipeFriction and DarcyFactor. `bend` and `cubic` are those of
+  /// the transition (Darcy-Weisbach) or, `cubic` alone, of the slow end (Hazen-Williams).
   struct Constants {
     V scale, linear, per_flow, rough, bend, cubic, switch_flow;
   };
@@ -50,7 +50,7 @@ struct FrictionLanes : Wide<bytes> {
     big_f = big_f - (p * p + 0.5 * r) * r * sum / (p * (p * p + r) + r * r * (1.0 / 3.0));
   }
 
-  /// `colebrook` of friction_factor.h, the logarithm apart.
+  /// `colebrook` of friction_factor.h, except for the logarithm.
   RUNNEL_INLINE static void colebrook(const V& reynolds, const V& rough, V& factor, V& re_slope) {
     const V w = reynolds * 0.458682289441044957, x = w * rough * (1.0 / 3.7);
     V start, log;
@@ -67,13 +67,13 @@ struct FrictionLanes : Wide<bytes> {
   }
 
   /// The same from a value of F near the solution (off by e, it leaves 3e-5 e^4), which is replaced by the
-  /// better one: one logarithm, and no start.
+  /// better one: one logarithm and no starting value.
   RUNNEL_INLINE static void colebrook_from(const V& reynolds, const V& rough, V& big_f, V& factor,
                                            V& re_slope) {
     const V w = reynolds * 0.458682289441044957, x = w * rough * (1.0 / 3.7);
     V log;
     Wide<bytes>::log((x + big_f) / w, log);
-    // The step of `improve` and the factor behind it, brought over one division: F = over / under.
+    // The step of `improve` and the factor after it, with a single division: F = over / under.
     const V r = big_f + log, sum = x + big_f, p = 1.0 + sum;
     const V under = p * (p * p + r) + r * r * (1.0 / 3.0);
     const V over = big_f * under - (p * p + 0.5 * r) * r * sum, next = (x + 1.0) * under + over;
@@ -93,7 +93,7 @@ struct FrictionLanes : Wide<bytes> {
     cubic = 2.0 * (laminar_end_factor - factor) + laminar_end_slope + end_slope;
   }
 
-  /// PipeFriction's constructor, Darcy-Weisbach, but for the transition.
+  /// PipeFriction's constructor for Darcy-Weisbach, without the transition.
   RUNNEL_INLINE static void darcy_constants(const V& bore_m, const V& roughness_m, double viscosity_m2s,
                                             Constants& c) {
     const V inverse = 1.0 / bore_m, square = inverse * inverse;
@@ -127,9 +127,8 @@ struct FrictionLanes : Wide<bytes> {
     darcy_from(q, size, reynolds, c, factor, re_slope, head, slope);
   }
 
-  /// Where a flow is surely turbulent, or is looked at afterwards: lanes where it is not set the sign bit of
-  /// `slow`.
-  /// `big_f` as in `colebrook_from`.
+  /// For flows that are turbulent: lanes where they are not set the sign bit of `slow`, to be looked at
+  /// afterwards. `big_f` as in `colebrook_from`.
   RUNNEL_INLINE static void darcy_turbulent(const V& q, const Constants& c, V& big_f, I& slow, V& head,
                                             V& slope) {
     V size, factor, re_slope;
@@ -152,7 +151,7 @@ struct FrictionLanes : Wide<bytes> {
     darcy_from(q, size, reynolds, c, factor, re_slope, head, slope);
   }
 
-  /// F to begin with: off by 0.01 at most.
+  /// A starting value of F, off by 0.01 at most.
   RUNNEL_INLINE static void factor_near(const V& q, const Constants& c, V& big_f) {
     V size, log;
     size_of(q, size);

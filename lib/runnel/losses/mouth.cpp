@@ -11,8 +11,8 @@
 namespace runnel::losses {
 namespace {
 
-// Table 9 of [hds-5], p. 193, and [culvert-polynomial]; in the order of MouthEdge. One list in print has
-// K 0.0078 for the groove in a wall, which is the metal's.
+// Table 9 of [hds-5], p. 193, and [culvert-polynomial]; in the order of MouthEdge. One printed list gives K
+// 0.0078 for the groove in a wall, which is that of the metal pipe.
 // clang-format off
 constexpr MouthForm forms[] = {
     {"square", "cut square, in a wall",         .0098, 2.0,  .0398, .67, -0.5,
@@ -40,7 +40,7 @@ constexpr double film_depth_ratio = 0.01;     // [own]
 constexpr double full_share_ratio = 0.25;     // least energy in bores from which all of Ks S counts [own]
 constexpr double most_relieving_slope = 0.1;  // [own]
 
-/// Depth plus velocity head of a critical flow, and the flow, at a depth.
+/// A critical flow at a depth, and its depth plus velocity head.
 struct Critical {
   double flow_m3s, energy_m;
 };
@@ -89,7 +89,7 @@ double mouth_ratio_by_polynomial(MouthEdge edge, double bore_m, double slope, do
   return sum + form.slope_factor * slope;
 }
 
-/// What the open form gives where the water at the mouth has a critical depth: all of it without solving.
+/// What the open form gives for a critical depth at the mouth; nothing has to be solved for.
 struct Mouth::Open {
   double flow_m3s, head_m, slope_sm2;
 };
@@ -104,7 +104,7 @@ Mouth::Mouth(MouthEdge edge, double bore_m, double slope)
   const Open film = open_at(film_depth_ratio * bore_m);
   film_flow_m3s_ = film.flow_m3s;
   film_head_m_ = film.head_m;
-  // Alike in every bore: where the flow is critical goes by Q / (A sqrt D).
+  // The same in every bore, because the critical depth in bores depends only on Q / (A sqrt D).
   static const double open_depth_ratio =
       critical_depth(1.0, metric_factor * open_end_load / mouth_load(1.0, 1.0));
   open_depth_m_ = open_depth_ratio * bore_m;
@@ -115,7 +115,7 @@ Mouth::Mouth(MouthEdge edge, double bore_m, double slope)
 Mouth::Open Mouth::open_at(double critical_depth_m) const {
   const Segment wet = wetted_segment(bore_m_, critical_depth_m);
   const Critical at = critical_of(wet, critical_depth_m);
-  // The depth is the one of least energy, so only the flow itself moves the energy: dE/dQ = Q / (g A^2).
+  // At the depth of least energy only the flow itself changes the energy: dE/dQ = Q / (g A^2).
   const double energy_slope = at.flow_m3s / (gravity_ms2 * wet.area_m2 * wet.area_m2);
   const double entry = open_mouth_ratio(form_, 0.0, load_per_flow_ * at.flow_m3s);
   const double share = std::min(1.0, at.energy_m / (full_share_ratio * bore_m_));

@@ -16,34 +16,35 @@ inline constexpr double sharp_hole_cd = 0.62;  ///< sharp edged, typical [britan
 inline constexpr double short_tube_cd = 0.81;  ///< cylindrical, short [molesworth-book]
 inline constexpr double ragged_hole_cd = 0.4;  ///< torch cut [hec-22], from memory
 
-/// Measured Cd of a sharp 1/2 in (12.7 mm) hole under 1 to 20 ft (0.305 to 6.1 m) of head, straight in
-/// between; outside that the end value is kept. Source: [britannica1911].
+/// Measured Cd of a sharp 1/2 in (12.7 mm) hole under 1 to 20 ft (0.305 to 6.1 m) of head, linear in between;
+/// outside that the end value is kept. Source: [britannica1911].
 double measured_sharp_hole_cd(double head_m);
 
-/// Flow through a hole whose centre lies head_m below the water, head_m > 0; none for head_m <= 0.
-/// Q = Cd A sqrt(2 g h). Right to (r/h)^2/32 for a hole in a wall; a hole that is not well covered needs
-/// `hole_flow`. Source: [britannica1911].
+/// Flow through a hole whose centre lies head_m below the water; zero for head_m <= 0. Q = Cd A sqrt(2 g h).
+/// Its error is (r/h)^2/32 for a hole in a wall; a hole that is not well covered needs `hole_flow`. Source:
+/// [britannica1911].
 FlowAndSlope orifice_flow(double head_m, double bore_m, double cd);
 
 /// The K of a hole in a line, on the velocity in a pipe of another bore: (A_pipe / (Cd A_hole))^2.
 double orifice_loss(double hole_bore_m, double cd, double pipe_bore_m);
 
-/// Flow through a round hole in an upright wall, the water standing depth_m above its lowest point; from
-/// the first drop to deeply covered, value and slope without a jump. Each strip of the hole flows with its
-/// own head: Q = Cd sqrt(2g) * integral of width(y) sqrt(depth - y). [own, from Torricelli's law]
-/// Accuracy of the integral: 2e-9 of the flow, 1e-5 of the slope. Cd itself rises as the water falls
-/// towards the hole [prohaska2008], which a constant cd leaves out.
+/// Flow through a round hole in a vertical wall, with the water depth_m above its lowest point; continuous in
+/// value and slope from the first drop to deeply covered. Each strip of the hole flows with its own head:
+/// Q = Cd sqrt(2g) * integral of width(y) sqrt(depth - y). [own, from Torricelli's law] Accuracy of the
+/// integral: 2e-9 of the flow, 1e-5 of the slope. Cd really rises as the water falls towards the hole
+/// [prohaska2008], which a constant cd ignores.
 FlowAndSlope hole_flow(double depth_m, double bore_m, double cd);
 
-/// Holes of one row of a riser.
+/// One row of holes of a riser.
 struct HoleRow {
-  double centre_m = 0.0;  ///< height of their centres, on the datum of the water level
+  double centre_m = 0.0;  ///< height of their centres, on the same datum as the water level
   double bore_m = 0.0;
   int count = 1;
 };
 
-/// Flow into an upright drilled riser, the water around it standing at level_m, while the level inside
-/// stays below the holes that flow. The wall's curve is neglected: holes small beside the riser.
+/// Flow into an upright drilled riser, with the water around it at level_m, while the level inside stays
+/// below the holes that flow. The holes must be small beside the riser, because the curve of its wall is
+/// neglected.
 FlowAndSlope drilled_riser_flow(const std::vector<HoleRow>& rows, double level_m, double cd = sharp_hole_cd);
 
 }  // namespace runnel::losses

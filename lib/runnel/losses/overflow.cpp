@@ -42,7 +42,7 @@ FlowAndSlope flow_over(const WallPipe& pipe, double head_m) {
 }  // namespace
 
 Standpipe gutter_outlet(double bore_m) {
-  // L/s and mm into m3/s and m, and the coefficients out of Cw on pi D and of Cd on pi D^2/4.
+  // Converts L/s and mm to m3/s and m, and the printed constants to Cw on pi D and Cd on pi D^2/4.
   const double cw = std::pow(1e3, 2.5) / 7000.0 * 1e-3 / pi;
   const double co = std::pow(1e3, 2.5) / 13200.0 * 1e-3 / (0.25 * pi * std::sqrt(2.0 * gravity_ms2));
   Standpipe outlet;
@@ -62,7 +62,7 @@ std::optional<HeadAndSlope> overflow_head(const Overflow& overflow, double flow_
   if (const auto* pipe = std::get_if<WallPipe>(&overflow)) {
     return Mouth(pipe->edge, pipe->bore_m, pipe->slope).over_invert(flow_m3s);
   }
-  constexpr double most_head_m = 100.0;
+  constexpr double most_head_m = 100.0;  // far above any wall
   double low = 1e-6;
   while (low > 1e-30 && overflow_flow(overflow, low).flow_m3s > flow_m3s) low *= 1e-3;
   double high = low;

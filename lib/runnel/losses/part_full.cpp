@@ -17,7 +17,7 @@ double less_sine(double x) {
   return x * q / 6.0 * (1.0 - q / 20.0 * (1.0 - q / 42.0 * (1.0 - q / 72.0 * (1.0 - q / 110.0))));
 }
 
-/// What the flow loses per metre at a depth, from its velocity and hydraulic radius; no bound towards none.
+/// What the flow loses per metre at a depth, from its velocity and hydraulic radius; infinite at depth zero.
 template <class Loss>
 double loss_at(double bore_m, double depth_m, double flow_m3s, const Loss& loss) {
   if (!(depth_m > 0.0)) return std::numeric_limits<double>::infinity();
@@ -25,7 +25,7 @@ double loss_at(double bore_m, double depth_m, double flow_m3s, const Loss& loss)
   return loss(wet.hydraulic_radius_m, flow_m3s / wet.area_m2);
 }
 
-/// Depth at which a flow loses least: golden section on the top fifth, where the loss has one trough.
+/// Depth at which a flow loses least: golden section over the top fifth, where the loss has a single minimum.
 template <class Loss>
 double easiest_depth(double bore_m, double flow_m3s, const Loss& loss) {
   constexpr double golden = 0.6180339887498949;
@@ -43,7 +43,7 @@ double easiest_depth(double bore_m, double flow_m3s, const Loss& loss) {
 /// The depth up to `top_m` at which the loss equals the slope, by bisection and false position.
 template <class Loss>
 double bracketed_depth(double bore_m, double slope, double flow_m3s, double top_m, const Loss& loss) {
-  // About the share by which what the depth could carry is more than the flow: a loss grows nearly with the
+  // About the share by which this depth could carry more than the flow, since a loss grows nearly with the
   // square of the flow.
   const auto spare = [&](double depth_m) {
     return std::sqrt(slope / loss_at(bore_m, depth_m, flow_m3s, loss)) - 1.0;
@@ -52,8 +52,7 @@ double bracketed_depth(double bore_m, double slope, double flow_m3s, double top_
 }
 
 /// The same in a few steps, on the logarithms of depth and loss: nearly a straight line for a shallow stream.
-/// Nothing where the steps leave the bracket or do not settle.
-/// `from_m`: where it is looked for first.
+/// None if the steps leave the bracket or do not converge. `from_m` is the first guess.
 template <class Loss>
 std::optional<double> depth_by_secant(double bore_m, double slope, double flow_m3s, double top_m,
                                       double from_m, const Loss& loss) {
@@ -61,14 +60,14 @@ std::optional<double> depth_by_secant(double bore_m, double slope, double flow_m
     return std::log(loss_at(bore_m, std::exp(log_depth), flow_m3s, loss) / slope);
   };
   const double top = std::log(top_m);
-  double low = -std::numeric_limits<double>::infinity(), high = top;  // too much is lost at `low`
+  double low = -std::numeric_limits<double>::infinity(), high = top;  // at `low` too much is lost
   double x = std::min(std::log(from_m), top), y = excess(x);
   double rate = -4.1 + 2.1 * from_m / bore_m;  // by the same geometry
   (y > 0.0 ? low : high) = x;
   for (int step = 0; step < 20; ++step) {
     const double change = -y / rate;
     const double next = x + change;
-    if (std::fabs(change) < 1e-7) return std::exp(next);  // the next one would be less than its 1e-4
+    if (std::fabs(change) < 1e-7) return std::exp(next);  // the next change would be under 1e-4 of it
     if (!(next > low && next <= high)) return std::nullopt;
     const double value = excess(next);
     (value > 0.0 ? low : high) = next;
@@ -81,16 +80,16 @@ std::optional<double> depth_by_secant(double bore_m, double slope, double flow_m
   return std::nullopt;
 }
 
-/// The depth, in bores, at which a loss is likely to equal the slope, from the full pipe's loss in slopes: to
-/// two hundredths or so where the loss rises with Q^1.8 and the mean velocity with R^0.7, as in smooth pipe
-/// (a polynomial fitted to the circle's geometry).
+/// The depth, in bores, at which a loss is likely to equal the slope, from the loss of the full pipe as a
+/// multiple of the slope: to about two hundredths where the loss rises with Q^1.8 and the mean velocity with
+/// R^0.7, as in smooth pipe (a polynomial fitted to the circle's geometry).
 double likely_depth_ratio(double full_loss_in_slopes) {
   const double share = std::min(1.0, std::pow(full_loss_in_slopes, 0.55));
   return std::pow(share, 1.0 / 2.2) * (0.583 + share * (0.325 + share * (-0.384 + share * 0.289)));
 }
 
-/// A depth carries a flow at a slope if the flow loses no more there: so the flow need never be solved for,
-/// and only the depth is searched.
+/// A depth carries a flow at a slope if the flow loses no more than the slope there, so only the depth has to
+/// be searched for, never the flow.
 template <class Loss>
 std::optional<PartFull> normal_flow_with(double bore_m, double slope, double flow_m3s, const Loss& loss) {
   if (flow_m3s == 0.0) return PartFull{};
@@ -98,10 +97,9 @@ std::optional<PartFull> normal_flow_with(double bore_m, double slope, double flo
   PartFull result;
   const double full = loss_at(bore_m, bore_m, flow_m3s, loss);
   result.near_full = full > slope;
-  // Up to 0.85 of the bore the loss falls with depth under every law; the trough is looked for only if
-  // needed.
+  // Up to 0.85 of the bore the loss falls with depth under every law; its minimum is sought only if needed.
   double top = 0.85 * bore_m;
-  // And what the full pipe carries it carries as well.
+  // What the full pipe carries, this depth carries as well.
   if (result.near_full && too_much(top)) {
     top = easiest_depth(bore_m, flow_m3s, loss);
     if (too_much(top)) return std::nullopt;
@@ -116,7 +114,7 @@ std::optional<PartFull> normal_flow_with(double bore_m, double slope, double flo
 }
 
 /// Critical depth from the wetted angle a, A^3/T = Q^2/g, by Newton on the logarithm of both: a straight line
-/// for a shallow stream, so that a few steps settle it. Nothing towards the crown, where it turns upright.
+/// for a shallow stream, so that a few steps settle it. None near the crown, where the line turns vertical.
 std::optional<double> critical_depth_by_newton(double bore_m, double flow_m3s) {
   constexpr double highest_rad = 4.7;  // 0.85 of the bore
   const double target = std::log(512.0 * flow_m3s * flow_m3s / (gravity_ms2 * std::pow(bore_m, 5.0)));
@@ -129,7 +127,7 @@ std::optional<double> critical_depth_by_newton(double bore_m, double flow_m3s) {
     const double over = 3.0 * std::log(segment) - std::log(s) - target;
     const double change = over / (angle * (6.0 * s * s / segment - 0.5 * c / s));
     angle *= std::exp(-change);
-    if (std::fabs(change) < 3e-8) {  // the step after it would be next to its square
+    if (std::fabs(change) < 3e-8) {  // the next step would be about its square
       const double quarter = std::sin(0.25 * angle);
       return bore_m * quarter * quarter;
     }
@@ -154,7 +152,7 @@ std::optional<PartFull> normal_flow(const FrictionLaw& law, double bore_m, doubl
   if (flow_m3s > 0.0 && !(slope > 0.0)) return std::nullopt;
   return normal_flow_with(bore_m, slope, flow_m3s, [&](double hydraulic_radius_m, double velocity_ms) {
     const double diameter_m = 4.0 * hydraulic_radius_m;
-    // A film thinner than its wall's roughness has no law; the flow there is next to nothing.
+    // A film thinner than the roughness of the wall has no law; its flow is next to nothing.
     const double capped_m = std::min(roughness_m, 0.2 * diameter_m);
     const PipeFriction pipe(law, diameter_m, capped_m, hazen_c, kinematic_viscosity_m2s);
     return pipe.per_metre(velocity_ms * pipe.area_m2()).head_m;
@@ -178,7 +176,7 @@ double critical_depth(double bore_m, double flow_m3s) {
                : -flow_m3s;
   };
   if (const auto quick = critical_depth_by_newton(bore_m, flow_m3s)) return *quick;
-  // The top width vanishes at the crown, so the flow has no bound there; stop just short of it.
+  // The top width vanishes at the crown, where the flow is unbounded; stop just short of it.
   return bracketed_root(excess, 0.0, bore_m * (1.0 - 1e-12));
 }
 

@@ -1,5 +1,5 @@
 #pragma once
-// A round pipe that does not run full: water at atmospheric pressure, in steady even flow.
+// A round pipe that does not run full: water at atmospheric pressure, in steady uniform flow.
 //
 // Slope is the sine of the pipe's angle: metres of fall per metre of pipe, as a loss per metre is.
 // Depth is measured square to the pipe. The critical depth and the Froude number take the pressure to be
@@ -27,23 +27,24 @@ struct PartFull {
   double velocity_ms = 0.0;
   double froude = 0.0;  ///< V / sqrt(g A / T)
   /// The flow lies between that of the full pipe and the highest part-full one (about 1.076 times it by
-  /// Manning). The slightest disturbance fills such a pipe: no claim that it carries this part-full.
+  /// Manning). The slightest disturbance fills such a pipe, so nobody should count on it.
   bool near_full = false;
 };
 
-/// Normal flow by the friction law of the full pipe, with the hydraulic diameter 4R in place of the bore
-/// and the Reynolds number V 4R / nu: for Darcy-Weisbach that is Colebrook-White (or 64/Re) at the actual
+/// Normal flow by the friction law of the full pipe, with the hydraulic diameter 4R in place of the bore and
+/// the Reynolds number V 4R / nu: for Darcy-Weisbach that is Colebrook-White (or 64/Re) at the actual
 /// Reynolds number and roughness / 4R, for Hazen-Williams V = const C R^a S^b with the law's own constants.
-/// Nothing if the pipe cannot carry the flow without running full, or if slope <= 0 with a flow.
-/// flow_m3s >= 0; no flow gives depth 0. Source: [chow1959] for the hydraulic radius.
+/// None if the pipe cannot carry the flow without running full, or if slope <= 0 with a flow. flow_m3s >= 0;
+/// no flow gives depth 0. Source: [chow1959] for the hydraulic radius.
 std::optional<PartFull> normal_flow(const FrictionLaw& law, double bore_m, double roughness_m, double hazen_c,
                                     double kinematic_viscosity_m2s, double slope, double flow_m3s);
 
-/// The same by Manning's formula, V = R^(2/3) sqrt(S) / n, n the same at every depth, which is convention:
+/// The same by Manning's formula, V = R^(2/3) sqrt(S) / n, with the same n at every depth by convention:
 /// measured n varies with depth [akgiray2004].
 std::optional<PartFull> normal_flow_manning(double bore_m, double manning_n, double slope, double flow_m3s);
 
-/// Depth at which a flow has the least energy: Q = sqrt(g) A sqrt(A/T). Near the bore for large flows.
+/// Depth at which a flow has the least energy: Q = sqrt(g) A sqrt(A/T). It approaches the bore for large
+/// flows.
 double critical_depth(double bore_m, double flow_m3s);
 
 }  // namespace runnel::losses

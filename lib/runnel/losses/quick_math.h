@@ -3,8 +3,8 @@
 // numbers only. Within about 4e-16 relative (power) and 2e-16 of max(1, |log|) (logarithm); tested against
 // long double. Series of atanh and exp, nothing fitted. [own]
 //
-// `V` is a vector of doubles and `I` one of 64-bit integers as wide, in the sense of g++ and clang++
-// (`vector_size`); arguments go by reference because the way wide values are passed depends on the machine.
+// `V` is a vector of doubles and `I` one of as many 64-bit integers, in the sense of g++ and clang++
+// (`vector_size`); arguments go by reference because how wide values are passed depends on the machine.
 #include <cstdint>
 
 #define RUNNEL_INLINE __attribute__((always_inline)) inline

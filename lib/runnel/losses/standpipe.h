@@ -1,6 +1,6 @@
 #pragma once
-// An upright overflow standpipe: its rim is a round weir under little water, an orifice under more, and
-// its pipe may be the limit under much. The least of them is the flow.
+// An upright overflow standpipe: its rim is a round weir under little water and an orifice under more, and
+// under much its drain may be the limit. The flow is the least of the three.
 #include <optional>
 
 #include "runnel/losses/opening.h"
@@ -10,7 +10,7 @@ namespace runnel::losses {
 /// The drain below the standpipe running full.
 struct DrainPipe {
   double bore_m = 0.0;
-  double loss = 0.0;    ///< all K and friction together, the velocity head at its end included
+  double loss = 0.0;    ///< all K and friction together, including the velocity head at its end
   double drop_m = 0.0;  ///< from the rim down to the drain's free outlet (or the water it ends in)
 };
 
@@ -32,9 +32,9 @@ struct StandpipeFlow {
 ///   weir     (2/3) Cd sqrt(2g) pi D h^1.5
 ///   orifice  Cd (pi D^2/4) sqrt(2 g h)
 ///   drain    a sqrt(2 g (h + drop) / loss)
-/// With equal Cd the first two cross at h = 3D/8. Continuous in h; the slope jumps at a crossing, where
-/// the governing side's is given. Source: [nrcs-permit]; weir coefficients in print are 3.0 to 3.33 US, or
-/// Cd 0.56 to 0.62.
+/// With equal Cd the first two cross at h = 3D/8. Continuous in h; the slope jumps at a crossing, where that
+/// of the governing law is given. Source: [nrcs-permit]; weir coefficients in print are 3.0 to 3.33 US, or Cd
+/// 0.56 to 0.62.
 StandpipeFlow standpipe_flow(const Standpipe& standpipe, double head_m);
 
 /// Cd of a weir whose flow is C L h^1.5 in feet and seconds, as US books print it (3.1, 3.33).

@@ -47,7 +47,7 @@ WorseFriction::WorseFriction(double bore_m, double roughness_m, double kinematic
 }
 
 LossAndSlope WorseFriction::per_metre(double flow_m3s) const {
-  // Far below the transition the two are one, and Churchill's powers run out of range near zero flow.
+  // Far below the transition the two agree, and Churchill's powers overflow near zero flow.
   constexpr double surely_laminar_re = 100.0;
   const double size_m3s = std::fabs(flow_m3s), reynolds = size_m3s * reynolds_per_flow_;
   if (reynolds <= surely_laminar_re) {

@@ -1,7 +1,7 @@
 #pragma once
-// Between laminar and turbulent flow no law is sure: the flow there comes and goes in puffs. The join that
-// the answers use (friction_factor.h) lies up to a quarter below Churchill's formula, which runs through all
-// regimes. For the bad corner of an answer the greater of both is taken.
+// Between laminar and turbulent flow no law is certain: the flow there comes in puffs. The join that answers
+// use (friction_factor.h) lies up to a quarter below Churchill's formula, which runs through all regimes. At
+// the bad end of what is not known, the greater of the two is taken.
 #include "runnel/losses/friction.h"
 
 namespace runnel::losses {
@@ -11,15 +11,15 @@ namespace runnel::losses {
 /// a loss is proportional, rises strictly. Re > 0, 0 <= relative_roughness <= 0.2.
 FactorAndSlope churchill_factor(double reynolds, double relative_roughness);
 
-/// The greater of the join and Churchill's, at every Re > 0: it ends at no Reynolds number, because a loss
-/// cut off there would fall with a rising flow. Away from the transition the two differ by 4 % at most.
+/// The greater of the join and Churchill's, at every Re > 0: the rule ends at no Re, because there the loss
+/// would drop as the flow rises. Away from the transition the two differ by 4 % at most.
 FactorAndSlope worse_factor(const DarcyFactor& join, double relative_roughness, double reynolds);
 
-/// How much more than by the join is lost at worst, worse / join - 1.
+/// The loss at worst beyond that of the join, as a share: worse / join - 1.
 double worse_excess(double reynolds, double relative_roughness);
 
 /// Loss of a full pipe per metre by the worse factor: odd and strictly rising in the flow, with a positive
-/// slope at zero flow; the slope jumps where the two laws cross, and the governing side's is given.
+/// slope at zero flow; the slope jumps where the two laws cross, and that of the governing law is given.
 class WorseFriction {
  public:
   /// bore_m > 0, 0 <= roughness_m <= 0.2 bore_m, kinematic_viscosity_m2s > 0; std::invalid_argument outside.

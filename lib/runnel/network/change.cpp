@@ -18,7 +18,8 @@ SurveyPoint crossing(const SurveyPoint& a, const SurveyPoint& b, double level_m)
   return at(a.station.metres() + share * (b.station.metres() - a.station.metres()), level_m);
 }
 
-/// What is left of a tank when only what runs in runs out; its lines are altered to end as they did.
+/// A tank drawn down until only what runs in runs out, as a box; its lines are changed so that they end as
+/// before.
 Box drawn_down(const Tank& tank, std::vector<Pipeline>& lines) {
   Box box;
   box.name = tank.name;
@@ -28,7 +29,7 @@ Box drawn_down(const Tank& tank, std::vector<Pipeline>& lines) {
   for (Pipeline& line : lines) {
     if (line.from == tank.name) box.outlet = std::min(box.outlet, line.survey.front().elevation);
     if (line.to != tank.name) continue;
-    // A tank receives at its inlet, within what the survey may err by.
+    // A tank receives at its inlet, though the survey may end lower by its error.
     SurveyPoint& end = line.survey.back();
     end.elevation = std::max(end.elevation, tank.inlet);
     const std::optional<FloatValve>& valve = line.float_valve ? line.float_valve : tank.float_valve;
@@ -38,7 +39,7 @@ Box drawn_down(const Tank& tank, std::vector<Pipeline>& lines) {
     }
     line.exit_loss += valve->loss;
     const bool shut = tank.level >= valve->shuts_at;
-    Part keeps;  // a float valve lets nothing back
+    Part keeps;  // a float valve lets no water back
     keeps.kind = shut ? PartKind::valve : PartKind::check_valve;
     keeps.type = shut ? "ball_valve" : "check_valve";
     keeps.open = shut ? 0.0 : 1.0;
@@ -50,7 +51,7 @@ Box drawn_down(const Tank& tank, std::vector<Pipeline>& lines) {
   return box;
 }
 
-/// Lets nothing out of the tanks at its ends.
+/// Lets no water out of the tanks at its ends.
 void keep_in(Pipeline& line, bool from_tank, bool to_tank) {
   if (from_tank) {
     Part shut;
@@ -68,7 +69,7 @@ void keep_in(Pipeline& line, bool from_tank, bool to_tank) {
   line.parts.push_back(keeps);
 }
 
-/// Without what is drawn at taps and joints by the hour.
+/// Removes the `draws` of taps and joints.
 void leave_out_draws(Model& model) {
   for (Joint& joint : model.joints)
     if (!joint.draws.empty()) joint.draw = {};
@@ -80,7 +81,7 @@ Pipeline& line_of(Model& model, int line) { return model.pipelines[static_cast<s
 
 }  // namespace
 
-/// The one other way to a System than `resolve`: for changes that cannot make it a wrong one.
+/// Makes a System without `resolve`, for changes that cannot make it an invalid one.
 class Rebuilt {
  public:
   static System from(Model model) { return System(std::move(model)); }
@@ -179,7 +180,7 @@ System with_tanks_receiving(const System& system, const std::vector<Flow>& yield
 
 System with_tanks_full(const System& system, const std::vector<Flow>& yields,
                        const std::vector<std::string>& kept) {
-  constexpr double just_below_m = 1e-3;
+  constexpr double just_below_m = 1e-3;  // leaves the float valve open
   Model model = system.model();
   for (std::size_t b = 0; b < model.boxes.size(); ++b) model.boxes[b].yield = yields[b];
   for (Tank& tank : model.tanks) {

@@ -1,7 +1,7 @@
 #pragma once
-// The works at a spring as they are drawn: the soil, the stone and cloth before the pipe, the drilled pipe,
-// the vent of the box, the wall, and what lies near. Only what is written; `review` judges it
-// by the laws of room `works`. A zero length means "not given".
+// The works at a spring as drawn: the soil, the stone and cloth around the pipe, the drilled pipe, the vent
+// of the box, the wall, and what lies nearby. This is only what is written; `review` judges it by the laws of
+// room `works`. A zero length means "not given".
 #include <optional>
 #include <string>
 #include <vector>
@@ -33,20 +33,20 @@ struct FilterLayer {
   Mark mark;
 };
 
-/// The face of the layer that the water comes out of, for an estimate from the soil alone.
+/// The face from which the water comes out of the layer, for an estimate from the soil alone.
 struct SeepageFace {
   Length width, height;
   double slope = 0.0;  ///< of the water table towards the face, fall over length
   Mark mark;
 };
 
-/// The pipe that gathers the water behind the wall.
+/// The drilled pipe that gathers the water behind the wall.
 struct GatheringPipe {
-  Length bore, drilled;  ///< `drilled`: length that carries holes
+  Length bore, drilled;  ///< `drilled`: length with holes
   double holes_a_metre = 0.0;
   Length hole;  ///< bore of a hole, or width of a slot
   bool slots = false;
-  Length head;  ///< water over the pipe that may be counted on
+  Length head;  ///< depth of water over the pipe that can be relied on
   Mark mark;
 };
 
@@ -55,7 +55,7 @@ struct RiserRow {
   double count = 0.0;
 };
 
-/// A tight wall below the spring. Elevations on the model's datum.
+/// A watertight wall below the spring. Elevations are on the model's datum.
 struct SpringWall {
   std::optional<Length> spring, water_behind, water_in_front, top, highest_ground;
   Length depth_behind, depth_in_front, width;
@@ -63,14 +63,14 @@ struct SpringWall {
   Mark mark;
 };
 
-/// What is kept away from the spring, by the word for it.
+/// How far something is kept from the spring, by the word for it.
 struct KeptDistance {
   std::string from;
   Length distance;
   Mark mark;
 };
 
-/// Everything about one box of the model.
+/// The works at one box of the model.
 struct Collection {
   std::string box;
   std::optional<Flow> greatest_flow;  ///< of the spring, in the wettest time
@@ -80,7 +80,7 @@ struct Collection {
   std::optional<SeepageFace> seepage;
   std::optional<GatheringPipe> pipe;
   std::vector<RiserRow> riser;
-  std::optional<bool> overflow_screened;  ///< the overflow itself stands with the box
+  std::optional<bool> overflow_screened;  ///< the overflow itself is described with the box
   Length vent;                            ///< bore
   Length strainer;                        ///< its openings
   Length depth;                           ///< of water over the mud in the box

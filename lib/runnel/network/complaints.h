@@ -1,5 +1,5 @@
 #pragma once
-// The pen that `validate` writes its findings with.
+// Collects the findings of `validate`.
 #include <string>
 #include <string_view>
 #include <vector>
@@ -11,19 +11,19 @@
 
 namespace runnel::network {
 
-/// Elevations beyond this are slips of the pen: no ground on Earth is higher than 8849 m [from memory].
+/// Elevations beyond this are slips: no ground on Earth is higher than 8849 m [from memory].
 inline constexpr double highest_ground_m = 9000.0;
 
-/// Figures outside these are slips of the pen too, and would only drown the arithmetic. Own choice, each far
-/// beyond anything that was ever built.
+/// Figures outside these are slips too, and would only swamp the arithmetic. Own choice, each far beyond
+/// anything ever built.
 struct Bounds {
   double low, high;
 };
 inline constexpr Bounds bore_bounds_m{1e-4, 100.0};     ///< finer than a hair's gap, wider than any tunnel
 inline constexpr Bounds measure_bounds_m{1e-3, 1e5};    ///< of tanks and boxes
-inline constexpr Bounds loss_bounds{0.0, 1e9};          ///< K; a valve that lets less through is shut
+inline constexpr Bounds loss_bounds{0.0, 1e9};          ///< K; a valve that loses more is shut
 inline constexpr Bounds flow_bounds_m3s{1e-12, 1e6};    ///< from a drop in half a day to all rivers together
-inline constexpr Bounds pressure_bounds_pa{1.0, 1e10};  ///< water stands under no such pressure
+inline constexpr Bounds pressure_bounds_pa{1.0, 1e10};  ///< no pipe sees more
 inline constexpr Bounds velocity_bounds_ms{1e-6, 1e3};  ///< from a crawl to the speed of sound in air
 inline constexpr Bounds volume_bounds_m3{1e-6, 1e9};    ///< of buckets and tanks
 inline constexpr Bounds time_bounds_s{1e-3, 3.2e10};    ///< to a thousand years
@@ -34,7 +34,7 @@ class Complaints {
  public:
   explicit Complaints(const Origin& origin) : origin_(origin) {}
 
-  /// False if the thing could not be read in full, so that its figures mean nothing.
+  /// False if the object could not be read in full, so that its figures mean nothing.
   bool whole(const Mark& object) const { return !origin_.incomplete || !origin_.incomplete(object); }
 
   Finding& error(std::string code, const Mark& object, std::string_view member, std::string message,
@@ -42,12 +42,12 @@ class Complaints {
   Finding& warning(std::string code, const Mark& object, std::string_view member, std::string message,
                    std::vector<Figure> figures = {}, std::string advice = {});
 
-  /// Errors "not-positive", "negative", "absurd-elevation" for a figure that is not as it must be.
-  /// `what` opens the sentence: `the yield of box "A"`.
+  /// Each reports a wrong figure ("not-positive", "negative", "absurd-elevation") and is false then. `what`
+  /// opens the sentence: `the yield of box "A"`.
   bool positive(const Mark& object, std::string_view member, Figure figure, const std::string& what);
   bool not_negative(const Mark& object, std::string_view member, Figure figure, const std::string& what);
-  /// Like `positive` and `not_negative`, and then error "absurd-figure" outside the bounds (of what is not
-  /// zero).
+  /// Like `positive` and `not_negative`, but also report "absurd-figure" for a figure, other than zero,
+  /// outside the bounds.
   bool positive(const Mark& object, std::string_view member, Figure figure, const std::string& what,
                 Bounds bounds);
   bool not_negative(const Mark& object, std::string_view member, Figure figure, const std::string& what,
@@ -58,7 +58,7 @@ class Complaints {
 
   /// False once `suggest` has nothing more to say, so that candidates need not be gathered.
   bool suggests() const { return suggestions_.patient(); }
-  /// `did you mean "x"?`, or a list of what there is, or nothing. Spares the work after many findings.
+  /// `did you mean "x"?`, or a list of what there is, or nothing. After many findings it does no more work.
   std::string suggest(const std::string& word, const std::vector<std::string>& candidates);
 
   std::vector<Finding> take() { return std::move(findings_); }

@@ -10,7 +10,7 @@
 namespace runnel::network {
 namespace {
 
-/// How much thicker than its minimum a wall may be.
+/// How much thicker than its minimum a wall may be; sources at `bore_range`.
 double wall_tolerance_m(const pipes::Pipe& pipe) {
   const double wall_m = pipe.wall.metres();
   const std::string_view standard = pipe.standard;
@@ -23,7 +23,7 @@ bool metal(const pipes::Pipe& pipe) {
   return pipe.material.find("steel") != std::string::npos || pipe.material.find("iron") != std::string::npos;
 }
 
-/// Colder water is thicker. Its vapour pressure and weight stay: they would go the other way.
+/// Colder water is more viscous. Its vapour pressure and weight stay: they would favour the line.
 void cool(Site& site, double by_c) {
   const double here_c = std::clamp(site.water.temperature_c, water::coldest_c, water::warmest_c);
   const double there_c = std::max(here_c - by_c, water::coldest_c);
@@ -31,7 +31,7 @@ void cool(Site& site, double by_c) {
   site.water.kinematic_viscosity_m2s *= viscosity(there_c) / viscosity(here_c);
 }
 
-/// What a yield that came from bucket tests may be. One that a setting gives did not.
+/// Takes a yield from bucket tests to one end of its interval. A yield set by a setting is not from them.
 void take_yield(Box& box, Corner corner) {
   if (!box.bucket_tests || box.bucket_tests->times.empty()) return;
   const springs::BucketYield tests = springs::bucket_yield(box.bucket_tests->volume, box.bucket_tests->times);
@@ -40,7 +40,7 @@ void take_yield(Box& box, Corner corner) {
   if (corner == Corner::good && tests.interval->high) box.yield = *tests.interval->high;
 }
 
-/// Moves a model's heights by what its surveys may be wrong, `sign` times.
+/// Moves a model's elevations by the errors of its surveys, `sign` times.
 class SurveyShift {
  public:
   SurveyShift(Model& model, double sign) : model_(model), sign_(sign) {
@@ -106,7 +106,7 @@ bool states_survey_error(const Model& model) {
   });
 }
 
-/// An opening as wide as the pipe it ends shrinks with it.
+/// An opening as wide as its pipe shrinks with it.
 void fit_openings(Model& model) {
   for (Outlet& outlet : model.outlets) {
     if (!(outlet.opening.metres() > 0.0)) continue;

@@ -8,8 +8,8 @@
 namespace runnel::network {
 
 struct DailyNeed {
-  std::string who;        ///< as the model writes it: `for: beef cattle`
-  Volume a_day;           ///< of one; where a range is published, its upper end
+  std::string who;        ///< as written in a model: `for: beef cattle`
+  Volume a_day;           ///< per head; where a range is published, its upper end
   std::string published;  ///< the range as published
   std::string source;
 };

@@ -1,6 +1,6 @@
 #pragma once
-// A system of one's own that is changed in place, for whoever tries many changes one after another. Only what
-// a change touches is worked out anew, by the code that resolves a model.
+// A private copy of a system that is changed in place, for callers that try many changes one after another.
+// Only what a change affects is computed anew, by the code that resolves a model.
 #include <memory>
 
 #include "runnel/network/system.h"
@@ -13,17 +13,18 @@ class Draft {
   Draft(const Draft&) = delete;
   Draft& operator=(const Draft&) = delete;
 
-  /// As it stands. It changes with the draft, and so does every copy of it.
+  /// The present system. It changes with the draft, and so does every copy of it.
   const System& system() const { return system_; }
 
-  // Lines and places of a kind are counted as in the system; std::out_of_range if there is none such.
+  // Lines, and places within their kind, have the numbers of the system; std::out_of_range for any other.
 
-  /// Another pipe in the place of one of the line's pipes. False, and nothing changed, if the line cannot be
-  /// computed with it: a part that no table knows on that bore, an outlet's opening wider than the pipe.
+  /// Replaces one of the line's pipes. False, with nothing changed, if the line cannot be computed then: no
+  /// table knows a part on that bore, or the opening of an outlet is wider than the pipe.
   bool lay(int line, int pipe, const pipes::Pipe& by);
-  /// Raises a point of the survey between its ends, which stand at their places (std::out_of_range for them).
+  /// Raises a point of the survey; its ends are fixed to their places (std::out_of_range for them).
   void raise(int line, int point, Length by);
-  /// Opens a valve, from 0 (shut) to 1. False, and nothing changed, if no table gives its loss so far open.
+  /// Opens a valve, from 0 (shut) to 1. False, with nothing changed, if no table gives its loss at that
+  /// opening.
   bool set_valve(int line, int part, double open);
   void yield(int box, Flow flow);
   void level(int tank, Length level);

@@ -26,7 +26,7 @@ Flow daily_mean(const std::vector<Draw>& draws) {
   return sum;
 }
 
-/// The sum only rises where some draw begins.
+/// It is enough to look where draws begin, because the sum rises only there.
 Flow busiest_hour(const std::vector<Draw>& draws) {
   Flow most;
   for (const Draw& begins : draws) {

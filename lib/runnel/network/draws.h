@@ -1,5 +1,5 @@
 #pragma once
-// What the draws of a tank, a tap or a joint come to.
+// What the draws of a tank, a tap or a joint add up to.
 #include <vector>
 
 #include "runnel/network/place.h"
@@ -12,7 +12,7 @@ double hours_a_day(const Draw& draw);
 Flow while_it_runs(const Draw& draw);
 /// The mean of all over a day.
 Flow daily_mean(const std::vector<Draw>& draws);
-/// What all of them take together in the hour in which they take most.
+/// What all of them take together in the hour of the highest demand.
 Flow busiest_hour(const std::vector<Draw>& draws);
 
 }  // namespace runnel::network

@@ -1,5 +1,5 @@
 #pragma once
-// A float valve: the level of a tank shuts the line that ends in it.
+// A float valve: it shuts the line into a tank when the tank is full.
 #include "runnel/units/quantity.h"
 
 namespace runnel::network {
@@ -7,7 +7,7 @@ namespace runnel::network {
 struct FloatValve {
   Length shuts_at, opens_at;
   double loss = 0.0;         ///< K when fully open, on the bore of the pipe it ends
-  bool opens_stated = true;  ///< false: nobody said where it opens, and it is taken to open where it shuts
+  bool opens_stated = true;  ///< false: not given, so that it is taken to open where it shuts
 };
 
 }  // namespace runnel::network

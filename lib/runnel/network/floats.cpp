@@ -14,13 +14,13 @@ std::vector<FloatValve> floats_of(const Model& model, const Tank& tank) {
     else if (by_tank)
       all.push_back(*tank.float_valve), by_tank = false;
   }
-  if (by_tank && all.empty()) all.push_back(*tank.float_valve);  // nothing runs in yet
+  if (by_tank && all.empty()) all.push_back(*tank.float_valve);  // no line runs in yet
   std::stable_sort(all.begin(), all.end(),
                    [](const FloatValve& a, const FloatValve& b) { return a.shuts_at < b.shuts_at; });
   return all;
 }
 
-/// A line without a float goes on filling when all others have shut.
+/// A line without a float keeps filling when all others have shut.
 Length full_level(const Model& model, const Tank& tank) {
   const std::vector<FloatValve> floats = floats_of(model, tank);
   if (floats.empty()) return tank.lip;

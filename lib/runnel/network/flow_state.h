@@ -1,8 +1,8 @@
 #pragma once
 // What a steady answer says of a system: the solver fills it in, the proof recomputes it, the rooms above
-// read it. Conventions: flow positive from a pipeline's start to its end; grade H = elevation + pressure head
-// [m]; inside a pipeline the velocity head is taken off the energy, at places (boxes, tanks, joints) it is
-// neglected. Vectors stand in the order of the system's own.
+// read it. Conventions: flow is positive from a pipeline's start to its end; grade H = elevation + pressure
+// head [m]; inside a pipeline the velocity head is subtracted from the energy, at places (boxes, tanks,
+// joints) it is neglected. Vectors are in the order of the system.
 #include <optional>
 #include <string>
 #include <vector>
@@ -13,13 +13,13 @@
 namespace runnel::network {
 
 enum class Outcome {
-  settled,          ///< both balances hold to the limits below and every one-way thing is consistent
-  iteration_limit,  ///< they do not, after all iterations: the numbers are the last try, not an answer
-  not_finite,       ///< a number left the doubles
+  settled,          ///< both balances hold to the limits below, and every one-way part is consistent
+  iteration_limit,  ///< they do not, after all iterations: the numbers are a last attempt, not an answer
+  not_finite,       ///< a number overflowed or became undefined
 };
 
 /// One step of the solver. Settled when continuity <= 1e-10 of the total flow (or 1e-13 m3/s) and
-/// energy <= 1e-9 m, both worst of all places and lines.
+/// energy <= 1e-9 m, each the worst of all places or lines.
 struct Iteration {
   int number = 0;
   double continuity_m3s = 0.0;
@@ -41,8 +41,8 @@ struct PlaceState {
   double spill_m3s = 0.0;                             ///< boxes: over the lip
   double flow_m3s = 0.0;                              ///< outlets: what comes out
   double draw_asked_m3s = 0.0, draw_given_m3s = 0.0;  ///< joints
-  bool dry = false;                                   ///< no water gets here
-  bool top_part_full = false;  ///< boxes: the line leaves part-full; the level is not defined by it
+  bool dry = false;                                   ///< no water reaches it
+  bool top_part_full = false;  ///< boxes: the line leaves part-full and does not define the level
   bool float_shut = false;     ///< tanks
 };
 
@@ -60,18 +60,18 @@ struct Reach {
   double length_m = 0.0;            ///< slope length
   double fall_m = 0.0;              ///< start elevation less end elevation
   ReachState state = ReachState::full;
-  double velocity_ms = 0.0;    ///< mean over the full bore
+  double velocity_ms = 0.0;    ///< flow over the full bore
   double loss_m = 0.0;         ///< friction and local losses as if full
   double lost_in_air_m = 0.0;  ///< head lost falling at atmospheric pressure
   std::optional<double> refill_station_m;
   std::optional<double> normal_depth_m, part_full_velocity_ms, froude;
-  bool near_full = false;  ///< between Qfull and 1.076 Qfull: depth not claimed
+  bool near_full = false;  ///< between Qfull and 1.076 Qfull: no depth is claimed
   int pipe = 0;            ///< index into the pipeline's pipes
 };
 
 struct LinePoint {
   double station_m = 0.0, elevation_m = 0.0;
-  std::optional<double> grade_m, pressure_head_m;  ///< none where no water is
+  std::optional<double> grade_m, pressure_head_m;  ///< none where there is no water
   std::optional<double> static_head_m;             ///< with everything shut; none where no water stands
 };
 
@@ -79,10 +79,10 @@ enum class LineCondition {
   full,
   mixed,
   part_full,
-  dry,      ///< no water comes
+  dry,      ///< no water arrives
   still,    ///< full, standing
   shut,     ///< a valve on it is shut
-  blocked,  ///< a crest on it stands above the water that would flow
+  blocked,  ///< a crest on it is higher than the water can rise
 };
 
 struct LineState {
@@ -91,8 +91,8 @@ struct LineState {
   LineCondition condition = LineCondition::full;
   std::optional<double> capacity_m3s;  ///< the most it carries, in the direction it flows, with the place it
                                        ///< comes from at its highest (lip, level, or static grade of a joint)
-  std::optional<double> governed_by_station_m;  ///< the crest that sets the capacity; none: its two ends do
-  /// The mouth in a box or tank lets in no more than this flow: the level over its axis that it asks for
+  std::optional<double> governed_by_station_m;  ///< the crest that sets the capacity; none if the ends do
+  /// If the mouth in a box or tank lets in no more than this flow: the level over its axis that it needs
   /// (losses/mouth.h). None: something else governs.
   std::optional<double> mouth_needs_m;
   std::vector<LinePoint> points;
@@ -104,7 +104,7 @@ struct LineState {
 struct Proof {
   double continuity_m3s = 0.0;  ///< worst place
   double energy_m = 0.0;        ///< worst line
-  double one_way_m = 0.0;       ///< worst breach of a one-way or bounded rule, in metres of head
+  double one_way_m = 0.0;       ///< worst violation of a one-way or bounded rule, in metres of head
   bool consistent = false;      ///< all of them within their limits
   /// How much was looked at.
   struct Extent {

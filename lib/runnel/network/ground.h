@@ -11,12 +11,12 @@ namespace runnel::network {
 
 struct Cover {
   std::string pipeline;
-  Length depth;  ///< of ground over the top of the pipe, at its least
+  Length depth;  ///< least depth of ground over the top of the pipe
   Mark mark;
 };
 
 struct Ground {
-  std::optional<Length> frost;  ///< depth to which it freezes in a hard winter
+  std::optional<Length> frost;  ///< depth to which the ground freezes in a hard winter
   std::vector<Cover> covers;
   Mark mark;
 };

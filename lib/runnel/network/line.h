@@ -1,5 +1,5 @@
 #pragma once
-// A pipeline resolved: its ends are known by number, its course is cut, every loss on it is a figure.
+// A pipeline resolved: its ends are place numbers, its course is cut, every loss on it is a figure.
 #include <string>
 #include <vector>
 
@@ -8,32 +8,32 @@
 
 namespace runnel::network {
 
-/// A part as it is built in.
+/// A part as built into a line.
 struct FittedPart : Part {
-  double k = 0.0;        ///< loss of all `count` together as it is set, on the bore of the pipe it sits in
+  double k = 0.0;        ///< loss of all `count` together as set, on the bore of the pipe it sits in
   std::string k_source;  ///< "the model", or the table it comes from
 };
 
-/// A pipe of the line, with what the water pays where it begins (nothing at the start of the line).
+/// A pipe of the line, with the loss where it begins (zero at the start of the line).
 struct FittedPipe {
   pipes::Pipe pipe;
   Length from;  ///< station
-  /// K of the change of bore, on the smaller bore, for water that comes with the line and against it.
+  /// K of the change of bore, on the smaller bore, for flow with the direction of the line and against it.
   double change_forward = 0.0, change_backward = 0.0;
-  bool change_stated = false;  ///< the model gives them; otherwise by formula (losses/area_change.h)
+  bool change_stated = false;  ///< given by the model; otherwise by formula (losses/area_change.h)
   Mark mark;
 };
 
 struct Line {
   std::string name;
-  int from = -1, to = -1;         ///< places, as the System counts them
+  int from = -1, to = -1;         ///< place numbers of the System
   std::vector<FittedPipe> pipes;  ///< at least one
   Air air = Air::open;
   Along along = Along::level;
   std::vector<SurveyPoint> survey;
   bool surveyed = true;                ///< false: only a length was given, the line is taken straight
   std::optional<Length> survey_error;  ///< stated vertical error of the survey
-  std::optional<Length> taped_length;  ///< of the pipe on the ground, to hold the survey against
+  std::optional<Length> taped_length;  ///< of the pipe on the ground, to check the survey
   std::vector<FittedPart> parts;       ///< in order of station
   double entrance_loss = 0.0, exit_loss = 0.0;                  ///< K on the first and on the last bore
   losses::MouthEdge mouth = losses::MouthEdge::square_in_wall;  ///< of a line that leaves a box or tank

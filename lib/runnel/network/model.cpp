@@ -21,7 +21,7 @@ T* named(std::vector<T>& all, const std::string& name) {
   return const_cast<T*>(named(std::as_const(all), name));
 }
 
-/// Turns a valve; its loss follows: `loss` if the setting gives one, else as drawn or by the tables.
+/// Turns a valve. Its loss becomes `loss` if the setting gives one, else that drawn or that of the tables.
 void turn(Part& part, double open, std::optional<double> loss) {
   const bool as_drawn = open == part.open || open == 0.0;
   if (!part.open_loss && part.open == 1.0) part.open_loss = part.loss;
@@ -41,7 +41,7 @@ void set_open(Model& system, const std::string& name, double open, std::optional
   if (Outlet* outlet = named(system.outlets, name)) outlet->shut = open == 0.0;
 }
 
-/// All day long, in place of what is drawn there by the hour.
+/// A steady draw in place of the `draws` there.
 void set_draw(Model& model, const std::string& place, Flow draw) {
   if (Joint* joint = named(model.joints, place)) {
     joint->draw = draw;

@@ -1,5 +1,5 @@
 #pragma once
-// A model: the system as somebody wrote it, with names, marks, settings, asks and claims. Made by
+// A model: the system as somebody wrote it, with names, marks, settings, needs and claims. It is made by
 // runnel/input, or by hand. Nothing is computed on it before `resolve` has made a System of it.
 #include <memory>
 #include <optional>
@@ -28,7 +28,7 @@ struct Site {
 
   /// Weight of water [N/m3]: pressure = this * head.
   double specific_weight_nm3() const;
-  /// Height of water the air's own weight holds up [m].
+  /// Height of water that the pressure of the air holds up [m].
   double atmospheric_head_m() const { return air_pressure_pa / specific_weight_nm3(); }
   /// How far the grade line may sink below a sealed pipe before the water boils [m].
   double vapour_limit_m() const {
@@ -39,10 +39,10 @@ struct Site {
 /// A named way of running the model; what it does not mention stays as drawn.
 struct Setting {
   std::string name;
-  /// The whole model as it is written for this setting, if the setting changes more than what stands below
-  /// (a pipe, a survey, a tank); null otherwise. Its own settings are left out.
+  /// The whole model as written for this setting, if the setting changes more than the members below can say
+  /// (a pipe, a survey, a tank); null otherwise. It has no settings of its own.
   std::shared_ptr<const Model> instead;
-  std::vector<std::pair<std::string, Mark>> shut, open;  ///< names of valves, outlets
+  std::vector<std::pair<std::string, Mark>> shut, open;  ///< names of valves and outlets
   struct Opening {
     std::string name;
     double open;
@@ -74,7 +74,7 @@ struct Setting {
 
 enum class AskKind { flow, pressure, full_within };
 
-/// What the owner needs.
+/// A need of the owner.
 struct Ask {
   AskKind kind = AskKind::flow;
   std::string at;  ///< a place
@@ -85,7 +85,7 @@ struct Ask {
   Mark mark;
 };
 
-/// How fast the owner lets water run: the flow, spread over the whole bore.
+/// How fast the owner lets water run: flow over the full bore.
 struct VelocityAsk {
   std::string in;  ///< a pipeline; empty: every one
   std::optional<Velocity> at_most, at_least;
@@ -93,7 +93,7 @@ struct VelocityAsk {
   Mark mark;
 };
 
-/// What a proposal says; kept for the review.
+/// What a proposal claims; kept for the review.
 struct Claim {
   std::string at;
   std::optional<Flow> flow;
@@ -140,7 +140,7 @@ struct Model {
   std::optional<PlaceKind> place_kind(const std::string& name) const;
 };
 
-/// The model as it runs under a setting ("normal": as drawn). Findings if the name is unknown.
+/// The model under a setting ("normal": as drawn). Findings if the name is unknown.
 Checked<Model> under_setting(const Model& model, const std::string& setting);
 
 }  // namespace runnel::network

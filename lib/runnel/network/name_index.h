@@ -1,5 +1,5 @@
 #pragma once
-// The things of a model by name.
+// Finds the things of a model by name.
 #include <string_view>
 #include <unordered_map>
 #include <vector>
@@ -8,8 +8,8 @@
 
 namespace runnel::network {
 
-/// Finds things by name without looking through them all. Of two with the same name the first is found.
-/// Points into the model, which must outlive it and stay as it is.
+/// Looks names up without a search through all things. Of two with the same name the first is found. Points
+/// into the model, which must outlive it unchanged.
 class NameIndex {
  public:
   explicit NameIndex(const Model& model);

@@ -1,5 +1,5 @@
 #pragma once
-// What a part on a pipeline costs in head, by the published tables, on the bore of the pipe it sits in.
+// The head that a part on a pipeline loses, by the published tables, on the bore of the pipe it sits in.
 #include <optional>
 
 #include "runnel/losses/fittings.h"
@@ -7,11 +7,11 @@
 
 namespace runnel::network {
 
-/// The pipe a station lies in: the last that begins at or before it. Precondition: the line has a pipe.
+/// The pipe at a station: the last that begins at or before it. Precondition: the line has a pipe.
 const LaidPipe& pipe_at(const Pipeline& line, Length station);
 
-/// K of all `part.count` together, open from 0 (shut) to 1, on the bore there; nothing if no table has
-/// it (losses/fittings.h says when).
+/// K of all `part.count` together, open from 0 (shut) to 1, on the bore there; none if no table has it
+/// (losses/fittings.h says when).
 std::optional<losses::PublishedLoss> published_loss_of(const Pipeline& line, const Part& part, double open);
 
 }  // namespace runnel::network

@@ -13,7 +13,7 @@ struct Word {
   PartKind kind;
 };
 
-// Words whose kind their ending does not tell, and words without a published loss.
+// Words whose kind does not follow from their ending, and words without a published loss.
 constexpr Word own_words[] = {
     {"union", PartKind::union_},
     {"air_valve", PartKind::air_valve},

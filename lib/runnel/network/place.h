@@ -21,15 +21,15 @@ struct BucketTests {
   std::vector<Duration> times;
 };
 
-/// What is known of how a spring differs from year to year and fails in a dry season.
+/// What is known of how a spring varies from year to year and dwindles in a dry season.
 struct SpringHistory {
   struct Year {
     int year = 0;
     Flow least;  ///< the least it gave in that year
   };
   std::vector<Year> years;
-  std::optional<double> yearly_spread;  ///< deviation between years as a share of their mean, stated
-  /// The yield falls by half in this time while no rain reaches the spring.
+  std::optional<double> yearly_spread;  ///< stated deviation between years, as a share of their mean
+  /// Time in which the yield falls by half while no rain reaches the spring.
   std::optional<Duration> halves_in;
   std::optional<std::chrono::sys_days> measured;  ///< the day the yield was measured
 };
@@ -38,7 +38,7 @@ struct SpringHistory {
 struct Box {
   std::string name;
   Flow yield;                               ///< what the spring gives; zero for a break-pressure box
-  std::optional<BucketTests> bucket_tests;  ///< if the yield came from them (yield is their mean)
+  std::optional<BucketTests> bucket_tests;  ///< if the yield comes from them (it is their mean)
   Length outlet;                            ///< elevation where the outlet pipe leaves
   Length lip;                               ///< overflow lip
   SpringHistory history;
@@ -68,7 +68,7 @@ struct DepthVolumeTable {
 };
 using TankShape = std::variant<UprightCylinder, LyingCylinder, Cuboid, Frustum, DepthVolumeTable>;
 
-/// What is taken from a tank, at a tap or at a joint. `from_hour` == `to_hour` means all day.
+/// Water drawn from a tank, at a tap or at a joint. `from_hour` == `to_hour` means all day.
 struct Draw {
   std::string purpose;
   Flow flow;  ///< mean over a day if hours are given: the day's volume is taken within them
@@ -84,9 +84,9 @@ struct Tank {
   Length floor, lip, inlet;                  ///< inlet: where water enters; below the level it is drowned
   std::optional<losses::Overflow> overflow;  ///< how it spills over the lip; none: the lip is taken as free
   std::optional<Length> rim;                 ///< top of the wall; none: not known
-  std::optional<FloatValve> float_valve;     ///< of every line into it that has none of its own
+  std::optional<FloatValve> float_valve;     ///< for every line into it that has none of its own
   Length level;                              ///< at the start; in `flow` a fixed grade
-  bool held = false;  ///< its level is kept from outside (a lake, a main): it never gives out
+  bool held = false;  ///< its level is held from outside (a lake, a main): it never runs out
   std::vector<Draw> draws;
   Mark mark;
 };
@@ -97,10 +97,10 @@ struct Outlet {
   Length elevation;
   Length opening;     ///< bore of the opening; zero: the open end of the pipe itself
   double loss = 1.0;  ///< K on the opening's bore, the jet's own 1.0 included
-  std::string on;     ///< joint it hangs on without a pipe; empty: a pipeline ends here
+  std::string on;     ///< the joint it sits on without a pipe; empty: a pipeline ends here
   bool shut = false;  ///< the tap is closed
-  /// What is taken there by the hour: whoever draws turns the tap so far that no more comes. None: it stands
-  /// open, and gives what its opening lets out.
+  /// What is drawn there: people open the tap just so far that no more comes. None: it stands open and gives
+  /// what its opening lets out.
   std::vector<Draw> draws;
   Mark mark;
 };
@@ -109,9 +109,9 @@ struct Outlet {
 struct Joint {
   std::string name;
   Length elevation;
-  Flow draw;                ///< at all times; with `draws` what they come to in their busiest hour
-  std::vector<Draw> draws;  ///< by the hour; a steady state takes all of `draw`
-  /// The two pipelines that lie straight through a tee; what its run and its branches cost is then counted
+  Flow draw;                ///< at all times; with `draws`, their sum in the busiest hour
+  std::vector<Draw> draws;  ///< a steady state takes all of `draw`
+  /// The two pipelines that run straight through a tee; the losses of its run and branches then count
   /// (tee_loss.h). Empty: its lines meet without loss.
   std::vector<std::string> straight;
   Mark mark;

@@ -1,6 +1,6 @@
 #pragma once
-// All that depends on the kind of a place and on nothing else, and what an answer says of a place whatever
-// kind it is. A new kind of place answers these questions here and nowhere else.
+// All that depends only on the kind of a place, and what an answer says of a place of any kind. A new kind of
+// place answers these questions here and nowhere else.
 #include <array>
 
 #include "runnel/network/flow_state.h"
@@ -22,8 +22,8 @@ constexpr const char* kind_word(PlaceKind kind) {
   return "joint";
 }
 
-/// Whether water stands there with a surface of its own, so that a pipe which leaves it has a mouth, and one
-/// that enters it loses its velocity head.
+/// Whether water stands there with a free surface, so that a pipe that leaves it has a mouth, and one that
+/// enters it loses its velocity head.
 constexpr bool open_water(PlaceKind kind) {
   switch (kind) {
     case PlaceKind::box:
@@ -51,27 +51,27 @@ inline const std::vector<PlaceState>& of_kind(const State& state, PlaceKind kind
   return state.joints;
 }
 
-/// Of a place known by its number; looking it up by name takes as long as there are places.
-/// Precondition: the state is one of this system.
+/// The state of a place by its number, which is faster than State::place, a search by name. Precondition: the
+/// state is one of this system.
 inline const PlaceState& place_state(const System& system, const State& state, int place) {
   const PlaceRef which = system.place(place);
   return of_kind(state, which.kind)[static_cast<std::size_t>(which.index)];
 }
 
-/// The same place in another state of the same system, which lists its places in the same order; by name
-/// where it does not.
+/// The same place in another state of the same system, by its index; by name if the order differs.
 inline const PlaceState* in_other_state(const State& other, const PlaceState& place, std::size_t index) {
   const std::vector<PlaceState>& places = of_kind(other, place.kind);
   if (index < places.size() && places[index].name == place.name) return &places[index];
   return other.place(place.name);
 }
 
-/// The places of a state, each kind in turn as a System counts them.
+/// The places of a state, kind by kind in the order of a System.
 inline std::array<const std::vector<PlaceState>*, 4> kinds_of(const State& state) {
   return {&state.boxes, &state.tanks, &state.outlets, &state.joints};
 }
 
-/// What a place gets: an outlet what comes out, a joint its draw, a tank or a box what runs in [m3/s].
+/// What a place gets [m3/s]: for an outlet what comes out, for a joint its draw, for a tank or a box what
+/// runs in.
 inline double gets_m3s(const PlaceState& place) {
   switch (place.kind) {
     case PlaceKind::outlet:
@@ -85,14 +85,14 @@ inline double gets_m3s(const PlaceState& place) {
   return place.inflow_m3s;
 }
 
-/// The same; at a joint without a draw, all that passes [m3/s].
+/// The same, but for a joint without a draw all that passes [m3/s].
 inline double comes_to_m3s(const PlaceState& place) {
   const bool passes = place.kind == PlaceKind::joint && !(place.draw_asked_m3s > 0.0);
   return passes ? place.inflow_m3s : gets_m3s(place);
 }
 
-/// Whether the mouth of a line holds its flow back. Where all that comes passes through it, it only says how
-/// high the water stands. Precondition: as above.
+/// Whether the mouth of a line limits its flow. If all that comes passes through it, it only sets how high
+/// the water stands. Precondition: the state is one of this system.
 inline bool mouth_limits(const System& system, const State& state, std::size_t line) {
   const LineState& run = state.lines[line];
   if (!run.mouth_needs_m) return false;

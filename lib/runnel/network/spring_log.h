@@ -1,5 +1,5 @@
 #pragma once
-// Yields of a spring that somebody wrote down over the years.
+// Yields of a spring that were written down over the years.
 #include <string>
 #include <vector>
 
@@ -9,7 +9,7 @@
 namespace runnel::network {
 
 struct LoggedYield {
-  int year = 0, month = 1, day = 1;  ///< a day of the calendar
+  int year = 0, month = 1, day = 1;  ///< a calendar date
   Flow yield;
   Mark mark;
 };

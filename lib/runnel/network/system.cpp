@@ -33,7 +33,7 @@ std::vector<FittedPipe> fitted_pipes(const Pipeline& line) {
   for (std::size_t p = 0; p < line.pipes.size(); ++p) {
     const LaidPipe& laid = line.pipes[p];
     FittedPipe pipe{laid.pipe, laid.from, 0.0, 0.0, laid.entry_loss.has_value(), laid.mark};
-    // What begins at the start of the line is entered from the place there, not from another pipe.
+    // A pipe that begins at the start of the line is entered from the place there, not from another pipe.
     const bool inside = laid.from.metres() > line.survey.front().station.metres() + same_station_m;
     if (p > 0 && inside) {
       const double before_m = line.pipes[p - 1].pipe.bore.metres(), after_m = laid.pipe.bore.metres();
@@ -178,7 +178,7 @@ void refuse_open_choices(const Model& model, std::vector<Finding>& findings) {
   }
 }
 
-/// What is drawn at a tap is a need there, unless the model asks for a flow there itself.
+/// A draw at a tap is a need, unless the model states a need for flow there itself.
 void ask_for_draws(Model& model) {
   std::unordered_set<std::string> asked;
   for (const Ask& ask : model.asks)

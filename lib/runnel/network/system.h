@@ -1,8 +1,10 @@
 #pragma once
-// A system: a model resolved, so that it can be computed on. Places and lines are known by number, defaults
-// and losses are filled in, and every precondition of the solvers holds. Only `resolve` makes one.
+// A system: a model resolved, so that it can be computed on. Places and lines have numbers, defaults and
+// losses are filled in, and every precondition of the solvers holds. Only `resolve` makes one anew;
+// network/change.h and network/draft.h alter one.
 //
-// Places are counted through: boxes first, then tanks, outlets and joints, each in the order of the model.
+// Places are numbered in one sequence: boxes first, then tanks, outlets and joints, each in the order of the
+// model.
 #include <memory>
 #include <optional>
 #include <string>
@@ -18,7 +20,7 @@ namespace runnel::network {
 
 struct Origin;
 
-/// Which of its kind a place is.
+/// A place by its kind and its number within the kind.
 struct PlaceRef {
   PlaceKind kind = PlaceKind::joint;
   int index = 0;  ///< into boxes(), tanks(), outlets() or joints()
@@ -38,7 +40,7 @@ class System {
   const std::vector<Ask>& asks() const { return model_->asks; }
   const std::vector<Claim>& claims() const { return model_->claims; }
   const std::optional<Year>& year() const { return model_->year; }
-  /// What it was resolved from, as it stands under its setting.
+  /// The model it was resolved from, under its setting.
   const Model& model() const { return *model_; }
 
   int places() const { return joint_place(static_cast<int>(joints().size())); }
@@ -55,7 +57,7 @@ class System {
   const Outlet* outlet(int place) const;
   const Joint* joint(int place) const;
 
-  /// The joint an outlet hangs on without a pipe; -1: a line ends at it.
+  /// The joint that an outlet sits on without a pipe; -1 if a line ends at the outlet.
   int hangs_on(int outlet) const { return hangs_on_[static_cast<std::size_t>(outlet)]; }
   /// Lines that begin or end at a place, in the order of the model.
   const std::vector<int>& lines_at(int place) const { return lines_at_[static_cast<std::size_t>(place)]; }
@@ -63,7 +65,7 @@ class System {
   std::optional<int> find_place(std::string_view name) const;
   std::optional<int> find_line(std::string_view name) const;
 
-  // By name, for what people write: asks, claims, results.
+  // By name, for what people write: needs, claims, results.
   const Box* box(const std::string& name) const { return of_name(name, &System::box); }
   const Tank* tank(const std::string& name) const { return of_name(name, &System::tank); }
   const Outlet* outlet(const std::string& name) const { return of_name(name, &System::outlet); }
@@ -77,7 +79,7 @@ class System {
   explicit System(Model model) : System(std::make_shared<const Model>(std::move(model))) {}
   explicit System(std::shared_ptr<const Model> model);
   Line resolved(const Pipeline& line, int from, int to) const;
-  void pay_tees(int line);  ///< adds to the losses of its ends what tees there cost it
+  void pay_tees(int line);  ///< adds the losses of tees at its ends
 
   template <class T>
   const T* of_name(const std::string& name, const T* (System::*of)(int) const) const {
@@ -96,8 +98,8 @@ class System {
 };
 
 /// Checks a model and fills in what follows from it: losses by the published tables and formulas, the courses
-/// of the lines, the numbers of places. Errors of the model come back as findings with the place or the
-/// pipeline named, and no system then. Never throws.
+/// of the lines, the numbers of places. If the model has errors there is no system, and the findings name the
+/// place or the pipeline. Never throws.
 Checked<System> resolve(Model model, const Origin& origin);
 Checked<System> resolve(Model model);
 

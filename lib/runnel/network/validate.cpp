@@ -23,8 +23,8 @@ void validate_site(const Model& system, Complaints& complaints) {
   if (!complaints.whole(mark)) return;
   const Site& site = system.site;
   const water::Water& water = site.water;
-  // The air's pressure is known from 500 m below the sea; the deepest open shore, of the Dead Sea, lies some
-  // 430 m below it [from memory].
+  // Air pressure is known down to 500 m below the sea; the deepest open shore, of the Dead Sea, is some 430 m
+  // below it [from memory].
   if (site.altitude.metres() < water::lowest_m)
     complaints.error("absurd-elevation", mark, "site.altitude",
                      "the altitude of the site is {0}; no ground is that high or that low",
@@ -36,11 +36,11 @@ void validate_site(const Model& system, Complaints& complaints) {
   within(complaints, mark, "site.water", "temperature-out-of-range", {Kind::temperature, water.temperature_c},
          0.0, 40.0, "the temperature of the water");
   // From the top of the highest mountain (about 31 kPa) to the shore of the Dead Sea (about 107 kPa)
-  // [us-standard-atmosphere-1976]: outside, a unit was slipped or a gauge pressure was meant.
+  // [us-standard-atmosphere-1976]: beyond that a unit is wrong or a gauge pressure was meant.
   const bool air = within(complaints, mark, "site.air_pressure", "air-pressure-out-of-range",
                           {Kind::pressure, site.air_pressure_pa}, 28e3, 110e3, "the air pressure (absolute)");
-  // Fresh water of 0-40 degC has 992-1000 kg/m3 and 0.66e-6 to 1.8e-6 m2/s; the bounds leave room for
-  // brine and silt and still catch a slipped power of ten. Nothing makes water thinner.
+  // Fresh water of 0-40 degC has 992-1000 kg/m3 and 0.66e-6 to 1.8e-6 m2/s; the bounds leave room for brine
+  // and silt and still catch a slipped power of ten. Nothing makes water less viscous.
   if (!(water.density_kgm3 >= 900.0 && water.density_kgm3 <= 1300.0))
     complaints.error("density-out-of-range", mark, "site.water.density",
                      "water with {0} kg/m3 is not water; fresh water has about 1000 kg/m3",
@@ -53,7 +53,7 @@ void validate_site(const Model& system, Complaints& complaints) {
     complaints.error("vapour-pressure-out-of-range", mark, "site.water.vapour_pressure",
                      "a vapour pressure of {0} cannot be: cold water has less than a tenth of the air's {1}",
                      {{Kind::pressure, water.vapour_pressure_pa}, {Kind::pressure, site.air_pressure_pa}});
-  // Hazen-Williams has 10.67 in SI; constants that no book has are told in the verdict.
+  // Hazen-Williams has 10.67 in SI; the verdict reports constants that are in no book.
   complaints.positive(mark, "friction.k", {Kind::number, system.friction.k},
                       "the factor k of the friction law", {1e-6, 1e6});
   within(complaints, mark, "friction.n", "exponent-out-of-range", {Kind::number, system.friction.n}, 1.0, 2.5,

@@ -1,6 +1,6 @@
 #pragma once
-// What a system must satisfy before anything is computed on it: names that resolve, geometry that can
-// be built, figures that can be meant. Findings are about the model, in words its writer can act on.
+// What a model must satisfy before anything is computed on it: names that resolve, geometry that can be
+// built, figures that can be meant. Findings are about the model, in words its writer can act on.
 #include <functional>
 #include <string_view>
 #include <vector>
@@ -10,25 +10,25 @@
 
 namespace runnel::network {
 
-/// What a caller that read the system from a text knows, so that findings point at the very word. A
-/// system made by hand needs none of it.
+/// What a caller that read the model from a text knows, so that findings point at the very word. A model made
+/// by hand needs none of it.
 struct Origin {
-  /// Where a member of the thing at `object` was written, say "float_valve.shuts_at"; the mark of the
-  /// thing itself where that is not known.
+  /// Where a member of the object marked `object` was written, such as "float_valve.shuts_at"; the mark of
+  /// the object itself if that is unknown.
   std::function<Mark(const Mark& object, std::string_view member)> member;
-  /// True if the thing at `object` could not be read in full: its figures are then not judged.
+  /// True if the object could not be read in full: its figures are then not judged.
   std::function<bool(const Mark& object)> incomplete;
 };
 
-/// What the members of the system itself (site, friction) are filed under, as a model has no mark.
+/// The mark under which the members of the model itself (site, friction) are filed, because it has none.
 const Mark& system_mark();
 
-/// A pipe's own open end costs the jet of its bore: an opening wider than that cannot cost less. Of an outlet
-/// at the end of a line.
+/// Whether an outlet at the end of a line has an opening wider than its pipe: that cannot lose less than the
+/// open end of the pipe, which loses the velocity head of a jet of its bore.
 bool wider_than_pipe(const Outlet& outlet, const Pipeline& line);
 
-/// Everything that is wrong with a system (errors) or looks wrong (warnings). No error means that the
-/// solvers may be called. Never throws.
+/// Everything that is wrong with a model (errors) or looks wrong (warnings). Without an error it can be
+/// resolved and solved. Never throws.
 std::vector<Finding> validate(const Model& system, const Origin& origin = {});
 
 }  // namespace runnel::network

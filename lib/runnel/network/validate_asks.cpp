@@ -1,4 +1,4 @@
-// Asks and claims: of places that are there, of things they can have.
+// Needs and claims: at places that exist, of quantities they can have.
 #include <algorithm>
 
 #include "runnel/network/complaints.h"

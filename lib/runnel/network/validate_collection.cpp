@@ -1,4 +1,4 @@
-// Works at a spring, yield logs, cover: of boxes and lines that are there, with figures that can be meant.
+// Works at a spring, yield logs, cover: at boxes and lines that exist, with figures that can be meant.
 #include "runnel/network/complaints.h"
 
 namespace runnel::network {

@@ -1,4 +1,4 @@
-// How lines, places and outlets hang together.
+// How lines, places and outlets are connected.
 #include <algorithm>
 #include <cmath>
 #include <unordered_map>
@@ -10,9 +10,9 @@ namespace runnel::network {
 
 namespace {
 
-// How far a surveyed end may lie from the place it goes to: half a metre passes without a word (what a
-// hand level and a tape leave open), a warning up to 5 m, beyond which one of the two is a slip or
-// stands on another datum. Common practice, no source.
+// How far a surveyed end may lie from its place: up to half a metre, the error of a hand level and a tape,
+// nothing is said; up to 5 m there is a warning; beyond that one of the two is a slip or is on another datum.
+// Common practice, no source.
 constexpr double quiet_m = 0.5, slip_m = 5.0;
 
 class Joins {
@@ -38,7 +38,7 @@ class Joins {
       used_.insert(*place->name);
       return place;
     }
-    if (name.empty()) {  // the reader has said so, and calls the line incomplete
+    if (name.empty()) {  // the reader has reported it, and calls the line incomplete
       if (complaints_.whole(mark))
         complaints_.error("missing-key", mark, member, of + " does not say where it goes or comes from");
       return nullptr;
@@ -77,8 +77,8 @@ class Joins {
     if (to) check_end(line, line.to, *to, to->entering, line.survey.size() - 1);
   }
 
-  /// The jet leaves a free end with its own velocity head, whatever the end is like. Without that water would
-  /// pour out under a head that cannot drive it.
+  /// The jet leaves a free end with its own velocity head, whatever the end is like. Without that loss water
+  /// would pour out under a head that cannot drive it.
   void check_jet(const Pipeline& line, const Outlet& outlet) {
     constexpr double of_the_jet = 1.0;
     if (outlet.opening > Length{} || line.exit_loss >= of_the_jet || !complaints_.whole(line.mark)) return;
@@ -105,7 +105,7 @@ class Joins {
                  std::size_t point) {
     if (!complaints_.whole(*place.mark)) return;
     const double elevation_m = line.survey[point].elevation.metres();
-    if (std::abs(elevation_m) > highest_ground_m) return;  // said already, as it is of the place:
+    if (std::abs(elevation_m) > highest_ground_m) return;  // already reported, as for the place:
     if (std::max(std::abs(reach.low_m), std::abs(reach.high_m)) > highest_ground_m) return;
     const double off_m = elevation_m < reach.low_m ? reach.low_m - elevation_m : elevation_m - reach.high_m;
     if (off_m <= quiet_m) return;
@@ -147,7 +147,7 @@ class Joins {
           "put a joint there, or lead a pipeline to the outlet");
   }
 
-  /// Two pipelines of the joint, each once.
+  /// `straight` must name two different pipelines of the joint.
   void check_straight(const Joint& joint) {
     if (joint.straight.empty() || !complaints_.whole(joint.mark)) return;
     const std::string of = "joint " + quoted(joint.name);

@@ -9,7 +9,7 @@ namespace runnel::network {
 
 namespace {
 
-/// Between points whose stations were taped along the pipe it cannot rise by more than its length.
+/// Between two points taped along the pipe, the rise cannot exceed the length of pipe.
 void check_reach(const Pipeline& line, std::size_t i, Complaints& complaints) {
   const double step_m = (line.survey[i].station - line.survey[i - 1].station).metres();
   const double rise_m = (line.survey[i].elevation - line.survey[i - 1].elevation).metres();
@@ -21,8 +21,7 @@ void check_reach(const Pipeline& line, std::size_t i, Complaints& complaints) {
                    "these stations count along the pipe; on a map they would be `along: level`");
 }
 
-/// Ground that rises by more than it goes along is a cliff: a warning, once a line. Common practice, no
-/// source.
+/// Ground steeper than one in one is a cliff: a warning, once per line. Common practice, no source.
 void check_steepness(const Pipeline& line, Complaints& complaints) {
   for (std::size_t i = 1; i < line.survey.size() && line.surveyed; ++i) {
     const double step_m = (line.survey[i].station - line.survey[i - 1].station).metres();
@@ -65,8 +64,8 @@ void check_dips(const Pipeline& line, Complaints& complaints) {
   }
 }
 
-/// A gap in a survey shows in the length of pipe that was taped. Two in a hundred is what a tape over rough
-/// ground may be off: common practice, no source.
+/// A gap in a survey shows in the taped length of pipe. A tape over rough ground may be off by two in a
+/// hundred: common practice, no source.
 void check_taped(const Pipeline& line, Complaints& complaints) {
   if (!line.taped_length ||
       !complaints.positive(line.mark, "taped_length", {Kind::length, line.taped_length->metres()},

@@ -1,4 +1,4 @@
-// Names: every place has its own, and so has every part that a setting may call.
+// Names: every place has its own, and so has every part that a setting may name.
 #include <unordered_map>
 
 #include "runnel/network/complaints.h"

@@ -1,4 +1,4 @@
-// Overflow works: can they be built, and do they let anything out?
+// Overflow works: whether they can be built, and whether they let anything out.
 #include "runnel/network/complaints.h"
 
 namespace runnel::network {

@@ -7,9 +7,9 @@ namespace runnel::network {
 
 namespace {
 
-/// A part whose loss is not stated must have one in the tables, for its bore and as it is set.
+/// A part whose loss is not stated must have one in the tables, for its bore and opening.
 void check_published(const Pipeline& line, const Part& part, Complaints& complaints) {
-  if (line.pipes.empty() || pipe_at(line, part.at).pipe.bore <= Length{}) return;  // said elsewhere
+  if (line.pipes.empty() || pipe_at(line, part.at).pipe.bore <= Length{}) return;  // reported elsewhere
   const bool partly = part.open > 0.0 && part.open < 1.0;
   if (published_loss_of(line, part, partly ? part.open : 1.0)) return;
   if (partly)

@@ -1,4 +1,4 @@
-// Boxes, outlets, joints: can they be built as they are described?
+// Boxes, outlets, joints: whether they can be built as described.
 #include <algorithm>
 
 #include "runnel/network/complaints.h"
@@ -7,9 +7,9 @@ namespace runnel::network {
 
 namespace {
 
-// Times of one bucket that differ by more are no tests of one spring (common practice, no source).
+// Times of one bucket in a higher ratio are not tests of one spring (common practice, no source).
 constexpr double wild_ratio = 1.5;
-// Deeper than this no box is dug and no tank is built by hand (common practice, no source).
+// Nobody digs a box deeper than this by hand (common practice, no source).
 constexpr double deepest_box_m = 6.0;
 
 void check_bucket_tests(const Box& box, Complaints& complaints) {

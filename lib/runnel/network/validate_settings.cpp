@@ -1,4 +1,4 @@
-// Settings: they move things that are there and can move.
+// Settings: they change things that exist and can be changed.
 #include <unordered_map>
 
 #include "runnel/network/complaints.h"
@@ -8,7 +8,7 @@ namespace runnel::network {
 
 namespace {
 
-/// Everything a setting could name, and what it is.
+/// Everything that a setting could name, and what it is.
 struct Movables {
   enum class What { valve, outlet, other_part };
   std::unordered_map<std::string, What> parts;
@@ -80,7 +80,7 @@ class SettingCheck {
         {{Kind::percent, opening.open}}, "give it yourself: V1: {{open: 40 %, loss: 20}}");
   }
 
-  /// A washout is opened to flush, which no running state shows.
+  /// A washout is opened only for flushing, which no steady state shows.
   static std::string with_washouts(const std::string& suggestion) {
     const std::string flush = "to see a washout run, write it as an outlet that hangs on a joint";
     return suggestion.empty() ? flush : suggestion + "; " + flush;

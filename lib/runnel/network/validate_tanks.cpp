@@ -8,7 +8,7 @@ namespace {
 // Tanks of farms and villages are lower (common practice, no source).
 constexpr double deepest_tank_m = 15.0;
 
-/// Checks one shape; `depth` is what the tank needs to hold: from its floor to its lip.
+/// Checks one shape; `depth` is what it must hold, from the floor of the tank to its lip.
 struct ShapeCheck {
   const Tank& tank;
   Complaints& complaints;
@@ -77,7 +77,7 @@ void check_levels(const Tank& tank, Complaints& complaints) {
   if (tank.inlet < tank.floor)
     complaints.error("inlet-below-floor", tank.mark, "inlet",
                      "the inlet" + of + " ({0}) is below its floor ({1})", {inlet, floor});
-  // Pouring in over the rim is usual; from higher than this the inlet belongs to something else.
+  // Water often pours in over the rim, but an inlet higher than this belongs to something else.
   if (tank.inlet > tank.lip + Length::metres(2.0))
     complaints.error("inlet-above-lip", tank.mark, "inlet",
                      "the inlet" + of + " ({0}) is far above its lip ({1})", {inlet, lip},
@@ -90,7 +90,7 @@ void check_levels(const Tank& tank, Complaints& complaints) {
                      "the level" + of + " ({0}) is above its lip ({1}): it would have spilled", {level, lip});
 }
 
-/// `of`: the valve in words; `at`: what it is written in.
+/// `of`: the valve in words; `at`: the mark of what it is written in.
 void check_float(const FloatValve& valve, const Tank& tank, const Mark& at, const std::string& of,
                  Complaints& complaints) {
   const Figure shuts{Kind::elevation, valve.shuts_at.metres()},
@@ -113,7 +113,7 @@ void check_float(const FloatValve& valve, const Tank& tank, const Mark& at, cons
                      of + " opens at {0}, below the tank's floor ({1})", {opens, floor});
 }
 
-/// A float of a line's own hangs in the tank that the line ends in.
+/// The float valve of a line hangs in the tank where the line ends.
 void check_line_float(const Pipeline& line, const NameIndex& index, Complaints& complaints) {
   if (!line.float_valve || !complaints.whole(line.mark)) return;
   const Tank* tank = index.tank(line.to);

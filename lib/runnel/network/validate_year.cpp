@@ -1,4 +1,4 @@
-// A year: of boxes and tanks that are there, all in months or all in weeks.
+// A year: of boxes and tanks that exist, all in months or all in weeks.
 #include "runnel/network/complaints.h"
 
 namespace runnel::network {

@@ -8,8 +8,8 @@
 
 namespace runnel::network {
 
-/// 12 flows are months of a common year from January, 52 are weeks; all rows of one year have as many. A
-/// box without a row gives its yield all year, a tank without one its draws.
+/// 12 flows are the months of a common year from January, 52 are weeks; all rows of a year have the same
+/// number. A box without a row gives its yield all year, a tank without one has its draws.
 struct Year {
   struct Row {
     std::string place;

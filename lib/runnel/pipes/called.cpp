@@ -19,7 +19,7 @@ std::string lower(std::string_view text) {
   return out;
 }
 
-/// Inch marks as the word that they stand for: `1"` and `1''`.
+/// Replaces the inch marks of `1"` and `1''` by the unit.
 std::string without_marks(std::string text) {
   for (const std::string_view mark : {"\"", "''", "\u2033", "\u201D"})
     for (std::size_t at = text.find(mark); at != std::string::npos; at = text.find(mark, at))
@@ -42,7 +42,7 @@ std::vector<std::string> words_of(std::string_view call) {
   return words;
 }
 
-/// A size in metres, once with its own unit or, without one, in inches and in millimetres.
+/// A size in metres: by its own unit or, without one, both as inches and as millimetres.
 struct Size {
   std::optional<double> own_m, inches_m, millimetres_m;
 };
@@ -53,7 +53,7 @@ std::optional<double> length_m(const std::string& text) {
   return parsed.si;
 }
 
-/// A size from one word, or from two of which the second belongs to it: `1 1/4`, `32 mm`.
+/// A size from the text of one word or of several: `1 1/4`, `32 mm`.
 std::optional<Size> size_from(const std::string& text) {
   if (text.empty() || !std::isdigit(static_cast<unsigned char>(text.front()))) return std::nullopt;
   Size size;
@@ -100,13 +100,13 @@ bool has_word(const Pipe& pipe, const std::string& word) {
     if (word == by.called)
       return material.rfind(by.written, 0) == 0 || name_key(pipe.name).rfind(by.written, 0) == 0 ||
              (by.written.rfind("sch", 0) == 0 && text.find(by.written) != std::string::npos);
-  // `dr11` is not `sdr11`, nor is `pe10` `pe100`: a word is found whole, from blank to blank.
+  // Only whole words count: `dr11` is not `sdr11`, nor is `pe10` `pe100`.
   for (const std::string& part : words_of(pipe.name + " " + pipe.standard))
     if (name_key(part) == name_key(word)) return true;
   return false;
 }
 
-/// What is said besides the size, the size, and the pressure that is printed on the pipe.
+/// A call taken apart: its size, the pressure printed on the pipe, and the other words.
 struct Call {
   std::vector<std::string> words;
   std::optional<Size> size;
@@ -126,7 +126,7 @@ std::optional<double> pressure_pa(const std::string& text) {
   return parsed.ok() && !parsed.head_of_water && parsed.si > 0.0 ? std::optional(parsed.si) : std::nullopt;
 }
 
-/// The pressure that some words from `i` on say, and how many words that takes.
+/// The pressure that the words from `i` on give, and how many words it takes.
 std::pair<std::optional<double>, std::size_t> pressure_at(const std::vector<std::string>& words,
                                                           std::size_t i) {
   const bool more = i + 1 < words.size();
@@ -138,7 +138,7 @@ std::pair<std::optional<double>, std::size_t> pressure_at(const std::vector<std:
   return {std::nullopt, 0};
 }
 
-/// Ratings are printed in round figures.
+/// Ratings are printed in round figures, hence the 2 %.
 bool is_rated(const Pipe& pipe, double rating_pa) {
   return pipe.rating.pascals() > 0.0 && std::abs(pipe.rating.pascals() - rating_pa) <= 0.02 * rating_pa;
 }

@@ -41,7 +41,7 @@ void read_rows(const Node& rows, const Description& common, Fields& fields, std:
   }
 }
 
-/// The embedded files that hold pipes; the fittings and the factors lie beside them.
+/// The embedded files that hold pipes; fittings and factors are in others.
 bool holds_pipes(const base::EmbeddedFile& file) { return file.text.find("catalogue: pipes\n") == 0; }
 
 }  // namespace
@@ -99,7 +99,7 @@ const Catalogue& standard_catalogue() {
     for (const base::EmbeddedFile& file : base::embedded_files()) {
       if (!holds_pipes(file)) continue;
       const auto read = read_catalogue(file.text, file.name);
-      // Our own data travel inside the library and are tested: a fault is a defect of ours.
+      // Our own data are built into the library and tested: a fault in them is a defect of ours.
       if (!read)
         throw std::logic_error(file.name + " inside the library is wrong: " + read.findings.front().message);
       Family family = read.value->families().front();

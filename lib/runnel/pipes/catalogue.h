@@ -1,5 +1,5 @@
 #pragma once
-// Pipes by name. The standard ones are data: models/catalogue/*.yaml, embedded when the library is built.
+// Pipes by name. The standard ones are data, models/catalogue/*.yaml, embedded when the library is built.
 #include <map>
 #include <string>
 #include <string_view>
@@ -27,7 +27,7 @@ class Catalogue {
   const std::vector<Pipe>& pipes() const { return pipes_; }
   const std::vector<Family>& families() const { return families_; }
 
-  /// False, and nothing added, if a pipe of that name is there already.
+  /// False, with nothing added, if there is already a pipe of that name.
   bool add(Pipe pipe);
   void add(Family family) { families_.push_back(std::move(family)); }
 

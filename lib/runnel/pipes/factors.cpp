@@ -16,7 +16,7 @@ using units::Dimension;
 
 constexpr double kelvin_at_zero_celsius = 273.15;  // exact by definition of the Celsius scale
 
-/// One `[73 degF, 1.00]`; says what is wrong with it otherwise.
+/// Reads one `[73 degF, 1.00]`, or reports what is wrong with it.
 bool read_point(const Node& node, Fields& fields, FactorTable& table) {
   const bool pair = node.items.size() == 2 && node.items[0]->kind == Node::Kind::scalar &&
                     node.items[1]->kind == Node::Kind::scalar;
@@ -66,7 +66,7 @@ const std::vector<FactorTable>& standard_tables() {
       auto read = read_factor_tables(file.text, file.name);
       if (read) return *read.value;
     }
-    // Our own data travel inside the library and are tested: this is a defect of ours, not of the user.
+    // Our own data are built into the library and tested: this is a defect of ours, not of the user.
     throw std::logic_error("temperature_factors.yaml inside the library is absent or wrong");
   }();
   return tables;
@@ -104,7 +104,7 @@ double FactorTable::at(double temperature_c) const {
     if (temperature_c > high.temperature_c) continue;
     double share = (temperature_c - low.temperature_c) / (high.temperature_c - low.temperature_c);
     if (between == Between::inverse_absolute) {
-      // Straight in 1/T: the share is that of T itself times high/T [ppi-tr3].
+      // Linear in 1/T: the share is that of T itself times high/T [ppi-tr3].
       share *= (high.temperature_c + kelvin_at_zero_celsius) / (temperature_c + kelvin_at_zero_celsius);
     }
     return low.factor + share * (high.factor - low.factor);

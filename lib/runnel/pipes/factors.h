@@ -1,5 +1,5 @@
 #pragma once
-// How much of a plastic pipe's rating is left in warm water. The tables are data: models/catalogue/
+// How much of its rating a plastic pipe keeps in warm water. The tables are data: models/catalogue/
 // temperature_factors.yaml.
 #include <string>
 #include <string_view>
@@ -10,7 +10,7 @@
 
 namespace runnel::pipes {
 
-/// Between two points the factor runs straight in the temperature, or straight in 1/T (absolute).
+/// Between two points the factor is linear in the temperature, or linear in 1/T (absolute).
 enum class Between { straight, inverse_absolute };
 
 struct FactorPoint {

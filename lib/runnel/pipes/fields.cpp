@@ -12,10 +12,10 @@ namespace {
 using document::Node;
 using units::Dimension;
 
-/// Density of water at its heaviest, 4 degrees Celsius [tanaka2001]; units/parse.h uses the same.
+/// Density of water at its heaviest, 4 degrees Celsius [tanaka2001].
 constexpr double heaviest_water_kgm3 = 999.97;
 
-/// Text that must reach the reader as it is: its braces doubled.
+/// Doubles the braces of a text that must reach the reader as it is.
 std::string literal(const std::string& text) {
   std::string out;
   for (const char c : text) out.append(c == '{' || c == '}' ? 2U : 1U, c);

@@ -14,7 +14,7 @@ void replace_all(std::string& text, std::string_view from, std::string_view to) 
     text.replace(at, from.size(), to);
 }
 
-/// Without blanks and joining signs, in lower case. A dot stays only between digits.
+/// In lower case, without blanks, hyphens, underscores and commas. A dot stays only before a digit.
 std::string squeezed(std::string_view name) {
   std::string out;
   for (std::size_t i = 0; i < name.size(); ++i) {

@@ -1,5 +1,5 @@
 #pragma once
-// The many ways to write the name of one pipe.
+// One key for the many ways to write the name of a pipe.
 #include <string>
 #include <string_view>
 

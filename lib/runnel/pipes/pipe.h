@@ -7,10 +7,10 @@
 
 namespace runnel::pipes {
 
-/// Which bore a row gives. It moves the loss more than the choice of formula does.
+/// Which bore a row gives. This matters more to the loss than the choice of formula does.
 enum class BoreConvention { stated, outside_less_two_minimum_walls, average, inside_controlled };
 
-/// How sure a row is.
+/// How certain a row is.
 enum class Certainty { found, secondary, from_memory, computed, user };
 
 struct Pipe {

@@ -7,8 +7,8 @@
 
 namespace runnel::pipes {
 
-/// 2 S t / (OD - t) from the hydrostatic design stress and the minimum wall [astm-d1785]. Zero if the
-/// wall is not between nothing and half the outside diameter.
+/// 2 S t / (OD - t) from the hydrostatic design stress and the minimum wall [astm-d1785]. Zero unless the
+/// wall is between zero and half the outside diameter.
 Pressure rating_by_wall(Pressure design_stress, Length outside, Length wall);
 /// 2 S / (DR - 1): outside diameter over wall [astm-d2241] [astm-d3035].
 Pressure rating_by_outside_ratio(Pressure design_stress, double ratio);
@@ -22,14 +22,14 @@ Pressure nominal_pressure(Pressure required_strength, double design_coefficient,
 inline constexpr double share_without_surge = 0.72;
 /// That share of a rating as a head of water.
 Length head_without_surge(Pressure rating, double water_kgm3);
-/// Share of its rating that is left to PVC pipe with cut threads [pvc-maker-data].
+/// Share of its rating that PVC pipe with cut threads keeps [pvc-maker-data].
 inline constexpr double share_if_threaded = 0.5;
 
 /// The factor of a table of models/catalogue/temperature_factors.yaml; 1 if the name is empty or unknown.
 double temperature_factor(std::string_view table, Temperature temperature);
 
-/// The rating in water of that temperature. Zero if the pipe's rating is unknown, or if its factor table
-/// does not go so far. Colder water never raises a rating.
+/// The rating in water of that temperature. Zero if the pipe's rating is unknown, or if its factor table ends
+/// below that temperature. Colder water never raises a rating.
 Pressure rating_at(const Pipe& pipe, Temperature temperature);
 
 }  // namespace runnel::pipes

@@ -14,8 +14,8 @@ namespace {
 
 using units::Dimension;
 
-/// How far wall, bore and outside may miss each other, as a share of the outside: printed tables round
-/// walls and bores separately (common practice, no source).
+/// How far wall, bore and outside diameter may disagree, as a share of the outside diameter: printed tables
+/// round walls and bores separately (common practice, no source).
 constexpr double slack = 0.02;
 
 void positive(Fields& fields, const char* key, double value, double& into, const std::string& what) {
@@ -45,8 +45,8 @@ bool read_positive(Fields& fields, const char* key, Dimension dimension, double&
   return value.has_value();
 }
 
-/// By the letters it is printed with (PE, PE 80, PE100-RC, PE4710, PE-HD, HDPE) or by its name; PEX and PE-X
-/// are other plastics.
+/// Recognised by the letters printed on it (PE, PE 80, PE100-RC, PE4710, PE-HD, HDPE) or by name. PEX and
+/// PE-X are other plastics.
 bool is_polyethylene(std::string_view material) {
   std::string word;
   for (const char c : material)
@@ -83,7 +83,7 @@ void check_roughness(Fields& fields, const Pipe& pipe, const std::string& what) 
   }
 }
 
-/// What the members say about each other.
+/// Checks the members against each other.
 void check_fit(Fields& fields, const Pipe& pipe, const std::string& what) {
   const double outside = pipe.outside.metres();
   if (!(outside > 0.0)) return;

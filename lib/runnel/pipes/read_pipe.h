@@ -8,7 +8,7 @@
 
 namespace runnel::pipes {
 
-/// A description, and which of its members were written: zero is a value too.
+/// A description, and which of its members were written, since zero is a value too.
 struct Description {
   Pipe pipe;
   bool has_bore = false;
@@ -16,7 +16,7 @@ struct Description {
   bool has_hazen_c = false;
 };
 
-/// Reads the members that are written and leaves the others as in `common`. Only what is written is judged.
+/// Reads the members that are written and keeps the others of `common`. Only what is written is checked.
 Description read_description(const document::Node& node, std::vector<Finding>& findings,
                              const Description& common = {}, const std::string& what = "the pipe");
 

@@ -8,7 +8,7 @@ namespace {
 constexpr double psi = units::psi_pa;
 constexpr double mpa = 1e6;
 
-// The PE rows of American grades: 110 000 psi in a maker's article, 150 000 psi where the load is dynamic.
+// For PE of American grades: 110 000 psi in a maker's article, 150 000 psi where the load is dynamic.
 // Poisson's ratios: plastics [plastic-poisson], steel universal textbook matter; all from memory.
 constexpr WallStiffness known[] = {
     {"PVC", 400000 * psi, 3300 * mpa, 0.38, Certainty::from_memory,

@@ -1,7 +1,7 @@
 #pragma once
-// How stiff the wall of a pipe is when a pressure wave runs through it, which takes parts of a second: the
-// short-term modulus, three to five times the long-term one for plastics. The stiffer end of a range is the
-// worse: a stiff wall makes a fast wave.
+// How stiff the wall of a pipe is when a pressure wave runs through it, which takes a fraction of a second:
+// the short-term modulus, three to five times the long-term one for plastics. The stiffer end of a range is
+// the worse one, because a stiff wall makes a fast wave.
 #include <string_view>
 
 #include "runnel/pipes/pipe.h"

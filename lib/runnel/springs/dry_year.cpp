@@ -48,11 +48,11 @@ DryYear count_dry_years(std::span<const Flow> years, Flow need, double confidenc
 }
 
 /// The noncentrality at which the noncentral t stays below `t` with the chance `below`: the quantile, at
-/// 1 - below, of t sqrt(chi^2/nu) + z, z normal. About normal around t with a variance of 1 + t^2/(2 nu), so
-/// that sixteen deviations on both sides hold the root for any chance worth naming.
+/// 1 - below, of t sqrt(chi^2/nu) + z, z normal. It is about normal around t with a variance of
+/// 1 + t^2/(2 nu), so that sixteen deviations to each side bracket the root for any chance of interest.
 double noncentrality(double t, double degrees, double below) {
-  // Far out z is lost beside t, 1e-5 of the width and less; there the series of the noncentral t would take
-  // millions of terms, and for years that hardly differ it would not end.
+  // Far out z is negligible beside t, at most 1e-5 of the width; there the series of the noncentral t would
+  // take millions of terms, and for years that hardly differ it would not end.
   if (t * t > 9e4 * degrees) {
     const boost::math::chi_squared chi_squared(degrees);
     return t * std::sqrt(quantile(chi_squared, t > 0.0 ? 1.0 - below : below) / degrees);

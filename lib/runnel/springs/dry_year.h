@@ -1,12 +1,12 @@
 #pragma once
 // How likely a year is in which the spring gives too little. Only years can tell: bucket tests of one day,
-// however many, say how well that day was measured. So there are three ways to a chance, and without the
-// means for one of them there is none:
+// however many, say how well that day was measured. So the chance is found in one of three ways, and without
+// the data for any of them it is not given:
 //   the least yields of several years, taken as lognormal (yields are above zero and vary by shares);
-//   one or more years and a spread of the logarithm that somebody states, from springs like this one;
-//   years of which one ran dry: nothing is lognormal about that, and the dry years are counted.
-// Each chance comes with an interval, because few years tell little. What is written here takes years as
-// independent and alike: it knows nothing of a climate that changes or of a second well dug uphill.
+//   one or more years and a stated spread of the logarithm, from springs like this one;
+//   years of which one ran dry: those are not lognormal, so the dry years are counted.
+// Each chance comes with an interval, because few years tell little. All of this takes years as independent
+// and alike: it knows nothing of a climate that changes or of a second well dug uphill.
 #include <cstddef>
 #include <optional>
 #include <span>
@@ -25,16 +25,17 @@ enum class DryYearMethod {
 struct DryYear {
   DryYearMethod method = DryYearMethod::counted_years;
   std::size_t years = 0;
-  /// Best single figure. Of the lognormal ways the predictive one, which allows for the mean (and the
-  /// spread) being known from few years only: it is nearer one half than the plain estimate.
+  /// Best single figure. For the lognormal methods it is predictive: it allows for a mean (and a spread)
+  /// known only from few years, and so is nearer one half than the plain estimate.
   double chance = 0.0;
   Interval interval;  ///< of the share of dry years in the long run
 };
 
-/// From the least yield of each year. Two years at least; none for fewer, or for years that do not differ.
-/// Where a year gave nothing the years below `need` are counted. Predictive chance t_(n-1)(z), z = (ln need
-/// - m) / (s sqrt(1 + 1/n)) [hahn-meeker]; interval from the noncentral t of (m - ln need) sqrt(n) / s, which
-/// is exact for a lognormal [owen1968]. Precondition need > 0, no yield negative, 0 < confidence < 1.
+/// From the least yield of each year; none for fewer than two years, or for years that do not differ. If some
+/// year gave nothing, the years below `need` are counted. Predictive chance t_(n-1)(z),
+/// z = (ln need - m) / (s sqrt(1 + 1/n)) [hahn-meeker]; interval from the noncentral t of
+/// (m - ln need) sqrt(n) / s, exact for a lognormal [owen1968]. Precondition need > 0, no yield negative,
+/// 0 < confidence < 1.
 std::optional<DryYear> dry_year(std::span<const Flow> least_of_years, Flow need,
                                 double confidence = usual_confidence);
 

@@ -18,7 +18,7 @@ std::optional<LineFit> fit_line(std::span<const double> x, std::span<const doubl
     xx += dx * dx, xy += dx * (y[i] - fit.mean_y);
     widest = std::fmax(widest, std::fabs(x[i]));
   }
-  if (!(xx > 1e-24 * widest * widest)) return std::nullopt;  // one x, but for roundings
+  if (!(xx > 1e-24 * widest * widest)) return std::nullopt;  // all x the same, but for rounding
   fit.slope = xy / xx;
   if (fit.count < 3) return fit;
   double squares = 0.0;

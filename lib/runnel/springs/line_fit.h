@@ -1,7 +1,7 @@
 #pragma once
-// A straight line through measured points by least squares, and how well its slope is known: the interval
-// is slope -+ t times its standard error, t with n - 2 degrees. It holds for errors that are independent
-// and of one size; a log in which one dry month follows another is surer of its slope than it should be.
+// A straight line through measured points by least squares, and how well its slope is known: the interval is
+// slope -+ t times its standard error, t with n - 2 degrees. It holds for errors that are independent and of
+// one size; a log in which one dry month follows another makes the slope look better known than it is.
 #include <cstddef>
 #include <optional>
 #include <span>
@@ -21,8 +21,8 @@ struct LineFit {
   double at(double x) const { return mean_y + slope * (x - mean_x); }
 };
 
-/// None if fewer than two different x are given. Precondition: as many y as x; throws
-/// std::invalid_argument otherwise. Source: ordinary least squares, [nist-strd] for the values it meets.
+/// None if fewer than two different x are given. Precondition: as many y as x; throws std::invalid_argument
+/// otherwise. Source: ordinary least squares, tested against [nist-strd].
 std::optional<LineFit> fit_line(std::span<const double> x, std::span<const double> y,
                                 double confidence = usual_confidence);
 

@@ -1,8 +1,8 @@
 #pragma once
-// How a spring fails in a dry season. An aquifer that gets no rain gives the less the emptier it is, and
-// its yield falls by the same share every day: Q = Q0 exp(-alpha t) [maillet1905]. A spring of two stores,
-// open cracks and fine pores, falls fast at first and slowly later; one exponential fitted to its first
-// weeks promises too little for its last.
+// How a spring dwindles in a dry season. The emptier an aquifer without rain, the less it gives, and its
+// yield falls by the same share every day: Q = Q0 exp(-alpha t) [maillet1905]. A spring with two stores, open
+// cracks and fine pores, falls fast at first and slowly later; one exponential fitted to its first weeks
+// predicts too little for its last.
 #include <optional>
 #include <span>
 
@@ -12,13 +12,13 @@
 
 namespace runnel::springs {
 
-/// One exponential. `per_day` is alpha, the share of the yield lost a day (as a continuous rate).
+/// One exponential. `per_day` is alpha, the share of the yield lost per day (as a continuous rate).
 struct Recession {
   Flow at_start;
   double per_day = 0.0;
 
   Flow after(Duration time) const;
-  /// When the yield has come down to `least`; zero if it starts below, none if it never gets there.
+  /// When the yield has fallen to `least`; zero if it starts there or below, none if it never does.
   std::optional<Duration> until(Flow least) const;
   /// Time in which the yield falls by half, ln 2 / alpha; none if it does not fall.
   std::optional<Duration> halves_in() const;
@@ -26,13 +26,13 @@ struct Recession {
   std::optional<Volume> left_in_the_ground() const;
 };
 
-/// From the time in which it falls by half. Precondition halves_in > 0; throws std::invalid_argument.
+/// From the time in which the yield falls by half. Precondition halves_in > 0; throws std::invalid_argument.
 Recession recession_from_half_life(Flow at_start, Duration halves_in);
 
 struct FittedRecession {
   Recession recession;                  ///< starts at the first date of the log
   std::optional<Interval> per_day;      ///< interval of alpha; none for two entries
-  bool falls = false;                   ///< the interval of alpha lies above zero
+  bool falls = false;                   ///< the interval of alpha is above zero
   double residual_log_deviation = 0.0;  ///< scatter of ln Q about the line
 };
 

@@ -35,7 +35,7 @@ double grubbs_limit(std::size_t count, double risk) {
 std::optional<Outlier> outlier_of(std::span<const double> numbers, double risk) {
   if (numbers.size() < 3) return std::nullopt;
   const Mean mean = mean_of(numbers);
-  // Equal numbers may differ from their mean by a rounding; that is no scatter.
+  // Equal numbers may differ from their mean by rounding; that is not scatter.
   if (!(mean.deviation > 1e-12 * std::fabs(mean.value))) return std::nullopt;
   Outlier farthest;
   farthest.limit = grubbs_limit(numbers.size(), risk);

@@ -1,8 +1,8 @@
 #pragma once
-// A handful of measured numbers: their mean, how well that mean is known, and which of them does not
-// belong. A spring timed five times gives five different numbers; their mean is nearer the truth than any
-// of them, but how near depends on the scatter and on how few they are. For a few numbers the normal
-// curve promises too much, and Student's t takes its place.
+// A handful of measured numbers: their mean, how well that mean is known, and which of them does not fit the
+// others. A spring timed five times gives five different numbers; their mean is nearer the truth than any of
+// them, but how near depends on the scatter and on how few they are. For a few numbers the normal
+// distribution promises too much, so Student's t takes its place.
 #include <cstddef>
 #include <optional>
 #include <span>
@@ -25,11 +25,11 @@ struct Mean {
   std::size_t count = 0;
   double value = 0.0;
   double deviation = 0.0;            ///< standard deviation, n - 1 in the divisor; 0 for a single number
-  std::optional<Interval> interval;  ///< none for a single number: one number says nothing of its scatter
+  std::optional<Interval> interval;  ///< none for a single number, which says nothing of its scatter
 };
 
-/// Mean with the interval mean -+ t s / sqrt n, t with n - 1 degrees [student1908]. Precondition: one
-/// number at least, 0 < confidence < 1; throws std::invalid_argument otherwise.
+/// Mean with the interval mean -+ t s / sqrt n, t with n - 1 degrees [student1908]. Precondition: at least
+/// one number, 0 < confidence < 1; throws std::invalid_argument otherwise.
 Mean mean_of(std::span<const double> numbers, double confidence = usual_confidence);
 
 struct Outlier {
@@ -38,10 +38,10 @@ struct Outlier {
   double limit = 0.0;     ///< the distance that chance alone rarely exceeds
 };
 
-/// Grubbs' test, two-sided, with a risk of 5 % of pointing at a sound number: the farthest number, if it
-/// lies beyond (n-1)/sqrt(n) sqrt(t^2 / (n-2+t^2)), t at 1 - risk/(2n) with n - 2 degrees [grubbs1969].
-/// It points at one number at most, and two bad ones can hide each other. None for fewer than three
-/// numbers or for numbers that do not scatter. It never says why: a number is struck out by who measured.
+/// Grubbs' test, two-sided, with a risk of 5 % of pointing at a sound number: the farthest number, if it lies
+/// beyond (n-1)/sqrt(n) sqrt(t^2 / (n-2+t^2)), t at 1 - risk/(2n) with n - 2 degrees [grubbs1969]. It points
+/// at one number at most, and two bad ones can hide each other. None for fewer than three numbers or for
+/// numbers that do not scatter. It never says why: only whoever measured may strike a number out.
 std::optional<Outlier> outlier_of(std::span<const double> numbers, double risk = 0.05);
 
 /// The limit of that test for `count` >= 3 numbers.

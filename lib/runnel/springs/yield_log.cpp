@@ -9,7 +9,7 @@ namespace runnel::springs {
 
 namespace {
 
-constexpr double days_a_year = 365.25;
+constexpr double days_a_year = 365.25;  // with leap years
 
 Trend trend_of(const Interval& slope) {
   if (slope.high < 0.0) return Trend::falling;

@@ -20,7 +20,7 @@ struct LogEntry {
 enum class Trend {
   falling,
   rising,
-  not_shown,  ///< the interval holds zero: it may fall, stand or rise
+  not_shown,  ///< the interval holds zero: the yield may fall, stay or rise
   too_few,    ///< fewer than three entries, or all of one date
 };
 

@@ -9,7 +9,7 @@ namespace runnel::units {
 namespace {
 
 // A choice is kept in the bits of a System above the first, three for pressure and three for flow, each
-// counting from one; nought is no choice.
+// counting from one; zero is no choice.
 constexpr int pressure_shift = 1, flow_shift = 4, mask = 7;
 
 struct ChosenUnit {

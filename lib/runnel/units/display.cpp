@@ -35,7 +35,7 @@ constexpr Row rows[] = {
 };
 static_assert(std::size(rows) == static_cast<std::size_t>(Kind::slope) + 1);
 
-/// From here on a double does not hold every whole number any more, and nobody reads that many digits.
+/// From here on a double no longer holds every whole number, and nobody reads that many digits.
 constexpr double most_in_full = 1e15;
 
 /// Place of the first digit that counts: 0 for 1 to 9.99, -1 for 0.1 to 0.99.
@@ -62,7 +62,7 @@ std::string rounded(double value, const Display& how) {
   decimals = std::min(decimals, how.most_decimals);
   std::string text = fmt::format("{:.{}f}", value, decimals);
   if (text.find_first_not_of("-0.") == std::string::npos) {
-    // Nothing is left of it: plain nought, with the decimals its neighbours in a column have.
+    // It rounds to nothing: plain zero, with as many decimals as its neighbours in a column.
     return fmt::format("{:.{}f}", 0.0, how.trimmed ? 0 : how.decimals);
   }
   if (how.trimmed && text.find('.') != std::string::npos) {

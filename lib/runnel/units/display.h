@@ -7,16 +7,16 @@
 namespace runnel::units {
 
 struct Display {
-  std::string_view unit;  ///< as written behind the number; empty for plain numbers
-  int decimals = 0;       ///< at least so many
-  int significant = 0;    ///< small figures: more decimals until so many digits count
+  std::string_view unit;  ///< as written after the number; empty for plain numbers
+  int decimals = 0;       ///< at least this many
+  int significant = 0;    ///< small figures: more decimals until this many digits count
   int most_decimals = 0;  ///< but never more than these, so that rounding noise shows as 0
   bool trimmed = false;   ///< drop zeros at the end: `1.5 in`, but `12.30 m`
 };
 
 const Display& display(Kind kind, System system);
 
-/// A number by those rules: rounded, never "-0", "-" if it is not finite.
+/// A number shown by those rules: rounded, never "-0", "-" if it is not finite.
 std::string rounded(double value, const Display& how);
 
 }  // namespace runnel::units

@@ -1,6 +1,6 @@
 // The shortest text that reads back to the same double, in any unit.
 //
-// A double stands for an interval half a unit in the last place to each side, at least 1.1e-16 of its
+// A double represents an interval of half a unit in the last place to each side, at least 1.1e-16 of its
 // size. Decimals of 17 digits are at most 1e-16 apart, so in any unit one of them falls inside, and since
 // `parse` rounds correctly it reads back. Thermometers with an offset may need more: up to 19 are tried.
 #include <fmt/format.h>
@@ -126,8 +126,8 @@ std::optional<std::string> shortest(double si, const Unit& unit) {
     const Wide w = decimal(d.digits, d.power);
     return unit.to_si(negative ? Wide{-w.high, -w.low} : w).high == si;
   };
-  // Figures people chose need few digits, computed ones 16 or 17: look above 15 step by step, below by
-  // halves.
+  // Figures that people chose need few digits, computed ones 16 or 17: search above 15 step by step, below 15
+  // by halving.
   int enough = 15;
   while (enough <= most_digits && !reads_back(enough)) ++enough;
   if (enough > most_digits) return std::nullopt;
@@ -149,7 +149,7 @@ std::optional<std::string> written_in(double si, std::string_view name, Dimensio
   const std::optional<std::string> number = nought ? "0" : shortest(minus ? -si : si, *unit);
   if (!number) return std::nullopt;
   std::string text = fmt::format("{}{} {}", minus ? "-" : "", *number, name);
-  // The proof of the pudding, and the guard where the digits above ran out.
+  // This decides, and it guards the cases where the digits above ran out.
   if (parse(text, dimension).si != si) return std::nullopt;
   return text;
 }

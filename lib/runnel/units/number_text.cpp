@@ -27,7 +27,7 @@ class Scan {
   std::string_view since(int from) const {
     return text_.substr(static_cast<std::size_t>(from), static_cast<std::size_t>(at_ - from));
   }
-  /// Digits from here on; the scan stands behind them.
+  /// The digits from here on; the scan moves past them.
   std::string_view digits() {
     const int from = at_;
     while (digit(peek())) skip();
@@ -47,7 +47,7 @@ NumberText failed(NumberText number, std::string error, std::string hint, int fr
   return number;
 }
 
-/// The digits of `1.25e3` and the power of ten behind them; exact up to 19 digits.
+/// The digits of `1.25e3` and their power of ten; exact up to 19 digits.
 struct Digits {
   unsigned long long digits = 0;
   int count = 0;

@@ -24,8 +24,8 @@ struct NumberText {
 /// A decimal as a Wide: digits * 10^power; |power| <= 40.
 Wide decimal(unsigned long long digits, int power);
 
-/// Reads the number that starts at `at`. A dash behind whole digits belongs to a mixed number, never to
-/// a sign, so `-1-1/2` is minus one and a half. Ranges, sums, commas and leading zeros are errors.
+/// Reads the number that starts at `at`. A dash after whole digits belongs to a mixed number, never to a
+/// sign, so `-1-1/2` is minus one and a half. Ranges, sums, commas and leading zeros are errors.
 NumberText read_number(std::string_view text, int at);
 
 }  // namespace runnel::units

@@ -16,7 +16,7 @@ namespace {
 bool digit(char c) { return c >= '0' && c <= '9'; }
 bool letter(char c) { return (c >= 'a' && c <= 'z') || (c >= 'A' && c <= 'Z'); }
 
-/// Reads one text for one dimension. Positions are in the folded text until an answer is made.
+/// Reads one text for one dimension. Positions count in the folded text until a result is returned.
 class Reader {
  public:
   Reader(std::string_view text, Dimension wanted) : folded_(text), text_(folded_.text()), wanted_(wanted) {
@@ -97,7 +97,7 @@ Parsed Reader::read_bare(const NumberText& number, int start) const {
   const std::string_view written = between(start, number.end);
   const Expected& e = expected(wanted_);
   const std::string without = fmt::format("`{}` has no unit, and {} is wanted", written, e.what);
-  // A bucket is timed in seconds and a tank in days: two examples would mislead the one or the other.
+  // A bucket is timed in seconds and a tank in days: any two examples would mislead somebody.
   if (wanted_ == Dimension::duration)
     return fail(without, fmt::format("say which: `{0} s`, `{0} min`, `{0} h` or `{0} days`", written), start,
                 number.end);
@@ -135,7 +135,7 @@ int Reader::end_of_unit_word(int i) const {
   return i;
 }
 
-/// Feet and inches, or hours and minutes: a unit, and behind it another number.
+/// Feet and inches, or hours and minutes: a unit, and after it another number.
 bool Reader::is_compound(int unit_at) const {
   const int word_end = end_of_unit_word(unit_at);
   const std::optional<Unit> unit = find_unit(between(unit_at, word_end));
@@ -187,7 +187,7 @@ Parsed Reader::read_compound(const NumberText& first, int unit_at) const {
     before = unit;
     number_at = at(next) == '-' && unit->measure == Measure::length ? behind_spaces(next + 1) : next;
     number = read_number(text_, number_at);
-    // A sign in the middle belongs to nothing.
+    // A sign in the middle has no meaning.
     if (number.none || at(number_at) == '-' || at(number_at) == '+') return refuse_unit(next);
     if (!number.error.empty()) return refuse_number(number);
     i = behind_spaces(number.end);
@@ -227,7 +227,7 @@ Parsed Reader::refuse_unit(int unit_at) const {
   if (digit(at(next)))
     return fail(fmt::format("`{}` is two values", text_), "give one value with one unit", next, size());
   const std::string error = fmt::format("`{}` behind the unit is not understood", between(next, size()));
-  // As every bucket is timed: `20 L in 45 s`.
+  // People write a timed bucket like this: `20 L in 45 s`.
   if (wanted_ == Dimension::flow && between(next, size()).substr(0, 3) == "in " &&
       digit(at(behind_spaces(next + 3))))
     return fail(

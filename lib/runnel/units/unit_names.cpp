@@ -136,7 +136,7 @@ constexpr Row rows[] = {
     {"lb", mass, 45359237, 1e8},
 };
 
-/// A unit text without what does not matter: spaces run together, none around `/`, `per` as `/`, no full
+/// The text of a unit without what does not matter: single spaces, none around `/`, `per` as `/`, no full
 /// stops and no `^`.
 class Word {
  public:
@@ -188,7 +188,7 @@ std::optional<Unit> in_table(std::string_view word) {
   return Unit{found->measure, {found->over, 0.0}, {found->under, 0.0}, found->offset, false};
 }
 
-/// Also in the plural: `gallons`, `mins`. Not of one letter, or `ms` would be metres.
+/// Plurals count too: `gallons`, `mins`. Those of a single letter do not, or `ms` would be metres.
 std::optional<Unit> one_unit(std::string_view word) {
   std::optional<Unit> unit = in_table(word);
   if (!unit && word.size() > 3 && ends_with(word, "s")) unit = in_table(word.substr(0, word.size() - 1));

@@ -1,6 +1,6 @@
 #pragma once
-// The units people write, by every spelling of them. Factors are kept as exact fractions of whole
-// numbers, so that a conversion is rounded once only.
+// The units people write, in every spelling. Factors are kept as exact fractions of whole numbers, so that a
+// conversion is rounded only once.
 #include <optional>
 #include <string_view>
 
@@ -38,7 +38,7 @@ struct Unit {
 };
 
 /// The unit a text names, spaces around it ignored: `ft`, `gal per min`, `m3/h`, `ft of head`. Capitals do
-/// not matter except where they change the meaning (`MPa`, `mL`). None if it is not known.
+/// not matter except where they change the meaning (`MPa`, `mL`). None if it is unknown.
 std::optional<Unit> find_unit(std::string_view text);
 
 /// "a length", "a flow", ...

@@ -5,11 +5,11 @@
 namespace runnel::water {
 
 /// Where the formulas hold: water in degrees Celsius, altitudes in metres (the lowest layer of
-/// [us-standard-atmosphere-1976]; no land lies deeper).
+/// [us-standard-atmosphere-1976]; no land is lower).
 inline constexpr double coldest_c = 0.0, warmest_c = 40.0;
 inline constexpr double lowest_m = -500.0, highest_m = 11000.0;
 
-/// The properties every answer states that it used.
+/// The properties of water that every answer states.
 struct Water {
   double temperature_c = 10.0;
   double density_kgm3 = 0.0;

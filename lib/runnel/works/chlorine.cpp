@@ -26,8 +26,8 @@ Volume volume_of_line(Length bore, Length length) {
 }
 
 std::span<const PublishedDose> published_doses() {
-  // A dose that its source gives as a recipe stands as worked out from it: [virginia-356-487] 1.5 qt of
-  // bleach (5.25 %) per 100 gal is 197 mg/L.
+  // Where the source gives a recipe, the dose is worked out from it: [virginia-356-487] 1.5 qt of bleach
+  // (5.25 %) per 100 gal is 197 mg/L.
   static constexpr std::array doses = {
       PublishedDose{Disinfects::spring_box, 197.0, Duration::hours(12), 0.0, "virginia-356-487"},
       PublishedDose{Disinfects::tank, 50.0, {}, 0.0, "oregon-health"},

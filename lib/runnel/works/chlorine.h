@@ -1,7 +1,7 @@
 #pragma once
-// Disinfection: how much bleach or powder a box, a tank or a line needs. A dose in milligrams of chlorine
-// per litre, times litres, over the strength of what is poured in. Household bleach of p per cent is taken
-// to hold p/100 kg of chlorine a litre, as all the recipes in print do; old bleach holds less. The doses are
+// Disinfection: how much bleach or powder a box, a tank or a line needs. It is the dose in milligrams of
+// chlorine per litre, times litres, over the strength of the product. Household bleach of p per cent is taken
+// to hold p/100 kg of chlorine per litre, as in all printed recipes; old bleach holds less. The doses are
 // those of published instructions; local health authorities decide.
 #include <span>
 #include <string_view>
@@ -15,7 +15,7 @@ enum class Product {
   powder,  ///< calcium hypochlorite, granules or tablets
 };
 
-/// What is poured in, of whichever kind.
+/// How much of the product, in the measure of its kind.
 struct ChlorineAmount {
   Volume liquid;
   double powder_kg = 0.0;
@@ -25,9 +25,9 @@ struct ChlorineAmount {
 /// Precondition percent above zero; throws std::invalid_argument otherwise.
 ChlorineAmount chlorine_for(double dose_mgl, Volume water, Product product, double percent);
 
-/// The dose that an amount of liquid makes [mg/L].
+/// The dose that an amount of liquid gives [mg/L].
 double dose_of_liquid(Volume liquid, double percent, Volume water);
-/// The dose that a mass of powder makes [mg/L].
+/// The dose that a mass of powder gives [mg/L].
 double dose_of_powder(double powder_kg, double percent, Volume water);
 
 /// What a full pipe holds.
@@ -38,8 +38,8 @@ enum class Disinfects { spring_box, tank, walls, pipe, pipe_fast, main, main_slu
 struct PublishedDose {
   Disinfects what = Disinfects::tank;
   double dose_mgl = 0.0;
-  Duration stand;               ///< zero: not said
-  double least_left_mgl = 0.0;  ///< residual asked for at the end; zero: not said
+  Duration stand;               ///< zero: not stated
+  double least_left_mgl = 0.0;  ///< residual required at the end; zero: not stated
   std::string_view source;      ///< a key of the bibliography
 };
 

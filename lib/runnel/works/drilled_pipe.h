@@ -1,8 +1,8 @@
 #pragma once
-// What a drilled pipe in stone, or a drilled riser in a box, can take in. Each hole is an orifice under the
-// head between the water around it and the water within. Stones lie against the holes and shut part of
-// them; how much nobody knows before they are laid, so the open share is the caller's to state. A pipe of
-// great capacity that is drilled too sparingly holds the water up in the hill, where it finds another way.
+// What a drilled pipe in stone, or a drilled riser in a box, takes in. Each hole is an orifice under the head
+// between the water around it and the water within. Stones lie against the holes and block part of them;
+// nobody knows how much before they are laid, so the caller states the open share. A large pipe with too few
+// holes holds the water back in the hill, where it finds another way out.
 #include <optional>
 #include <vector>
 
@@ -11,7 +11,7 @@
 
 namespace runnel::works {
 
-/// Share of the holes that stone leaves open, for want of a better figure. Common practice, no source.
+/// Share of the holes that stone leaves open, if nothing better is known. Common practice, no source.
 inline constexpr double usual_open_share = 0.5;
 
 /// Entrance velocity that keeps sand at rest and lime from settling, 0.1 ft/s; a rule for screens of wells,
@@ -33,10 +33,10 @@ struct Intake {
   Flow capacity;            ///< at the head given
 };
 
-/// All holes under one head, the water standing above the pipe. Negative heads give no flow.
+/// All holes under one head, the water above the pipe. Negative heads give no flow.
 Intake intake_of(const DrilledPipe& pipe, Length head);
 
-/// Head that the holes take of a flow, (Q / (Cd A))^2 / 2g. None if there is no open hole.
+/// Head that a flow loses in the holes, (Q / (Cd A))^2 / 2g. None if there is no open hole.
 std::optional<Length> head_of_holes(const DrilledPipe& pipe, Flow flow);
 
 /// Flow over open area. None if there is no open hole.

@@ -80,7 +80,7 @@ std::vector<Judgement> by_four_classes(const Soil& base, const GradingBand& filt
                 drain_limit(base.grading.coarsest, most, edition), drain_source(edition))};
 }
 
-/// Greatest D90 that does not come apart, by the least D10, from memory [nrcs-633-26].
+/// Greatest D90 that does not segregate, by the least D10, from memory [nrcs-633-26].
 Length greatest_d90(Length d10) {
   constexpr double steps_mm[][2] = {{0.5, 20}, {1, 25}, {2, 30}, {5, 40}, {10, 50}};
   for (const auto& [below_mm, d90_mm] : steps_mm)

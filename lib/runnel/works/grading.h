@@ -1,8 +1,8 @@
 #pragma once
-// The grain sizes of a soil or a stone, from sieves. The curve tells what share of the weight passes a
-// sieve; D15 is the size that 15 % of the weight is finer than. The few fine grains decide how a layer
-// drains and what it keeps back, the coarse ones what it can be kept back by, so a curve of a few points
-// is enough. Sizes are read on a logarithmic scale, as every grading sheet is drawn.
+// The grain sizes of a soil or a stone, from sieves. The curve says what share of the weight passes a sieve;
+// 15 % of the weight is finer than D15. The few fine grains decide how a layer drains and what it holds back,
+// the coarse ones what can hold it back, so a curve of a few points is enough. Sizes are read on a
+// logarithmic scale, as every grading sheet is drawn.
 #include <optional>
 #include <vector>
 
@@ -10,7 +10,7 @@
 
 namespace runnel::works {
 
-/// US sieves that the rules name [astm-e11].
+/// US sieves named by the rules [astm-e11].
 inline constexpr Length sieve_no_4 = Length::millimetres(4.75);
 inline constexpr Length sieve_no_200 = Length::millimetres(0.075);
 
@@ -21,11 +21,11 @@ struct SievePoint {
 
 class GradingCurve {
  public:
-  /// None unless there are two points at least, of different sizes above zero, whose shares lie within 0
-  /// to 100 and do not fall as the size rises. Points in any order.
+  /// None unless there are at least two points, of different sizes above zero, whose shares lie within 0 to
+  /// 100 and do not fall as the size rises. Points may be in any order.
   static std::optional<GradingCurve> from_sieves(std::vector<SievePoint> points);
 
-  /// D of that percent, straight in ln size between the points; none beyond the ends of the curve.
+  /// D of that percent, linear in ln size between the points; none beyond the ends of the curve.
   std::optional<Length> size_at(double percent) const;
   /// Percent finer than a size. Beyond an end it is known only if that end is 0 or 100 %.
   std::optional<double> finer_than(Length size) const;
@@ -35,8 +35,8 @@ class GradingCurve {
   /// Cc = D30^2 / (D10 D60).
   std::optional<double> curvature() const;
 
-  /// The part that passes a sieve, as a grading of its own: what is finer keeps its place, each share
-  /// divided by that at the sieve. None if the share at the sieve is not known or nothing passes.
+  /// The part that passes a sieve, as a grading of its own: finer sizes stay, each share divided by that at
+  /// the sieve. None if the share at the sieve is unknown or nothing passes.
   std::optional<GradingCurve> passing(Length sieve) const;
 
   const std::vector<SievePoint>& points() const { return points_; }

@@ -86,7 +86,7 @@ std::vector<Judgement> judge_opening(const GradingBand& stone, const PipeOpening
 
 namespace {
 
-/// By Hazen's rule and the upper end of its constant; none outside the sizes it was found for.
+/// By Hazen's rule with the greatest constant; none outside the sizes for which it was found.
 std::optional<Velocity> greatest_conductivity(const GradingBand& soil) {
   const auto d10 = soil.coarsest.size_at(10.0);
   const auto range = d10 ? hazen_range(*d10) : std::nullopt;
@@ -101,7 +101,7 @@ std::vector<LayerJudgement> judge_layers(const Soil& soil, std::span<const Layer
   const auto add = [&all](std::size_t layer, const std::vector<Judgement>& judged) {
     for (const Judgement& judgement : judged) all.push_back({layer, judgement});
   };
-  std::optional<Soil> before = soil;  // what the next layer must hold back; none behind a cloth
+  std::optional<Soil> before = soil;  // what the next layer must hold back; none inside a cloth
   for (std::size_t i = 0; i < layers.size(); ++i) {
     if (const auto* stone = std::get_if<GradingBand>(&layers[i])) {
       if (before) add(i, judge_filter(*before, *stone, edition));

@@ -1,7 +1,7 @@
 #pragma once
-// What stands between the soil and the water in the pipe, judged from outside inward: the first stone or
-// cloth against the soil, each next one against the layer before it, the holes of the pipe against the
-// last. A chain fails at its worst link, and which link that is says what to change.
+// What lies between the soil and the water in the pipe, judged from outside inward: the first stone or cloth
+// against the soil, each further layer against the one before it, the holes of the pipe against the last. A
+// chain fails at its weakest link, and that link shows what to change.
 #include <cstddef>
 #include <optional>
 #include <span>
@@ -15,8 +15,8 @@ namespace runnel::works {
 /// A filter cloth (geotextile).
 struct Cloth {
   Length opening;                         ///< largest opening, O95
-  std::optional<double> permittivity_ps;  ///< flow through it per area and head [1/s]
-  std::optional<Velocity> conductivity;   ///< across the cloth
+  std::optional<double> permittivity_ps;  ///< flow through it per area and per head [1/s]
+  std::optional<Velocity> conductivity;   ///< perpendicular to the cloth
 };
 
 using Layer = std::variant<GradingBand, Cloth>;
@@ -26,14 +26,13 @@ enum class OpeningShape { hole, slot };
 struct PipeOpening {
   OpeningShape shape = OpeningShape::hole;
   Length size;           ///< bore of a hole, width of a slot
-  bool surging = false;  ///< water that flows to and fro works grains loose
+  bool surging = false;  ///< water that surges to and fro works grains loose
 };
 
 /// Cloth on soil: largest opening and least permittivity by the percent under 0.075 mm [aashto-m288], as
-/// quoted in a guide specification; D85 over the opening under 50 % fines, else an opening between
-/// the sieves 100 and 70, and no cloth alone over 85 % [corps-shore]; ten times the soil's conductivity,
-/// where both are known, and the
-/// opening by how even the soil is [cloth-maker-note].
+/// quoted in a guide specification; below 50 % of such fines D85 over the opening, above it an opening
+/// between sieves 100 and 70, and over 85 % no cloth alone [corps-shore]; ten times the conductivity of the
+/// soil, where both are known, and the opening by the uniformity of the soil [cloth-maker-note].
 std::vector<Judgement> judge_cloth(const GradingBand& soil, const Cloth& cloth,
                                    std::optional<Velocity> soil_conductivity = std::nullopt);
 
@@ -47,8 +46,8 @@ struct LayerJudgement {
   Judgement judgement;
 };
 
-/// All of it. Stone behind a cloth has nothing to hold back but the cloth, so it is judged as stone alone;
-/// a pipe straight behind a cloth needs no rule; a pipe without any layer is judged against the soil.
+/// Judges the whole chain. Stone inside a cloth has only the cloth to hold back, so it is judged as stone
+/// alone; a pipe directly inside a cloth needs no rule; a pipe without any layer is judged against the soil.
 std::vector<LayerJudgement> judge_layers(const Soil& soil, std::span<const Layer> layers,
                                          const std::optional<PipeOpening>& opening, FilterEdition edition);
 

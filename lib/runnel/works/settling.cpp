@@ -9,9 +9,9 @@ namespace runnel::works {
 
 namespace {
 
-constexpr double smallest_m = 1e-8, largest_m = 0.1;
+constexpr double smallest_m = 1e-8, largest_m = 0.1;  // finer than any clay, coarser than gravel
 
-/// Natural laws in metres and seconds; `pull` is R g.
+/// The laws in metres and seconds; `pull` is R g.
 double velocity_ms(SettlingLaw law, double d, double pull, double viscosity, double c2) {
   switch (law) {
     case SettlingLaw::stokes:
@@ -46,7 +46,7 @@ double grain_reynolds(Length size, Velocity settling, const water::Water& water)
 std::optional<Length> size_that_settles(SettlingLaw law, Velocity settling, const water::Water& water,
                                         const Grain& grain) {
   const double pull = pull_of(water, grain), asked = settling.metres_per_second();
-  // All three laws rise with the size, about as a power of it: the root is sought in logarithms.
+  // All three laws rise with the size, about as a power of it, so the root is sought in logarithms.
   const auto excess = [&](double log_d) {
     return std::log(velocity_ms(law, std::exp(log_d), pull, water.kinematic_viscosity_m2s, grain.c2) / asked);
   };

@@ -1,7 +1,7 @@
 #pragma once
-// How much stone to order. A layer has a volume; a pipe, or a finer core, lies in it and takes its own
-// away; what is bought is weighed. Loose stone is a third air, and how much it weighs is for the quarry to
-// say: the figure here is for want of theirs.
+// How much stone to order. A layer has a volume, less that of the pipe or finer core in it, but stone is sold
+// by weight. Loose stone is a third air, and the quarry knows best what it weighs: the figure here serves if
+// theirs is missing.
 #include "runnel/units/quantity.h"
 
 namespace runnel::works {
@@ -14,12 +14,11 @@ struct StoneAmount {
   double mass_kg = 0.0;
 };
 
-/// A layer of even thickness. `extra` is the share ordered beyond the drawing, for what sinks in and gets
-/// lost.
+/// A layer of even thickness. `extra` is the share ordered beyond the drawing, for what sinks in or is lost.
 StoneAmount layer_amount(Length length, Length width, Length thickness, double bulk_kgm3 = usual_stone_kgm3,
                          double extra = 0.0);
 
-/// Stone that fills a trench, less the round pipe (or sleeve) in it. Nothing if the pipe fills the trench.
+/// Stone that fills a trench, less the round pipe (or sleeve) in it. Zero if the pipe fills the trench.
 StoneAmount surround_amount(Length length, Length width, Length height, Length outside_diameter,
                             double bulk_kgm3 = usual_stone_kgm3, double extra = 0.0);
 

@@ -6,7 +6,7 @@ namespace runnel::works {
 
 std::optional<Length> washout_bore(Length main_bore) {
   constexpr double rows_mm[][2] = {{300, 80}, {600, 100}, {1000, 150}, {1400, 200}, {1800, 250}};
-  constexpr double least_of_table_mm = 80.0;
+  constexpr double least_of_table_mm = 80.0;  // its smallest washout
   if (main_bore < Length::millimetres(least_of_table_mm)) return main_bore;
   for (const auto& [main_mm, washout_mm] : rows_mm)
     if (main_bore <= Length::millimetres(main_mm)) return Length::millimetres(washout_mm);
