@@ -1,5 +1,5 @@
 #pragma once
-// The draws by the hour on a day like every other: whether each of them gets in its own hours what it takes.
+// The draws by the hour on a typical day: whether each of them gets what it wants in its own hours.
 #include <string>
 #include <vector>
 
@@ -17,17 +17,16 @@ struct DrawnDay {
 };
 
 struct TypicalDay {
-  bool known = false;   ///< false: nothing is drawn, or the hours could not be followed to a day that stands
-                        ///< for the others (`why`)
-  std::string why;      ///< "" where nothing is drawn
-  bool proved = true;   ///< the course passed its check, where tanks were followed
-  std::string sinking;  ///< a tank that on that day still stood lower than the day before
+  bool known = false;           ///< false: nothing is drawn, or no typical day could be followed (`why`)
+  std::string why;              ///< empty if nothing is drawn
+  bool proved = true;           ///< the filling passed its check, where tanks were followed
+  std::string sinking;          ///< a tank that on that day still came less high than the day before
   std::vector<DrawnDay> draws;  ///< in the order tanks, joints, taps
 };
 
 /// Follows the hours from full tanks until one day is like the day before. Tanks that start full come to the
 /// same days as tanks that start empty, only sooner, as long as more comes than is drawn. A tap lets out no
-/// more than is drawn there and is shut at other hours. Without a tank the hours are worked out one by one.
+/// more than is drawn there and is shut at other hours. If nothing is stored, each hour is solved by itself.
 TypicalDay typical_day(const network::System& system);
 
 }  // namespace runnel::filling
