@@ -5,7 +5,7 @@
 // there to that water is one closed body. The advancing front compresses it; the body pushes the water in the
 // last leg down by its gauge head, at most to the low point of that leg, where air bubbles out. With the
 // front at crest i, a body of amount N (its volume at atmospheric pressure) has the gauge head g:
-//   (ha + g) V = ha N,   V: the bore from the crest to the water in the last leg, which stands at E - g.
+//   (ha + g) V = ha N,   V: the bore from the crest to the water in the last leg, g below the tank's level.
 // The front then has to stand at the crest's elevation plus g, and each leg that it closes keeps its air at
 // the pressure that the body has by then, which is more than atmospheric; a line filled dry traps its air at
 // atmospheric pressure. The level needed at the source is the most that any stage needs

@@ -11,7 +11,7 @@ namespace runnel::air {
 namespace {
 
 constexpr double close_enough = 2e-3;  // error of the time of a stretch, as a share of it
-constexpr int most_halvings = 14;
+constexpr int most_halvings = 14;      // where the rate jumps, as when a leg closes, no halving is enough
 
 std::size_t at(int i) { return static_cast<std::size_t>(i); }
 

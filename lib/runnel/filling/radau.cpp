@@ -63,7 +63,7 @@ const RowVectorXd& embedded() {
   return e;
 }
 
-constexpr int most_rounds = 15;
+constexpr int most_rounds = 15;  // a few are usual; one that needs more wants new slopes or a shorter step
 // How far off the stages the rates may be taken, of the tolerance.
 constexpr double beside = 1e-4;
 constexpr double most_gap = 0.5;  // by which the quadrature may miss the last stage, of the tolerance

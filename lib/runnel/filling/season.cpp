@@ -72,7 +72,7 @@ double Coverage::missing_total_m3() const {
 double Coverage::dry_days() const { return std::accumulate(dry_s.begin(), dry_s.end(), 0.0) / day_length_s; }
 
 Coverage coverage(const Season& season, double capacity_m3) {
-  constexpr int most_years = 10000;
+  constexpr int most_years = 10000;  // a tank that takes longer than that to run dry lasts
   Coverage out;
   const std::size_t n = season.length_s.size();
   const double year_s = std::accumulate(season.length_s.begin(), season.length_s.end(), 0.0);

@@ -199,7 +199,7 @@ void bring_year(const System& system, const PeriodRuns& runs, std::vector<std::v
   }
 }
 
-/// The least share of this year's yields with which a part still lasts; none if no multiple is enough.
+/// The least share of this year's yields with which a part still lasts; none if many times are not enough.
 std::optional<double> least_share(const System& system, const PeriodRuns& runs,
                                   const std::vector<std::vector<double>>& yields_m3s,
                                   const std::vector<YearPart>& parts, std::size_t part) {

@@ -107,8 +107,7 @@ class Check {
     flow_limit_ = 1e-10L * total_ + 10.0L * network::flow_grain_m3s;
   }
 
-  /// A box whose line leaves part-full has no level of its own; the energy that the line needs there takes
-  /// its place.
+  /// A box whose line leaves part-full has no level; the energy that the line needs there takes its place.
   void imply_levels() {
     for (std::size_t l = 0; l < cut_.size(); ++l) {
       const bool forward = state_.lines[l].flow_m3s > 0.0;

@@ -30,7 +30,7 @@ class Walk {
   LongReal local(std::size_t i) const { return forward_ ? at(i).forward_s2m5 : at(i).backward_s2m5; }
   LongReal entrance() const { return forward_ ? cut_.entrance_s2m5 : cut_.back_entrance_s2m5; }
   LongReal exit() const { return forward_ ? cut_.exit_s2m5 : cut_.back_exit_s2m5; }
-  /// Whether no change of pipe is there.
+  /// Whether the pipe does not change at a cut.
   bool plain(std::size_t i) const { return own(i) == 0 || at(i).pipe == cut_.cuts[own(i) - 1].pipe; }
   std::optional<LongReal> grade(std::size_t i) const {
     const auto& grade = state_.points[own(i)].grade_m;

@@ -24,8 +24,7 @@ struct CheckedEnds {
 void check_line(const losses::FrictionLaw& law, const CutLine& cut, const network::LineState& state,
                 const CheckedEnds& ends, Tally& tally);
 
-/// The energy that a flowing line needs at the place it leaves, from its first point; none if that has no
-/// grade.
+/// The energy that a flowing line needs at the place it leaves; none if its first point has no grade.
 std::optional<LongReal> energy_at_source(const CutLine& cut, const network::LineState& state);
 
 }  // namespace runnel::proof

@@ -7,8 +7,7 @@ namespace runnel::steady {
 /// Computes the net inflow of every node at the present flows, and the worst that its hold does not allow.
 void balance_places(Workspace& work);
 
-/// How far the worst head is from what its hold allows, such as above a lip or below the floor of a draw that
-/// is met.
+/// How far the worst head is from what its hold allows, such as above a lip or below the floor of a met draw.
 double worst_hold_m(const Workspace& work);
 
 /// Chooses anew what holds each place, by the projection equivalent to complementarity, for any c > 0:

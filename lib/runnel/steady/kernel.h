@@ -61,7 +61,7 @@ struct Link {
   int a = -1, b = -1;
   std::uint32_t term = 0, terms = 0;          ///< friction terms (pipes of different bore or wall)
   std::uint32_t forward = 0, forwards = 0;    ///< controls for flow a -> b; the first is end to end
-  std::uint32_t backward = 0, backwards = 0;  ///< controls for flow b -> a; none: not possible
+  std::uint32_t backward = 0, backwards = 0;  ///< controls for flow b -> a; none: it cannot flow so
   double smooth_m3s = 0.0;  ///< quadratic losses are m Q sqrt(Q^2 + smooth^2): finite slope at zero
   double start_m3s = 0.0;   ///< flow at which the first, linear step takes its slope
   /// The controls of its mouths in open water at a and at b, each the last of its direction; -1: none.

@@ -14,7 +14,7 @@ struct LinkStep {
   double alpha = 0.0;       ///< d flow / d H_a
   double beta = 0.0;        ///< - d flow / d H_b
   double residual_m = 0.0;  ///< energy that the governing control has left over at the present flow
-  int control = -1;         ///< governing control (index into Kernel::controls), -1: none (still, shut)
+  int control = -1;         ///< governing one of Kernel::controls; -1: still, shut or held by a float valve
 };
 
 /// The model at one flow and two heads, every term evaluated by itself. The solver evaluates many links at
@@ -99,8 +99,8 @@ class LinkAtFlow {
     return {from.above(to) - lost.head_m, lost.slope_sm2, 1.0, static_cast<int>(control)};
   }
 
-  /// The first control of a direction, or the law that replaces it, or whichever law behind a reducing valve
-  /// governs instead.
+  /// The first control of a direction or the law that replaces it, unless one behind a reducing valve
+  /// governs.
   Standing end_to_end(bool forward, const Head& source, const Head& sink) const {
     const std::uint32_t control = forward ? link_.forward : link_.backward;
     const int column = forward ? link_.forward_column : link_.backward_column;
@@ -157,8 +157,7 @@ LinkStep link_step(const Kernel& kernel, const Link& link, bool two_way, double 
   const auto model = [&](bool forward) {
     const Standing least = governing(forward);
     const Control& control = kernel.controls[static_cast<std::size_t>(least.control)];
-    // A law that is flat at this very flow, as a ColumnLaw may be at rest, must not make the conductance
-    // infinite.
+    // A law that is flat at this flow, as a ColumnLaw may be at rest, must not make the conductance infinite.
     const double sign = forward ? 1.0 : -1.0, conductance = 1.0 / std::max(least.slope_sm2, least_slope_sm2);
     const double source = control.from_node ? conductance : 0.0,
                  sink = control.to_node ? conductance * least.per_sink : 0.0;

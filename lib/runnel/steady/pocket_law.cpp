@@ -67,7 +67,7 @@ PocketLaw::Dual PocketLaw::gauge_in(const Piece& piece, const Dual& upper, const
   const double top = atmosphere + upper.head_m, rise = lower.head_m - upper.head_m;
   if (top * above >= target) return {target / above - atmosphere, 0.0, 0.0};  // compressed out of this piece
   if (rise <= 0.0) return upper;
-  if ((atmosphere + lower.head_m) * piece.below_m3 <= target) return lower;  // reaches further down
+  if ((atmosphere + lower.head_m) * piece.below_m3 <= target) return lower;  // the air reaches further down
   // (top + rise t)(above + grown t) = target: the left side is below target at t = 0 and above it at t = 1.
   const double square = rise * grown, linear = top * grown + rise * above, missing = target - top * above;
   const double root = std::sqrt(linear * linear + 4.0 * square * missing);
@@ -81,8 +81,7 @@ PocketLaw::Dual PocketLaw::gauge_in(const Piece& piece, const Dual& upper, const
 /// Energy just before a point, from the energy just behind it. The floor applies on both sides.
 PocketLaw::Dual PocketLaw::past_point(std::size_t point, const Dual& below, const Dual& floor,
                                       const Dual& square) const {
-  // Nearly every point lies under the grade line and loses nothing, so slopes are computed only where they
-  // matter.
+  // Nearly every point lies under the grade line and loses nothing: slopes are computed only where needed.
   const int pipe = course_.reaches[point].pipe;
   const double velocity_s2m5 = velocity_s2m5_[static_cast<std::size_t>(pipe)];
   Dual energy =

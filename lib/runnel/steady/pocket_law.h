@@ -6,8 +6,8 @@
 // filling the pipe, so the fall from the crest to the air's lower surface, at elevation y, is lost.
 //
 // Derivation. Let E = z + gauge head + V^2/2g be the energy, g the gauge head of the air, J(Q) the friction
-// per metre of full pipe, ha the head of the atmosphere, V(y) the volume of the leg above y, and V0 the
-// amount of air, as a volume at the atmosphere's pressure. From the end back:
+// per metre of full pipe, ha the atmospheric head, V(y) the volume of the leg above y, and V0 the amount of
+// air, as a volume at atmospheric pressure. From the end back:
 //   from below  E_low + J L(y..low) = y + g + V^2/2g        full pipe just below the surface
 //   [boyle]     (ha + g) V(y) = ha V0                       isothermal
 //   above       E_crest = zc + g + V^2/2g                   full pipe just before the crest

@@ -18,8 +18,7 @@ void raise(std::optional<double>& level, double to) {
   if (!level || *level < to) level = to;
 }
 
-/// Lets in water at one end, standing at a level; returns the level at which it comes out at the other, if it
-/// does.
+/// Lets in water of a level at one end; returns the level at which it comes out at the other, if it does.
 std::optional<double> flood(const LinePlan& plan, bool from_start, double level, Levels& at) {
   const std::size_t n = plan.vertices.size();
   for (std::size_t k = 0; k < n; ++k) {
