@@ -99,8 +99,7 @@ class LinkAtFlow {
     return {from.above(to) - lost.head_m, lost.slope_sm2, 1.0, static_cast<int>(control)};
   }
 
-  /// The first control of a direction or the law that replaces it, unless one behind a reducing valve
-  /// governs.
+  /// The first control of a direction or the law in its place, unless one behind a reducing valve governs.
   Standing end_to_end(bool forward, const Head& source, const Head& sink) const {
     const std::uint32_t control = forward ? link_.forward : link_.backward;
     const int column = forward ? link_.forward_column : link_.backward_column;
