@@ -6,7 +6,7 @@
 // between keeps its air at atmospheric pressure. Then the water rising beyond that low point loads the
 // pocket. So it goes on from crest to crest, and each new pocket adds to all before it.
 //
-// Assumptions: the line is filled slowly, and water trickles through a pocket with neither volume nor weight;
+// Assumptions: the line is filled slowly; the weight and volume of water trickling through air do not count;
 // bubbles do not travel; low points deeper than the bore seal; air is isothermal and neither dissolves nor
 // leaks; pockets stay where they are; branches along the way let no air out; a drowned end is covered only
 // when the water before it has closed the last leg; there is no pump [start-up-derivation].

@@ -10,7 +10,7 @@ namespace {
 
 std::size_t at(int i) { return static_cast<std::size_t>(i); }
 
-// A small change takes three or four steps from the last state. One that has not settled by now is better
+// A small change takes three or four steps from the last state. One that needs more than this had better be
 // solved from nothing.
 constexpr int near_steps = 10;
 // Most systems settle in 4 to 12 steps, damped ones in 30; one that has not settled by now is circling.

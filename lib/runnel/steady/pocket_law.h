@@ -31,7 +31,7 @@
 //  - At the crest V^2/2g is that of either side: before it, or behind it with the local loss between.
 //
 // Assumptions: steady flow, isothermal air that neither dissolves nor leaks, bubbles that do not travel,
-// pockets that stay where start-up left them, water under the air with neither weight nor volume.
+// pockets that stay where start-up left them, water under the air whose weight and volume do not count.
 // No published worked example could be read; the values the tests hold were computed from these equations.
 #include <vector>
 
