@@ -17,8 +17,8 @@ namespace {
 using steady::PocketCourse;
 using steady::PocketLaw;
 
-/// Air that begins where the line begins leaves one bore of it full (air/check_at_first.h says the same):
-/// without any friction before the air, the law would be a step.
+/// Air that begins where the line begins leaves one bore of the line full, as air/check_at_first.cpp also has
+/// it: without any friction before the air, the law would be a step.
 void fill_mouth(PocketCourse& course) {
   course.points.insert(course.points.begin(), course.points.front());
   course.points.front().local_s2m5 = 0.0;
@@ -86,12 +86,12 @@ AirStates::Solved AirStates::find(const Bodies& gone, steady::Compression compre
   return solved;
 }
 
-/// The law of the whole line, and one more from each reducing valve with air behind it: the least governs.
+/// Puts the law of the whole line and one for each reducing valve with air behind it; the least governs.
 void AirStates::put_laws(const Column& column, const std::shared_ptr<const PocketLaw>& law,
                          steady::Compression compression, steady::Assembly& assembly) const {
   steady::put_column(assembly, column.line, column.forward, law);
   const auto& vertices = assembly_.plans[column.line].vertices;
-  // A course may have one point more than its line, where air begins with it.
+  // A course has one point more than its line where the air begins with the line (`fill_mouth`).
   const std::size_t more = law->course().points.size() - vertices.size();
   for (std::size_t v = 0; column.forward && v < vertices.size(); ++v) {
     const int point = static_cast<int>(v + more);
@@ -110,7 +110,7 @@ std::vector<double> AirStates::line_flows(const Solved& solved) const {
   return flows;
 }
 
-/// Several laws pass through the same states.
+/// Flows are remembered, since several laws pass through the same states.
 const std::vector<double>& AirStates::flows_without(const Bodies& gone) {
   const auto [at, fresh] = known_m3s_.try_emplace(gone);
   if (fresh) {
@@ -120,7 +120,7 @@ const std::vector<double>& AirStates::flows_without(const Bodies& gone) {
   return at->second;
 }
 
-/// The bodies that a law says these flows carry off, of those still there: those all of whose parts go.
+/// Of the bodies still there, those that these flows carry off by a law: every part of them must go.
 Bodies AirStates::carried(std::size_t law, const std::vector<double>& flow_m3s, const Bodies& gone) const {
   Bodies moved, stays;
   for (const Column& column : columns_) {

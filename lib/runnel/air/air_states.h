@@ -1,5 +1,5 @@
 #pragma once
-// One system with whatever is left of its start-up air, solved again and again: each state proved on its own.
+// One system with whatever is left of its start-up air, solved again and again, and each state proved.
 #include <map>
 #include <memory>
 #include <set>
@@ -23,28 +23,28 @@ class AirStates {
   AirStates(const network::System& system, std::vector<HeldAir> held);
 
   const std::vector<HeldAir>& held() const { return held_; }
-  /// Pipelines where a reducing valve stands within a body of air, or just where it begins: what it holds the
-  /// head at there, nobody can say.
+  /// Pipelines where a reducing valve stands within a body of air or just where it begins. What such a valve
+  /// does is not known.
   const std::vector<std::size_t>& not_followed() const { return not_followed_; }
 
-  /// The whole answer without the bodies that are gone.
+  /// The whole state without the bodies that are gone.
   AirState solve(const Bodies& gone, steady::Compression compression) const;
 
-  /// All that is gone once the current has carried off what a law says it can, `gone` being gone before. Ends
-  /// early where no state was found; `solve` then says so.
+  /// All bodies that are gone once the current has carried off what a law says it can, `gone` being gone
+  /// already. Ends early if no state was found, as `solve` will then say.
   Bodies carried_off(ClearingLaw law, Bodies gone);
 
   /// Whether no leg that holds air is too steep or too flat for the law.
   bool in_range(ClearingLaw law) const;
 
  private:
-  /// A pipeline in one direction with the air that stands in it.
+  /// A pipeline in one direction with the air held in it.
   struct Column {
     std::size_t line = 0;
     bool forward = true;
     steady::PocketCourse course;                    ///< with every pocket
     std::vector<std::size_t> held;                  ///< indices into the held air, one a pocket of the course
-    std::vector<std::vector<double>> carrying_m3s;  ///< of each pocket, by law: flows above it carry it off
+    std::vector<std::vector<double>> carrying_m3s;  ///< by pocket and law: greater flows carry it off
   };
   struct Solved {
     steady::Assembly assembly;
@@ -73,7 +73,7 @@ class AirStates {
   steady::Assembly assembly_;
   std::vector<Column> columns_;
   std::vector<std::size_t> not_followed_;
-  std::map<Bodies, std::vector<double>> known_m3s_;  ///< flows by what is gone; none where none was found
+  std::map<Bodies, std::vector<double>> known_m3s_;  ///< flows by bodies gone; empty if no state was found
 };
 
 }  // namespace runnel::air

@@ -10,7 +10,7 @@
 namespace runnel::air {
 namespace {
 
-// Each costs a few solves of the whole system.
+// Each branch costs a few solves of the whole system.
 constexpr std::size_t most_branches = 100;
 
 bool holds_air(const Way& way) {
@@ -43,7 +43,7 @@ std::optional<AtFirst> at_first(const network::System& system, const std::vector
   AtFirst result;
   result.not_followed = solver.not_followed();
   result.uncompressed = solver.solve({}, steady::Compression::none);
-  std::map<Bodies, std::size_t> known;  // what is gone -> its state
+  std::map<Bodies, std::size_t> known;  // bodies gone -> index of the state
   const auto state_without = [&](const Bodies& gone) {
     const auto [at, fresh] = known.emplace(gone, result.states.size());
     if (fresh) result.states.push_back(solver.solve(gone, steady::Compression::isothermal));

@@ -28,7 +28,7 @@ bool gives_water(const System& system, int joint) {
   return false;
 }
 
-/// A joint of a way at which water may leave it: by another pipeline, a tap or a draw.
+/// Whether water may leave a way at one of its joints, by another pipeline, a tap or a draw.
 bool is_tee(const System& system, int joint) {
   return system.lines_at(joint).size() > 2 || gives_water(system, joint);
 }
@@ -43,14 +43,14 @@ void shut_line(network::Model& model, std::size_t line) {
   pipeline.parts.push_back(std::move(valve));
 }
 
-/// With one pipeline shut at its start, counted as before.
+/// The system with one pipeline shut at its start; the numbering stays the same.
 Checked<System> with_shut_line(const System& system, std::size_t line) {
   network::Model model = system.model();
   shut_line(model, line);
   return network::resolve(std::move(model));
 }
 
-/// With nothing running but one way.
+/// The system with nothing running but one way.
 Checked<System> with_only(const System& system, const Way& way) {
   network::Model model = system.model();
   std::set<std::size_t> on_way;
@@ -86,7 +86,7 @@ class Branches {
   }
 
  private:
-  /// The first pocket after each tee decides: those behind it are in what it asks for.
+  /// The first pocket after each tee decides, because its need includes that of the pockets behind it.
   void add_way(std::size_t w) {
     const Way& way = ways_[w];
     std::size_t tee = 0, known = 0;  // legs; 0: no tee yet
@@ -112,7 +112,7 @@ class Branches {
     if (!branch.starts_running) open_first(branch);
   }
 
-  /// The least head at the tee over the states in which the rest may run; none where it is dry in one.
+  /// The least head at the tee over the states in which the rest may run; none if the tee is dry in one.
   std::optional<double> head_while_running(BranchStart& branch) {
     const auto [known, fresh] = heads_.try_emplace({branch.line, branch.tee});
     if (!fresh) return known->second;

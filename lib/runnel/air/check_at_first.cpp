@@ -14,13 +14,13 @@ namespace {
 using proof::CutLine;
 using proof::LongReal;
 
-constexpr LongReal energy_limit_m = 1e-8L;  // as the steady checker's
-// Where a leg runs nearly along the grade line its pressure is worth a millionth of a metre at most: there
-// the crossing of both laws is that flat.
+constexpr LongReal energy_limit_m = 1e-8L;  // the same as the steady checker's
+// Where a leg runs nearly parallel to the grade line, both laws cross at so flat an angle that the pressure
+// is determined only to about a millionth of a metre.
 constexpr LongReal pressure_limit_m = 1e-6L;
-constexpr double no_head_m = 1e9;  // a dry end presses on nothing
+constexpr double no_head_m = 1e9;  // -no_head_m stands for a dry end, which does not hold the flow back
 
-/// A pipeline as the water passes it.
+/// A pipeline in the order of its flow.
 struct Passage {
   struct Point {
     LongReal station_m, elevation_m, floor_m, local_s2m5;
@@ -61,8 +61,8 @@ struct Passage {
     const auto away = [&](std::size_t i) {
       return std::hypot(points[i].station_m - station_m, points[i].elevation_m - elevation_m);
     };
-    // Stations run one way: from the first that is not before this one, look back and on while a point could
-    // still be nearer.
+    // Stations run one way, so look both ways from the first point not before this station, for as long as a
+    // point could still be nearer.
     const bool back = points.front().station_m > points.back().station_m;
     const auto from = static_cast<std::size_t>(std::partition_point(points.begin(), points.end() - 1,
                                                                     [&](const Point& p) {
@@ -80,15 +80,15 @@ struct Passage {
   }
 };
 
-/// One pocket while the march passes it.
+/// One pocket, with the pressure found as the march passes it.
 struct Pocket {
   const RunningAir* told = nullptr;
   std::size_t crest = 0, low = 0;
-  std::vector<LongReal> above_m3;  ///< of the leg down to each point from the crest to the low
+  std::vector<LongReal> above_m3;  ///< volume of the leg above each point from the crest to the low point
   LongReal gauge_m = 0;
 };
 
-/// The greatest of min(D, B) on one straight piece, t running from its upper to its lower end.
+/// The greatest of min(D, B) on one straight piece, with t running from its upper to its lower end.
 template <typename Below, typename Boyle>
 LongReal greatest_least(Below&& below, Boyle&& boyle) {
   const LongReal up = std::min(below(0.0L), boyle(0.0L));
@@ -112,18 +112,18 @@ class March {
         atmosphere_m_(system.site().atmospheric_head_m()),
         compressed_(compressed) {
     for (const RunningAir* one : air) find(*one);
-    // Air that begins where the line begins leaves one bore of it full.
+    // Air that begins where the line begins leaves one bore of the line full.
     if (std::any_of(pockets_.begin(), pockets_.end(), [](const Pocket& p) { return p.crest == 0; }))
       mouth_m_ = way_.reaches.front().loss_m / way_.reaches.front().length_m * way_.reaches.front().bore_m;
   }
 
-  /// The head the source must have.
+  /// The head that the source must have.
   LongReal need_m(LongReal sink_m, LongReal opening_s2m5) {
     const auto& end = way_.points.back();
     LongReal energy =
         std::max(sink_m, end.floor_m) + (way_.exit_s2m5 + opening_s2m5 + end.local_s2m5) * square_;
     if (!end.set_m) energy = std::max(energy, end.floor_m + way_.reaches.back().velocity_s2m5 * square_);
-    LongReal airless = energy;  // as if there were no air: floors alone may ask for more
+    LongReal airless = energy;  // as if there were no air, since floors alone may need more
     for (std::size_t i = way_.reaches.size(); i-- > 0;) {
       const LongReal top = energy + way_.reaches[i].loss_m;
       Pocket* pocket = over(i);
@@ -139,7 +139,7 @@ class March {
                       : line_m;
   }
 
-  /// Pressures told and found, and Boyle's law of the volumes told: the worst, in metres of water.
+  /// The worst error of the pressures given, and of Boyle's law for the volumes given, in metres of water.
   LongReal worst_pressure_m() const {
     LongReal worst = 0.0L;
     for (const Pocket& p : pockets_) {
@@ -155,7 +155,7 @@ class March {
     return worst;
   }
 
-  /// By how much a reducing valve would have to hold more than it does; and whether one holds the flow back.
+  /// By how much the head behind a reducing valve would exceed its setting, and whether one limits the flow.
   LongReal valve_breach_m() const { return valve_breach_m_; }
   bool valve_governs() const { return valve_governs_; }
 
@@ -170,14 +170,14 @@ class March {
     pockets_.push_back(std::move(p));
   }
 
-  /// Pockets stand in flow order.
+  /// The pocket in whose leg a reach lies, if any. Pockets are in flow order.
   Pocket* over(std::size_t reach) {
     const auto p = std::partition_point(pockets_.begin(), pockets_.end(),
                                         [&](const Pocket& q) { return q.low <= reach; });
     return p != pockets_.end() && reach >= p->crest ? &*p : nullptr;
   }
 
-  /// What one piece of a leg lets the air's pressure be.
+  /// Raises the pressure of a pocket to what one piece of its leg allows.
   void press(Pocket& p, std::size_t reach, LongReal lower_energy_m, LongReal upper_energy_m) const {
     LongReal credit = std::numeric_limits<LongReal>::infinity();
     for (std::size_t i = p.crest; i <= reach; ++i) credit = std::min(credit, way_.reaches[i].velocity_s2m5);
@@ -197,7 +197,7 @@ class March {
 
   LongReal before_s2m5(std::size_t i) const { return way_.reaches[i > 0 ? i - 1 : 0].velocity_s2m5; }
 
-  /// Energy before a point on whose two sides the grade cannot sink under a height.
+  /// Energy before a point, on either side of which the grade cannot sink below a height.
   LongReal pass(std::size_t i, LongReal behind_m, LongReal height_m) const {
     const LongReal held = std::max(behind_m, height_m + way_.reaches[i].velocity_s2m5 * square_);
     const LongReal energy = held + way_.points[i].local_s2m5 * square_;
@@ -240,7 +240,8 @@ class AirCheck {
   }
 
  private:
-  /// Whether air stands in the way of what flows, or would flow, in this direction.
+  /// Checks one direction of a line. Returns false if no air stands in the way of what flows, or would flow,
+  /// in that direction.
   bool check_line(std::size_t l, bool reversed) {
     std::vector<const RunningAir*> air;
     for (const RunningAir& one : state_.air)
@@ -257,7 +258,7 @@ class AirCheck {
     const auto& source = reversed ? run.end_head_m : run.start_head_m;
     const LongReal sink = (reversed ? run.start_head_m : run.end_head_m).value_or(-no_head_m);
     const LongReal need_m = march.need_m(sink, reversed ? 0.0L : opening_s2m5(line));
-    if (!source) {  // nothing to flow
+    if (!source) {  // no water that could flow
       if (flow > 0.0L) energy_m_ = endless;
       return true;
     }
@@ -267,7 +268,7 @@ class AirCheck {
       energy_m_ = std::max({energy_m_, -spare, march.valve_breach_m()});
       if (!march.valve_governs() && !at_its_most(line)) energy_m_ = std::max(energy_m_, spare);
     } else if (!held_shut(cut, line) && !march.valve_governs()) {
-      energy_m_ = std::max(energy_m_, spare);  // what could flow would
+      energy_m_ = std::max(energy_m_, spare);  // water that could flow would do so
     }
     return true;
   }

@@ -3,13 +3,13 @@
 //
 // Each pocket is judged at the flow of the state it is in, with all the air that is still there. Those that
 // a law says are carried down are taken out, the line is solved again, and so on until none goes. The flow
-// never falls on the way, so the end does not depend on the order. Every law has its own end; the spread of
-// laws is the spread of the answer.
+// never falls on the way, so the end does not depend on the order. Every law ends in a state of its own, and
+// the spread of the laws is the spread of the answer.
 //
-// A leg is carried clear only if every piece of it is, down to the low point: the slowest piece decides.
-// A law that asks for less than a long cavity's own drift is lifted to that; air that creeps upstream is not
-// carried down. Air that leaves a leg is taken to leave the line: that it may join the next pocket on
-// its way, or stop in a gentler leg, is not followed.
+// A leg is cleared only if every piece of it is, down to the low point: the hardest piece decides. A law that
+// gives less than the drift velocity of a long cavity is raised to that, because air that creeps upstream is
+// not carried down. Air that leaves a leg is taken to leave the line; that it may join the next pocket on its
+// way, or stop in a gentler leg, is not followed.
 #include <vector>
 
 #include "runnel/air/sweep.h"
@@ -17,30 +17,30 @@
 
 namespace runnel::air {
 
-/// What a law asks for, or the plain drift of a cavity [benjamin1968], [bendiksen1984] where that is more
-/// [m/s].
+/// The velocity that a law gives, or the plain drift of a cavity [benjamin1968], [bendiksen1984] where that
+/// is more [m/s].
 double carrying_velocity_ms(ClearingLaw law, double bore_m, double down_angle_rad,
                             const ClearingOptions& options = {});
 
-/// A pocket is carried down by flows above this [m3/s]. Pieces that rise count as level.
+/// The flow above which a pocket is carried down [m3/s]. Pieces that rise count as level.
 double carrying_flow_m3s(ClearingLaw law, const steady::PocketCourse& course, const steady::ShutAir& air,
                          const ClearingOptions& options = {});
 
 /// Whether no leg that holds air is too steep or too flat for the law.
 bool law_in_range(ClearingLaw law, const steady::PocketCourse& course);
 
-/// What stands at the ends of the line.
+/// The heads at the ends of the line, and what comes at most.
 struct LineEnds {
   double source_head_m = 0.0, sink_head_m = 0.0;
   double most_m3s = steady::unbounded;  ///< what the spring gives
 };
 
-/// One state on the way.
+/// One state on the way to the end.
 struct ClearingStep {
   double flow_m3s = 0.0;
   std::vector<int> left;                       ///< indices into the pockets of the course
   std::vector<steady::RunningPocket> pockets;  ///< one for each of `left`
-  std::vector<int> carried;                    ///< of `left`: those that go from here; none in the last step
+  std::vector<int> carried;                    ///< those of `left` that go next; empty in the last step
 };
 
 struct Clearing {
@@ -54,7 +54,7 @@ struct Clearing {
 Clearing follow_clearing(ClearingLaw law, const steady::PocketCourse& course, const LineEnds& ends,
                          const ClearingOptions& options = {});
 
-/// By every law, in the order of `clearing_laws`.
+/// The same for every law, in the order of `clearing_laws`.
 std::vector<Clearing> follow_clearing(const steady::PocketCourse& course, const LineEnds& ends,
                                       const ClearingOptions& options = {});
 

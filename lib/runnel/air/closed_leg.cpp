@@ -19,7 +19,7 @@ using steady::unbounded;
 
 std::size_t at(int i) { return static_cast<std::size_t>(i); }
 
-/// What may come at most: of a tank as much as its line takes, of a box all that springs give.
+/// The most water that may come: from a tank as much as its line takes, from a box all that the springs give.
 double most_m3s(const System& system, const Way& way) {
   const network::Box* from = system.box(way.path.source);
   if (!from || (!(from->yield.si() > 0.0) && !system.tanks().empty())) return unbounded;
@@ -28,15 +28,15 @@ double most_m3s(const System& system, const Way& way) {
   return all_m3s > 0.0 ? all_m3s : unbounded;
 }
 
-/// A straight piece of the leg with what stands at its lower end.
+/// A straight piece of the leg, with the local loss at its lower end.
 struct Piece {
   double end_station_m = 0.0;  ///< on the way's profile
-  double falls_m = 0.0;        ///< by how much it falls more than a full pipe needs
-  double locally_m = 0.0;      ///< what its lower end takes
+  double falls_m = 0.0;        ///< its fall less the friction of the full pipe
+  double locally_m = 0.0;      ///< local loss at its lower end
   double bore_m = 0.0;
 };
 
-/// The leg from a crest to the end of its way, as a flow would run down it.
+/// The leg from a crest to the end of its way at a given flow.
 class Leg {
  public:
   Leg(const System& system, const Way& way, int crest, double flow_m3s)
@@ -49,8 +49,8 @@ class Leg {
   double exit_s2m5() const { return last_.exit_s2m5; }
   double end_m() const { return last_.points.back().elevation_m; }
 
-  /// The lowest station from which on the water stands over the crown; none if it runs down part-full all the
-  /// way. Swings of less than a bore are none, as they are none to `turns`.
+  /// The station from which on the water stands over the crown, where the lowest part of the leg does so;
+  /// none if it runs down part-full all the way. Swings of less than a bore do not count, as in `turns`.
   std::optional<double> closed_from_m(bool at_end) const {
     if (at_end) return head_of_full_m(pieces_.size());
     double stands_m = 0.0;
@@ -86,7 +86,7 @@ class Leg {
       pieces_.back().locally_m += last_.exit_s2m5 * square_m6s2_;
   }
 
-  /// Up from the start of piece `i`, which is closed, to where the full pipe begins; none if that is the
+  /// Goes up from the start of piece `i`, which is full, to where the full pipe begins; none if that is the
   /// crest.
   std::optional<double> head_of_full_m(std::size_t i) const {
     double head_m = start_of_m(i);
@@ -105,7 +105,7 @@ class Leg {
   std::vector<Piece> pieces_;
 };
 
-/// What leaves at a dead end while the water stands `head_m` over its axis.
+/// The flow that leaves at a dead end while the water stands `head_m` over its axis.
 double leaves_at_joint_m3s(const System& system, int joint, double end_m, double head_m) {
   double leaves_m3s = system.joint(joint)->draw.si();
   for (std::size_t o = 0; o < system.outlets().size(); ++o) {
@@ -120,8 +120,8 @@ double leaves_at_joint_m3s(const System& system, int joint, double end_m, double
 
 int first_place(const PathLeg& leg) { return leg.reversed ? leg.line->to : leg.line->from; }
 
-/// Whether water runs on from a joint to where it comes out. Pipelines that lead nowhere, or only to taps
-/// that are shut, fill and are still.
+/// Whether water runs on from a joint to a place where it comes out. Pipelines that lead nowhere, or only to
+/// taps that are shut, fill up and then stand still.
 bool leads_on(const std::vector<Way>& all, int joint) {
   return std::any_of(all.begin(), all.end(), [joint](const Way& other) {
     const auto& legs = other.path.legs;
@@ -131,8 +131,8 @@ bool leads_on(const std::vector<Way>& all, int joint) {
   });
 }
 
-/// What the end of a way passes before the water stands over the crown of its pipe; all where it is the open
-/// end of the pipe, or where other pipelines lead on: those are ways of their own.
+/// The flow that the end of a way passes before the water stands over the crown of its pipe; unbounded at the
+/// open end of the pipe, or where other pipelines lead on, which are ways of their own.
 double end_passes_m3s(const System& system, const std::vector<Way>& all, const Way& way, const Leg& leg) {
   const PathLeg& last = way.path.legs.back();
   const int place = last.reversed ? last.line->from : last.line->to;

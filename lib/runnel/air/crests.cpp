@@ -25,7 +25,7 @@ struct Span {
   int crest, low;
 };
 
-/// From each crest to the low point, or the end, after it.
+/// The span from each crest to the low point, or the end, after it.
 std::vector<Span> spans(const Profile& profile) {
   std::vector<Span> found;
   const std::vector<Turn> all = turns(profile);
@@ -35,7 +35,7 @@ std::vector<Span> spans(const Profile& profile) {
   return found;
 }
 
-/// From the source down to the first low point, or to the end; none if the line first rises.
+/// The span from the source down to the first low point, or to the end; none if the line first rises.
 std::optional<Span> source_span(const Profile& profile) {
   const std::vector<Turn> all = turns(profile);
   const int last = static_cast<int>(profile.points.size()) - 1;
@@ -44,8 +44,8 @@ std::optional<Span> source_span(const Profile& profile) {
   return Span{0, all.empty() ? last : all.front().point};
 }
 
-/// Own stations of the leg that begins at a point. The end of a pipeline is, on a profile, the first point
-/// of the next one.
+/// The leg that begins at a point, in stations of its own pipeline. On a profile, the end of a pipeline is
+/// the first point of the next.
 CrestDescent leg_from(const Way& way, int i) {
   const ProfilePoint &a = point(way.profile, i), &b = point(way.profile, i + 1);
   if (a.pipeline == b.pipeline) return {a.own_station_m, b.own_station_m};
@@ -54,7 +54,7 @@ CrestDescent leg_from(const Way& way, int i) {
   return {a.own_station_m, end.station.metres()};
 }
 
-/// The part of a span on the pipeline on which its crest's downhill side begins.
+/// The part of a span on the pipeline on which it begins.
 CrestDescent on_first_pipeline(const Way& way, const Span& span) {
   CrestDescent d = leg_from(way, span.crest);
   const int line = point(way.profile, span.crest).pipeline;
@@ -78,7 +78,7 @@ bool vented_at(const Way& way, const Span& span) {
   });
 }
 
-/// Pipelines and how they run, by name: ways of a large system name them again and again.
+/// Pipelines and how they run, by name, as the ways of a large system look them up again and again.
 struct Found {
   const network::Line* line = nullptr;
   const steady::LineState* run = nullptr;

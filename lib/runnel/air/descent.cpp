@@ -16,7 +16,7 @@ std::vector<double> all_vents_m(const Profile& profile, const StartConditions& c
   return vents_m;
 }
 
-/// `before`: the low point before the crest (or the start), so that a vent just before the crest counts.
+/// `before`: the low point before the crest (or the start), to include an air valve just before the crest.
 Descent descent_of(const Profile& profile, int before, int crest, int low,
                    const std::vector<double>& vents_m) {
   const ProfilePoint& top = point(profile, crest);

@@ -1,5 +1,5 @@
 #pragma once
-// Which descents lie over a station, asked again and again. Not for users of the library.
+// Finds quickly which descents lie over a station. Not for users of the library.
 #include <algorithm>
 #include <array>
 #include <utility>
@@ -20,7 +20,7 @@ class DescentIndex {
     }
   }
 
-  /// Whether one with such a top lies over a station, its ends included.
+  /// Whether a descent with such a top lies over a station, its ends included.
   bool covers(Top top, double station_m) const {
     const auto& all = by_top_[static_cast<std::size_t>(top)];
     const auto after = std::upper_bound(all.begin(), all.end(), station_m,
@@ -29,7 +29,7 @@ class DescentIndex {
   }
 
  private:
-  /// Its lower station, and the highest that it or any before it reaches.
+  /// The lower station of a descent, and the highest that it or any before it reaches.
   using Stretch = std::pair<double, double>;
   std::vector<Stretch>& of(Top top) { return by_top_[static_cast<std::size_t>(top)]; }
 

@@ -9,7 +9,7 @@
 namespace runnel::air {
 namespace {
 
-/// Where the front stands: `closed` pockets behind it, rising from point `low` towards `point`.
+/// Where the front stands: it rises from point `low`, with `closed` pockets behind it.
 struct Stand {
   std::size_t closed = 0;
   int low = 0;
@@ -33,7 +33,7 @@ double standing_m3(const Profile& profile, const LineShape& shape, const Front& 
     volume_m3 += bore_between(low_before, d.crest);
     volume_m3 += bore_between(d.crest, d.low) - d.air.volume_above_m3(front.pockets[k].interface_m);
   }
-  // The first descent stands open to the source: it fills to the level asked for at the source.
+  // The first descent is open to the source, so it fills to the level needed at the source.
   if (!shape.turns.empty() && !shape.turns.front().crest) {
     const int low = shape.turns.front().point;
     const LegAir first(profile, 0, low, profile.points[static_cast<std::size_t>(low)].elevation_m);
@@ -42,8 +42,8 @@ double standing_m3(const Profile& profile, const LineShape& shape, const Front& 
   return volume_m3;
 }
 
-/// Where the front stands when it has come to a point, or, on the way down from a crest, to that crest: the
-/// rest it passes in no time. None before the first rise.
+/// Where the front stands when it has come to a point; on the way down from a crest that is the crest, since
+/// the time for the descent is left out. None before the first rise.
 struct Reached {
   Stand stand;
   int point = 0;
@@ -76,8 +76,7 @@ std::optional<Reached> reached_at(const Profile& profile, const LineShape& shape
   return reached;
 }
 
-/// Water that stands behind the front when it has come to a point [m3]; none if the source cannot push it
-/// there.
+/// Water at rest behind the front when it has come to a point [m3]; none if the source cannot push it there.
 std::optional<double> standing_at(const Profile& profile, const StartConditions& conditions,
                                   const LineShape& shape, const std::vector<double>& bore_m3, int point) {
   const auto reached = reached_at(profile, shape, point);
@@ -88,10 +87,10 @@ std::optional<double> standing_at(const Profile& profile, const StartConditions&
   return standing_m3(profile, shape, front, bore_m3, reached->stand, reached->point);
 }
 
-// The rate changes little from one of so many stops to the next, on a line of any number of points.
+// Between so many stops the rate changes little, however many points the line has.
 constexpr std::size_t enough_stops = 32, most_parts = 16;
 
-/// Where the standing water is asked for on the way to the next point wanted.
+/// The next point at which the standing water is computed, on the way to the next point wanted.
 int next_stop(int from, int to, std::size_t wanted) {
   const auto parts = static_cast<int>(std::clamp<std::size_t>(enough_stops / wanted, 1, most_parts));
   return std::min(to, from + std::max(1, (to - from) / parts));
@@ -125,7 +124,8 @@ std::vector<FirstWater> first_water(const Profile& profile, const StartCondition
   const bool one_rate = !wet || wet->takes_all();
   for (const int point : points) {
     while (here < point) go_to(one_rate ? point : next_stop(here, point, points.size()));
-    // The standing water is counted in where the front goes slowly, and may have come in while it was fast.
+    // Standing water is added at the rate of the stretch where it is found, which may be slower than the rate
+    // at which it came in; so the earliest time is capped by that of the full bore.
     if (earliest_s) earliest_s = std::min(*earliest_s, full_s);
     all.push_back(
         {point, profile.points[static_cast<std::size_t>(point)].station_m, bore(point), full_s, earliest_s});

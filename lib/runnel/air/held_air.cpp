@@ -11,7 +11,7 @@ const ProfilePoint& point(const Profile& profile, int i) {
   return profile.points[static_cast<std::size_t>(i)];
 }
 
-/// The end of a pipeline as the water meets it: on a profile it is the first point of the next one.
+/// The end of a pipeline in the direction of flow, which on a profile is the first point of the next one.
 network::SurveyPoint far_end(const PathLeg& leg) {
   return leg.reversed ? leg.line->survey.front() : leg.line->survey.back();
 }
@@ -67,13 +67,13 @@ class Bodies {
     }
   }
 
-  /// A body is known by where it begins, whichever way tells of it.
+  /// A body is identified by where it begins, whichever way it is found on.
   int number_of(const HeldAir& top) {
     const auto next = static_cast<int>(numbers_.size());
     return numbers_.emplace(std::make_tuple(top.line, top.reversed, top.crest_station_m), next).first->second;
   }
 
-  /// Whether `air` is the same as, or lies over, the one before it; if so that one takes it in.
+  /// Whether `air` is the same as the one before it or overlaps it; if so it is merged into that one.
   static bool join(HeldAir& last, const HeldAir& air) {
     if (air.line != last.line || air.reversed != last.reversed) return false;
     const double sign = air.reversed ? -1.0 : 1.0;
@@ -83,7 +83,7 @@ class Bodies {
       last.low_station_m = air.low_station_m;
       last.low_elevation_m = air.low_elevation_m;
     }
-    // Two crests so close that ways differ about them: all the air of both.
+    // Two crests so close together that ways differ about them hold all the air of both.
     last.start_volume_m3 = same ? std::max(last.start_volume_m3, air.start_volume_m3)
                                 : last.start_volume_m3 + air.start_volume_m3;
     last.before_m3 = std::min(last.before_m3, air.before_m3);

@@ -1,5 +1,5 @@
 #pragma once
-// Where swift water that only half fills a descending pipe runs into slower water: a hydraulic jump.
+// Hydraulic jumps, where swift water in a part-full descending pipe runs into slower water.
 #include <optional>
 #include <vector>
 
@@ -8,7 +8,7 @@
 namespace runnel::air {
 
 struct Jump {
-  double station_m = 0.0;      ///< own station
+  double station_m = 0.0;      ///< on its own pipeline
   double froude = 0.0;         ///< of the water before it, > 1
   double depth_m = 0.0;        ///< of the water before it
   bool fills_pipe = true;      ///< the pipe runs full after it; false: it stays part-full, but slow
@@ -18,9 +18,9 @@ struct Jump {
   double air_share = 0.0;
 };
 
-/// In flow order. A jump that fills the pipe stands where the grade line meets the pipe (the refill
-/// station); one that does not, at the break of grade, give or take its own length. Nothing is said where the
-/// depth is not claimed (near full).
+/// The jumps in flow order. A jump that fills the pipe stands where the grade line meets the pipe (the refill
+/// station); one that does not stands at the change of slope, give or take its own length. There is none
+/// where no depth is claimed (near full).
 std::vector<Jump> jumps(const steady::LineState& run);
 
 }  // namespace runnel::air

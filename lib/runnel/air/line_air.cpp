@@ -7,7 +7,7 @@
 namespace runnel::air {
 namespace {
 
-/// Indices of the crests worth trying, the gravest first.
+/// Indices of the crests worth trying remedies at, the gravest first.
 std::vector<std::size_t> worth_trying(const std::vector<Crest>& crests) {
   std::vector<std::size_t> order(crests.size());
   std::iota(order.begin(), order.end(), std::size_t{0});
@@ -22,7 +22,7 @@ std::vector<std::size_t> worth_trying(const std::vector<Crest>& crests) {
 
 using AllRemedies = std::vector<std::optional<CrestRemedies>>;
 
-/// Of the crests of one way the vent that lets the required level fall most; of equals the first.
+/// Marks on each way the air valve that lowers the required level most; of equals the first.
 void mark_best_vents(const std::vector<Crest>& crests, std::size_t ways, AllRemedies& remedies) {
   std::vector<std::optional<std::size_t>> best(ways);
   const auto better = [&](std::size_t a, std::size_t b) {

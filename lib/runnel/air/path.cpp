@@ -29,7 +29,7 @@ bool is_shut(const network::Line& line) {
                      [](const network::Part& p) { return p.kind == PartKind::valve && p.open <= 0.0; });
 }
 
-/// A float valve at its end lets nothing back either.
+/// Whether water may run back through a line; neither a check valve nor a float valve at its end allows that.
 bool lets_back(const System& system, const network::Line& line) {
   const network::Tank* tank = system.tank(line.to);
   return !has_check_valve(line) && !(tank && tank->float_valve);
@@ -62,11 +62,11 @@ double end_elevation_m(const PathLeg& leg) {
   return (leg.reversed ? leg.line->start_elevation() : leg.line->end_elevation()).metres();
 }
 
-/// A place where water can come out: the level over the end of the last pipe there, if there is one.
+/// Whether water can come out at a place, and the level over the end of the last pipe there, if there is one.
 struct Ending {
   bool ends = false;
   std::optional<double> level_m;
-  bool stands = false;  // before any water comes
+  bool stands = false;  // already before any water comes
 };
 using Endings = std::vector<Ending>;  // one a place
 
@@ -83,7 +83,7 @@ Endings endings_of(const System& system) {
       endings[at(system.outlet_place(static_cast<int>(o)))] = {true, std::nullopt, false};
       continue;
     }
-    // Of several taps on a joint the lowest is where the water first comes out.
+    // Where a joint has several taps, the water first comes out at the lowest.
     Ending& joint = endings[at(on)];
     const double tap_m = outlet.elevation.metres();
     joint = {true, joint.level_m ? std::min(*joint.level_m, tap_m) : tap_m, false};
@@ -100,15 +100,15 @@ void add_path(std::vector<Path>& found, const Ending& ending, Path path) {
   if (as_drawn || path.end_level_m.value_or(end_m) < path.source_level_m) found.push_back(std::move(path));
 }
 
-/// Water stands in a line that ends at a source only where its end is under water: a tank receives at the
-/// higher of its inlet and the end itself.
+/// Whether water can run from a source back through a line that ends there. The end must be under water; in a
+/// tank, water enters at the higher of the inlet and the end itself.
 bool runs_back_from(const System& system, const Source& source, const network::Line& line) {
   const network::Tank* tank = system.tank(source.place);
   const double end_m = line.end_elevation().metres();
   return (tank ? std::max(end_m, tank->inlet.metres()) : end_m) < source.level_m;
 }
 
-/// Breadth first, so that the first way found to a place has the fewest pipelines.
+/// Searches breadth first, so that the first way found to a place has the fewest pipelines.
 void paths_from(std::vector<Path>& found, const System& system, const Endings& endings, const Ways& ways,
                 const Source& source) {
   struct Reached {

@@ -7,8 +7,8 @@
 namespace runnel::air {
 namespace {
 
-/// Smaller root t in [0, 1] of (p - d t)(v - e t) = target, where p v >= target and all are >= 0.
-/// The form without a difference of near-equal numbers.
+/// Smaller root t in [0, 1] of (p - d t)(v - e t) = target, where p v >= target and all are >= 0, in the form
+/// that subtracts no nearly equal numbers.
 double share_of_piece(double p, double d, double v, double e, double target) {
   const double c = p * v - target;
   const double b = p * e + d * v;
@@ -35,8 +35,8 @@ LegAir::LegAir(const Profile& profile, int crest, int low, double start_m) : sta
   measure();
 }
 
-/// Volumes at all levels, from the top down: pieces that lie above a level altogether are summed up once, and
-/// only those that it cuts are looked at again.
+/// Computes the volumes at all levels from the top down: pieces entirely above a level are summed up once,
+/// and only those that the level cuts are looked at again.
 void LegAir::measure() {
   std::vector<const Piece*> by_top;
   for (const Piece& piece : pieces_) by_top.push_back(&piece);
@@ -91,7 +91,7 @@ Loaded LegAir::under_column(double atmospheric_head_m, double column_m, double a
   const double top = atmospheric_head_m + column_m;  // absolute head at level y is top - y
   if ((top - start_m_) * start_volume_m3() <= target)
     return compressed_to(start_m_, column_m - start_m_, start_volume_m3());
-  // (top - y) V(y) falls as y rises: find the last level at which it is still enough.
+  // (top - y) V(y) falls as y rises: find the highest level at which it still reaches the target.
   std::size_t enough = 0, short_of = levels_m_.size();
   while (short_of - enough > 1) {
     const std::size_t middle = (enough + short_of) / 2;

@@ -9,11 +9,11 @@
 namespace runnel::air {
 namespace {
 
-// Elevations closer than this are the same: far below any survey, far above the rounding of
-// interpolated points.
+// Elevations nearer to each other than this are the same: far finer than any survey, far coarser than the
+// rounding of interpolated points.
 constexpr double same_elevation_m = 1e-9;
 
-/// How the stations of the leg that begins at a point count.
+/// Whether stations on the leg that begins at a point are measured on the level or along the pipe.
 network::Along along_at(const Profile& profile, std::size_t point) {
   const auto index = static_cast<std::size_t>(profile.points[point].pipeline);
   return index < profile.along.size() ? profile.along[index] : network::Along::level;
@@ -25,7 +25,7 @@ struct Piece {
   double bore_m;
 };
 
-/// The course between survey points and changes of pipe: parts bend nothing.
+/// The course cut at survey points and changes of pipe only, since a line does not bend at its parts.
 std::vector<Piece> pieces_of(const network::Line& line) {
   const auto& course = line.course.points();
   std::vector<Piece> pieces;
@@ -84,14 +84,14 @@ void add_line(Profile& profile, const PathLeg& leg) {
   points.push_back({station_m, end.to_elevation_m, 0.0, end.bore_m, 0.0, index, end.to_m});
 }
 
-/// The bore that water has to close at a point: the larger of its neighbours.
+/// The bore that water has to close at a point: the larger of those on either side.
 double bore_around_m(const Profile& profile, int point) {
   const auto& p = profile.points;
   const auto i = static_cast<std::size_t>(point);
   return i == 0 ? p[i].bore_m : std::max(p[i].bore_m, p[i - 1].bore_m);
 }
 
-/// The highest (sign 1) or lowest (sign -1) point since the last turn; of equals the last.
+/// The highest (sign 1) or lowest (sign -1) point since the last turn; the last of several equal ones.
 struct Extreme {
   double sign;
   int point = 0;
@@ -188,8 +188,7 @@ network::Stretch mound_around(const Profile& profile, const std::vector<Turn>& t
     return profile.points[static_cast<std::size_t>(t.point)].own_station_m;
   };
   network::Stretch mound{profile.points.front().own_station_m, profile.points.back().own_station_m};
-  // Crests and low points alternate: of the turns next to the station one or the one beside it is a low
-  // point.
+  // Crests and low points alternate, so on each side the first or second turn is a low point.
   const auto from = std::partition_point(turns.begin(), turns.end(),
                                          [&](const Turn& t) { return station_m(t) < own_station_m; });
   const auto to =
@@ -218,7 +217,7 @@ std::vector<StraightLeg> straight_legs(const Profile& profile) {
         network::level_run_m(along_at(profile, i), p[i + 1].station_m - p[i].station_m, rise_m);
     if (!legs.empty()) {
       StraightLeg& last = legs.back();
-      // Straight on: the old slope carried over the new piece misses it by less than rounding.
+      // The leg goes straight on if its slope, carried over the new piece, misses its end by rounding only.
       const double miss_m = last.plan_m > 0.0 ? rise_m - last.rise_m / last.plan_m * plan_m : rise_m;
       const bool same_bore = p[static_cast<std::size_t>(last.first)].bore_m == p[i].bore_m;
       if (same_bore && std::abs(miss_m) <= same_elevation_m) {

@@ -11,7 +11,7 @@ namespace {
 
 double middle_m(const steady::Reach& reach) { return 0.5 * (reach.from_m + reach.to_m); }
 
-/// Full over all reaches that lie between two stations.
+/// Whether all reaches between two stations run full.
 bool all_full(const steady::LineState& run, double a_m, double b_m) {
   const auto first = std::lower_bound(run.reaches.begin(), run.reaches.end(), std::min(a_m, b_m),
                                       [](const steady::Reach& r, double s) { return middle_m(r) < s; });
@@ -72,7 +72,7 @@ ReachSweep LineLegs::reach_of(const StraightLeg& leg, const steady::LineState& r
 
 std::optional<ReachSweep> LineLegs::hardest_below(const steady::LineState& run,
                                                   const CrestDescent& descent) const {
-  // Legs stand in the order of the flow: own stations rise along them, or fall if the water runs back.
+  // Legs are in the order of the flow: own stations rise along them, or fall if the water runs back.
   const bool back = run.flow_m3s < 0.0;
   const auto at_m = [&](const StraightLeg& leg) {
     const double a = profile_.points[static_cast<std::size_t>(leg.first)].own_station_m;

@@ -10,8 +10,8 @@
 namespace runnel::air {
 namespace {
 
-constexpr double dig_step_m = 1e-3;                   // a trench is not dug finer
-constexpr std::size_t most_tried_under_water = 60;    // each works out the whole start again
+constexpr double dig_step_m = 1e-3;                   // nobody digs a trench to within a millimetre
+constexpr std::size_t most_tried_under_water = 60;    // each computes the whole start-up again
 constexpr std::size_t most_points_tried = 2'000'000;  // about a second
 
 const ProfilePoint& point(const Profile& profile, int i) {
@@ -36,7 +36,7 @@ std::pair<int, int> mound(const Profile& profile, int crest) {
   return ends;
 }
 
-/// Where a leg crosses a level, a point of its own.
+/// A new point where a leg crosses a level.
 ProfilePoint crossing(const ProfilePoint& a, const ProfilePoint& b, double level_m, const ProfilePoint& leg) {
   const double share = (level_m - a.elevation_m) / (b.elevation_m - a.elevation_m);
   ProfilePoint p = leg;
@@ -51,8 +51,8 @@ ProfilePoint crossing(const ProfilePoint& a, const ProfilePoint& b, double level
 
 namespace {
 
-/// What a load before some crest asks for at the source if no pocket gives way: the greatest of `floor_m` and
-/// the load raised by `fall_m`. Descents in a row are one such law again.
+/// The level that a load before some crest needs at the source if no air is compressed: the greater of
+/// `floor_m` and the load raised by `fall_m`. Several descents in a row again make one such law.
 struct Raised {
   double floor_m = -std::numeric_limits<double>::infinity(), fall_m = 0.0;
 
@@ -63,7 +63,7 @@ struct Raised {
   }
 };
 
-/// A line whose crests are vented one after the other.
+/// A line whose crests are given air valves one after the other.
 class Venting {
  public:
   Venting(const Profile& profile, const StartConditions& conditions)
@@ -78,12 +78,12 @@ class Venting {
     loads_ = loads_under(shape_, atmosphere_m_, shape_.end_column_m);
   }
 
-  /// At the source, with one more crest vented.
+  /// The load at the source with an air valve at one more crest.
   Load with_vent(std::size_t descent, const Raised& upstream) const {
     Load load{vented(descent, loads_[descent + 1].column_m), 0.0};
     for (std::size_t k = descent; k-- > 0;) {
       load.column_m = pass_back(shape_.descents[k], atmosphere_m_, load).column_m;
-      if (load.column_m == loads_[k].column_m) {  // the vent is not felt any further
+      if (load.column_m == loads_[k].column_m) {  // from here on the air valve makes no difference
         load.column_m = loads_.front().column_m;
         break;
       }
@@ -95,7 +95,7 @@ class Venting {
     return upstream.of(vented(descent, loads_[descent + 1].uncompressed_m));
   }
 
-  /// The unvented descent whose vent lowers the uncompressed level most; of equals the first.
+  /// The descent for which an air valve lowers the uncompressed level most; of equals the first.
   std::optional<std::size_t> best_uncompressed() const {
     std::optional<std::size_t> best;
     double least_m = 0.0;
@@ -110,7 +110,7 @@ class Venting {
   }
 
  private:
-  // Sums of many falls round; nobody levels a nanometre.
+  // Sums of many falls are rounded, and nobody levels to a nanometre.
   static constexpr double same_level_m = 1e-9;
 
   double vented(std::size_t descent, double beyond_m) const {
@@ -165,10 +165,10 @@ std::optional<VentPlan> vents_until(const Profile& profile, const StartCondition
   StartConditions with = conditions;
   VentPlan plan{{}, harder_start(profile, with)};
   if (reaches(plan.after, wanted)) return plan;
-  if (plan.after.too_high) return std::nullopt;  // no vent lowers a point
+  if (plan.after.too_high) return std::nullopt;  // an air valve does not make a point lower
   Venting line(profile, conditions);
   const auto best = [&]() -> std::optional<std::size_t> {
-    // Toward `starts` it is the uncompressed level that has to come down.
+    // For `starts` it is the uncompressed level that has to come down.
     if (wanted == StartVerdict::starts) return line.best_uncompressed();
     const VentAdvice advice = vent_advice(profile, with);
     if (!advice.best) return std::nullopt;
@@ -189,8 +189,8 @@ std::optional<VentPlan> vents_until(const Profile& profile, const StartCondition
     add(*next);
   }
   plan.after = harder_start(profile, with);
-  // Against air shut in by a tank's water the vent nearest to the tank does most: all air before it can
-  // leave.
+  // Against air trapped by the water of a tank, the air valve nearest to the tank does most, since all air
+  // before it can leave.
   while (!reaches(plan.after, wanted)) {
     std::size_t last = line.shape().descents.size();
     while (last > 0 && line.shape().descents[last - 1].vented) --last;
@@ -228,21 +228,20 @@ Profile dug_down(const Profile& profile, int crest, double depth_m) {
 bool dig_could_start(const Profile& profile, const StartLevels& before, double depth_m) {
   double bore_m = 0.0;
   for (const ProfilePoint& p : profile.points) bore_m = std::max(bore_m, p.bore_m);
-  // A bore on either side: a crest that stands less than that over its low point is none any more.
+  // Plus a bore on either side, since a crest that is less than a bore above its low point does not count.
   return before.uncompressed_margin_m + depth_m + 2.0 * bore_m > 0.0;
 }
 
 namespace {
 
-/// Of a crest, how deep it could be dug at most: to the higher of the low points (or ends) beside it. A crest
-/// on the way down to a free end, or beyond the last low point, has an end for a neighbour that may stand
-/// higher than itself.
+/// How deep a crest can be dug down at most: to the higher of the low points (or ends) beside it. Zero or
+/// less where an end beside the crest is as high as the crest or higher.
 double deepest_dig_m(const Profile& profile, int crest, std::pair<int, int> mound) {
   return point(profile, crest).elevation_m -
          std::max(point(profile, mound.first).elevation_m, point(profile, mound.second).elevation_m);
 }
 
-/// `works_m`: a depth from which to come up if it works.
+/// The shallowest depth that works, found upwards from `works_m`; none if that does not work.
 std::optional<DigEffect> dig_up_from(const Profile& profile, const StartConditions& conditions, int crest,
                                      StartVerdict wanted, double works_m) {
   const ProfilePoint& top = point(profile, crest);
@@ -295,7 +294,7 @@ std::optional<DigEffect> best_dig(const Profile& profile, const StartConditions&
       continue;
     if (left < profile.points.size()) break;
     left -= profile.points.size();
-    // A crest that is not dug enough at the best depth so far is not the shallowest.
+    // If the best depth so far is not enough at this crest, it cannot be the shallowest.
     if (best && best->depth_m < deepest_m &&
         !reaches(harder_start(dug_down(profile, crest, best->depth_m), conditions), wanted))
       continue;

@@ -44,7 +44,7 @@ class Restart {
     if (!conditions_.end_stands || !conditions_.end_level_m || *conditions_.end_level_m <= end_m)
       return false;
     level_m_ = *conditions_.end_level_m;
-    // Behind the last crest over the tank's level everything is under water.
+    // Behind the last crest above the tank's level everything is under water.
     count_ = shape_.descents.size();
     while (count_ > 0 && descent(count_ - 1).crest_m <= level_m_) --count_;
     if (count_ == 0) return false;
@@ -57,16 +57,16 @@ class Restart {
     return true;
   }
 
-  /// Air at a vented crest that the front has not passed leaves there.
+  /// Whether the front at this crest still has a crest with an air valve ahead of it, by which air can leave.
   bool open_to_air(std::size_t crest) const { return crest < vented_from_; }
-  /// At which it bubbles out by the low point of the last leg.
+  /// The gauge head at which air bubbles out by the low point of the last leg.
   double most_gauge_m() const { return std::max(0.0, level_m_ - descent(count_ - 1).air.start_m()); }
 
-  /// The bore from a point to the last crest.
+  /// Volume of the bore from a point to the last crest.
   double volume_beyond_m3(int point) const { return bore_between_m3(point, descent(count_ - 1).crest); }
 
-  /// Presses the body into a bore up to the last crest and what it takes of the last leg. The first time its
-  /// amount is what is there.
+  /// Compresses the body into the given bore before the last crest and the part of the last leg that it
+  /// takes. At first, and while it is open to the air, its amount is what that holds at atmospheric pressure.
   void press(double bore_m3) {
     const LegAir& leg = descent(count_ - 1).air;
     if (amount_m3_ < 0.0 || closing_ < vented_from_) {
@@ -91,9 +91,9 @@ class Restart {
     gauge_m_ = high;
   }
 
-  /// The front falls from a crest and seals the low point below it.
+  /// Lets the front fall from a crest and seal the low point below it.
   void close(std::size_t k) {
-    press(volume_beyond_m3(descent(k).crest));  // trickling water takes no room
+    press(volume_beyond_m3(descent(k).crest));  // trickling water takes up no volume
     const double leg_m3 = bore_between_m3(descent(k).crest, descent(k).low);
     const double cut_off_m3 = (1.0 + gauge_m_ / atmosphere_m_) * leg_m3;
     amounts_.push_back(descent(k).vented ? 0.0 : cut_off_m3);
@@ -101,7 +101,7 @@ class Restart {
     closing_ = k + 1;
   }
 
-  /// What the source must stand at for a load before crest `k`, with the pockets that are closed by then.
+  /// The level needed at the source for a load before crest `k`, with the pockets that are closed by then.
   Load back_from(std::size_t k, Load load) const {
     while (k-- > 0) {
       const Descent& d = descent(k);
@@ -151,7 +151,7 @@ class Restart {
   double level_m_ = 0.0;
   std::size_t count_ = 0;        ///< descents from a crest above the tank's level
   std::size_t vented_from_ = 0;  ///< crests before this number can still let air out ahead of the front
-  std::size_t closing_ = 0;      ///< the crest the front is on its way to
+  std::size_t closing_ = 0;      ///< the crest that the front is rising to
   double amount_m3_ = -1.0, gauge_m_ = 0.0;
   std::vector<double> amounts_;  ///< of the pockets closed so far
 };

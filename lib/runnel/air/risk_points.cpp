@@ -9,8 +9,8 @@
 namespace runnel::air {
 namespace {
 
-// The solver closes heads to 1e-9 m, and a part-full reach lies on its floor to that; a millimetre is
-// nothing.
+// The solver closes heads to 1e-9 m, and a part-full reach lies on its floor to within that, so a millimetre
+// counts as nothing.
 constexpr double noise_m = 1e-3;
 
 struct Sample {
@@ -18,7 +18,7 @@ struct Sample {
   double head_m = 0.0;
 };
 
-/// Runs of neighbouring points that hold water, the refill stations among them.
+/// Runs of neighbouring points that hold water, including the refill stations.
 std::vector<std::vector<Sample>> wet_runs(const steady::LineState& run) {
   std::vector<std::vector<Sample>> runs(1);
   const bool backward = run.flow_m3s < 0.0;
@@ -43,7 +43,7 @@ double crossing_m(const Sample& a, const Sample& b, double threshold_m) {
   return a.station_m + share * (b.station_m - a.station_m);
 }
 
-/// Maximal stretches where the head lies under a threshold, with the lowest place of each.
+/// Maximal stretches where the head is below a threshold, with the lowest place of each.
 std::vector<RiskPoint> below(const steady::LineState& run, double threshold_m) {
   std::vector<RiskPoint> found;
   for (const std::vector<Sample>& samples : wet_runs(run)) {
@@ -79,8 +79,8 @@ const Crest* crest_in(const RiskPoint& point, const std::vector<Crest>& crests) 
   return nullptr;
 }
 
-/// Where air in a stretch goes: its own crest, else the top of the descent it lies on; none where it lies on
-/// a rise.
+/// Where air in a stretch goes: to a crest within it, else to the top of the descent it lies on; none if it
+/// lies on a rise.
 std::optional<Top> top_of(const RiskPoint& point, const Crest* crest, const DescentIndex& descents) {
   if (crest) return crest->vented ? Top::vented_crest : Top::bare_crest;
   const double middle_m = 0.5 * (point.from_m + point.to_m);
@@ -89,7 +89,7 @@ std::optional<Top> top_of(const RiskPoint& point, const Crest* crest, const Desc
   return std::nullopt;
 }
 
-/// Air under it finds its way out by the end: an open place at which the stretch begins or ends.
+/// Whether a stretch begins or ends at an open end of the line, by which its air can leave.
 bool touches_open_end(const network::System& system, const network::Line& line, const RiskPoint& point) {
   const bool start = point.from_m <= line.survey.front().station.metres() + noise_m;
   const bool end = point.to_m >= line.survey.back().station.metres() - noise_m;
@@ -135,8 +135,8 @@ void grade_near(RiskPoint& point, const steady::LineState& run, std::optional<To
   point.remedy = part ? StretchRemedy::air_valve_at_top : StretchRemedy::deeper_or_wider;
 }
 
-/// A stretch bent within the error: its ends moved opposite ways so that it runs the other way, the points
-/// between with it.
+/// The profile with a stretch tilted within the error: its ends are moved in opposite directions so that it
+/// runs the other way, and the points between move with them.
 Profile bent(const Profile& profile, int line, double from_m, double to_m, double error_m, bool end_up) {
   Profile changed = profile;
   for (ProfilePoint& p : changed.points) {
@@ -148,8 +148,8 @@ Profile bent(const Profile& profile, int line, double from_m, double to_m, doubl
   return changed;
 }
 
-/// What it costs to start a way again, in points; after so many of them stretches are no longer bent, and are
-/// told of as they are.
+/// The budget for starting ways again, in points. Once it is used up, stretches are no longer tilted but
+/// reported without that.
 constexpr std::size_t most_points_bent = 2'000'000;  // about a second
 
 void grade_uncertain(RiskPoint& point, const network::Line& line, const std::vector<Way>& ways,

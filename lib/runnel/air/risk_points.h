@@ -1,5 +1,5 @@
 #pragma once
-// Places on a running line, other than crests, where air may make trouble.
+// Places on a line, other than crests, where air may make trouble.
 #include <optional>
 #include <string>
 #include <vector>
@@ -9,28 +9,28 @@
 
 namespace runnel::air {
 
-/// Dissolved air comes out of water about this far under the air's pressure, long before it boils
-/// [air-release-chapter; found]. A siphon lifts about 3 m in practice where much is dissolved [askascientist;
+/// Dissolved air comes out of water about this far below atmospheric pressure, long before the water boils
+/// [air-release-chapter; found]. Where much is dissolved a siphon lifts about 3 m in practice [askascientist;
 /// found].
 inline constexpr double air_comes_out_m = 7.5;
 
 enum class RiskKind {
   near_grade,       ///< the grade line comes nearer to the pipe than wanted
   part_full,        ///< water runs with air over it
-  sub_atmospheric,  ///< the water is under less than the air's pressure
-  uncertain_grade,  ///< the survey cannot tell which way it falls
+  sub_atmospheric,  ///< the water is below atmospheric pressure
+  uncertain_grade,  ///< the survey leaves open which way it falls
 };
 
 /// Why a stretch is at risk.
 enum class StretchReason {
-  boils,               ///< the column breaks
-  much_air_comes_out,  ///< far under the air's pressure
-  some_air_comes_out,  ///< under the air's pressure
+  boils,               ///< the column of water breaks
+  much_air_comes_out,  ///< far below atmospheric pressure
+  some_air_comes_out,  ///< below atmospheric pressure
   part_full_vented,
   near_grade_vented,
   part_full_unvented,
   near_grade_line,
-  may_run_back,          ///< a grade the survey cannot tell, on no way
+  may_run_back,          ///< the survey leaves the slope open; no way was started again over it
   back_does_not_start,   ///< if it runs the other way
   back_one_pocket_more,  ///< if it runs the other way
   back_little_changes,   ///< if it runs the other way
@@ -42,28 +42,27 @@ struct RiskPoint {
   RiskKind kind = RiskKind::near_grade;
   double from_m = 0.0, to_m = 0.0;    ///< own stations, `from_m` < `to_m`
   double worst_m = 0.0;               ///< station of the least clearance; uncertain grade: its start
-  std::optional<double> clearance_m;  ///< there
-  double rise_m = 0.0;                ///< uncertain grades: from `from_m` to `to_m`, as surveyed
-  double limit_m = 0.0;       ///< wanted clearance; where air comes out (negative); the survey's doubt
-  bool crest_inside = false;  ///< then that crest's own finding says what to do
+  std::optional<double> clearance_m;  ///< at that station
+  double rise_m = 0.0;                ///< uncertain grade: from `from_m` to `to_m`, as surveyed
+  double limit_m = 0.0;       ///< by kind: wanted clearance, where air comes out (negative), survey tolerance
+  bool crest_inside = false;  ///< true: that crest's own finding says what to do
   Risk risk = Risk::low;
   StretchReason reason = StretchReason::may_run_back;
   StretchRemedy remedy = StretchRemedy::none;
-  /// Uncertain grades: by how much the level asked for at the source rises if the stretch runs the other way.
+  /// Uncertain grade: by how much the level needed at the source rises if the stretch runs the other way.
   std::optional<double> level_rise_m;
 };
 
-/// Stretches of a line that holds water, from its start on. Left out as harmless by nature: what lies on the
-/// way down from the source without a crest in between (its air rises back to the source), and what begins or
-/// ends at an outlet, tank or box. Precondition: `crests` are those of this pipeline.
+/// Stretches at risk on a line that holds water, from its start on. Stretches near the grade line are left
+/// out as harmless if they lie on the way down from the source without a crest in between (their air rises
+/// back to it), or begin or end at an outlet, tank or box. Precondition: `crests` are those of this pipeline.
 std::vector<RiskPoint> stretches_at_risk(const network::System& system, const network::Line& line,
                                          const steady::LineState& run, const std::vector<Crest>& crests,
                                          const std::vector<CrestDescent>& descents,
                                          double wanted_clearance_m);
 
-/// Stretches whose grade the survey's stated error leaves open; none if none is stated. Each is bent the
-/// other way within the error, and the start-up of each way over it worked out again: the worst decides the
-/// risk.
+/// Stretches whose slope the survey's stated error leaves open; none if no error is stated. Each is tilted
+/// the other way within the error and each way over it started again: the worst start decides the risk.
 std::vector<RiskPoint> uncertain_stretches(const network::Line& line, const std::vector<Way>& ways);
 
 }  // namespace runnel::air

@@ -13,8 +13,8 @@ Stage stage_at(const Profile& profile, int point, const Front& front) {
   return {point, p.station_m, p.elevation_m, front.required_level_m, front.uncompressed_level_m};
 }
 
-/// The highest point, if the source does not reach over it. A point on the way down from the source may
-/// stand level with it; a crest may not.
+/// The highest point, if the source does not reach over it. A point on the way down from the source may be
+/// level with the source; a crest may not.
 std::optional<int> point_too_high(const Profile& profile, const std::vector<Turn>& all_turns,
                                   double source_level_m) {
   const auto& p = profile.points;
@@ -37,8 +37,8 @@ StartReason reason_of(const StartUp& result, const Profile& profile, const LineS
   return result.too_high ? StartReason::crest_above_source : StartReason::air;
 }
 
-/// The first stage that asks for as much as the last: where the water beyond a crest asks for no more than
-/// the crest itself, the stage at which it stands there has asked for all that is to come.
+/// The first stage that needs as much as the last: where the water beyond a crest needs no more than the
+/// crest itself, the stage at which it stands at that crest already needs all that is to come.
 int governing_stage(const LineShape& shape, const std::vector<Load>& loads) {
   const std::size_t last = shape.summits.size() - 1;
   for (std::size_t k = 0; k < std::min(last, loads.size()); ++k)

@@ -7,13 +7,13 @@
 namespace runnel::air {
 namespace {
 
-// Tests of [escarameia2007] reached about 22 degrees (found in its abstract).
+// The tests of [escarameia2007] went up to about 22 degrees (found in its abstract).
 constexpr double escarameia_range_rad = 22.0 * pi / 180.0;
 
 bool in_range(ClearingLaw law, double angle_rad) {
   switch (law) {
-    // Pure powers of the slope: on the flat they would say that still water carries air away. And tan()
-    // has no end towards the vertical; the cut at 45 degrees is our own.
+    // Pure powers of the slope would have still water carry air away on the flat, and tan() grows without
+    // bound towards the vertical; the limit of 45 degrees is our own.
     case ClearingLaw::kalinske_bliss:
       return angle_rad > 0.0 && angle_rad <= 0.25 * pi;
     case ClearingLaw::walski:

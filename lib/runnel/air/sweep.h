@@ -1,10 +1,9 @@
 #pragma once
 // Is the current fast enough to carry an air pocket down a descending reach?
 //
-// Each published law gives the least mean velocity V in a full pipe as F = V / sqrt(g D), with the
-// downward angle theta below horizontal (the ANGLE: theta = atan(slope), not the slope itself). They
-// differ by a factor near 1.6 at 50 mm and 10 degrees, and no law is preferred here: the spread is the
-// answer.
+// Each published law gives the least mean velocity V in a full pipe as F = V / sqrt(g D), with the downward
+// angle theta below horizontal (the ANGLE: theta = atan(slope), not the slope itself). They differ by a
+// factor near 1.6 at 50 mm and 10 degrees, and none is preferred here: the spread is the answer.
 #include <optional>
 #include <string_view>
 #include <vector>
@@ -27,8 +26,8 @@ struct LawCard {
 const std::vector<LawCard>& clearing_laws();
 const LawCard& card(ClearingLaw law);
 
-/// Pocket size n = 4 V / (pi D^3) decides the constant of Escarameia's law: 0.45, 0.50, 0.57 and, from
-/// n = 0.3, 0.61. At n = 2 and beyond, the last [escarameia2007].
+/// The constant of Escarameia's law by the pocket size n = 4 V / (pi D^3): 0.45, 0.50 from n = 0.06, 0.57
+/// from n = 0.12 and 0.61 from n = 0.3, also at n = 2 and beyond [escarameia2007].
 double escarameia_constant(double pocket_size);
 
 /// The two settings of Escarameia's law; the others have none. A pocket left from start-up is long (n far
@@ -45,13 +44,12 @@ double clearing_froude(ClearingLaw law, double down_angle_rad, const ClearingOpt
 double clearing_velocity_ms(ClearingLaw law, double bore_m, double down_angle_rad,
                             const ClearingOptions& options = {});
 
-/// Not clearing laws, for comparison: the drift of a long bubble in still water, horizontal 0.542
-/// [benjamin1968], vertical 0.351 [dumitrescu1943], and between [bendiksen1984]. All in terms of F.
+/// No clearing law but given for comparison: the drift of a long bubble in still water, in terms of F; 0.542
+/// horizontal [benjamin1968], 0.351 vertical [dumitrescu1943], and in between [bendiksen1984].
 double bubble_drift_froude(double angle_rad);
 
-/// Below this bore a result is for screening only: most laws come from pipes of 100 mm and more, and
-/// surface tension, which holds air back in small pipes, is in none of them (common knowledge of the trade,
-/// no source).
+/// Below this bore a result is for screening only: most laws come from pipes of 100 mm and more, and none has
+/// surface tension, which holds air back in small pipes (common knowledge of the trade, no source).
 inline constexpr double screening_bore_m = 0.100;
 
 struct LawVelocity {
@@ -69,16 +67,16 @@ struct SweepResult {
   bool screening = false;
 };
 
-/// What all laws say about a reach. `down_angle_rad` in [0, pi/2]; velocity >= 0, mean over the full bore.
+/// All laws applied to a reach. `down_angle_rad` in [0, pi/2]; velocity >= 0, mean over the full bore.
 SweepResult sweep(double bore_m, double down_angle_rad, double velocity_ms,
                   const ClearingOptions& options = {});
 
 /// Downward angle of a reach from its fall and plan length [rad]; negative where it rises.
 double down_angle_rad(double fall_m, double plan_m);
 
-/// The largest bore that a flow sweeps by a named law: V falls with D^2 and the law rises with sqrt(D), so
+/// The largest bore that a flow sweeps by one law: V falls with D^2 and the law rises with sqrt(D), so
 ///   D = (4 Q / (pi F sqrt(g)))^(2/5)
-/// exactly. None where the law asks for nothing (F = 0) or the flow is not positive.
+/// exactly. None if the law gives no velocity (F = 0) or the flow is not positive.
 std::optional<double> bore_that_sweeps_m(ClearingLaw law, double flow_m3s, double down_angle_rad,
                                          const ClearingOptions& options = {});
 

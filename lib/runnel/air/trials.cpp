@@ -8,7 +8,7 @@
 namespace runnel::air {
 namespace {
 
-// The solver closes flows to 1e-10 of the total: a part in a million is far above that.
+// The solver closes flows to 1e-10 of the total; a part in a million is far above that.
 constexpr double rounding = 1e-6;
 
 std::optional<double> got_m3s(const steady::State& state, const std::string& place) {
@@ -57,7 +57,7 @@ network::Stretch Trials::mound_around(int line, double station_m) {
 }
 
 std::optional<steady::State> Trials::solve(const network::System& changed) {
-  // A line of some fifty points costs what a pipeline of a village does.
+  // A line of some fifty points costs about as much as an ordinary pipeline.
   std::size_t points = 0;
   for (const network::Line& line : changed.lines()) points += line.course.points().size();
   const std::size_t cost = std::max({std::size_t{1}, changed.lines().size(), points / 50});

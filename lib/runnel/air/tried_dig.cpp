@@ -9,12 +9,12 @@ namespace {
 constexpr double dig_step_m = 0.01;       // nobody digs a trench finer than a centimetre
 constexpr double head_rounding_m = 1e-6;  // the solver closes heads to 1e-9 m
 
-/// Its air may find a way back to the source once it is dug down.
+/// Whether a crest holds the first pocket, whose air may be open to the source once the crest is dug down.
 bool is_first_pocket(const Way& way, const Crest& crest) {
   return !way.start.pockets.empty() && way.start.pockets.front().crest == crest.point;
 }
 
-/// What a trench gives, and whether that is enough.
+/// What a trench achieves, and whether that is enough.
 struct Tried {
   TriedDig dig;
   bool enough = false;
@@ -28,8 +28,9 @@ class Digging {
     mound_ = trials.mound_around(trials.line(crest.pipeline), crest.station_m);
   }
 
-  /// Down to the higher of the low points beside the crest: below that the other side of it is the crest. An
-  /// end of the line is no limit, for the trench may fall away from it, unless both sides are ends.
+  /// How deep the trench can be: down to the higher of the low points beside the crest, since below that the
+  /// crest would be elsewhere. An end of the line is no limit, because the trench may fall away from it,
+  /// unless both sides are ends.
   double deepest_m() const {
     const Profile& profile = trials_.profile(trials_.line(crest_.pipeline));
     const double first_m = profile.points.front().own_station_m, last_m = profile.points.back().own_station_m;
@@ -67,7 +68,7 @@ class Digging {
     return tried;
   }
 
-  /// Solves the changed system; false if that was not possible.
+  /// Solves the changed system; returns false if that was not possible.
   bool run(const network::System& changed, TriedDig& dig) {
     const auto state = trials_.solve(changed);
     if (state) dig.after = running(changed, *state, crest_.pipeline, floor_of(changed, dig.floor_m));
@@ -75,7 +76,7 @@ class Digging {
   }
 
  private:
-  /// The start-up of the way with this trench, whose ends, where they are the pipeline's own, stay.
+  /// The start-up of the way with this trench; where its ends are the pipeline's own, they stay.
   StartLevels start_with(double floor_m) const {
     const auto& points = way_.profile.points;
     const double first_m = line_->survey.front().station.metres();
@@ -102,7 +103,7 @@ class Digging {
     return harder_start(dug_to(way_.profile, trench), way_.conditions);
   }
 
-  /// From the first to the last point on the trench's floor; the crest itself if there is none.
+  /// The stretch from the first to the last point on the trench's floor; the crest itself if there is none.
   network::Stretch floor_of(const network::System& changed, double floor_m) const {
     network::Stretch floor{crest_.station_m, crest_.station_m};
     for (const network::SurveyPoint& p : changed.line(crest_.pipeline)->survey) {

@@ -9,13 +9,13 @@
 namespace runnel::air {
 namespace {
 
-constexpr std::size_t narrower_yet = 4;  // beyond that too little water is left to be worth a trench
+constexpr std::size_t narrower_yet = 4;  // even narrower pipes carry too little to be worth a trench
 
 network::Stretch stretch_of(const CrestDescent& d) {
   return {std::min(d.from_m, d.to_m), std::max(d.from_m, d.to_m)};
 }
 
-/// The largest bore that a flow sweeps by every law in its range on the leg that asks for most.
+/// The largest bore that a flow sweeps by every law in its range on a given leg.
 double most_bore_m(const ReachSweep& leg, double flow_m3s) {
   double bore_m = std::numeric_limits<double>::infinity();
   for (const LawVelocity& law : leg.sweep.laws)
@@ -25,7 +25,7 @@ double most_bore_m(const ReachSweep& leg, double flow_m3s) {
   return bore_m;
 }
 
-/// The descent after a crest as it is swept now: its hardest leg, or none if it does not run full.
+/// The hardest leg to sweep on the descent after a crest; none if the descent does not run full.
 std::optional<ReachSweep> swept_when_full(const network::Line& line, const steady::LineState& run,
                                           const CrestDescent& descent) {
   std::optional<ReachSweep> hardest;
@@ -37,7 +37,7 @@ std::optional<ReachSweep> swept_when_full(const network::Line& line, const stead
   return hardest;
 }
 
-/// One pipe on the descent; `hardest` is none where it does not run full.
+/// One pipe tried on the descent; `hardest` is none if the descent does not run full.
 struct TriedPipe {
   TriedBore bore;
   std::optional<ReachSweep> hardest;
@@ -66,7 +66,7 @@ TriedVent try_vent(Trials& trials, const Way& way, const Crest& crest, const Run
   TriedVent tried;
   tried.station_m = crest.station_m;
   tried.after = before;
-  tried.start_after = way.start;  // a crest without air asks for as much with a vent
+  tried.start_after = way.start;  // at a crest without air, an air valve makes no difference
   const auto& all = way.vents.single;
   const auto effect = std::lower_bound(all.begin(), all.end(), crest.point,
                                        [](const VentEffect& e, int point) { return e.crest < point; });
@@ -75,7 +75,7 @@ TriedVent try_vent(Trials& trials, const Way& way, const Crest& crest, const Run
     tried.gain_m = effect->gain_m;
     tried.uncompressed_gain_m = effect->uncompressed_gain_m;
   }
-  // The solver's floors change on sealed lines only.
+  // An air valve changes the floors of sealed lines only.
   if (trials.system().line(crest.pipeline)->air == network::Air::sealed) {
     const auto changed =
         network::with_air_valve(trials.system(), trials.line(crest.pipeline), crest.station_m);
@@ -91,8 +91,8 @@ std::optional<TriedBore> try_bore(Trials& trials, const Crest& crest, double flo
   const double middle_m = 0.5 * (crest.hardest->from_m + crest.hardest->to_m);
   const pipes::Pipe& now = line->pipes[static_cast<std::size_t>(line->course.pipe_at(middle_m))].pipe;
   const std::vector<pipes::Pipe> all = narrower_pipes(now, most_bore_m(*crest.hardest, flow_m3s));
-  // The narrower the pipe, the sooner the descent runs full: the widest that does is found by halving.
-  // Narrower ones yet help only while the spring, not the pipe, sets the flow.
+  // A descent is the more likely to run full the narrower its pipe, so the widest pipe that runs full is
+  // found by bisection. Even narrower ones help only while the spring, not the pipe, sets the flow.
   std::size_t first = 0, last = all.size();
   std::optional<TriedPipe> tried;
   while (first < last) {
@@ -113,7 +113,7 @@ std::optional<TriedBore> try_bore(Trials& trials, const Crest& crest, double flo
 std::vector<pipes::Pipe> narrower_pipes(const pipes::Pipe& now, double most_bore_m) {
   const auto& all = pipes::standard_catalogue().pipes();
   const bool known = pipes::standard_catalogue().find(now.name) != nullptr;
-  // Pipes of one kind, so that the narrower one always takes more head.
+  // Only pipes of one kind are compared, so that the narrower one always loses more head.
   const bool smooth_alike =
       std::any_of(all.begin(), all.end(), [&](const pipes::Pipe& p) { return p.hazen_c == now.hazen_c; });
   std::vector<pipes::Pipe> found;

@@ -10,8 +10,8 @@
 namespace runnel::air {
 namespace {
 
-constexpr double close_enough = 2e-3;  // of the time of a stretch
-constexpr int most_halvings = 14;
+constexpr double close_enough = 2e-3;  // error of the time of a stretch, as a share of it
+constexpr int most_halvings = 14;      // where the rate jumps, as when a leg closes, no halving is enough
 
 std::size_t at(int i) { return static_cast<std::size_t>(i); }
 
@@ -34,7 +34,7 @@ WetPart::WetPart(const network::System& system, const Way& way, double most_m3s)
   end_rate_m3s_ = rate_m3s(length_m_.back());
 }
 
-/// One pipeline as the water meets it. Its end is the beginning of the next.
+/// Adds one pipeline in the direction of flow. Its end is the beginning of the next.
 void WetPart::add_line(const network::System& system, const PathLeg& leg) {
   const steady::LinePlan plan = steady::plan_line(system, *leg.line);
   const steady::PocketCourse line =
@@ -53,7 +53,7 @@ void WetPart::add_line(const network::System& system, const PathLeg& leg) {
     point.station_m += start_m - first_m;
     point.local_s2m5 += carried_s2m5;
     carried_s2m5 = 0.0;
-    point.floor_m = point.elevation_m;  // the air of an empty line is everywhere
+    point.floor_m = point.elevation_m;  // there is air everywhere in an empty line
     course_.points.push_back(point);
   }
   for (steady::CourseReach reach : line.reaches) {
@@ -88,7 +88,7 @@ double WetPart::rate_m3s(double length_m, double most_m3s) const {
   const auto last = static_cast<std::size_t>(after - length_m_.begin());
   const double run_m = length_m_[last] - length_m_[last - 1];
   const double share = run_m > 0.0 ? std::clamp((length_m - length_m_[last - 1]) / run_m, 0.0, 1.0) : 1.0;
-  if (last == 1 && share <= 0.0) return most_m3s;  // there is nothing yet to hold it back
+  if (last == 1 && share <= 0.0) return most_m3s;  // nothing yet holds the flow back
   steady::PocketCourse wet = course_;
   wet.points.resize(last + 1);
   wet.reaches.resize(last);
@@ -106,7 +106,7 @@ double WetPart::rate_m3s(double length_m, double most_m3s) const {
   return steady::PocketLaw(std::move(wet)).flow_m3s(source_m_, front_m, most_m3s);
 }
 
-/// `most_m3s`: its rate further back, which it does not exceed.
+/// `most_m3s`: the rate further back, which the rate here does not exceed.
 WetPart::Front WetPart::front_at(double length_m, double most_m3s) const {
   return {length_m, volume_m3(length_m), rate_m3s(length_m, most_m3s)};
 }

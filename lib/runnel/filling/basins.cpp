@@ -9,16 +9,16 @@ namespace {
 using Eigen::Index;
 using Eigen::VectorXd;
 
-// A float that would shut again within so short a time hunts: no one can tell that from standing half open.
+// A float valve that would shut again within this time is hunting, which looks just like standing half open.
 constexpr double hunting_s = 10.0;
-// Nor, over a day, from a float that opens and shuts every quarter of an hour: the tank gets the same water,
-// and the level stays within the play of the float.
+// So is one that opens and shuts more often than every quarter of an hour over a day: half open, the tank
+// gets the same water, and the level stays within the play of the float valve.
 constexpr int most_cycles = 96;
-// States of a storage that change so often at one instant chase each other within rounding.
+// If a storage changes its state more often than this at one instant, it alternates within rounding.
 constexpr int most_turns = 4;
-// A film that follows is left where it has become twice as thick, so that its edge is not crossed to and fro.
+// A film that follows ends only once it is twice as thick, so that its edge is not crossed to and fro.
 constexpr double left_at = 2.0;
-// The solver settles heads to a picometre or so, and beside great conductances to this.
+// The solver settles heads to about a picometre, but only to this where conductances are great.
 constexpr double head_rounding_m = 1e-9;
 
 void note_opening(Float& f, double time_s) {
@@ -35,7 +35,7 @@ bool hunts(const Float& f, double time_s) {
          (time_s - *f.opened_s < hunting_s || (f.cycles > most_cycles && time_s - f.cycles_since_s <= day_s));
 }
 
-/// It opens where it shuts.
+/// Whether a float valve opens at the level at which it shuts.
 bool without_play(const Storage& s, const Float& f) { return f.opens_m3 >= f.shuts_m3 - s.grain_m3(); }
 
 bool within_film(const Storage& s, const Mouth& mouth, double volume_m3) {
@@ -81,7 +81,7 @@ VectorXd Basins::start(const network::System& system, bool from_empty, std::vect
   VectorXd volume = VectorXd::Zero(static_cast<Index>(size()));
   spilled.assign(size(), 0.0);
   if (from_empty) return volume;
-  // Boxes start as they would stand with the tanks as they are.
+  // Boxes start at the level that they would have with the tanks as they are.
   steady::Assembly assembly = steady::assemble(system);
   for (const DrawnPlace& place : places_) {
     const double now_m3s = place.draws.rate_m3s(0.0);
@@ -122,8 +122,8 @@ bool Basins::rates(int stage, const VectorXd& volume, VectorXd& rate) {
   return true;
 }
 
-/// What a film or an empty storage gets and does not give is the rounding of its flows; it is kept, so that
-/// no water is lost over the months.
+/// What a film or an empty storage gets and does not give is the rounding of its flows. It is added to the
+/// volume, so that no water is lost over the months.
 double Basins::rate_m3s(std::size_t i, const Instant& now) const {
   if (stores_[i].rim == Rim::lip || field_.held(i)) return 0.0;
   return now.net_m3s[i] - given_m3s(i, now);
@@ -134,8 +134,8 @@ bool Basins::slopes(const VectorXd& volume, bool fresh, Eigen::MatrixXd& slopes)
   const bool anew = field_.slopes(level_, fresh, slopes);
   for (std::size_t i = 0; i < size(); ++i) {
     const Index c = static_cast<Index>(i);
-    // Over the depth itself, as a lying cylinder has no surface at its ends; and over a small part of what is
-    // there, as a film in one rises by the cube root of its square.
+    // A difference of depths is used, since a lying cylinder has no surface area at its top and bottom, over
+    // a small share of the volume, since the depth of a film there rises with the cube root of its square.
     const double v = volume[c], step = std::max(stores_[i].grain_m3(), 1e-5 * std::abs(v));
     slopes.col(c) *= (stores_[i].curve.depth_m(v + step) - stores_[i].curve.depth_m(v - step)) / (2.0 * step);
   }
@@ -188,7 +188,7 @@ double Basins::spill_m3s(std::size_t i, const Instant& now) const {
   return stores_[i].rim == Rim::lip ? now.net_m3s[i] - draw_[i] : 0.0;
 }
 
-/// At its floor, where a line leaves just there: all that is drawn comes in.
+/// Whether the draw of an empty storage, with a line that leaves at its floor, is met by what comes in.
 bool Basins::draw_met(std::size_t i, const Instant& now) const {
   return field_.follows(i) && now.hold[static_cast<std::size_t>(field_.node(i))] == steady::Hold::free;
 }
@@ -197,8 +197,8 @@ int Basins::rim_sign(std::size_t i, const Instant& now) const {
   const double surplus = now.net_m3s[i] - draw_[i];
   if (stores_[i].rim == Rim::lip) return surplus < -tiny() ? -1 : 0;
   if (stores_[i].rim == Rim::film || (stores_[i].rim == Rim::floor && field_.follows(i))) {
-    // Over a mouth in the floor a draw that gets too little and one that is just met are told apart by
-    // less than heads are settled to: both are one state, and only its name changes.
+    // Over a mouth in the floor, a draw that gets too little and one that is just met differ by less than
+    // heads are settled to: both are the same state under two names.
     const int beside = still(i, now) ? 0 : beside_film(i, now);
     return beside < 0 && film_at_floor(i) ? 0 : beside;
   }
@@ -210,9 +210,8 @@ bool Basins::film_at_floor(std::size_t i) const {
   return field_.follows(i) && field_.mouth_m(i) <= stores_[i].floor_m;
 }
 
-/// -1: a following film has gone: its draw gets too little, or the water would sink to a lower mouth. +1: it
-/// has become water of some depth. Nothing runs over the lowest mouth when the head lies below it: then it is
-/// bare.
+/// -1: a film that follows has gone, since its draw gets too little or the water would sink to a lower mouth.
+/// +1: it has become water of some depth. 0 also if the head is below the lowest mouth, where nothing runs.
 int Basins::beside_film(std::size_t i, const Instant& now) const {
   const auto node = static_cast<std::size_t>(field_.node(i));
   const double above_m = now.head_m[node] - field_.mouth_m(i);
@@ -228,13 +227,13 @@ bool Basins::in_film(const VectorXd& volume) const {
   return false;
 }
 
-/// Nothing runs to it or from it: a film that follows, and whose head nothing decides.
+/// Whether nothing runs to a film that follows nor from it, so that nothing determines its head.
 bool Basins::still(std::size_t i, const Instant& now) const {
   return draw_[i] == 0.0 && field_.through_m3s(i, now) <= tiny();
 }
 
-/// Whether nothing would run if the film over that mouth were gone: no other mouth takes water, and none
-/// comes. Draining the last of a film over days of ever smaller steps tells nobody anything.
+/// Whether nothing would run if the film over the mouth were gone, as no other mouth takes water and none
+/// comes. To drain the last of a film over days of ever smaller steps would be of no use to anyone.
 bool Basins::rests_when_bare(std::size_t i, double bare_m3, const VectorXd& volume, bool& ok) {
   VectorXd bare = volume, rate(volume.size());
   bare[static_cast<Index>(i)] = bare_m3;
@@ -247,7 +246,7 @@ bool Basins::rests_when_bare(std::size_t i, double bare_m3, const VectorXd& volu
   return rests;
 }
 
-/// Tries whether the storage, if it followed at once, would stand in the film over the mouth.
+/// Lets a storage follow if, following at once, it would stand in the film over the mouth.
 bool Basins::follow(std::size_t i, const Mouth& mouth, const VectorXd& volume, bool& ok) {
   field_.set_follows(i, true, mouth.level_m);
   VectorXd rate(volume.size());
@@ -315,8 +314,8 @@ bool Basins::settle(double time_s, const VectorXd& volume, bool at_stage, std::v
   changed_ = places_changed_;
   places_changed_ = false;
   for (Storage& s : stores_) s.turns = 0;
-  // Each pass changes at least one state, and a state that was left is not asked for again at the same
-  // instant except through another storage: a handful of passes is plenty.
+  // Each pass changes at least one state, and a storage comes back to a state at the same instant only
+  // because of another one, so this many passes are plenty.
   for (std::size_t pass = 0; pass < 10 + 4 * size(); ++pass) {
     if (pass == 0 && at_stage)
       probe_ = stage_[2];
@@ -427,7 +426,7 @@ bool Basins::settle_rim(std::size_t i, double time_s, const VectorXd& volume, st
       if (!held && v >= s.lip_m3 - s.grain_m3() && surplus > tiny())
         return become(Rim::lip, EventKind::spill_begins);
       if (!held && v <= s.grain_m3() && surplus < -tiny()) {
-        // Over a mouth in the floor nothing may run out by rounding.
+        // Over a mouth in the floor, rounding must not let anything run out.
         if (s.lowest_mouth_m() <= s.floor_m) field_.set_follows(i, true, s.floor_m);
         return become(Rim::floor, EventKind::empty);
       }
@@ -435,7 +434,7 @@ bool Basins::settle_rim(std::size_t i, double time_s, const VectorXd& volume, st
     case Rim::lip:
       return surplus < -tiny() && become(Rim::free, EventKind::spill_ends);
     case Rim::floor:
-      // With nothing drawn any more nothing is missing either, though nothing may run in.
+      // Once nothing is drawn nothing is missing, even if nothing runs in.
       if (surplus <= tiny() && draw_[i] > 0.0 && !draw_met(i, probe_)) return false;
       if (film_at_floor(i) && beside_film(i, probe_) == 0)
         return become(Rim::film, EventKind::draws_met_again);

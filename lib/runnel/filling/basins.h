@@ -1,6 +1,6 @@
 #pragma once
-// All storages together with the flow field between them: what runs at given volumes while every float
-// valve and every rim is in the state it is in, and when such a state has to change.
+// All storages together with the flow field between them: what runs at given volumes with every float valve
+// and every rim in its present state, and when such a state has to change.
 #include <vector>
 
 #include "runnel/filling/fill.h"
@@ -13,10 +13,10 @@ namespace runnel::filling {
 /// A joint or a tap with draws by the hour.
 struct DrawnPlace {
   network::PlaceKind kind = network::PlaceKind::joint;
-  std::size_t index = 0;  ///< of its kind
+  std::size_t index = 0;  ///< among the places of its kind
   std::string name;
   DrawSchedule draws;
-  double asked_m3s = 0.0;  ///< now
+  double asked_m3s = 0.0;  ///< at the present time
 };
 
 std::vector<DrawnPlace> drawn_places_of(const network::System& system, double start_hour);
@@ -30,53 +30,54 @@ class Basins : public Rates {
   std::vector<Storage>& stores() { return stores_; }
   const std::vector<Storage>& stores() const { return stores_; }
   FlowField& field() { return field_; }
-  /// Whether every float valve of a storage has shut, or holds; false if it has none.
+  /// Whether every float valve of a storage is shut or holds; false if it has none.
   bool floats_shut(std::size_t i) const;
 
-  /// Volumes at the start. What stands above a lip is cut off and returned in `spilled`.
+  /// Volumes at the start. Water above a lip is cut off and returned in `spilled`.
   Eigen::VectorXd start(const network::System& system, bool from_empty, std::vector<double>& spilled) const;
 
-  // Rates: the instants of the stages are kept.
+  // Of Rates; the instants of the stages are kept.
   bool rates(int stage, const Eigen::VectorXd& volume, Eigen::VectorXd& rate) override;
   bool slopes(const Eigen::VectorXd& volume, bool fresh, Eigen::MatrixXd& slopes) override;
   double flow_scale() const override { return field_.scale_m3s(); }
   const Instant& stage(int i) const { return stage_[i]; }
   const Instant& probe() const { return probe_; }
   long solves() const { return solves_; }
-  /// Newton steps of all solves: what the run has cost, whatever the clock says.
+  /// Newton steps of all solves, which measure what the run has cost without a clock.
   long work() const { return field_.work(); }
 
-  /// Takes the draws of a time: from storages, at joints and at taps.
+  /// Sets the draws of a time from storages, at joints and at taps.
   void set_draws(double time_s);
   /// Joints and taps with draws by the hour.
   const std::vector<DrawnPlace>& drawn_places() const { return places_; }
   double draw_m3s(std::size_t i) const { return draw_[i]; }
   double next_change_s(double time_s) const;
   bool any_draws() const;
-  /// From a storage or at a joint.
+  /// Whether anything is ever drawn, by the hour or all the time.
   bool anything_drawn() const { return any_draws() || joint_draws_; }
   bool steady_draws() const;
 
-  /// What a storage gives to its draws, and what it spills, at an instant.
+  /// At an instant: what a storage gives to its draws, what it spills, and how fast its volume rises.
   double given_m3s(std::size_t i, const Instant& now) const;
   double spill_m3s(std::size_t i, const Instant& now) const;
   double rate_m3s(std::size_t i, const Instant& now) const;
 
-  /// True if nothing that decides the laws differs: neither in the pipes nor at a rim.
+  /// Whether nothing that decides the laws differs, neither in the pipes nor at a rim.
   bool same_regime(const Instant& a, const Instant& b) const { return a.same_regime(b) && same_rims(a, b); }
-  /// The part of it where rates jump or storages change their state: rims and held floats. Where only the
-  /// laws of pipes differ, flows are continuous.
+  /// The part of it at which rates jump or storages change their state: rims and held float valves. Where
+  /// only the laws of pipes differ, flows are continuous.
   bool same_rims(const Instant& a, const Instant& b) const;
 
-  /// Brings every float valve and rim into the state that these volumes and flows ask for, and says what
-  /// happened. Afterwards `probe` is the instant. `at_stage`: the flows are those of the last stage, and need
-  /// not be found again. False: the flows did not settle.
+  /// Brings every float valve and rim into the state that these volumes and flows require, and adds what
+  /// happened to `events`. Afterwards `probe` is the instant. `at_stage`: the flows are those of the last
+  /// stage and need not be found again. Returns false if the flows did not settle.
   bool settle(double time_s, const Eigen::VectorXd& volume, bool at_stage, std::vector<Event>& events);
   /// The rates of the last probe.
   void probed_rates(Eigen::VectorXd& rate) const;
-  /// Some flows depend on what is drawn: a film gives what it gets, a held float passes what is drawn.
+  /// Whether some flows depend on what is drawn: a film gives what it gets, a held float valve passes what is
+  /// drawn, and taps or joints have draws by the hour.
   bool flows_follow_draws() const;
-  /// Some free storage's water stands within the film over a mouth.
+  /// Whether the water of some storage that moves freely stands within the film over a mouth.
   bool in_film(const Eigen::VectorXd& volume) const;
   /// Whether the last `settle` changed any state.
   bool changed() const { return changed_; }

@@ -11,11 +11,11 @@ namespace {
 
 using network::System;
 
-constexpr double most_share = 1e-9;       // of the water that passed: what the balance may lack
-constexpr double most_flow_share = 1e-6;  // of the largest flow
+constexpr double most_share = 1e-9;       // that the balance may lack, of the water that passed
+constexpr double most_flow_share = 1e-6;  // that flows may differ, of the largest flow
 constexpr double level_grain_m = 1e-6;
-// Of the capacity, a tenth of what a step may err by: a step ends up to 1e-7 of its length after its water
-// began to fall from the lip.
+// Of the capacity, a tenth of the error allowed in a step: a step may end up to 1e-7 of its length after the
+// water began to fall from the lip.
 constexpr double volume_grain = 1e-9;
 
 class Checker {
@@ -116,7 +116,7 @@ class Checker {
       }
   }
 
-  /// No joint and no tap with draws by the hour gets more in all than is drawn there.
+  /// Checks that no joint or tap with draws by the hour gets more in total than is drawn there.
   void bounds_by_the_hour() {
     const auto asked_m3 = [&](const std::vector<network::Draw>& draws) {
       long double sum = 0.0L;

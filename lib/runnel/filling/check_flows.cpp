@@ -16,21 +16,20 @@ namespace {
 
 using network::System;
 
-// The steady solver settles heads to 1e-9 m: a film over a mouth that is running dry may carry more or less
-// by that.
+// The steady solver settles heads to 1e-9 m; flows over a mouth running dry may differ by a few times that.
 constexpr double head_grain_m = 5e-9;
-constexpr double at_floor_m = 1e-6;   // of level: beyond the rounding of what stands on a floor
-constexpr double jump_m = 1e-8;       // of level: how near to a jump of the flows a step may end
-constexpr double step_share = 1e-8;   // of a capacity: what a step may err by
+constexpr double at_floor_m = 1e-6;   // water this low counts as on the floor, beyond rounding
+constexpr double jump_m = 1e-8;       // how near in level to a jump of the flows a step may end
+constexpr double step_share = 1e-8;   // error allowed in a step, of a capacity
 constexpr std::size_t instants = 12;  // enough to meet each regime of a day; each costs a solve from nothing
 
-/// How far two flows of a line are apart in the velocity head of its first pipe.
+/// How far apart two flows of a line are, as velocity heads in its first pipe.
 double head_apart_m(const network::Line& line, double a, double b) {
   const double area_m2 = pi * std::pow(line.pipes.front().pipe.bore.metres() / 2.0, 2);
   return std::abs(a * std::abs(a) - b * std::abs(b)) / (2.0 * gravity_ms2 * area_m2 * area_m2);
 }
 
-/// The whole system with its storages at fixed levels.
+/// The whole system with its storages at given levels.
 class Standing {
  public:
   Standing(const System& system, double start_hour)
@@ -44,12 +43,12 @@ class Standing {
     for (const steady::Link& link : assembly_.kernel.links) shut_.push_back(link.shut);
   }
 
-  /// The flow of every pipeline at these levels; none if that does not settle.
+  /// The flow of every pipeline at these levels; none if they do not settle.
   std::optional<std::vector<double>> flows_m3s(const std::vector<double>& level_m, const StepRecord& step) {
     steady::Kernel& kernel = assembly_.kernel;
     for (std::size_t i = 0; i < nodes_.size(); ++i) {
       steady::KernelNode& node = kernel.nodes[nodes_[i]];
-      node.fixed = !step.film[i];  // over a mouth it gives what it gets
+      node.fixed = !step.film[i];  // a film over a mouth gives what it gets
       node.head_m = level_m[i];
       node.inflow_m3s = yield_m3s_[i];
       node.draw_m3s = 0.0;
@@ -68,9 +67,9 @@ class Standing {
   }
 
  private:
-  /// An empty storage may have given all that came, and by rounding a little more than comes here: it gives
-  /// what it has. Its draw takes the water down to the floor itself, not to where the film happens to stand:
-  /// a film of a hundredth of a micrometre would send a weak spring down the line before anything is drawn.
+  /// An empty storage may have given all that came, which by rounding can be a little more than comes here,
+  /// so it gives only what it has. Its draw takes the water down to the floor itself and not to the top of
+  /// the film, which even at a hundredth of a micrometre would send a weak spring down the line instead.
   static void give(steady::KernelNode& node, double drawn_m3s, double level_m, double floor_m) {
     if (level_m <= floor_m + at_floor_m) {
       node.draw_m3s = drawn_m3s;
@@ -80,7 +79,7 @@ class Standing {
     }
   }
 
-  /// Taps and joints with draws by the hour.
+  /// Sets the draws by the hour at taps and joints.
   void take_draws(double time_s) {
     steady::Kernel& kernel = assembly_.kernel;
     for (std::size_t j = 0; j < system_.joints().size(); ++j)
@@ -100,11 +99,11 @@ class Standing {
   double start_hour_;
   steady::Assembly assembly_;
   std::vector<std::size_t> nodes_;
-  std::vector<double> yield_m3s_, floor_m_;  ///< a storage
+  std::vector<double> yield_m3s_, floor_m_;  ///< one a storage
   std::vector<char> shut_;
 };
 
-/// The worst difference of a step's last flows to those at these levels shifted by so much.
+/// The worst difference between a step's last flows and those at the given levels shifted by `shift_m`.
 std::optional<double> apart_m3s(const System& system, Standing& standing, const StepRecord& step,
                                 std::vector<double> level_m, double shift_m) {
   for (double& level : level_m) level += shift_m;
@@ -119,7 +118,7 @@ std::optional<double> apart_m3s(const System& system, Standing& standing, const 
   return worst;
 }
 
-/// How far the levels of a step's last flows are from where it ended, of the capacities.
+/// How far the levels of a step's last flows are from those at its end, as a share of the capacities.
 double volume_apart(const std::vector<Vessel>& vessels, const StepRecord& step,
                     const std::vector<double>& end_m) {
   double worst = 0.0;
@@ -133,9 +132,9 @@ double volume_apart(const std::vector<Vessel>& vessels, const StepRecord& step,
 }  // namespace
 
 /// The flows of a step's last stage must be those of the levels at its end, or of levels that differ from
-/// them by no more water than a step may err by: where hardly anything is stored (the bottom of a lying
-/// cylinder) that is micrometres, and those decide what runs over a mouth there. Where a step ends just as a
-/// ring of pipes turns from full to short of water its flows jump: there either side of the jump will do.
+/// them by no more water than the error allowed in a step. Where hardly anything is stored (the bottom of a
+/// lying cylinder) that is micrometres, which decide what runs over a mouth there. Flows jump where a ring of
+/// pipes turns from full to short of water; if a step ends just there, either side of the jump will do.
 void check_flows(const System& system, double start_hour, const FillHistory& history, FillProof& proof) {
   const auto& record = history.record;
   double largest = network::flow_grain_m3s;

@@ -1,6 +1,6 @@
 #pragma once
-// A storage as the checker sees it: in the model's own words, volumes by the textbook formulas rather than by
-// the kernel's curves.
+// A storage as the checker sees it: with the figures of the model, and volumes by the textbook formulas
+// rather than by the curves that the filling uses.
 #include <vector>
 
 #include "runnel/network/system.h"
@@ -14,14 +14,14 @@ struct Vessel {
   const std::vector<network::Draw>* draws = nullptr;
 
   double volume_m3(double level_m) const;
-  /// What its draws ask at a time of the run.
+  /// What its draws want at a time of the run.
   double asked_m3s(double time_s, double start_hour) const;
 };
 
-/// What draws ask together at a time of the run.
+/// What several draws together want at a time of the run.
 double asked_m3s(const std::vector<network::Draw>& draws, double time_s, double start_hour);
 
-/// Tanks first, then boxes with a plan. They point into the system.
+/// The storages, tanks first, then boxes with a plan. They point into the system.
 std::vector<Vessel> vessels_of(const network::System& system);
 
 }  // namespace runnel::filling

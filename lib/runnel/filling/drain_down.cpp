@@ -17,8 +17,7 @@ Length elevation_at(const Line& line, double station_m) {
   return Length::metres(line.course.elevation_at(station_m));
 }
 
-/// Points of a limb from the washout outwards up to the neighbouring high: those of the survey, and where
-/// the pipe changes.
+/// Survey points and changes of pipe on a limb, from the washout outwards up to the neighbouring high point.
 std::vector<SurveyPoint> points_outwards(const Line& line, double washout_m, bool forward) {
   std::vector<double> stations{washout_m};
   const auto beyond = [&](double s) { return forward ? s > washout_m : s < washout_m; };
@@ -46,7 +45,7 @@ double loss_between(const Line& line, double a_m, double b_m) {
   double loss = 0.0;
   for (const network::FittedPart& part : line.parts) {
     const double at = part.at.metres();
-    // A reducing valve, or a valve that is shut, has no loss that would mean anything here.
+    // The loss of a reducing valve, or of a valve that is shut, means nothing here.
     if (at > std::min(a_m, b_m) && at <= std::max(a_m, b_m) && std::isfinite(part.k)) loss += part.k;
   }
   return loss;
@@ -59,7 +58,7 @@ class LimbBuilder {
     floor_m_ = elevation_at(line, washout_m).metres();
   }
 
-  /// The limb on one side; how far it reaches goes to `high`, what stays below the washout to `stays_m3`.
+  /// The limb on one side. Writes its end to `high` and adds what stays below the washout to `stays_m3`.
   Limb build(bool forward, SurveyPoint& high, double& stays_m3) const {
     const auto points = points_outwards(line_, washout_m_, forward);
     high = points.back();
@@ -78,7 +77,7 @@ class LimbBuilder {
       limb.always_full.push_back(whole);
       return;
     }
-    // The part of it below the washout stays.
+    // The part of the piece below the washout stays full.
     const double below = low < 0.0 ? -low / (top - low) : 0.0;
     if (below > 0.0) {
       LimbPiece wet = whole;

@@ -7,7 +7,7 @@
 namespace runnel::filling {
 namespace {
 
-// Two instants this close are one: far below a second, far above the rounding of a year in seconds.
+// Nearer instants than this are the same: far below a second, far above the rounding of a year in seconds.
 constexpr double same_instant_s = 1e-6;
 
 struct Span {
@@ -21,7 +21,7 @@ struct Span {
 
 Span span_of(const network::Draw& draw) {
   double hours = draw.to_hour - draw.from_hour;
-  if (hours <= 0.0) hours += 24.0;  // from 20 to 6: over midnight; equal hours: all day
+  if (hours <= 0.0) hours += 24.0;  // from 20 to 6 runs over midnight; equal hours mean all day
   return {draw.from_hour, hours, draw.flow.si() * 24.0 / hours};
 }
 
@@ -46,7 +46,7 @@ DrawSchedule::DrawSchedule(const std::vector<network::Draw>& draws, double start
     const bool again = !changes_.empty() && second - changes_.back().second < same_instant_s;
     if (!again && (changes_.empty() || rate != changes_.back().rate_m3s)) changes_.push_back({second, rate});
   }
-  // What holds at midnight began the evening before: no change there.
+  // The rate at midnight began the evening before, so there is no change.
   if (changes_.size() > 1 && changes_.front().rate_m3s == changes_.back().rate_m3s)
     changes_.erase(changes_.begin());
 }

@@ -1,6 +1,6 @@
 #pragma once
-// What is taken from a tank hour by hour. A draw with hours takes its day's volume evenly within them,
-// day after day; without hours it runs all day. Nothing is random.
+// What is drawn at a place hour by hour. A draw with hours takes its day's volume evenly within them, day
+// after day; without hours it runs all day. Nothing is random.
 #include <vector>
 
 #include "runnel/network/place.h"
@@ -12,16 +12,16 @@ inline constexpr double day_s = 86400.0;
 class DrawSchedule {
  public:
   DrawSchedule() = default;
-  /// `start_hour`: the time of day at which the clock of the run stands at zero.
+  /// `start_hour`: the time of day at which the run begins.
   DrawSchedule(const std::vector<network::Draw>& draws, double start_hour);
 
-  /// What is asked from a time on [m3/s]: at a change, already the new rate.
+  /// The draw at a time [m3/s]; at a change, already the new rate.
   double rate_m3s(double time_s) const;
   /// The next time after `time_s` at which the rate changes; infinite if it never does.
   double next_change_s(double time_s) const;
   bool steady() const { return changes_.size() < 2; }
   bool any() const { return !changes_.empty(); }
-  /// Taken in a whole day [m3].
+  /// Drawn in a whole day [m3].
   double day_volume_m3() const;
 
  private:
@@ -29,7 +29,7 @@ class DrawSchedule {
     double second = 0.0;    ///< of the day
     double rate_m3s = 0.0;  ///< from then on
   };
-  std::vector<Change> changes_;  ///< rising; the last holds until the first of the next day
+  std::vector<Change> changes_;  ///< by time of day; the last holds until the first of the next day
   double start_s_ = 0.0;
 };
 

@@ -30,8 +30,8 @@ const StorageHistory* FillHistory::storage(const std::string& name) const {
 }
 
 FillHistory fill(const network::System& system, const FillOptions& options) {
-  // Over a mouth a film far thinner than the rounding of an elevation of a thousand metres still carries
-  // water.
+  // Elevations are counted from near the water, since a film far thinner than the rounding of an elevation of
+  // a thousand metres still carries water over a mouth.
   const double datum = steady::local_datum_m(steady::assemble(system, {.for_filling = true}).kernel);
   const network::System low = network::lowered(system, datum);
   const StateTeller teller(system, datum);

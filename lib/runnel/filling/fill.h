@@ -1,9 +1,9 @@
 #pragma once
 // Tanks, boxes and troughs over time: when they are full, when empty, what spills, what is missing.
 //
-// At every instant the flows are those of the steady solver at the levels of that instant. Boxes whose
-// plan is not given hold nothing: they follow at once. Volumes are integrated with an L-stable method of
-// order 5 and error control (radau.h); every sudden change is located and the step ends there.
+// At every instant the flows are those of the steady solver at the levels of that instant. Boxes whose plan
+// is not given hold no water: their levels follow at once. Volumes are integrated with an L-stable method of
+// order 5 and error control (radau.h). Every sudden change is located, and the step ends there.
 #include <functional>
 #include <limits>
 #include <optional>
@@ -16,36 +16,36 @@
 
 namespace runnel::filling {
 
-/// What a run may cost, in Newton steps of the flows, so that it ends on any machine. An ordinary day costs a
-/// few hundred, one with draws by the hour a thousand.
+/// What a run may cost, in Newton steps of the flows, so that it ends alike on every machine. An ordinary day
+/// costs a few hundred, one with draws by the hour a thousand.
 struct WorkLimit {
-  double at_once = 6e6;  ///< seconds of a small system
-  double a_day = 2e4;    ///< of the run, in addition
+  double at_once = 6e6;  ///< takes seconds on a small system
+  double a_day = 2e4;    ///< in addition, for each day of the run
   double steps(double time_s) const { return at_once + a_day * time_s / 86400.0; }
 };
 
-/// A tank whose only way out is a pipe never quite empties. With its water within this of its lowest mouth,
-/// or of where it will stay for ever, it has given what it had.
+/// A tank whose only way out is a pipe never quite empties. It counts as emptied when its water is within
+/// this of its lowest mouth, or of the level where it will stay for ever.
 inline constexpr double emptied_m = 1e-3;
 
 struct FillOptions {
-  /// How long [s]. Infinite: until every tank has been full, or the water rests, or one day is like the
-  /// day before; at least `least_s` where something is drawn, at most `most_s`.
+  /// Length of the run [s]. Infinite: until every tank has been full, or the water rests, or one day is like
+  /// the day before; at least `least_s` where something is drawn, at most `most_s`.
   double duration_s = std::numeric_limits<double>::infinity();
   bool until_full = false;  ///< stop as soon as every tank has been full
-  /// A tank: the elevation at which it counts as emptied; NaN, or none given: a millimetre above its lowest
-  /// mouth, where nothing is drawn from it but by pipes.
+  /// For each tank, the elevation at which it counts as emptied. NaN or not given: a millimetre above its
+  /// lowest mouth if it only gives water by pipes, else its floor.
   std::vector<double> emptied_at_m;
   bool until_empty = false;  ///< stop as soon as every tank with such an elevation has been emptied
   bool from_empty = false;   ///< tanks and boxes start at their floor instead of their level
-  double start_hour = 0.0;   ///< of the day, when the clock stands at zero
-  double tolerance = 1e-8;   ///< of a tank's volume, a step; at most 1e-3
-  double every_s = 3600.0;   ///< rows of the series; events have rows of their own. 0: none but events
-  bool keep_steps = true;    ///< for the checker (check.h)
+  double start_hour = 0.0;   ///< time of day at which the run begins
+  double tolerance = 1e-8;   ///< error allowed in a step, of a tank's volume; at most 1e-3
+  double every_s = 3600.0;   ///< time between rows of the series; events have their own. 0: events only
+  bool keep_steps = true;    ///< record the steps for the checker (check.h)
   double least_s = 3.0 * 86400.0, most_s = 366.0 * 86400.0;
   WorkLimit work;
-  /// Shown the whole state at the start and the end, before and after every event, and at the end of steps
-  /// that lie so far apart: for whoever judges what runs. It makes an answer of its own each time.
+  /// For whoever judges what runs: called with the whole state at the start and the end, before and after
+  /// every event, and at the end of a step once `look_every_s` has passed. Each call makes a whole answer.
   std::function<void(double time_s, const network::State& state)> look;
   double look_every_s = 0.0;
   /// Called now and then with the time reached; false stops the run.
@@ -55,39 +55,39 @@ struct FillOptions {
 enum class EventKind {
   float_shuts,
   float_opens,
-  float_holds,  ///< holds: half open, it passes just what is drawn
+  float_holds,  ///< half open, it passes just what is drawn
   full,
   spill_begins,
   spill_ends,
-  empty,
-  draws_met_again,  ///< empty: draws get only what runs in
+  empty,  ///< draws get only what runs in
+  draws_met_again,
   inlet_drowned,
   inlet_clear,
-  runs_low,
-  runs_full_again,  ///< a box or tank: its line no longer runs full at its mouth
-  line_crest_governs,
-  line_ends_govern,  ///< a line no longer runs full; it does again
+  runs_low,  ///< of a box or tank: its line no longer runs full at the mouth
+  runs_full_again,
+  line_crest_governs,  ///< a line no longer runs full
+  line_ends_govern,    ///< it does so again
   line_stops,
   line_starts,
-  line_turns,  ///< turns: it flows back
-  box_spill_begins,
-  box_spill_ends,  ///< of a box that holds nothing
+  line_turns,        ///< it flows back
+  box_spill_begins,  ///< of a box that stores nothing
+  box_spill_ends,
   draw_changes,
-  spilled_at_start,  ///< it stood above its lip
+  spilled_at_start,  ///< the water stood above the lip
 };
 
 struct Event {
   double time_s = 0.0;
   EventKind what = EventKind::full;
-  std::string place, pipeline;      ///< one of them; both: of a float valve whose tank has another
-  std::optional<double> station_m;  ///< the crest that governs
+  std::string place, pipeline;      ///< one of them; both for a float valve whose tank has another
+  std::optional<double> station_m;  ///< of the crest that governs
   double figure =
       0.0;  ///< draw_changes (of a tank, a joint or a tap): the new draw [m3/s]; spilled_at_start: [m3]
 };
 
 struct Row {
   double time_s = 0.0, level_m = 0.0, inflow_m3s = 0.0, spill_m3s = 0.0, drawn_m3s = 0.0;
-  /// Since the start; what ran in, less both others, is what is stored more than then.
+  /// Since the start. What ran in, less the other two, is the increase of what is stored.
   double in_m3 = 0.0, spilled_m3 = 0.0, drawn_m3 = 0.0;
 };
 
@@ -99,14 +99,14 @@ struct PlaceRow {
 struct PlaceHistory {
   std::string name;
   network::PlaceKind kind = network::PlaceKind::joint;
-  bool by_the_hour = false;               ///< with draws by the hour; while nothing is drawn nothing is asked
-  double asked_m3 = 0.0, given_m3 = 0.0;  ///< asked: where something is drawn
-  std::optional<double> short_from_s;     ///< first time that it gets less than is drawn
+  bool by_the_hour = false;               ///< it has draws by the hour, and wants nothing at other hours
+  double asked_m3 = 0.0, given_m3 = 0.0;  ///< `asked_m3`: only where something is drawn
+  std::optional<double> short_from_s;     ///< when it first gets less than is drawn
   double least_m3s = std::numeric_limits<double>::infinity();
   std::vector<PlaceRow> series;
 };
 
-/// What a day's draws lacked.
+/// What the draws of a day lacked.
 struct Shortfall {
   int day = 0;  ///< 1: the first 24 hours of the run
   double missing_m3 = 0.0;
@@ -118,8 +118,8 @@ struct StorageHistory {
   double start_level_m = 0.0, end_level_m = 0.0, lowest_m = 0.0, highest_m = 0.0;
   double capacity_m3 = 0.0, start_m3 = 0.0, end_m3 = 0.0;
   double inflow_m3 = 0.0, drawn_m3 = 0.0, asked_m3 = 0.0, spilled_m3 = 0.0;
-  std::optional<double> full_after_s;  ///< float shut (or holding) or water at the lip, for the first time
-  std::optional<double> never_m;  ///< never full: the level it tends to, or the highest it reaches day by day
+  std::optional<double> full_after_s;  ///< float valves first shut (or holding), or water first at the lip
+  std::optional<double> never_m;  ///< never full: the level it tends to, or the highest it reaches each day
   std::optional<double> emptied_at_s, first_spill_s;
   std::vector<Shortfall> short_days;
   std::vector<Row> series;
@@ -141,22 +141,22 @@ enum class RestKind {
   daily,  ///< every day is like the day before
 };
 
-/// One step for the checker: what ran at the three stages of the method.
+/// One step, for the checker: what ran at the three stages of the method.
 struct StepRecord {
   double start_s = 0.0, length_s = 0.0;
-  std::vector<double> level_m;  ///< a storage, at the start
-  /// A storage, at the last stage, where its flows were worked out. That is the end of the step to what a
-  /// step may err by: sums of flows close with the end itself. In a hollow that hardly holds anything (the
-  /// bottom of a lying cylinder) so little is micrometres of level, and those decide what runs over a mouth
-  /// there.
+  std::vector<double> level_m;  ///< one a storage, at the start
+  /// One a storage, at the last stage, for which its flows were found. They are the levels at the end to
+  /// within the error allowed in a step; sums of flows close with the end itself. In a hollow that holds
+  /// hardly anything (the bottom of a lying cylinder) so little water is micrometres of level, which decide
+  /// what runs over a mouth there.
   std::vector<double> last_level_m;
-  std::vector<Valve> valve;  ///< a pipeline: of the float valve it ends in
-  std::vector<char> film;    ///< a storage: a film over a mouth, it gave at once what it got
+  std::vector<Valve> valve;  ///< one a pipeline: state of the float valve at its end
+  std::vector<char> film;    ///< one a storage: it was a film over a mouth and gave at once what it got
   struct Stage {
-    std::vector<double> line_m3s;              ///< a pipeline
-    std::vector<double> spill_m3s, drawn_m3s;  ///< a storage
-    double other_out_m3s = 0.0;  ///< what openings on joints and open ends, joint draws and boxes
-                                 ///< without plan let out
+    std::vector<double> line_m3s;              ///< one a pipeline
+    std::vector<double> spill_m3s, drawn_m3s;  ///< one a storage
+    double other_out_m3s = 0.0;  ///< outflow by openings on joints, open ends, joint draws and boxes
+                                 ///< without plan
   } stage[3];
 };
 
@@ -164,10 +164,10 @@ struct StepRecord {
 struct FillProof {
   double balance_share =
       0.0;                ///< worst of the whole and of each storage: in less out less stored, of what passed
-  double flow_m3s = 0.0;  ///< worst difference to the steady solver run afresh on the whole system
-  double flow_share = 0.0;  ///< the same, of the largest flow
-  int instants = 0;         ///< at how many instants
-  bool bounded = true;      ///< no spill below the lip, no draw above what is asked, no level outside
+  double flow_m3s = 0.0;  ///< worst difference from the steady solver run afresh on the whole system
+  double flow_share = 0.0;  ///< the same as a share of the largest flow
+  int instants = 0;         ///< number of instants compared
+  bool bounded = true;      ///< no spill below the lip, no draw above the one wanted, no level outside
   bool consistent = false;
 };
 
@@ -187,7 +187,7 @@ struct FillHistory {
   const StorageHistory* storage(const std::string& name) const;
 };
 
-/// Runs a system (apply a setting first) from the levels it starts from. Never throws for a valid system.
+/// Follows a system (apply a setting first) from its initial levels. Never throws for a valid system.
 FillHistory fill(const network::System& system, const FillOptions& options = {});
 
 }  // namespace runnel::filling

@@ -14,11 +14,12 @@ using steady::Link;
 
 std::size_t at(int i) { return static_cast<std::size_t>(i); }
 
-// A flow this small a share of the largest is none: the solver settles to 1e-10 of the total.
+// A flow this small a share of the largest counts as none, since the solver settles to 1e-10 of the total.
 constexpr double still_share = 1e-10;
-// A held level is met to this share of it: the rounding of sums of flows, so that it does not drift.
+// The inflow that holds a level is met to this share of the largest flow, which is the rounding of sums of
+// flows, so that the level does not drift.
 constexpr double held_share = 1e-13;
-// One for each tank of a chain of held ones is plenty; what is off then is told by the levels that drift.
+// One round for each tank of a chain of held ones is plenty. What is still off then shows as drifting levels.
 constexpr int most_rounds = 40;
 
 Law law(const Link& link, int control, double flow_m3s, double still_m3s) {
@@ -80,7 +81,7 @@ FlowField::Piece FlowField::piece_of(Part part) {
   return {SettledPart(std::move(part)), std::move(borders), std::move(followers)};
 }
 
-/// A part that is as it was keeps its solver.
+/// Cuts the system into parts. A part that has not changed keeps its solver.
 void FlowField::cut() {
   for (std::size_t s = 0; s < node_.size(); ++s) assembly_.kernel.nodes[at(node_[s])].fixed = !follows_[s];
   std::vector<Piece> before = std::move(pieces_);
@@ -119,7 +120,7 @@ void FlowField::set_follows(std::size_t s, bool follows, double mouth_m) {
   cut();
 }
 
-/// A storage that follows at once gives its draw what comes, as far as its water stands at the mouth.
+/// A storage that follows at once gives its draw what comes, as long as its water stands at the mouth.
 void FlowField::apply_draws() {
   for (Piece& piece : pieces_)
     for (const auto& [v, s] : piece.followers) piece.part.set_draw(v, need_[s], mouth_m_[s]);
@@ -143,7 +144,7 @@ bool FlowField::held(std::size_t s) const {
   return false;
 }
 
-/// The whole kernel is told too: pieces that are cut anew later are copied from it.
+/// Sets the draw in the whole kernel too, since pieces that are cut anew later are copied from it.
 void FlowField::set_joint_draw(std::size_t joint, double m3s) {
   const std::size_t node = at(assembly_.joint_node[joint]);
   KernelNode& there = assembly_.kernel.nodes[node];
@@ -211,8 +212,8 @@ void FlowField::gather(Instant& out) {
   for (double flow : out.flow_m3s) scale_m3s_ = std::max(scale_m3s_, std::abs(flow));
 }
 
-/// A line through the float valve carries its whole share of the cap: a greater cap would let through more. A
-/// cap left over from hardly any flow lets through what counts as none, and holds it all the same.
+/// Whether a line through the float valve carries its whole share of the cap, so that a greater cap would let
+/// more through. A cap so small that the flow through it counts as none still limits that flow.
 bool FlowField::at_cap(std::size_t f, int link, const Instant& out) const {
   if (out.law[at(link)].kind == Law::Kind::held) return true;
   const double share_m3s = cap_[f] / static_cast<double>(float_links_[f].size());
@@ -230,16 +231,16 @@ Holding FlowField::holding(std::size_t f, const Instant& out) const {
   return Holding::too_little;
 }
 
-/// Only lines that stand at their share of the cap answer to it. What they let through more, the tank gets,
-/// less what other lines then bring less: raising the cap by what is missing never overshoots, and hits at
-/// once where no other line answers.
+/// Only lines that carry their whole share of the cap respond to it. What they let through in addition the
+/// tank gets, less what other lines then bring less. So raising the cap by what is missing never overshoots,
+/// and is exact at once where no other line responds.
 double FlowField::cap_step(std::size_t f, const Instant& out, double missing) const {
   double answering = 0.0;
   for (int k : float_links_[f]) answering += at_cap(f, k, out) ? 1.0 : 0.0;
   return missing * static_cast<double>(float_links_[f].size()) / std::max(answering, 1.0);
 }
 
-/// The least cap that would change nothing yet: one far above it is left over from a greater draw.
+/// The least cap that would change nothing yet. A cap far above it is left over from a greater draw.
 double FlowField::felt_cap(std::size_t f, const Instant& out) const {
   double most = 0.0;
   for (int k : float_links_[f]) most = std::max(most, out.flow_m3s[at(k)]);

@@ -19,13 +19,13 @@ namespace {
 using network::System;
 using network::Tank;
 
-// Besides no flow at all: a drop a minute empties no tank within a lifetime.
+// A loss of less than this share of the outflow is none: a drop a minute empties no tank within a lifetime.
 constexpr double nothing_share = 1e-6;
 
 struct Exchange {
   double in_m3s = 0.0, out_m3s = 0.0;
   double drawn_m3s = 0.0;                                    ///< at the tank itself, over a whole day
-  double mouth_m = std::numeric_limits<double>::infinity();  ///< lowest that water leaves by
+  double mouth_m = std::numeric_limits<double>::infinity();  ///< the lowest by which water leaves
 
   double falls_m3s() const { return out_m3s + drawn_m3s - in_m3s; }
   bool gives() const {
@@ -54,17 +54,18 @@ Exchange exchange_of(const System& system, const steady::State& state, int place
   return x;
 }
 
-/// A tank that still holds something, on its way down.
+/// A tank with what is left in it as it is drawn down.
 struct Holding {
   const Tank* tank;
   TankCurve curve;
-  double volume_m3;  ///< left of all it holds at its level
+  double volume_m3;  ///< what is left of the volume at its level
   std::optional<DrawnStore> drawn;
 
   explicit Holding(const Tank& t) : tank(&t), curve(t.shape), volume_m3(up_to(t.level.metres())) {}
   double up_to(double level_m) const { return curve.volume_m3(level_m - tank->floor.metres()); }
 
-  /// Remembers how it began to give; what runs in shows once its float valve is open.
+  /// Records the flows with which it begins to give, and again once its float valve is open, since only then
+  /// is it known what runs in.
   void note(const Exchange& x, bool float_shut) {
     if (!drawn)
       drawn = DrawnStore{.tank = tank->name,
@@ -83,22 +84,22 @@ struct Holding {
   bool was_shut = false;
 };
 
-/// What ends a stage: a tank is empty, or its float valve opens.
+/// What ends a stage: a tank becomes empty, or its float valve opens.
 struct Next {
   std::size_t tank = 0;
   double after_s = std::numeric_limits<double>::infinity();
   bool opens = false;
 };
 
-// Levels are followed together, with a matrix of them all: beyond so many it is not worth it.
+// Levels are followed together, with a matrix of them all, which is not worth it for more than this.
 constexpr std::size_t most_followed = 200;
-// Level and flow fall together, to the end ever more slowly; so many times the time at the first flow is
-// ample.
+// Level and flow fall together, more and more slowly towards the end. This many times as long as at the first
+// flow is ample.
 constexpr double longest = 200.0;
-// Newton steps: a second of a small system that chatters, which is rare.
+// Newton steps: a second for a small system whose levels chatter, which is rare.
 constexpr WorkLimit patience{.at_once = 2e6, .a_day = 0.0};
 
-/// How high the water of a drawn-down tank stands: at its lowest mouth, or as far above as what runs on asks.
+/// How high the water of a drawn-down tank stands: at its lowest mouth, or above it by what its flow needs.
 double lasting_level_m(const System& system, const steady::State& state, const std::string& tank) {
   const int place = *system.find_place(tank);
   const steady::PlaceState& seen = *state.place(tank);
@@ -117,11 +118,11 @@ double lasting_level_m(const System& system, const steady::State& state, const s
   return level_m;
 }
 
-/// Tanks joined below their water feed each other as soon as one sinks by a hand's breadth: at the levels of
-/// the start nothing shows of that.
+/// Tanks joined below their water feed each other as soon as one sinks by a hand's breadth, which the levels
+/// at the start do not show.
 constexpr double sinks_m = 0.1;
 
-/// Followed all the way, no store empties and none sinks by more than that.
+/// Whether, followed all the way, no store empties and none sinks by that much.
 bool none_sinks(const System& system, const FillHistory& history, const std::vector<DrawnStore>& stores) {
   if (history.outcome != FillOutcome::done) return false;
   return std::all_of(stores.begin(), stores.end(), [&](const DrawnStore& store) {
@@ -130,7 +131,8 @@ bool none_sinks(const System& system, const FillHistory& history, const std::vec
   });
 }
 
-/// Puts in the time that each store takes, if it can be followed. False: followed, they are no stores.
+/// Fills in the time that each store takes, if it can be followed. Returns false if following shows that they
+/// are no stores.
 bool follow_levels(const System& system, std::vector<DrawnStore>& stores) {
   const auto held = [](const Tank& tank) { return tank.held; };
   if (system.tanks().size() + system.boxes().size() > most_followed ||
@@ -185,7 +187,7 @@ class Follower {
   }
 
  private:
-  /// Goes on to the end of the present stage; none if it has no end.
+  /// Goes on to the end of the present stage; none if the stage lasts.
   std::optional<Next> next_end(const System& now, const steady::State& state) {
     std::optional<Next> next;
     std::vector<double> falls_m3s(holding_.size(), 0.0);
@@ -210,7 +212,8 @@ class Follower {
     return next;
   }
 
-  /// The level itself stays, so that the flow out is that of the start; only the valve is open from now on.
+  /// Opens the float valve of a tank by setting its level just low enough for that, so that the flow out
+  /// stays as near as possible to that of the start.
   System with_float_open(const System& now, std::size_t tank) {
     const Tank& t = *holding_[tank].tank;
     Length level = t.lip;
@@ -219,7 +222,7 @@ class Follower {
     return network::with_level(now, t.name, std::max(t.floor, level));
   }
 
-  /// Where the first of its floats opens again as it sinks; none if it has none.
+  /// The level at which the first of its float valves opens as the water sinks; none if it has none.
   std::optional<double> opens_at_m(const Tank& tank) const {
     std::optional<double> first;
     for (const network::FloatValve& valve : network::floats_of(system_.model(), tank))
@@ -234,7 +237,7 @@ class Follower {
     return network::with_empty_tank(now, stores_.back().tank);
   }
 
-  // Below the level at which it shuts the solver takes a float valve as open.
+  // The solver takes a float valve as open at any level below that at which it shuts.
   static constexpr double opened_by_m = 1e-6;
 
   const System& system_;
@@ -243,7 +246,7 @@ class Follower {
   double clock_s_ = 0.0;
 };
 
-/// Places that water on its way to a place comes from or through, up to the first tanks: one flag a place.
+/// The places from which or through which water reaches a place, up to the first tanks: one flag a place.
 std::vector<char> upstream(const System& system, int of) {
   std::vector<int> open{of};
   std::vector<char> seen(static_cast<std::size_t>(system.places()), 0);
@@ -260,12 +263,11 @@ std::vector<char> upstream(const System& system, int of) {
   return seen;
 }
 
-/// What comes and what is wanted over many days, tank after tank: what a full tank gives for a while is no
-/// supply of the next one.
+/// Supply and need over many days, tank by tank. What a full tank gives for a while is no supply to the next.
 class LongRun {
  public:
-  /// `full`: with troughs shut that fill, `then` its state, `shut` those troughs by their number among the
-  /// tanks.
+  /// `full`: the system with the troughs that fill shut; `then`: its state; `shut`: those troughs by their
+  /// number among the tanks.
   LongRun(const System& system, const System& full, const steady::State& then, const std::vector<int>& shut)
       : system_(system), full_(full), then_(then), at_(static_cast<std::size_t>(system.places())) {
     std::vector<char> is_shut(system.tanks().size(), 0);
@@ -274,21 +276,21 @@ class LongRun {
     for (const network::Ask& ask : system.asks()) look_above(ask);
   }
 
-  /// More is wanted of a tank, or of one on the way to it, than comes there.
+  /// Whether more is needed from a tank, or from one on the way to it, than comes there.
   bool falls_short(int place) const { return falls_short(place, 0); }
 
  private:
-  // A ring of tanks that feed each other is left to the hours (`fill`).
+  // Ends the walk on a ring of tanks that feed each other, which is left to `fill`.
   static constexpr int most_in_a_row = 50;
 
-  /// What is known of a tank, by its place.
+  /// What is known about the tank at a place.
   struct Known {
-    double own_m3s = 0.0;      ///< drawn from it, asked below it and drawn from shut troughs behind it
-    double springs_m3s = 0.0;  ///< that reach it past no other tank
-    /// The one tank that all its water comes through; none if a spring or a second tank reaches it as well,
-    /// or if water comes to it against the direction in which a line is drawn.
+    double own_m3s = 0.0;      ///< drawn from it, needed below it, and drawn from shut troughs behind it
+    double springs_m3s = 0.0;  ///< yield of the springs that reach it without passing another tank
+    /// The one tank through which all its water comes; none if a spring or a second tank reaches it as well,
+    /// or if water comes to it against the drawn direction of a line.
     std::optional<int> only_feeder;
-    std::vector<int> feeds;  ///< tanks that still fill and whose only feeder it is
+    std::vector<int> feeds;  ///< tanks that are not shut and have it as their only feeder
   };
   Known& at(int place) { return at_[static_cast<std::size_t>(place)]; }
   const Known& at(int place) const { return at_[static_cast<std::size_t>(place)]; }
@@ -318,17 +320,17 @@ class LongRun {
     if (!shut) at(only).feeds.push_back(place);
   }
 
-  /// What is asked at a tap or a joint, for every tank that feeds it.
+  /// Adds the need at a tap or a joint to every tank that feeds it.
   void look_above(const network::Ask& ask) {
     const auto place = system_.find_place(ask.at);
     if (ask.kind != network::AskKind::flow || !place || system_.tank(*place) || system_.box(*place)) return;
     const network::Outlet* tap = system_.outlet(*place);
     const network::Joint* joint = system_.joint(*place);
-    // What passes a joint is asked for below it as well.
+    // A need for flow through a joint without draws counts below the joint.
     if (joint && joint->draws.empty()) return;
     const int hangs = tap ? system_.hangs_on(system_.place(*place).index) : -1;
     const std::vector<char> above = upstream(system_, hangs >= 0 ? hangs : *place);
-    // Who draws by the hour takes the mean of the day in the long run, not what the busiest hour asks.
+    // In the long run draws by the hour take the mean of the day, not the draw of the busiest hour.
     const auto& draws = tap ? tap->draws : joint->draws;
     const double asked_m3s = draws.empty() ? ask.flow.si() : network::daily_mean(draws).si();
     for (std::size_t t = 0; t < system_.tanks().size(); ++t) {
@@ -353,7 +355,8 @@ class LongRun {
     return before && depth < most_in_a_row && falls_short(*before, depth + 1);
   }
 
-  /// At most: what runs in now, and what reaches it from springs and from the tanks before it.
+  /// What comes at most: no more than runs in now, and no more than reaches it from springs and from the
+  /// tanks before it.
   double comes_m3s(int place, int depth) const {
     if (depth > 0 && network::place_state(full_, then_, place).float_shut) return at(place).springs_m3s;
     const double now_m3s = exchange_of(full_, then_, place).in_m3s;
@@ -374,9 +377,9 @@ class LongRun {
   std::vector<Known> at_;  ///< one a place
 };
 
-/// Marks the stores that in the long run cannot cover what is drawn from them and asked for below them:
-/// troughs with a float valve fill, shut and then take only what is drawn from them; a tap that runs for a
-/// while counts with what is asked of it, not with what it could take.
+/// Marks the stores that in the long run cannot cover what is drawn from them and needed below them. Troughs
+/// with a float valve fill, shut and then take only what is drawn from them; a tap that runs for a while
+/// counts with the flow that is needed there, not with what it could take.
 void judge_long_run(const System& system, const steady::State& state, std::vector<DrawnStore>& stores) {
   System full = system;
   std::vector<int> shut;

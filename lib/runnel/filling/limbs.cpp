@@ -1,4 +1,4 @@
-// The falling head: flows at an instant, and the march over the volume that has left.
+// Draining under a falling head: the flows at an instant, and the integration over the volume that has left.
 #include <algorithm>
 #include <cmath>
 #include <numbers>
@@ -10,7 +10,7 @@
 namespace runnel::filling {
 namespace {
 
-/// Where the surface stands in a limb that still holds a volume, and the loss of a flow below it.
+/// The height of the surface in a limb that still holds a given volume, and the loss of a flow below it.
 class Column {
  public:
   explicit Column(const Limb& limb) : limb_(limb) {}
@@ -38,7 +38,7 @@ class Column {
     return loss;
   }
 
-  /// The flow that a column with so much head to spare drives, at most `most_m3s`.
+  /// The flow that a column drives with `spare_m` of head, at most `most_m3s`.
   double flow_m3s(double volume_m3, double spare_m, double most_m3s) const {
     if (spare_m <= 0.0 || volume_m3 <= 0.0) return 0.0;
     return bracketed_root([&](double q) { return loss_m(volume_m3, q) - spare_m; }, 0.0, most_m3s);
@@ -59,7 +59,7 @@ class Column {
 
 struct State {
   double time_s = 0.0;
-  std::vector<double> volume_m3;  ///< a limb
+  std::vector<double> volume_m3;  ///< one a limb
 };
 
 class Drainage {
@@ -76,7 +76,7 @@ class Drainage {
     return height;
   }
 
-  /// What each limb gives; the head behind the opening is such that together they give what it lets out.
+  /// What each limb gives. The head before the opening is such that together they give what it lets out.
   std::vector<double> flows_m3s(const State& state) const {
     const double top_m = height_m(state), most_m3s = out_m3s(top_m);
     const auto flow = [&](std::size_t i, double head_m) {
@@ -93,12 +93,12 @@ class Drainage {
     std::vector<double> flows;
     double sum_m3s = 0.0;
     for (std::size_t i = 0; i < columns_.size(); ++i) sum_m3s += flows.emplace_back(flow(i, head_m));
-    // Where friction is next to nothing, the opening's law is the sharper of the two.
+    // Where friction is very small, the law of the opening gives the flow more exactly than the limbs do.
     for (double& q : flows) q *= sum_m3s > 0.0 ? out_m3s(head_m) / sum_m3s : 0.0;
     return flows;
   }
 
-  /// What follows when so much more has left.
+  /// The state after `left_m3` more has left.
   State after(const State& from, double left_m3) const {
     const State a = slope(from), b = slope(moved(from, a, 0.5 * left_m3)),
                 c = slope(moved(from, b, 0.5 * left_m3)), d = slope(moved(from, c, left_m3));
@@ -145,7 +145,7 @@ double Limb::volume_m3() const {
 }
 
 Draining drain(const std::vector<Limb>& limbs, double bore_m, double cd, double end_m) {
-  // Steps are a share of what is left, as the flow falls with the root of the height.
+  // Each step is a share of what is left, since the flow falls with the square root of the height.
   constexpr double share = 0.02;
   const Drainage drainage(limbs, bore_m, cd);
   State now;

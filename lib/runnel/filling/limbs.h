@@ -1,5 +1,5 @@
 #pragma once
-// Two columns of water that fall towards one opening.
+// Columns of water that fall towards one opening.
 #include <vector>
 
 #include "runnel/losses/friction.h"
@@ -15,8 +15,8 @@ struct LimbPiece {
   double volume_m3() const { return length_m * area_m2; }
 };
 
-/// One side of the washout. `pieces` drain, from the washout up to the high. `always_full` stays full: a dip
-/// below the washout, whose water stays but must be passed.
+/// One side of the washout. `pieces` drain, from the washout up to the high point. `always_full` is a dip
+/// below the washout, which stays full and through which the water must pass.
 struct Limb {
   std::vector<LimbPiece> pieces, always_full;
   double volume_m3() const;
@@ -28,9 +28,9 @@ struct Draining {
 
 /// Time until the water of all limbs has fallen to `end_m` above the opening. At every moment flows are
 /// steady: height of each column = friction and losses of its limb + Q^2 / (2 g (Cd A)^2) of the opening
-/// (quasi-steady draining, universal textbook matter). Air follows freely at the highs, without
-/// loss; what a higher limb might push over the high of the other is not counted: all leaves through the
-/// opening. Integrated by the classical Runge-Kutta method of order 4 over the volume, to about 1e-6.
+/// (quasi-steady draining, universal textbook matter). Air enters freely at the high points, without loss.
+/// What a higher limb might push over the high point of the other is not counted: all leaves through the
+/// opening. Integrated over the volume by the classical Runge-Kutta method of order 4, to about 1e-6.
 /// Preconditions: end_m > 0, bore and cd positive, pieces from the opening upwards.
 Draining drain(const std::vector<Limb>& limbs, double bore_m, double cd, double end_m);
 

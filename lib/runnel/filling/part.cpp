@@ -10,7 +10,7 @@ using steady::Link;
 
 std::size_t at(int i) { return static_cast<std::size_t>(i); }
 
-/// The link in its part: with copies of what it points to.
+/// Copies a link into its part, with all that it points to.
 void copy_link(const Kernel& whole, int k, const std::vector<int>& local, Kernel& own) {
   Link link = whole.links[at(k)];
   auto controls = [&](std::uint32_t first, std::uint32_t count) {

@@ -1,5 +1,5 @@
 #pragma once
-// The pieces into which fixed heads cut a kernel: none of them knows of another.
+// The parts into which fixed heads cut a kernel, none of which depends on another.
 #include <vector>
 
 #include "runnel/steady/kernel.h"
@@ -11,7 +11,7 @@ struct Part {
   std::vector<int> nodes, links;  ///< of the whole kernel
 };
 
-/// Every link is in one part, every free place too; a fixed place is in each part that it borders on.
+/// Every link and every free place is in one part; a fixed place is in each part that it borders on.
 std::vector<Part> cut_apart(const steady::Kernel& whole);
 
 }  // namespace runnel::filling

@@ -14,18 +14,18 @@ using Eigen::VectorXd;
 
 const double root6 = std::sqrt(6.0), cube3 = std::cbrt(3.0);
 
-// The eigenvalues of the inverse of the method's matrix: one real, one pair. [hairer-wanner1996, IV.8]
+// Eigenvalues of the inverse of the method's matrix: one real, one complex pair [hairer-wanner1996, IV.8].
 const double mu_real = 3.0 + cube3 * cube3 - cube3;
 const std::complex<double> mu_pair{3.0 + 0.5 * (cube3 - cube3 * cube3),
                                    -0.5 * (std::pow(3.0, 5.0 / 6.0) + std::pow(3.0, 7.0 / 6.0))};
 
 struct Basis {
-  Matrix3d a, out, in;  ///< the method's matrix; to the stages from the split system, and back
+  Matrix3d a, out, in;  ///< the method's matrix; from the decoupled system to the stages, and back
   Basis() {
     a << (88 - 7 * root6) / 360, (296 - 169 * root6) / 1800, (-2 + 3 * root6) / 225,  //
         (296 + 169 * root6) / 1800, (88 + 7 * root6) / 360, (-2 - 3 * root6) / 225,   //
         (16 - root6) / 36, (16 + root6) / 36, 1.0 / 9.0;
-    // Eigenvectors of the inverse, worked out here rather than copied: (A^-1 - mu) v = 0.
+    // Eigenvectors of the inverse, computed here rather than copied: (A^-1 - mu) v = 0.
     const Matrix3d inverse = a.inverse();
     const Eigen::Vector3d v = real_vector(inverse);
     const Eigen::Vector3cd w = pair_vector(inverse);
@@ -34,7 +34,7 @@ struct Basis {
     out.col(2) = w.imag();
     in = out.inverse();
   }
-  // The last component is 1 for the real vector and for the pair's, so two rows decide the others.
+  // The last component of each vector is set to 1, so that two rows determine the others.
   static Eigen::Vector3d real_vector(const Matrix3d& m) {
     const Eigen::Matrix2d left = m.topLeftCorner<2, 2>() - mu_real * Eigen::Matrix2d::Identity();
     Eigen::Vector3d v;
@@ -63,10 +63,10 @@ const RowVectorXd& embedded() {
   return e;
 }
 
-constexpr int most_rounds = 15;
-// Of the tolerance: how far the rates may be taken beside the stages.
+constexpr int most_rounds = 15;  // a few are usual; one that needs more wants new slopes or a shorter step
+// How far off the stages the rates may be taken, of the tolerance.
 constexpr double beside = 1e-4;
-constexpr double most_gap = 0.5;  // of the tolerance
+constexpr double most_gap = 0.5;  // by which the quadrature may miss the last stage, of the tolerance
 
 }  // namespace
 
@@ -116,8 +116,8 @@ bool Radau::evaluate(const VectorXd& volume, Trial& trial) {
   return trial.rate.allFinite();
 }
 
-/// One step of Newton's method with one matrix for all stages, in the basis where it falls apart: the change
-/// of the stages that the rates ask for. What is left over of the equations goes to `residual`.
+/// One Newton step with one matrix for all stages, in the basis in which it decouples: the change of the
+/// stages that the rates require. Writes what is left over of the equations to `residual`.
 MatrixXd Radau::change(const MatrixXd& w, const Trial& trial, double& residual) {
   const std::complex<double> i{0.0, 1.0};
   const double h = trial.h;
@@ -140,8 +140,8 @@ MatrixXd Radau::change(const MatrixXd& w, const Trial& trial, double& residual) 
   return all;
 }
 
-/// What the end of the step by the quadrature is beside the last stage. Where a storage answers at once the
-/// stages may be found to a hair and sums of their flows still miss the end by more than a step may.
+/// The end of the step by the quadrature less the last stage. Where a storage responds at once, the stages
+/// may be found very closely while sums of their flows still miss the end by more than a step may err.
 VectorXd Radau::gap(const Trial& trial) {
   VectorXd end = -trial.climb.row(2).transpose();
   for (int s = 0; s < 3; ++s)
@@ -149,9 +149,9 @@ VectorXd Radau::gap(const Trial& trial) {
   return end;
 }
 
-/// Ends when what the stages still have to move changes the volume at the end by nothing that counts, or,
-/// near rounding, when what is left over shrinks no more. The first round costs no flows: it takes the rate
-/// of the start at all stages, which where rates are linear in the volumes lands on the stages at once.
+/// Ends when moving the stages further would not change the volume at the end by anything that counts or,
+/// near rounding, when the residual shrinks no more. The first round solves no flows: it takes the rate of
+/// the start at all stages, which gives the stages at once where rates are linear in the volumes.
 bool Radau::iterate(const VectorXd& volume, const VectorXd& rate, Trial& trial) {
   const double h = trial.h, enough = 1e-11 * rates_.flow_scale();
   MatrixXd w = MatrixXd::Zero(3, volume.size());
@@ -170,12 +170,11 @@ bool Radau::iterate(const VectorXd& volume, const VectorXd& rate, Trial& trial) 
       effect = std::max(effect, norm(off));
       if (off.size() > 0) unrest = std::max(unrest, (slopes_ * off).cwiseAbs().maxCoeff());
     }
-    // The rates were taken that far beside the stages: by the slopes, and by how wrong those have shown to
-    // be.
+    // How far off the stages the rates were taken, by the slopes and by how wrong those have proved to be.
     if (round > 0 && effect + moved * std::min(1.0, moved / moved_before) <= beside &&
         norm(gap(trial)) <= most_gap)
       return true;
-    // What is left over acts on the volumes for the whole step; below the tolerance it may be rounding.
+    // The residual acts on the volumes for the whole step; below the tolerance it may be rounding.
     const bool small = moved < 1e-2 && h * residual < 0.5 * scale_.minCoeff();
     if (round > 1 && small && residual > 0.5 * before) return true;
     if (round > 2 && moved > 2.0 * moved_before) return false;
@@ -192,7 +191,7 @@ double Radau::estimate(const VectorXd& volume, const VectorXd& rate, const Trial
   VectorXd error = real_.solve(rate + defect);
   const double first = norm(error);
   if (first <= 1.0) return first;
-  // A stiff component makes the first look too dark: filter it once more.
+  // A stiff component makes the first estimate too pessimistic: filter it once more.
   VectorXd shifted(volume.size());
   if (!rates_.rates(-1, volume + error, shifted)) return first;
   error = real_.solve(shifted + defect);

@@ -1,10 +1,10 @@
 #pragma once
 // One step of the three-stage Radau IIA method: order 5, L-stable, the end of the step is its last stage
-// [hairer-wanner1996, IV.8]. A box over a steep pipe answers within seconds while a tank takes days;
-// an explicit method would have to follow the box, this one steps over it.
+// [hairer-wanner1996, IV.8]. A box over a steep pipe responds within seconds while a tank takes days; an
+// explicit method would have to follow the box, this one steps over it.
 //
-// The end is taken from the quadrature V + h sum b F, so that sums of flows over the stages close with
-// the change of volume to rounding; the stages are iterated until that and the collocation agree.
+// The end is taken from the quadrature V + h sum b F, so that sums of flows over the stages equal the change
+// of volume to rounding; the stages are iterated until that and the collocation agree.
 #include <Eigen/Dense>
 #include <array>
 #include <complex>
@@ -15,16 +15,16 @@ namespace runnel::filling {
 class Rates {
  public:
   virtual ~Rates() = default;
-  /// `stage` 0, 1, 2, or -1 for a trial beside them. False: no answer at these volumes.
+  /// `stage`: 0, 1, 2, or -1 for a trial beside them. Returns false if there is no answer at these volumes.
   virtual bool rates(int stage, const Eigen::VectorXd& volume, Eigen::VectorXd& rate) = 0;
-  /// At these volumes if `fresh`; else those of before will do if they are not far off. True: they are of
-  /// these.
+  /// d rate / d volume, at these volumes if `fresh`; otherwise earlier ones will do if they are not far off.
+  /// Returns whether they are of these volumes.
   virtual bool slopes(const Eigen::VectorXd& volume, bool fresh, Eigen::MatrixXd& slopes) = 0;
-  /// The flow below whose 1e-11th part a disagreement does not matter [m3/s].
+  /// A flow [m3/s] such that a disagreement of 1e-11 of it does not matter.
   virtual double flow_scale() const = 0;
 };
 
-/// Weights of the quadrature over the stages, and where the stages stand.
+/// Where the stages lie in the step, and the weights of the quadrature over them.
 struct RadauTable {
   std::array<double, 3> at, weight;
 };
@@ -32,8 +32,8 @@ const RadauTable& radau_table();
 
 struct Trial {
   double h = 0.0;
-  double error = 0.0;      ///< estimated, of the tolerance: accept at or below 1
-  Eigen::VectorXd volume;  ///< at the end
+  double error = 0.0;      ///< estimate as a multiple of the tolerance: accept at or below 1
+  Eigen::VectorXd volume;  ///< at the end of the step
   Eigen::MatrixXd climb;   ///< stages less the start, one row a stage
   Eigen::MatrixXd rate;    ///< at the stages, one row a stage
   /// Volumes within the step, share 0 .. 1: the collocation polynomial, of third order.
@@ -42,14 +42,14 @@ struct Trial {
 
 class Radau {
  public:
-  /// `floor`: a volume [m3] per component below which the tolerance counts as absolute.
+  /// `floor`: for each component, the volume [m3] below which the tolerance is absolute.
   Radau(Rates& rates, Eigen::VectorXd floor, double tolerance);
 
-  /// Tries a step of h from `volume`, where the rates are `rate`. False: the stages were not found.
+  /// Tries a step of h from `volume`, where the rates are `rate`. Returns false if the stages were not found.
   bool attempt(const Eigen::VectorXd& volume, const Eigen::VectorXd& rate, double h, Trial& trial);
-  /// The slopes are of another regime: work them out anew.
+  /// To be called when the slopes are of another regime, so that they are computed anew.
   void forget() { fresh_ = have_slopes_ = false; }
-  /// The trial was taken: the slopes grow old.
+  /// To be called when the trial was taken, so that the slopes no longer count as fresh.
   void taken() { fresh_ = false; }
   long attempts() const { return attempts_; }
 

@@ -11,10 +11,10 @@ using Eigen::VectorXd;
 
 std::size_t at(int i) { return static_cast<std::size_t>(i); }
 
-// Of a draw: less is rounding of the flows.
+// A shortfall below this share of a draw is rounding of the flows.
 constexpr double least_short = 1e-9;
 
-// The parabola through values at the stages.
+// The value at a share of a step, by the parabola through values at the stages.
 double within(double share, double a, double b, double c) {
   const auto& x = radau_table().at;
   return a * (share - x[1]) * (share - x[2]) / ((x[0] - x[1]) * (x[0] - x[2])) +
@@ -22,7 +22,7 @@ double within(double share, double a, double b, double c) {
          c * (share - x[0]) * (share - x[1]) / ((x[2] - x[0]) * (x[2] - x[1]));
 }
 
-// What that parabola brings from the start of a step up to a share of it, of the step's length.
+// The integral of that parabola from the start of a step to a share of it, over the step's length.
 double brought(double share, double a, double b, double c) {
   const auto& x = radau_table().at;
   const auto part = [&](double own, double one, double other) {
@@ -154,7 +154,7 @@ void Recorder::sum_places(double time_s, const Trial& trial) {
   for (std::size_t p = 0; p < history_.places.size(); ++p) {
     PlaceHistory& h = history_.places[p];
     const double asked = asked_m3s(p);
-    if (h.by_the_hour && !(asked > 0.0)) continue;  // nobody is there
+    if (h.by_the_hour && !(asked > 0.0)) continue;  // nobody draws at this hour
     h.asked_m3 += trial.h * asked;
     for (int k = 0; k < 3; ++k) {
       const double flow = place_m3s(p, basins_.stage(k));
@@ -240,7 +240,7 @@ void Recorder::keep(double time_s, const VectorXd& start, const Trial& trial) {
 }
 
 void Recorder::step(double time_s, const VectorXd& start, const Trial& trial) {
-  series(time_s, start, trial);  // before the sums: its rows stand within the step
+  series(time_s, start, trial);  // before the sums, since its rows lie within the step
   for (std::size_t i = 0; i < basins_.size(); ++i) sum_storage(i, time_s, trial);
   sum_places(time_s, trial);
   sum_others(trial);
@@ -275,8 +275,8 @@ void Recorder::events(const std::vector<Event>& events) {
   }
 }
 
-/// A tank that has not been full when nothing changes any more, or only as it did the day before, never will
-/// be.
+/// A tank that has not been full by the time that nothing changes any more, or each day is like the last,
+/// never will be.
 void Recorder::judge_never() {
   if (history_.rest == RestKind::no) return;
   for (StorageHistory& h : history_.storages) {

@@ -1,5 +1,5 @@
 #pragma once
-// Writing down what a step brought: sums, rows of the series, shortfalls, the record for the checker.
+// Records what each step brings: sums, rows of the series, shortfalls, and the steps for the checker.
 #include "runnel/filling/basins.h"
 
 namespace runnel::filling {
@@ -9,14 +9,14 @@ class Recorder {
   Recorder(const network::System& system, Basins& basins, const FillOptions& options, FillHistory& history);
 
   void begin(const Eigen::VectorXd& volume, const std::vector<double>& spilled);
-  /// A step that was taken, from `start` at `time_s`.
+  /// Records a step that was taken, from `start` at `time_s`.
   void step(double time_s, const Eigen::VectorXd& start, const Trial& trial);
-  /// Rows at a moment that matters, from an instant.
+  /// Adds rows at a time that matters.
   void moment(double time_s, const Eigen::VectorXd& volume, const Instant& now);
   void events(const std::vector<Event>& events);
   void finish(double time_s, const Eigen::VectorXd& volume, RestKind rest);
   bool all_full() const;
-  bool all_emptied() const;  ///< every tank that `FillOptions::emptied_at_m` names
+  bool all_emptied() const;  ///< of the tanks with an elevation in `FillOptions::emptied_at_m`
 
  private:
   double outlet_m3s(const Instant& now) const;
@@ -39,12 +39,12 @@ class Recorder {
   FillHistory& history_;
   std::vector<int> open_links_;  ///< links that end in the open air
   double next_row_s_ = 0.0;
-  /// One of the history's places: the link or node that its flow stands at, and what it asks for.
+  /// One of the history's places: the link or node where its flow is read, and what it wants.
   struct Watched {
     enum class What { flow, spill, draw } what = What::flow;
     int source = -1;
     double asked_m3s = 0.0;
-    int drawn = -1;  ///< of the basins' places with draws by the hour
+    int drawn = -1;  ///< index into Basins::drawn_places; -1: no draws by the hour
   };
   std::vector<Watched> watched_;
   std::vector<FloatGroup> groups_;

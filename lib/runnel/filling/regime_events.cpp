@@ -87,7 +87,7 @@ void regime_events(const network::System& system, const steady::Assembly& assemb
   }
   for (std::size_t b = 0; b < system.boxes().size(); ++b) {
     const std::size_t node = at(assembly.box_node[b]);
-    if (assembly.kernel.nodes[node].fixed) continue;  // a storage: its rim says so
+    if (assembly.kernel.nodes[node].fixed) continue;  // a storage, whose rim has its own events
     const bool spilled = before.hold[node] == steady::Hold::lip,
                spills = after.hold[node] == steady::Hold::lip;
     if (spilled == spills) continue;

@@ -1,12 +1,12 @@
 #pragma once
-// What a change of the governing laws means in words of the trade.
+// Turns changes of the governing laws into events.
 #include "runnel/filling/basins.h"
 
 namespace runnel::filling {
 
-/// Events between two instants of one time: lines that stop, start, turn, no longer run full; boxes that
-/// begin or end to spill. Lines that a float valve has just shut or opened are left out: that is said
-/// already.
+/// Adds the events between the instants before and after a time: lines that stop, start, turn round or no
+/// longer run full, and boxes that begin or cease to spill. Lines that a float valve has just shut or opened
+/// are left out, since those are events already.
 void regime_events(const network::System& system, const steady::Assembly& assembly, double time_s,
                    const Instant& before, const Instant& after, std::vector<Event>& events);
 

@@ -5,19 +5,19 @@
 namespace runnel::filling {
 namespace {
 
-// Net inflows below this share of the largest flow are rest: ten times what flows are settled to.
+// Net inflows below this share of the largest flow count as rest: ten times what flows are settled to.
 constexpr double rest_share = 1e-9;
-// Volumes that differ by less of the capacity from one day to the next are the same: ten times what the
-// integration errs by in a day of ordinary steps.
+// Volumes that differ by less than this share of the capacity from one day to the next are the same: ten
+// times the error of the integration in a day of ordinary steps.
 constexpr double same_day_share = 1e-7;
-// Midnights are halts of the run, so only the rounding of the time has to be allowed for.
+// The run stops at every midnight, so only the rounding of the time has to be allowed for.
 constexpr double midnight_s = 1e-6;
-// Of the capacity, a day: a tank that sinks by less lasts for decades.
+// A tank that sinks in a day by less than this share of its capacity lasts for decades.
 constexpr double sinks_share = 1e-4;
 
 }  // namespace
 
-/// A float valve opens and shuts, and a herd drinks: what counts is how high the water comes each day.
+/// As float valves open and shut and herds drink, what counts is how high the water comes each day.
 void RestWatch::look_for_sinking(double time_s, const Eigen::VectorXd& volume) {
   highest_ = highest_.cwiseMax(volume);
   if (time_s < day_began_s_ + day_s - midnight_s) return;

@@ -1,5 +1,5 @@
 #pragma once
-// Whether anything still changes: water that has come to rest, days that are like the day before.
+// Whether anything still changes: whether the water has come to rest, or one day is like the day before.
 #include "runnel/filling/basins.h"
 
 namespace runnel::filling {
@@ -9,10 +9,10 @@ class RestWatch {
   explicit RestWatch(const Basins& basins) : basins_(basins) {}
 
   void begin(const Eigen::VectorXd& volume) { yesterday_ = highest_ = highest_before_ = volume; }
-  /// Looks at a moment of the run: after each step.
+  /// To be called after each step.
   void look(double time_s, const Eigen::VectorXd& volume, const Eigen::VectorXd& rate);
   RestKind kind() const { return kind_; }
-  /// A storage stood lower, at its highest, through the last whole day than through the day before.
+  /// Whether the highest level of some storage was lower in the last whole day than in the day before.
   bool sinks() const { return sinks_; }
 
  private:
@@ -20,7 +20,7 @@ class RestWatch {
 
   const Basins& basins_;
   Eigen::VectorXd yesterday_;
-  Eigen::VectorXd highest_, highest_before_;  ///< of the present day of the run, and of the one before
+  Eigen::VectorXd highest_, highest_before_;  ///< in the present day of the run, and in the one before
   double day_began_s_ = 0.0;
   bool sinks_ = false;
   RestKind kind_ = RestKind::no;

@@ -11,17 +11,18 @@ namespace {
 using Eigen::Index;
 using Eigen::VectorXd;
 
-// How far beside the stroke of an hour a state is told that holds up to it or from it on.
+// A state that holds up to a boundary of the run, or from it on, is shown this much before or after it, so
+// that the time tells which.
 constexpr double stroke_s = 1e-3;
-// A regime change this close to the end of a step is at its end.
+// A regime change within this share of the end of a step is at its end.
 constexpr double at_the_end = 1e-7;
-// A change of laws again and again after so short a part of the run is chatter.
+// Laws that change again and again after less than this share of the run chatter.
 constexpr double hasty_share = 1e-6;
-constexpr int most_blind = 256;  // steps: days, where nothing else happens
-// A change that steps end before and never beyond is leapt over: so far at first, in times the least step,
-// and so many times farther with every leap that did not do.
+constexpr int most_blind = 256;  // steps, which is days where nothing else happens
+// If steps end before a change and never beyond it, it is leapt over. A first leap is this many times the
+// least step, and each that was not enough is followed by one so many times longer.
 constexpr double first_leap = 10.0, longer_leap = 8.0;
-// Newton steps between two looks at whether somebody wants it to stop: milliseconds of a small system.
+// Newton steps between two calls of `progress`: milliseconds for a small system.
 constexpr long between_questions = 2000;
 
 VectorXd floors(const Basins& basins) {
@@ -94,7 +95,7 @@ double Run::boundary_s() const {
   return next;
 }
 
-/// A step that the error control accepts; `step_s_` becomes what it thinks of the next one.
+/// Makes a trial step that the error control accepts, and sets `step_s_` for the next one.
 bool Run::try_step(double room_s) {
   double h = std::min(step_s_, room_s);
   if (room_s - h < 1e-6 * h) h = room_s;
@@ -110,13 +111,13 @@ bool Run::try_step(double room_s) {
       h *= std::min(grow, 0.9);
       continue;
     }
-    // A step that a boundary cut short says little against the longer one.
+    // A step that was cut short by a boundary is no reason to give up a longer one.
     step_s_ = h < 0.9 * step_s_ && h == room_s ? std::max(step_s_, h * grow) : h * grow;
     return true;
   }
 }
 
-/// Shortens the trial so that it ends on the mark, to rounding of the volume.
+/// Shortens the trial so that it ends on the mark, to within rounding of the volume.
 bool Run::land(const Found& found) {
   const double whole = trial_.h;
   double h = found.share * whole;
@@ -150,7 +151,7 @@ bool Run::catch_events() {
     pending_ = found;
     cut_ = cut_ || found->kind == MarkKind::regime;
     if (found->kind == MarkKind::regime && basins_.same_regime(now_, basins_.stage(2))) {
-      pending_.reset();  // just before it: the next step will meet it
+      pending_.reset();  // the step ends just before the change, which the next step will meet
       return true;
     }
   }
@@ -180,7 +181,7 @@ void Run::take_draws(std::vector<Event>& events) {
       events.push_back({time_s_, EventKind::draw_changes, now.name, {}, {}, now.asked_m3s});
 }
 
-/// The trial ends where its last stage stands, to the rounding of volumes.
+/// Whether the trial ends at the volumes of its last stage, to within the rounding of volumes.
 bool Run::ends_at_stage() const {
   for (Index i = 0; i < volume_.size(); ++i) {
     const double gap = trial_.volume[i] - volume_[i] - trial_.climb(2, i);
@@ -189,7 +190,7 @@ bool Run::ends_at_stage() const {
   return true;
 }
 
-/// Takes the trial, and whatever happens at its end.
+/// Takes the trial step and handles what happens at its end.
 bool Run::arrive(double room_s) {
   recorder_.step(time_s_, volume_, trial_);
   const bool at_boundary = trial_.h == room_s;
@@ -209,14 +210,14 @@ bool Run::arrive(double room_s) {
   if (pending_) {
     mark_event(events);
     seeker_.passed(*pending_);
-    // Exactly onto the mark, so that rounding cannot let it be passed again.
+    // The volume is set exactly to the mark, so that rounding cannot make it pass again.
     double& at = volume_[static_cast<Index>(pending_->storage)];
     const double grain = basins_.stores()[pending_->storage].grain_m3();
     if (pending_->kind != MarkKind::regime && std::abs(at - pending_->target_m3) <= grain)
       at = pending_->target_m3;
   }
   if (pending_ || at_boundary || regime || basins_.in_film(volume_)) {
-    // Where states change, even what the last digit of a volume does to a flow decides which holds.
+    // Where states change, even the last digit of a volume decides by the flows which of them holds.
     const bool known = at_stage && !pending_ && !regime && !(at_boundary && basins_.flows_follow_draws());
     if (!basins_.settle(time_s_, volume_, known, events)) return false;
     basins_.probed_rates(rate_);
@@ -229,7 +230,7 @@ bool Run::arrive(double room_s) {
   recorder_.events(events);
   if (events.empty()) return true;
   recorder_.moment(time_s_, volume_, now_);
-  // Draws from tanks change no flow by themselves.
+  // A change of draws from tanks does not change any flow by itself.
   if (std::any_of(events.begin(), events.end(), [&](const Event& event) {
         return event.what != EventKind::draw_changes || !history_.storage(event.place);
       }))
@@ -237,19 +238,19 @@ bool Run::arrive(double room_s) {
   return true;
 }
 
-/// Where a law jumps by less than flows are settled to, the flows that a search finds depend on where it
-/// began, and a step that ends on this side of the change never sees the other. A leap ends where it ends; it
-/// is lengthened until it is beyond.
+/// Where a law jumps by less than flows are settled to, the flows found depend on where the search began, and
+/// a step that ends on this side of the change never sees the other. A leap is a step that is not cut at the
+/// change; leaps become longer until one ends beyond it.
 void Run::leap_or_look(bool hasty, bool was_leap) {
   hasty_ = hasty ? hasty_ + 1 : 0;
   if (was_leap)
-    hasty_ = 2;  // at once again if the change is still ahead
+    hasty_ = 2;  // leap again at once if the change is still ahead
   else if (!cut_)
     leap_s_ = 0.0;
   leaping_ = false;
   if (hasty_ < 3) return;
-  // Longer if it comes again soon: laws that stand at the edge of each other for hours cost no more than a
-  // few looks.
+  // Each time it happens again soon, steps stay blind for longer, so that laws that alternate for hours cost
+  // only a few searches.
   blind_ = longest_blind_ = std::clamp(2 * longest_blind_, 1, most_blind);
   leap_s_ = std::max(longer_leap * leap_s_, first_leap * least_step_s());
   leaping_ = true;
@@ -265,7 +266,7 @@ bool Run::step() {
     radau_.forget();
     return step_s_ >= least_step_s();
   }
-  // Flows are continuous where laws change, so a change that cannot be pinned down may pass unlocated.
+  // Flows are continuous where laws change, so a change that cannot be located may pass unnoticed.
   if (blind_ > 0)
     --blind_;
   else if (!cut_)
@@ -283,11 +284,11 @@ bool Run::over() {
   if (options_.until_empty && recorder_.all_emptied()) return true;
   if (std::isfinite(options_.duration_s)) return false;
   const bool long_enough = options_.until_full || !something_runs_ || time_s_ >= options_.least_s;
-  // Tanks that have been full and sink on are not at their end.
+  // Tanks that have been full but keep sinking have not come to their end.
   return long_enough && ((full && !rest_.sinks()) || rest_.kind() != RestKind::no);
 }
 
-/// Somebody wants it to stop, or it has cost too much.
+/// Whether the caller wants the run to stop, or it has cost too much.
 bool Run::interrupted() {
   const long work = basins_.work();
   if (options_.progress && work >= asked_at_ + between_questions) {

@@ -1,5 +1,5 @@
 #pragma once
-// The march through time: steps, halts at events, and the reasons to end.
+// Follows a system through time: takes the steps, stops at events and decides when to end.
 #include "runnel/filling/recorder.h"
 #include "runnel/filling/rest_watch.h"
 #include "runnel/filling/seek.h"
@@ -9,7 +9,7 @@ namespace runnel::filling {
 
 class Run {
  public:
-  /// `teller`: for `FillOptions::look`; none if nobody looks.
+  /// `teller`: makes the states for `FillOptions::look`; null if nobody looks.
   Run(const network::System& system, const FillOptions& options, const StateTeller* teller = nullptr);
   FillHistory go();
 
@@ -45,15 +45,15 @@ class Run {
   Trial trial_;
   double time_s_ = 0.0, step_s_ = 0.0, end_s_ = 0.0;
   int hasty_ = 0;         ///< regime changes caught one right after the other
-  bool leaping_ = false;  ///< the next step looks for no change of laws at all
-  double leap_s_ = 0.0;   ///< and is no longer than this
+  bool leaping_ = false;  ///< the next step is a leap, not cut where laws change
+  double leap_s_ = 0.0;   ///< the longest that the leap may be
   bool cut_ = false;      ///< the step was shortened to where laws change
-  int blind_ = 0;         ///< so many steps look for no change of laws
+  int blind_ = 0;         ///< so many steps more look for changes of rims only
   int longest_blind_ = 0;
   std::optional<Found> pending_;
-  bool something_runs_ = false;  ///< from the start: not to be called done at once
-  double shown_s_ = 0.0;         ///< when `look` was shown the state last
-  long asked_at_ = 0;            ///< work done when `progress` was asked last
+  bool something_runs_ = false;  ///< at the start already, so that full tanks do not end the run at once
+  double shown_s_ = 0.0;         ///< when `look` was last called
+  long asked_at_ = 0;            ///< work done when `progress` was last called
 };
 
 }  // namespace runnel::filling

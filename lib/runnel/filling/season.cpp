@@ -11,7 +11,7 @@ constexpr double day_length_s = 86400.0;
 
 double gain_m3(const Season& s, std::size_t p) { return (s.yield_m3s[p] - s.demand_m3s[p]) * s.length_s[p]; }
 
-/// What one period does to a storage.
+/// What one period brings about in a storage.
 struct Period {
   double end_m3 = 0.0, missing_m3 = 0.0, spilled_m3 = 0.0, dry_s = 0.0;
 };
@@ -19,7 +19,7 @@ struct Period {
 Period pass(const Season& s, std::size_t p, double yield_m3s, double start_m3, double capacity_m3) {
   const double surplus_m3s = yield_m3s - s.demand_m3s[p];
   const double end = start_m3 + surplus_m3s * s.length_s[p];
-  // A remainder that is rounding of the volumes is not a dry tank.
+  // A shortage that is only rounding of the volumes does not make the tank dry.
   const double grain = 1e-12 * (start_m3 + (yield_m3s + s.demand_m3s[p]) * s.length_s[p]);
   if (end < -grain) return {0.0, -end, 0.0, -end / -surplus_m3s};
   if (end > capacity_m3) return {capacity_m3, 0.0, end - capacity_m3, 0.0};
@@ -42,7 +42,7 @@ StorageNeed storage_need(const Season& season) {
     need.yield_m3 += season.yield_m3s[p] * season.length_s[p];
     need.demand_m3 += season.demand_m3s[p] * season.length_s[p];
   }
-  // Equal to rounding is enough: the year then just comes back to where it began.
+  // Equal to within rounding is enough, as the storage then just comes back to where it began.
   if (need.yield_m3 < need.demand_m3 * (1.0 - 1e-12)) return need;
   double deficit_m3 = 0.0, worst_m3 = 0.0;
   std::size_t from = 0;
@@ -65,7 +65,7 @@ double Coverage::missing_total_m3() const {
 double Coverage::dry_days() const { return std::accumulate(dry_s.begin(), dry_s.end(), 0.0) / day_length_s; }
 
 Coverage coverage(const Season& season, double capacity_m3) {
-  constexpr int most_years = 10000;
+  constexpr int most_years = 10000;  // a tank that takes longer than that to run dry lasts
   Coverage out;
   const std::size_t n = season.length_s.size();
   const double year_s = std::accumulate(season.length_s.begin(), season.length_s.end(), 0.0);

@@ -1,12 +1,12 @@
 #pragma once
-// A year of supply against need: how much storage carries the dry part, and what a given tank covers.
-// Within a period yield and demand are steady, so that extremes of the stored volume stand at its ends.
+// A year of supply against demand: how much storage bridges the dry part, and what a given tank covers.
+// Within a period yield and demand are constant, so the stored volume has its extremes at period ends.
 #include <optional>
 #include <vector>
 
 namespace runnel::filling {
 
-/// A year in periods; all three of one size, lengths positive, flows not negative.
+/// A year in periods. All three vectors have the same size; lengths are positive and flows not negative.
 struct Season {
   std::vector<double> length_s;
   std::vector<double> yield_m3s;
@@ -18,11 +18,11 @@ std::vector<double> year_lengths_s(std::size_t periods);
 
 struct StorageNeed {
   double yield_m3 = 0.0, demand_m3 = 0.0;  ///< of the year
-  /// Least storage that never runs dry, year after year. None: the year yields less than it needs, and no
+  /// Least storage that never runs dry, year after year. None: the year yields less than is demanded, so no
   /// storage suffices.
   std::optional<double> storage_m3;
   std::size_t falls_from = 0;  ///< the first period in which the storage falls towards its lowest
-  std::size_t lowest_at = 0;   ///< at the end of this period it is lowest. Both mean nothing without a need
+  std::size_t lowest_at = 0;   ///< it is lowest at the end of this period; both mean nothing without storage
 };
 
 /// The sequent peak over two passes of the same year, so that a dry time across its end is seen whole.
@@ -35,14 +35,14 @@ struct Coverage {
   std::vector<double> spilled_m3;
   std::vector<double> dry_s;     ///< time in each period in which the demand is not met
   double first_dry_years = 0.0;  ///< when the first water is missing, counted from full; 0 if never
-  int years = 0;                 ///< after so many years one is like the next; `end_m3` is of such a year
+  int years = 0;                 ///< years until one is like the next; the figures by period are of the last
 
   double missing_total_m3() const;
   double dry_days() const;
 };
 
 /// What a storage of `capacity_m3` >= 0, full at the start, covers once every year is like the one before:
-/// water in less what is asked, kept between empty and full. Source: mass balance, [sequent-peak].
+/// yield less demand, kept between empty and full. Source: mass balance, [sequent-peak].
 Coverage coverage(const Season& season, double capacity_m3);
 
 }  // namespace runnel::filling

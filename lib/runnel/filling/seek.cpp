@@ -10,9 +10,9 @@ namespace {
 using Eigen::Index;
 using Eigen::VectorXd;
 
-constexpr int samples = 8;            // of the path within a step: it is a cubic, nearly a line
-constexpr double off_the_mark = 4.0;  // grains
-constexpr int bisections = 26;        // to 1.5e-8 of the step
+constexpr int samples = 8;            // of the path within a step, which is a cubic and nearly straight
+constexpr double off_the_mark = 4.0;  // grains by which water must leave a mark before it can meet it again
+constexpr int bisections = 26;        // locate a change to 1.5e-8 of the step
 
 }  // namespace
 
@@ -37,16 +37,16 @@ void Seeker::passed(const Found& found) {
   if (found.level) found.level->side = found.direction;
 }
 
-/// Keeps the mark if it is passed earlier than the best so far.
+/// Looks for a mark on the path of one storage and keeps it if it is passed earlier than the best so far.
 void Seeker::look(std::size_t i, MarkKind kind, Level* level, double target_m3, int direction) {
   const double grain = basins_.stores()[i].grain_m3(), d = direction;
   if (d * (path_[0] - target_m3) > grain) return;
-  // Water that stands on the mark has been looked at, and nothing made it move: it is met again where it has
-  // left the mark, or the run would stand still here.
+  // Water on the mark has already been dealt with. The mark is met again only once the water has left it, or
+  // the run would never get past this point.
   if (d * (path_[0] - target_m3) > -grain) target_m3 += off_the_mark * grain * d;
   const double first = d * (path_[0] - target_m3), last = d * (path_.back() - target_m3);
-  // Where a law changes within the step the polynomial swings a little: a water that is back at the end has
-  // crossed only if it went well beyond.
+  // Where a law changes within the step the polynomial swings a little. Water that is back before the mark at
+  // the end has crossed it only if it went well beyond.
   const double beyond = last > grain     ? grain
                         : first < -grain ? 1e-7 * basins_.stores()[i].lip_m3
                                          : steady::unbounded;

@@ -1,5 +1,5 @@
 #pragma once
-// Finding the first thing that happens within a trial step.
+// Finds the first thing that happens within a trial step.
 #include <optional>
 
 #include "runnel/filling/basins.h"
@@ -11,7 +11,7 @@ enum class MarkKind { lip, floor, mouth, float_level, inlet, bend, dry, regime }
 struct Found {
   MarkKind kind = MarkKind::regime;
   std::size_t storage = 0;
-  Level* level = nullptr;  ///< inlet, bend, dry: whose side turns
+  Level* level = nullptr;  ///< inlet, bend, dry: the level that is passed
   double target_m3 = 0.0;
   int direction = 0;   ///< +1 rising through the target, -1 falling
   double share = 1.0;  ///< of the step
@@ -23,13 +23,14 @@ class Seeker {
 
   /// The first mark that the water passes within a step from `start`, or none. Cheap: no flows are solved.
   std::optional<Found> first_mark(const Eigen::VectorXd& start, const Trial& trial);
-  /// Where the laws change between the start of a step and its end, if they do. Solves flows to bisect.
+  /// Where the laws change between the start of a step and its end, if they do: found by bisection, which
+  /// solves flows. `rims_only`: only changes of rims and held float valves count.
   std::optional<Found> regime_change(const Eigen::VectorXd& start, const Instant& before, const Trial& trial,
                                      bool rims_only);
 
-  /// Sides of two-sided marks as the water stands.
+  /// Records on which side of each two-sided mark the water stands, where it is not known yet.
   void note_sides(const Eigen::VectorXd& volume);
-  /// Turns the side of the mark found, as it has been passed.
+  /// Changes the side of a mark that has been passed.
   void passed(const Found& found);
 
  private:

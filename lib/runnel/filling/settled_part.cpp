@@ -13,12 +13,13 @@ using steady::Link;
 
 std::size_t at(int i) { return static_cast<std::size_t>(i); }
 
-// Over a mouth that is about to run dry a film of a nanometre carries water: heads are settled to less than
-// `steady` asks of an answer.
+// Over a mouth that is about to run dry a film of a nanometre carries water, so heads are settled more
+// closely than in an answer of `steady`.
 const steady::NewtonOptions fine{.max_iterations = 120, .energy_m = 1e-12, .continuity_share = 1e-12};
-// What a search near the last state may cost before it begins anew; it is counted as work.
+// Steps that a search near the last state takes before it begins anew; they count as work.
 constexpr long lost_steps = 10;
-// The least pivot, of the steepest conductance: a place that no link answers for does not move.
+// The least pivot, as a share of the steepest conductance, so that a place whose links do not respond does
+// not make the system singular.
 constexpr double leak_share = 1e-20;
 
 std::vector<int> rows_of(const Kernel& kernel) {
@@ -86,7 +87,7 @@ bool SettledPart::settle(long& work) {
   return settled_ = rough_->outcome == steady::Outcome::settled;
 }
 
-/// To just what `steady` asks of an answer.
+/// Settles only as closely as an answer of `steady`.
 void SettledPart::settle_roughly(long& work) {
   steady::NewtonOptions options;
   const std::optional<steady::KernelState> before = std::move(rough_);

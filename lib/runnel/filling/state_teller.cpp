@@ -38,7 +38,7 @@ network::State StateTeller::tell(const Basins& basins, const Eigen::VectorXd& vo
   solved.hold = now.hold;
   for (std::size_t k = 0; k < now.law.size(); ++k)
     solved.control.push_back(control_of(assembly_.kernel.links[k], now.law[k]));
-  // A box that stores spills at its rim, as one without store does at its lip.
+  // A box that stores water spills by its rim; it is written as one without storage, which spills at its lip.
   const std::size_t tanks = system_.tanks().size();
   for (std::size_t i = tanks; i < basins.size(); ++i)
     if (basins.stores()[i].rim == Rim::lip) {
@@ -72,15 +72,15 @@ void StateTeller::tell_joint(const DrawnPlace& place, const steady::KernelState&
                                                             : place.asked_m3s;
 }
 
-/// Before a tap that lets less through than it could stands what its line has left at that flow: as much as
-/// flows through the whole opening is told otherwise.
+/// Before a tap that lets through less than it could, the head is what its line has left at that flow. Other
+/// taps are written already, with the head that drives the flow through the whole opening.
 void StateTeller::tell_tap(const DrawnPlace& place, const steady::KernelState& solved,
                            network::PlaceState& tap) const {
   const int number = assembly_.outlet_link[place.index];
   const network::Outlet& outlet = system_.outlets()[place.index];
   if (number < 0 || system_.hangs_on(static_cast<int>(place.index)) >= 0 ||
       assembly_.outlet_node[place.index] >= 0)
-    return;  // the head before it is that of a place
+    return;  // the head before it is that of its node
   const steady::Link& link = assembly_.kernel.links[at(number)];
   if (solved.control[at(number)] >= 0 || link.shut || link.forwards == 0) return;
   const double flow_m3s = solved.flow_m3s[at(number)];

@@ -1,5 +1,5 @@
 #pragma once
-// An instant of a run told as `flow` tells a steady state, so that whoever judges steady states can judge it.
+// Writes an instant of a run as a steady state is written, so that whoever judges steady states can judge it.
 #include "runnel/filling/basins.h"
 #include "runnel/network/flow_state.h"
 
@@ -7,11 +7,11 @@ namespace runnel::filling {
 
 class StateTeller {
  public:
-  /// `system`: as the caller knows it; the run counts its elevations from `datum_m`. It must outlive this.
+  /// `system`: the caller's, which must outlive this; the run counts elevations from `datum_m`.
   StateTeller(const network::System& system, double datum_m);
 
-  /// Every storage at its level, float valves as the run has them. Depths of part-full stretches and the
-  /// proof are left out.
+  /// The state with every storage at its level and float valves as in the run. Depths of part-full stretches
+  /// and the proof are left out.
   network::State tell(const Basins& basins, const Eigen::VectorXd& volume, const Instant& now) const;
 
  private:

@@ -61,7 +61,7 @@ void find_mouths(const network::System& system, Storage& s) {
     const network::Line& line = system.lines()[static_cast<std::size_t>(l)];
     if (line.from == place) add(line.survey.front().elevation.metres());
     if (line.to != place) continue;
-    if (line.float_valve) continue;  // it lets nothing back
+    if (line.float_valve) continue;  // which lets no water back
     add(std::max(line.survey.back().elevation, tank ? tank->inlet : line.survey.back().elevation).metres());
   }
 }
@@ -96,7 +96,7 @@ std::vector<FloatGroup> float_groups(const network::System& system) {
       if (line.to == place && line.float_valve)
         add(*line.float_valve).lines.push_back(static_cast<std::size_t>(l));
     }
-    // One that hangs there though no line ends at it still says when the tank is full.
+    // A float valve in a tank at which no line ends still says when the tank is full.
     if (groups.size() == first && system.tanks()[t].float_valve) add(*system.tanks()[t].float_valve);
   }
   return groups;

@@ -35,8 +35,8 @@ double less_sine(double t) {
   return sum;
 }
 
-// A circle's segment holds r^2/2 (t - sin t), t the angle its chord spans; above the middle the air is
-// counted.
+// A segment of a circle has the area r^2/2 (t - sin t), with t the angle that its chord subtends. Above the
+// middle the segment of air is subtracted.
 double lying_volume(const LyingCylinder& s, double depth_m) {
   const double d = s.diameter.metres(), r = d / 2.0, scale = s.length.metres() * r * r;
   const double low = std::min(depth_m, d - depth_m);
@@ -48,7 +48,8 @@ double lying_depth(const LyingCylinder& s, double volume_m3) {
   const double d = s.diameter.metres(), r = d / 2.0, scale = s.length.metres() * r * r;
   const bool lower = volume_m3 <= 0.5 * pi * scale;
   const double x = 2.0 * std::max(0.0, lower ? volume_m3 : pi * scale - volume_m3) / scale;
-  // t - sin t is convex up to pi and below t^3/6: Newton jumps above the root once and then only descends.
+  // t - sin t is convex up to pi and below t^3/6, so Newton starts below the root, jumps above it once and
+  // then only descends.
   double t = std::cbrt(6.0 * x);
   for (int step = 0; step < 12 && t > 0.0; ++step) {
     const double sine = std::sin(0.5 * t);
@@ -83,7 +84,7 @@ double frustum_depth(const Frustum& s, double volume_m3) {
   return depth;
 }
 
-// The row whose stretch up to the next holds `x`.
+// The row from which on `x` lies, before the next.
 template <class Q>
 std::size_t row(const std::vector<Q>& rising, double x) {
   std::size_t i = 0;

@@ -1,15 +1,15 @@
 #pragma once
-// How much a tank holds at a depth, and how deep a volume stands in it.
+// The volume in a tank at a depth, and the depth of a volume.
 #include <vector>
 
 #include "runnel/network/place.h"
 
 namespace runnel::filling {
 
-/// Depth [m] counts from the floor, volume [m3] likewise. Between the floor and the top of the shape all
-/// three functions are exact to rounding: closed forms, and the inverse of those by Newton's method.
-/// Outside, the walls are taken to go straight up (and down) from where the shape ends, so that a trial
-/// step of the integrator may overshoot; a lying cylinder, whose surface vanishes there, simply stops.
+/// Depth [m] and volume [m3] count from the floor. Between the floor and the top of the shape all three
+/// functions are exact to rounding: closed forms, and their inverse by Newton's method. Beyond, the walls are
+/// taken to go straight up (and down) from where the shape ends, so that a trial step of the integrator may
+/// overshoot; a lying cylinder, whose surface vanishes there, holds no more.
 class TankCurve {
  public:
   /// Precondition: `shape` passed `network::validate`.
@@ -18,10 +18,10 @@ class TankCurve {
 
   double volume_m3(double depth_m) const;
   double depth_m(double volume_m3) const;
-  /// Of the water's surface, dV/dh [m2].
+  /// Area of the water's surface, dV/dh [m2].
   double area_m2(double depth_m) const;
 
-  /// Volumes at which the area jumps (rows of a table): the inflow of a drowned inlet bends there.
+  /// Volumes at which the area jumps (rows of a table), where rates of change have a kink.
   std::vector<double> bends_m3() const;
 
  private:

@@ -16,11 +16,11 @@ namespace {
 using network::PlaceKind;
 using network::System;
 
-// Newton steps: seconds of a small system whose levels chatter, which is rare.
+// Newton steps: seconds for a small system whose levels chatter, which is rare.
 constexpr WorkLimit patience{.at_once = 1e6, .a_day = 0.0};
-// Of what a tank holds, a day: a tank that falls by less takes years.
+// A tank that falls in a day by less than this share of its depth takes years to empty.
 constexpr double sinks_share = 1e-4;
-// A tank that sinks for so long sinks on: what it holds after that no day shows.
+// A tank that has sunk for so long will keep sinking, and its days will not become alike.
 constexpr double longest_s = 30.0 * day_s;
 
 bool any_draws(const System& system) {
@@ -38,7 +38,7 @@ System with_tanks_full_at_first(const System& system) {
   return full;
 }
 
-/// What ran since the start at a time, from rows that hold an instant each.
+/// A total since the start at a given time, interpolated between the rows of a series.
 template <class Row, class Total>
 double total_at(const std::vector<Row>& series, double time_s, Total total) {
   for (std::size_t i = 1; i < series.size(); ++i) {
@@ -57,7 +57,7 @@ double last_day_m3(const std::vector<Row>& series, Total total) {
   return total(series.back()) - total_at(series, series.back().time_s - day_s, total);
 }
 
-/// How high it came within the day before a time.
+/// The highest level within the day before a time.
 double highest_m(const StorageHistory& tank, double until_s) {
   double highest = -std::numeric_limits<double>::infinity();
   for (const Row& row : tank.series)
@@ -65,8 +65,8 @@ double highest_m(const StorageHistory& tank, double until_s) {
   return highest;
 }
 
-/// To the end of the longest run it came less high every day: a float valve that opens every few days would
-/// have filled it again.
+/// Whether a tank still came less high each day at the end of the longest run. A float valve that opens every
+/// few days would have filled it again.
 bool sinks(const StorageHistory& tank, const FillHistory& history, double depth_m) {
   if (history.rest != RestKind::no || history.duration_s < longest_s - 1.0) return false;
   const double end_s = tank.series.back().time_s;
@@ -150,7 +150,7 @@ double gets_m3s(const steady::Assembly& assembly, const DrawnPlace& place, const
   return none ? 0.0 : now.surplus_m3s[node];
 }
 
-/// Without anything stored nothing but the hour decides.
+/// Where nothing is stored, only the hour decides what each draw gets.
 TypicalDay hour_by_hour(const System& system) {
   Basins basins(system, 0.0);
   TypicalDay day;

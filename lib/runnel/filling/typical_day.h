@@ -1,5 +1,5 @@
 #pragma once
-// The draws by the hour on a day like every other: whether each of them gets in its own hours what it takes.
+// The draws by the hour on a typical day: whether each of them gets what it wants in its own hours.
 #include <optional>
 #include <string>
 #include <vector>
@@ -46,7 +46,7 @@ struct TypicalDay {
 
 /// Follows the hours from full tanks until one day is like the day before. Tanks that start full come to the
 /// same days as tanks that start empty, only sooner, as long as more comes than is drawn. A tap lets out no
-/// more than is drawn there and is shut at other hours. Without a tank the hours are worked out one by one.
+/// more than is drawn there and is shut at other hours. If nothing is stored, each hour is solved by itself.
 TypicalDay typical_day(const network::System& system);
 
 }  // namespace runnel::filling

@@ -6,14 +6,14 @@ namespace runnel::filling {
 enum class Valve {
   open,
   shut,
-  held,  ///< it stands just so far open that the level stays
+  held,  ///< open just so far that the level stays
 };
 
-/// Whether a held valve can do that.
+/// Whether a held valve can hold the level.
 enum class Holding {
   holds,
   too_little,  ///< even wide open it lets too little through
-  too_much,    ///< even shut, too much comes by other ways
+  too_much,    ///< even when it is shut, too much comes by other ways
 };
 
 }  // namespace runnel::filling

@@ -21,7 +21,7 @@ namespace {
 using network::System;
 using network::Year;
 
-/// The representative of a place among the places that lines join to it.
+/// Groups the places that lines join: `root` is the same for all places of a group.
 class Joined {
  public:
   explicit Joined(const System& system) : above_(static_cast<std::size_t>(system.places()), -1) {
@@ -39,7 +39,7 @@ class Joined {
   std::vector<int> above_;
 };
 
-/// The row of a place, or `otherwise` all year.
+/// The flows in the row of a place; without one, `otherwise_m3s` all year.
 std::vector<double> flows_of(const std::vector<Year::Row>& rows, const std::string& place,
                              double otherwise_m3s, std::size_t periods) {
   const auto row =
@@ -50,15 +50,15 @@ std::vector<double> flows_of(const std::vector<Year::Row>& rows, const std::stri
   return flows;
 }
 
-/// Whether the yield is told as one that falls, and not month by month.
+/// Whether the yield is given as one that falls, and not period by period.
 bool falls(const network::Box& box, const Year& year) {
   const auto told = [&](const Year::Row& row) { return row.place == box.name; };
   return box.history.halves_in && box.history.measured &&
          std::none_of(year.yields.begin(), year.yields.end(), told);
 }
 
-/// Until the day it was measured the yield as it was then, from there to the end of the year the mean of its
-/// recession over each period.
+/// The yield of each period: up to the day when it was measured it counts as measured, from there to the end
+/// of the year as the mean of its recession.
 std::vector<double> falling_m3s(const network::Box& box, const std::vector<double>& lengths_s) {
   const springs::Recession recession = springs::recession_from_half_life(box.yield, *box.history.halves_in);
   const std::chrono::year_month_day date{*box.history.measured};
@@ -87,8 +87,9 @@ void add(std::vector<double>& sum, const std::vector<double>& more) {
   for (std::size_t p = 0; p < sum.size(); ++p) sum[p] += more[p];
 }
 
-/// Down to which a tank gives: to its floor where something is drawn from it itself, else as far as the line
-/// that leads away lowest still takes water in and over its highest point. A sealed line draws over that.
+/// The level down to which a tank gives: its floor if anything is drawn from the tank itself, otherwise the
+/// lowest at which some line that leads away still takes water in and lets it over its highest point. A
+/// sealed line can draw over that.
 Length gives_down_to(const System& system, int place) {
   const network::Tank& tank = *system.tank(place);
   std::optional<Length> lowest;
@@ -137,7 +138,7 @@ void take_box(YearPart& part, const network::Box& box, const Year& year,
                         .dry = std::nullopt});
 }
 
-/// What is drawn by the hour at taps and joints is a need of the part that they hang in, all year.
+/// Adds what is drawn by the hour at taps and joints to the demand of their part, all year.
 void take_taps(const System& system, const Joined& joined, const std::map<int, std::size_t>& part_at,
                std::vector<YearPart>& parts) {
   const auto take = [&](int place, const std::vector<network::Draw>& draws) {
@@ -155,8 +156,8 @@ void take_taps(const System& system, const Joined& joined, const std::map<int, s
     take(system.joint_place(static_cast<int>(j)), system.joints()[j].draws);
 }
 
-/// What comes to the tanks of every part in one period; a part in which nothing is lost gets just what its
-/// springs give, without the rounding of the solver.
+/// Finds what comes to the tanks of every part in one period. A part in which nothing is lost gets exactly
+/// what its springs give, without the rounding of the solver.
 void bring_water(const System& system, const PeriodRuns& runs,
                  const std::vector<std::vector<double>>& yields_m3s, std::size_t period,
                  std::vector<YearPart>& parts) {
@@ -184,7 +185,7 @@ void bring_water(const System& system, const PeriodRuns& runs,
   }
 }
 
-/// The whole year, with springs that give so many times as much.
+/// The whole year, with springs that give `times` as much.
 void bring_year(const System& system, const PeriodRuns& runs, std::vector<std::vector<double>> yields_m3s,
                 double times, std::vector<YearPart>& parts) {
   for (auto& flows : yields_m3s)
@@ -198,8 +199,7 @@ void bring_year(const System& system, const PeriodRuns& runs, std::vector<std::v
   }
 }
 
-/// The least share of this year's yields with which a part still lasts; none if many times of them do not
-/// help.
+/// The least share of this year's yields with which a part still lasts; none if many times are not enough.
 std::optional<double> least_share(const System& system, const PeriodRuns& runs,
                                   const std::vector<std::vector<double>>& yields_m3s,
                                   const std::vector<YearPart>& parts, std::size_t part) {
@@ -223,7 +223,7 @@ std::optional<springs::DryYear> chance_of(const network::SpringHistory& history,
   std::vector<Flow> years;
   for (const auto& year : history.years) years.push_back(year.least);
   if (!history.yearly_spread) return springs::dry_year(years, need);
-  // A spread needs a year to lie about: without others that is the one looked at.
+  // A spread needs at least one year to lie about; without others that is the year looked at.
   if (years.empty()) years.push_back(least);
   return springs::dry_year(years, springs::log_spread_of_share(*history.yearly_spread), need);
 }
@@ -287,7 +287,7 @@ std::vector<YearPart> look_at_year(const System& system, const PeriodRuns& runs)
 }
 
 void look_at_hours(const System& system, std::vector<YearPart>& parts) {
-  constexpr double met_share = 1e-3;  // to what a run is followed
+  constexpr double met_share = 1e-3;  // shortfalls below this share are the accuracy of the run
   const TypicalDay day = typical_day(system);
   const auto short_in = [&](const YearPart& part, const std::string& name) {
     const int place = system.find_place(name).value_or(-1);

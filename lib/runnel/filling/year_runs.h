@@ -1,6 +1,6 @@
 #pragma once
-// The year by whatever is known of how the system runs in a period. Steady flow alone does not know of the
-// air that start-up leaves in its lines, nor of siphons that lose their water: rooms above this one do.
+// The year, given how the system runs in a period. Steady flow alone does not know of the air that start-up
+// leaves in lines, nor of siphons that lose their water; rooms above this one do.
 #include <functional>
 #include <vector>
 
@@ -9,11 +9,11 @@
 
 namespace runnel::filling {
 
-/// States in which a system with the yields of a period may run, its tanks taking in; the one that brings
-/// least counts. None: no answer was reached.
+/// Gives the states in which a system with the yields of a period may run while its tanks take water in. The
+/// one that brings least counts. Empty: no answer was reached.
 using PeriodRuns = std::function<std::vector<network::State>(const network::System& system)>;
 
-/// As `look_at_year` (year.h), which runs every period as the steady solver has it.
+/// The same as `look_at_year` in year.h, which takes the steady state of every period.
 std::vector<YearPart> look_at_year(const network::System& system, const PeriodRuns& runs);
 
 }  // namespace runnel::filling

@@ -18,7 +18,7 @@ std::vector<std::string> told_in_full(const network::Year& year) {
   return tanks;
 }
 
-/// What leaves a part at its taps and draws, and over the lips of boxes that no spring feeds.
+/// The flow that leaves a part at its taps and draws, and over the lips of boxes without a spring.
 double leaves_m3s(const System& system, const steady::State& state, const YearPart& part) {
   double sum_m3s = 0.0;
   for (const int place : part.places) {

@@ -16,7 +16,7 @@
 namespace runnel::linear {
 namespace {
 
-/// to[i] -= x1[i] f1 + x2[i] f2 + ...: four columns at a time, so that `to` is loaded and stored less often.
+/// to[i] -= x0[i] f0 + x1[i] f1 + ...: four columns at a time, so that `to` is loaded and stored less often.
 RUNNEL_INLINE void subtract(std::ptrdiff_t count, std::ptrdiff_t columns, const double* __restrict from,
                             std::ptrdiff_t stride, double* __restrict to) {
   std::ptrdiff_t k = 0;
@@ -32,7 +32,7 @@ RUNNEL_INLINE void subtract(std::ptrdiff_t count, std::ptrdiff_t columns, const 
 }
 
 RUNNEL_INLINE bool body(std::ptrdiff_t height, std::ptrdiff_t pivots, double* columns, double* update) {
-  for (std::ptrdiff_t k = 0; k < pivots; ++k) {  // each column takes what those before it do, then is scaled
+  for (std::ptrdiff_t k = 0; k < pivots; ++k) {  // earlier columns are subtracted, then the column is scaled
     double* column = columns + k * height + k;
     subtract(height - k, k, columns + k, height, column);
     if (!(column[0] > 0.0) || !std::isfinite(column[0])) return false;

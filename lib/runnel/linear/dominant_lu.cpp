@@ -68,7 +68,7 @@ bool DominantLu::factorise(double least) {
       for (int p = plan_.col_start[at(i)]; p < plan_.col_start[at(i) + 1]; ++p)
         y[plan_.col_row[at(p)]] += l_[at(p)] * entry;
     }
-    y[k] = 0.0;  // what fell on the diagonal is in the excess already
+    y[k] = 0.0;  // whatever was added to the diagonal is in the excess already
     double others = 0.0;
     for (int p = plan_.col_start[at(k)]; p < plan_.col_start[at(k) + 1]; ++p)
       others += y[plan_.col_row[at(p)]];

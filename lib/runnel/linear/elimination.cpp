@@ -31,7 +31,7 @@ void Elimination::analyse(int n, const std::vector<std::pair<int, int>>& couplin
     }
 }
 
-/// The strictly upper part by column, repeated couplings sharing one slot.
+/// Lists the strictly upper part by column; repeated couplings share one slot.
 void Elimination::collect_upper(const std::vector<std::pair<int, int>>& couplings) {
   const auto ends = [&](const std::pair<int, int>& c) {
     const auto i = static_cast<int>(position_of[at(c.first)]),
@@ -49,7 +49,7 @@ void Elimination::collect_upper(const std::vector<std::pair<int, int>>& coupling
   upper_row.reserve(couplings.size());
   upper_start.reserve(at(places) + 1);
   upper_start.assign(1, 0);
-  std::vector<int> slot_at(at(places), -1);  // of a row in the present column, if not below where that begins
+  std::vector<int> slot_at(at(places), -1);  // row -> its last slot, in this column if not before its start
   for (int k = 0; k < places; ++k) {
     for (Index p = start[at(k)]; p < start[at(k) + 1]; ++p) {
       const int row = ends(couplings[by_column[p]]).first;
@@ -64,8 +64,8 @@ void Elimination::collect_upper(const std::vector<std::pair<int, int>>& coupling
   }
 }
 
-/// The pattern of every row of L by way of the elimination tree, each in an order in which a column comes
-/// before the columns it feeds; and how many rows each column has.
+/// Finds the pattern of every row of L from the elimination tree, in an order in which a column comes before
+/// the columns it contributes to, and counts the rows of each column.
 void Elimination::find_row_patterns(std::vector<int>& count) {
   std::vector<int> parent(at(places), -1), flag(at(places), -1), path, pattern(at(places));
   row_start.reserve(at(places) + 1);
@@ -74,7 +74,7 @@ void Elimination::find_row_patterns(std::vector<int>& count) {
   row_pattern.reserve(2 * upper_row.size());
   for (int k = 0; k < places; ++k) {
     flag[at(k)] = k;
-    auto begin = pattern.end();  // a later path ends where an earlier one passes, so it goes before that
+    auto begin = pattern.end();  // a later path ends where it meets an earlier one, so it goes in front of it
     for (int p = upper_start[at(k)]; p < upper_start[at(k) + 1]; ++p) {
       path.clear();
       for (int i = upper_row[at(p)]; flag[at(i)] != k; i = parent[at(i)]) {

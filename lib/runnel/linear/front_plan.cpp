@@ -10,7 +10,8 @@ namespace {
 using Couplings = std::vector<std::pair<int, int>>;
 std::size_t at(int i) { return static_cast<std::size_t>(i); }
 
-/// Rows joined to each row, those of a smaller number (`above`) or a greater one, as one array with offsets.
+/// The rows coupled to each row, as one array with offsets: those with smaller numbers if `above`, otherwise
+/// those with greater ones.
 struct Halves {
   std::vector<int> start, rows;
   Halves(int n, const Couplings& couplings, const std::vector<int>& row_of, bool above)
@@ -41,7 +42,7 @@ std::vector<int> elimination_tree(int n, const Halves& above) {
   return parent;
 }
 
-/// New number of every row such that each subtree is a run of numbers, the root last.
+/// Renumbers the rows so that each subtree has consecutive numbers, its root the last.
 std::vector<int> postorder(const std::vector<int>& parent) {
   const int n = static_cast<int>(parent.size());
   std::vector<int> size(at(n), 1), end(at(n)), number(at(n));
@@ -57,7 +58,7 @@ std::vector<int> postorder(const std::vector<int>& parent) {
   return number;
 }
 
-/// A block while it grows. The rows below are sorted.
+/// A block while it grows. Its rows below are sorted.
 struct Draft {
   int first = 0, last = 0;
   std::vector<int> below;
@@ -65,7 +66,7 @@ struct Draft {
   int pivots() const { return last - first + 1; }
 };
 
-/// Columns one after the other; a column joins the block before it if it has the same rows below.
+/// Goes through the columns in order; a column joins the block before it if it has the same rows below.
 std::vector<Draft> exact_blocks(int n, const Halves& lower, const std::vector<int>& parent) {
   std::vector<Draft> drafts;
   std::vector<std::vector<int>> children(at(n));  // blocks whose last column has this parent
@@ -95,7 +96,7 @@ std::vector<Draft> exact_blocks(int n, const Halves& lower, const std::vector<in
   return drafts;
 }
 
-/// Joins a block with the last of its children where that costs few zeros [ashcraft-grimes1989]. The
+/// Merges a block with the last of its children where that stores few zeros [ashcraft-grimes1989]. The
 /// thresholds are CHOLMOD's usual ones, from memory.
 std::vector<Draft> relaxed_blocks(std::vector<Draft> exact, const std::vector<int>& parent) {
   std::vector<Draft> kept;
@@ -131,7 +132,7 @@ class Layout {
     measure_stack();
   }
 
-  /// Where the entry of two rows lies in the factor.
+  /// Index in the factor of the entry that couples two rows.
   std::size_t slot(int i, int j) const {
     const int column = std::min(i, j), row = std::max(i, j);
     const FrontBlock& block = plan_.blocks[at(block_of_[at(column)])];
@@ -169,7 +170,7 @@ class Layout {
       plan_.place_in_parent[block.rows + at(i)] = place(above, plan_.rows[block.rows + at(i)]);
   }
 
-  /// Runs through the blocks as the factorisation will.
+  /// Goes through the blocks as the factorisation will, to find how high its stack of updates grows.
   void measure_stack() {
     std::vector<std::size_t> updates;
     std::size_t used = 0;

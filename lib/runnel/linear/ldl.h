@@ -1,8 +1,8 @@
 #pragma once
-// L D L^T of a sparse symmetric positive definite matrix whose pattern stays and whose values change
-// at every step of a solve. Ordered once by approximate minimum degree (Eigen), factorised row by row
-// (up-looking) with the row patterns of L kept, so that a step only does arithmetic.
-// Method: [davis2005], the elimination tree of [liu1990].
+// L D L^T of a sparse symmetric positive definite matrix whose pattern stays while its values change at every
+// step of a solve. It is ordered once by minimum degree (linear/ordering.h) and factorised row by row
+// (up-looking) with the row patterns of L kept, so that a step does arithmetic only. The method is that of
+// [davis2005], with the elimination tree of [liu1990].
 #include <cstddef>
 #include <utility>
 #include <vector>
@@ -16,15 +16,15 @@ class Ldl {
   /// `couplings`: pairs (i, j), i != j, of places 0..n-1 that may have an entry; pairs may repeat.
   void analyse(int n, const std::vector<std::pair<int, int>>& couplings);
 
-  /// Sets all entries to zero before new values come in.
+  /// Sets all entries to zero, ready for new values.
   void clear();
   void add_diagonal(int i, double value) {
     diagonal_[plan_.position_of[static_cast<std::size_t>(i)]] += value;
   }
-  /// `k` counts the couplings as given to `analyse`.
+  /// `k`: the coupling, numbered as it was given to `analyse`.
   void add_coupling(std::size_t k, double value) { upper_[plan_.slot_of[k]] += value; }
 
-  /// False if a pivot is not positive or not finite; the matrix was not positive definite then.
+  /// Returns false if a pivot is not positive or not finite, so that the matrix is not positive definite.
   bool factorise();
   /// Overwrites b with the solution. Call after a successful `factorise`.
   void solve(std::vector<double>& b);

@@ -1,8 +1,8 @@
 #pragma once
-// L L^T of a large sparse symmetric positive definite matrix whose pattern stays and whose values change at
-// every step. Columns of like pattern are gathered into dense blocks, a few zeros more being the cheaper
-// evil, and what a block does to the rest is handed up the elimination tree as a dense matrix
-// [duff-reid1983], [liu1992]. Used as Ldl is, which is quicker on small systems.
+// L L^T of a large sparse symmetric positive definite matrix whose pattern stays while its values change at
+// every step. Columns of similar pattern are gathered into dense blocks, which is worth storing a few zeros,
+// and each block's contribution to the rest is passed up the elimination tree as a dense matrix
+// [duff-reid1983], [liu1992]. It is used like Ldl, which is faster on small systems.
 #include <cstddef>
 #include <utility>
 #include <vector>
@@ -16,13 +16,13 @@ class Multifrontal {
   /// `couplings`: pairs (i, j), i != j, of places 0..n-1 that may have an entry; pairs may repeat.
   void analyse(int n, const std::vector<std::pair<int, int>>& couplings);
 
-  /// Sets all entries to zero before new values come in.
+  /// Sets all entries to zero, ready for new values.
   void clear();
   void add_diagonal(int i, double value) { factor_[plan_.diagonal[static_cast<std::size_t>(i)]] += value; }
-  /// `k` counts the couplings as given to `analyse`.
+  /// `k`: the coupling, numbered as it was given to `analyse`.
   void add_coupling(std::size_t k, double value) { factor_[plan_.coupling[k]] += value; }
 
-  /// False if a pivot is not positive or not finite. The entries are overwritten by their factor.
+  /// Overwrites the entries with their factor. Returns false if a pivot is not positive or not finite.
   bool factorise();
   /// Overwrites b with the solution. Call after a successful `factorise`.
   void solve(std::vector<double>& b);
@@ -32,7 +32,7 @@ class Multifrontal {
 
   FrontPlan plan_;
   std::vector<double> factor_, stack_, own_, work_;
-  std::vector<const FrontBlock*> waiting_;  ///< blocks whose updates lie on the stack
+  std::vector<const FrontBlock*> waiting_;  ///< blocks whose updates are on the stack
 };
 
 }  // namespace runnel::linear

@@ -6,13 +6,13 @@
 namespace runnel::linear {
 namespace {
 std::size_t at(int i) { return static_cast<std::size_t>(i); }
-/// Where the multifrontal method is quicker, by measurement: well-looped cores from 1,200 places on (it needs
-/// fronts to fill), and every core from 20,000.
+/// Whether the multifrontal method is faster. By measurement it is for well-looped cores from 1,200 places on
+/// (it needs fronts large enough to fill) and for every core from 20,000.
 bool for_multifrontal(std::size_t places, std::size_t links) {
   return places >= 20000 || (places >= 1200 && 10 * links >= 16 * places);
 }
-/// LDL^T takes differences of conductances: with this much between the greatest and the least, six digits
-/// of the least are left.
+/// LDL^T subtracts conductances from one another: of a double's 16 digits, the least conductance keeps six
+/// when the greatest is this many times as great.
 constexpr double spread_for_ldl = 1e10;
 }  // namespace
 
@@ -33,7 +33,7 @@ NodeSystem::NodeSystem(int places, const std::vector<Ends>& links) : links_(link
       for (int v : {links_[k].a, links_[k].b})
         incident[at(start[at(v)] + degree[at(v)]++)] = static_cast<int>(k);
 
-  // Peel places of degree one; a place of degree zero is the root of its tree.
+  // Peel off places of degree one; a place of degree zero is the root of its tree.
   std::vector<char> gone(at(places), 0);
   std::vector<char> used(links_.size(), 0);
   std::vector<int> ready;
@@ -138,8 +138,8 @@ void NodeSystem::analyse_symmetric() {
   analysed_ = true;
 }
 
-/// Which links of the core count (both ends free), the greatest and least of their conductances, and whether
-/// all are the same either way.
+/// Of the core's links with both ends free: the greatest and least conductance, and whether every link has
+/// the same one either way.
 NodeSystem::Core NodeSystem::look(const std::vector<double>& alpha, const std::vector<double>& beta,
                                   const std::vector<char>& pinned) const {
   Core core;
@@ -166,7 +166,7 @@ bool NodeSystem::solve_core(const std::vector<double>& alpha, const std::vector<
   const bool large = for_multifrontal(n, core_links_.size());
   const bool narrow = large || core.greatest <= spread_for_ldl * core.least;
   if (core.symmetric && narrow) {
-    // What differences of conductances leave of a pivot is rounding below this.
+    // A pivot smaller than this, left over from subtracting conductances, is rounding.
     const double least = std::max(leak, 1e-14 * core.greatest);
     analyse_symmetric();
     if (!(large ? solve_by(multifrontal_, alpha, pinned, least) : solve_by(ldl_, alpha, pinned, least)))
@@ -181,7 +181,7 @@ bool NodeSystem::solve_core(const std::vector<double>& alpha, const std::vector<
 template <class Method>
 bool NodeSystem::solve_by(Method& method, const std::vector<double>& alpha, const std::vector<char>& pinned,
                           double least) {
-  std::vector<double>& diagonal = pivot_;  // each column's: its excess and the entries it has in other rows
+  std::vector<double>& diagonal = pivot_;  // of each column: its excess plus the sizes of its other entries
   for (int v : core_) diagonal[at(v)] = pinned[at(v)] ? 1.0 : std::max(excess_[at(v)], least);
   method.clear();
   for (std::size_t c = 0; c < core_links_.size(); ++c) {

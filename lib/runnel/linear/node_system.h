@@ -1,16 +1,16 @@
 #pragma once
 // The linear system of one Newton step on a network. Link e from place a to b answers a change of heads
 // x with a change of flow alpha x_a - beta x_b (alpha, beta >= 0; equal for a full pipe, one of them
-// zero where a crest or a reducing valve decouples the ends). What leaves a place must balance:
+// zero where a crest or a reducing valve decouples the ends). The changes must balance at each place:
 //
 //   sum over links leaving v (alpha x_a - beta x_b) - the same over links arriving + ground_v x_v = rhs_v
 //
-// Every column sums to ground_v >= 0, so the matrix is a (column) diagonally dominant M-matrix.
-// Places that hang on the rest by one link are eliminated first, in linear time and without
-// subtraction (the excess of a column over its off-diagonal entries is carried instead of the
-// diagonal), so branched systems need no sparse factorisation at all and lose no digits to the spread of
-// conductances. What is left, the looped core, goes to Ldl or Multifrontal; where some link there is not
-// symmetric, or conductances lie very far apart, to DominantLu.
+// Every column sums to ground_v >= 0, so the matrix is a (column) diagonally dominant M-matrix. Places joined
+// to the rest by one link are eliminated first, in linear time and without subtraction (each column carries
+// its excess over its off-diagonal entries instead of its diagonal), so branched systems need no sparse
+// factorisation at all and lose no digits to the spread of conductances. What is left, the looped core, goes
+// to Ldl or Multifrontal, or to DominantLu where some link there is not symmetric or the conductances of a
+// core small enough for Ldl lie very far apart.
 #include <cstddef>
 #include <limits>
 #include <utility>
@@ -30,13 +30,13 @@ class NodeSystem {
  public:
   NodeSystem(int places, const std::vector<Ends>& links);
 
-  /// Analyses for every method now, so that no later `solve` allocates.
+  /// Analyses the core for every method now, so that no later `solve` allocates.
   void prepare();
 
-  /// alpha, beta: one a link; ground, rhs, x: one a place. Where pinned[v] is not 0, x[v] is given on
-  /// entry and kept. `leak` is the least pivot: a place no link answers for gets it, so that its head
-  /// moves far instead of the system being singular (a symmetric core takes more where rounding asks for it).
-  /// False: the core could not be factorised.
+  /// alpha, beta: one a link; ground, rhs, x: one a place. Where pinned[v] is not 0, x[v] is given on entry
+  /// and kept. `leak` is the least pivot: a place whose links answer no change of head gets it, so that its
+  /// head moves far instead of the system being singular (a symmetric core raises it to what rounding needs).
+  /// Returns false if the core could not be factorised.
   bool solve(const std::vector<double>& alpha, const std::vector<double>& beta,
              const std::vector<double>& ground, const std::vector<double>& rhs,
              const std::vector<char>& pinned, double leak, std::vector<double>& x);
@@ -68,8 +68,8 @@ class NodeSystem {
   std::vector<int> core_index_;  ///< place -> row of the core, -1 outside
   std::vector<int> core_links_;  ///< links with both ends in the core
   std::vector<std::pair<int, int>> couplings_;
-  Ldl ldl_;                    ///< of a small core
-  Multifrontal multifrontal_;  ///< of a large one
+  Ldl ldl_;                    ///< for a small core
+  Multifrontal multifrontal_;  ///< for a large core
   bool analysed_ = false;
   DominantLu dominant_;
   std::vector<double> excess_, right_, pivot_, core_rhs_;

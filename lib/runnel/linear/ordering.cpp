@@ -13,7 +13,7 @@ std::size_t at(int i) { return static_cast<std::size_t>(i); }
 
 constexpr int word_bits = 64;
 
-/// Every place's neighbours are the bits of one word, so that to eliminate a place costs one "or" a
+/// Holds each place's neighbours as the bits of one word, so that eliminating a place costs one "or" a
 /// neighbour.
 std::vector<int> small_minimum_degree(int n, const Couplings& couplings) {
   std::uint64_t joined[word_bits] = {};
@@ -27,7 +27,7 @@ std::vector<int> small_minimum_degree(int n, const Couplings& couplings) {
     for (std::uint64_t rest = left; rest != 0; rest &= rest - 1) {
       const int v = std::countr_zero(rest);
       if (degree[v] < least) best = v, least = degree[v];
-      if (least <= 2) break;  // the core has no places of degree one; two fills in one entry at most
+      if (least <= 2) break;  // good enough: eliminating a place of degree two fills in one entry at most
     }
     row[at(best)] = k;
     left &= ~(std::uint64_t{1} << best);
@@ -41,7 +41,7 @@ std::vector<int> small_minimum_degree(int n, const Couplings& couplings) {
   return row;
 }
 
-/// Both halves and the diagonal, as the ordering wants them; repeated couplings once.
+/// Both halves and the diagonal, as Eigen's ordering expects them, repeated couplings once.
 Eigen::SparseMatrix<double> pattern_of(int n, const Couplings& couplings) {
   std::vector<int> start(at(n) + 1, 0);
   for (int v = 0; v < n; ++v) start[at(v) + 1] = 1;

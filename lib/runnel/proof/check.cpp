@@ -18,13 +18,13 @@ using network::Proof;
 using network::State;
 using network::System;
 
-/// A place as the checker keeps it: what the answer says stands there, and the water that passes.
+/// A place as the checker sees it: the level that the answer gives, and the water that passes.
 struct Spot {
   PlaceKind kind = PlaceKind::joint;
   std::size_t index = 0;
   std::optional<LongReal> head_m;
   bool dry = false;
-  LongReal net_m3s = 0, arrives_m3s = 0;  ///< from lines: net, and what they bring
+  LongReal net_m3s = 0, arrives_m3s = 0;  ///< by lines: net inflow, and inflow alone
   int starts = 0, ends = 0;
 };
 
@@ -65,7 +65,7 @@ class Check {
 
   void find_spots() {
     const auto add = [&](const std::string& name, PlaceKind kind, std::size_t index,
-                         const PlaceState& place) {  // in the order in which a System counts places
+                         const PlaceState& place) {  // to be called in the order of a System's places
       Spot spot;
       spot.kind = kind;
       spot.index = index;
@@ -101,11 +101,11 @@ class Check {
       total_ += std::fabs(q);
     }
     for (const auto& box : system_.boxes()) total_ = std::max(total_, LongReal(box.yield.si()));
-    // Of flows too small to be shown a few may be missing at a place.
+    // An answer shows flows below the grain as none, so a place may lack a few of them.
     flow_limit_ = 1e-10L * total_ + 10.0L * network::flow_grain_m3s;
   }
 
-  /// A box whose line leaves part-full has no level of its own: what the line takes there stands in for it.
+  /// A box whose line leaves part-full has no level; the energy that the line needs there takes its place.
   void imply_levels() {
     for (std::size_t l = 0; l < cut_.size(); ++l) {
       const bool forward = state_.lines[l].flow_m3s > 0.0;
@@ -115,7 +115,7 @@ class Check {
     }
   }
 
-  /// An outlet that is just the end of its one pipeline.
+  /// Whether an outlet is nothing but the end of its one pipeline.
   bool is_line_end(const Spot& spot) const {
     return spot.kind == PlaceKind::outlet && spot.starts == 0 && spot.ends == 1 &&
            system_.hangs_on(static_cast<int>(spot.index)) < 0;
@@ -221,14 +221,14 @@ class Check {
     check_opening(outlet, spot, bore, q);
   }
 
-  /// An opening gives what the head on it drives, and nothing when there is none: never a source.
+  /// An opening gives what the head on it drives, and nothing without head: it is never a source.
   void check_opening(const network::Outlet& outlet, const Spot& on, LongReal bore_m, LongReal flow_m3s) {
     if (outlet.shut || !(bore_m > 0.0L)) return tally_.water(flow_m3s);
     if (!on.head_m) return tally_.water(flow_m3s);
     const LongReal loss = opening(bore_m, std::max(LongReal(outlet.loss), 1.0L)),
                    over = *on.head_m - outlet.elevation.metres();
     if (!(flow_m3s > 0.0L)) return tally_.not_above(over);
-    // Below Re 0.1 the solver lets the loss go linear; the square differs by this at most.
+    // The solver's loss turns linear below Re 0.1 and differs from the square law by at most this much.
     const LongReal small =
         0.1L * system_.site().water.kinematic_viscosity_m2s * 0.785398163397448309616L * bore_m;
     tally_.energy(std::max(0.0L, std::fabs(over - loss * flow_m3s * flow_m3s) - 0.5L * loss * small * small));
@@ -247,7 +247,7 @@ class Check {
     if (spot.dry) return tally_.water(given);
     if (!spot.head_m || !place.pressure_head_m) return tally_.energy(endless);
     tally_.energy(*spot.head_m - elevation - LongReal(*place.pressure_head_m));
-    // All that is asked while there is any pressure, nothing when there is less than none.
+    // A draw is met in full at any pressure above zero, and gets nothing at a pressure below zero.
     if (flows(asked - given)) tally_.not_above(*spot.head_m - elevation);
     if (flows(given)) tally_.not_above(elevation - *spot.head_m);
   }

@@ -1,7 +1,7 @@
 #pragma once
-// The independent checker: from the system and the answer alone, by raw laws written a second time and
-// shared with no other code of this library (its own friction, its own cutting of lines, long double),
-// it recomputes what every answer must satisfy.
+// The independent checker recomputes what every answer must satisfy, from the system and the answer alone.
+// Its laws are written a second time and shared with no other code of this library: its own friction, its own
+// cutting of lines, in long double.
 #include <vector>
 
 #include "runnel/network/flow_state.h"
@@ -9,12 +9,12 @@
 
 namespace runnel::proof {
 
-/// Continuity at every place, energy along every line (part-full reaches lose what they lose, no less),
+/// Checks continuity at every place, energy along every line (including what part-full reaches lose in air),
 /// and every one-way or bounded rule: lips, outlets, check valves, reducing valves, draws, floors of lines.
 network::Proof check(const network::System& system, const network::State& state);
 
-/// The same, but of the pipelines marked in `passed_over` (one a pipeline) only the flow counts: what happens
-/// along them is somebody else's to check.
+/// The same, but of the pipelines marked in `passed_over` (one entry a pipeline) only the flow counts: what
+/// happens along them is checked by the caller.
 network::Proof check_apart_from(const std::vector<bool>& passed_over, const network::System& system,
                                 const network::State& state);
 

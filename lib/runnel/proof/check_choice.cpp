@@ -19,7 +19,7 @@ std::string of_branch(std::size_t branch, const char* what) {
   return "branch " + std::to_string(branch) + ": " + what;
 }
 
-/// What is claimed at a head.
+/// The claimed cost at a head.
 double claimed(const std::vector<CostStep>& steps, double head_m) {
   const auto next = std::upper_bound(steps.begin(), steps.end(), head_m,
                                      [](double head, const CostStep& step) { return head < step.head_m; });
@@ -56,8 +56,8 @@ bool falls_in_steps(const std::vector<CostStep>& steps) {
   return true;
 }
 
-/// One option of one branch: the claim may not lie above what the option costs and what is claimed below it.
-/// Both fall in steps as the head rises, so it is enough to look where the right side steps down.
+/// Whether one option of a branch bears out the claim, which must not exceed the cost of the option plus the
+/// claims below it. Both fall in steps as the head rises, so only the steps of the latter need be looked at.
 bool option_allows(const std::vector<CostStep>& claim, const network::PipeOption& option, double floor_m,
                    const std::vector<const std::vector<CostStep>*>& below, double source_m) {
   const double least_m = std::max(option.need_m, floor_m + option.loss_m);
@@ -101,7 +101,8 @@ std::string check(const TreeChoice& choice, const network::SplitProof& proof) {
   if (!well_formed(choice)) return "the choice itself is not well formed";
   if (proof.price_per_m.size() != choice.branches.size()) return "there is not one price a branch";
   const auto below = followers(choice);
-  // Lagrange: head is bought from the branch above at its price and sold to the branches below at theirs.
+  // Lagrange multipliers: a branch buys head from the one above at its own price and sells it to the branches
+  // below at theirs.
   double bound = 0.0;
   for (std::size_t b = 0; b < choice.branches.size(); ++b) {
     const double price = proof.price_per_m[b];
@@ -115,7 +116,7 @@ std::string check(const TreeChoice& choice, const network::SplitProof& proof) {
     const double floor_m = choice.branches[b].floor_m;
     if (std::isfinite(floor_m)) {
       if (kept < -1e-9 * std::max(1.0, price)) return of_branch(b, "head is sold dearer than it was bought");
-      bound += kept * (floor_m - choice.head_m);  // heads from the source, so that digits are not lost
+      bound += kept * (floor_m - choice.head_m);  // heads are counted from the source, to lose no digits
     } else if (std::fabs(kept) > 1e-9 * std::max(1.0, price)) {
       return of_branch(b, "head has a price where nothing asks for it");
     }
@@ -162,7 +163,7 @@ std::string check_shares(const TreeChoice& choice, const std::vector<std::vector
     }
     if (!(std::fabs(whole - 1.0) <= 1e-9)) return of_branch(b, "its shares are not the whole of it");
     head_m.push_back(head_m[static_cast<std::size_t>(choice.branches[b].above)] - loss_m);
-    // A linear programme keeps its constraints to a part in 10^9 of what it works on.
+    // A linear programme satisfies its constraints to a part in 10^9 of its figures.
     const double slack_m = nanometre * std::max(1.0, std::fabs(choice.head_m - choice.branches[b].floor_m));
     if (head_m.back() < choice.branches[b].floor_m - slack_m * static_cast<double>(b + 1))
       return of_branch(b, "its lower end has too little head");

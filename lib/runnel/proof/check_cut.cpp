@@ -13,7 +13,7 @@ using network::PartKind;
 using network::PlaceKind;
 using network::System;
 
-constexpr LongReal same_m = 1e-9L;  // stations nearer than this are one
+constexpr LongReal same_m = 1e-9L;  // stations nearer to each other than this count as one
 
 std::vector<LongReal> stations(const Line& line) {
   const LongReal first = line.survey.front().station.metres(), last = line.survey.back().station.metres();
@@ -67,7 +67,8 @@ void lay_reaches(const Line& line, CutLine& out) {
 }
 
 void set_floors(const System& system, const Line& line, PlaceKind from, PlaceKind to, CutLine& out) {
-  // Open lines: the pipe itself. Sealed ones: where the water would boil, except at mouths in open air.
+  // The floor of an open line is the pipe itself; that of a sealed line lies where the water would boil,
+  // except at ends that are open to the air.
   const LongReal below = line.air == network::Air::sealed ? LongReal(system.site().vapour_limit_m()) : 0.0L;
   for (Cut& cut : out.cuts) cut.floor_m = cut.elevation_m - below;
   if (network::open_water(from)) out.cuts.front().floor_m = out.cuts.front().elevation_m;
@@ -116,7 +117,7 @@ void set_ends(const Line& line, PlaceKind from, PlaceKind to, CutLine& out) {
   const LongReal last = out.pipes[out.cuts.back().pipe].velocity_head_s2m5();
   out.entrance_s2m5 = line.entrance_loss * first;
   out.exit_s2m5 = line.exit_loss * last;
-  // Flowing back the mouth is at the other end: sharp entrance 0.5, exit 1.0 [water-supply-6-4].
+  // When water flows back the mouth is at the other end: sharp entrance 0.5, exit 1.0 [water-supply-6-4].
   out.back_entrance_s2m5 = (network::open_water(to) ? 0.5L : LongReal(line.exit_loss)) * last;
   out.back_exit_s2m5 = (network::open_water(from) ? 1.0L : LongReal(line.entrance_loss)) * first;
   if (to == PlaceKind::outlet) out.one_way = true;

@@ -10,14 +10,14 @@
 
 namespace runnel::proof {
 
-/// Where two reaches meet. Losses as K / (2 g A^2) [s2/m5].
+/// Where two reaches meet. Losses are given as K / (2 g A^2) [s2/m5].
 struct Cut {
   LongReal station_m = 0, elevation_m = 0;
   LongReal length_m = 0;  ///< slope length of the reach behind it; 0 at the last
   std::size_t pipe = 0;   ///< of the reach behind it; at the last, of the reach before
   LongReal forward_s2m5 = 0, backward_s2m5 = 0;
-  LongReal floor_m = 0;           ///< the grade line cannot lie lower while water flows
-  std::optional<LongReal> set_m;  ///< a reducing valve lets no more energy than this behind it
+  LongReal floor_m = 0;           ///< the grade line cannot lie lower than this while water flows
+  std::optional<LongReal> set_m;  ///< a reducing valve here holds the energy behind it at or below this
   bool shut = false, checked = false;
 };
 
@@ -27,7 +27,7 @@ struct CutLine {
   LongReal entrance_s2m5 = 0, exit_s2m5 = 0;            ///< flowing from start to end
   LongReal back_entrance_s2m5 = 0, back_exit_s2m5 = 0;  ///< flowing from end to start
   bool shut = false, one_way = false;
-  std::optional<PlainMouth> mouth, back_mouth;  ///< where it begins, and ends, in a box or tank
+  std::optional<PlainMouth> mouth, back_mouth;  ///< of a start, and of an end, in a box or tank
 };
 
 /// `from`, `to`: the kinds of place at its ends.

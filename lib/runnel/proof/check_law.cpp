@@ -13,8 +13,8 @@ struct Turbulent {
   LongReal factor, slope;  // df/dRe
 };
 
-/// Colebrook-White for x = 1/sqrt(f) by Newton: x + (2/ln 10) ln(rel/3.7 + 2.51 x/Re) rises with x and bends
-/// one way, so that the second and later passes come from one side.
+/// Colebrook-White for x = 1/sqrt(f) by Newton's method: x + (2/ln 10) ln(rel/3.7 + 2.51 x/Re) rises with x
+/// and is concave, so from the second pass on the root is approached from one side.
 Turbulent colebrook_white(LongReal reynolds, LongReal relative) {
   const LongReal ten = std::log(10.0L);
   LongReal x = 6.0L, inside = 0.0L;
@@ -23,7 +23,7 @@ Turbulent colebrook_white(LongReal reynolds, LongReal relative) {
     const LongReal over = x + 2.0L * std::log(inside) / ten;
     const LongReal change = over / (1.0L + 2.0L / ten * 2.51L / (reynolds * inside));
     x = std::max(x - change, 0.1L * x);
-    if (std::fabs(change) <= 1e-10L * x) break;  // the next pass would change its square
+    if (std::fabs(change) <= 1e-10L * x) break;  // the next relative change would be of the order 1e-20
   }
   // x + (2/ln 10) ln(rel/3.7 + 2.51 x/Re) = 0, differentiated with respect to Re.
   const LongReal weight = 2.0L / ten * 2.51L / (reynolds * inside);
@@ -40,7 +40,7 @@ LongReal hermite(LongReal reynolds, LongReal relative) {
   return f0 * (1 + 2 * t) * s * s + d0 * t * s * s + f1 * t * t * (3 - 2 * t) - d1 * t * t * s;
 }
 
-/// All regimes in one [churchill1977].
+/// One formula for all regimes [churchill1977].
 LongReal churchill_1977(LongReal reynolds, LongReal relative) {
   const LongReal inside = std::pow(7.0L / reynolds, 0.9L) + 0.27L * relative;
   const LongReal a = std::pow(-2.457L * std::log(inside), 16.0L), b = std::pow(37530.0L / reynolds, 16.0L);

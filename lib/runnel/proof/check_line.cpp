@@ -13,7 +13,7 @@ using network::LineState;
 using network::Reach;
 using network::ReachState;
 
-/// A line in the order the water meets its cuts.
+/// A line with its cuts in the order of the flow.
 class Walk {
  public:
   Walk(const CutLine& cut, const LineState& state, bool forward)
@@ -22,7 +22,7 @@ class Walk {
   std::size_t size() const { return cut_.cuts.size(); }
   std::size_t own(std::size_t i) const { return forward_ ? i : size() - 1 - i; }
   const Cut& at(std::size_t i) const { return cut_.cuts[own(i)]; }
-  /// The cut that owns the reach from i to i + 1, and the reach as answered.
+  /// The cut that holds the figures of the reach from i to i + 1, and that reach as the answer gives it.
   std::size_t reach(std::size_t i) const { return forward_ ? i : size() - 2 - i; }
   const Cut& owner(std::size_t i) const { return cut_.cuts[reach(i)]; }
   const Reach& answered(std::size_t i) const { return state_.reaches[reach(i)]; }
@@ -30,24 +30,24 @@ class Walk {
   LongReal local(std::size_t i) const { return forward_ ? at(i).forward_s2m5 : at(i).backward_s2m5; }
   LongReal entrance() const { return forward_ ? cut_.entrance_s2m5 : cut_.back_entrance_s2m5; }
   LongReal exit() const { return forward_ ? cut_.exit_s2m5 : cut_.back_exit_s2m5; }
-  /// No change of pipe there.
+  /// Whether the pipe does not change at a cut.
   bool plain(std::size_t i) const { return own(i) == 0 || at(i).pipe == cut_.cuts[own(i) - 1].pipe; }
   std::optional<LongReal> grade(std::size_t i) const {
     const auto& grade = state_.points[own(i)].grade_m;
     if (!grade) return std::nullopt;
     return LongReal(*grade);
   }
-  /// Energy as the water arrives at a cut: the grade and the velocity head of the narrower pipe that meets
-  /// there, where the pressure is lowest.
+  /// Energy as the water arrives at a cut: the grade plus the velocity head of the narrower pipe that meets
+  /// there, in which the pressure is lowest.
   std::optional<LongReal> energy(std::size_t i) const {
     const auto g = grade(i);
     if (!g) return std::nullopt;
     const LongReal q = state_.flow_m3s;
     return *g + velocity_head(i) * q * q;
   }
-  /// Of the narrower pipe that meets at a cut [s2/m5].
+  /// That of the narrower pipe that meets at a cut [s2/m5].
   LongReal velocity_head(std::size_t i) const { return std::max(arriving(i), leaving(i)); }
-  /// Of the pipe that the water comes by, and of the one it goes on in.
+  /// Those of the pipe upstream of a cut and of the pipe downstream of it [s2/m5].
   LongReal arriving(std::size_t i) const { return of_pipe(forward_ ? earlier(i) : at(i).pipe); }
   LongReal leaving(std::size_t i) const { return of_pipe(forward_ ? at(i).pipe : earlier(i)); }
 
@@ -90,7 +90,7 @@ class LineCheck {
   }
 
  private:
-  /// Reaches of one pipe, which follow one another, rub alike: the law is worked out once for them all.
+  /// Loss of a reach. Reaches of one pipe follow one another, so the law is evaluated once for all of them.
   LongReal friction(std::size_t i, LongReal q) {
     const PlainPipe& pipe = walk_.pipe(i);
     if (&pipe != rubs_.pipe || q != rubs_.flow_m3s)
@@ -100,7 +100,7 @@ class LineCheck {
 
   bool closed() const { return cut_.shut || ends_.outlet_shut || ends_.float_shut; }
 
-  /// Stations, heights and the two ways of writing a pressure.
+  /// Checks stations, elevations, and that grade and pressure head agree.
   void check_places() {
     for (std::size_t i = 0; i < cut_.cuts.size(); ++i) {
       const LinePoint& point = state_.points[i];
@@ -112,7 +112,7 @@ class LineCheck {
     }
   }
 
-  /// May water flow here, and this way?
+  /// Checks that water may flow here, and in this direction.
   void check_permission() {
     const bool forward = state_.flow_m3s > 0.0;
     ++tally_.rules;
@@ -134,7 +134,8 @@ class LineCheck {
     const LongReal left = *source - walk_.entrance() * q_ * q_ - *first;
     const auto& mouth = state_.flow_m3s > 0.0 ? cut_.mouth : cut_.back_mouth;
     if (!mouth) return ends_meet(left);
-    // A mouth that is hardly covered takes what the line leaves over, and never lets in more than it can.
+    // A mouth that is hardly covered loses the head that the line leaves over, and lets in no more than its
+    // own law allows.
     const LongReal room = *source - walk_.at(0).elevation_m - mouth->over_axis(q_);
     ++tally_.rules;
     tally_.not_above(-room);
@@ -148,7 +149,7 @@ class LineCheck {
     tally_.energy(std::max(0.0L, std::fabs(difference_m) - linear_range()));
   }
 
-  /// Below Re 0.1 the solver lets local losses go linear, which is this much less than the square at most.
+  /// The solver's local losses turn linear below Re 0.1 and differ from the square law by at most this much.
   LongReal linear_range() const {
     LongReal bore = endless, local = walk_.entrance() + walk_.exit() + ends_.opening_s2m5;
     for (const PlainPipe& pipe : cut_.pipes) bore = std::min(bore, pipe.bore_m);
@@ -169,8 +170,8 @@ class LineCheck {
       check_valve(passes, behind, *at.set_m);
     else
       tally_.energy(passes - behind);
-    // Head is lost in air only where the grade line lies on the floor, and it never lies below: neither as
-    // the water arrives nor just behind a part, a change of pipe or a reducing valve.
+    // Head is lost in air only where the grade line lies on the floor. It never lies below the floor: neither
+    // where the water arrives nor just behind a part, a change of pipe or a reducing valve.
     const LongReal lowest = at.set_m ? std::fmin(passes, *at.set_m) : passes;
     const LongReal over_floor =
         std::fmin(*here - walk_.arriving(i) * q_ * q_, lowest - walk_.leaving(i) * q_ * q_) - at.floor_m;
@@ -186,8 +187,8 @@ class LineCheck {
     check_refill(i, rubbed);
   }
 
-  /// Where the pipe runs full again, the grade line meets the floor line. A change of pipe changes the grade
-  /// at its end: checked where there is none.
+  /// Where the pipe runs full again, the grade line must meet the floor line. This is checked only where no
+  /// change of pipe at the ends of the reach shifts the grade there.
   void check_refill(std::size_t i, LongReal rubbed) {
     const Reach& answered = walk_.answered(i);
     if (answered.state != ReachState::mixed) return;
@@ -200,7 +201,7 @@ class LineCheck {
     tally_.energy(floor - (*walk_.grade(i + 1) + (1.0L - share) * rubbed));
   }
 
-  /// A reducing valve takes off what would stand above its setting, and nothing else.
+  /// A reducing valve takes off the head that would stand above its setting, and no more.
   void check_valve(LongReal passes, LongReal behind, LongReal set) {
     tally_.not_above(std::fabs(std::fmin(passes - behind, set - behind)) - linear_range());
   }
@@ -215,15 +216,15 @@ class LineCheck {
     const LongReal passes = *here - walk_.local(last) * q_ * q_;
     LongReal behind = std::max(*sink, walk_.at(last).floor_m) + exit;
     const auto& set = walk_.at(last).set_m;
-    // The pressure in the pipe's own end does not sink below that of the air, or the limit of a sealed line.
+    // The pressure in the end of the pipe does not sink below atmospheric, or the limit of a sealed line.
     if (!forward || !set)
       behind = std::max(behind,
                         walk_.at(last).floor_m + (walk_.velocity_head(last) - walk_.local(last)) * q_ * q_);
     if (forward && ends_.float_most_m3s && q_ >= *ends_.float_most_m3s - ends_.flow_limit_m3s) {
-      tally_.not_above(behind - passes);  // the float takes what is left over
+      tally_.not_above(behind - passes);  // the float valve takes the head left over
       if (set) tally_.not_above(behind - *set);
     } else if (forward && set && !(exit > 0.0L)) {
-      // Nothing behind the valve loses head: its own body counts, one bore long.
+      // Since nothing behind the valve loses head, its own body counts, one bore long.
       const PlainPipe& pipe = cut_.pipes[walk_.at(last).pipe];
       behind += pipe.bore_m * plain_friction(law_, pipe, ends_.viscosity_m2s, q_);
       tally_.one_is_zero(std::max(0.0L, passes - behind), *set - behind);
@@ -234,7 +235,7 @@ class LineCheck {
     }
   }
 
-  /// No flow must have a reason: shut, dry, no head, or a crest above the water.
+  /// Checks that there is a reason for no flow: shut, dry, no head, or a crest above the water.
   void check_reason() {
     const bool has_start = ends_.start_m && !ends_.start_dry, has_end = ends_.end_m && !ends_.end_dry;
     if (!closed() && has_start) tally_.not_above(room_forward(has_end) - least_loss());
@@ -246,7 +247,7 @@ class LineCheck {
     check_standing(has_start, has_end && !ends_.end_in_air);
   }
 
-  /// Head left to drive water from start to end, the least over what stands in its way.
+  /// Head left to drive water from start to end, the least over all crests and valves on the way.
   LongReal room_forward(bool has_end) const {
     LongReal over = has_end ? *ends_.end_m : -endless, room = endless;
     for (std::size_t i = cut_.cuts.size(); i-- > 0;) {
@@ -257,15 +258,15 @@ class LineCheck {
     return std::min(room, *ends_.start_m - over);
   }
 
-  /// What the least flow an answer can show would lose.
+  /// The loss of the least flow that an answer can show.
   LongReal least_loss() {
     LongReal loss = 0.0L;
     for (std::size_t i = 0; i + 1 < walk_.size(); ++i) loss += friction(i, network::flow_grain_m3s);
     return loss;
   }
 
-  /// A level that water keeps from one end as far as it reaches. Where it just touches a crest it may stand
-  /// behind it or not: both are the same state.
+  /// The level at which water stands from one end as far as it reaches. Where it just touches a crest it may
+  /// stand behind the crest or not, as both are the same state: then it is not sure.
   struct Level {
     LongReal head_m = 0;
     bool surely = false;
@@ -277,8 +278,8 @@ class LineCheck {
     return cut.floor_m <= level.head_m + Tally::nothing_m;
   }
 
-  /// Standing water is level, from either end to the first thing that keeps it back. What just touches a
-  /// crest does not pass it.
+  /// Checks that standing water is level, from either end to the first thing that holds it back. Water that
+  /// just touches a crest need not pass it.
   void check_standing(bool has_start, bool has_end) {
     const std::size_t n = cut_.cuts.size();
     Levels left(n), right(n);
@@ -299,7 +300,7 @@ class LineCheck {
   void check_level(std::size_t i, const std::optional<Level>& left, const std::optional<Level>& right) {
     const auto& grade = state_.points[i].grade_m;
     ++tally_.rules;
-    // At a valve, and at an end, the answer may give what stands on either side.
+    // At a valve, and at the end of the line, the answer may give the level on either side.
     const bool divides = cut_.cuts[i].shut || cut_.cuts[i].checked || i + 1 == cut_.cuts.size();
     if (!grade) {
       for (const auto& level : {left, right})

@@ -36,8 +36,8 @@ Constants constants_of(losses::MouthEdge edge) {
   return {.0018L, 2.5L, .0243L, .83L};
 }
 
-/// Critical flow in a circle of one metre at half the angle that the water subtends: flow, and energy above
-/// the invert.
+/// Critical flow in a circle one metre in diameter, by half the angle that the water subtends: the flow and
+/// its energy above the invert.
 struct Critical {
   LongReal flow, energy;
 };
@@ -47,14 +47,14 @@ Critical critical(LongReal half_angle) {
   return {area * std::sqrt(gravity * mean_depth), 0.5L * (1.0L - cosine) + 0.5L * mean_depth};
 }
 
-/// Half the angle at which a flow is critical. The flow rises with it, for a shallow stream with its fourth
-/// power: between two angles its fourth root is nearly a straight line. The chord is drawn again and again;
-/// where the same end stays twice, its value counts half, so that both come near.
+/// Half the angle at which a flow is critical. In a shallow stream the flow rises with the fourth power of
+/// that angle, so its fourth root is nearly linear between two angles. The root is found by regula falsi;
+/// where the same end stays twice in a row its value is halved, so that both ends close in.
 LongReal critical_angle(LongReal flow) {
   const LongReal root = std::sqrt(std::sqrt(flow));
   const auto over = [&](LongReal angle) { return std::sqrt(std::sqrt(critical(angle).flow)) - root; };
   LongReal low = 0.0L, low_over = -root, high = 0.5L * circle, high_over = over(high);
-  while (high_over < 0.0L) {  // it grows without bound towards the crown
+  while (high_over < 0.0L) {  // ends, since the flow grows without bound towards the crown
     low = high, low_over = high_over;
     high = 0.5L * (high + circle), high_over = over(high);
   }
@@ -82,7 +82,7 @@ LongReal PlainMouth::over_axis(LongReal flow_m3s) const {
   const bool mitred = edge == losses::MouthEdge::mitred;
   const LongReal falls = std::max(slope, 0.0L), tilt = mitred ? 0.7L * falls : -0.5L * std::min(falls, 0.1L);
   const LongReal unit =
-      bore_m * bore_m * std::sqrt(bore_m);  // flow of the circle of one metre becomes one of this
+      bore_m * bore_m * std::sqrt(bore_m);  // scales a flow in the circle of one metre to this bore
   const LongReal q = flow_m3s / unit, load = 1.811L * q / (0.25L * circle);
   const auto open = [&](LongReal angle) {
     const Critical at = critical(angle);

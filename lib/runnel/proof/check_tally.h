@@ -1,5 +1,6 @@
 #pragma once
-// What the independent checker keeps while it goes through an answer: the worst of each kind, and how many.
+// What the independent checker records while it goes through an answer: the worst error of each kind, and how
+// many things it checked.
 #include <cmath>
 #include <limits>
 
@@ -7,11 +8,11 @@
 
 namespace runnel::proof {
 
-/// What is wrong beyond any figure.
+/// The error of something that is wrong beyond any figure.
 inline constexpr LongReal endless = std::numeric_limits<LongReal>::infinity();
 
 struct Tally {
-  static constexpr LongReal nothing_m = 1e-8L;  ///< heads nearer than this are one
+  static constexpr LongReal nothing_m = 1e-8L;  ///< heads nearer to each other than this count as equal
 
   LongReal water_m3s = 0, energy_m = 0, breach_m = 0;
   int balances = 0, lines = 0, reaches = 0, part_full = 0, rules = 0;
@@ -25,7 +26,7 @@ struct Tally {
     ++rules;
     take(breach_m, excess_m > 0.0L || excess_m != excess_m ? excess_m : 0.0L);
   }
-  /// Both not below zero, and one of them zero: smaller of the two is zero.
+  /// Neither may be below zero and one must be zero: the smaller of the two is zero.
   void one_is_zero(LongReal a_m, LongReal b_m) {
     ++rules;
     take(breach_m, a_m != a_m || b_m != b_m ? a_m + b_m : std::fabs(std::fmin(a_m, b_m)));

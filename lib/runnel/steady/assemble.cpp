@@ -14,7 +14,7 @@ namespace {
 
 using network::System;
 
-/// One direction of a line: vertices in the order the water meets them.
+/// One direction of a line, its vertices in the order in which the water meets them.
 struct Passage {
   std::vector<const Vertex*> vertices;
   std::vector<double> length_m;    ///< of the reach from vertex i to i + 1
@@ -53,12 +53,12 @@ class LineAssembler {
     double least_bore = unbounded;
     for (const auto& f : plan.friction) least_bore = std::min(least_bore, f.bore_m());
     link_.start_m3s = 0.3 * pi * least_bore * least_bore / 4.0;  // 0.3 m/s: the slope of the first step
-    // Local losses turn linear below Re = 0.1, where they are less than 1e-9 m: a slope at zero flow.
+    // Local losses turn linear below Re = 0.1, where they are less than 1e-9 m, to have a slope at zero flow.
     link_.smooth_m3s = 0.1 * viscosity_m2s * pi * std::min(least_bore, opening_bore_m) / 4.0;
   }
 
-  /// Adds the controls of one direction. `end_head`: the far end's fixed head, if it is no node.
-  /// `end_s2m5`: an opening behind the last vertex.
+  /// Adds the controls of one direction and returns how many. `end_head`: the far end's fixed head, if that
+  /// end is not a node. `end_s2m5`: loss of an opening behind the last vertex.
   std::uint32_t add(bool forward, bool floors, const double* end_head, double end_s2m5) {
     const Passage p = passage(plan_, forward);
     const std::size_t last = p.vertices.size() - 1;
@@ -79,7 +79,7 @@ class LineAssembler {
   }
 
  private:
-  /// One from end to end and a floor at every vertex; the same again from every reducing valve.
+  /// One control from end to end and a floor at every vertex, and the same again for every reducing valve.
   std::size_t most_controls(bool forward, bool floors) const {
     const auto& all = plan_.vertices;
     const auto valves = static_cast<std::size_t>(
@@ -106,7 +106,7 @@ class LineAssembler {
       lengths[static_cast<std::size_t>(p.pipe[i])] += p.length_m[i];
       local += p.local_s2m5[i];
     }
-    local += p.local_s2m5[to];  // the floor holds just behind a part, where the pressure is lowest
+    local += p.local_s2m5[to];  // the floor applies just behind a part, where the pressure is lowest
     // A valve at the very end still has a body about one bore long; without it the law would be a step.
     if (from == to && local <= 0.0) {
       const auto pipe = static_cast<std::size_t>(p.vertices[to]->pipe);
@@ -122,8 +122,8 @@ class LineAssembler {
     kernel_.controls.push_back(control);
   }
 
-  /// Floors at vertices from `from` on that could ever govern. The velocity head is taken off there:
-  /// what sinks to the pipe's own height is the pressure, not the energy.
+  /// Adds the floors, at vertices from `from` on, that could ever govern. Each is raised by the velocity head
+  /// there, since it is the pressure that sinks to the pipe's own height, not the energy.
   void add_floors(const Passage& p, std::size_t from, const double* source, double extra_s2m5,
                   double exit_s2m5) {
     const std::size_t last = p.vertices.size() - 1;
@@ -131,13 +131,13 @@ class LineAssembler {
     auto taken_off = [&](std::size_t i) {
       const Vertex& v = *p.vertices[i];
       if (i == last) {
-        // Into a joint, and wherever the exit costs less than the velocity head, it is the pipe's own
-        // pressure that sinks to its height. A valve at the very end has its setting behind it.
+        // Into a joint, and wherever the exit loses less than the velocity head, it is the pressure in the
+        // pipe that sinks to its height. The setting of a valve at the very end applies behind that valve.
         const bool held = p.forward && v.holds_m;
         return held ? exit_s2m5 : std::max(exit_s2m5, v.narrower_s2m5() - p.local_s2m5[i]);
       }
       if (i != from) return v.over_floor_s2m5(p.forward);
-      return p.forward ? v.behind_s2m5 : v.before_s2m5;  // what stands before the water begins is no pipe
+      return p.forward ? v.behind_s2m5 : v.before_s2m5;  // no pipe lies before the first vertex
     };
     for (std::size_t i = last + 1; i-- > from;) {
       const bool later_asks_more = std::any_of(kept.begin(), kept.end(), [&](std::size_t k) {
@@ -158,7 +158,8 @@ class LineAssembler {
     }
   }
 
-  /// With one bore the asked head at the middle point, linear in the loss per metre, is never the most.
+  /// Whether the middle floor can never govern: with one bore, the head each floor asks for is linear in the
+  /// loss per metre, and a floor on or below the chord of its neighbours never asks for the most.
   static bool below_chord(const Passage& p, std::size_t i, std::size_t j, std::size_t k) {
     if (k + 1 == p.vertices.size()) return false;  // its exit differs
     double to_j = 0.0, to_k = 0.0;
@@ -179,7 +180,7 @@ class LineAssembler {
   bool fill_up_;
 };
 
-/// Fall of the pipe behind its mouth over its length.
+/// Slope of the first stretch of pipe behind a mouth: its fall over its length.
 double mouth_slope(const LinePlan& plan, bool forward) {
   const std::size_t reaches = plan.vertices.size() - 1;
   for (std::size_t i = 0; i < reaches; ++i) {
@@ -239,7 +240,7 @@ class Assembler {
     }
   }
 
-  /// The place is the end of one line and nothing else.
+  /// Whether a place is the end of one line and nothing else.
   bool ends_one_line(int place) const {
     const auto& lines = system_.lines_at(place);
     return lines.size() == 1 && system_.lines()[static_cast<std::size_t>(lines[0])].to == place;
@@ -285,8 +286,8 @@ class Assembler {
 
   bool open_water(int place) const { return network::open_water(system_.kind(place)); }
 
-  /// What comes through the mouth in a box or tank, hardly covered. The last of the controls of its
-  /// direction.
+  /// Adds the mouth in a box or tank as the last control of its direction: hardly covered, it lets in less
+  /// than the line would carry.
   void add_mouth(const network::Line& line, const LinePlan& plan, bool forward, Link& link) {
     const Vertex& first = forward ? plan.vertices.front() : plan.vertices.back();
     const double bore_m = plan.friction[static_cast<std::size_t>(first.pipe)].bore_m();
@@ -302,7 +303,8 @@ class Assembler {
     kernel.mouths.emplace_back(losses::Mouth(line.mouth, bore_m, mouth_slope(plan, forward)), bore_m);
   }
 
-  /// Within the tolerance that `validate` allows, a survey may begin or end below the floor of its tank.
+  /// Lifts the ends of a line to the floors of its tanks: within the tolerance that `validate` allows, a
+  /// survey may begin or end below them.
   void keep_above_floors(const network::Line& line, LinePlan& plan) const {
     const auto lift = [](Vertex& v, const network::Tank* tank) {
       if (!tank) return;
@@ -313,8 +315,8 @@ class Assembler {
     lift(plan.vertices.back(), system_.tank(line.to));
   }
 
-  /// A very great loss (a valve nearly shut) is smoothed over less: half of m s^2 is what smoothing takes
-  /// off.
+  /// Smooths a very great loss (a valve nearly shut) over a smaller flow, since smoothing changes the loss by
+  /// up to m s^2 / 2: this keeps that below 1e-11 m, the rounding of heads.
   void smooth_no_more_than_rounding(Link& link) {
     double most_s2m5 = 0.0;
     for (std::size_t c = link.forward; c < out_.kernel.controls.size(); ++c)
@@ -322,7 +324,8 @@ class Assembler {
     if (most_s2m5 > 0.0) link.smooth_m3s = std::min(link.smooth_m3s, std::sqrt(2e-11 / most_s2m5));
   }
 
-  /// A float valve at its level lets just the draws through; above it nothing; below it is open.
+  /// A float valve lets just the draws through when the water stands at its level, nothing when it stands
+  /// higher, and is open when it stands lower.
   void add_float(const network::FloatValve& valve, const network::Tank& tank, LinePlan& plan,
                  Link& link) const {
     const double area = plan.friction[static_cast<std::size_t>(plan.vertices.back().pipe)].area_m2();
@@ -343,7 +346,7 @@ class Assembler {
       if (out_.outlet_link[o] >= 0) continue;
       const int on = system_.hangs_on(static_cast<int>(o));
       const int node = on < 0 ? out_.outlet_node[o] : this->node(on);
-      // Several lines meeting in one open end: the end's own bore is that of the widest of them.
+      // Where several lines meet in one open end, the end has the bore of the widest of them.
       double bore = outlet.opening.metres();
       if (bore <= 0.0)
         for (const int l : system_.lines_at(system_.outlet_place(static_cast<int>(o))))
@@ -358,7 +361,7 @@ class Assembler {
   const System& system_;
   AssemblyOptions options_;
   Assembly out_;
-  std::vector<int> node_;  ///< place -> node; -1: it has none of its own
+  std::vector<int> node_;  ///< place -> node; -1: the place has none of its own
 };
 
 }  // namespace
@@ -378,7 +381,7 @@ void put_behind_valve(Assembly& assembly, std::size_t line, double station_m,
   double holds_m = 0.0;
   for (const Vertex& v : assembly.plans[line].vertices)
     if (v.station_m == station_m && v.holds_m) holds_m = *v.holds_m;
-  // Floors behind an earlier valve may stand at the same station, but hang on that valve's head.
+  // Floors of an earlier valve may stand at the same station, but their source is that valve's head.
   std::uint32_t control = link.forward;
   for (const Control* c = &kernel.controls[control];
        c->from_node || c->station_m != station_m || c->source_head_m != holds_m; ++c)

@@ -1,5 +1,5 @@
 #pragma once
-// From a system in words to a kernel in numbers.
+// Builds the numerical kernel of a system.
 #include <memory>
 #include <vector>
 
@@ -20,25 +20,25 @@ struct Assembly {
 
 struct AssemblyOptions {
   bool floors = true;  ///< false: lines run full whatever the grade line does, and draws are always met
-  /// For levels that change: no float valve shuts by the level it starts from, and no line leaves a tank
-  /// below its floor.
+  /// For levels that change: no float valve is shut because of the level a run begins with, and no line
+  /// leaves a tank below its floor.
   bool for_filling = false;
   /// For lines that change (steady/solver.h): each gets as many controls as any bores, elevations and losses
-  /// on it could ask for; those not wanted now are idle (KernelSolver::idle) and stand last of their
-  /// direction.
+  /// on it could need; those not needed now are idle (KernelSolver::idle) and come last in their direction.
   bool room_for_changes = false;
 };
 
 Assembly assemble(const network::System& system, AssemblyOptions options = {});
 
-/// Puts a law in the place of a pipeline's full pipe, for one direction of flow. Its crests, mouth and
-/// reducing valves still hold the flow back as they did.
+/// Replaces the full-pipe law of a pipeline by another, for one direction of flow. Its crests, mouth and
+/// reducing valves limit the flow as before.
 void put_column(Assembly& assembly, std::size_t line, bool forward, std::shared_ptr<const ColumnLaw> law);
 /// The same for the stretch from the reducing valve at a station to the end, with the head the valve holds as
-/// its source. Precondition: the line has a reducing valve there. One line after another.
+/// its source. Preconditions: the line has a reducing valve there, and all the laws of one line are put
+/// before those of the next.
 void put_behind_valve(Assembly& assembly, std::size_t line, double station_m,
                       std::shared_ptr<const ColumnLaw> law);
-/// The same with no line but this one, and no opening; places and their nodes are all there.
+/// Assembles all places and their nodes, but only this line and no openings.
 Assembly assemble_line(const network::System& system, int line, AssemblyOptions options = {});
 
 }  // namespace runnel::steady

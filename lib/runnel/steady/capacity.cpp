@@ -10,8 +10,8 @@
 namespace runnel::steady {
 namespace {
 
-/// The flow, below `most_m3s`, whose loss over a control's stretch is `room` (> 0): Newton kept inside a
-/// bracket, from what it would be if the loss were to rise with the square of the flow.
+/// The flow, below `most_m3s`, whose loss over a control's stretch is `room_m` (> 0). Newton's method kept
+/// inside a bracket, begun from the flow that a purely quadratic loss would give.
 double flow_with_loss(const Kernel& kernel, const Link& link, const Control& control, double room_m,
                       double most_m3s) {
   double low = 0.0, high = std::isfinite(most_m3s) ? most_m3s : std::max(link.start_m3s, 1e-9);
@@ -31,7 +31,7 @@ double flow_with_loss(const Kernel& kernel, const Link& link, const Control& con
       q = 0.5 * (low + high);
       continue;
     }
-    if (std::abs(next - q) <= 1e-8 * q) return next;  // the step after it would be its square
+    if (std::abs(next - q) <= 1e-8 * q) return next;  // the next relative step would be of the order 1e-16
     q = next;
   }
   return q;
@@ -45,7 +45,7 @@ Capacity carries(const Kernel& kernel, const Link& link, double head_a_m, double
                       count = forward ? link.forwards : link.backwards;
   if (link.shut || count == 0) return {0.0, -1};
   const double source = forward ? head_a_m : head_b_m, sink = forward ? head_b_m : head_a_m;
-  std::optional<PerMetre> at_least;  // what the pipes rub at the least flow so far
+  std::optional<PerMetre> at_least;  // friction per metre at the least flow so far
   const auto leaves_room = [&](const Control& control, double room_m) {
     if (!at_least) at_least.emplace(kernel, link, least.flow_m3s);
     return LinkAtFlow(kernel, link, least.flow_m3s, at_least->head, at_least->slope)

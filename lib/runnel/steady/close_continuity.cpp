@@ -10,14 +10,14 @@ int ground(const Workspace& work) { return static_cast<int>(work.kernel.nodes.si
 
 }  // namespace
 
-/// Fixed heads, the open air, lips and short draws are one ground: they take any flow.
+/// Treats fixed heads, the open air, lips and short draws as one ground, since they take any flow.
 int CloseContinuity::end(const Workspace& work, int node) const {
   if (node < 0 || work.kernel.nodes[at(node)].fixed) return ground(work);
   const Hold hold = work.state.hold[at(node)];
   return hold == Hold::lip || hold == Hold::draw_short ? ground(work) : node;
 }
 
-/// Takes links by falling conductance, as long as they close no loop.
+/// Takes links in order of falling conductance, leaving out those that would close a loop.
 void CloseContinuity::grow_forest(const Workspace& work) {
   order_.clear();
   for (std::size_t k = 0; k < work.kernel.links.size(); ++k) {
@@ -43,7 +43,7 @@ void CloseContinuity::find_leaves(const Workspace& work) {
     if (degree_[at(v)] == 1) leaves_.push_back(v);
 }
 
-/// Cuts a leaf's link off; the place at its other end if that is a leaf now, else -1.
+/// Cuts off a leaf's link. Returns the place at its other end if that is now a leaf, else -1.
 int CloseContinuity::cut(const Workspace& work, int leaf) {
   const std::size_t k = links_at_[at(leaf)];
   const Link& link = work.kernel.links[k];
@@ -72,7 +72,7 @@ void CloseContinuity::run(Workspace& work) {
     const std::size_t k = links_at_[at(v)];
     const Link& link = work.kernel.links[k];
     double& net = work.net_m3s[at(v)];
-    const double extra = link.a == v ? net : -net;  // more to leave by a, or to arrive at b
+    const double extra = link.a == v ? net : -net;  // to be added to the flow from a to b
     const double flow = work.state.flow_m3s[k] + extra;
     if (!work.two_way[k] && !(flow * work.state.flow_m3s[k] > 0.0)) continue;
     work.state.flow_m3s[k] = flow;

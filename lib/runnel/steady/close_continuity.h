@@ -1,7 +1,7 @@
 #pragma once
-// A link of high conductance knows its flow from heads only to the rounding of what they are computed from.
-// Once the energies close, the flows of a spanning forest of the best conductors are set by continuity
-// instead: they absorb what the others lack, and their energies change by no more than that rounding.
+// In a link of high conductance, heads determine the flow only to within their own rounding. Once the
+// energies close, the flows of a spanning forest of the best conductors are therefore set by continuity:
+// they absorb what the others lack, and their energies change by no more than that rounding.
 #include <cstdint>
 #include <utility>
 #include <vector>
@@ -13,10 +13,10 @@ namespace runnel::steady {
 
 class CloseContinuity {
  public:
-  /// Sets the flows of the forest so that places which nothing else holds balance; `net_m3s` is kept up to
-  /// date. No link that may not turn is turned for the sake of rounding.
+  /// Sets the flows of the forest so that every place held by nothing but its balance does balance, and keeps
+  /// `net_m3s` up to date. A link that is no two-way law is never turned round for the sake of rounding.
   void run(Workspace& work);
-  /// Allocates what a run could want.
+  /// Allocates all that a run could need.
   void prepare(const Workspace& work);
 
  private:
@@ -28,7 +28,7 @@ class CloseContinuity {
   std::vector<std::pair<double, std::uint32_t>> order_;  ///< links by falling conductance
   base::Groups groups_;
   std::vector<int> degree_, leaves_;
-  /// The forest's links at a place, all their numbers in one by exclusive or: where one is left, that is it.
+  /// The exclusive or of the numbers of the forest's links at each place: where one link is left, its number.
   std::vector<std::size_t> links_at_;
 };
 

@@ -8,8 +8,9 @@ namespace {
 
 std::size_t at(int i) { return static_cast<std::size_t>(i); }
 
-// The c of the projection and of `wrong_m` is the drop of the whole system over its flow. Where next to
-// nothing flows that means little: flows count as at least this then, and c is at most that.
+// The c of the projection and of `wrong_m` is the range of heads of the whole system over its total flow.
+// Where next to nothing flows that ratio means little, so the flow counts as at least the first figure and c
+// as at most the second.
 constexpr double least_flow_m3s = 1e-9;
 constexpr double most_metres_per_flow = 1e6;
 
@@ -20,13 +21,13 @@ double metres_per_flow(const Workspace& work) {
 
 bool limited_draw(const KernelNode& node) { return node.draw_m3s > 0.0 && node.draw_floor_m > -unbounded; }
 
-/// What comes to a place beyond what its lines and springs take and give: its draw, or its spill.
+/// Unbalanced inflow at a place: what its draw or its spill has to take.
 double comes_m3s(const Workspace& work, int v) {
   return work.net_m3s[at(v)] +
          (work.state.hold[at(v)] == Hold::free ? work.kernel.nodes[at(v)].draw_m3s : 0.0);
 }
 
-/// What is no number stays: std::max would drop it with the next one.
+/// A figure that is not a number stays in `worst`, where std::max would lose it at the next call.
 void take_worse(double& worst, double value) {
   if (value > worst || value != value) worst = value;
 }
@@ -38,7 +39,7 @@ double worst_continuity(const Workspace& work) {
     const double net = work.net_m3s[at(v)];
     if (hold == Hold::free || hold == Hold::draw_none) {
       take_worse(worst, std::abs(net));
-    } else {  // a spill below zero, a draw below zero or above what is asked
+    } else {  // wrong: a spill or a draw below zero, or a draw above the one wanted
       take_worse(worst, -net);
       if (hold == Hold::draw_short) take_worse(worst, net - work.kernel.nodes[at(v)].draw_m3s);
     }
@@ -78,7 +79,7 @@ double worst_hold_m(const Workspace& work) {
         if (node.draw_m3s > 0.0) take_worse(worst, node.draw_floor_m - head);
         break;
       case Hold::lip:
-        take_worse(worst, node.lip_m - head);  // it spills: it stands there
+        take_worse(worst, node.lip_m - head);  // a place that spills stands at its lip
         break;
       case Hold::draw_short:
         take_worse(worst, std::abs(head - node.draw_floor_m));

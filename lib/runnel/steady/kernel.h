@@ -7,8 +7,8 @@
 // loss of the stretch between them,
 //     source - sink >= loss(Q).
 // For a pipe that runs full there is one: from place a to place b. A crest on a line that air can enter
-// adds one from place a to the crest's own elevation (plus the velocity head there); the mouth in a box one
-// from place a to the pipe's axis, with the head it asks for in place of a loss; a reducing valve adds one
+// adds one from place a to the crest's own elevation (plus the velocity head there); the mouth in a box adds
+// one from place a to the pipe's axis, with the head it needs in place of a loss; a reducing valve adds one
 // from its set head to place b. Hence
 //     Q(H_a, H_b) = least over the controls of loss^-1(source - sink), and 0 where that is negative,
 // which rises with H_a, falls with H_b and is continuous. Continuity at the places is then an
@@ -31,9 +31,9 @@ inline constexpr double unbounded = std::numeric_limits<double>::infinity();
 
 struct KernelNode {
   bool fixed = false;
-  double head_m = 0.0;       ///< fixed places: the head; others: a first guess, overwritten
+  double head_m = 0.0;       ///< of a fixed place
   double inflow_m3s = 0.0;   ///< a spring's yield (or, negative, a draw that is always met)
-  double lip_m = unbounded;  ///< spills what would raise it higher
+  double lip_m = unbounded;  ///< the place spills what would raise its water higher
   double draw_m3s = 0.0;     ///< met only as far as the head stays at `draw_floor_m` or above
   double draw_floor_m = -unbounded;
 };
@@ -42,10 +42,10 @@ struct Control {
   double source_head_m = 0.0;   ///< if not from_node
   double sink_head_m = 0.0;     ///< if not to_node
   double quadratic_s2m5 = 0.0;  ///< local losses: K / (2 g A^2), summed
-  std::uint32_t lengths = 0;    ///< first of the link's lengths of this stretch [m], one a friction term
+  std::uint32_t lengths = 0;    ///< first of this stretch's lengths [m], one a friction term of the link
   bool from_node = true, to_node = true;
-  double station_m = -1.0;  ///< where it stands; < 0: the ends
-  int mouth = -1;           ///< into Kernel::mouths: in place of a loss it asks for that head over its sink
+  double station_m = -1.0;  ///< where it is on the line; < 0: the ends
+  int mouth = -1;           ///< into Kernel::mouths: the control needs that mouth's head instead of a loss
 };
 
 /// The mouth of a link in open water, over the axis of its pipe (losses/mouth.h).
@@ -53,7 +53,7 @@ struct LinkMouth {
   LinkMouth(const losses::Mouth& mouth, double bore_m);
 
   losses::Mouth law;
-  /// This flow asks for this head. Less flow under more head has room for certain, and needs no working out.
+  /// A flow and the head it needs. A smaller flow under a greater head certainly has room, without computing.
   double easy_m3s, easy_m;
 };
 
@@ -61,32 +61,31 @@ struct Link {
   int a = -1, b = -1;
   std::uint32_t term = 0, terms = 0;          ///< friction terms (pipes of different bore or wall)
   std::uint32_t forward = 0, forwards = 0;    ///< controls for flow a -> b; the first is end to end
-  std::uint32_t backward = 0, backwards = 0;  ///< controls for flow b -> a; none: not possible
+  std::uint32_t backward = 0, backwards = 0;  ///< controls for flow b -> a; none: it cannot flow so
   double smooth_m3s = 0.0;  ///< quadratic losses are m Q sqrt(Q^2 + smooth^2): finite slope at zero
   double start_m3s = 0.0;   ///< flow at which the first, linear step takes its slope
-  /// Which of all controls are its mouths', in open water at a and at b; the last of their direction; -1:
-  /// none.
+  /// The controls of its mouths in open water at a and at b, each the last of its direction; -1: none.
   int forward_mouth = -1, backward_mouth = -1;
   double most_m3s = unbounded;  ///< a float valve holding its level lets no more through
   bool shut = false;
   int mouth(bool going_forward) const { return going_forward ? forward_mouth : backward_mouth; }
-  /// Laws (index into Kernel::columns) that take the place of the first control, by direction; -1: none.
+  /// Laws (index into Kernel::columns) that replace the first control of each direction; -1: none.
   int forward_column = -1, backward_column = -1;
   /// First and number of its laws behind reducing valves (into Kernel::behind_valves).
   std::uint32_t behind_valve = 0, behind_valves = 0;
 
-  /// One smooth, odd law through zero flow: a full pipe that nothing keeps from carrying either way.
+  /// Whether it has one smooth law through zero flow: a full pipe that may carry water either way.
   bool two_way_law(const struct Kernel& kernel) const;
 };
 
-/// A law for the stretch from a reducing valve to the end of a link, besides the control that the valve is.
+/// A law for the stretch from a reducing valve to the end of a link, besides the valve's own control.
 struct BehindValve {
-  std::uint32_t control = 0;  ///< the valve's own: its source is the head that the valve holds
+  std::uint32_t control = 0;  ///< the valve's own, whose source is the head that the valve holds
   int column = -1;            ///< into Kernel::columns
 };
 
-/// Every head is above `datum_m`. The solver does not read it; whoever makes the kernel subtracts it with
-/// care and adds it to the answer, so that digits are not lost to the height of the site.
+/// Every head is above `datum_m`. The solver does not read it: whoever makes the kernel subtracts it exactly
+/// and adds it to the answer, so that no digits are lost to the height of the site.
 struct Kernel {
   double datum_m = 0.0;
   std::vector<KernelNode> nodes;
@@ -98,9 +97,9 @@ struct Kernel {
   std::vector<BehindValve> behind_valves;
   std::vector<LinkMouth> mouths;
 
-  /// Adds a plain full pipe that carries both ways; returns its link. K on its own bore.
+  /// Adds a plain full pipe that carries water both ways, K on its own bore; returns its link.
   int add_pipe(int a, int b, const losses::PipeFriction& friction, double length_m, double loss_k);
-  /// Adds an opening to the air at an elevation, on a place; returns its link.
+  /// Adds an opening from a place to the air at an elevation, K on its own bore; returns its link.
   int add_opening(int node, double elevation_m, double bore_m, double loss_k, double kinematic_viscosity_m2s);
 };
 

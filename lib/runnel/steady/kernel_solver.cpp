@@ -10,12 +10,13 @@ namespace {
 
 std::size_t at(int i) { return static_cast<std::size_t>(i); }
 
-// A change that three or four steps do not follow is better followed from nothing than from here.
+// A small change takes three or four steps from the last state. One that needs more than this had better be
+// solved from nothing.
 constexpr int near_steps = 10;
-// Most systems settle in 4 to 12 steps, damped ones in 30; what has not by now circles.
+// Most systems settle in 4 to 12 steps, damped ones in 30; one that has not settled by now is circling.
 constexpr int plain_steps = 40;
 
-/// What holds take up, as the answer says it.
+/// Writes what holds take up in the form that the answer gives it.
 void write_surplus(Workspace& work) {
   work.state.surplus_m3s = work.net_m3s;
   for (std::size_t v = 0; v < work.net_m3s.size(); ++v)
@@ -38,8 +39,8 @@ void search(NewtonSteps& steps, SlowSettling& slow) {
   work.state.history.clear();
   work.state.outcome = Outcome::iteration_limit;
   work.first_guess();
-  // With every line full first: a convex problem. Then with crests and the rest, but for mouths: these hardly
-  // ever govern, and mislead while levels are far from where they will be. Then with them.
+  // First with every line full, which is a convex problem; then with all controls but mouths, which hardly
+  // ever govern and mislead while levels are far from where they will be; then with mouths as well.
   work.ends_only = !work.ends_suffice;
   work.past_mouths = !work.kernel.mouths.empty();
   bool found = steps.iterate(plain_steps);

@@ -47,7 +47,7 @@ void place_parts(const System& system, const Line& line, LinePlan& plan) {
   }
 }
 
-/// Sudden changes of bore: an expansion one way is a contraction the other.
+/// Adds sudden changes of bore, each an expansion one way and a contraction the other.
 void place_changes(const Line& line, LinePlan& plan) {
   for (std::size_t p = 1; p < line.pipes.size(); ++p) {
     const network::FittedPipe& laid = line.pipes[p];
@@ -76,10 +76,10 @@ LinePlan plan_line(const System& system, const Line& line) {
     v.floor_m = v.elevation_m - below_m;
   }
   const PlaceKind from = system.kind(line.from), to = system.kind(line.to);
-  // Water leaves an open box or tank only through a drowned mouth, sealed line or not.
+  // Even into a sealed line, water leaves an open box or tank only through a drowned mouth.
   if (open_water(from)) plan.vertices.front().floor_m = plan.vertices.front().elevation_m;
   if (to != PlaceKind::joint) plan.vertices.back().floor_m = plan.vertices.back().elevation_m;
-  // A tank receives at the higher of its inlet and its level.
+  // Water enters a tank at the higher of its inlet and its level.
   if (to == PlaceKind::tank)
     plan.vertices.back().floor_m =
         std::max(plan.vertices.back().floor_m, system.tank(line.to)->inlet.metres());
@@ -90,7 +90,7 @@ LinePlan plan_line(const System& system, const Line& line) {
   const double last = plan.friction[static_cast<std::size_t>(plan.vertices.back().pipe)].area_m2();
   plan.entrance_s2m5 = per_square(line.entrance_loss, first);
   plan.exit_s2m5 = per_square(line.exit_loss, last);
-  // Flowing back, the mouth is at the other end: sharp entrance 0.5, exit 1.0 [water-supply-6-4].
+  // When water flows back the mouth is at the other end: sharp entrance 0.5, exit 1.0 [water-supply-6-4].
   plan.back_entrance_s2m5 = per_square(open_water(to) ? 0.5 : line.exit_loss, last);
   plan.back_exit_s2m5 = per_square(open_water(from) ? 1.0 : line.entrance_loss, first);
   if (to == PlaceKind::outlet) plan.one_way = true;

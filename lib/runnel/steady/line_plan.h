@@ -1,8 +1,8 @@
 #pragma once
-// A pipeline cut at every survey point, part and change of pipe, with what each cut costs. Shared by
-// the assembly of the kernel and by the trace of a solved line; the independent checker has its own.
+// A pipeline cut at every survey point, part and change of pipe, with the loss at each cut. Shared by the
+// assembly of the kernel and the grade line of a solved pipeline; the independent checker has its own.
 //
-// A local loss stands at a vertex and is paid by water that passes it. Loss coefficients are given as
+// A local loss stands at a vertex and is lost by water that passes it. Loss coefficients are given as
 // K / (2 g A^2) [s2/m5], so that they multiply Q^2.
 #include <optional>
 #include <vector>
@@ -14,7 +14,7 @@ namespace runnel::steady {
 
 struct Vertex {
   double station_m = 0.0, elevation_m = 0.0;
-  int pipe = 0;           ///< pipe of the reach that begins here (the last vertex: that ends here)
+  int pipe = 0;           ///< pipe of the reach that begins here (at the last vertex: that ends here)
   double length_m = 0.0;  ///< slope length of that reach; 0 at the last vertex
   double local_forward_s2m5 = 0.0, local_backward_s2m5 = 0.0;
   /// 1 / (2 g A^2) of the pipe that ends here and of the one that begins here, along the line.
@@ -27,11 +27,11 @@ struct Vertex {
   std::optional<double> holds_m = {};  ///< a reducing valve here holds the grade behind it at or below this
 
   double local_s2m5(bool forward) const { return forward ? local_forward_s2m5 : local_backward_s2m5; }
-  /// Of the narrower pipe that meets here: where the pressure is lowest.
+  /// 1 / (2 g A^2) of the narrower pipe that meets here, in which the pressure is lowest.
   double narrower_s2m5() const { return before_s2m5 > behind_s2m5 ? before_s2m5 : behind_s2m5; }
-  /// What the energy just behind the vertex must have over the floor: the floor holds on both sides. Where
-  /// the pipe widens the water before it is faster, and what the expansion takes of its velocity head has
-  /// been paid once it is behind: it is not asked for a second time.
+  /// By how much the energy just behind the vertex must exceed the floor, which applies on both sides. Where
+  /// the pipe widens, the water before the vertex is faster, but the share of its velocity head that the
+  /// expansion loses is gone behind it and is not counted again.
   double over_floor_s2m5(bool forward) const {
     const double arriving = (forward ? before_s2m5 : behind_s2m5) - local_s2m5(forward);
     const double leaving = forward ? behind_s2m5 : before_s2m5;
@@ -45,7 +45,7 @@ struct LinePlan {
   double entrance_s2m5 = 0.0, exit_s2m5 = 0.0;            ///< forward: at the first and the last vertex
   double back_entrance_s2m5 = 0.0, back_exit_s2m5 = 0.0;  ///< backward: at the last and the first vertex
   bool shut = false;                                      ///< a valve on it is shut
-  bool one_way = false;  ///< check valve, reducing valve or an end in the open air
+  bool one_way = false;  ///< by a check valve, a reducing valve or an end in the open air
 };
 
 /// Plans one pipeline of a system (as it stands under its setting).

@@ -5,7 +5,7 @@
 namespace runnel::steady {
 losses::LossAndSlope stretch_loss(const Kernel& kernel, const Link& link, const Control& control,
                                   double flow_m3s) {
-  // At rest the law's own slope is meant, not the chord: so small a flow is nothing but not rest.
+  // A flow this small stands for rest, where the slope of the law itself is wanted and not that of the chord.
   const double flow = std::max(flow_m3s, 1e-300);
   const PerMetre per_metre(kernel, link, flow);
   return LinkAtFlow(kernel, link, flow, per_metre.head, per_metre.slope)

@@ -8,47 +8,47 @@
 
 namespace runnel::steady {
 
-/// What a link answers at given heads: a linear model of its flow.
+/// A link at given heads: the linear model of its flow.
 struct LinkStep {
   double flow_m3s = 0.0;    ///< the flow its law predicts at these heads (linearised at the present flow)
   double alpha = 0.0;       ///< d flow / d H_a
   double beta = 0.0;        ///< - d flow / d H_b
-  double residual_m = 0.0;  ///< energy left over at the present flow, against the governing control
-  int control = -1;         ///< governing control (index into Kernel::controls), -1: none (still, shut)
+  double residual_m = 0.0;  ///< energy that the governing control has left over at the present flow
+  int control = -1;         ///< governing one of Kernel::controls; -1: still, shut or held by a float valve
 };
 
 /// The model at one flow and two heads, every term evaluated by itself. The solver evaluates many links at
-/// once (steady/link_batch.h) to the same figures.
+/// once (steady/plain_links.h, steady/mixed_links.h) to the same figures.
 LinkStep linearise(const Kernel& kernel, const Link& link, double flow_m3s, double head_a_m, double head_b_m);
 
-/// Whether a link that is no two-way law stands still at these heads: no direction has room at every control.
-/// As `linearise` at no flow says, without working out any friction.
+/// Whether a link that is no two-way law stands still at these heads because neither direction has room at
+/// every control. The same as `linearise` finds at no flow, but without computing friction.
 bool stands_still(const Kernel& kernel, const Link& link, double head_a_m, double head_b_m);
 
-/// Loss of a control's stretch at a flow >= 0, with slope.
+/// Loss of a control's stretch at a flow >= 0, with its slope.
 losses::LossAndSlope stretch_loss(const Kernel& kernel, const Link& link, const Control& control,
                                   double flow_m3s);
 
-/// A head and what of it a double does not hold, so that differences are good to 1e-16 of themselves: a
-/// flow of great conductance is decided by less than 1e-14 m.
+/// A head in two parts, the second holding what the first rounds away, so that differences are good to 1e-16
+/// of themselves: less than 1e-14 m decides the flow of a link with a great conductance.
 struct Head {
   double m = 0.0, low_m = 0.0;
   double above(const Head& other) const { return (m - other.m) + (low_m - other.low_m); }
 };
 
-/// Flatter than any pipe: one of half a metre over a tenth of a metre has 1e-5 s/m2 at rest.
+/// Flatter than any pipe: half a metre of bore over a tenth of a metre of length has 1e-5 s/m2 at rest.
 inline constexpr double least_slope_sm2 = 1e-12;
 
-/// How one control stands at a flow.
+/// One control at a flow.
 struct Standing {
   double residual_m = unbounded;  ///< room it has left
-  double slope_sm2 = 0.0;         ///< of its loss
-  double per_sink = 1.0;          ///< of the source head it needs, with the sink head
+  double slope_sm2 = 0.0;         ///< d loss / d flow
+  double per_sink = 1.0;          ///< d (source head it needs) / d sink head
   int control = -1;
 
-  /// Whether this one is to be followed rather than `other`. If some are breached, the one breached most: the
-  /// flow, or the head that drives it, must give way to that. If all have room, the one that by its slope
-  /// stops the flow first.
+  /// Whether to follow this one rather than `other`. If either is breached, the one breached more is
+  /// followed, since the flow, or the head that drives it, must give way to it. If both have room, it is the
+  /// one that by its slope stops the flow first.
   bool before(const Standing& other) const {
     if (other.control < 0) return true;
     if (residual_m < 0.0) return residual_m < other.residual_m;
@@ -56,11 +56,11 @@ struct Standing {
   }
 };
 
-/// A link at one flow >= 0, its friction per metre known: any of its controls from there costs little.
+/// A link at one flow >= 0 with its friction per metre known, so that each of its controls costs little.
 class LinkAtFlow {
  public:
-  /// The flow at which friction per metre is wanted: at rest the start flow, because the slope there is the
-  /// chord to that flow, which makes the first step the linear one.
+  /// The flow at which friction per metre is needed: at rest the start flow, because the slope at rest is
+  /// that of the chord to it, which makes the first step the linear one.
   static double friction_flow(const Link& link, double flow_m3s) {
     return flow_m3s == 0.0 ? link.start_m3s : std::abs(flow_m3s);
   }
@@ -80,7 +80,7 @@ class LinkAtFlow {
     local_slope_ = root > 0.0 ? (2.0 * q2 + s2) / root : 0.0;
   }
 
-  /// Loss over lengths, one a term, and a quadratic; at rest none, with the slope of the chord.
+  /// Loss over lengths, one a term, and a quadratic term; at rest zero, with the slope of the chord.
   losses::LossAndSlope loss(const double* lengths_m, double quadratic_s2m5) const {
     losses::LossAndSlope loss{quadratic_s2m5 * local_, quadratic_s2m5 * local_slope_};
     for (std::uint32_t t = 0; t < link_.terms; ++t) {
@@ -99,7 +99,7 @@ class LinkAtFlow {
     return {from.above(to) - lost.head_m, lost.slope_sm2, 1.0, static_cast<int>(control)};
   }
 
-  /// The first control of a direction, or the law that takes its place.
+  /// The first control of a direction or the law in its place, unless one behind a reducing valve governs.
   Standing end_to_end(bool forward, const Head& source, const Head& sink) const {
     const std::uint32_t control = forward ? link_.forward : link_.backward;
     const int column = forward ? link_.forward_column : link_.backward_column;
@@ -114,9 +114,8 @@ class LinkAtFlow {
     return least;
   }
 
-  /// What is to be followed one way if it is `least` without the mouth there. The mouth only counts where it
-  /// holds the flow to less than twice what it is: at rest in open water its slope says little of where the
-  /// flow will be.
+  /// The control to follow one way, `least` being that without the mouth. The mouth counts only where it
+  /// holds the flow to less than twice the present one: near rest its slope tells little about the flow.
   Standing with_mouth(bool forward, const Standing& least, const Head& source) const {
     const int mouth_control = link_.mouth(forward);
     if (mouth_control < 0 || rest_) return least;
@@ -150,15 +149,14 @@ class LinkAtFlow {
   double flow_m3s_, local_ = 0.0, local_slope_ = 0.0;
 };
 
-/// The linear model from whichever control governs: `governing(forward)` finds it at the size of the flow.
+/// The linear model of the control that governs, which `governing(forward)` finds at the size of the flow.
 template <class Governing>
 LinkStep link_step(const Kernel& kernel, const Link& link, bool two_way, double flow_m3s,
                    Governing&& governing) {
   const auto model = [&](bool forward) {
     const Standing least = governing(forward);
     const Control& control = kernel.controls[static_cast<std::size_t>(least.control)];
-    // A law that is flat at this very flow, as a ColumnLaw may be at rest, must not make heads that are no
-    // numbers.
+    // A law that is flat at this flow, as a ColumnLaw may be at rest, must not make the conductance infinite.
     const double sign = forward ? 1.0 : -1.0, conductance = 1.0 / std::max(least.slope_sm2, least_slope_sm2);
     const double source = control.from_node ? conductance : 0.0,
                  sink = control.to_node ? conductance * least.per_sink : 0.0;
@@ -179,10 +177,10 @@ LinkStep link_step(const Kernel& kernel, const Link& link, bool two_way, double 
   if (flow_m3s < 0.0 && link.backwards > 0) return model(false);
   if (link.forwards > 0)
     if (LinkStep step = model(true); !(step.residual_m <= 0.0))
-      return step;  // what is no number must be seen
+      return step;  // also if the residual is not a number, so that this is seen
   if (link.backwards > 0)
     if (LinkStep step = model(false); !(step.residual_m <= 0.0)) return step;
-  return {};  // it stands still
+  return {};  // the water stands still
 }
 
 }  // namespace runnel::steady

@@ -6,14 +6,14 @@
 namespace runnel::steady {
 namespace {
 
-// So few controls behind the first are looked at sooner than a bound is worked out.
+// It is quicker to evaluate so few controls behind the first than to compute a bound.
 constexpr std::uint32_t few_controls = 2;
-// Without any room Newton's method takes a flow Q under a law Q^n to (1 - 1/n) Q, for n <= 2 at most the
-// half.
+// Where there is no room at all, a Newton step takes a flow Q under a law Q^n to (1 - 1/n) Q, which for
+// n <= 2 is at most half of it.
 constexpr double dying_share = 0.5000001;
 
-/// A lower bound of what a control has left that was left `margin_m` when last looked at: since then the
-/// source may have sunk, the sink risen, the loss grown.
+/// A lower bound of the room left at a control that had `margin_m` when last evaluated: since then the source
+/// may have sunk, the sink risen and the loss grown.
 double bound_m(double margin_m, double source_rise_m, double sink_rise_m, double loss_rise_m) {
   return margin_m + std::min(source_rise_m, 0.0) - std::max(sink_rise_m, 0.0) - std::max(loss_rise_m, 0.0);
 }
@@ -25,7 +25,7 @@ void MixedLinks::prepare(const Kernel& kernel) {
   entry_of_.reserve(kernel.links.size());
   longest_m_.reserve(kernel.terms.size());
   batch_.reserve(kernel.terms.size());
-  if (!kernel.terms.empty()) batch_.clear(), batch_.add(kernel.terms.front(), 1.0);  // it takes the memory
+  if (!kernel.terms.empty()) batch_.clear(), batch_.add(kernel.terms.front(), 1.0);  // allocates its memory
   const std::size_t padded = kernel.terms.size() + losses::FrictionBatch::most_lanes;
   for (auto* all : {&at_m3s_, &per_metre_m_, &per_metre_slope_}) all->reserve(padded);
 }
@@ -62,7 +62,7 @@ void MixedLinks::measure(const Kernel& kernel, Entry& entry) {
   const auto look = [&](std::uint32_t first, std::uint32_t count) {
     for (std::uint32_t c = first; c < first + count; ++c) {
       const Control& control = kernel.controls[c];
-      if (control.mouth >= 0) continue;  // looked at by itself
+      if (control.mouth >= 0) continue;  // evaluated by itself
       entry.most_quadratic_s2m5 = std::max(entry.most_quadratic_s2m5, control.quadratic_s2m5);
       for (std::uint32_t t = 0; t < link.terms; ++t)
         longest[t] = std::max(longest[t], kernel.lengths_m[control.lengths + t]);
@@ -170,9 +170,8 @@ LinkStep MixedLinks::step_of(const Workspace& work, Entry& entry) {
   const double flow = work.state.flow_m3s[entry.link];
   const LinkAtFlow here(work.kernel, link, flow, per_metre_m_.data() + entry.slot,
                         per_metre_slope_.data() + entry.slot);
-  // With its ends alone a full pipe is one smooth law through zero, whatever crests it has besides: at rest
-  // it has a slope. Without that, a whole chain at one head answers nothing to the first step and falls
-  // apart.
+  // With only its end-to-end controls a full pipe is one smooth law through zero, whatever crests it has, and
+  // so has a slope at rest. Otherwise a whole chain at one head would not respond to the first step.
   const auto full = [&] {
     const Control& ends = work.kernel.controls[link.forward];
     return link.forwards > 0 && link.backwards > 0 && ends.from_node && ends.to_node;
@@ -195,11 +194,11 @@ void MixedLinks::linearise(Workspace& work, LinkTally& tally) {
     work.state.control[k] = step.control;
     tally.steepest = std::max({tally.steepest, step.alpha, step.beta});
     tally.flow_m3s += std::abs(flow);
-    // A still or capped link has no energy left over, but its flow must be what it says.
+    // A still link, or one at its float valve's limit, has no residual energy; its flow must be exact.
     const double energy = step.control >= 0 ? std::abs(step.residual_m) : step.flow_m3s == flow ? 0.0 : 1.0;
-    if (energy > tally.worst_m || energy != energy) tally.worst_m = energy;  // what is no number stays none
-    // A quadratic law only halves from step to step what should stand still: such a trickle is told by its
-    // energy and stopped in the end (NewtonSteps::polish).
+    if (energy > tally.worst_m || energy != energy) tally.worst_m = energy;  // one not a number is kept
+    // A quadratic law only halves, from step to step, a flow that should come to rest. Such a trickle is
+    // judged by its energy and stopped at the end (NewtonSteps::polish).
     const bool dies = !work.two_way[k] && std::abs(step.flow_m3s) <= dying_share * std::abs(flow);
     if (!dies) tally.worst_m3s = std::max(tally.worst_m3s, std::abs(step.flow_m3s - flow));
     tally.sum_m += energy;

@@ -1,7 +1,7 @@
 #pragma once
 // All links that are not plain: several bores, crests, mouths, valves, one way only, open ends. The friction
-// of all their pipes is evaluated at once; of the controls behind the first only those are looked at that a
-// bound cannot rule out, so that a line with fifty survey points costs what one with two does.
+// of all their pipes is evaluated at once. The controls behind the first are evaluated only where a bound
+// cannot rule them out, so that a line with fifty survey points costs as much as one with two.
 #include <cstdint>
 #include <vector>
 
@@ -16,21 +16,21 @@ class MixedLinks {
   void prepare(const Kernel& kernel);
   /// Takes these links. May be called again after any change to the kernel's figures.
   void take(const Kernel& kernel, const std::vector<std::uint32_t>& links);
-  /// Takes over new figures of one of its links; nothing happens if it is not.
+  /// Takes over new figures of a link; does nothing if the link is not one of these.
   void update(const Kernel& kernel, std::uint32_t k);
 
   /// Sets their entries in the linear model at the present state.
   void linearise(Workspace& work, LinkTally& tally);
-  /// How many controls behind the first were looked at so far.
+  /// How many controls behind the first have been evaluated so far.
   long looked_at() const { return looked_at_; }
 
  private:
-  /// What the controls behind the first had left when they were last all looked at.
+  /// The room that the controls behind the first had left when they were last all evaluated.
   struct Watch {
     bool known = false;
-    int chosen = -1;        ///< of them, the one to be followed then; looked at every time
-    double margin_m = 0.0;  ///< the least that another had left
-    double source_m = 0.0, sink_m = 0.0, loss_m = 0.0;  ///< at these heads, with this bound of their losses
+    int chosen = -1;        ///< the one of them followed then; evaluated every time
+    double margin_m = 0.0;  ///< the least room that another had left
+    double source_m = 0.0, sink_m = 0.0, loss_m = 0.0;  ///< the heads then, and the bound of their losses
   };
   struct Entry {
     std::uint32_t link = 0;
@@ -49,8 +49,8 @@ class MixedLinks {
 
   std::vector<Entry> entries_;
   std::vector<int> entry_of_;      ///< link -> its entry, -1: none
-  std::vector<double> longest_m_;  ///< one a term: the greatest length any control of its link has of it
-  bool one_law_ = true;            ///< else every term is evaluated by itself
+  std::vector<double> longest_m_;  ///< one a term: its greatest length in any control of its link
+  bool one_law_ = true;            ///< false: every term is evaluated by itself
   losses::FrictionBatch batch_;    ///< per metre
   std::vector<double> at_m3s_, per_metre_m_, per_metre_slope_;
   long looked_at_ = 0;

@@ -1,5 +1,5 @@
 #pragma once
-// One kernel solved once. Whoever solves the same kernel again and again keeps a KernelSolver
+// Solves one kernel once. To solve the same kernel again and again, keep a KernelSolver
 // (steady/kernel_solver.h).
 #include "runnel/steady/kernel_state.h"
 

@@ -10,20 +10,20 @@ namespace {
 
 std::size_t at(int i) { return static_cast<std::size_t>(i); }
 
-// Polishing costs a step, of some ten: on a large system that is time, on a small one it is not noticed.
+// Polishing adds a step to some ten, which takes time on a large system and is not noticed on a small one.
 constexpr std::size_t small_system = 2000;
-// What is wrong by less than this, summed over a system, may be the rounding of flows at great conductances:
-// steps are not cut for it.
+// An error below this, summed over a system, may be the rounding of flows at great conductances, so steps
+// are not shortened for it.
 constexpr double rounding_m = 1e-5;
-// Full steps settle nearly every system within a dozen; only what has not settled by then is damped.
+// Full steps settle nearly every system within a dozen; only one that has not settled by then is damped.
 constexpr int undamped_steps = 15;
-// Steps are cut to no less than this: shorter ones have never been seen to free a system that circles.
+// Steps are shortened to no less than this: shorter ones have never been seen to free a system that circles.
 constexpr double least_share = 0.01;
-// The least pivot, of the steepest conductance: a place that no link answers for moves far for any
-// inflow, to where heads are kept (Workspace::lowest_m), and a conductance that matters is never so small.
+// The least pivot, as a share of the steepest conductance. No conductance that matters is so small, and a
+// place whose links do not respond moves far at any inflow, to the bounds of heads (Workspace::lowest_m).
 constexpr double leak_share = 1e-20;
-// Closer than this, energies and flows are as good as doubles make them. A trickle of 1e-6 m3/s may be off by
-// far more and still within `continuity_floor_m3s`: such a one is polished, too.
+// Below this, energies and flows are as good as doubles make them. A system in which only 1e-6 m3/s flows may
+// be off by far more and still be within `continuity_floor_m3s`; it is polished, too.
 constexpr double round_off_m = 1e-13, round_off_share = 1e-13;
 
 }  // namespace
@@ -35,7 +35,7 @@ NewtonSteps::NewtonSteps(const Kernel& kernel, const NewtonOptions& options)
   pinned_.assign(places, 0);
   target_flow_.assign(kernel.links.size(), 0.0);
   sort_links();
-  if (small()) work_.carry_low();  // else from `undamped_steps` on
+  if (small()) work_.carry_low();  // on a large system only from `undamped_steps` on
 }
 
 bool NewtonSteps::small() const { return options_.polish && work_.free.size() <= small_system; }
@@ -102,7 +102,7 @@ bool NewtonSteps::iterate(int steps) {
     evaluate();
     if (step > undamped_steps) damp(wrong_before);
     if (step >= undamped_steps) {
-      work_.carry_low();  // what steps circle about may be the rounding of heads
+      work_.carry_low();  // steps may be circling because heads are rounded
       wrong_before = wrong_m(work_);
     }
     if (close() && !continuous()) {
@@ -150,7 +150,7 @@ void NewtonSteps::set_up_places() {
 }
 
 bool NewtonSteps::take_step() {
-  if (work_.state.history.size() > 1) choose_holds(work_);  // the first step asks what the springs ask
+  if (work_.state.history.size() > 1) choose_holds(work_);  // the first keeps those it starts from
   set_up_places();
   const double leak = leak_share * (work_.tally.steepest > 0.0 ? work_.tally.steepest : 1.0);
   if (!system_.solve(work_.alpha, work_.beta, ground_, rhs_, pinned_, leak, change_)) return false;
@@ -182,8 +182,7 @@ void NewtonSteps::move_heads(double share) {
     }
   } else {
     for (std::size_t i = 0; i < work_.free.size(); ++i) {
-      // A sum in two parts, exact where the change is the smaller: what is lost in the double is kept beside
-      // it.
+      // An exact sum in two parts: `low_m` keeps what rounding loses.
       const std::size_t v = at(work_.free[i]);
       const double change = from_low_[v] + share * change_[i], sum = from_head_[v] + change;
       work_.state.head_m[v] = sum;
@@ -196,7 +195,7 @@ void NewtonSteps::move_heads(double share) {
     if (pinned_[at(work_.index[at(v)])]) work_.set_head(at(v), pinned_at_m(v));
 }
 
-/// Goes a share of the way from where the step began to where the linear model ends.
+/// Goes a share of the way from where the step began to the solution of the linear model.
 void NewtonSteps::move(double share) {
   work_.step = share;
   move_heads(share);
@@ -208,7 +207,7 @@ void NewtonSteps::move(double share) {
       continue;
     }
     const Link& link = work_.kernel.links[k];
-    // A link that cannot simply turn comes to rest first; the next step decides from there.
+    // A link whose flow cannot simply turn round comes to rest first; the next step decides from there.
     const bool turns = before > 0.0   ? flow < 0.0
                        : before < 0.0 ? flow > 0.0
                                       : flow * work_.predicted_m3s[k] < 0.0;
@@ -217,8 +216,8 @@ void NewtonSteps::move(double share) {
   }
 }
 
-/// The laws are nearly convex, so full steps settle almost always. Where a bend of the transition between
-/// laminar and turbulent makes them circle, steps are cut until they gain.
+/// The laws are nearly convex, so full steps settle almost always. Where the bend between laminar and
+/// turbulent flow makes them circle, steps are shortened until the error falls.
 void NewtonSteps::damp(double wrong_before_m) {
   const double enough_m = std::max(wrong_before_m, rounding_m);
   for (double share = 0.5; share > least_share && !(wrong_m(work_) < enough_m); share *= 0.5) {
@@ -258,7 +257,7 @@ void NewtonSteps::polish() {
   if (!small()) return;
   keep();
   const bool stepped = !at_round_off() && take_step();
-  if (stepped) balance_places(work_);  // the conductances of the step before serve to choose by
+  if (stepped) balance_places(work_);  // continuity is closed by the conductances from before the step
   if (balanced()) {
     if (stepped) record();
   } else {
@@ -266,14 +265,14 @@ void NewtonSteps::polish() {
   }
   keep();
   if (!stop_trickles() || balanced()) return;
-  // What a trickle fed stops with it, as soon as continuity is asked.
+  // One more step stops whatever the trickles fed, by continuity.
   const bool follows = take_step();
   evaluate();
   if (!follows || !balanced()) give_back();
 }
 
-/// Towards rest a quadratic law only halves its flow from step to step. What would stand still at the heads
-/// found, and flows within the tolerance of energy, stands still.
+/// Near rest a quadratic law only halves its flow from step to step. A link in which the water would stand
+/// still at the heads found, and flows only within the tolerance of energy, is set to rest.
 bool NewtonSteps::stop_trickles() {
   bool any = false;
   for (std::size_t k = 0; k < work_.kernel.links.size(); ++k) {

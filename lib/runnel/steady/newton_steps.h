@@ -1,10 +1,9 @@
 #pragma once
-// Newton's method on flows and heads together [todini1988], generalised to links whose law is the
-// least of several controls and to places with a lip or a draw. Each step: every link's governing
-// control is linearised, the flows are eliminated, one sparse M-matrix system gives the heads
-// (linear/node_system.h), the flows follow. The choice of control, lip and draw is made anew at every
-// step from the linear model itself (a semismooth Newton step, [qi-sun1993]), so nothing is guessed and
-// held.
+// Newton's method on flows and heads together [todini1988], generalised to links whose law is the least of
+// several controls and to places with a lip or a draw. At each step the governing control of every link is
+// linearised, the flows are eliminated, one sparse M-matrix system gives the heads (linear/node_system.h) and
+// the flows follow from them. Controls, lips and draws are chosen anew at every step from the linear model
+// itself (a semismooth Newton step, [qi-sun1993]), so none is guessed and kept.
 #include <vector>
 
 #include "runnel/linear/node_system.h"
@@ -19,9 +18,9 @@ class NewtonSteps {
  public:
   explicit NewtonSteps(const Kernel& kernel, const NewtonOptions& options);
 
-  /// Allocates what any later step could want.
+  /// Allocates all that any later step could need.
   void prepare();
-  /// Takes over what has changed of these links (all of them: `sort_links`).
+  /// Takes over new figures of these links; `sort_links` takes over those of all links.
   void update(const std::vector<std::uint32_t>& links);
   void sort_links();
 
@@ -30,12 +29,12 @@ class NewtonSteps {
   const NewtonOptions& options() const { return options_; }
   const MixedLinks& mixed() const { return mixed_; }
 
-  /// Newton steps until the state is settled; false if it is not after `steps` of them.
+  /// Takes Newton steps until the state is settled; returns false if it is not after `steps` of them.
   bool iterate(int steps);
-  /// Linear model and balances of the present state.
+  /// Computes the linear model and the balances of the present state.
   void evaluate();
-  /// A small system, if asked: a settled state brought to round-off where a few more steps do it, and
-  /// trickles stopped that would stand still.
+  /// On a small system, and if the options ask for it, brings a settled state closer to round-off with one
+  /// more step and stops trickles that ought to stand still.
   void polish();
   bool exhausted() const { return static_cast<int>(work_.state.history.size()) >= options_.max_iterations; }
 
@@ -66,7 +65,7 @@ class NewtonSteps {
   std::vector<double> ground_, rhs_, change_;  ///< one a place
   std::vector<char> pinned_;
   std::vector<double> from_head_, from_low_, from_flow_, target_flow_;
-  std::vector<double> kept_head_, kept_low_, kept_flow_;  ///< before something that may have to be undone
+  std::vector<double> kept_head_, kept_low_, kept_flow_;  ///< the state to go back to
   std::vector<Hold> kept_hold_;
 };
 

@@ -1,5 +1,6 @@
 #pragma once
-// What every pipe of one link rubs per metre at one flow. Any stretch of the link costs little then.
+// Friction per metre in every pipe of one link at one flow. The loss of any stretch of the link then costs
+// little to compute.
 #include <array>
 #include <cstdint>
 #include <vector>
@@ -8,9 +9,9 @@
 
 namespace runnel::steady {
 
-/// Friction per metre of every term of a link, one by one.
+/// Friction per metre of every term of a link.
 struct PerMetre {
-  static constexpr std::size_t most_terms = 16;  ///< kept without taking memory; more are rare and slower
+  static constexpr std::size_t most_terms = 16;  ///< kept without allocating; more are rare and slower
 
   std::array<double, 2 * most_terms> fixed;
   std::vector<double> more;

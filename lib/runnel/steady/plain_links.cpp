@@ -109,7 +109,7 @@ void PlainLinks::tally_up(Workspace& work, LinkTally& tally) {
   for (std::size_t i = 0; i < count; ++i) {
     const auto [k, a, b] = places_[i];
     const double q = flow_m3s[k];
-    const bool rest = q == 0.0;  // the slope is the chord to the start flow then
+    const bool rest = q == 0.0;  // then the slope is that of the chord to the start flow
     const double conductance = rest ? at_m3s_[i] / loss_m_[i] : 1.0 / slope_sm2_[i];
     double room_m = head_m[a] - head_m[b];
     if constexpr (fine) room_m += low_m[a] - low_m[b];

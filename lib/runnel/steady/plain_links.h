@@ -1,7 +1,7 @@
 #pragma once
-// The links that are nothing but one full pipe which water may take either way: nearly all there are in a
-// large system. Their laws are evaluated all at once (losses/friction_batch.h); what `linearise` would say
-// of them one by one, to rounding.
+// The links that are nothing but one full pipe in which water may flow either way: nearly all the links of a
+// large system. Their laws are evaluated all at once (losses/friction_batch.h), to what `linearise` would
+// give one by one, within rounding.
 #include <cstdint>
 #include <vector>
 
@@ -15,10 +15,10 @@ class PlainLinks {
   /// Sorts the kernel's links into plain ones and others. May be called again after any change to the
   /// kernel's figures.
   void sort(const Kernel& kernel);
-  /// Sorts them so that `update` finds them, and no later `sort` allocates.
+  /// Sorts them so that `update` can find them and no later `sort` allocates.
   void prepare(const Kernel& kernel);
-  /// After `prepare`: takes over new figures of one link; false if it has become plain, or is no longer:
-  /// `sort` must follow.
+  /// After `prepare`: takes over new figures of one link. Returns false if the link has become plain or is no
+  /// longer so; `sort` must follow.
   bool update(const Kernel& kernel, std::uint32_t k);
 
   const std::vector<std::uint32_t>& others() const { return others_; }  ///< links that are not plain

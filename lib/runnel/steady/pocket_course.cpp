@@ -49,7 +49,8 @@ int point_at(const PocketCourse& course, double station_m, double elevation_m) {
   const auto away_m = [&](const CoursePoint& p) {
     return std::hypot(p.station_m - station_m, p.elevation_m - elevation_m);
   };
-  // Stations do not fall along a course: a point that lies further along than the best does so altogether.
+  // Stations never fall along a course, so the search ends where the station alone is further off than the
+  // nearest point so far.
   const auto& all = course.points;
   const auto from = std::lower_bound(all.begin(), all.end(), station_m,
                                      [](const CoursePoint& p, double s) { return p.station_m < s; });

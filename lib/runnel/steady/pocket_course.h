@@ -1,6 +1,6 @@
 #pragma once
-// A line in the order the water takes it, as plain numbers, with the air that is shut into it: what the
-// law of steady/pocket_law.h works on. It knows no System, so that it can be tested by hand.
+// A line in the order of its flow, as plain numbers, with the air trapped in it: the input of the law of
+// steady/pocket_law.h. It knows no System, so that it can be tested by hand.
 #include <optional>
 #include <vector>
 
@@ -12,7 +12,7 @@ namespace runnel::steady {
 
 struct CoursePoint {
   double station_m = 0.0, elevation_m = 0.0;
-  double local_s2m5 = 0.0;      ///< K / (2 g A^2) of what stands here; paid by water that passes
+  double local_s2m5 = 0.0;      ///< K / (2 g A^2) of what stands here; lost by water that passes
   double floor_m = -unbounded;  ///< the pressure grade cannot sink below this, on either side of the point
 };
 
@@ -25,10 +25,9 @@ struct CourseReach {
 /// Air between a crest and the low point below it that seals it.
 struct ShutAir {
   int crest = 0, low = 0;  ///< indices into the points, crest < low
-  std::optional<double>
-      volume_m3;  ///< at the air's own pressure; none: the whole leg, which is the safe side
-  /// Of a leg that begins on the line before and runs on here: what it holds there. `volume_m3` is then the
-  /// air of the whole leg on both lines; the one body of air has one pressure.
+  std::optional<double> volume_m3;  ///< at atmospheric pressure; none: the whole leg, which is the safe side
+  /// Volume of the part of a leg that lies on the line before, where the leg begins. `volume_m3` is then the
+  /// air of the whole leg on both lines, one body of air with one pressure.
   double before_m3 = 0.0;
 };
 
@@ -36,31 +35,32 @@ struct PocketCourse {
   std::vector<CoursePoint> points;   ///< at least two, the source first
   std::vector<CourseReach> reaches;  ///< one fewer than points
   std::vector<losses::PipeFriction> pipes;
-  double entrance_s2m5 = 0.0, exit_s2m5 = 0.0;  ///< the exit's holds the velocity head of the jet
-  double atmospheric_head_m = 0.0;              ///< of the water used, at the altitude of the line; > 0
+  double entrance_s2m5 = 0.0, exit_s2m5 = 0.0;  ///< the exit includes the velocity head of the jet
+  double atmospheric_head_m = 0.0;              ///< in metres of this water, at the line's altitude; > 0
   /// Quadratic losses are m Q sqrt(Q^2 + smooth^2), as in Link::smooth_m3s. Zero is exact.
   double smooth_m3s = 0.0;
   std::vector<ShutAir> pockets;  ///< in flow order; one may begin where another ends
 };
 
-/// What flows forward along a plan, without air. Reducing valves are no part of it: each is one more
-/// course, from the valve on, with the head it holds as its source. `end_s2m5`: an opening behind the end.
+/// The course of water flowing forward along a plan, without air. Reducing valves are left out: each needs a
+/// course of its own, from the valve on, with the head it holds as its source. `end_s2m5`: loss of an opening
+/// behind the end.
 PocketCourse course_of(const LinePlan& plan, double atmospheric_head_m, double end_s2m5 = 0.0);
 
-/// The stretch of a course from one of its points on, with the air that is shut in there; what stands at that
-/// point itself costs nothing more. Precondition: no air begins before it and ends behind it.
+/// The stretch of a course from one of its points on, with the air trapped in it; the local loss of that
+/// point itself is left out. Precondition: no air begins before the point and ends behind it.
 PocketCourse course_from(const PocketCourse& course, int point);
 
-/// What flows from its end back to its start; stations count from that end.
+/// The course of water flowing from the end of a plan back to its start; stations count from that end.
 PocketCourse course_back(const LinePlan& plan, double atmospheric_head_m);
 
-/// The point nearest to a station and an elevation; where the line drops at one station, several stand there.
+/// The point nearest to a station and an elevation; where the line drops sheer, one station has several.
 int point_at(const PocketCourse& course, double station_m, double elevation_m);
 
 /// The same course with some pockets gone. `gone` holds indices into `pockets`, in any order.
 PocketCourse without_pockets(const PocketCourse& course, const std::vector<int>& gone);
 
-/// Throws std::invalid_argument where the course breaks what is said above.
+/// Throws std::invalid_argument if the course breaks a condition stated above.
 void require_sound(const PocketCourse& course);
 
 }  // namespace runnel::steady

@@ -48,12 +48,13 @@ void PocketLaw::prepare_leg(std::size_t pocket) {
   Leg& leg = legs_[pocket];
   leg.start_m3 = air.volume_m3.value_or(volume_m3);
   leg.atmosphere_m4 = course_.atmospheric_head_m * leg.start_m3;
-  if (leg.start_m3 <= 0.0) return;  // nothing is shut in: the leg is as any other
+  if (leg.start_m3 <= 0.0) return;  // no air is trapped, so the leg is like any other
   each_piece([&](const CourseReach&, Piece& piece) { piece.pocket = static_cast<int>(pocket); });
   begins_[static_cast<std::size_t>(air.crest)] = static_cast<int>(pocket);
 }
 
-/// The greatest of min(D, B) in a piece: D from below straight from `upper` to `lower`, B by Boyle's law.
+/// The greatest of min(D, B) in a piece: D, found from below, is linear from `upper` to `lower`, and B
+/// follows Boyle's law.
 PocketLaw::Dual PocketLaw::gauge_in(const Piece& piece, const Dual& upper, const Dual& lower) const {
   const Leg& leg = legs_[static_cast<std::size_t>(piece.pocket)];
   const double above = piece.above_m3, grown = piece.below_m3 - piece.above_m3;
@@ -64,10 +65,10 @@ PocketLaw::Dual PocketLaw::gauge_in(const Piece& piece, const Dual& upper, const
   }
   const double atmosphere = course_.atmospheric_head_m, target = leg.atmosphere_m4;
   const double top = atmosphere + upper.head_m, rise = lower.head_m - upper.head_m;
-  if (top * above >= target) return {target / above - atmosphere, 0.0, 0.0};  // pressed out of here
+  if (top * above >= target) return {target / above - atmosphere, 0.0, 0.0};  // compressed out of this piece
   if (rise <= 0.0) return upper;
-  if ((atmosphere + lower.head_m) * piece.below_m3 <= target) return lower;  // reaches further down
-  // (top + rise t)(above + grown t) = target, whose left side is below target at t = 0 and above it at 1.
+  if ((atmosphere + lower.head_m) * piece.below_m3 <= target) return lower;  // the air reaches further down
+  // (top + rise t)(above + grown t) = target: the left side is below target at t = 0 and above it at t = 1.
   const double square = rise * grown, linear = top * grown + rise * above, missing = target - top * above;
   const double root = std::sqrt(linear * linear + 4.0 * square * missing);
   const double t = linear >= 0.0 ? 2.0 * missing / (linear + root) : (root - linear) / (2.0 * square);
@@ -77,11 +78,10 @@ PocketLaw::Dual PocketLaw::gauge_in(const Piece& piece, const Dual& upper, const
   return {at.head_m, share * at.flow_slope, share * at.sink_slope};
 }
 
-/// Energy just before a point, from the energy just behind it. The floor holds on both sides.
+/// Energy just before a point, from the energy just behind it. The floor applies on both sides.
 PocketLaw::Dual PocketLaw::past_point(std::size_t point, const Dual& below, const Dual& floor,
                                       const Dual& square) const {
-  // Nearly every point lies under the grade line and loses nothing: slopes are worked out only where they
-  // count.
+  // Nearly every point lies under the grade line and loses nothing: slopes are computed only where needed.
   const int pipe = course_.reaches[point].pipe;
   const double velocity_s2m5 = velocity_s2m5_[static_cast<std::size_t>(pipe)];
   Dual energy =
@@ -93,7 +93,7 @@ PocketLaw::Dual PocketLaw::past_point(std::size_t point, const Dual& below, cons
   return higher(energy, floor + before_s2m5 * square);
 }
 
-/// From the end back. `seen(pocket, gauge head, head taken)` is called at each crest that holds air.
+/// Works from the end back and calls `seen(pocket, gauge head, head taken)` at each crest that holds air.
 template <typename Seen>
 PocketLaw::Dual PocketLaw::trace(double flow_m3s, double sink_head_m, Seen&& seen) const {
   const double q2 = flow_m3s * flow_m3s, s2 = course_.smooth_m3s * course_.smooth_m3s;
@@ -103,7 +103,7 @@ PocketLaw::Dual PocketLaw::trace(double flow_m3s, double sink_head_m, Seen&& see
   const CoursePoint& end = course_.points.back();
   Dual energy = higher(Dual{sink_head_m, 0.0, 1.0}, Dual{end.floor_m, 0.0, 0.0});
   energy = energy + (course_.exit_s2m5 + end.local_s2m5) * square;
-  // The pressure in the pipe's own end does not sink below its floor either.
+  // The pressure in the end of the pipe does not sink below its floor either.
   const double last_s2m5 = velocity_s2m5_[static_cast<std::size_t>(course_.reaches.back().pipe)];
   if (end.floor_m > -unbounded) energy = higher(energy, Dual{end.floor_m, 0.0, 0.0} + last_s2m5 * square);
   Dual gauge{};
@@ -185,7 +185,7 @@ double PocketLaw::flow_m3s(double source_head_m, double sink_head_m, double most
     (over_m > 0.0 ? high : low) = flow;
     if (std::abs(over_m) <= rounding * std::abs(source_head_m) || high - low <= 2.0 * rounding * high) break;
     const double newton = flow - over_m / asked.flow_slope_sm2;
-    // Newton settles in some ten steps; where it would leave the bracket or lingers, the bracket is halved.
+    // Newton settles in some ten steps; where it would leave the bracket or is slow, the bracket is halved.
     flow = newton > low && newton < high && step < 50 ? newton : 0.5 * (low + high);
   }
   return flow;

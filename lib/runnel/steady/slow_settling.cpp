@@ -7,27 +7,28 @@
 namespace runnel::steady {
 namespace {
 
-constexpr int most_stages = 400;   ///< a system settles in some twenty, or circles
+constexpr int most_stages = 400;   ///< a system settles in some twenty, or circles for good
 constexpr int steps_a_stage = 25;  ///< a step in time that needs more is too long
-constexpr int steps_without = 40;  ///< from near the answer, as many as from nothing
+constexpr int steps_without = 40;  ///< without storage, as many as a plain search gets
 
-/// How a run goes: its first storage over that which takes all inflow in a metre, how storage shrinks from
-/// step to step at first and at most, and every how many steps the end is tried without any.
+/// How a run goes: its first storage, in units of that which takes up the total flow with one metre of rise;
+/// by what factor storage shrinks from step to step at first and at its fastest; and after how many steps
+/// each the state without storage is tried.
 struct Pace {
   double storage, first_shrink, fastest_shrink;
   int tries_every;
 };
-// The first settles nearly all. Where steps circle at one pace they seldom do at another, and nothing tells
-// beforehand at which: found by trying, on the fourteen of 40,000 systems that the first leaves
-// (tests/steady/wide_system.h).
+// The first pace settles nearly every system. Steps that circle at one pace seldom do at another, and there
+// is no telling beforehand at which. The others were found by trying them on the fourteen of 40,000 systems
+// that the first leaves (tests/steady/wide_system.h).
 constexpr Pace paces[] = {
     {1.0, 0.2, 0.1, 4}, {1.0, 0.3, 0.3, 1}, {1e3, 0.2, 0.1, 4}, {1e9, 0.3, 0.3, 1}, {1.0, 0.9, 0.9, 3}};
-constexpr std::size_t steps_a_pace = 1500;   ///< those that settle do within a few hundred, seldom a thousand
-constexpr double slowest_shrink = 0.7;       ///< after a step that failed
-constexpr double regrow = 3.0;               ///< of storage after a step that failed
-constexpr double least_flow_m3s = 1e-6;      ///< what the first storage is measured by if nothing flows
-constexpr std::size_t usual_history = 2048;  ///< steps it takes, seldom more
-constexpr double no_storage_m2s = 1e-15;     ///< below what continuity is settled to, over any head there is
+constexpr std::size_t steps_a_pace = 1500;   ///< runs that settle take a few hundred, seldom a thousand
+constexpr double slowest_shrink = 0.7;       ///< after steps that failed
+constexpr double regrow = 3.0;               ///< growth of storage after a step that failed
+constexpr double least_flow_m3s = 1e-6;      ///< the flow that the first storage is scaled by if none flows
+constexpr std::size_t usual_history = 2048;  ///< a run seldom takes more steps
+constexpr double no_storage_m2s = 1e-15;     ///< too little to be seen in continuity at any likely head
 
 }  // namespace
 

@@ -1,8 +1,8 @@
 #pragma once
 // For the rare system on which plain steps circle (many crests, dry places and valves at once): every place
-// gets a little open storage and the water is let settle in time, by implicit steps that grow. Such a system
-// only ever comes closer to its rest (its flow is a contraction, since what leaves one place enters another
-// and rises with the head there: [crandall-liggett1971]), and a step is as easy as it is short.
+// gets a little open storage and the water is left to settle in time, by implicit steps that grow. Such a
+// system only ever comes closer to rest (its flow is a contraction, since what leaves one place enters
+// another and rises with the head there: [crandall-liggett1971]), and the shorter a step, the easier it is.
 #include "runnel/steady/newton_steps.h"
 
 namespace runnel::steady {
@@ -10,9 +10,9 @@ namespace runnel::steady {
 class SlowSettling {
  public:
   explicit SlowSettling(NewtonSteps& steps) : steps_(steps) {}
-  /// Allocates what a run could want.
+  /// Allocates all that a run usually needs.
   void prepare();
-  /// From rest; false if the state is not settled at the end.
+  /// Begins from rest; returns false if the state is not settled at the end.
   bool run();
 
  private:

@@ -4,7 +4,7 @@
 
 namespace runnel::steady {
 
-/// What Solver(system).answer() says, without room for changes.
+/// Gives the same answer as Solver(system).answer(), without leaving room for changes.
 State solve(const network::System& system, const Options& options) {
   const Assembly assembly = assemble(system, {.floors = options.floors});
   const double datum_m = local_datum_m(assembly.kernel);

@@ -22,7 +22,7 @@ Solver::Solver(const network::System& system, const Options& options)
   for (const auto* nodes :
        {&assembly_.box_node, &assembly_.tank_node, &assembly_.outlet_node, &assembly_.joint_node})
     node_of_place_.insert(node_of_place_.end(), nodes->begin(), nodes->end());
-  for (std::size_t o = 0; o < system.outlets().size(); ++o)  // one that hangs on a joint has that one's head
+  for (std::size_t o = 0; o < system.outlets().size(); ++o)  // an outlet on a joint has the joint's head
     if (const int on = system.hangs_on(static_cast<int>(o)); on >= 0)
       node_of_place_[at(system.outlet_place(static_cast<int>(o)))] = node_of_place_[at(on)];
   flows_.head_m.resize(node_of_place_.size());
@@ -32,7 +32,7 @@ Solver::Solver(const network::System& system, const Options& options)
   flows_.outlet_m3s.resize(assembly_.outlet_link.size());
 }
 
-/// Takes over a line that was changed. Its controls and pipes are as many as before.
+/// Takes over a line that was changed, with as many controls and pipes as before.
 void Solver::refit(int line) {
   current_ = false;
   Assembly fresh = assemble_line(system(), line, options_);
@@ -145,7 +145,7 @@ void Solver::read() {
   for (std::size_t place = 0; place < node_of_place_.size(); ++place) {
     const int node = node_of_place_[place];
     const network::Outlet* outlet = system().outlet(static_cast<int>(place));
-    // An outlet without a node is an end in the air.
+    // An outlet without a node is an end in the open air.
     flows_.head_m[place] = node >= 0 ? solved.head_m[at(node)] + datum_m_ : outlet->elevation.metres();
     flows_.hold[place] = node >= 0 ? solved.hold[at(node)] : Hold::free;
     flows_.surplus_m3s[place] = node >= 0 ? solved.surplus_m3s[at(node)] : 0.0;

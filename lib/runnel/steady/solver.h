@@ -1,7 +1,7 @@
 #pragma once
-// A system solved again and again with one thing changed at a time: another pipe, a crest raised, a level.
-// Its structure is analysed once, a change touches what it must, and the flows after it are found from the
-// last. `answer` says what steady::solve would say of the system as it stands.
+// Solves a system again and again with one thing changed at a time: another pipe, a crest raised, a level.
+// Its structure is analysed once, a change touches only what it must, and the next flows are found from the
+// last. `answer` gives what steady::solve would give for the system as it stands.
 #include <vector>
 
 #include "runnel/network/draft.h"
@@ -11,11 +11,11 @@
 
 namespace runnel::steady {
 
-/// The figures alone. Where no water comes a head means nothing (State says where that is).
+/// The figures alone. A head means nothing where no water comes (State says where that is).
 struct Flows {
   Outcome outcome = Outcome::iteration_limit;
-  bool found_near = false;          ///< from the last ones, in a few steps
-  std::vector<double> head_m;       ///< one a place, as the System counts them
+  bool found_near = false;          ///< found from the last flows, in a few steps
+  std::vector<double> head_m;       ///< one a place, in the System's numbering
   std::vector<Hold> hold;           ///< one a place
   std::vector<double> line_m3s;     ///< one a line
   std::vector<double> outlet_m3s;   ///< one an outlet
@@ -28,10 +28,10 @@ class Solver {
   Solver(const Solver&) = delete;
   Solver& operator=(const Solver&) = delete;
 
-  /// As it stands; it changes with the solver, and so does every copy of it.
+  /// The system as it stands; it changes with the solver, and so does every copy of it.
   const network::System& system() const { return draft_.system(); }
 
-  // Changes, in numbers of the system; what they may be, what is refused and what is thrown: network/draft.h.
+  // Changes, by the system's own numbers. network/draft.h says which are allowed, refused or thrown at.
   bool lay(int line, int pipe, const pipes::Pipe& by);
   void raise(int line, int point, Length by);
   bool set_valve(int line, int part, double open);
@@ -40,9 +40,9 @@ class Solver {
   void draw(int joint, Flow flow);
   void shut(int outlet, bool shut);
 
-  /// Flows after all changes so far. Allocates nothing, unless water settles only after thousands of steps.
+  /// Flows after all changes so far. Allocates nothing, unless it takes thousands of steps to settle.
   const Flows& solve();
-  /// The full answer, proof and all.
+  /// The full answer with its proof.
   State answer();
 
  private:
@@ -51,9 +51,9 @@ class Solver {
 
   AssemblyOptions options_;
   network::Draft draft_;
-  Assembly assembly_;  ///< above the system's own datum
+  Assembly assembly_;  ///< heads above the system's own datum
   double datum_m_;
-  KernelSolver kernel_;  ///< above `datum_m_`
+  KernelSolver kernel_;  ///< heads above `datum_m_`
   std::vector<int> node_of_place_;
   bool current_ = false;  ///< no change since the last solve
   Flows flows_;

@@ -8,7 +8,8 @@
 namespace runnel::steady {
 namespace {
 
-/// Water that just touches a crest does not pass it: a mouth or a tee at atmospheric pressure gives nothing.
+/// Water that just touches a crest does not pass it, as a mouth or a tee at atmospheric pressure gives none;
+/// within this much it counts as just touching.
 constexpr double nothing_m = 1e-8;
 
 std::size_t at(int i) { return static_cast<std::size_t>(i); }
@@ -56,7 +57,7 @@ std::optional<double> stand_beyond(const ColumnLaw& law, double level_m, double 
 
 namespace {
 
-/// The level at which standing water of one end of a line comes out at the other.
+/// The level at which water that stands at one end of a line comes out at the other.
 std::optional<double> stands_through(const Assembly& assembly, std::size_t l, bool from_start,
                                      double level_m) {
   const LinePlan& plan = assembly.plans[l];
@@ -77,7 +78,7 @@ std::vector<std::optional<double>> heads_with_water(const Assembly& assembly, co
   const std::size_t n = kernel.nodes.size();
   std::vector<std::optional<double>> head(n);
   std::vector<std::vector<std::size_t>> still(n);    // lines at a node in which nothing flows
-  std::priority_queue<std::pair<double, int>> todo;  // highest first: no level rises on its way
+  std::priority_queue<std::pair<double, int>> todo;  // highest first, since no level rises on its way
   const auto flows_at = [&](int v) {
     if (v >= 0 && !head[at(v)]) head[at(v)] = solved.head_m[at(v)];
   };

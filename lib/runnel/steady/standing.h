@@ -1,7 +1,7 @@
 #pragma once
-// Water that stands: how far it reaches along a line in which nothing flows, and how high it stands at the
-// places behind such lines. There the laws of flow leave the head open (behind a check valve any higher head
-// is as still), so it is what the water that comes there would fill up to.
+// Standing water: how far it reaches along a line in which nothing flows, and how high it stands at the
+// places behind such lines. The laws of flow leave the head open there (behind a check valve any higher head
+// keeps the water just as still), so it is taken as the level up to which arriving water would fill.
 #include <optional>
 #include <vector>
 
@@ -12,20 +12,20 @@ namespace runnel::steady {
 
 struct StandingWater {
   std::vector<std::optional<double>> at;  ///< one a vertex, from start to end; none: not reached
-  std::optional<double> out;              ///< level that comes out at the far end
+  std::optional<double> out;              ///< the level at the far end, if water gets there
 };
 
-/// Water of a level [m] at the start of a line in which nothing flows, or at its end: level up to the first
-/// point it cannot pass.
+/// Water that stands at a level [m] at the start of a line in which nothing flows, or at its end. It stands
+/// level up to the first point it cannot pass.
 StandingWater stand_from_start(const LinePlan& plan, double level_m);
 StandingWater stand_from_end(const LinePlan& plan, double level_m);
 
-/// The level that water of a level [m] at a line's source stands at beyond a law of its own, none of it
-/// flowing; none where it does not get over. `least_m`: the lowest it can stand at the end.
+/// The level at which still water stands at the end of a line with a law of its own, when it stands at a
+/// level [m] at the source; none where it does not get over. `least_m`: its lowest possible level there.
 std::optional<double> stand_beyond(const ColumnLaw& law, double level_m, double least_m);
 
-/// Head of every node that water comes to [m]: as solved where it flows, the level it stands at elsewhere;
-/// none where it is dry. `line_flow_m3s`: one a pipeline, zero where nothing flows.
+/// Head of every node that water reaches [m]: as solved where it flows, elsewhere the level at which it
+/// stands; none where it is dry. `line_flow_m3s`: one a pipeline, zero where nothing flows.
 std::vector<std::optional<double>> heads_with_water(const Assembly& assembly, const KernelState& solved,
                                                     const std::vector<double>& line_flow_m3s);
 

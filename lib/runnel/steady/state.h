@@ -17,10 +17,10 @@ using network::State;
 
 struct Options {
   int max_iterations =
-      8000;  ///< plain Newton steps are at most 80 of these; the rest lets rare systems settle in time
+      8000;            ///< most are for rare systems that have to settle in time (steady/slow_settling.h)
   bool floors = true;  ///< false: every line is taken to run full, whatever the grade line does
-  /// false: depths and speeds of part-full stretches are left out. On a line with many high points finding
-  /// them is nearly all the work, and who only tries a change reads flows and heads.
+  /// false: depths and velocities of part-full stretches are left out. On a line with many high points they
+  /// are nearly all the work, and whoever only tries a change reads flows and heads.
   bool depths = true;
 };
 

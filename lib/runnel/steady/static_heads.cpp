@@ -18,12 +18,12 @@ void raise(std::optional<double>& level, double to) {
   if (!level || *level < to) level = to;
 }
 
-/// Lets water of a level in at one end; returns the level that comes out at the other, if any.
+/// Lets in water of a level at one end; returns the level at which it comes out at the other, if it does.
 std::optional<double> flood(const LinePlan& plan, bool from_start, double level, Levels& at) {
   const std::size_t n = plan.vertices.size();
   for (std::size_t k = 0; k < n; ++k) {
     const Vertex& v = plan.vertices[from_start ? k : n - 1 - k];
-    // A sealed line is primed, and its water holds together over points above the level, to its own floor.
+    // A sealed line is primed: its column of water holds over points above the level, down to its floor.
     if (std::min(v.floor_m, v.elevation_m) > level) return std::nullopt;
     raise(at[from_start ? k : n - 1 - k], level);
     if (v.shut || (!from_start && v.keeps_back)) return std::nullopt;
@@ -43,14 +43,14 @@ std::vector<std::vector<std::size_t>> lines_at_nodes(const Assembly& assembly) {
   return lines;
 }
 
-/// How high water stands over a lip while all that may run in leaves by the overflow; at most at the top of
-/// the wall. None is described: the lip is taken as free.
+/// How high water stands over a lip while all that may run in leaves by the overflow, at most up to the top
+/// of the wall. Zero if no overflow is described.
 double over_lip_m(const std::optional<losses::Overflow>& overflow, const std::optional<Length>& rim,
                   Length lip, double inflow_m3s) {
   if (!overflow) return 0.0;
   const auto head = losses::overflow_head(*overflow, inflow_m3s);
   if (rim) return std::min(head ? head->head_m : unbounded, std::max(0.0, (*rim - lip).metres()));
-  return head ? head->head_m : 0.0;  // what cannot leave at all is a finding of its own
+  return head ? head->head_m : 0.0;  // water that cannot leave at all is a finding of its own
 }
 
 double all_yields_m3s(const System& system) {
@@ -115,7 +115,7 @@ StaticHeads static_heads(const System& system, const Assembly& assembly) {
         if (!out || other < 0) continue;
         const auto w = static_cast<std::size_t>(other);
         if (held[w]) {
-          if (!done[w]) todo.emplace(*surface[w], other);  // it fills, and stands at its own surface
+          if (!done[w]) todo.emplace(*surface[w], other);  // it fills up to its own surface
         } else if (!done[w]) {
           todo.emplace(*out, other);
         }

@@ -1,12 +1,13 @@
 #pragma once
-// Static grade: how high the water stands everywhere when every outlet, tap and float valve is shut and
-// nothing is drawn. It decides the pressure class of every pipe.
+// Static heads: how high the water stands everywhere when every outlet, tap and float valve is shut and
+// nothing is drawn. They decide the pressure class of every pipe.
 //
-// From each open water surface (a box at its lip, a tank at the higher of its level and the level its
-// float valve shuts at, or its lip; where an overflow is described, over the lip as far as lets out all that
-// springs may bring, and no higher than the wall) water stands level through every line that no crest above
-// it and no shut valve interrupts; a check valve passes it one way, a reducing valve no higher than it holds.
-// A box or tank it reaches stands at its own surface. Where several surfaces reach, the highest counts.
+// Each open water surface is a box at its lip, or a tank at the higher of its level and its full level (where
+// its float valve shuts, or its lip). Where an overflow is described it stands over the lip by what lets out
+// all that the springs may bring, but no higher than the wall. From there water stands level through every
+// line as far as no crest above it and no shut valve stops it; a check valve passes it one way, a reducing
+// valve no higher than it holds. A box or tank that it reaches stands at its own surface. Where water from
+// several surfaces arrives, the highest counts.
 #include <optional>
 #include <vector>
 

@@ -13,9 +13,9 @@ namespace {
 using network::Line;
 using network::System;
 
-constexpr double nothing_m = 1e-8;  ///< head differences below this are round-off of a settled state
+constexpr double nothing_m = 1e-8;  ///< smaller head differences are round-off of a settled state
 
-/// The line as the water meets it: vertex and reach indices in flow order.
+/// The line in the order of its flow: vertices and reach indices counted from where the water comes.
 struct Way {
   const LinePlan& plan;
   bool forward;
@@ -59,10 +59,10 @@ class Trace {
   double source_head() const { return (way_.forward ? ends_.start_head_m : ends_.end_head_m).value_or(0.0); }
   double sink_head() const { return (way_.forward ? ends_.end_head_m : ends_.start_head_m).value_or(-1e9); }
 
-  /// Energy asked for at every vertex, from the end back.
+  /// Computes the energy needed at every vertex, from the end back.
   void run_backward() {
     const std::size_t last = way_.last();
-    int worked_out = -1;  // reaches of one pipe follow one another and rub alike
+    int worked_out = -1;  // reaches of one pipe follow one another and have the same friction per metre
     double per_metre = 0.0;
     const double exit = way_.forward ? plan_.exit_s2m5 + ends_.end_s2m5 : plan_.back_exit_s2m5;
     for (std::size_t i = last + 1; i-- > 0;) {
@@ -78,7 +78,7 @@ class Trace {
       if (reach.pipe != std::exchange(worked_out, reach.pipe))
         per_metre = plan_.friction[static_cast<std::size_t>(reach.pipe)].per_metre(q_).head_m;
       loss_[i] = per_metre * reach.length_m;
-      // The floor holds just behind a part, where the pressure is lowest, and before it where the pipe
+      // The floor applies just behind a part, where the pressure is lowest, and just before it where the pipe
       // widens.
       const double asked = arrives_[i + 1] + loss_[i],
                    least = v.floor_m + v.over_floor_s2m5(way_.forward) * q2_;
@@ -94,7 +94,7 @@ class Trace {
                        [](const Vertex& v) { return v.holds_m.has_value(); });
   }
 
-  /// Head left over at the source is taken by a throttle; above it the line stands at the source's head.
+  /// A throttle takes the head left over at the source; upstream of it the grade line starts from the source.
   void run_forward_to_throttle() {
     const double entrance = (way_.forward ? plan_.entrance_s2m5 : plan_.back_entrance_s2m5) * q2_;
     double energy = source_head() - entrance;
@@ -125,8 +125,8 @@ class Trace {
       LinePoint& point = result_.points[way_.forward ? i : n - 1 - i];
       point.station_m = way_.vertex(i).station_m;
       point.elevation_m = way_.vertex(i).elevation_m;
-      // At an open end without an opening the jet's velocity head is the exit loss: the grade is the end
-      // itself.
+      // At an open end without an opening the exit loss is the velocity head of the jet, so the grade line
+      // meets the end itself.
       point.grade_m = grade(i);
       point.pressure_head_m = *point.grade_m - point.elevation_m;
       if (i + 1 == n) break;
@@ -152,10 +152,10 @@ class Trace {
     reach.loss_m = loss_[i] + way_.local(i) * q2_;
     reach.lost_in_air_m = gap_[i];
     if (gap_[i] <= nothing_m) return;
-    // Measured from the floor line of this reach: on a sealed line the free end stands above it.
+    // Measured from the floor line of this reach, because on a sealed line a free end lies above that.
     const double floor_end = down.elevation_m - (up.elevation_m - up.floor_m);
     const double over_floor = grade(i + 1) - floor_end;
-    // A part in a stretch that does not fill backs the water up by its loss: less than a bore fills no pipe.
+    // A part in a stretch that is not full backs the water up by its loss; less than a bore fills no pipe.
     const bool backed_up = way_.local(i + 1) > 0.0 && over_floor <= friction.bore_m();
     const double share = over_floor <= nothing_m || backed_up ? 1.0 : gap_[i] / (gap_[i] + over_floor);
     reach.state = share >= 1.0 - 1e-9 ? ReachState::part_full : ReachState::mixed;
@@ -176,8 +176,8 @@ class Trace {
     }
   }
 
-  /// No flow: water stands level from either end up to what it cannot pass; where it comes from both, the
-  /// higher is there.
+  /// Without flow, water stands level from either end up to what it cannot pass; where it comes from both
+  /// ends, the higher level counts.
   void write_still() {
     const std::size_t n = plan_.vertices.size();
     result_.points.resize(n);
@@ -192,7 +192,7 @@ class Trace {
       const Vertex& v = plan_.vertices[i];
       point.station_m = v.station_m;
       point.elevation_m = v.elevation_m;
-      const bool divides = v.shut || v.keeps_back;  // a valve: what stands before it
+      const bool divides = v.shut || v.keeps_back;  // at a valve the level on its upstream side is shown
       point.grade_m =
           !end.at[i] || (start.at[i] && (divides || *start.at[i] >= *end.at[i])) ? start.at[i] : end.at[i];
       if (point.grade_m) point.pressure_head_m = *point.grade_m - point.elevation_m;

@@ -8,11 +8,11 @@ namespace {
 
 std::size_t at(int i) { return static_cast<std::size_t>(i); }
 
-// Heads below all floors and above all sources are kept within reach: this far beyond where nothing drives
-// them there (any figure above the rounding of heads would do) ...
+// Heads are kept within bounds: this far below all floors and above all sources where nothing drives them
+// there (any figure above the rounding of heads would do) ...
 constexpr double margin_m = 10.0;
-// ... and this far where an inflow without a lip or a draw that is always met can drive them anywhere: more
-// than any real loss, and still good to a nanometre.
+// ... and this far where an inflow without a lip, or a draw that is always met, can drive them anywhere. It
+// is more than any real loss, and a double still holds it to about a nanometre.
 constexpr double driven_margin_m = 1e7;
 
 }  // namespace

@@ -1,5 +1,5 @@
 #pragma once
-// What the parts of the solver work on together: the state as it stands and the linear model at it.
+// What the parts of the solver share: the present state and the linear model at it.
 #include <cstddef>
 #include <vector>
 
@@ -9,10 +9,10 @@
 
 namespace runnel::steady {
 
-/// Sums over links that a state is judged by.
+/// Sums and extremes over links by which a state is judged.
 struct LinkTally {
   double worst_m = 0.0, sum_m = 0.0;  ///< energies left over
-  double worst_m3s = 0.0;             ///< what a link's flow is off at the present heads
+  double worst_m3s = 0.0;             ///< how far a link's flow is off at the present heads
   double flow_m3s = 0.0;              ///< all flows, without their signs
   double steepest = 0.0;              ///< the largest alpha or beta
 };
@@ -20,16 +20,16 @@ struct LinkTally {
 struct Workspace {
   /// Sizes everything but the state; `read_kernel` must follow.
   explicit Workspace(const Kernel& kernel_in);
-  /// To be called last of all that takes memory for good. The state outlives the rest: were it below the
-  /// rest, the end of the heap would be given back to the machine after every solve and asked for anew.
+  /// Call this last of all that allocates for good. The state outlives the rest: if it lay below the rest,
+  /// the end of the heap would be returned to the system after every solve and requested anew.
   void make_state();
 
-  /// Takes over what may have changed in the kernel since: anything but its shape. Makes the state if there
-  /// is none yet.
+  /// Takes over whatever has changed in the kernel, which may be anything but its shape. Makes the state if
+  /// there is none yet.
   void read_kernel();
-  /// Heads as high as they can be, flows zero, every place held by its balance.
+  /// Begins with heads as high as they can be, flows zero and every place held by its balance.
   void first_guess();
-  /// From a state found earlier, of a kernel of the same shape.
+  /// Begins from a state found earlier for a kernel of the same shape.
   void start_from(const KernelState& near);
 
   Head head(int node) const {
@@ -40,29 +40,30 @@ struct Workspace {
     state.head_m[node] = head_m;
     if (fine()) low_m[node] = 0.0;
   }
-  /// Whether heads carry what a double drops. Large systems do not until they fail to settle without.
+  /// Whether heads carry in `low_m` what a double rounds away. On large systems they do so only once these
+  /// have failed to settle without.
   bool fine() const { return !low_m.empty(); }
   void carry_low() { low_m.resize(kernel.nodes.size(), 0.0); }
 
   const Kernel& kernel;
   KernelState state;
-  std::vector<double> low_m;  ///< one a node, or none: what of its head `state.head_m` is too coarse for
+  std::vector<double> low_m;  ///< one a node, or empty: what rounding drops from `state.head_m`
   std::vector<int> index;     ///< node -> place of the linear system, -1: fixed
   std::vector<int> free;      ///< place -> node
   std::vector<linear::Ends> ends;
-  std::vector<int> held;  ///< nodes with a lip or a draw: nothing else has a hold but its balance
-  std::vector<double> asked_m3s, net_m3s;  ///< one a node: inflow less draw; what comes beyond what leaves
+  std::vector<int> held;                   ///< nodes with a lip or a draw; every other is held by its balance
+  std::vector<double> asked_m3s, net_m3s;  ///< one a node: inflow less draw; net inflow
   std::vector<double> alpha, beta, predicted_m3s;  ///< one a link
   std::vector<char> two_way, capped;               ///< one a link
-  bool ends_suffice = true;                        ///< no link has more than its ends to say
-  bool ends_only = false;                          ///< only the first control of each link is looked at
-  bool past_mouths = false;                        ///< all but mouths are looked at
+  bool ends_suffice = true;                        ///< no link has more than its end-to-end controls
+  bool ends_only = false;                          ///< use only the first control of each direction
+  bool past_mouths = false;                        ///< use all controls but mouths
   LinkTally tally;
   double worst_net_m3s = 0.0, total_flow_m3s = 0.0, most_inflow_m3s = 0.0;
   double highest_m = 0.0, lowest_m = 0.0;  ///< heads are kept between these
-  double start_m = 0.0;                    ///< where a free head begins
-  double storage_m2s = 0.0;                ///< of every place, over the length of the step
-  std::vector<double> stored_from_m;       ///< heads at its beginning
+  double start_m = 0.0;                    ///< where a free head without a lip begins
+  double storage_m2s = 0.0;                ///< storage area of every place over the length of the time step
+  std::vector<double> stored_from_m;       ///< heads at the beginning of that step
   double step = 1.0;                       ///< share of the last step taken
 
  private:

@@ -19,7 +19,7 @@ using network::System;
 
 std::size_t at(int i) { return static_cast<std::size_t>(i); }
 
-/// Turns the kernel's numbers into an answer about places and lines.
+/// Turns the kernel's numbers into an answer about places and pipelines.
 class Answer {
  public:
   Answer(const System& system, const Assembly& assembly, const KernelState& solved, bool depths)
@@ -42,11 +42,11 @@ class Answer {
   }
 
  private:
-  /// Where no water comes the solver's own figure means nothing, but it does no harm.
+  /// Where no water comes, the solver's own figure means nothing but does no harm.
   double head(int node) const { return water_[at(node)].value_or(solved_.head_m[at(node)]); }
   const Line& line(int l) const { return system_.lines()[at(l)]; }
   double line_flow(std::size_t l) const { return clean(solved_.flow_m3s[at(assembly_.line_link[l])]); }
-  /// Flows below the solver's own tolerance are none.
+  /// Flows below the solver's own tolerance count as none.
   static double clean(double flow_m3s) {
     return std::abs(flow_m3s) < network::flow_grain_m3s ? 0.0 : flow_m3s;
   }
@@ -106,8 +106,8 @@ class Answer {
                        [](const auto& p) { return p.kind == network::PartKind::check_valve; });
   }
 
-  /// How high the water can stand where a line begins: a box at its lip, a tank at its level, a joint at what
-  /// it bears with nothing flowing. A tank's own level is what `flow` takes it to stand at.
+  /// How high the water can stand where a line begins: in a box its lip, at a joint its static head. A tank
+  /// stays at the level that `flow` takes it to stand at.
   double highest_head(int node) const {
     if (assembly_.kernel.nodes[at(node)].fixed) return head(node);
     return std::max(head(node), static_.node_m[at(node)].value_or(head(node)));
@@ -130,7 +130,7 @@ class Answer {
       const double q = line_flow(at(l));
       if (line(l).to == here && q > 0.0) place.inflow_m3s += q;
       if (line(l).from == here && q < 0.0) place.inflow_m3s -= q;
-      // The mouth of a line that takes all that comes without filling.
+      // The line takes all that comes without running full at the top.
       const LineState& run = state_.lines[at(l)];
       if (line(l).from == here && q > 0.0 && !run.reaches.empty() &&
           run.reaches.front().state != ReachState::full && solved_.hold[at(node)] != Hold::lip)
@@ -153,7 +153,7 @@ class Answer {
     state_.tanks.push_back(std::move(place));
   }
 
-  /// Float valves have shut every line into a tank that has one.
+  /// Whether the tank has float valves on the lines into it and all of them are shut.
   bool floats_shut(int tank, Length level) const {
     bool some = false;
     for (const int l : system_.lines_at(tank)) {
@@ -184,7 +184,7 @@ class Answer {
     } else {
       for (const int l : system_.lines_at(system_.outlet_place(static_cast<int>(o)))) {
         const auto& last = state_.lines[at(l)].points.back();
-        // Before the opening stands what drives the water through it.
+        // The head before the opening is what drives the water through it.
         if (place.flow_m3s > 0.0)
           place.grade_m = elevation + opening_s2m5(outlet) * place.flow_m3s * place.flow_m3s;
         else if (outlet.shut && last.grade_m)

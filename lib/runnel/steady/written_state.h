@@ -1,5 +1,5 @@
 #pragma once
-// A solved kernel told as an answer about places and pipelines.
+// Turns a solved kernel into an answer about places and pipelines.
 #include "runnel/network/system.h"
 #include "runnel/steady/assemble.h"
 #include "runnel/steady/kernel_state.h"
@@ -7,13 +7,13 @@
 
 namespace runnel::steady {
 
-/// `solved`: of the assembly's kernel, heads above the system's own datum. Of pipelines with a law of their
-/// own (`put_column`) only the flow and the ends are told right: what their law does between its ends is not
-/// known here. The proof is left to the caller.
+/// `solved`: the state of the assembly's kernel, heads above the system's own datum. For pipelines with a law
+/// of their own (`put_column`) only the flow and the ends are right, since what their law does in between is
+/// not known here. The proof is left to the caller.
 State write_state(const network::System& system, const Assembly& assembly, const KernelState& solved,
                   bool depths = true);
 
-/// With its proof.
+/// The same with its proof.
 State write_proved(const network::System& system, const Assembly& assembly, const KernelState& solved,
                    bool depths = true);
 
