@@ -41,7 +41,7 @@ class Cutter {
   }
 
  private:
-  /// All lines that hang together with one of them through joints and outlets; empty, or why it is refused.
+  /// Gathers all lines connected with the first through joints and outlets. Empty, or why it is refused.
   std::string gather(int first, std::vector<Part>& parts) {
     std::vector<int> lines{first};
     taken_[at(first)] = true;

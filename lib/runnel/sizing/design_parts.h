@@ -1,5 +1,5 @@
 #pragma once
-// A system cut at its open water: each part is fed from one box or tank and is a tree, or it is refused.
+// A system cut at its open water into parts: each is a tree fed from one box or tank, or it is refused.
 #include <vector>
 
 #include "runnel/network/system.h"
