@@ -83,7 +83,7 @@ WorksReview review_one(const RuleSet& rules, const SeenWorks& seen) {
   return out;
 }
 
-/// As it is written, but no less than the spring is known to give.
+/// The greatest flow as written, but no less than the spring is known to give.
 Flow greatest_of(const network::System& system, const Collection& works, const network::Box& box) {
   const auto seasons = seasons_of(system, box);
   const Flow known = std::max(box.yield, seasons ? Flow::from_si(seasons->high_m3s) : Flow{});

@@ -24,11 +24,11 @@ std::optional<double> dry_season_yield(const network::System& system);
 /// lie five months of the calendar apart, or one that is less than the yield the model counts on.
 std::optional<double> dry_season_of(const network::System& system, const network::Box& box);
 
-/// The yield of one box in its driest and in its wettest time; none if nothing tells.
+/// The yield of one box in its driest and in its wettest time; none if neither is known.
 std::optional<YieldRange> seasons_of(const network::System& system, const network::Box& box);
 
-/// What is drawn from tanks and joints in the mean of a day; where a tank has no draws, the flow that is
-/// asked there. Asks at taps are not added up: they are of moments.
+/// What is drawn from tanks and joints on average over a day; where a tank has no draws, the flow that is
+/// asked there. What is asked at taps is not added up, since it is for moments.
 double need_m3s(const network::System& system);
 
 }  // namespace runnel::review
