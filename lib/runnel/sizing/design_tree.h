@@ -19,7 +19,7 @@ struct DesignLine {
   bool forward = true;
   double flow_m3s = 0.0;
   std::vector<int> sizes;  ///< for each option, its place in the line's `choice`; -1 for a line that is laid
-  std::vector<double> crests_m;  ///< for each option, its need without that of the line's start
+  std::vector<double> crests_m;    ///< for each option, its need without that of the line's start
   std::vector<SplitCrest> crests;  ///< the same, crest by crest, for a line laid in several sizes
 };
 

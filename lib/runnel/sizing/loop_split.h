@@ -12,8 +12,8 @@ struct LoopSplit {
   bool found = false;
   double cost = 0.0;
   std::vector<std::vector<double>> shares;  ///< for each run, the share of each of its options
-  std::vector<double> flow_m3s;  ///< for each run, from its a to its b; then for existing links
-  std::vector<double> head_m;    ///< for each place
+  std::vector<double> flow_m3s;             ///< for each run, from its a to its b; then for existing links
+  std::vector<double> head_m;               ///< for each place
   std::vector<bool> holds_head;  ///< for each place: a source that stands at its height whatever it gives
 
   /// An existing link has no shares: the whole of it is laid.
