@@ -53,7 +53,6 @@ bool on_the_way(const AirAnswer& air, const std::string& line, const std::string
   return !some;
 }
 
-/// The air on the ways to a place, in one state; all air that takes head if no way ends there.
 /// Pockets of several ways may lie behind one high point.
 void add_once(const AirPlace& place, std::vector<AirPlace>& places) {
   const bool known = std::any_of(places.begin(), places.end(), [&](const AirPlace& other) {
@@ -63,6 +62,7 @@ void add_once(const AirPlace& place, std::vector<AirPlace>& places) {
   if (!known) places.push_back(place);
 }
 
+/// The air on the ways to a place, in one state; all air that takes head if no way ends there.
 std::vector<AirPlace> held_before(const network::System& system, const AirAnswer& air,
                                   const air::AirState& state, const std::string& place) {
   constexpr double takes_m = 1e-6;

@@ -54,7 +54,7 @@ Finding taken_open(const network::Tank& tank, Length level) {
   return d.done();
 }
 
-/// Where a flow is asked of a float valve that is shut, it is asked for when the float opens.
+/// A flow that a shut float valve has to bring is judged at the level at which the float opens.
 Model with_floats_open(Model model, std::vector<Finding>& remarks) {
   for (network::Tank& tank : model.tanks) {
     const auto floats = network::floats_of(model, tank);
@@ -74,7 +74,7 @@ Model with_levels_to_judge(Model model, std::vector<Finding>& remarks) {
   return with_floats_open(with_empty_tanks_settled(std::move(model), remarks), remarks);
 }
 
-/// What checking the model gave rise to, unless whoever read it has said so.
+/// Adds what checking the model found, unless reading it has reported the same.
 void add_unsaid(const std::vector<Finding>& found, std::vector<Finding>& remarks) {
   for (const Finding& one : found)
     if (std::none_of(remarks.begin(), remarks.end(), [&](const Finding& said) {
@@ -166,7 +166,7 @@ bool asked(const Run& run) {
                      [](const AskResult& r) { return r.judged; });
 }
 
-/// How much of what it needs the place gets that falls shortest; 1 if none does.
+/// The share of its need that the worst-off place gets; 1 if none falls short.
 double least_share(const Run& run) {
   double least = 1.0;
   for (const AskResult& r : run.verdict.asks)
@@ -190,7 +190,7 @@ std::vector<const Run*> others_no_better(const Answer& answer, Ruling ruling) {
   return all;
 }
 
-/// Findings that concern the whole are told with the run as drawn, which they may change the answer of.
+/// Adds findings on the whole model to the run as drawn, whose ruling they may change.
 void hold_to(std::vector<Finding> findings, Run& run) {
   if (findings.empty() || !has_figures(run.verdict.ruling)) return;
   auto& all = run.verdict.findings;
@@ -207,7 +207,7 @@ double asked_si(const network::Ask& ask) {
                                                   : -ask.within.si();  // sooner is more
 }
 
-/// A need as drawn that another way of running it asks less of, or nothing.
+/// Whether the model as drawn has a need of which another setting asks less, or nothing.
 bool asks_less(const Run& drawn, const Run& run) {
   const auto& asks = run.system.asks();
   return std::any_of(drawn.system.asks().begin(), drawn.system.asks().end(), [&](const network::Ask& wanted) {

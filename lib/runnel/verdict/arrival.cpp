@@ -28,7 +28,7 @@ double fastest_ms(const network::System& system, const network::Line& line, cons
   return trickle ? std::max(full_ms, trickle->velocity_ms) : full_ms;
 }
 
-/// No water is sooner at each point of a way than this [s].
+/// The soonest that water can be at each point of a way [s].
 std::vector<double> soonest_s(const network::System& system, const air::Way& way, double rate_m3s) {
   std::vector<double> all{0.0};
   const auto& points = way.profile.points;
@@ -45,8 +45,8 @@ std::vector<double> soonest_s(const network::System& system, const air::Way& way
   return all;
 }
 
-// Each end that is followed costs a pass over all of the way. On one of more lines than this the ends between
-// are read off between their neighbours, a thirtieth of the way apart.
+// Each end that is followed costs a pass over the whole way. On a way of more lines than this, the ends
+// between are read off from their neighbours, a thirtieth of the way apart.
 constexpr std::size_t most_followed = 32;
 
 /// The points that are followed: all of a few, evenly spread of many, and always the last.

@@ -37,7 +37,7 @@ constexpr Code hours_not_judged_rule{
     "Run `runnel fill`, or split the model.",
     ""};
 
-// A draw that gets all but a thousandth of its water is met, to what a run is followed to.
+// A draw that gets all but a thousandth of its water is met: a run is followed no more closely than that.
 constexpr double met_share = 1e-3;
 
 bool said_already(const FlowVerdict& verdict, const std::string& place) {

@@ -7,8 +7,8 @@ namespace runnel::verdict {
 struct FlowVerdict;
 
 /// Follows the draws of `drawn` through a day that stands for the others (filling/typical_day.h) and adds a
-/// finding for each that gets less in its hours than it takes. Asks, stores and siphons must have been judged
-/// before: what they have said of a place is not said again.
+/// finding for each that gets less in its hours than it takes. Needs, stores and siphons must have been
+/// judged before: what they have said of a place is not repeated.
 void judge_drawn_hours(const network::System& drawn, FlowVerdict& verdict);
 
 }  // namespace runnel::verdict

@@ -15,15 +15,15 @@ bool held(const AskResult& r);
 
 std::vector<Flow> yields_now(const network::System& system);
 
-/// The needs on the state that lasts with these yields, one a box; with air in the lines if it counts now.
+/// The needs in the state that lasts with these yields, one for each box; with air in the lines if it counts.
 std::optional<Asks> needs_with(const network::System& system, const std::vector<Flow>& yields,
                                const Asks& now);
 
 /// Met now and not then.
 bool missed(const AskResult& now, const AskResult& then);
 
-/// Every need of `full_within` that is met now and not with these yields, as it is with them: `got` is when
-/// the tank is full, if it is in the time that was followed.
+/// Needs of `full_within` that are met now and missed with these yields, as judged with them: `got` is when
+/// the tank is full, if that is within the time followed.
 Asks slow_fillings(const network::System& system, const std::vector<Flow>& yields, const Asks& asks);
 
 }  // namespace runnel::verdict::dry

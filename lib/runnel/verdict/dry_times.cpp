@@ -124,7 +124,7 @@ std::vector<Flow> yields_in(const System& system, std::size_t period) {
   return yields;
 }
 
-/// The period in which an ask gets least of those in which it is missed.
+/// Of the periods in which a need is missed, the one in which it gets least.
 struct Worst {
   std::optional<std::size_t> period;
   AskResult then;
@@ -173,7 +173,7 @@ Finding fills_too_slowly(const System& system, const AskResult& then, std::size_
   return d.done();
 }
 
-/// Times to fill, in the period in which the springs together give least.
+/// Judges times to fill in the period in which the springs together give least.
 void hold_filling_to_year(const System& system, FlowVerdict& verdict) {
   std::size_t driest = 0;
   for (std::size_t p = 1; p < system.year()->periods(); ++p)
@@ -262,7 +262,7 @@ void judge_year(const System& system, FlowVerdict& verdict) {
 
 // ---- what is on record of a spring
 
-/// The least that it is known to have given.
+/// The least that a spring is known to have given.
 struct OnRecord {
   Flow yield;
   std::string when;  ///< a day or a year
@@ -272,7 +272,7 @@ std::string date_words(int year, int month, int day) {
   return fmt::format("{:04}-{:02}-{:02}", year, month, day);
 }
 
-/// From the log and from the yields of several years; none if the model counts on no more.
+/// The least of the log and of the yields of several years; none if the model counts on no more than that.
 std::optional<OnRecord> least_on_record(const System& system, const network::Box& box) {
   std::optional<OnRecord> least;
   const auto take = [&](Flow yield, std::string when) {
@@ -410,7 +410,7 @@ void judge_falling(const System& system, FlowVerdict& verdict) {
   const auto day =
       any ? first_missed(system, verdict.asks, measured_on(*box), *box->history.halves_in) : std::nullopt;
   const bool dated = box->history.measured.has_value();
-  // Of the first day without enough: a date, or counted from the day that it was measured.
+  // How long there is enough: until a date, or counted from the day of the measurement.
   const std::string when = !day ? std::string()
                            : dated
                                ? "until the day before " + date_words(*day)

@@ -53,7 +53,7 @@ using network::PlaceKind;
 constexpr std::size_t most_named = 4;
 constexpr double rounding = 1e-6;  // of an asked time: events are located to less
 
-/// It ran to its end, or to where it was stopped: what it brought stands.
+/// Whether it ran to its end, or to where it was stopped: what it brought stands.
 bool reached(const FillHistory& history) {
   return history.outcome == FillOutcome::done || history.outcome == FillOutcome::stopped;
 }
@@ -80,12 +80,12 @@ std::vector<const StorageHistory*> tanks_of(const FillHistory& history) {
 /// Ran to where it should, and passed its check if it was checked: its figures stand.
 bool proved(const FillHistory& history) { return history.record.empty() || history.proof.consistent; }
 
-/// No way to a tank starts from empty. A tank before it that is still empty gives nothing yet, and will.
+/// Whether no way to a tank starts from empty. An empty tank before it gives nothing yet, but will.
 bool blocked(const network::System& system, const FillSeen& seen, const std::string& tank) {
   return seen.watch && seen.watch->blocked(tank) && no_way_starts(system, tank, seen.lines_empty);
 }
 
-/// Until the lines have filled, where they start empty.
+/// The time until the lines have filled, where they start empty.
 EmptyLines lines_fill(const network::System& system, const FillHistory& history, const FillSeen& seen,
                       const std::string& tank) {
   if (!seen.lines_empty) return {0.0, {}};
@@ -369,7 +369,7 @@ void all_met(const FillVerdict& verdict, Sentence& s) {
   if (asked || !verdict.only_if.empty()) s.say(".");
 }
 
-/// It holds as written, and not where what nobody knows exactly turns out badly.
+/// A condition: it holds as written, but not where what nobody knows exactly turns out badly.
 void hangs_on(const FillSeen& seen, std::vector<Finding>& out) {
   if (seen.only_if.empty()) return;
   Draft d("need-met-only-if", Severity::warning);

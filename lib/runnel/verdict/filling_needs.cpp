@@ -25,7 +25,7 @@ double longest_s(const std::vector<AskResult>& asks) {
   return longest;
 }
 
-/// Some way ends there, and trapped air or a high point stops all of them.
+/// Whether trapped air or a high point stops all ways that end there, if there are any.
 bool all_ways_blocked(const FlowVerdict& verdict, const std::string& place) {
   bool some = false;
   for (const PathAir& way : verdict.air->paths) {

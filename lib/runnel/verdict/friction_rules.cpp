@@ -101,7 +101,7 @@ double highest_source_m(const Case& c) {
   return top;
 }
 
-// Half a per cent of head, said in the ask's own unit.
+// Half a per cent of head, in the unit of what is asked.
 double thin_margin_si(const Case& c, const AskResult& result) {
   if (result.ask.kind == network::AskKind::flow) {
     const double n = losses::law_row(c.system.friction().law).has_constants ? c.system.friction().n : 2.0;

@@ -9,7 +9,7 @@
 
 namespace runnel::verdict {
 
-/// One of the things nobody knows exactly, and the condition that an answer hangs on if it alone turns it.
+/// One of the things nobody knows exactly, and the condition of an answer that this one alone turns.
 struct CornerCause {
   bool network::Unknowns::*which;
   const char* condition;  ///< "if ...": what must not come out badly
@@ -17,7 +17,7 @@ struct CornerCause {
 const std::vector<CornerCause>& corner_causes();
 /// The condition where only several of them together turn it.
 const char* corner_together();
-/// Of all that nobody knows exactly, this one.
+/// Of all that nobody knows exactly, this one alone.
 network::Unknowns unknown_alone(bool network::Unknowns::*which);
 
 struct AskResult;

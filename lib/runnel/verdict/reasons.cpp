@@ -91,7 +91,7 @@ class Search {
     left_ -= cost;
     return true;
   }
-  /// On what lasts: a siphon that would lose its water is no cure.
+  /// Judged in the state that lasts: a siphon that would lose its water is no cure.
   static std::optional<std::vector<AskResult>> needs(const System& system, const steady::State& state) {
     if (state.outcome != steady::Outcome::settled || !state.proof.consistent) return std::nullopt;
     const auto after = follow_siphons(system, state);

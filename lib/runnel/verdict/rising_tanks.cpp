@@ -30,7 +30,7 @@ constexpr Code air_shut_in_as_tank_rises_rule{
 // The level counts as just below where the float shuts: there the line still runs.
 constexpr double just_open_m = 1e-3;
 
-/// How high a tank rises that is filled from below and does not stand over its inlet now; none else.
+/// How high a tank rises that is filled from below and does not stand over its inlet now; none for others.
 std::optional<Length> rises_to(const System& system, const network::Tank& tank) {
   const Length highest = network::full_level(system.model(), tank) - Length::metres(just_open_m);
   if (tank.level > tank.inlet || highest <= tank.inlet || highest <= tank.level) return std::nullopt;

@@ -125,7 +125,7 @@ Sentence because(const network::System& system, const steady::State& state, bool
   return from_tank ? s : s.say(", because no spring feeds it");
 }
 
-// Every ask missed is missed for the air alone: no pipe and no spring is to blame.
+// Whether every need missed is missed for the air alone: no pipe and no spring is to blame.
 bool only_air(const std::vector<const AskResult*>& missed) {
   return std::all_of(missed.begin(), missed.end(), [](const AskResult* r) { return r->held_by_air(); });
 }
@@ -139,7 +139,7 @@ const PathAir* worst_start(const FlowVerdict& verdict, air::StartReason reason) 
   return worst;
 }
 
-// Without asks: what arrives, and nothing more is judged.
+// Without needs: what arrives, and nothing more is judged.
 Sentence what_arrives(const network::System& system, const steady::State& primed, const FlowVerdict& verdict,
                       const char* opening) {
   // A siphon that loses its water gives what runs after that.
@@ -190,7 +190,7 @@ Sentence held_at_start(const PathAir& held) {
 
 constexpr std::size_t most_listed = 2;  // of what is met; more is a table
 
-/// Many needs are met: how many, and which of them by least of what is asked.
+/// Where many needs are met: how many, and which of them by the least share of what is asked.
 Sentence closest(const std::vector<const AskResult*>& met) {
   const auto share = [](const AskResult* r) {
     return r->asked.si > 0.0 ? r->margin_si() / r->asked.si : 0.0;

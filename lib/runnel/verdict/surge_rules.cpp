@@ -42,7 +42,7 @@ constexpr Code surge_not_judged_rule{
     "Write `wall:`, `modulus:` and `rating:` on the pipe, or take it from the catalogue.",
     "wave speed from bore, wall and modulus [joukowsky-korteweg]"};
 
-// The family that the rules for a moment's pressure are written for.
+// The family of materials for which the surge rules are written.
 std::string_view family_of(std::string_view material) {
   for (std::string_view family : {"PEX", "PE", "PVC"})
     if (material.substr(0, family.size()) == family) return family;

@@ -12,7 +12,6 @@ namespace {
 
 using steady::ReachState;
 
-// Less than this is no flow: the solver closes balances to it.
 // Two flows are one if they differ by less than the solver's own closure on small systems.
 constexpr double same_flow = 1e-6;
 

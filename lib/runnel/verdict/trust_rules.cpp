@@ -64,10 +64,10 @@ constexpr Code float_opening_taken_rule{
     "Write `opens_at` as the float's arm has it.",
     "common practice, no source"};
 
-// So far somebody standing at one end sees whether the ground between rises; common practice, no source.
+// How far somebody standing at one end sees whether the ground rises between; common practice, no source.
 constexpr double seen_at_a_glance_m = 100.0;
-// With so much of a line between two points next to each other the others tell nothing of its course; common
-// practice, no source.
+// If two neighbouring points span so much of a line, the others say nothing of its course; common practice,
+// no source.
 constexpr double nearly_all = 0.8;
 
 // Hazen-Williams constants in print: k from 10.5088 to 10.9031 [savic-walters1997, from memory], n 1.85 to

@@ -28,7 +28,7 @@ constexpr Code slower_than_asked_rule{
     "Take a pipe of at most the bore named on that stretch, or draw more through it.",
     "the model's own asks"};
 
-// Rounding of the solver fails no bound that is met exactly, as with flows (asks.cpp).
+// Rounding of the solver must not fail a bound that is met exactly, as with flows (asks.cpp).
 constexpr double rounding = 1e-6;
 
 /// The bore at which that flow would just run as fast as asked.
