@@ -7,7 +7,7 @@
 namespace runnel::verdict {
 namespace {
 
-// Deeper than this no machine that goes to such a place digs (common practice, no source).
+// No machine that reaches such a place digs deeper than this (common practice, no source).
 constexpr double most_dug_m = 3.0;
 
 void say_places(const std::vector<AirPlace>& places, Sentence& s) {
@@ -45,7 +45,7 @@ Sentence start_act(const PathAir& way) {
       .say(" another way, or raise its source: no air valve and no single trench is enough.");
 }
 
-/// For air that stays in a line that runs.
+/// What to do about air that stays in a line that runs.
 Sentence vent_act(const AskResult& r) {
   Sentence s;
   if (r.air->held.empty()) return s.say("Let the air out through air valves at the high points.");

@@ -25,12 +25,12 @@ constexpr Code air_held_flow_rule{
     "energy from the end back, with trapped air by Boyle's law [boyle-gas]; laws of clearing "
     "[wisner1975], [walski1994]"};
 
-constexpr double difference = 1e-6;  // relative; far above what solvers round, far below any gauge
+constexpr double difference = 1e-6;  // relative; far above the rounding of solvers, far below any gauge
 constexpr double worth_telling = 0.99;
 constexpr const char* physics =
     "energy from the end back, with trapped air by Boyle's law; each law of clearing followed to its end";
 
-/// Every way that ends there is blocked, so that no state with air in it is promised.
+/// Whether every way that ends there is blocked, so that no state with air in it may be promised.
 bool blocked(const AirAnswer& air, const std::string& place) {
   bool some = false;
   for (const PathAir& way : air.paths) {

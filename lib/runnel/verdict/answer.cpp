@@ -140,7 +140,7 @@ Finding opened_too(const std::vector<std::string>& taps, const std::string& tap,
 }
 
 /// What becomes of the needs met as drawn when the taps that no setting opens are opened as well: a warning
-/// for each of the taps where some need is met no more.
+/// for each tap with which some need is missed.
 std::vector<Finding> with_all_open(const Model& model, const Answer& answer) {
   const std::vector<std::string> taps = never_open(answer);
   const Run& drawn = answer.runs.front();
@@ -182,7 +182,7 @@ const Run* not_for_ever(const Answer& answer) {
   return nullptr;
 }
 
-/// Names of the settings whose answer is no better than `ruling`, but for the one that leads.
+/// Settings whose answer is no better than `ruling`, except the one that leads.
 std::vector<const Run*> others_no_better(const Answer& answer, Ruling ruling) {
   std::vector<const Run*> all;
   for (const Run& run : answer.runs)
@@ -277,7 +277,7 @@ Checked<Answer> answer_model(const Model& model, const AnswerOptions& options) {
   if (!options.setting) hold_to(with_all_open(model, *answer.value), runs.front());
   const auto worst = std::max_element(runs.begin(), runs.end(), [](const Run& a, const Run& b) {
     if (a.verdict.ruling != b.verdict.ruling) return a.verdict.ruling < b.verdict.ruling;
-    if (asked(a) != asked(b)) return asked(b);  // one that is asked for something tells more
+    if (asked(a) != asked(b)) return asked(b);  // a setting that asks for something says more
     return least_share(a) > least_share(b);
   });
   answer.value->leads = static_cast<std::size_t>(worst - runs.begin());

@@ -49,7 +49,7 @@ std::vector<double> soonest_s(const network::System& system, const air::Way& way
 // between are read off from their neighbours, a thirtieth of the way apart.
 constexpr std::size_t most_followed = 32;
 
-/// The points that are followed: all of a few, evenly spread of many, and always the last.
+/// The ends that are followed: all if they are few, evenly spread ones if many, and always the last.
 std::vector<int> followed(const std::vector<int>& ends) {
   if (ends.size() <= most_followed) return ends;
   std::vector<int> some;
@@ -57,7 +57,7 @@ std::vector<int> followed(const std::vector<int>& ends) {
   return some;
 }
 
-/// All ends from those that were followed: in between by the volume of the bore that is filled.
+/// All ends from those that were followed; the ones between by the volume of bore that is filled.
 std::vector<air::FirstWater> between(const std::vector<air::FirstWater>& followed,
                                      const std::vector<int>& ends, const air::Profile& profile) {
   if (followed.size() == ends.size()) return followed;

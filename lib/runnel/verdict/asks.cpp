@@ -51,7 +51,7 @@ void judge_flow_ask(const network::System& system, const steady::State& state,
   result.met = result.got->si >= result.asked.si * (1.0 - rounding);
 }
 
-/// At an outlet or a joint; at boxes and tanks, which stand open, no pressure can be asked.
+/// At an outlet or a joint; no pressure can be asked at boxes and tanks, which stand open.
 void judge_pressure_ask(const network::System& system, const steady::PlaceState& place, AskResult& result) {
   result.asked = {Kind::pressure, result.ask.pressure.si()};
   if (const network::Outlet* outlet = system.outlet(place.name); outlet && outlet->shut) {

@@ -33,7 +33,7 @@ System waiting(const System& system, const std::string& place, bool emptied = tr
   return out;
 }
 
-/// The bore of pipelines [m3].
+/// Pipelines and the volume of their bores [m3].
 class Bores {
  public:
   void add(const air::Way& way) {
@@ -129,7 +129,7 @@ class Waiting {
     return before_s + found->at_end().full_bore_s * all.sum_m3() / own.sum_m3();
   }
 
-  /// Lines that a tank fills before those behind it have their share.
+  /// Adds the lines that a tank fills before the places behind them get their share.
   void add_ways_from(const std::string& giver) {
     const System full = waiting(system_, {});
     for (const air::Way& way : air::ways_of(full, air::AirOptions{}.most_ways))

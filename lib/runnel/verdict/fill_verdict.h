@@ -15,7 +15,7 @@ struct FillVerdict {
   /// Holds: it ran to its end, every need was judged and is met, no finding is an error.
   Ruling ruling = Ruling::no_answer;
   Sentence sentence;
-  std::vector<AskResult> asks;     ///< in the model's order; of flow and pressure, where it gets least
+  std::vector<AskResult> asks;     ///< in the model's order; flow and pressure where least
   std::vector<double> least_at_s;  ///< when that was, for each ask
   std::vector<Finding> findings;   ///< errors first, then warnings, then notes
   std::string only_if;             ///< the condition under which it holds: "if ..."; empty: none

@@ -31,7 +31,7 @@ constexpr Code part_where_bore_changes_rule{
     "If the part sits in the pipe before, write its station a little before the change.",
     ""};
 
-// A smaller share of the head is finer than a survey and a roughness are known.
+// A smaller share of the head is less than a survey and a roughness are known to.
 constexpr double worth_counting = 0.01;
 
 /// A line of a joint as it runs there.
@@ -81,7 +81,7 @@ Finding not_counted(const std::string& joint, const Leg& leg, double velocity_he
 
 }  // namespace
 
-/// Only where three lines or more run is there a tee; where the water changes pipe there is a reducer.
+/// A tee counts only where three lines or more run; where the water only changes pipe there is a reducer.
 void tees_not_counted(const Case& c, Findings& out) {
   if (c.state.lines.size() != c.system.lines().size()) return;
   for (std::size_t j = 0; j < c.system.joints().size() && j < c.state.joints.size(); ++j) {

@@ -1,5 +1,5 @@
 #pragma once
-// How far a need may turn: its figure at the bad and at the good corner of what nobody knows exactly.
+// How far the figure of a need may move: at the bad and at the good corner of what nobody knows exactly.
 #include <optional>
 #include <vector>
 

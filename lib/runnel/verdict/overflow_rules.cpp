@@ -119,7 +119,7 @@ void judge(const Spilling& place, Findings& out) {
 }  // namespace
 
 void overflows(const Case& c, Findings& out) {
-  // With its line shut a place has to let out all that springs and lines bring.
+  // With its line shut, a place has to spill all that springs and lines bring.
   for (std::size_t i = 0; i < c.state.boxes.size(); ++i) {
     const network::Box& box = c.system.boxes()[i];
     judge({box.name, box.overflow, box.rim, box.lip, c.state.boxes[i].inflow_m3s}, out);

@@ -1,4 +1,4 @@
-// Pressures against what the pipe stands, and where the water is under less than the air's pressure.
+// Pressures against what the pipe can stand, and where the water is under less pressure than the air.
 #include <algorithm>
 #include <cmath>
 #include <optional>
@@ -132,8 +132,8 @@ void running_above(const network::Line& line, const pipes::Pipe& pipe, const Wor
   out.push_back(d.done());
 }
 
-/// The part of a stretch between the first and the last station where more stands than its pipe bears;
-/// straight between the points.
+/// The part of a stretch between the first and the last station where the static pressure is more than its
+/// pipe bears, taken straight between the points.
 Laid overloaded(const steady::LineState& run, const Laid& laid, double most_head_m) {
   Laid over{laid.to_m, laid.from_m};
   for (std::size_t i = 0; i + 1 < run.points.size(); ++i) {

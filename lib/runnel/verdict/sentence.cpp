@@ -97,7 +97,7 @@ Sentence because(const network::System& system, const steady::State& state, bool
     return s;
   }
   if (const auto* line = limiting_line(system, state)) {
-    // A float that is shut in a full tank says nothing of how the tank fills from its floor.
+    // A float that is shut in a full tank does not tell how the tank fills from its floor.
     if (line->condition == LineCondition::shut && of_filling) return s;
     if (line->condition == LineCondition::shut)
       return s.say(", because a valve on ").name(line->name).say(" is shut");
@@ -110,7 +110,7 @@ Sentence because(const network::System& system, const steady::State& state, bool
     }
     return s;
   }
-  // A line that is shut keeps no water from a tank that fills slowly: it may well lead away from it.
+  // A shut line is no reason why a tank fills slowly: it may well lead away from the tank.
   if (const auto* line = of_filling ? nullptr : line_in(state, LineCondition::shut))
     return s.say(", because a valve on ").name(line->name).say(" is shut");
   double yield = 0.0;
@@ -125,12 +125,12 @@ Sentence because(const network::System& system, const steady::State& state, bool
   return from_tank ? s : s.say(", because no spring feeds it");
 }
 
-// Whether every need missed is missed for the air alone: no pipe and no spring is to blame.
+// Whether all needs that are missed are missed for the air alone: no pipe and no spring is to blame.
 bool only_air(const std::vector<const AskResult*>& missed) {
   return std::all_of(missed.begin(), missed.end(), [](const AskResult* r) { return r->held_by_air(); });
 }
 
-// The way that lacks most height to start, among those held up for this reason.
+// The way that lacks most height to start, of those held up for this reason.
 const PathAir* worst_start(const FlowVerdict& verdict, air::StartReason reason) {
   const PathAir* worst = nullptr;
   if (!verdict.air) return worst;
@@ -230,13 +230,13 @@ Sentence and_more(std::size_t count, const char* one, const char* many) {
   return s.say(count == 1 ? one : " " + std::to_string(count) + many);
 }
 
-/// Taps and valves decide before any height does: with them set otherwise no high point would be in the way.
+/// Taps and valves come before any height: with them set otherwise, no high point would be in the way.
 bool about_valves(const Reason& reason) {
   return reason.bound == Bound::shut_tap || reason.bound == Bound::other_taps ||
          reason.bound == Bound::held_valve;
 }
 
-/// A joint that gets all that it draws, and more is asked of it: neither pipe nor spring is to blame.
+/// Whether a joint gets all that it draws while more is asked there: neither pipe nor spring is to blame.
 bool draws_all(const steady::State& state, const AskResult& r) {
   const steady::PlaceState* place = state.place(r.ask.at);
   return r.ask.kind == AskKind::flow && place && place->kind == network::PlaceKind::joint &&
@@ -259,7 +259,7 @@ Sentence why_missed(const network::System& system, const steady::State& state,
   return because(system, state, of_filling);
 }
 
-/// Nothing is broken, but what is drawn does not come.
+/// Whether nothing is broken, but what is drawn does not come.
 bool is_about_draws(const std::string& code) {
   return code == "draw-not-met" || code == "draw-missed-in-its-hours" || code == "tank-runs-empty" ||
          code == "tank-sinks-day-by-day";
@@ -356,7 +356,7 @@ Sentence unsurveyed(const std::vector<const Finding*>& conditions) {
   return count == 1 ? s.say(", of which only the length is known, lies") : s;
 }
 
-/// A clause about the line or the place of each of the findings.
+/// A clause about the lines or places of those findings that have one of the codes.
 Sentence named_in(const std::vector<const Finding*>& conditions, const std::vector<std::string_view>& codes,
                   const char* clause) {
   std::vector<const std::string*> names;
@@ -374,7 +374,7 @@ Sentence named_in(const std::vector<const Finding*>& conditions, const std::vect
   return s;
 }
 
-/// What the needs hang on that nobody knows exactly, each once.
+/// The unknowns on which the needs depend, each once.
 Sentence corner_condition(const FlowVerdict& verdict) {
   std::vector<std::string> all;
   for (const AskResult& r : verdict.asks)

@@ -15,8 +15,8 @@ struct FlowVerdict;
 /// What lets air into a siphon, in the order in which it is looked for.
 enum class PrimeLoss {
   mouth,          ///< its mouth is not drowned: the box is drawn down to it, or the top runs part-full
-  open_branch,    ///< an open or dry line, a tap or a draw stands where it sucks
-  air_valve,      ///< an air valve stands where it sucks
+  open_branch,    ///< an open or dry line, a tap or a draw where it is under suction
+  air_valve,      ///< an air valve where it is under suction
   column_breaks,  ///< absolute pressure below what keeps air in the water
 };
 
