@@ -47,7 +47,7 @@ Json pocket_json(const PathAir& way, const air::Pocket& p) {
           {"interface_m", number(p.interface_m, "interface_m")}};
 }
 
-/// Why there is no time, or what the time takes for granted.
+/// Why there is no time, or what the time assumes.
 std::string first_water_note(const PathAir& way) {
   if (way.start.verdict == air::StartVerdict::blocked) return "none: it does not start";
   if (way.nothing_comes) return "none: nothing comes out there";

@@ -25,7 +25,7 @@ enum class ClaimReason {
   peak_left_out,       ///< this place drawing alone
 };
 
-/// In words that end "the proposal ...": "took the nominal size of the pipe for its bore".
+/// In words that complete "the proposal ...": "took the nominal size of the pipe for its bore".
 std::string_view reason_words(ClaimReason reason);
 
 /// The figure a claim is about, SI.
@@ -46,8 +46,7 @@ struct FoundReason {
   double si = 0.0;  ///< what that way of reckoning gives
 };
 
-/// How near the reckoned figure must come to the claim: proposals round to two or three digits. Our own
-/// limit.
+/// How near the reckoned figure must come to the claim: proposals round to two or three digits. Own limit.
 inline constexpr double reason_tolerance = 0.015;
 
 /// The nearest of the ways that come near enough to `claimed` and give another figure than `ours`.

@@ -73,7 +73,7 @@ std::vector<Finding> wrong_besides(const verdict::FlowVerdict& verdict,
   return out;
 }
 
-/// Whether a finding is of drier times that the model tells of, where needs are met only while it is wetter.
+/// Whether a finding is about drier times that the model tells of, for needs that are met while it is wetter.
 bool of_dry_times(const Finding& finding) {
   constexpr std::array<std::string_view, 5> codes = {"taps-left-running", "yield-logged-lower",
                                                      "need-fails-at-logged-yield", "yield-falls",
@@ -96,7 +96,7 @@ std::vector<Finding> left_open(const verdict::FlowVerdict& verdict) {
   return out;
 }
 
-/// Said by a rule that cannot be judged or is undecided, or by what the proposal leaves out.
+/// Whether a rule that cannot be judged or is undecided, or what the proposal leaves out, says the same.
 bool told_by_rules(const std::string& code) {
   return code == "rating-unknown" || code == "ask-not-judged" || code == "air-start-doubtful";
 }
@@ -112,7 +112,7 @@ void add_once(std::vector<std::string>& all, const std::string& what) {
   if (std::find(all.begin(), all.end(), what) == all.end()) all.push_back(what);
 }
 
-/// Adds one setting to the review. `first`: the one from which all is taken that settings do not change.
+/// Adds one setting to the review. `first`: the one that gives whatever settings do not change.
 void add_run(const network::Model& drawn, const verdict::Run& run, double need_m3s, bool first, Review& out) {
   SettingOutcome outcome{run.setting, false, {}};
   outcome.settled = run.state.outcome == steady::Outcome::settled && run.state.proof.consistent;

@@ -17,7 +17,7 @@ namespace runnel::review {
 struct SettingOutcome {
   std::string setting;  ///< "normal": as drawn
   bool settled = false;
-  std::vector<std::string> failing;  ///< rules that must hold and do not, and codes of other faults; each
+  std::vector<std::string> failing;  ///< rules that must hold and do not, and codes of other faults, each
                                      ///< once
   bool good() const { return settled && failing.empty(); }
 };

@@ -185,7 +185,7 @@ const char* word_of(ServedKind kind) {
   return "box";
 }
 
-/// One finding for all parts that the same water reaches past no valve.
+/// One finding for all parts that the same water reaches without passing a valve.
 void cannot_be_isolated(const std::vector<const ServiceItem*>& items, std::vector<Finding>& out) {
   const ServiceItem& first = *items.front();
   const bool opens = first.kind == ServedKind::union_;

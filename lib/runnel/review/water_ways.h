@@ -76,7 +76,7 @@ struct Isolation {
   std::vector<ValveRef> shut;         ///< the fewest, and of those the nearest to the target; open as drawn
   std::vector<ValveRef> stay_shut;    ///< with `may_open`: shut as drawn, and needed so
   std::vector<std::size_t> zone;      ///< nodes from which water could still reach it: to be drained
-  std::optional<std::size_t> fed_by;  ///< not possible: the water that reaches it past no valve
+  std::optional<std::size_t> fed_by;  ///< if not possible: the water that reaches it without passing a valve
 };
 
 Isolation isolate(const WaterWays& ways, const Target& target, Bypasses bypasses = Bypasses::stay_shut);

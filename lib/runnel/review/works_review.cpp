@@ -17,7 +17,7 @@ void add(std::optional<Ruling> ruling, std::vector<Ruling>& out) {
   if (ruling) out.push_back(std::move(*ruling));
 }
 
-/// Permittivity is conductivity over thickness.
+/// The permittivity of a cloth is its conductivity over its thickness.
 works::Cloth cloth_of(const network::FilterLayer& layer) {
   works::Cloth cloth{layer.cloth_opening, layer.cloth_permittivity_ps, std::nullopt};
   if (layer.cloth_permittivity_ps && layer.thickness > Length{})

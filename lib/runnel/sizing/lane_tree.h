@@ -51,7 +51,7 @@ struct LaneFlows {
 /// How many doubles a vector holds: the widest that the machine has, except in tests and benchmarks.
 enum class Width { best, two, four, eight };
 
-/// Solves all samples; every width gives the same figures but for rounding, and no sample depends on others.
+/// Solves all samples; every width gives the same figures up to rounding, and no sample depends on others.
 /// False, and nothing solved, if the machine has no such vectors.
 bool solve(const LaneTree& tree, const LaneInputs& inputs, LaneFlows& flows, Width width = Width::best);
 

@@ -18,7 +18,7 @@ steady::Kernel widest(const LoopChoice& choice) {
 constexpr double flow_tolerance = 1e-6;
 // The head that a share of a flow counts as: it has the right sign, and rises with what comes.
 constexpr double as_head_m = 10.0;
-// The head that a draw holds is there but for rounding.
+// The head that a draw holds is there except for rounding.
 constexpr double held_m = 1e-9;
 
 }  // namespace
