@@ -175,7 +175,7 @@ double least_share(const Run& run) {
   return least;
 }
 
-/// The first other way of running it that does not last, of an answer that holds.
+/// The first setting, besides the one that leads, whose state does not last.
 const Run* not_for_ever(const Answer& answer) {
   for (const Run& run : answer.runs)
     if (&run != &answer.leading() && run.verdict.lasting) return &run;

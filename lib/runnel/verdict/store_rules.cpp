@@ -58,7 +58,7 @@ struct Loss {
   double before_m3s, after_m3s;
 };
 
-/// Places that get less in the end, the greatest loss first. Tanks that are drawn down say it themselves.
+/// Places that get less in the end, the greatest loss first. Tanks drawn down have findings of their own.
 std::vector<Loss> losses(const steady::State& state, const Lasting& lasting) {
   std::vector<Loss> all;
   for (const auto* places : {&state.outlets, &state.tanks, &state.joints})

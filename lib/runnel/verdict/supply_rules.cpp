@@ -157,7 +157,7 @@ Draft ask_not_met(const AskResult& result, const char* code) {
 void asks_not_met(const Case& c, Findings& out) {
   for (const AskResult& result : c.asks) {
     if (!result.judged || result.met || result.held_by_air() || result.met_until_s || result.met_only_primed)
-      continue;  // store_rules.cpp says the last
+      continue;  // the last three have findings of their own
     Draft d = ask_not_met(result);
     d.message.say(".");
     if (result.got) d.against(*result.got, result.asked);
