@@ -1,11 +1,10 @@
 #pragma once
 // How sure it is that each need can be met, by samples of what is not known. A sample draws elevations that
 // the survey missed, bores and roughness that the pipe really has, and what the spring gives on average;
-// every need is then judged by flows and heads as in design_tree.h, taps turned anew. Air, surge and time are
-// not sampled.
+// every need is then judged by flows and heads as in the choice of pipe (design_tree.h), with taps turned
 // anew. Air, surge and time are not sampled.
+//
 // Sample i depends on the seed and on i alone, so the figures are the same however threads share the work.
-// figures.
 #include <cstdint>
 #include <string>
 #include <vector>

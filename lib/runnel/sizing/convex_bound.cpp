@@ -26,7 +26,7 @@ struct Range {
   double least, most;
 };
 
-/// What is known of every design: heads at places, flows of runs and then of old links.
+/// What is known of every design: heads at places, flows of runs and then of existing links.
 struct Ranges {
   std::vector<Range> head_m, flow_m3s;
 };

@@ -116,7 +116,7 @@ class Designer {
     return box ? box->lip.metres() : system().tank(place)->level.metres();
   }
 
-  /// All parts hang on one source at the height of the highest.
+  /// Joins all parts to one source at the height of the highest.
   void grow() {
     LineSizes sizes(model_, prices_, variants_);
     double top_m = nothing;

@@ -14,7 +14,7 @@ namespace {
 
 // Costs closer than this share count as equal.
 constexpr double same_cost = 1e-9;
-// So many ends of the search are tried in full before more head is left to spare.
+// At most so many ends of the search are tried in full before more head is left to spare.
 constexpr std::size_t most_tried = 40;
 
 class Search {

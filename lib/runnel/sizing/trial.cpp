@@ -16,7 +16,7 @@ namespace {
 using network::Model;
 using network::Outlet;
 
-// A tap gets what is asked to a part in 10^7, ten times finer than an ask is judged.
+// A tap gets what is asked to a part in 10^7, ten times finer than a need is judged.
 constexpr double near_enough = 1e-7;
 constexpr int most_rounds = 60;
 
@@ -28,7 +28,7 @@ double asked_m3s(const Model& model, const std::string& place) {
   return flow;
 }
 
-/// Taps that would take the water of others: those with an ask of their own where others have one too.
+/// Taps that would take the water of others: those with a need of their own where others have one too.
 std::vector<std::size_t> taps_of(const Model& model) {
   std::vector<std::size_t> taps;
   const auto asked = std::count_if(model.asks.begin(), model.asks.end(), [](const network::Ask& ask) {
@@ -203,7 +203,7 @@ void list_throttles(Trial& trial, const std::vector<Tap>& taps) {
     const Outlet& outlet = trial.model.outlets[tap.outlet];
     const double added = outlet.loss - tap.own_loss, bore = outlet.opening.metres();
     if (added <= 1e-3) continue;
-    // The loss of a hole goes with the fourth power of its bore (losses/opening.h).
+    // The loss of a hole falls as the fourth power of its bore (losses/opening.h).
     const double whole = losses::orifice_loss(bore, losses::sharp_hole_cd, bore);
     trial.throttles.push_back({outlet.name, outlet.loss, bore, bore * std::pow(whole / added, 0.25)});
   }
