@@ -1,6 +1,6 @@
-// What does it cost to solve a system again after a pipe, a level or an elevation has changed, beside solving
-// it from nothing? And what does a whole answer with its proof cost, beside the kernel alone; and the kernel
-// of a system, beside the same pipes without crests, mouths and valves?
+// What does it cost to solve a system again after a pipe, a level or an elevation has changed, compared with
+// solving it from nothing? What does a whole answer with its proof cost, compared with the kernel alone; and
+// the kernel of a system, compared with the same pipes without crests, mouths and valves?
 #include <algorithm>
 #include <cmath>
 #include <cstdio>
@@ -146,7 +146,7 @@ Kernel kernel_of(const network::System& system) {
   return steady::above(assembly.kernel, steady::local_datum_m(assembly.kernel));
 }
 
-/// The same places and pipes, every line one full pipe of all its length both ways.
+/// The same places and pipes, every line one full pipe of its whole length both ways.
 Kernel by_hand(const Kernel& kernel) {
   Kernel plain = kernel;
   plain.mouths.clear();

@@ -1,7 +1,7 @@
 #pragma once
 // The same equations solved by a general-purpose solver: KINSOL (SUNDIALS) with the sparse factorisation KLU.
 // Two forms: flows and heads together, or heads alone with each pipe's law inverted. Units inside are L/s and
-// metres, so that its stop, the largest residual, weighs both alike. The derivative is new at every step.
+// metres, so that its test, the largest residual, weighs both alike. The derivative is new at every step.
 #include <kinsol/kinsol.h>
 #include <nvector/nvector_serial.h>
 #include <sundials/sundials_context.h>
@@ -20,7 +20,7 @@ struct GeneralWay {
   int ordering = 0;  ///< of KLU: 0 AMD, 1 COLAMD
 };
 
-/// Where it starts: one head a place, one flow a link.
+/// Where it starts: one head for each place, one flow for each link.
 struct Start {
   std::vector<double> head_m, flow_m3s;
 };

@@ -13,7 +13,7 @@ namespace {
 
 using runnel::network::TreeChoice;
 
-/// A tree every place of which asks for something between what the widest pipes leave it and the narrowest.
+/// A tree in which every place asks for something between what the widest and the narrowest pipes leave it.
 TreeChoice tree_of(int lines, unsigned seed) {
   std::mt19937 chance(seed);
   support::RandomTree of;

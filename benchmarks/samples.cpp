@@ -92,7 +92,7 @@ void measure(Law law, const char* name) {
   if (state.outcome != runnel::steady::Outcome::settled) return void(std::printf("not settled\n"));
   for (std::size_t b = 0; b < made.tree.branches.size(); ++b)
     made.tree.branches[b].start_m3s = state.flow_m3s[b];
-  // From the middle of what may be: half aged.
+  // Starts from the middle of what may be: half aged.
   sizing::LaneInputs middle = made.written;
   for (double& rough : middle.rough) rough = law == Law::darcy_weisbach ? 4e-5 : 140.0;
   sizing::LaneFlows from;

@@ -59,7 +59,7 @@ Model system_of_20() {
   return s;
 }
 
-/// Of the processor, so that whatever else runs does not count.
+/// Processor time, so that whatever else runs does not count.
 template <class Work>
 double seconds(Work&& work) {
   const std::clock_t begin = std::clock();

@@ -1,5 +1,5 @@
 #pragma once
-// Processor time of this program, all threads: it does not count what other programs take of the machine.
+// Processor time of this program, all threads: what other programs take of the machine does not count.
 #include <algorithm>
 #include <ctime>
 #include <vector>

@@ -1,5 +1,5 @@
 #pragma once
-// One function a command: it adds itself to the program and, when chosen, leaves its exit code in `exit`.
+// One function for each command: it adds itself to the program and, when run, leaves its exit code in `exit`.
 #include <CLI/CLI.hpp>
 
 namespace cli {

@@ -23,7 +23,7 @@ struct Compare {
   std::vector<std::string> models;
 };
 
-/// What the pipe of a model amounts to.
+/// Adds up the length and the cost of a model's pipe.
 void weigh(const runnel::network::Model& model, runnel::report::Candidate& candidate) {
   const runnel::sizing::PriceList prices(model);
   bool priced = !prices.by_weight();

@@ -37,7 +37,7 @@ constexpr KindOfUnit kinds_of_unit[] = {
     {"number", units::Dimension::number},
 };
 
-/// The spelling of a key or of a part: small letters apart, blanks and `-` may stand for `_`.
+/// Whether the spellings of a key or part agree, whatever their capitals; blanks and `-` may stand for `_`.
 bool same(std::string_view word, std::string_view asked) {
   return report::plain_word(word) == report::plain_word(asked);
 }

@@ -7,8 +7,7 @@
 
 namespace cli {
 
-/// All that is known of a word: a term, keys of the language, a part, a kind of value, a unit. Empty if
-/// nothing.
+/// Everything known of a word: a term, keys of the language, a part, a kind of value, a unit; or empty.
 std::string word_text(const std::string& word, const runnel::report::TextOptions& options);
 std::string word_json(const std::string& word);
 

@@ -9,7 +9,7 @@ namespace {
 
 using Identity = std::pair<dev_t, ino_t>;
 
-// One command a process, so one list.
+// A process runs one command, so one list will do.
 std::vector<Identity>& inputs() {
   static std::vector<Identity> all;
   return all;

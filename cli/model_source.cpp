@@ -94,7 +94,7 @@ Model read_model(const std::string& path, const std::string& setting) {
   model.findings.insert(model.findings.end(), run.findings.begin(), run.findings.end());
   if (!run) return model;
   auto system = runnel::network::resolve(std::move(*run.value));
-  // What the model itself gives rise to has been said, with its place in the text.
+  // Findings of the model itself have been reported, with their place in the text.
   if (!system) model.findings.insert(model.findings.end(), system.findings.begin(), system.findings.end());
   model.system = std::move(system.value);
   return model;

@@ -10,7 +10,7 @@ namespace cli {
 /// said on standard error. A reader that went away (EPIPE) is no error.
 int write(const std::string& text, const std::string& path);
 
-/// Says something on standard error. That it cannot be heard is no reason to fail.
+/// Says something on standard error. If nobody can hear it, that is no reason to fail.
 void tell(std::string_view text) noexcept;
 
 /// Opens something harmless on each of the three standard streams that the caller has shut, so that no file

@@ -28,7 +28,7 @@ class Patience {
   std::thread watcher_;
 };
 
-/// What `work` returns.
+/// Does `work`, and returns what it returns.
 template <class Work>
 auto patiently(const char* what, Work work) {
   const Patience patience(what);

@@ -28,7 +28,7 @@ std::string lower(std::string text) {
   return text;
 }
 
-/// Rows that hold every word; where there are none, those that are called so.
+/// Rows that hold every word; where there are none, those that people call so.
 std::vector<runnel::pipes::Pipe> rows_of(const std::vector<std::string>& words) {
   const runnel::pipes::Catalogue& catalogue = runnel::pipes::standard_catalogue();
   std::vector<runnel::pipes::Pipe> rows;

@@ -8,8 +8,8 @@ namespace {
 
 namespace units = runnel::units;
 
-// The outlet lies this far below the water, or a tenth of the drop if that is less: deep enough not to
-// draw air, and nothing against the survey. Own choice.
+// The outlet lies this far below the water, or a tenth of the drop if that is less: deep enough not to draw
+// air, and nothing against the survey. Our own choice.
 constexpr double usual_cover_m = 0.3;
 
 double cover_m(const QuickWords& words, WordReader& reader, double drop_m) {

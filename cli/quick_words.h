@@ -1,5 +1,5 @@
 #pragma once
-// The pen of `runnel quick`: reads one word of the command line, and tells what is wrong with it.
+// Reads one word of the command line of `runnel quick`, and says what is wrong with it.
 #include <string>
 #include <vector>
 

@@ -14,7 +14,7 @@ struct FlowAnswer {
   const steady::State& state;
   const verdict::FlowVerdict& verdict;
   std::string setting = verdict::as_drawn;
-  const verdict::Answer* whole = nullptr;  ///< of which this is the leading run; null: there is no other
+  const verdict::Answer* whole = nullptr;  ///< the answer that this run leads; null if there is none
 };
 
 }  // namespace runnel::report

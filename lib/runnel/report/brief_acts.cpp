@@ -11,13 +11,13 @@
 namespace runnel::report {
 namespace {
 
-/// Up to the end of its first sentence. A figure's point has no blank behind it.
+/// The text up to the end of its first sentence. A decimal point has no blank after it, so it ends none.
 std::string first_sentence(const std::string& text) {
   const std::size_t end = text.find(". ");
   return end == std::string::npos ? text : text.substr(0, end + 1);
 }
 
-/// What is said of a figure in the model begins small and ends open, as it stands beside its line there.
+/// A remark on a figure begins in lower case, without a full stop, as it stands beside its line of the model.
 std::string as_sentence(std::string text) {
   if (text.empty() || std::string_view(".?!").find(text.back()) != std::string_view::npos) return text;
   if (text[0] >= 'a' && text[0] <= 'z') text[0] = static_cast<char>(text[0] - 'a' + 'A');
@@ -31,7 +31,7 @@ std::string where_of(const Finding& f, const TextOptions& options) {
   return text;
 }
 
-/// The first of a kind in its own words, the others by where they are.
+/// The first finding of a kind in its own words, the others only by their places.
 std::string told_once(const std::vector<const Finding*>& kind, const TextOptions& options) {
   constexpr std::size_t named = 3;
   const Finding& f = *kind.front();
@@ -48,7 +48,7 @@ std::string told_once(const std::vector<const Finding*>& kind, const TextOptions
   return text;
 }
 
-/// Items as they fit below a title, at least `least` of them; how many do not is said with them.
+/// As many items as fit below a title, at least `least`; a last line says how many are left out.
 Document fitted(const std::vector<Document>& items, std::size_t least, int most_lines,
                 const std::string& title, const std::string& one, const std::string& many,
                 const TextOptions& options) {
@@ -87,7 +87,7 @@ Document acts_section(const FlowAnswer& answer, int most_lines, const TextOption
 
 namespace {
 
-/// A high point is an act already where trapped air is what stops or slows the water.
+/// Where trapped air stops or slows the water, the high point stands among the acts already.
 bool acted_upon(const Finding& f, const std::vector<Finding>& all) {
   return f.code == "air-crest" && std::any_of(all.begin(), all.end(), [](const Finding& o) {
            return o.code == "air-start-blocked" || o.code == "air-start-doubtful" ||

@@ -36,7 +36,7 @@ std::optional<double> comes_m3s(const PlaceState& p, const network::System& syst
   return asked ? std::optional(verdict::brought_m3s(system, state, p.name)) : std::nullopt;
 }
 
-/// As it runs at first: as the need is judged, with the air of the start where that holds water back.
+/// The flow at first: as the need is judged, with the air of the start where that holds water back.
 std::optional<double> at_first_m3s(const PlaceState& p, const FlowAnswer& answer) {
   for (const verdict::AskResult& r : answer.verdict.asks)
     if (r.ask.at == p.name && r.ask.kind == network::AskKind::flow && r.got && !r.met_until_s &&
@@ -48,7 +48,7 @@ std::optional<double> at_first_m3s(const PlaceState& p, const FlowAnswer& answer
   return comes_m3s(p, answer.system, answer.state, answer);
 }
 
-/// Once tanks are drawn down and siphons have lost their water; none where what runs at first lasts.
+/// The flow once tanks are drawn down and siphons have lost their water; nothing where the first flow lasts.
 std::optional<double> in_the_end_m3s(const std::string& place, const FlowAnswer& answer) {
   const auto there = [&](const network::System& system, const steady::State& state) -> std::optional<double> {
     const PlaceState* p = state.place(place);
@@ -61,9 +61,9 @@ std::optional<double> in_the_end_m3s(const std::string& place, const FlowAnswer&
   return std::nullopt;
 }
 
-/// Whether the table has a column more, for what lasts.
+/// Whether the table needs another column, for what lasts.
 bool changes(const std::vector<const PlaceState*>& places, const FlowAnswer& answer) {
-  constexpr double worth_a_column = 0.01;  // less is no news to anybody who reads a gauge
+  constexpr double worth_a_column = 0.01;  // nobody who reads a gauge notices less
   return std::any_of(places.begin(), places.end(), [&](const PlaceState* p) {
     const auto first = at_first_m3s(*p, answer), then = in_the_end_m3s(p->name, answer);
     return first && then && std::abs(*first - *then) > worth_a_column * std::max(*first, *then);
@@ -98,7 +98,7 @@ Need need_of(const PlaceState& p, const FlowAnswer& answer, const TextOptions& o
   return need;
 }
 
-/// The weakest pipe that ends at a place.
+/// The rating of the weakest pipe that ends at a place.
 std::optional<double> rating_at(const std::string& name, const FlowAnswer& answer) {
   const auto place = answer.system.find_place(name);
   if (!place) return std::nullopt;
@@ -129,7 +129,7 @@ const steady::LinePoint* end_before(const std::string& name, const FlowAnswer& a
   return nullptr;
 }
 
-/// Names may be long: one that is stands above its row.
+/// A long name stands above its row.
 const Column name_column{.fit = Fit::above};
 
 std::vector<Cell> place_row(const PlaceState& p, const FlowAnswer& answer, bool in_the_end,
@@ -155,7 +155,7 @@ std::vector<Cell> place_row(const PlaceState& p, const FlowAnswer& answer, bool 
   return cells;
 }
 
-/// A place that a reader looks for: an end, or one of which something is asked.
+/// Whether a reader looks for the place: it is an end, or something is asked there.
 bool wanted(const PlaceState& p, const FlowAnswer& answer) {
   if (p.kind != network::PlaceKind::joint) return p.kind != network::PlaceKind::box;
   return p.draw_asked_m3s > 0.0 ||
@@ -163,7 +163,7 @@ bool wanted(const PlaceState& p, const FlowAnswer& answer) {
                      [&](const verdict::AskResult& r) { return r.ask.at == p.name; });
 }
 
-/// Every place worth a row, those of a kind together.
+/// Every place worth a row, grouped by kind.
 std::vector<const PlaceState*> places_wanted(const FlowAnswer& answer) {
   std::vector<const PlaceState*> all;
   for (const auto* places : {&answer.state.outlets, &answer.state.tanks, &answer.state.joints})
@@ -193,7 +193,7 @@ Table places_table(const FlowAnswer& answer, int most_lines, const TextOptions& 
   int used = 0;
   for (const PlaceState* p : all) used += lines_of_row(*p);
   if (used > most_lines - 3) {
-    // What fails first; the others in their own order as far as there is room.
+    // What fails comes first; the others keep their order as far as there is room.
     std::stable_partition(all.begin(), all.end(),
                           [&](const PlaceState* p) { return need_of(*p, answer, options).failing; });
     std::size_t kept = 0;
@@ -209,7 +209,7 @@ Table places_table(const FlowAnswer& answer, int most_lines, const TextOptions& 
   return rows;
 }
 
-/// Ends, high and low points, and where the pressure is greatest; the even ones between as there is room.
+/// All points if they fit; else the ends, high and low points, and where the static pressure is greatest.
 std::vector<std::size_t> points_worth_a_row(const LineState& run, std::size_t most) {
   const auto& p = run.points;
   std::vector<std::size_t> keep;
@@ -220,7 +220,7 @@ std::vector<std::size_t> points_worth_a_row(const LineState& run, std::size_t mo
     if (p.size() <= most || i == 0 || i + 1 == p.size() || i == hardest || turn_at(p, i) != 0)
       keep.push_back(i);
   if (keep.size() <= most) return keep;
-  // A saw of many bends: the ends, and the bends of least and of greatest running pressure.
+  // Too many high and low points: the ends, and in turn those of least and of greatest running pressure.
   std::vector<std::size_t> bends(keep.begin() + 1, keep.end() - 1);
   std::stable_sort(bends.begin(), bends.end(), [&](std::size_t a, std::size_t b) {
     return p[a].pressure_head_m.value_or(0.0) < p[b].pressure_head_m.value_or(0.0);

@@ -12,7 +12,7 @@ namespace runnel::report {
 namespace {
 
 constexpr int lines_high = 13, label_width = 12, mark_width = 16;
-// Ticks of time: the shortest of these that leaves room for the labels.
+// Spacing of the time ticks: the shortest of these that leaves room for the labels.
 constexpr std::array<double, 13> spacings_s = {60.0,     300.0,    900.0,    1800.0,  3600.0,
                                                7200.0,   14400.0,  21600.0,  43200.0, 86400.0,
                                                172800.0, 604800.0, 2592000.0};
@@ -59,8 +59,8 @@ class Drawing {
     return static_cast<int>(std::lround((1.0 - share) * (lines_high - 1)));
   }
 
-  /// From the lowest to the highest that the level is within the column's time: many cycles of a float within
-  /// one column are a band.
+  /// A bar from the lowest to the highest level within the column's time, so that many cycles of a float
+  /// within one column show as a band.
   void draw(int c) {
     const double width_s = chart_.duration_s / (columns_ - 1), middle_s = width_s * c;
     double low = value_at(chart_.course, middle_s), high = low;
@@ -120,7 +120,7 @@ class Drawing {
   const Chart& chart_;
   const TextOptions& options_;
   int columns_;
-  std::vector<std::string> picture_, words_;  ///< one a row
+  std::vector<std::string> picture_, words_;  ///< one for each row
 };
 
 }  // namespace

@@ -8,7 +8,7 @@
 namespace runnel::report {
 
 std::string code_text(const verdict::Code& code, const TextOptions& options);
-/// A line for each.
+/// One line for each code.
 std::string codes_text(const TextOptions& options);
 std::string code_json(const verdict::Code& code);
 std::string codes_json();

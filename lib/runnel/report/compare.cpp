@@ -32,11 +32,11 @@ const char* comes_to(Ruling ruling) {
   return "not proved";
 }
 
-/// A row of the table: what it is about, and a cell a candidate.
+/// A row of the table: what it is about, and a cell for each candidate.
 using Row = std::vector<std::string>;
 
-/// What a candidate gets of a need; where the candidate itself asks for another amount, that is said, since
-/// it was judged on that.
+/// What a candidate gives to a need. Where the candidate itself asks for another amount, the cell says so,
+/// since that is what it was judged on.
 std::string got_words(const AskResult* ask, const Figure& asked, const TextOptions& options) {
   if (!ask) return "not asked";
   if (!ask->judged) return "not judged";
@@ -46,7 +46,7 @@ std::string got_words(const AskResult* ask, const Figure& asked, const TextOptio
          (other ? " (asks " + shown(ask->asked.kind, ask->asked.si, options) + ")" : "");
 }
 
-/// Whether it promises less than the need of another candidate: a smaller amount, a longer time, or nothing.
+/// Whether a candidate asks for less than another: a smaller amount, a longer time, or nothing.
 bool asks_less(const AskResult* own, const AskResult& other) {
   if (!own) return true;
   return other.ask.kind == network::AskKind::full_within ? own->asked.si > other.asked.si
@@ -72,7 +72,7 @@ std::vector<const AskResult*> all_asks(const std::vector<Candidate>& candidates)
   return all;
 }
 
-/// What a candidate comes to: "does" only for one that is asked as much as every other.
+/// What a candidate comes to, with ", asks less" where some other candidate asks for more.
 std::string comes_to(const Candidate& candidate, const std::vector<Candidate>& all) {
   const std::string word = comes_to(candidate.run->verdict.ruling);
   if (!verdict::is_good(candidate.run->verdict.ruling)) return word;
@@ -122,7 +122,7 @@ bool differs(const Row& row) {
   return std::any_of(row.begin() + 1, row.end(), [&](const std::string& cell) { return cell != row[1]; });
 }
 
-/// What is wrong with each, by code; codes are explained by `runnel explain`.
+/// What is wrong with a candidate, by code; `runnel explain` explains the codes.
 std::string failures(const Candidate& candidate, const TextOptions& options) {
   std::vector<std::string> codes;
   for (const Finding& finding : candidate.run->verdict.findings)

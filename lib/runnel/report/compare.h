@@ -1,6 +1,6 @@
 #pragma once
-// Several candidates, or several ways of running one, side by side: what each comes to, what every need gets
-// in each, and what is wrong with which.
+// Several candidates, or several ways of running one, side by side: what each comes to, what each gives to
+// every need, and what is wrong with it.
 #include <optional>
 #include <string>
 #include <vector>
@@ -10,7 +10,7 @@
 
 namespace runnel::report {
 
-/// One column.
+/// One column of the comparison.
 struct Candidate {
   std::string name;
   const verdict::Run* run = nullptr;

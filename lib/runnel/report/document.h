@@ -1,6 +1,6 @@
 #pragma once
-// What an answer says, before it is text or a page: sections of prose, tables and charts. Texts in it are
-// raw; whoever renders it makes them harmless, lays tables out and shows their figures in the reader's units.
+// What an answer says, before it becomes text or a page: sections of prose, tables and charts. Its texts are
+// raw; the renderer makes them harmless, lays tables out and shows figures in the reader's units.
 #include <optional>
 #include <string>
 #include <utility>
@@ -13,12 +13,12 @@ namespace runnel::report {
 
 enum class Tone { plain, good, bad };
 
-/// How a piece of prose stands in its section.
+/// How a piece of prose is set in its section.
 enum class Manner {
   paragraph,
   line,   ///< one of several that belong together, each begun at the margin
-  entry,  ///< of a long list, begun with the word that is looked up
-  item,   ///< of a list
+  entry,  ///< an entry of a long list, beginning with the word that is looked up
+  item,   ///< an item of a list
   act,    ///< something to do, numbered
 };
 
@@ -26,30 +26,30 @@ struct Prose {
   Manner manner = Manner::paragraph;
   std::string text;
   int level = 0;     ///< 0 at the margin, 1 below a title, 2 below an item
-  int number = 0;    ///< of an act
-  std::string lead;  ///< words before the text that stand out
+  int number = 0;    ///< number of an act
+  std::string lead;  ///< words before the text, made to stand out
   Tone tone = Tone::plain;
 };
 
 enum class Align { left, right };
 
-/// What becomes of a cell for which there is no room.
+/// What happens to a cell for which there is no room.
 enum class Fit {
   as_it_is,
-  above,  ///< a long name stands in a line of its own above its row
-  below,  ///< where the table is too wide, all cells of the column stand below their rows
+  above,  ///< a long name is put on a line of its own above its row
+  below,  ///< where the table is too wide, all cells of the column go below their rows
   cut,    ///< the end is left out
 };
 
 struct Column {
   std::string title;
   Align align = Align::left;
-  std::optional<Kind> kind = {};  ///< of its figures: their unit is told once, below the title
-  std::string unit = {};          ///< the same for figures that come as text
+  std::optional<Kind> kind = {};  ///< kind of its figures; their unit is shown once, below the title
+  std::string unit = {};          ///< the unit of figures that come as text
   Fit fit = Fit::as_it_is;
 };
 
-/// A figure is shown with its unit, unless its column tells it.
+/// A figure is shown with its unit, unless its column shows the unit already.
 using Cell = std::variant<std::string, Figure>;
 
 inline bool is_blank(const Cell& cell) {
@@ -57,19 +57,19 @@ inline bool is_blank(const Cell& cell) {
   return words && words->empty();
 }
 
-/// The figure, or else the word for there being none.
+/// The figure, or the word that stands for its absence.
 inline Cell figure_or(std::optional<double> si, Kind kind, const char* otherwise) {
   if (!si) return otherwise;
   return Figure{kind, *si};
 }
 
-/// Rows that line up, and lines across them.
+/// Rows whose cells line up, and notes that run across all columns.
 class Table {
  public:
   struct Row {
-    std::vector<Cell> cells;  ///< empty: a line across, `note`
+    std::vector<Cell> cells;  ///< empty: the row is a `note` across all columns
     std::string note;
-    bool inset = false;  ///< the line belongs to the row above it
+    bool inset = false;  ///< the note belongs to the row above it
     bool cut = false;    ///< its end may be left out
   };
 
@@ -87,7 +87,7 @@ class Table {
   std::vector<Row> rows_;
 };
 
-/// A level over time, and when something runs.
+/// A level over time, and bands that show when something runs.
 struct Chart {
   struct Point {
     double time_s, value;
@@ -114,12 +114,12 @@ struct Chart {
 using Block = std::variant<Prose, Table, Chart>;
 
 struct Section {
-  std::string title;  ///< may be empty: set apart from what is above, without a name
+  std::string title;  ///< may be empty: the section is only set apart from what is above
   std::vector<Block> blocks;
 };
 
-/// The first section has no title and may be empty: it is what stands on top, or goes on with what is above
-/// where a document is appended to another.
+/// The first section has no title and may be empty. It stands on top; where a document is appended to
+/// another, it continues the section above.
 class Document {
  public:
   Document() : sections_(1) {}
@@ -137,7 +137,7 @@ class Document {
   bool empty() const { return sections_.size() == 1 && sections_.front().blocks.empty(); }
   const std::vector<Section>& sections() const { return sections_; }
   friend Document operator+(Document above, Document below) { return above.append(std::move(below)); }
-  /// Null if there is none of that title.
+  /// Null if no section has that title.
   const Section* find(const std::string& title) const;
 
  private:

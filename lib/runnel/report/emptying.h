@@ -1,5 +1,5 @@
 #pragma once
-// Answers of `fill --drain` and what `fill --spring-stops` adds: how long the water lasts.
+// The answer of `fill --drain` and what `fill --spring-stops` adds: how long the water lasts.
 #include <string>
 
 #include "runnel/filling/drain_down.h"
@@ -15,7 +15,7 @@ std::string drain_text(const filling::DrainDown& drain, const filling::DrainOpti
 /// One object, SI throughout.
 std::string drain_json(const filling::DrainDown& drain, const filling::DrainOptions& used);
 
-/// A line a tank: how long it lasts in a run whose springs give nothing.
+/// One line for each tank: how long it lasts in a run whose springs give nothing.
 Document springs_stop_document(const filling::FillHistory& history, const filling::FillOptions& used,
                                const TextOptions& options);
 

@@ -22,7 +22,7 @@ struct FillAnswer {
   const verdict::FillAnswered* whole = nullptr;  ///< all ways of running it, of which this one leads
 };
 
-/// The verdict, a row a tank, what happened when, a chart of the levels, findings, what it was worked out
+/// The verdict, a row for each tank, the events, a chart of the levels, findings, and what it was worked out
 /// with.
 Document fill_document(const FillAnswer& answer, const TextOptions& options);
 std::string fill_text(const FillAnswer& answer, const TextOptions& options);
@@ -30,9 +30,9 @@ std::string fill_text(const FillAnswer& answer, const TextOptions& options);
 /// One object, SI throughout. Throws std::logic_error for a number that is not finite.
 std::string fill_json(const FillAnswer& answer);
 
-/// One row an instant of each storage, joint that draws, open outlet and box without a plan; the unit in the
-/// head. The clock counts days of the run from 1. Volumes are since the start, and what is stored is what was
-/// there then and ran in, less what spilled and was drawn. Names are quoted where they need it.
+/// One row for each instant of each storage, joint that draws, open outlet and box without a plan; the column
+/// heads give the units. The clock counts days of the run from 1. Volumes count from the start: what is
+/// stored is what was there then plus what ran in, less spill and draws. Names are quoted where needed.
 std::string fill_csv(const FillAnswer& answer);
 
 /// What an event is called, the same in text and JSON: "float valve shuts".

@@ -144,7 +144,7 @@ Document draws_told(const FillAnswer& answer, const TextOptions& options) {
   return out;
 }
 
-/// The run begins with lines full of water; what to add if they are dry.
+/// The run begins with lines full of water; this says how much time to add if they are dry.
 Document dry_lines(const FillAnswer& answer, const TextOptions& options) {
   if (!answer.options.from_empty) return {};
   constexpr std::size_t most_ways = 30;
@@ -187,7 +187,7 @@ Document basis(const FillAnswer& answer, const TextOptions& options) {
   return out.append(dry_lines(answer, options));
 }
 
-/// What every way of running it comes to.
+/// What each setting comes to.
 Document fill_settings(const verdict::FillAnswered& whole, const TextOptions& options) {
   Document out;
   out.section("Settings");

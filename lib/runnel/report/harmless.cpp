@@ -10,7 +10,7 @@ namespace {
 using document::Character;
 using document::character_at;
 
-/// More than what a model file may not hold: of a command line nothing is known at all.
+/// More than what a model file must not contain, since nothing at all is known of a command line.
 bool steers(char32_t c) {
   return c < 0x20 || (c >= 0x7f && c < 0xa0) || (c >= 0x200b && c <= 0x200f) ||
          (c >= 0x2028 && c <= 0x202e) || (c >= 0x2060 && c <= 0x206f) || c == 0xfeff ||

@@ -10,7 +10,7 @@ namespace runnel::report {
 /// UTF-8 become U+FFFD. Ordinary text comes back unchanged.
 std::string harmless(std::string_view text);
 
-/// Columns the text takes on a terminal: wide East Asian characters take two, combining marks none.
+/// Columns that the text takes on a terminal: two for wide East Asian characters, none for combining marks.
 int display_width(std::string_view text);
 
 /// At most `width` columns: the end is replaced by "..." if need be. Expects harmless text.

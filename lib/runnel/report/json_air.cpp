@@ -47,7 +47,7 @@ Json pocket_json(const PathAir& way, const air::Pocket& p) {
           {"interface_m", number(p.interface_m, "interface_m")}};
 }
 
-/// Why there is no time, or what the time takes for granted.
+/// Why there is no time, or what the time assumes.
 std::string first_water_note(const PathAir& way) {
   if (way.start.verdict == air::StartVerdict::blocked) return "none: it does not start";
   if (way.nothing_comes) return "none: nothing comes out there";
@@ -58,7 +58,7 @@ std::string first_water_note(const PathAir& way) {
          "left standing behind the front is, or no sooner than water runs that far";
 }
 
-/// At the end of pipeline number `line` of the way.
+/// The first water at the end of pipeline number `line` of the way.
 void add_first_water(const PathAir& way, std::size_t line, Json& json) {
   const bool known = way.first_water && line < way.first_water->ends.size();
   const air::FirstWater* at = known ? &way.first_water->ends[line] : nullptr;
@@ -123,7 +123,7 @@ const char* word(verdict::OpeningOrder order) {
   return "";
 }
 
-/// The branches of one way that start against the rest.
+/// The branches of one way, each started while the rest runs.
 Json branches_json(const AirAnswer& answer, std::size_t path) {
   Json list = Json::array();
   for (const verdict::BranchAnswer& branch : answer.branches) {

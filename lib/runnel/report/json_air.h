@@ -11,10 +11,10 @@ namespace runnel::report {
 Json starts_json(const verdict::AirAnswer& answer);
 /// Every crest of all pipelines: its risk, and what was tried.
 Json crests_json(const verdict::AirAnswer& answer);
-/// What else is to be said of one pipeline: stretches at risk, sweeping, jumps, washouts.
+/// What else there is to say of the air in one pipeline: stretches at risk, sweeping, jumps, washouts.
 Json line_air_json(const air::LineAir& line);
-/// For each pipeline the start of that way over it which has the least to spare, `line_air_json`, and what
-/// runs at first.
+/// For each pipeline: the start of the way through it that has the least to spare, its `line_air_json`, and
+/// what runs at first.
 std::map<std::string, Json> air_by_line(const network::System& system, const verdict::AirAnswer& answer);
 /// What runs in one pipeline (an index) with the start-up air in the system, at first and in the end.
 Json at_first_json(const air::AtFirst& at_first, std::size_t line);

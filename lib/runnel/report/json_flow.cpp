@@ -138,7 +138,7 @@ Json line_json(const network::System& system, const steady::LineState& state, co
   return json;
 }
 
-// States stand in the system's order; the look-up by name is for states made by hand.
+// States keep the system's order; only states made by hand need the look-up by name.
 const network::Line* drawn_as(const network::System& system, const steady::LineState& line, std::size_t i) {
   if (i < system.lines().size() && system.lines()[i].name == line.name) return &system.lines()[i];
   return system.line(line.name);
@@ -211,7 +211,7 @@ Json velocities_json(const std::vector<verdict::VelocityResult>& results) {
   return list;
 }
 
-/// What each way of running the model comes to, the leading one marked.
+/// What each setting comes to, with the leading one marked.
 Json settings_json(const verdict::Answer& whole) {
   Json list = Json::array();
   for (const verdict::Run& run : whole.runs) {
@@ -278,7 +278,7 @@ std::string flow_json(const FlowAnswer& answer) {
   if (answer.whole) json["settings"] = settings_json(*answer.whole);
   json["friction"] = friction_json(answer.system.friction());
   json["site"] = site_json(answer.system.site());
-  // Numbers of a try that did not settle, or did not pass its check, are no answer: they are left out.
+  // A solution that did not settle or did not pass its check is no answer, so its numbers are left out.
   if (verdict::has_figures(answer.verdict.ruling)) {
     if (!answer.system.model().velocity_asks.empty())
       json["velocities"] = velocities_json(verdict::judge_velocities(answer.system, answer.state));

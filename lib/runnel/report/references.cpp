@@ -10,7 +10,7 @@
 namespace runnel::report {
 namespace {
 
-/// Codes of the findings whose rule stands on the reference.
+/// Codes of the findings whose rule rests on the reference.
 std::vector<std::string> findings_on(const base::Reference& reference) {
   std::vector<std::string> codes;
   for (const verdict::Code& code : finding_codes()) {

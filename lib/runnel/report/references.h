@@ -7,9 +7,9 @@
 
 namespace runnel::report {
 
-/// What the source is, how it was come by, which findings stand on it and where else it is used.
+/// What the source is, how it was obtained, which findings rest on it and where else it is used.
 std::string reference_text(const base::Reference& reference, const TextOptions& options);
-/// A line for each.
+/// One line for each reference.
 std::string references_text(const TextOptions& options);
 std::string reference_json(const base::Reference& reference);
 std::string references_json();

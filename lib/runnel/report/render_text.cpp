@@ -11,7 +11,7 @@ namespace {
 
 constexpr int least_width = 60;  // narrower, tables and prose fall apart
 constexpr int indent = 2;        // for each level
-constexpr int least_words = 24;  // of a column that is cut: less says nothing
+constexpr int least_words = 24;  // in a column that is cut; fewer would say nothing
 
 std::string prose_text(const Prose& prose, const TextOptions& options) {
   const Paint paint{options.colour};
@@ -89,7 +89,7 @@ class Layout {
  private:
   int margin() const { return indent * table_.level; }
 
-  /// Cells that give way get what the others leave.
+  /// Columns that may be cut get the room that the others leave.
   void cut_to_room() {
     const auto& columns = table_.columns();
     for (std::size_t c = 0; c < columns.size(); ++c) {
@@ -149,7 +149,7 @@ class Layout {
 
   const Table& table_;
   const TextOptions& options_;
-  std::vector<std::vector<std::string>> cells_;  ///< a row each, empty for a line across
+  std::vector<std::vector<std::string>> cells_;  ///< one list for each row; empty for a note across
 };
 
 std::string block_text(const Block& block, const TextOptions& options) {

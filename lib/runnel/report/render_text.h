@@ -11,10 +11,10 @@ namespace runnel::report {
 /// made harmless here.
 std::string render_text(const Document& document, const TextOptions& options);
 
-/// Lines it takes.
+/// How many lines the document takes.
 int lines_of(const Document& document, const TextOptions& options);
 
-/// Columns that a name may take before it stands above its row (`Fit::above`).
+/// Columns that a name may take before it is put above its row (`Fit::above`).
 inline constexpr int widest_name = 28;
 
 /// A chart in characters (chart_text.cpp).

@@ -16,7 +16,7 @@ struct ReviewAnswer {
   std::string setting = verdict::as_drawn;
 };
 
-/// At most some 20 lines; every rule with its source if `options.every_point`.
+/// At most about 20 lines; with `options.every_point`, every rule with its source.
 Document review_document(const ReviewAnswer& answer, const TextOptions& options);
 std::string review_text(const ReviewAnswer& answer, const TextOptions& options);
 

@@ -47,7 +47,7 @@ Document against_document(const ReviewAnswer& first, const ReviewAnswer& second,
   for (const review::SettingBeside& setting : beside.settings)
     rows.row({short_name(way_of_running(setting.setting, "under ")), outcome_cell(setting.first),
               outcome_cell(setting.second)});
-  // What arrives under a setting that one alone names sets nothing beside anything; JSON has it.
+  // Arrivals under a setting that only one proposal has compare with nothing; JSON has them.
   for (const review::PlaceBeside& place : beside.places)
     if (place.setting == verdict::as_drawn || (place.first_m3s && place.second_m3s))
       rows.row({row_name(place), figure_or(place.first_m3s, Kind::flow, "not there"),

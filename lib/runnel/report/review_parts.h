@@ -8,7 +8,7 @@
 
 namespace runnel::report {
 
-/// A share, or "never" for one that has no bound.
+/// The figure in the reader's units; "never" for a share without bound.
 std::string figure_words(const Figure& figure, const TextOptions& options);
 /// "static-pressure fails at 310 ft of main: 104 % against at most 100 %."
 std::string ruling_words(const review::Ruling& ruling, const TextOptions& options, bool with_name = true);
@@ -22,7 +22,7 @@ std::string claim_words(const review::JudgedClaim& claim, const TextOptions& opt
 /// What a lay owner reads first; with the lines that follow it, 20 at most (review_summary.cpp).
 Document summary(const ReviewAnswer& answer, int lines_after, const TextOptions& options);
 
-// review_text_plans.cpp: the sections of the whole.
+// review_text_plans.cpp: the sections of the full review.
 Document logs_section(const review::Review& review, const TextOptions& options);
 Document works_section(const review::Review& review, const TextOptions& options);
 Document service_section(const review::Review& review, const TextOptions& options);

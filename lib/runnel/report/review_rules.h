@@ -7,11 +7,11 @@
 
 namespace runnel::report {
 
-/// What the rule sets that come with the library say under a name; empty if there is no such rule.
+/// What the library's own rule sets say about the rule of this name; empty if there is none.
 std::string rule_text(const std::string& id, const TextOptions& options);
 std::string rule_json(const std::string& id);
 
-/// All names, each once, in order.
+/// The names of all rules, each once, in order.
 std::vector<std::string> rule_names();
 
 }  // namespace runnel::report

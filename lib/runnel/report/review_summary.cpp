@@ -15,17 +15,17 @@ using review::JudgedClaim;
 using review::Review;
 using review::Verdict;
 
-/// How many of each are named before the rest is counted.
+/// How many of each are named; the rest are only counted.
 struct Room {
   std::size_t faults, claims, told, asked, settings, relaxed;
 };
 
 // From what fits most reviews down to what fits any; a reader who wants more adds -v.
 constexpr Room rooms[] = {{4, 2, 2, 3, 4, 2}, {4, 1, 1, 3, 3, 1}, {3, 1, 1, 2, 2, 1}, {2, 1, 1, 1, 1, 1}};
-constexpr Room all_of_it{100000, 100000, 0, 100000, 100000, 100000};  // -v lists what is told by itself
+constexpr Room all_of_it{100000, 100000, 0, 100000, 100000, 100000};  // -v gives what is told its own section
 constexpr int most_lines = 20;
 
-/// The worst ruling of each rule that has any, rules in order and then those of the works.
+/// The worst ruling of each rule that has any: the rules in order, then those of the works.
 std::vector<review::Ruling> worst_of_all(const Review& review) {
   const std::vector<review::Ruling> all = review::all_rulings(review);
   std::vector<review::Ruling> worst;
@@ -87,7 +87,7 @@ std::string numbered_rest(const std::vector<std::string>& all, std::size_t most)
   return std::to_string(all.size() - most);
 }
 
-/// The first of them as a list, and how many more there are.
+/// The first items as a list, and how many more there are.
 Document some_items(const std::string& title, const std::vector<std::string>& items, std::size_t most) {
   Document out;
   out.section(title);
@@ -113,7 +113,7 @@ Document faults(const Review& review, std::size_t most, const TextOptions& optio
   return items.empty() ? Document() : some_items("What fails", items, most);
 }
 
-/// Those that are wrong or open or do not hold under every setting, and how many hold; under -v all of them.
+/// Claims that are wrong, open or do not hold under every setting, and how many hold; with -v, all claims.
 Document claims(const Review& review, std::size_t most, const TextOptions& options) {
   if (review.claims.empty()) return {};
   Document out;
@@ -164,7 +164,7 @@ Document advice_line(const Review& review) {
   return Document().paragraph("It falls short of advice on " + said + " (-v).");
 }
 
-/// How the other settings fare, those that fail first.
+/// How the other settings fare, failing ones first.
 Document settings_line(const Review& review, std::size_t most) {
   std::vector<std::string> bad, good;
   for (const review::SettingOutcome& outcome : review.settings) {
@@ -180,7 +180,7 @@ Document settings_line(const Review& review, std::size_t most) {
   return Document().section().paragraph("Settings: " + some_words(bad, most) + ".");
 }
 
-/// What the reader's own file lets pass.
+/// What the reader's own rules let pass.
 Document relaxed_line(const Review& review, std::size_t most) {
   std::vector<std::string> passed;
   for (const review::LeftOut& rule : review.rules.left_out)
@@ -191,7 +191,7 @@ Document relaxed_line(const Review& review, std::size_t most) {
   return Document().paragraph("Your own rules let pass: " + some_words(passed, most) + ".");
 }
 
-/// How many parts no valve parts from the water.
+/// How many parts no valve shuts off from the water.
 Document service_line(const Review& review) {
   const auto held = std::count_if(review.service.items.begin(), review.service.items.end(),
                                   [](const review::ServiceItem& item) { return !item.possible; });
@@ -217,7 +217,7 @@ Document body(const ReviewAnswer& answer, const Room& room, const TextOptions& o
          service_line(review);
 }
 
-/// Lines that are not empty: all but the one before each section.
+/// Lines that are not blank: all but the one before each section.
 int lines_with_words(const Document& document, const TextOptions& options) {
   return lines_of(document, options) - (static_cast<int>(document.sections().size()) - 1);
 }

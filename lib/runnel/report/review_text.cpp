@@ -20,7 +20,7 @@ Document cautions(const Review& review) {
       " quality of the water were not looked at.");
 }
 
-/// What all places come to by one rule.
+/// The rulings of one rule at all its places.
 Document one_rule(const Review& review, const review::Rule& rule, const TextOptions& options) {
   Document out;
   for (const review::Ruling& ruling : review.rulings) {

@@ -44,7 +44,7 @@ Json throttles_json(const std::vector<sizing::Throttle>& throttles) {
   return json;
 }
 
-/// Of the plate of a throttle; null of all else.
+/// The hole in the plate of a throttle; null for any other part.
 Json hole_m(const sizing::PartsList& list, const sizing::PartItem& item) {
   for (const auto& throttle : list.throttles)
     if (item.part == "throttle" && item.name == throttle.outlet) return number(throttle.orifice_m, "hole_m");

@@ -17,7 +17,7 @@ std::string money(double cost, bool by_weight) {
   return by_weight ? fmt::format("{:.1f} kg", cost) : fmt::format("{:.2f}", cost);
 }
 
-/// Of what was proved: splits are another question.
+/// What was proved; lines that change size are a separate question.
 std::string proved_words(const SizeReport& report) {
   if (report.split) return "Of whole pipelines nothing cheaper does: proved; split lines below cost less";
   const auto& lines = report.model.pipelines;
@@ -145,7 +145,7 @@ Document throttles(const SizeReport& report) {
 Document shortfalls(const SizeReport& report, const TextOptions& options) {
   Document text;
   for (const auto& shortfall : report.answer.shortfalls) {
-    if (shortfall.crest) continue;  // neither lower nor less helps over a high point
+    if (shortfall.crest) continue;  // over a high point, neither a lower place nor a smaller flow helps
     std::string change = fmt::format("{}: {} short. It would do set {} lower", shortfall.place,
                                      shown(Kind::head, shortfall.short_m, options),
                                      shown(Kind::head, shortfall.short_m, options));
@@ -158,7 +158,7 @@ Document shortfalls(const SizeReport& report, const TextOptions& options) {
   return text.empty() ? text : Document().section("What would mend it, each by itself").append(text);
 }
 
-/// What would cure the widest pipes, where no choice does.
+/// What would cure the fault with the widest pipes, where no choice of pipe does.
 Document acts(const SizeReport& report, const TextOptions& options) {
   const SizeAnswer& answer = report.answer;
   const bool crest = !answer.shortfalls.empty() && answer.shortfalls.front().crest;
@@ -193,7 +193,7 @@ std::string with_stop(std::string text) {
   return text;
 }
 
-/// A margin that is thinner than what books print for the constant of the formula.
+/// Remarks on the choice: a margin thinner than the spread of the formula's constant in books.
 Document remarks(const SizeReport& report, const TextOptions& options) {
   Document text;
   for (const Finding& finding : report.answer.remarks)
@@ -203,7 +203,7 @@ Document remarks(const SizeReport& report, const TextOptions& options) {
   return text.empty() ? text : Document().section().append(text);
 }
 
-/// What to measure again, as an order: "level the high point at 410 m of main again".
+/// What to measure again, as an instruction: "level the high point at 410 m of main again".
 std::string to_measure(const network::Model& model, const sizing::Measurement& next,
                        const TextOptions& options) {
   using What = sizing::Unknown::Kind;
@@ -220,7 +220,7 @@ std::string to_measure(const network::Model& model, const sizing::Measurement& n
   return "level " + name + " again, from " + short_name(line.from) + " to " + short_name(line.to);
 }
 
-/// All or none of the samples tell that the rest is rarer than three in all of them (95 %).
+/// If all or none of the samples hold, the opposite is rarer than three in their number (95 %).
 std::string chance_words(const sizing::Chance& chance, int samples) {
   const double rare = 300.0 / samples;
   if (chance.chance >= 1.0) return fmt::format("over {:.5g} %", 100.0 - rare);
@@ -228,7 +228,7 @@ std::string chance_words(const sizing::Chance& chance, int samples) {
   return fmt::format("{:.1f} +- {:.1f} %", 100.0 * chance.chance, 100.0 * chance.error);
 }
 
-/// What to measure again, that which scatters most first.
+/// What to measure again, the greatest share of the scatter first.
 std::string most_worth_knowing(const SizeReport& report, const TextOptions& options) {
   std::string most;
   for (const auto& next : report.sureness->next)

@@ -1,6 +1,6 @@
 #pragma once
-// Answers as text, for people: the verdict first, then where the water goes, then each line point by
-// point, then findings by weight, then what was taken for granted and what was checked.
+// Answers as text, for people: the verdict first, then where the water goes, then each line point by point,
+// then findings by severity, then what was assumed and what was checked.
 #include <map>
 #include <string>
 #include <vector>
@@ -19,12 +19,12 @@ struct TextOptions {
   int width = 100;           ///< columns; at least 60
 };
 
-/// All there is to say of one run. No line is longer than the width unless one word is.
+/// Everything there is to say about one run. No line is longer than the width unless one word is.
 Document flow_document(const FlowAnswer& answer, const TextOptions& options);
 std::string flow_text(const FlowAnswer& answer, const TextOptions& options);
 
 /// The answer to a whole model on one screen: at most 30 lines for one line of pipe, 45 for a system. With
-/// `every_point` all there is to say of its leading run, as `flow_text` has it.
+/// `every_point`, everything about its leading run, as `flow_text` has it.
 Document answer_document(const verdict::Answer& answer, const TextOptions& options);
 std::string answer_text(const verdict::Answer& answer, const TextOptions& options);
 

@@ -10,7 +10,7 @@ namespace {
 
 using verdict::PathAir;
 
-/// Said where it is harder than filling a dry line.
+/// A note where the outlet is under water, which makes starting harder than filling a dry line.
 std::string under_water(const PathAir& way) { return way.start.under_water ? ", outlet under water" : ""; }
 
 std::string start_text(const PathAir& way, const TextOptions& options) {
@@ -37,7 +37,7 @@ std::string start_text(const PathAir& way, const TextOptions& options) {
 
 constexpr std::size_t most_rows = 30;
 
-/// What the times take for granted; empty if there are none.
+/// What the times of first water assume; empty if there are none.
 Document first_water_note(const std::vector<PathAir>& ways) {
   if (std::none_of(ways.begin(), ways.end(), [](const PathAir& w) { return w.first_water.has_value(); }))
     return {};
@@ -67,7 +67,7 @@ std::string first_water_time(const verdict::Arrival& arrival, const TextOptions&
   const std::string latest = shown(Kind::duration, at.full_bore_s, options);
   const std::string soonest = shown(Kind::duration, at.earliest_s.value_or(0.0), options);
   if (soonest == latest) return " after " + latest;
-  // On a line that only falls a trickle may run ahead at once.
+  // On a line that falls all the way, a trickle may run ahead at once.
   constexpr double worth_telling = 0.01;
   if (at.earliest_s.value_or(0.0) < worth_telling * at.full_bore_s) return " within " + latest;
   return " after " + soonest + " to " + latest;

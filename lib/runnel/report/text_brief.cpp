@@ -12,7 +12,7 @@ namespace runnel::report {
 
 namespace {
 
-/// What every other way of running it comes to, one line each.
+/// What each setting comes to, one line each.
 Document other_settings(const verdict::Answer& whole, int most_lines, const TextOptions& options) {
   Document out;
   out.section("Settings");
@@ -33,7 +33,7 @@ Document other_settings(const verdict::Answer& whole, int most_lines, const Text
 }
 
 constexpr std::size_t most_ranges = 4;
-constexpr double worth_a_range = 0.01;  // less is no news to anybody who reads a gauge
+constexpr double worth_a_range = 0.01;  // nobody who reads a gauge notices less
 
 /// "Range: tap 4 0.18 to 0.24 L/s ...", where it was worked out.
 Document range_words(const FlowAnswer& answer, const TextOptions& options) {
@@ -41,7 +41,7 @@ Document range_words(const FlowAnswer& answer, const TextOptions& options) {
   std::size_t count = 0;
   for (const verdict::AskResult& r : answer.verdict.asks) {
     if (!r.range) continue;
-    // In a system with branches one may gain at the bad corner what others lose.
+    // In a system with branches, one branch may gain at the bad corner what others lose.
     const auto [low, high] = std::minmax(r.range->bad.si, r.range->good.si);
     if (!(high - low > worth_a_range * high)) continue;
     if (++count > most_ranges) continue;
@@ -56,7 +56,7 @@ Document range_words(const FlowAnswer& answer, const TextOptions& options) {
       0);
 }
 
-/// When the first water comes: the way that takes longest.
+/// When the first water comes, on the way that takes longest.
 Document first_water_words(const FlowAnswer& answer, const TextOptions& options) {
   if (!answer.verdict.air) return {};
   const verdict::PathAir* slowest = nullptr;
@@ -82,7 +82,7 @@ Document capacity_words(const FlowAnswer& answer, const TextOptions& options) {
                          0);
 }
 
-/// Float valves of which only one level is known.
+/// A note where only one level of a float valve is known.
 std::string float_words(const verdict::FlowVerdict& verdict) {
   const bool taken = std::any_of(verdict.findings.begin(), verdict.findings.end(),
                                  [](const Finding& f) { return f.code == "float-opening-taken"; });

@@ -1,4 +1,4 @@
-// Findings by weight: what is wrong, what to watch, what is good to know.
+// Findings by severity: what is wrong, what to watch, what is good to know.
 #include "runnel/report/text_parts.h"
 
 namespace runnel::report {

@@ -41,7 +41,7 @@ std::string condition_text(const LineState& line) {
   return "";
 }
 
-// Of what a line could carry, only where it starts from open water: elsewhere the rest of the system decides.
+// What a line could carry, only where it starts from open water: elsewhere the rest of the system decides.
 std::string capacity_text(const LineState& line, const network::Line* drawn, const FlowAnswer& answer,
                           const TextOptions& options) {
   if (!line.capacity_m3s || !drawn || line.flow_m3s <= 0.0) return "";

@@ -15,7 +15,7 @@ struct YearAnswer {
   std::string setting = verdict::as_drawn;
 };
 
-/// One sentence a part, a row a period with a bar of what is stored, what it was worked out with.
+/// A sentence for each part, a row for each period with a bar of what is stored, what it was worked out with.
 Document year_document(const YearAnswer& answer, const TextOptions& options);
 std::string year_text(const YearAnswer& answer, const TextOptions& options);
 

@@ -1,5 +1,5 @@
 #pragma once
-// Two proposals for one job, side by side: where their rulings differ, what each place gets, how much pipe.
+// Two proposals for one job, side by side: where rulings differ, what each place gets, and how much pipe.
 #include <optional>
 #include <string>
 #include <vector>
@@ -16,7 +16,7 @@ struct RuleBeside {
   const Ruling* second = nullptr;
 };
 
-/// What arrives at a place of that name under one setting; none: the proposal has no such place, or no such
+/// What arrives at a place of that name under one setting; none where the proposal has no such place or
 /// setting.
 struct PlaceBeside {
   std::string setting;  ///< "normal": as drawn

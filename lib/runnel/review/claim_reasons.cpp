@@ -19,7 +19,7 @@ using network::System;
 
 // What counts as endless: no pipe of such a system carries a thousand times its spring.
 constexpr double endless = 1000.0;
-// A run until a tank is full may take so long before it counts as never.
+// A tank that is not full after so long counts as never full.
 constexpr double longest_fill_s = 60.0 * 86400.0;
 
 /// What comes out at an outlet, and what arrives at any other place by its lines.
@@ -117,7 +117,7 @@ Model drawing_alone(Model model, const std::string& at) {
   return model;
 }
 
-/// Volume still to fill over the inflow of the first moment.
+/// The volume still to fill, over the inflow of the first moment.
 std::optional<double> held_first_flow(const System& system, const std::string& name) {
   const network::Tank* tank = system.tank(name);
   const steady::State state = steady::solve(system);

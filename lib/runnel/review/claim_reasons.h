@@ -1,5 +1,5 @@
 #pragma once
-// Ways of reckoning that give another figure than the line does, each tried on the model itself.
+// Usual mistakes in reckoning, each tried on the model itself: does it give the figure that is claimed?
 #include <optional>
 #include <string>
 #include <string_view>
@@ -18,14 +18,14 @@ enum class ClaimReason {
   smooth_hazen,        ///< Hazen-Williams with C = 150
   air_forgotten,       ///< the flow once all air is gone
   first_flow_held,     ///< the inflow of the first moment kept up until the tank is full
-  running_for_static,  ///< the pressure while it runs, given as that with everything shut
-  static_for_running,  ///< and the other way round
+  running_for_static,  ///< the running pressure, given as the static pressure
+  static_for_running,  ///< the static pressure, given as the running pressure
   endless_spring,      ///< what the pipe could carry, whatever the spring gives
   wet_season,          ///< the yield of the wettest time
-  peak_left_out,       ///< this place alone drawing
+  peak_left_out,       ///< this place drawing alone
 };
 
-/// In words that end "the proposal ...": "took the nominal size of the pipe for its bore".
+/// In words that complete "the proposal ...": "took the nominal size of the pipe for its bore".
 std::string_view reason_words(ClaimReason reason);
 
 /// The figure a claim is about, SI.
@@ -37,7 +37,7 @@ struct ClaimedFigure {
 /// What the line gives by plain reckoning: one steady state without air, or a run until the tank is full.
 /// None where there is no such figure.
 std::optional<double> reckoned(const network::Model& model, const ClaimedFigure& what);
-/// The same reckoned in one wrong way; none where the way makes no sense for that figure.
+/// The same, reckoned in one wrong way; none where that makes no sense for the figure.
 std::optional<double> reckoned_so(ClaimReason reason, const network::System& system,
                                   const ClaimedFigure& what);
 
@@ -46,7 +46,7 @@ struct FoundReason {
   double si = 0.0;  ///< what that way of reckoning gives
 };
 
-/// How near the reckoned figure must come to the claimed one: proposals round to two or three digits. Ours.
+/// How near the reckoned figure must come to the claim: proposals round to two or three digits. Own limit.
 inline constexpr double reason_tolerance = 0.015;
 
 /// The nearest of the ways that come near enough to `claimed` and give another figure than `ours`.

@@ -13,8 +13,8 @@ using network::AskKind;
 using network::Claim;
 using network::Model;
 
-/// Each claim as an ask, so that it is judged in the state that lasts, with the air that stays. Settings with
-/// a model of their own ask the same.
+/// Turns each claim into a need, so that it is judged in the state that lasts, with the air that stays.
+/// Settings with a model of their own get the same needs.
 Model asking_what_is_claimed(const Model& drawn) {
   Model model = drawn;
   model.asks.clear();
@@ -118,7 +118,7 @@ class UnderSetting {
     return nullptr;
   }
 
-  /// A claim of no flow asks for nothing, and anything keeps it.
+  /// A claim of no flow asks for nothing, and is always kept.
   Came nothing_claimed(const JudgedClaim& claim) const {
     const auto si = model_ ? reckoned(*model_, {claim.kind, claim.claim.at}) : std::nullopt;
     if (!si) return {true, false, {}, "nothing is claimed"};
@@ -131,8 +131,8 @@ class UnderSetting {
     return {true, true, Figure{claim.claimed.kind, *si}, {}};
   }
 
-  /// The judge of an ask looks no further than the time asked. A way that trapped air blocks fills in no run
-  /// that leaves the air out, so a run that is done in time then counts for nothing.
+  /// A need is judged only up to the time asked, so a later time is sought here. A run without trapped air
+  /// may fill even a way that the air blocks, so one that is done in time counts for nothing.
   std::optional<Figure> time_of(const JudgedClaim& claim, const verdict::AskResult& result) const {
     if (result.got) return result.got;
     const auto si = model_ ? reckoned(*model_, {claim.kind, claim.claim.at}) : std::nullopt;
@@ -184,7 +184,7 @@ void weigh(JudgedClaim& claim, const std::vector<UnderSetting>& all) {
   if (wrong) claim.reason = own->reason_for(claim);
 }
 
-/// One entry of the model as one claim a figure.
+/// Adds one claim for each figure of an entry of the model.
 void add_claims(const Claim& claim, const std::string& setting, std::vector<JudgedClaim>& out) {
   const auto add = [&](ClaimKind kind, Figure claimed) {
     out.push_back({claim, kind, claimed, setting, {}, {}, Verdict::cannot_be_judged, {}, {}});

@@ -6,7 +6,7 @@ namespace runnel::review {
 
 namespace {
 
-// What two ways of reckoning the same figure differ by is no breach.
+// What two ways of reckoning the same figure differ by is no breach of a rule.
 constexpr double rounding = 1e-9;
 
 }  // namespace

@@ -1,5 +1,5 @@
 #pragma once
-// Every rule against every place it speaks of.
+// Every rule, held against every place that it speaks of.
 #include <optional>
 #include <string>
 #include <vector>
@@ -16,21 +16,21 @@ struct Ruling {
   Verdict verdict = Verdict::cannot_be_judged;
   Sense sense = Sense::at_most;
   std::optional<Figure> figure, limit;
-  std::optional<double> margin_si;     ///< how far it is from turning; negative: over the limit
+  std::optional<double> margin_si;     ///< how far the figure is from the limit; negative: beyond it
   double low_si = 0.0, high_si = 0.0;  ///< between which the figure lies
   std::string missing;                 ///< what would have to be known
   Where where;
   std::string source, changed;
-  std::string setting;  ///< under which it is so; empty: under the first that was run
+  std::string setting;  ///< the setting in which it is so; empty: the first that was run
 };
 
-/// A figure within its spread on both sides of the limit is undecided; on the limit it holds.
+/// A figure whose spread reaches to both sides of the limit is undecided; a figure on the limit holds.
 Ruling rule_on(const Rule& rule, Kind kind, const Measured& measured);
 
 /// In the order of the rules; places where a rule has nothing to say have no ruling.
 std::vector<Ruling> judge(const RuleSet& rules, const Seen& seen);
 
-/// A must that fails.
+/// Whether a rule that must hold fails.
 bool fails(const Ruling& ruling);
 
 }  // namespace runnel::review

@@ -19,12 +19,12 @@ struct Seen {
   const network::System& system;
   const steady::State& state;
   const verdict::FlowVerdict& verdict;
-  const filling::FillHistory* fill = nullptr;  ///< only where a time of filling is asked and not kept
-  /// What is needed in the mean of a day; a setting may draw more for a while. None: that of `system`.
+  const filling::FillHistory* fill = nullptr;  ///< only where a need of time is missed
+  /// What is needed on average over a day, as a setting may draw more for a while. None: that of `system`.
   std::optional<double> need_m3s = {};
 };
 
-/// A figure at a place, between the least and the most it may be for what is not known (the spread of laws,
+/// A figure at a place, with the least and the most that it may be for what is not known (the spread of laws,
 /// of bucket tests, of a survey); or what would have to be known to give one.
 struct Measured {
   Where where;
@@ -48,13 +48,13 @@ struct Measure {
   std::string_view name;  ///< as a rule names it: "static pressure over rating"
   Kind kind = Kind::number;
   std::string_view meaning;
-  std::vector<Measured> (*take)(const Seen&) = nullptr;  ///< none: it is of the works at a spring
-  /// None: of lines and places, or judged by the published editions (`edition_measures`). No figure where the
-  /// works have nothing that it speaks of.
+  std::vector<Measured> (*take)(const Seen&) = nullptr;  ///< null for the works at a spring
+  /// Null for lines and places, and for what published editions judge (`edition_measures`). Gives no figure
+  /// where the works have nothing to measure.
   std::optional<Measured> (*of_works)(const SeenWorks&) = nullptr;
 };
 
-/// All of them, in the order of the files they come from.
+/// All measures, in the order of the files they come from.
 const std::vector<Measure>& measures();
 /// nullptr if there is none of that name.
 const Measure* find_measure(std::string_view name);

@@ -7,7 +7,7 @@ namespace runnel::review {
 
 namespace {
 
-/// From the margin if no pocket gave way to that with the air compressed.
+/// From the margin if no pocket gave way, to the margin with the air compressed.
 std::vector<Measured> start_margin(const Seen& seen) {
   std::vector<Measured> out;
   if (!seen.verdict.air) return out;
@@ -31,7 +31,7 @@ std::vector<Measured> crest_clearance(const Seen& seen) {
   return out;
 }
 
-/// Over the laws in range; where a law asks for nothing at that slope it is passed.
+/// From the strictest law in range to the mildest; a law that asks for nothing at that slope is met.
 std::vector<Measured> current_over_clearing(const Seen& seen) {
   std::vector<Measured> out;
   if (!seen.verdict.air) return out;

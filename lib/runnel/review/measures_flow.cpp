@@ -57,7 +57,7 @@ std::vector<Measured> filling_time(const Seen& seen) {
     }
     std::optional<double> full_s = result.got ? std::optional(result.got->si) : std::nullopt;
     const auto* tank = seen.fill ? seen.fill->storage(result.ask.at) : nullptr;
-    // A way that trapped air blocks fills in no run that leaves the air out.
+    // A run without trapped air may fill even a way that the air blocks: only one that is late counts.
     if (!full_s && tank && tank->full_after_s && *tank->full_after_s > within_s) full_s = tank->full_after_s;
     constexpr double never = 1e6;  // beyond any time
     out.push_back(exactly(where, full_s ? *full_s / within_s : never));

@@ -23,7 +23,7 @@ Length least_cover(Length bore) {
   return bore < Length::inches(5.5) ? Length::inches(24) : Length::inches(30);
 }
 
-/// One figure a line, of its cover; `needs` says what it has to do with.
+/// One figure for each line, which `figure` makes of its cover.
 template <class Figure>
 std::vector<Measured> of_cover(const Seen& seen, Figure figure) {
   const auto& ground = seen.system.model().ground;
@@ -54,7 +54,7 @@ std::vector<Measured> cover_below_frost(const Seen& seen) {
   });
 }
 
-/// Both ends off by the stated error, opposite ways, over the fall between them.
+/// The stated error at both ends, in opposite directions, over the fall between them.
 std::vector<Measured> survey_error(const Seen& seen) {
   std::vector<Measured> out;
   const auto& lines = seen.system.lines();
@@ -73,7 +73,7 @@ std::vector<Measured> survey_error(const Seen& seen) {
   return out;
 }
 
-/// Of each line that was surveyed: what lies between two points nobody has seen.
+/// The longest step of each survey, since nobody has seen what lies between two points.
 std::vector<Measured> between_survey_points(const Seen& seen) {
   std::vector<Measured> out;
   for (const network::Line& line : seen.system.lines()) {

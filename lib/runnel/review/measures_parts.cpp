@@ -60,7 +60,7 @@ std::vector<Measured> valves_from_source(const Seen& seen) {
   return out;
 }
 
-/// True if an open or shut tap that this line can feed backwards lies below the tank's water.
+/// True if a tap, open or shut, that this line can feed backwards lies below the tank's water.
 bool feeds_taps_backwards(const network::System& system, const Line& line, double level_m) {
   for (std::size_t i = 0; i < system.outlets().size(); ++i) {
     const int joint = system.hangs_on(static_cast<int>(i));

@@ -1,4 +1,4 @@
-// What the pipes stand under: everything shut, running, struck by a wave, and sucked at.
+// What the pipes have to bear: everything shut, running, struck by a wave, and under suction.
 #include <algorithm>
 #include <cmath>
 #include <map>
@@ -24,7 +24,7 @@ struct Greatest {
   double head_m = 0.0;
 };
 
-/// The greatest head by `head` on one pipe of a line, its ends with it.
+/// The greatest head by `head` on one pipe of a line, ends included.
 template <class Head>
 Greatest greatest(const LineState& run, const Line& line, std::size_t pipe, Head head) {
   const double from = line.pipes[pipe].from.metres() - network::same_station_m;
@@ -40,7 +40,7 @@ Greatest greatest(const LineState& run, const Line& line, std::size_t pipe, Head
   return most;
 }
 
-/// One figure a pipe of each line: its greatest head over its rating.
+/// One figure for each pipe of each line: its greatest head over its rating.
 template <class Head, class Wanted>
 std::vector<Measured> over_rating(const Seen& seen, Head head, Wanted wanted) {
   std::vector<Measured> out;
@@ -125,7 +125,7 @@ std::vector<Measured> plastic_rating(const Seen& seen) {
   return out;
 }
 
-// Places neglect the velocity head of the pipe beside them: suction below that, or a millimetre, is none.
+// Places neglect the velocity head of the pipe beside them: suction of no more, plus a millimetre, is none.
 double neglected_m(const LineState& run) {
   double fastest_ms = 0.0;
   for (const steady::Reach& r : run.reaches) fastest_ms = std::max(fastest_ms, std::fabs(r.velocity_ms));

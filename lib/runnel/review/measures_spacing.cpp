@@ -67,7 +67,7 @@ std::vector<Measured> unions_at_serviced(const Seen& seen) {
   return out;
 }
 
-/// Air valves within the length of a step of the survey of each high point that holds air.
+/// Whether an air valve stands within a survey step of each high point that holds air.
 std::vector<Measured> valves_at_high_points(const Seen& seen) {
   std::vector<Measured> out;
   if (!seen.verdict.air) return out;

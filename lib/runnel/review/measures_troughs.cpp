@@ -32,7 +32,7 @@ double daily_m3(const Tank& tank) {
   return sum;
 }
 
-/// Length of the edge that animals can stand at; none of a shape that has no plan.
+/// Length of the edge that animals can stand at; none for a shape without a plan.
 std::optional<double> edge_m(const network::TankShape& shape) {
   if (const auto* round = std::get_if<network::UprightCylinder>(&shape)) return pi * round->diameter.metres();
   if (const auto* box = std::get_if<network::Cuboid>(&shape))
@@ -92,7 +92,7 @@ std::vector<Measured> edge_a_head(const Seen& seen) {
   return out;
 }
 
-/// What stands in the tank and its troughs, over the stock's daily need.
+/// What the tank and its troughs hold when full, over the stock's daily need.
 std::vector<Measured> held_over_daily_need(const Seen& seen) {
   std::vector<Measured> out;
   for (const Tank& tank : seen.system.tanks()) {
@@ -111,8 +111,8 @@ double inflow_m3s(const Seen& seen, const Tank& tank) {
   return state ? std::max(0.0, state->inflow_m3s) : 0.0;
 }
 
-/// A herd that comes together drinks half its day's need in an hour: what stands in the tank and what runs in
-/// meanwhile, over that.
+/// A herd that comes together drinks half its day's need in an hour: what the tank and its troughs hold and
+/// what runs in meanwhile, over that.
 std::vector<Measured> herd_at_once(const Seen& seen) {
   constexpr double an_hour_s = 3600.0;
   std::vector<Measured> out;
@@ -135,7 +135,7 @@ std::vector<Measured> inlet_over_rim(const Seen& seen) {
   return out;
 }
 
-/// Of tanks whose overflow and rim are given, at what runs in.
+/// How much of the room up to the rim the overflow takes at what runs in; where both are given.
 std::vector<Measured> tank_overflow(const Seen& seen) {
   std::vector<Measured> out;
   for (const Tank& tank : seen.system.tanks()) {

@@ -43,7 +43,7 @@ MaybeMeasured overflow_screened(const SeenWorks& seen) {
   return exactly(at_box(seen), *seen.works.overflow_screened ? 1.0 : 0.0);
 }
 
-/// A vent of the bore that lets in air as fast as the greatest flow can leave.
+/// The vent's bore, over the bore that lets in air as fast as the greatest flow can leave.
 MaybeMeasured vent_over_needed(const SeenWorks& seen) {
   if (!flows(seen)) return std::nullopt;
   if (!(seen.works.vent > Length{})) return lacking(at_box(seen), "the vent of " + seen.works.box);
@@ -52,7 +52,7 @@ MaybeMeasured vent_over_needed(const SeenWorks& seen) {
   return share(seen, seen.works.vent.metres(), losses::draining_vent_bore_m(seen.greatest.si(), air));
 }
 
-/// What the mouths of all pipes that leave the box let in with its water at the lip.
+/// What the mouths of all pipes that leave the box let in with its water at the lip, over the greatest flow.
 MaybeMeasured outlet_over_greatest(const SeenWorks& seen) {
   if (!flows(seen)) return std::nullopt;
   double lets_in_m3s = 0.0;

@@ -1,5 +1,5 @@
 #pragma once
-// The rulings of several ways of running a model, as one list: of each the worst.
+// The rulings under several settings as one list: the worst of each.
 #include <string>
 #include <vector>
 
@@ -7,8 +7,8 @@
 
 namespace runnel::review {
 
-/// Of the same rule at the same place the worse of both; one of `under` that is, or that has no like in
-/// `so_far`, is marked with its setting. In the order of the rules.
+/// Of two rulings of the same rule at the same place, the worse; in the order of the rules. A ruling of
+/// `under` that is the worse, or has no counterpart in `so_far`, is marked with its setting.
 std::vector<Ruling> worse_of_each(const RuleSet& rules, std::vector<Ruling> so_far, std::vector<Ruling> under,
                                   const std::string& setting);
 

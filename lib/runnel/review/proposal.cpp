@@ -19,11 +19,10 @@ using network::System;
 using pipes::Pipe;
 using verdict::Draft;
 
-// Makers' tolerances are finer than this; a bore that differs by more is another pipe. Ours.
+// Makers' tolerances are finer than this; a bore that differs by more is another pipe. Our own limit.
 constexpr double same_pipe = 0.01;
 
-/// True of a pipe that does not come from the catalogue as it is. What a model says of how sure it is does
-/// not count.
+/// True of a pipe that is not in the catalogue just so; how sure the model says it is does not count.
 bool described(const Pipe& pipe) {
   const auto& rows = pipes::standard_catalogue().pipes();
   return std::none_of(rows.begin(), rows.end(), [&](const Pipe& row) {
@@ -32,7 +31,7 @@ bool described(const Pipe& pipe) {
   });
 }
 
-/// The standard pipe that a described one gives itself out for: of its name, or of its standard and size.
+/// The standard pipe that a described one passes itself off as: by its name, or by its standard and size.
 const Pipe* stands_for(const Pipe& pipe) {
   if (!described(pipe)) return nullptr;
   const std::string key = pipes::name_key(pipe.name);
@@ -54,7 +53,7 @@ struct Wrong {
 };
 
 std::optional<Wrong> better_than_standard(const Pipe& pipe, const Pipe& row) {
-  // A bore two digits rougher in print is the same pipe; a third smoother is not.
+  // Printed roughness is rounded: only a pipe that is a third smoother counts as another.
   constexpr double as_smooth = 1.5;
   if (pipe.bore.metres() > row.bore.metres() * (1.0 + same_pipe))
     return Wrong{"a bore of ", {Kind::bore, pipe.bore.metres()}, {Kind::bore, row.bore.metres()}};
@@ -91,8 +90,8 @@ bool made_of(const Pipe& pipe, std::initializer_list<const char*> words) {
 
 bool polyethylene(const Pipe& pipe) { return made_of(pipe, {"pe", "hdpe", "poly"}); }
 
-/// Long-term strength of a wall, for a rating of 2 S / (SDR - 1): where the word does not tell the grade,
-/// that of the strongest. None for other materials.
+/// Long-term strength of a wall, for a rating of 2 S / (SDR - 1); that of the strongest grade where the word
+/// does not tell the grade. None for other materials.
 std::optional<Pressure> wall_strength(const Pipe& pipe) {
   if (made_of(pipe, {"pvc"})) return Pressure::psi(2000);     // [astm-d2241]
   if (made_of(pipe, {"pe3608"})) return Pressure::psi(800);   // [astm-d3035]
@@ -101,8 +100,8 @@ std::optional<Pressure> wall_strength(const Pipe& pipe) {
   return std::nullopt;
 }
 
-/// A described pipe rated for more than its wall bears. That its bore fits its wall the reader of the model
-/// sees to.
+/// A described pipe rated for more than its wall bears. Whether its bore fits its wall is checked where the
+/// model is read.
 void against_itself(const network::Line& line, const Pipe& pipe, std::vector<Finding>& out) {
   const auto strength = wall_strength(pipe);
   if (!described(pipe) || !strength || !(pipe.wall > Length{}) || !(pipe.outside > pipe.wall * 2.0)) return;
@@ -120,7 +119,7 @@ void against_itself(const network::Line& line, const Pipe& pipe, std::vector<Fin
   out.push_back(d.done());
 }
 
-/// Plastic rated higher than any that is made, where no wall is given to reckon it from.
+/// Plastic rated higher than any that is made, where no wall is given to reckon the rating from.
 void beyond_any(const network::Line& line, const Pipe& pipe, std::vector<Finding>& out) {
   const Pressure strongest = Pressure::bar(25.0);  // PE100 SDR 7.4 [iso-4427-2]
   const bool odd =
@@ -218,7 +217,7 @@ void look_at_seasons(const System& system, std::vector<Finding>& out) {
   }
 }
 
-/// A bucket timed once or twice says nothing of how sure it is.
+/// A bucket timed once or twice does not show how sure its figure is.
 void look_at_buckets(const System& system, std::vector<Finding>& out) {
   for (const network::Box& box : system.boxes()) {
     if (!box.bucket_tests || box.bucket_tests->times.size() >= springs::least_tests) continue;
@@ -231,7 +230,7 @@ void look_at_buckets(const System& system, std::vector<Finding>& out) {
   }
 }
 
-/// A claim under a setting that lays other pipe is of another proposal than the one drawn.
+/// A claim under a setting that lays other pipe belongs to another proposal than the one drawn.
 void look_at_claims(const System& system, std::vector<Finding>& out) {
   const network::Model& model = system.model();
   for (const network::Claim& claim : system.claims())

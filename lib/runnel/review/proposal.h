@@ -7,9 +7,9 @@
 
 namespace runnel::review {
 
-/// Pipes written as if they were a standard one but wider, smoother or stronger; pipes without a rating;
-/// lines that nobody surveyed; springs of which one season is known. Warnings, but for a standard pipe
-/// redefined, which is an error.
+/// Pipes described as better than the standard pipe, their own wall or any pipe allows: these are errors.
+/// Pipes without a rating, lines that nobody surveyed, springs of which one season is known, and what else
+/// leaves an answer in doubt: these are warnings.
 std::vector<Finding> read_between_lines(const network::System& system);
 
 }  // namespace runnel::review

@@ -100,7 +100,7 @@ struct ReadRule {
   bool good = false;
 };
 
-/// `known`: the rule of that name in the set it changes, if any; what is not written stays as it is there.
+/// `known`: the rule of that name in the set to be changed, if any; what is not written stays as it is there.
 ReadRule read_rule(const document::Entry& entry, const Rule* known, std::vector<Finding>& findings) {
   const std::string what = "the rule " + document::quote(entry.key);
   ReadRule out;

@@ -13,8 +13,8 @@ namespace runnel::review {
 /// A whole set, in the form of models/rules.
 Checked<RuleSet> read_rules(std::string_view text, const std::string& file);
 
-/// A set as a reader's own file changes it. A rule of the same name replaces its limit: tighter as it is,
-/// looser only with a `reason`; `leave_out: why` drops it; a new name adds a rule.
+/// A set as a reader's own file changes it. A rule of the same name replaces the limit: freely by a tighter
+/// one, by a looser one only with a `reason`; `leave_out: why` drops the rule; a new name adds one.
 Checked<RuleSet> with_own_rules(const RuleSet& base, std::string_view text, const std::string& file);
 
 /// The sets that come with the library, "stock" and "village".

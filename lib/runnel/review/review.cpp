@@ -20,7 +20,7 @@ namespace {
 
 constexpr double longest_fill_s = 60.0 * 86400.0;  // a tank that is not full by then counts as never full
 
-/// Tanks over time from the levels as written, where a time is asked and not kept.
+/// Follows the tanks over time from the levels as written, where a need of time is missed.
 std::optional<filling::FillHistory> filled(const network::Model& drawn, const verdict::Run& run) {
   const auto& asks = run.verdict.asks;
   const bool late = std::any_of(asks.begin(), asks.end(), [](const verdict::AskResult& r) {
@@ -34,7 +34,7 @@ std::optional<filling::FillHistory> filled(const network::Model& drawn, const ve
   options.until_full = true;
   options.keep_steps = false;
   options.every_s = 0.0;
-  std::vector<Finding> remarks;  // the verdict has told them
+  std::vector<Finding> remarks;  // the verdict has reported them
   return filling::fill(verdict::with_asked_tanks_empty(*system.value, remarks), options);
 }
 
@@ -58,7 +58,7 @@ std::vector<std::string> shut_off(const network::Model& drawn, const std::string
   return run ? verdict::cut_off(drawn, *run.value) : std::vector<std::string>{};
 }
 
-/// What the answer itself calls wrong and no rule speaks of: rules on asks, on starting and on ratings say
+/// What the answer itself calls wrong and no rule speaks of: rules on needs, on starting and on ratings say
 /// the same at their own places.
 std::vector<Finding> wrong_besides(const verdict::FlowVerdict& verdict,
                                    const std::vector<std::string>& cut_off) {
@@ -73,7 +73,7 @@ std::vector<Finding> wrong_besides(const verdict::FlowVerdict& verdict,
   return out;
 }
 
-/// Of drier times that the model tells of, where needs are met only while it is wetter.
+/// Whether a finding is about drier times that the model tells of, for needs that are met while it is wetter.
 bool of_dry_times(const Finding& finding) {
   constexpr std::array<std::string_view, 5> codes = {"taps-left-running", "yield-logged-lower",
                                                      "need-fails-at-logged-yield", "yield-falls",
@@ -86,7 +86,7 @@ Finding as_note(Finding finding) {
   return finding;
 }
 
-/// Warnings that keep `flow` from a yes, but for claims, which are judged here.
+/// Warnings that keep `flow` from a yes, except those on claims, which are judged here.
 std::vector<Finding> left_open(const verdict::FlowVerdict& verdict) {
   std::vector<Finding> out;
   for (const Finding& finding : verdict.findings)
@@ -96,7 +96,7 @@ std::vector<Finding> left_open(const verdict::FlowVerdict& verdict) {
   return out;
 }
 
-/// Said by a rule that cannot be judged or is undecided, or by what the proposal leaves out.
+/// Whether a rule that cannot be judged or is undecided, or what the proposal leaves out, says the same.
 bool told_by_rules(const std::string& code) {
   return code == "rating-unknown" || code == "ask-not-judged" || code == "air-start-doubtful";
 }
@@ -112,7 +112,7 @@ void add_once(std::vector<std::string>& all, const std::string& what) {
   if (std::find(all.begin(), all.end(), what) == all.end()) all.push_back(what);
 }
 
-/// One way of running it, put into the review. `first`: the one that what does not change is taken from.
+/// Adds one setting to the review. `first`: the one that gives whatever settings do not change.
 void add_run(const network::Model& drawn, const verdict::Run& run, double need_m3s, bool first, Review& out) {
   SettingOutcome outcome{run.setting, false, {}};
   outcome.settled = run.state.outcome == steady::Outcome::settled && run.state.proof.consistent;

@@ -13,8 +13,8 @@ namespace runnel::review {
 using works::Sense;
 using works::Verdict;
 
-/// Whether a breach is a fault, or falls short of advice: rules from memory, opinions and handbooks of other
-/// countries are advice unless the reader makes them more.
+/// Whether a breach is a fault or only falls short of advice: rules from memory, opinions and handbooks of
+/// other countries are advice unless the reader makes them binding.
 enum class Weight { must, advice };
 
 struct RuleSource {

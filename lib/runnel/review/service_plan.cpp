@@ -21,7 +21,7 @@ using network::PartKind;
 using network::System;
 using verdict::Draft;
 
-// So many parts are planned; each takes two solves.
+// At most so many parts are planned, since each takes two solves.
 constexpr std::size_t most_items = 500;
 
 /// What each place gets: taps their flow, tanks what runs in, joints their draw.
@@ -38,7 +38,7 @@ class Planner {
   explicit Planner(const System& system)
       : system_(system), ways_(system), as_drawn_(gets(steady::solve(system))) {}
 
-  /// With the bypasses open if that leaves fewer without water.
+  /// The plan with the bypasses open if that leaves fewer without water.
   ServiceItem plan(const ServiceItem& item, const Target& target) const {
     const ServiceItem plain = planned(item, isolate(ways_, target), {});
     if (!plain.possible || plain.without.empty()) return plain;
@@ -86,7 +86,7 @@ class Planner {
     return state;
   }
 
-  /// Valves shut as drawn that no water can pass to the zone when they are opened.
+  /// Valves shut as drawn that let no water into the zone when they are opened.
   std::vector<std::string> round_it(const Isolation& isolation) const {
     std::vector<std::string> names;
     const auto wet = [&](std::size_t node) {
@@ -185,7 +185,7 @@ const char* word_of(ServedKind kind) {
   return "box";
 }
 
-/// All parts that one water reaches past no valve, told once.
+/// One finding for all parts that the same water reaches without passing a valve.
 void cannot_be_isolated(const std::vector<const ServiceItem*>& items, std::vector<Finding>& out) {
   const ServiceItem& first = *items.front();
   const bool opens = first.kind == ServedKind::union_;
@@ -215,7 +215,7 @@ void all_that_cannot_be_isolated(const ServicePlan& plan, std::vector<Finding>& 
   for (const auto& [water, items] : by_water) cannot_be_isolated(items, out);
 }
 
-/// A place with an ask that it meets as drawn, and does not meet round the part.
+/// A place whose need is met as drawn, and missed while the part is bypassed.
 void bypass_too_small(const System& system, const ServiceItem& item, std::vector<Finding>& out) {
   for (const StillServed& served : item.served)
     for (const network::Ask& ask : system.asks()) {

@@ -1,6 +1,6 @@
 #pragma once
 // How each part that wears is taken out: which valves to shut, who is without water meanwhile, who is still
-// served round it, what runs out where.
+// served past it, and what drains where.
 #include <optional>
 #include <string>
 #include <vector>
@@ -29,7 +29,7 @@ struct ServiceItem {
   bool solved = false;              ///< false: who gets water meanwhile could not be worked out
   std::vector<std::string> without;
   std::vector<StillServed> served;  ///< those that get water as drawn, and still do
-  double drains_m3 = 0.0;           ///< of the pipes between the valves, as far as it lies above the exit
+  double drains_m3 = 0.0;           ///< of the pipes between the valves, as far as they lie above the exit
   std::string drains_to;            ///< a washout or a tap; empty: it runs out at the part itself
 };
 

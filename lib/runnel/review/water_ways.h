@@ -1,8 +1,8 @@
 #pragma once
-// The ways that water could take through a system with every valve open: what a fitter thinks of who wants to
+// The ways that water could take through a system with every valve open, as a fitter sees it who wants to
 // take a piece out. Nodes are the places and the pieces of pipe between valves; a valve joins two pieces and
-// can part them, a check valve lets water through one way, a pipe that ends above the water of a tank lets
-// none back. A cut of the fewest valves parts a node from all water [max-flow-min-cut].
+// can part them, a check valve lets water through one way only, and a pipe that ends above the water of a
+// tank lets none back. A cut of the fewest valves parts a node from all water [max-flow-min-cut].
 #include <cstddef>
 #include <optional>
 #include <string>
@@ -40,10 +40,10 @@ class WaterWays {
   std::size_t node_of_place(int place) const { return static_cast<std::size_t>(place); }
   /// The piece that a station of a line lies on; at a valve the piece before it.
   std::size_t node_at(int line, double station_m) const;
-  /// The piece before a valve. Precondition: there is that valve.
+  /// The piece before a valve. Precondition: the system has that valve.
   std::size_t node_before(const ValveRef& valve) const;
   const std::vector<PipePiece>& pieces() const { return pieces_; }
-  /// None: the node is a place.
+  /// The piece of a node; none if the node is a place.
   std::optional<PipePiece> piece(std::size_t node) const;
   const std::vector<Way>& ways() const { return ways_; }
   /// Places that hold or give water: boxes and tanks.
@@ -59,7 +59,7 @@ class WaterWays {
   std::vector<std::size_t> water_;
 };
 
-/// What has to be out of the water's way: a node, and the valve that is itself taken out, if it is one.
+/// What has to be parted from the water: a node, and the valve that is itself taken out, if it is one.
 struct Target {
   std::size_t node = 0;
   std::optional<ValveRef> valve;
@@ -73,10 +73,10 @@ enum class Bypasses {
 
 struct Isolation {
   bool possible = false;
-  std::vector<ValveRef> shut;         ///< fewest, and of those nearest to the target; as drawn they are open
-  std::vector<ValveRef> stay_shut;    ///< `may_open`: shut as drawn, and needed so
+  std::vector<ValveRef> shut;         ///< the fewest, and of those the nearest to the target; open as drawn
+  std::vector<ValveRef> stay_shut;    ///< with `may_open`: shut as drawn, and needed so
   std::vector<std::size_t> zone;      ///< nodes from which water could still reach it: to be drained
-  std::optional<std::size_t> fed_by;  ///< not possible: the water that reaches it past no valve
+  std::optional<std::size_t> fed_by;  ///< if not possible: the water that reaches it without passing a valve
 };
 
 Isolation isolate(const WaterWays& ways, const Target& target, Bypasses bypasses = Bypasses::stay_shut);

@@ -44,7 +44,7 @@ void add_ground(const Collection& works, std::vector<Fact>& out) {
   const auto k = d10 ? works::hazen_range(*d10) : std::nullopt;
   if (!k) return;
   Fact fact;
-  // By the day: in metres a second it would be all noughts.
+  // By the day: in metres a second it would be all zeros.
   constexpr double day_s = 86400.0;
   fact.said.say("At a slope of one, water goes through the soil by ");
   fact.said.figure(Kind::length, k->low.si() * day_s).say(" to ");

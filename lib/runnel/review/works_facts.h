@@ -1,6 +1,6 @@
 #pragma once
-// What follows from the works and no rule judges: amounts of stone, doses of bleach, what the box keeps back,
-// what the bucket tests say.
+// What follows from the works and is judged by no rule: amounts of stone, doses of bleach, what the box keeps
+// back, what the bucket tests say.
 #include <string>
 #include <vector>
 
@@ -11,7 +11,7 @@ namespace runnel::review {
 
 void add_facts(const SeenWorks& seen, std::vector<Fact>& out);
 
-/// Whether the spring falls, as far as its log shows, and how it changed from one entry to the next.
+/// Whether the yield falls, as far as the spring's log shows, and how it changed from one entry to the next.
 std::vector<Fact> log_facts(const network::System& system);
 
 }  // namespace runnel::review

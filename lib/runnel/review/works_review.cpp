@@ -17,7 +17,7 @@ void add(std::optional<Ruling> ruling, std::vector<Ruling>& out) {
   if (ruling) out.push_back(std::move(*ruling));
 }
 
-/// Permittivity is conductivity over thickness.
+/// The permittivity of a cloth is its conductivity over its thickness.
 works::Cloth cloth_of(const network::FilterLayer& layer) {
   works::Cloth cloth{layer.cloth_opening, layer.cloth_permittivity_ps, std::nullopt};
   if (layer.cloth_permittivity_ps && layer.thickness > Length{})
@@ -83,7 +83,7 @@ WorksReview review_one(const RuleSet& rules, const SeenWorks& seen) {
   return out;
 }
 
-/// As it is written, but no less than the spring is known to give.
+/// The greatest flow as written, but no less than the spring is known to give.
 Flow greatest_of(const network::System& system, const Collection& works, const network::Box& box) {
   const auto seasons = seasons_of(system, box);
   const Flow known = std::max(box.yield, seasons ? Flow::from_si(seasons->high_m3s) : Flow{});

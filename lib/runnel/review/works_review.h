@@ -21,7 +21,7 @@ struct WorksReview {
   std::vector<Fact> facts;
 };
 
-/// One for each `collection:` of the model, in its order, by those of the rules that speak of works.
+/// One for each `collection:` of the model, in its order, judged by those rules that speak of works.
 std::vector<WorksReview> review_works(const network::System& system, const RuleSet& rules);
 
 /// True if the overflow of that box cannot pass the spring's greatest flow.

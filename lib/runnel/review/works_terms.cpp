@@ -7,7 +7,7 @@ namespace runnel::review {
 
 namespace {
 
-/// Which of the words it is.
+/// Which of the words it is, by number.
 std::optional<std::size_t> at_of(const std::vector<std::string>& words, const std::string& word) {
   const auto at = std::find(words.begin(), words.end(), word);
   if (at == words.end()) return std::nullopt;
@@ -36,7 +36,7 @@ double si_of(works::Measure measure, double value) {
   return measure == works::Measure::percent ? value / 100.0 : value;
 }
 
-/// Against a share of the printed limit, so that a set can ask for more than the handbook, or for less.
+/// Judges by a share of the printed limit, so that a set can ask for more than the handbook, or for less.
 works::Judgement within_share(const works::Judgement& printed, double share) {
   if (!printed.limit || !printed.figure || share == 1.0 || !(share > 0.0)) return printed;
   works::Limit limit = *printed.limit;

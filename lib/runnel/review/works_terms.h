@@ -12,11 +12,11 @@
 
 namespace runnel::review {
 
-/// None unless the sieves make a curve.
+/// The curve of the sieves; none unless they make one.
 std::optional<works::GradingCurve> grading_of(const std::vector<network::Sieve>& sieves);
-/// NRCS 2017 where the model names none.
+/// The edition of the filter rules; NRCS 2017 where the model names none.
 works::FilterEdition edition_of(const std::string& words);
-/// None where the model names none.
+/// The kind of ground; none where the model names none.
 std::optional<works::Ground> ground_of(const std::string& word);
 
 /// "filter-retention", and the name of its measure.
@@ -26,8 +26,8 @@ struct WorksRule {
 };
 WorksRule words_of(works::Rule rule);
 
-/// By the set's own rule of that id, which says its weight and how much of the printed limit may be taken up;
-/// none if the set has no such rule.
+/// The ruling by the set's own rule of that id, which gives its weight and how much of the printed limit may
+/// be taken up; none if the set has no such rule.
 std::optional<Ruling> ruling_of(const RuleSet& rules, const works::Judgement& judgement, const Where& where);
 
 }  // namespace runnel::review

@@ -42,7 +42,7 @@ void sample_roughness(network::Pipeline& line, Draws draws) {
   }
 }
 
-/// How far each place stands above where it was written.
+/// How far each place stands above its elevation in the model.
 using Lifts = std::map<std::string, double>;
 
 void lift_places(Model& model, const Lifts& lifts) {
@@ -70,7 +70,7 @@ void lift_places(Model& model, const Lifts& lifts) {
   }
 }
 
-/// Walks every line from its start, which keeps the error it has: the far end drifts, and each point
+/// Walks every line from its start, which keeps the error it has already: the far end drifts, and each point
 /// scatters.
 void sample_surveys(Model& model, const std::vector<bool>& unknown, std::uint64_t seed,
                     std::uint64_t sample) {
@@ -80,7 +80,7 @@ void sample_surveys(Model& model, const std::vector<bool>& unknown, std::uint64_
                      [&](const auto& line) { return line.to == box.name; }))
       lifts[box.name] = 0.0;
   std::vector<bool> walked(model.pipelines.size(), false);
-  // Lines whose start is known first; a line that starts nowhere known begins a datum of its own.
+  // Lines whose start is known come first; a line with an unknown start begins a datum of its own.
   for (std::size_t round = 0; round < model.pipelines.size(); ++round) {
     std::size_t next = model.pipelines.size();
     for (std::size_t l = 0; l < model.pipelines.size(); ++l)
@@ -158,7 +158,7 @@ std::vector<std::string> places_asked(const Model& model) {
 
 namespace {
 
-/// With loops: the heads at what is asked, drawn as far as it comes (design_loops.h).
+/// With loops: the margins while all that is asked is drawn, as far as it comes (design_loops.h).
 void loop_margins(const Model& model, const PriceList& prices, const std::vector<std::string>& places,
                   std::vector<double>& margins) {
   const auto loops = design_loops(model, prices);
@@ -190,7 +190,7 @@ std::vector<double> margins_m(const Model& model) {
     const auto above = static_cast<std::size_t>(branches[b].above);
     const auto& option = branches[b].options.front();
     head_m.push_back(head_m[above] - option.loss_m);
-    // What the start of a line asks for is met or not; more of it is of no use to anybody.
+    // What the start of a line needs is met or not; a surplus there helps nobody.
     const auto& crests = tree.value->lines[b].crests_m;
     const double needed_m = head_m[above] < option.need_m || crests.empty() ? option.need_m : crests.front();
     left_m.push_back(

@@ -1,11 +1,10 @@
 #pragma once
-// What is not known, sampled: how sure it is that each ask can be met. A sample draws the elevations that the
-// survey missed, the bores and the roughness that pipe really has, and what the spring gives in the mean;
-// then every ask is weighed by flows and heads as the choice of pipe weighs it (design_tree.h), taps turned
+// How sure it is that each need can be met, by samples of what is not known. A sample draws elevations that
+// the survey missed, bores and roughness that the pipe really has, and what the spring gives on average;
+// every need is then judged by flows and heads as in the choice of pipe (design_tree.h), with taps turned
 // anew. Air, surge and time are not sampled.
 //
-// Sample i is drawn from the seed and from i alone, so whoever shares the work among threads gets the same
-// figures.
+// Sample i depends on the seed and on i alone, so the figures are the same however threads share the work.
 #include <cstdint>
 #include <string>
 #include <vector>
@@ -22,24 +21,24 @@ struct Unknown {
   std::size_t index = 0;  ///< pipeline or box of the model
 };
 
-/// All there are in a model whose pipes are laid. A `survey_error` is read as twice the standard deviation of
-/// a point and of the drift along the walk, common practice, no source; bores lie anywhere in
+/// All that the model, with its pipes laid, leaves unknown. A `survey_error` is read as twice the standard
+/// deviation of a point and of the drift along the walk, common practice, no source; bores lie anywhere in
 /// network::bore_range, roughness anywhere from new to aged (network::Unknowns); bucket tests scatter by
 /// Student's t.
 std::vector<Unknown> unknowns_of(const network::Model& model);
 
-/// The model as sample `sample` has it, with these unknown and all else as written.
+/// The model as sample number `sample` has it: these unknowns drawn, all else as written.
 network::Model sampled(network::Model model, const std::vector<Unknown>& unknowns, std::uint64_t seed,
                        std::uint64_t sample);
 
-/// The margin of a place of which neither a flow nor a pressure is asked: nothing of it is sampled.
+/// The margin of a place where neither a flow nor a pressure is asked: nothing is sampled there.
 inline constexpr double nothing_asked_m = 1e6;
 
 /// The head that each place of `places_asked` has over what it asks for, for one sample; far below zero where
 /// the spring does not give enough, or where the sample cannot be computed on.
 std::vector<double> margins_m(const network::Model& model);
 
-/// Places with an ask, each once, in the order of the asks.
+/// Places where something is asked, each once, in the order of the asks.
 std::vector<std::string> places_asked(const network::Model& model);
 
 struct Chance {
@@ -49,7 +48,7 @@ struct Chance {
   double margin_m = 0.0, spread_m = 0.0;  ///< mean and standard deviation of the head over what is asked
 };
 
-/// From the margins of all samples, one list of places a sample.
+/// From the margins of all samples; each sample has one list of places.
 std::vector<Chance> chances(const network::Model& model, const std::vector<std::vector<double>>& margins);
 
 /// How much of the scatter of the worst place's margin an unknown alone brings about (sureness.h ranks them).

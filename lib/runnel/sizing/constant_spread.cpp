@@ -21,7 +21,7 @@ std::optional<HangsOnConstant> hangs_on_constant(const network::Model& model) {
   const auto least = std::min_element(most.begin(), most.end());
   if (least == most.end() || *least >= 0.0) return std::nullopt;
   const auto place = static_cast<std::size_t>(least - most.begin());
-  if (own[place] < 0.0) return std::nullopt;  // it does not do at all
+  if (own[place] < 0.0) return std::nullopt;  // it does not work at all
   HangsOnConstant out{places_asked(model)[place], own[place], 0.0};
   double low = own_k, high = greatest_printed_k;
   for (int i = 0; i < 40; ++i) {

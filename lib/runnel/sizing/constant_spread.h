@@ -1,7 +1,7 @@
 #pragma once
-// Whether a design hangs on the constant of the friction formula: books print the k of Hazen-Williams, which
-// is 10.67 in most, from 10.5088 to 10.9031 [savic-walters1997], and a margin of head thinner than what lies
-// between them says nothing about water.
+// Whether a design depends on the constant of the friction formula. Books print the k of Hazen-Williams,
+// 10.67 in most, anywhere from 10.5088 to 10.9031 [savic-walters1997]; a margin of head thinner than that
+// spread says nothing about water.
 #include <optional>
 #include <string>
 
@@ -17,8 +17,8 @@ struct HangsOnConstant {
   double turns_at_k = 0.0;
 };
 
-/// Of a laid model that does by flows and heads, its taps as wide open as they go; nothing if it does with
-/// every printed k, if it asks for nothing, or if its law is another.
+/// For a laid model that works by flows and heads with its taps fully open. Nothing if it works with every
+/// printed k, asks for nothing, or uses another friction law.
 std::optional<HangsOnConstant> hangs_on_constant(const network::Model& model);
 
 }  // namespace runnel::sizing

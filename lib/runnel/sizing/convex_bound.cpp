@@ -12,7 +12,7 @@ namespace {
 // Tangents to a curve, at head losses from the most there can be down to a thousandth of it.
 constexpr int tangents = 9;
 constexpr double finest = 1e-3;
-// What the simplex code may be off by, given away: of a cost, and of the width of a range.
+// How far off the simplex code may be, conceded as a share of a cost and of the width of a range.
 constexpr double rounding = 1e-6;
 
 // More than any line carries.
@@ -26,15 +26,14 @@ struct Range {
   double least, most;
 };
 
-/// What is known of every design: heads at places, flows of runs and then of old links.
+/// What is known of every design: heads at places, flows of runs and then of existing links.
 struct Ranges {
   std::vector<Range> head_m, flow_m3s;
 };
 
 bool has_curve(const losses::PipeFriction& pipe) { return pipe.law() == losses::Law::hazen_williams; }
 
-/// The runs, and the links that are there already as runs of one option; empty where one of them has no
-/// curve.
+/// The runs, and the existing links as runs of one option; empty where one of them has no curve.
 std::vector<LoopRun> edges_of(const LoopChoice& choice) {
   std::vector<LoopRun> edges = choice.runs;
   for (const steady::Link& link : choice.there.links)
@@ -50,7 +49,7 @@ std::vector<LoopRun> edges_of(const LoopChoice& choice) {
   return edges;
 }
 
-/// Nothing but friction both ways.
+/// Whether an edge has nothing but friction, both ways.
 bool is_plain(const LoopChoice& choice, const LoopRun& edge) {
   if (edge.link < 0) return true;
   const steady::Link& link = choice.there.links[at(edge.link)];
@@ -73,7 +72,7 @@ Ranges ranges_of(const LoopChoice& choice, const std::vector<LoopRun>& edges) {
     if (!node.fixed) drawn += std::max(0.0, node.draw_m3s) + std::max(0.0, -node.inflow_m3s);
   }
   for (const LoopInflow& inflow : choice.inflows) drawn += inflow.flow_m3s;
-  // From one source no line carries more than is drawn in all; between two there may run any flow.
+  // With one source no line carries more than is drawn in all; between two sources any flow may run.
   std::size_t sources = 0;
   for (std::size_t v = 0; v < most_m.size(); ++v) sources += choice.is_source(v);
   if (sources > 1) drawn = any_flow_m3s;
@@ -139,7 +138,7 @@ class Hull {
     programme_.add_row(fall, 0.0, 0.0);
   }
 
-  /// Where no pipe is laid the heads at both ends have nothing to do with each other.
+  /// Where no pipe is laid, the heads at both ends are independent of each other.
   void add_nothing(double cost, const Range& loss_m, std::vector<Entry>& shares, std::vector<Entry>& fall) {
     const std::size_t share = add_share(cost, shares);
     const std::size_t loss = programme_.add_column(0.0, -LinearProgramme::endless);
@@ -155,7 +154,7 @@ class Hull {
     return share;
   }
 
-  /// One option with water one way: the share, and its parts of head and flow.
+  /// One option with water running one way: its share, and its parts of head and flow.
   void add_way(const LoopRun& edge, const LoopOption& option, double most_loss_m, const Range& carries_m3s,
                bool forward, std::vector<Entry>& shares, std::vector<Entry>& fall) {
     if (!(most_loss_m > 0.0) || !(carries_m3s.most > 0.0)) return;
@@ -168,7 +167,7 @@ class Hull {
     const auto at_most = [&](std::size_t what, double most) {
       programme_.add_row({{what, 1.0}, {share, -most}}, -LinearProgramme::endless, 0.0);
     };
-    // With no loss but friction it carries just what its head drives: the curve, and so all above its chord.
+    // With friction as the only loss it carries just what its head drives: on the curve, so above its chord.
     if (is_plain(choice_, edge))
       programme_.add_row(
           {{flow, 1.0}, {loss, -flow_at(*option.pipe, edge.length_m, most_loss_m) / most_loss_m}}, 0.0,
@@ -202,7 +201,7 @@ class Hull {
   std::vector<std::size_t> heads_;
   std::vector<Entry> costs_;
   std::vector<std::vector<Entry>> balance_, flows_, shares_;
-  std::vector<std::vector<std::size_t>> options_;  ///< of each share of each edge
+  std::vector<std::vector<std::size_t>> options_;  ///< for each share of each edge
 };
 
 }  // namespace

@@ -8,7 +8,7 @@
 namespace runnel::sizing {
 namespace {
 
-/// The places that the sources still reach without some runs and without the old links beside them.
+/// The places that the sources still reach without some runs and without the existing links beside them.
 std::vector<bool> reached(const LoopChoice& choice, const std::vector<steady::Link>& old_links,
                           const std::vector<std::size_t>& without) {
   base::Groups groups(choice.there.nodes.size());
@@ -121,8 +121,8 @@ class Gatherer {
   void try_cut(const std::vector<std::size_t>& runs) {
     const std::vector<bool> with = reached(choice_, old_links_, runs);
     Cut cut;
-    // Water that gets in runs downhill to where it is drawn, so the place that it gets in at has no less head
-    // than the lowest of those.
+    // Water that enters runs downhill to where it is drawn, so the place where it enters has at least the
+    // head of the lowest of those.
     double lowest_m = 1e300;
     for (std::size_t v = 0; v < with.size(); ++v) {
       if (with[v]) continue;
@@ -138,7 +138,7 @@ class Gatherer {
     for (const std::size_t r : runs) {
       const LoopRun& run = choice_.runs[r];
       if (with[static_cast<std::size_t>(run.a)] == with[static_cast<std::size_t>(run.b)])
-        return;  // not needed for it
+        return;  // not part of the cut
       const int behind = with[static_cast<std::size_t>(run.a)] ? run.b : run.a;
       const double head_m = left_m(behind == run.b ? run.a : run.b, behind);
       cut.runs.push_back(r);
@@ -159,7 +159,7 @@ class Gatherer {
   const LoopChoice& choice_;
   std::vector<steady::Link> old_links_;
   int most_;
-  std::vector<double> most_m_;  ///< one a place: no design leaves it more head
+  std::vector<double> most_m_;  ///< for each place, a head that no design exceeds
   std::vector<Cut> cuts_;
 };
 
@@ -185,7 +185,7 @@ double bound_by_cuts(const LoopChoice& choice, const std::vector<Cut>& cuts) {
     std::vector<LinearProgramme::Entry> row;
     for (std::size_t i = 0; i < cut.runs.size(); ++i)
       for (std::size_t k = 0; k < cut.carries_m3s[i].size(); ++k)
-        // More than is needed is no more than enough: whole pipes meet that, and shares of them come closer.
+        // Capped at what is needed: for whole pipes that changes nothing, for shares it tightens the bound.
         row.push_back({first[cut.runs[i]] + k, std::min(cut.carries_m3s[i][k], cut.needed_m3s)});
     programme.add_row(row, cut.needed_m3s, LinearProgramme::endless);
   }

@@ -61,13 +61,13 @@ class LoopDesigner {
     double asked = 0.0, given = 0.0;
     for (const double flow : needs_->asked_m3s()) asked += flow;
     for (const auto& box : system().boxes()) given += box.yield.si();
-    // What a tank takes may be passed on by it; and one that holds its level gives without end.
+    // A tank may pass on what it takes, and one that holds its level gives without end.
     if (!system().tanks().empty() || asked <= given * (1.0 + 1e-6)) return;
     out_.findings.push_back(more_asked_than_given(asked, given));
   }
 
-  /// What is drawn is had as far as the head stays; so every choice has a state, and a short draw tells how
-  /// far off it is.
+  /// A draw is met only as far as its head stays, so every choice has a state, and a short draw shows how far
+  /// off the choice is.
   void draw_at(int node, double flow_m3s, double head_m) {
     auto& drawn = choice().there.nodes[at(node)];
     double& least_m = choice().least_head_m[at(node)];
@@ -76,7 +76,7 @@ class LoopDesigner {
     drawn.draw_floor_m = flow_m3s > 0.0 ? least_m : -steady::unbounded;
   }
 
-  /// Everything that is asked becomes a draw that is always met, and a head that must be there.
+  /// Turns everything that is asked into a draw and a head that must be there.
   void draw() {
     for (std::size_t j = 0; j < system().joints().size(); ++j) {
       const int place = system().joint_place(static_cast<int>(j)), node = assembly().joint_node[j];
@@ -120,7 +120,7 @@ class LoopDesigner {
     }
   }
 
-  /// A line that ends in the open air ends at a place instead, and its opening is no part of it.
+  /// Makes a line that ends in the open air end at a place instead, without its opening.
   static void end_at_place(const Link& link, steady::Kernel& kernel, double opening_s2m5) {
     Control& whole = kernel.controls[link.forward];
     whole.to_node = true;

@@ -1,8 +1,8 @@
 #pragma once
 // From a model with loops or several sources to a choice in numbers. Flows there depend on the sizes, so the
-// kernel that `runnel flow` solves is taken whole, crests, mouths and boxes that may run low included; only
-// what is asked of taps is drawn as asked, and no more. A real design draws at least that much, so it has no
-// more head anywhere: whatever does in truth does here.
+// kernel that `runnel flow` solves is taken whole, with crests, mouths and boxes that may run low; only the
+// taps differ, which draw what is asked and no more. A real design draws at least that much and so has no
+// more head anywhere: whatever works in truth works here.
 #include <string>
 #include <vector>
 
@@ -15,10 +15,10 @@ namespace runnel::sizing {
 
 struct DesignLoops {
   LoopChoice choice;
-  std::vector<int> lines;               ///< of each run, its pipeline of the model
-  std::vector<std::vector<int>> sizes;  ///< of each option of each run, its place in the line's `choice`
-  std::vector<int> line_link;           ///< of each pipeline, its link in the kernel
-  std::vector<std::string> places;      ///< of each node; empty if it has no place of its own
+  std::vector<int> lines;               ///< for each run, its pipeline in the model
+  std::vector<std::vector<int>> sizes;  ///< for each option of each run, its place in the line's `choice`
+  std::vector<int> line_link;           ///< for each pipeline, its link in the kernel
+  std::vector<std::string> places;      ///< for each node, its place; empty if it has none of its own
   std::vector<std::string> unpriced;
 };
 

@@ -161,7 +161,7 @@ double LineSizes::length_m(int line) const {
   return length;
 }
 
-/// Standing water does not depend on the sizes.
+/// The static pressure does not depend on the sizes, so the first variant will do.
 bool LineSizes::bursts(int line, const pipes::Pipe& pipe) const {
   const System& system = variants_.front().system;
   const auto allowed_pa = verdict::allowed_pressure_pa(system, pipe);

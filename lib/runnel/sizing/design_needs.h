@@ -17,7 +17,7 @@ struct Variant {
   steady::Assembly assembly;
 };
 
-/// As many as the longest choice has sizes; findings if one cannot be computed on.
+/// One for each size of the longest choice; findings if one of them is no valid system.
 Checked<std::vector<Variant>> variants_of(const network::Model& model, steady::AssemblyOptions options = {});
 
 /// What is asked at each place of a system.
@@ -28,9 +28,9 @@ class Needs {
   /// What the place itself takes: the greatest flow asked of it, or drawn there.
   double asked_m3s(int place) const { return asked_m3s_[static_cast<std::size_t>(place)]; }
   const std::vector<double>& asked_m3s() const { return asked_m3s_; }
-  /// What outlets that hang on a joint take.
+  /// What the outlets on a joint take.
   double hanging_m3s(int joint) const;
-  /// The head that must stand at the end of a line, `end_m` high there; `runs`: water flows to it.
+  /// The head needed at the end of a line that lies at `end_m` there; `runs`: whether water flows to it.
   double floor_m(int place, double end_m, bool runs) const;
 
  private:
@@ -38,13 +38,13 @@ class Needs {
   std::vector<double> asked_m3s_, pressure_m_;
 };
 
-/// A flow that is asked of a float valve which is shut at the start is asked for when it opens.
+/// The tank's level, or where a float valve opens if that is lower: one that is shut delivers only then.
 double lowest_level_m(const network::Model& model, const network::Tank& tank);
 
-/// The velocity that is asked of a line at most [m/s]; endless if none is.
+/// The greatest velocity allowed in a line [m/s]; infinite if none is set.
 double most_velocity_ms(const network::Model& model, const std::string& line);
 
-/// With every float valve to which a flow is asked at the level where it opens.
+/// The model with every tank that is to get a flow at the level where its float valve opens.
 network::Model with_floats_open(network::Model model);
 
 /// The sizes that a line of the model may be laid in.
@@ -58,7 +58,7 @@ class LineSizes {
     std::size_t variant = 0;
     double cost = 0.0;
   };
-  /// Those with a price that stand the pressure of standing water; none, and a finding, if there are none.
+  /// The sizes that have a price and stand the static pressure; if there are none, empty, with a finding.
   std::vector<Size> of(int line);
   double length_m(int line) const;
   const std::vector<std::string>& unpriced() const { return unpriced_; }

@@ -80,7 +80,7 @@ class Designer {
     return parts.has_value();
   }
 
-  /// Flows add up from the ends; a part that is fed passes on what it takes to the line that feeds it.
+  /// Flows add up from the ends; a part that is fed adds what it takes to the line that feeds it.
   void gather_flows() {
     flow_m3s_.assign(system().lines().size(), 0.0);
     std::vector<double> passed(at(system().places()), 0.0);
@@ -122,7 +122,7 @@ class Designer {
     return box ? box->lip.metres() : system().tank(place)->level.metres();
   }
 
-  /// All parts hang on one source at the height of the highest.
+  /// Joins all parts to one source at the height of the highest.
   void grow() {
     LineSizes sizes(model_, prices_, variants_);
     double top_m = nothing;
@@ -182,7 +182,7 @@ class Designer {
     if (branch.options.empty() && !sizes.empty()) too_fast(part.line, design.flow_m3s, slowest_ms, most_ms);
   }
 
-  /// With the design flow, over the narrowest bore of the line; no line of a real design carries less.
+  /// The design flow's velocity in the narrowest bore of the line; no line of a real design carries less.
   static double velocity_ms(const Variant& variant, int line, double flow_m3s) {
     double bore_m = std::numeric_limits<double>::infinity();
     for (const network::FittedPipe& laid : variant.system.lines()[at(line)].pipes)
@@ -212,7 +212,7 @@ class Designer {
     double along = 0.0, sink_m = 0.0, loss_m = 0.0;
   };
 
-  /// Those of one more option; one that does not have a point of the others loses nothing on the way there.
+  /// Adds the crests of one more option; one that lacks a crest of the others loses nothing on the way there.
   static void add_crests(const std::vector<Crest>& of_option, std::size_t before,
                          std::vector<SplitCrest>& crests) {
     for (const Crest& crest : of_option) {
@@ -227,8 +227,7 @@ class Designer {
   }
 
   /// What a line loses from end to end, and what its upper end must have for crests and for the air at its
-  /// end.
-  /// `crests_m`: the same without what the start of the line itself asks for.
+  /// end. `crests_m`: the same without what the start of the line itself needs.
   network::PipeOption losses(const PartLine& part, const Variant& variant, double flow_m3s, double& crests_m,
                              std::vector<Crest>& crests) const {
     network::PipeOption option;
@@ -271,7 +270,7 @@ class Designer {
 
 namespace {
 
-/// A setting that writes the model anew leaves the same lines open: they get the same pipe.
+/// A setting that rewrites the model leaves the same lines open: they get the same pipe.
 void lay_in_settings(const Model& before, Model& model) {
   for (network::Setting& setting : model.settings) {
     if (!setting.instead) continue;

@@ -1,8 +1,8 @@
 #pragma once
 // From a model whose pipes are left open to a choice in numbers. What is asked at the places are the design
-// flows, and down a tree they add up. Every line that water runs through unthrottled carries at least its
-// design flow, losses rise with flow, and requirements that no sum expresses are left out: so no real choice
-// is cheaper than what this one allows.
+// flows, which add up along a tree. Every line that runs unthrottled carries at least its design flow, losses
+// rise with flow, and requirements that no sum expresses are left out: so no real choice is cheaper than the
+// cheapest here.
 #include <string>
 #include <vector>
 
@@ -18,20 +18,20 @@ struct DesignLine {
   int line = -1;  ///< pipeline of the model; -1: the source of a part of the system, which costs nothing
   bool forward = true;
   double flow_m3s = 0.0;
-  std::vector<int> sizes;  ///< of each option, its place in the line's `choice`; -1 for a line that is laid
-  std::vector<double> crests_m;  ///< of each option, the part of its need that stands beyond the line's start
-  std::vector<SplitCrest> crests;  ///< the same, each by itself, where the line is laid in several sizes
+  std::vector<int> sizes;  ///< for each option, its place in the line's `choice`; -1 for a line that is laid
+  std::vector<double> crests_m;    ///< for each option, its need without that of the line's start
+  std::vector<SplitCrest> crests;  ///< the same, crest by crest, for a line laid in several sizes
 };
 
 struct DesignTree {
   network::TreeChoice choice;
-  std::vector<DesignLine> lines;      ///< one a branch
+  std::vector<DesignLine> lines;      ///< one for each branch
   std::vector<int> ends;              ///< the place at the lower end of each branch; -1 for a source
-  std::vector<double> asked_m3s;      ///< design flow that each place takes
-  std::vector<std::string> unpriced;  ///< pipes passed over because nobody knows what they cost
+  std::vector<double> asked_m3s;      ///< design flow of each place
+  std::vector<std::string> unpriced;  ///< pipes passed over because their price is unknown
 };
 
-/// One size for each pipeline, counted in its `choice`; of no account for a line that is laid.
+/// One size for each pipeline, by its number in its `choice`; ignored for a line that is laid.
 using Sizes = std::vector<int>;
 
 /// The model with a pipe on every line.

@@ -1,6 +1,6 @@
 #pragma once
-// Numbers by chance that follow from where they are drawn, not from what was drawn before [steele2014]:
-// sample i of a thing is the same whoever draws it, and whatever else is drawn.
+// Random numbers that depend on what they are drawn for, not on what was drawn before [steele2014]: sample i
+// of a thing is the same whoever draws it, and whatever else is drawn.
 #include <cmath>
 #include <cstdint>
 
@@ -15,12 +15,12 @@ class Draws {
       : state_(mixed(seed ^ mixed(sample ^ mixed(static_cast<std::uint64_t>(unknown.kind) * 0x10001u +
                                                  unknown.index)))) {}
 
-  /// Even between 0 and 1, neither included.
+  /// Uniform between 0 and 1, both excluded.
   double even() {
     state_ += 0x9e3779b97f4a7c15u;
     return (static_cast<double>(mixed(state_) >> 11) + 0.5) * 0x1.0p-53;
   }
-  /// Normal, mean 0 and deviation 1 (Box and Muller).
+  /// Normal, with mean 0 and standard deviation 1 (Box and Muller).
   double normal() {
     const double radius = std::sqrt(-2.0 * std::log(even()));
     return radius * std::cos(2.0 * pi * even());

@@ -17,7 +17,7 @@ using network::Model;
 // What is laid now may carry next to nothing.
 constexpr double least_share = 0.01;
 
-/// The model with all that is asked in proportion, and springs that give it.
+/// The model with all that is asked scaled by `share`, and springs that give it.
 Model asking(const Model& model, double share) {
   Model scaled = model;
   for (auto& ask : scaled.asks) ask.flow = ask.flow * share;
@@ -26,7 +26,7 @@ Model asking(const Model& model, double share) {
   return scaled;
 }
 
-/// What is different for trees and for systems with loops: the cheapest for what is asked, and what a choice
+/// What differs between trees and systems with loops: the cheapest for what is asked, and what a choice
 /// carries.
 struct Ways {
   std::function<std::optional<Sizes>(const Model& scaled)> cheapest;

@@ -39,7 +39,7 @@ int HeadGrid::clamped(double position) const {
   return position >= cells_ - 1 ? cells_ - 1 : static_cast<int>(position);
 }
 
-// From the ends up, with the upper edge of a cell for every head in it.
+// From the ends up, taking the upper edge of a cell for every head in it.
 void HeadGrid::bound_inside() {
   const std::size_t cells = static_cast<std::size_t>(cells_);
   inside_.assign(choice_.branches.size(), Costs(cells, endless));
@@ -63,7 +63,7 @@ void HeadGrid::bound_inside() {
   for (const std::size_t b : below_[0]) bound_ += inside_[b][top];
 }
 
-// From the source down, with the lower edge of a cell for what is asked of it; the first cell has none.
+// From the source down, taking the lower edge of a cell for the head needed; the first cell has none.
 void HeadGrid::bound_outside() {
   const std::size_t cells = static_cast<std::size_t>(cells_);
   outside_.assign(choice_.branches.size(), Costs(cells));
@@ -78,7 +78,7 @@ void HeadGrid::bound_outside() {
       Costs& out = outside_[b];
       double least = endless;
       for (std::size_t i = cells; i-- > 0;) {
-        // Taken from the others afresh where the sum has no end: endless less endless says nothing.
+        // Summed afresh over the others where the sum is infinite: infinity less infinity says nothing.
         double others = sum[i] - inside_[b][i];
         if (!std::isfinite(others)) {
           others = here[i];
@@ -103,7 +103,7 @@ void HeadGrid::bound_outside() {
   }
 }
 
-// A choice that does for certain: from the ends up, with the lower edge of a cell for every head in it.
+// A choice that surely works: from the ends up, taking the lower edge of a cell for every head in it.
 void HeadGrid::round_down() {
   const std::size_t cells = static_cast<std::size_t>(cells_);
   std::vector<Costs> cost(choice_.branches.size(), Costs(cells, endless));

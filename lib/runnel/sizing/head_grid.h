@@ -1,6 +1,6 @@
 #pragma once
-// Bounds on the cost of a tree from heads told apart only to a cell of a grid: quickly found, and each on the
-// safe side. With them the exact search (tree_program.h) need not look at what can no longer be the cheapest.
+// Bounds on the cost of a tree, with heads known only to a cell of a grid: quick to find, and each on the
+// safe side. They let the exact search (tree_program.h) skip what can no longer be the cheapest.
 #include <vector>
 
 #include "runnel/network/choice.h"
@@ -16,20 +16,20 @@ class HeadGrid {
   int cell_of(double head_m) const { return clamped(position(head_m)); }
   double lower_m(int cell) const { return base_m_ + cell * cell_m_; }
 
-  /// At least what branch b and all below it cost with any head of the cell at its upper end.
+  /// A lower bound on what branch b and all below it cost with any head of the cell at its upper end.
   double inside(std::size_t b, int cell) const { return inside_[b][static_cast<std::size_t>(cell)]; }
-  /// At least what all else costs if a head of that cell must stand at the upper end of branch b.
+  /// A lower bound on what all else costs if a head of that cell must stand at the upper end of branch b.
   double outside(std::size_t b, int cell) const { return outside_[b][static_cast<std::size_t>(cell)]; }
-  /// At least what the whole tree costs; endless if it cannot be built.
+  /// A lower bound on the cost of the whole tree; infinite if it cannot be built.
   double bound() const { return bound_; }
-  /// One option a branch that does for certain, found with heads rounded down; empty if none was found.
+  /// One option for each branch that surely works, found with heads rounded down; empty if none was found.
   const std::vector<int>& design() const { return design_; }
 
   /// Branches that begin at each place.
   const std::vector<std::vector<std::size_t>>& below() const { return below_; }
 
  private:
-  using Costs = std::vector<double>;  ///< one a cell
+  using Costs = std::vector<double>;  ///< one for each cell
 
   double position(double head_m) const { return (head_m - base_m_) / cell_m_; }
   int clamped(double position) const;
@@ -48,8 +48,8 @@ class HeadGrid {
   std::vector<int> design_;
 };
 
-/// The least head at the source with which the tree can be built at all, each branch in the option that asks
-/// for least.
+/// The least head at the source with which the tree can be built at all, each branch in the option that needs
+/// least.
 double least_head_m(const network::TreeChoice& choice);
 
 }  // namespace runnel::sizing

@@ -63,7 +63,7 @@ void InOrderOfCost::expand(int step) {
                      choice_.branches[b].options[static_cast<std::size_t>(options[b])].loss_m);
   const std::size_t here = options.size();
   const network::TreeBranch& branch = choice_.branches[here];
-  // What is still to be chosen: whatever begins at a place that is reached, this branch excepted.
+  // What is still to be chosen: all branches that begin at a place already reached, except this one.
   double rest = 0.0;
   for (std::size_t place = 0; place < head_m.size(); ++place)
     for (const std::size_t b : below_[place])

@@ -1,7 +1,7 @@
 #pragma once
-// All choices for a tree that meet its floors, from the cheapest up. What a proof says each part must cost at
-// least (tree_program.h) leads straight to the next; so whoever looks for something that no sum expresses
-// takes the first that has it, and no cheaper one has.
+// All choices for a tree that meet its floors, from the cheapest up. The proof says what each part must cost
+// at least (tree_program.h), which leads straight to the next choice. So whoever looks for a property that no
+// sum expresses takes the first choice that has it, and no cheaper one has it.
 #include <cstddef>
 #include <optional>
 #include <queue>
@@ -24,11 +24,11 @@ class InOrderOfCost {
   /// The next one; nothing if there is none, or if `most_steps` went by without finding it (`tired`).
   std::optional<Found> next(std::size_t most_steps = 2'000'000);
   bool tired() const { return tired_; }
-  /// No choice that was not yet given costs less.
+  /// No choice that is still to come costs less.
   double bound() const;
 
  private:
-  /// Branches up to one of them are chosen.
+  /// A partial choice: the branches up to one of them are chosen.
   struct Step {
     int before = -1;
     int option = -1;

@@ -16,7 +16,7 @@ using steady::LinePlan;
 
 std::size_t at(int i) { return static_cast<std::size_t>(i); }
 
-/// Survey point at or before a station, and the share of the way to the next.
+/// Sets the survey point at or before a station, and the share of the way to the next.
 void put_between(const network::Line& line, LanePoint& point) {
   const auto& survey = line.survey;
   std::size_t i = 0;
@@ -26,7 +26,7 @@ void put_between(const network::Line& line, LanePoint& point) {
   point.share = to > from ? std::clamp((point.station_m - from) / (to - from), 0.0, 1.0) : 0.0;
 }
 
-/// What steady/assemble.cpp asks for along a line, forward.
+/// What steady/assemble.cpp plans along a line, forward.
 LaneLine line_of(const network::Line& line, const LinePlan& plan) {
   LaneLine out;
   double lost = plan.entrance_s2m5;
@@ -151,7 +151,7 @@ void LaneLines::draw(const std::vector<Unknown>& unknowns, std::uint64_t seed, s
   lengths(out);
 }
 
-/// As chance.cpp walks them: the start keeps the error it has, the far end drifts, and each point scatters.
+/// Walks as chance.cpp does: the start keeps its error, the far end drifts, and each point scatters.
 void LaneLines::survey(const std::vector<bool>& unknown, std::uint64_t seed, std::uint64_t sample,
                        std::size_t lane, LaneDraw& out) const {
   std::vector<double> rise;

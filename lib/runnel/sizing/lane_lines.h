@@ -16,25 +16,25 @@ namespace runnel::sizing {
 struct LanePoint {
   double station_m = 0.0;
   double elevation_m = 0.0, floor_m = 0.0;  ///< as written
-  double local_s2m5 = 0.0;  ///< lost up to here, and the velocity head or exit; at the bore as written
+  double local_s2m5 = 0.0;  ///< local losses up to here, velocity head or exit; at the bore as written
   std::size_t before = 0;   ///< survey point before it
   double share = 0.0;       ///< of the way from that to the next
 };
 
 struct LaneLine {
   std::vector<LanePoint> points;
-  std::size_t first_point = 0;         ///< of all lines
-  double local_s2m5 = 0.0;             ///< lost from end to end, its opening apart
+  std::size_t first_point = 0;         ///< its number among the points of all lines
+  double local_s2m5 = 0.0;             ///< local losses from end to end, without its opening
   std::optional<double> start_axis_m;  ///< of a mouth in open water
 };
 
-/// One figure a sample, [thing * together + sample].
+/// For each thing one figure a sample, at [thing * together + sample].
 struct LaneDraw {
-  LaneInputs in;                  ///< heads are left to the user
-  std::vector<double> lift_m;     ///< one a place of the system
-  std::vector<double> rise_m;     ///< one a point: how much higher than written
-  std::vector<double> before_m;   ///< one a point: length of pipe up to it
-  std::vector<double> yield_m3s;  ///< one a box
+  LaneInputs in;                  ///< heads are left to the caller
+  std::vector<double> lift_m;     ///< for each place of the system
+  std::vector<double> rise_m;     ///< for each point, how much higher than written
+  std::vector<double> before_m;   ///< for each point, the length of pipe up to it
+  std::vector<double> yield_m3s;  ///< for each box
 };
 
 class LaneLines {
@@ -44,7 +44,7 @@ class LaneLines {
                                        const steady::Assembly& assembly);
 
   const std::vector<LaneLine>& lines() const { return lines_; }
-  /// Between what two figures the bore [m] or the roughness [m, or C] of a line lies.
+  /// The two figures between which the bore [m] or the roughness [m, or C] of a line lies.
   std::pair<double, double> range(const Unknown& unknown) const;
   void draw(const std::vector<Unknown>& unknowns, std::uint64_t seed, std::uint64_t number,
             LaneDraw& out) const;

@@ -13,13 +13,12 @@
 namespace runnel::sizing {
 namespace {
 
-// Newton squares what a step moves flows by: a step that moves none by more than this share leaves 1e-10 of
-// it.
+// Newton squares the error: where a step moves no flow by more than this share, about 1e-10 of it is left.
 constexpr double near_enough = 5e-6;
 constexpr int most_steps = 30;
-// An opening has no slope at rest: from a hundredth of a millilitre a second on it has one.
+// An opening has no slope at rest, so it gets that of a hundredth of a millilitre a second.
 constexpr double still_m3s = 1e-8;
-// Flows below a millilitre in a quarter of an hour are not looked at.
+// Flows below a millilitre in a quarter of an hour do not matter.
 constexpr double trickle_m3s = 1e-9;
 
 struct Arrays {
@@ -43,7 +42,7 @@ enum Figure : std::size_t {
 // Figures of a line in LaneFlows::constants.
 enum Constant : std::size_t { scale_is, linear_is, per_flow_is, rough_is, switch_is, cubic_is, constants };
 
-/// `careful`: any flow may be laminar; otherwise all are turbulent, unless `run` says that they were not.
+/// `careful`: any flow may be laminar; otherwise all are taken as turbulent, which `run` checks.
 template <int bytes, bool careful>
 struct Sweep : losses::FrictionLanes<bytes> {
   using Lanes = losses::FrictionLanes<bytes>;
@@ -66,7 +65,7 @@ struct Sweep : losses::FrictionLanes<bytes> {
     c.per_flow = bore / (area * tree.viscosity_m2s);
     c.switch_flow = 100.0 / c.per_flow;  // as PipeFriction has it
     c.linear = c.cubic = V{};
-    if (!careful) return;  // the slow end is not looked at
+    if (!careful) return;  // slow flows are not considered
     Lanes::pow(c.switch_flow, law.n - 1.0, high(law.n - 1.0), slow);
     c.linear = c.scale * slow * ((3.0 - law.n) / 2.0);
     c.cubic = c.scale * slow / (c.switch_flow * c.switch_flow) * ((law.n - 1.0) / 2.0);
@@ -123,7 +122,7 @@ struct Sweep : losses::FrictionLanes<bytes> {
     }
   }
 
-  /// Loss of a branch at a flow, and its slope; `per_metre` of its pipe alone.
+  /// Loss of a branch at a flow, and its slope; `per_metre`: of its pipe alone.
   RUNNEL_INLINE static void loss(const Arrays& a, std::size_t b, std::size_t lane, const V& q, I& slow,
                                  V& head, V& slope, V& per_metre, V& per_metre_slope) {
     const LaneTree::Branch& branch = a.tree.branches[b];
@@ -201,7 +200,7 @@ struct Sweep : losses::FrictionLanes<bytes> {
     return careful || !Lanes::any(slow >> 63);
   }
 
-  /// From the ends to the sources: what every place passes on, by its head.
+  /// From the ends to the sources: what every place passes on, as a function of its head.
   RUNNEL_INLINE static void up(const Arrays& a, std::size_t b, std::size_t lane, I& slow) {
     const LaneTree::Branch& branch = a.tree.branches[b];
     const std::size_t here = b * together + lane;
@@ -274,8 +273,8 @@ struct Sweep : losses::FrictionLanes<bytes> {
   }
 };
 
-/// Flows that are not all turbulent are worked out again with care; a sample that needs it does so whatever
-/// lies beside it, and one that does not gets the same figures either way.
+/// Lanes whose flows are not all turbulent are worked out again with care. A sample that needs this gets it
+/// whatever lies beside it, and one that does not gets the same figures either way.
 template <int bytes>
 RUNNEL_INLINE void sweep(const Arrays& a) {
   for (std::size_t lane = 0; lane < together; lane += static_cast<std::size_t>(bytes) / sizeof(double))

@@ -52,7 +52,7 @@ std::optional<LinearProgramme::Solution> LinearProgramme::solve() const {
   Kept kept(*this);
   ClpSimplex& simplex = kept.simplex;
   simplex.dual();
-  // The tolerances are those of scaled rows; from the same corner once more in the rows as they are.
+  // The tolerances hold for scaled rows, so solve once more from the same corner with the rows unscaled.
   simplex.scaling(0);
   simplex.dual();
   if (!simplex.isProvenOptimal()) return std::nullopt;

@@ -17,22 +17,22 @@ class LinearProgramme {
     double value;
   };
 
-  /// A column to choose between `low` and `high`; returns its number.
+  /// Adds a column whose value is chosen between `low` and `high`; returns its number.
   std::size_t add_column(double cost, double low, double high = endless);
-  /// The sum of the entries lies between `low` and `high`; returns its number.
+  /// Adds a row: the sum of its entries lies between `low` and `high`. Returns its number.
   std::size_t add_row(const std::vector<Entry>& entries, double low, double high);
   std::size_t columns() const { return cost_.size(); }
 
   struct Solution {
     double cost = 0.0;
     std::vector<double> columns;
-    std::vector<double> prices;  ///< one a row: what its bound being one higher would cost
+    std::vector<double> prices;  ///< for each row, what raising its bound by one would cost
   };
   /// The cheapest choice; nothing if there is none, or if the simplex code gives up.
   std::optional<Solution> solve() const;
 
-  /// The least that a sum of columns can be, whatever it costs. Asked again and again of one programme it
-  /// starts from where it was; nothing may be added in between. Nothing if the simplex code gives up.
+  /// The least that a sum of columns can be, whatever it costs; nothing if the simplex code gives up. Each
+  /// call starts from the last solution, so nothing may be added in between.
   std::optional<double> least_of(const std::vector<Entry>& sum);
 
  private:

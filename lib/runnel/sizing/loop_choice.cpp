@@ -88,7 +88,7 @@ double loss_slope_sm2(const LoopChoice& choice, const LoopRun& run, std::size_t 
 
 double flow_at(const losses::PipeFriction& pipe, double length_m, double loss_m) {
   if (loss_m <= 0.0) return 0.0;
-  // Newton on the logarithms of a law that is nearly a power; it comes from above and does not pass by.
+  // Newton on the logarithms, since the law is nearly a power; it comes from above and does not overshoot.
   double flow = pipe.area_m2();
   for (int i = 0; i < 50; ++i) {
     const losses::LossAndSlope loss = pipe.per_metre(flow);

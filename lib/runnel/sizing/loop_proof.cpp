@@ -1,4 +1,4 @@
-// The proof of a design with loops: every cheaper one that could do, tried.
+// The proof of a design with loops: every cheaper one that could work is tried.
 #include <algorithm>
 #include <numeric>
 #include <optional>
@@ -12,8 +12,7 @@ namespace {
 
 constexpr double same_cost = 1e-9;
 
-/// The only run at the only source: where all that is drawn is given, what it carries is known whatever the
-/// sizes.
+/// The only run at the only source: it gives all that is drawn, so its flow is known whatever the sizes.
 std::optional<std::size_t> only_run(const LoopChoice& choice) {
   if (!choice.inflows.empty()) return std::nullopt;
   int source = -1;
@@ -56,7 +55,7 @@ class Proof {
  private:
   double best() const { return answer_.best.cost * (1.0 - same_cost); }
 
-  /// `numbers` are those of the part's runs in the whole.
+  /// `numbers`: the numbers that the part's runs have in the whole.
   bool part(const LoopChoice& choice, const std::vector<std::size_t>& numbers, double cost) {
     const auto only = only_run(choice);
     return only ? beyond(choice, numbers, cost, *only) : inside(choice, numbers, cost);
@@ -95,7 +94,7 @@ class Proof {
     for (LoopRun& run : choice.runs) run.link -= run.link > link;
   }
 
-  /// The old source, on which nothing hangs any more.
+  /// Drops the old source, to which nothing is connected any more.
   static void drop_place(LoopChoice& choice, std::size_t place) {
     choice.there.nodes.erase(choice.there.nodes.begin() + static_cast<std::ptrdiff_t>(place));
     choice.least_head_m.erase(choice.least_head_m.begin() + static_cast<std::ptrdiff_t>(place));
@@ -142,7 +141,7 @@ class Proof {
     const std::vector<std::size_t>& numbers;
     const std::vector<Cut>& cuts;
     std::vector<std::vector<InCut>> in_cuts;
-    std::vector<double> carries_m3s;  ///< of each cut, runs not chosen yet as wide as can be
+    std::vector<double> carries_m3s;  ///< for each cut, with runs not chosen yet as wide as can be
     std::vector<std::size_t> order;
     std::vector<int> options;
     LoopTrials trials;

@@ -12,9 +12,9 @@
 namespace runnel::sizing {
 namespace {
 
-// Costs nearer than this share are one.
+// Costs closer than this share count as equal.
 constexpr double same_cost = 1e-9;
-// So many ends of the search are tried in full before more head is left to spare.
+// At most so many ends of the search are tried in full before more head is left to spare.
 constexpr std::size_t most_tried = 40;
 
 class Search {
@@ -36,7 +36,7 @@ class Search {
       if (!disturb(options)) continue;
       improve(options);
       ends_.insert(options);
-      // A little dearer may lead on to cheaper; for long it may not.
+      // A slightly dearer design may lead on to a cheaper one, but is not followed for long.
       if (cost_of(choice_, options) <= cost_of(choice_, here) * 1.003) here = options;
       if (cheaper(options, best)) {
         best = here = options;
@@ -54,8 +54,8 @@ class Search {
   }
 
  private:
-  /// The cheapest of all ends of the search that is accepted; if none is, one with more head to spare; and
-  /// from it down again as far as may be.
+  /// The cheapest of all ends of the search that is accepted; if none is, one with more head to spare,
+  /// narrowed again as far as it is accepted.
   std::optional<std::vector<int>> first_taken() {
     std::vector<std::vector<int>> ends(ends_.begin(), ends_.end());
     const auto cost = [&](const auto& options) { return cost_of(choice_, options); };
@@ -78,7 +78,7 @@ class Search {
     return taken;
   }
 
-  /// One size narrower on one run after the other, what saves most first, as long as it is accepted.
+  /// Narrows one run after the other by one size, what saves most first, as long as the design is accepted.
   void come_down(std::vector<int>& options) {
     std::vector<std::size_t> order(options.size());
     std::iota(order.begin(), order.end(), std::size_t{0});
@@ -118,7 +118,7 @@ class Search {
            choice_.runs[r].options[static_cast<std::size_t>(to)].cost;
   }
 
-  /// Two to five runs at other sizes; if some place then has too little, others are widened until it has
+  /// Puts two to five runs at other sizes; if some place then has too little, others are widened until it has
   /// enough.
   bool disturb(std::vector<int>& options) {
     std::uniform_int_distribution<std::size_t> any(0, options.size() - 1), runs(2, 5);
@@ -163,7 +163,7 @@ class Search {
     while (!tired() && swap(options));
   }
 
-  /// The run that saves most by becoming narrower, for the head that it costs, as long as there is one.
+  /// Narrows the run that saves most for the head that it costs, as long as there is one.
   void narrow(std::vector<int>& options) {
     while (!tired()) {
       const double margin = trials_.margin_m(options);
@@ -186,7 +186,7 @@ class Search {
     }
   }
 
-  /// One run wider and another narrower by as little as pays for it, or two by one size: the first that does.
+  /// Widens one run and narrows another by as little as pays for it, or two by one size: the first to work.
   bool swap(std::vector<int>& options) {
     const std::size_t n = options.size();
     std::uniform_int_distribution<std::size_t> any(0, n - 1);
@@ -215,7 +215,7 @@ class Search {
     return false;
   }
 
-  /// One wider and two narrower by one.
+  /// One run wider, and two narrower by one size.
   bool give_two(std::vector<int>& options, std::size_t up, double paid) {
     for (std::size_t a = 0; a < options.size(); ++a) {
       if (a == up || options[a] == 0) continue;

@@ -1,6 +1,6 @@
 #pragma once
 // A good design of a network with loops, found by trying changes of one and of two runs from several starts;
-// and, where there are few enough, the proof that none is cheaper, by going through all that could be.
+// and, where few enough designs remain, the proof that none is cheaper, by going through all of them.
 #include <cstdint>
 #include <functional>
 
@@ -13,9 +13,9 @@ struct LoopLimits {
   std::uint32_t seed = 1;        ///< of the kicks
   long most_solved = 3'000'000;  ///< designs solved in the search, and again in the proof
   std::function<bool()> stop = [] { return false; };
-  /// Called now and then with what was solved so far and the cost of the best.
+  /// Called now and then with the number solved so far and the cost of the best.
   std::function<void(long solved, double best)> progress = [](long, double) {};
-  /// Whether a design whose heads and flows do is taken; it may be asked for much time.
+  /// Whether to take a design whose heads and flows work; this may take much time.
   std::function<bool(const std::vector<int>& options, double cost)> accept = [](const auto&, double) {
     return true;
   };
@@ -24,7 +24,7 @@ struct LoopLimits {
 struct LoopAnswer {
   bool found = false;
   LoopDesign best;
-  double most_margin_m = 0.0;  ///< with the widest pipe on every run; below zero: not even that does
+  double most_margin_m = 0.0;  ///< with the widest pipe on every run; negative: not even that works
   double bound = 0.0;          ///< no design costs less
   bool proved = false;         ///< bound is the cost
   long solved = 0;
@@ -34,8 +34,8 @@ struct LoopAnswer {
 /// The best that is found; its bound is that of the cuts (cuts.h).
 LoopAnswer search_loops(const LoopChoice& choice, const LoopLimits& limits = {});
 
-/// Goes through every design that is cheaper than `answer` and passes all cuts: the answer is proved, or a
-/// better one proved in its place. Left as it is if that would take more than the limits allow.
+/// Goes through every design that is cheaper than `answer` and passes all cuts, so that the answer is proved,
+/// or a better one proved in its place. Leaves it as it is if that would take more than the limits allow.
 void prove_loops(const LoopChoice& choice, LoopAnswer& answer, const LoopLimits& limits = {});
 
 }  // namespace runnel::sizing

@@ -1,4 +1,4 @@
-// Asks that no pipe of a network with loops meets.
+// Needs that no pipe of a network with loops can meet.
 #include <algorithm>
 
 #include "runnel/sizing/loop_trials.h"
@@ -9,11 +9,11 @@ namespace {
 
 using network::Model;
 
-// Halvings of what a place could have instead: to a thousandth of what is asked.
+// Halvings for what a place could have instead: to a thousandth of what is asked.
 constexpr int halvings = 10;
 
-/// Margins of the places with the widest pipes, all sources so much higher than they are; empty if no state
-/// was found.
+/// Margins of the places with the widest pipes and all sources raised by `lift_m`; empty if no state was
+/// found.
 std::vector<double> margins_m(LoopChoice choice, double lift_m = 0.0) {
   for (auto& node : choice.there.nodes) {
     if (node.fixed) node.head_m += lift_m;
@@ -45,7 +45,7 @@ std::optional<double> missing_m(const LoopChoice& choice, std::size_t node) {
   return high;
 }
 
-/// What is asked at a place, and at taps that hang on it, each so many times as much; the greatest of them.
+/// Scales what is asked at a place and at the taps on it; returns the greatest that was asked.
 double scale_asks(Model& model, const std::string& place, double share) {
   double asked = 0.0;
   for (auto& ask : model.asks) {
@@ -62,7 +62,7 @@ double scale_asks(Model& model, const std::string& place, double share) {
   return asked;
 }
 
-/// What the place could have, all others what they ask for.
+/// What the place could have while all others get what they ask for.
 std::optional<double> flow_instead(const Model& model, const std::string& place, std::size_t node,
                                    const PriceList& prices) {
   double asked = 0.0;

@@ -10,12 +10,12 @@
 namespace runnel::sizing {
 namespace {
 
-// So many linear programmes are solved at most from one start; small systems need some hundreds.
+// At most so many linear programmes are solved from one start; small systems need some hundreds.
 constexpr int most_programmes = 4000;
 
 std::size_t at(int i) { return static_cast<std::size_t>(i); }
 
-/// The choice with the links that are there already as runs of one option behind its own.
+/// The choice with the existing links behind its own runs, as runs of one option.
 struct Frame {
   LoopChoice choice;
   std::size_t own_runs = 0;
@@ -41,7 +41,7 @@ Frame with_old_links(const LoopChoice& choice) {
   return frame;
 }
 
-/// The places reached from those that hold their head, each with the run that it is reached by.
+/// The places reached from those that hold their head, each with the run by which it is reached.
 struct Forest {
   std::vector<int> up_run, depth;
   std::vector<bool> in_tree;
@@ -123,7 +123,7 @@ bool springs_give(const Frame& frame, const std::vector<double>& flow_m3s) {
   return true;
 }
 
-/// What stands between the ends of a run for water that runs as it does: every point that it has to get over.
+/// Every point that the water of a run has to get over between its ends.
 std::vector<SplitCrest> crests_of(const Frame& frame, const LoopRun& run, double flow_m3s) {
   std::vector<SplitCrest> crests;
   if (run.link < 0 || flow_m3s == 0.0) return crests;
@@ -148,8 +148,8 @@ std::vector<SplitCrest> crests_of(const Frame& frame, const LoopRun& run, double
   return crests;
 }
 
-/// The programme of the shares for given flows; in `first` the column of the first share of each run. With
-/// `about`, flows may change by as much as `reach_m3s` along each way, losses as their slopes are there.
+/// The programme of the shares for given flows; `first` holds the column of the first share of each run. With
+/// `about`, flows may change by as much as `reach_m3s` along each way, and losses follow their slopes there.
 struct Shares {
   LinearProgramme programme;
   std::vector<std::size_t> first, changes;
@@ -211,8 +211,8 @@ LoopSplit split_at(const Frame& frame, const std::vector<double>& flow_m3s) {
   return split;
 }
 
-/// Flows and shares together, with losses taken as straight lines near where they are: from a design near the
-/// best to the best itself, where steps along single ways zigzag.
+/// Flows and shares together, with losses taken as straight lines near their present values: leads from a
+/// design near the best to the best itself, where steps along single ways zigzag.
 LoopSplit polished(const Frame& frame, LoopSplit best, double reach_m3s) {
   constexpr int most_steps = 60;
   const double smallest = 1e-12;
@@ -235,7 +235,7 @@ LoopSplit polished(const Frame& frame, LoopSplit best, double reach_m3s) {
   return best;
 }
 
-/// Each way alone, and each two together and against each other.
+/// Each way alone, and each pair added and subtracted.
 std::vector<std::vector<double>> directions(const std::vector<std::vector<double>>& ways) {
   std::vector<std::vector<double>> all;
   for (std::size_t i = 0; i < ways.size(); ++i) {
@@ -300,7 +300,7 @@ LoopSplit split_loops(const LoopChoice& choice, const std::vector<int>& options,
     flows.push_back(state.flow_m3s[at(r < frame.own_runs ? trials.link_of(r) : frame.choice.runs[r].link)]);
   const double total = drawn_m3s(frame);
   LoopSplit best;
-  // From the design's own flows, and from others about it: the cost has many hollows.
+  // From the design's own flows, and from others near them: the cost has many local minima.
   for (const double off : {0.0, 0.05, -0.05, 0.12, -0.12, 0.25, -0.25})
     for (std::size_t l = 0; l < (off == 0.0 ? 1 : frame.ways.size()) && !stop(); ++l) {
       std::vector<double> start = flows;

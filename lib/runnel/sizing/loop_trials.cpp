@@ -6,7 +6,7 @@
 namespace runnel::sizing {
 namespace {
 
-/// With the widest pipe on every run.
+/// The kernel with the widest pipe on every run.
 steady::Kernel widest(const LoopChoice& choice) {
   steady::Kernel kernel = choice.there;
   for (const LoopRun& run : choice.runs)
@@ -16,9 +16,9 @@ steady::Kernel widest(const LoopChoice& choice) {
 
 // What is asked is met to a part in a million (verdict/flow_verdict.h).
 constexpr double flow_tolerance = 1e-6;
-// A share of a flow as if it were head: it has the right sign, and rises with what is got.
+// The head that a share of a flow counts as: it has the right sign, and rises with what comes.
 constexpr double as_head_m = 10.0;
-// A head that a draw holds is there but for rounding.
+// The head that a draw holds is there except for rounding.
 constexpr double held_m = 1e-9;
 
 }  // namespace

@@ -7,13 +7,13 @@ namespace runnel::sizing {
 
 class LoopTrials {
  public:
-  /// `velocities`: water that runs too fast counts as head that is missing. It guides a search; of what is
-  /// drawn in truth a loop may send less through one of its runs, so no proof may rest on it.
+  /// `velocities`: water that runs too fast counts as missing head. That guides a search, but no proof may
+  /// rest on it: with the true draws, a loop may send less through one of its runs.
   explicit LoopTrials(const LoopChoice& choice, bool velocities = false);
 
   /// Least head above what is asked [m]; below zero if some place has too little.
   double margin_m(const std::vector<int>& options);
-  /// The same of one place, in the state that was found last.
+  /// The same for one place, in the state that was found last.
   double margin_at_m(std::size_t place) const;
   long solved() const { return solved_; }
   const steady::KernelState& state() const { return solver_.state(); }

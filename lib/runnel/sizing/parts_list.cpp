@@ -57,7 +57,7 @@ void add_pipes(const network::Model& model, const PriceList& prices, PartsList& 
     const auto& [pipe, length_m] = entry;
     const Piece piece = piece_of(*pipe);
     PipeItem item{name, length_m, piece.length_m, piece.coil, 0, 0.0, {}};
-    // A rounding of the survey is no reason to buy a coil more.
+    // Rounding in the survey is no reason to buy another coil.
     item.pieces = static_cast<int>(std::ceil(length_m / piece.length_m - 1e-6));
     item.waste_m = std::max(0.0, item.pieces * piece.length_m - length_m);
     if (!prices.by_weight())
@@ -86,7 +86,7 @@ void add_parts(const network::Model& model, const PriceList& prices, PartsList& 
   }
 }
 
-/// Between coils or sticks of one pipe, wherever a line is longer than one.
+/// Adds couplings between coils or sticks of one pipe, wherever a line is longer than one of them.
 void add_couplings(const network::Model& model, const PriceList& prices, PartsList& list) {
   std::map<std::string, int> by_pipe;
   for (const auto& line : model.pipelines)

@@ -13,7 +13,7 @@ namespace runnel::sizing {
 
 struct PipeItem {
   std::string pipe;
-  double length_m = 0.0;  ///< as it lies
+  double length_m = 0.0;  ///< as laid
   double piece_m = 0.0;   ///< of a coil or a stick
   bool coils = false;
   int pieces = 0;
@@ -22,7 +22,7 @@ struct PipeItem {
 };
 
 struct PartItem {
-  std::string part, name, line;  ///< couplings lie on no one line
+  std::string part, name, line;  ///< `line` is empty for couplings
   std::optional<double> station_m;
   int count = 1;
   std::optional<double> cost;
@@ -34,7 +34,7 @@ struct PartsList {
   std::vector<Throttle> throttles;
   double trench_m = 0.0;            ///< slope length of all lines
   std::optional<double> trench_m3;  ///< if a width and a depth are given
-  std::optional<double> cost;       ///< of all that has a price; none if nothing has
+  std::optional<double> cost;       ///< of all that has a price; none if nothing has one
   bool all_priced = true;
 };
 

@@ -17,7 +17,7 @@ class PriceList {
   bool by_weight() const { return by_weight_; }
   /// Cost of a metre; nothing if neither a price nor the wall is known.
   std::optional<double> per_metre(const pipes::Pipe& pipe) const;
-  /// Cost of a part apiece, by its word in the model.
+  /// Cost of one part, by its word in the model.
   std::optional<double> each(const std::string& word) const;
 
  private:

@@ -18,7 +18,7 @@ using network::Model;
 
 std::size_t at(int i) { return static_cast<std::size_t>(i); }
 
-/// What a lane has along a line at a flow.
+/// What a lane needs along a line at a flow.
 struct Along {
   double end_m = 0.0;         ///< least head that the upper end must have, over all points
   double end_beyond_m = 0.0;  ///< the same without the first point
@@ -42,7 +42,7 @@ Along along(const LaneLine& line, const LaneDraw& draw, std::size_t lane, double
   return out;
 }
 
-/// Local losses of a line whose bore differs from what is written go with its fourth power.
+/// Local losses of a line vary inversely with the fourth power of its bore.
 double local_share(const LaneTree& tree, const LaneDraw& draw, std::size_t line, std::size_t lane) {
   const double ratio = tree.bore_m[line] / draw.in.bore_m[line * together + lane];
   return ratio * ratio * ratio * ratio;
@@ -65,7 +65,7 @@ std::size_t add_place(LaneTree& tree, bool fixed) {
 
 }  // namespace
 
-/// Every line carries what it is designed for; what is left of the head says whether it can.
+/// Every line carries its design flow; the head that is left says whether it can.
 struct Sampler::Design {
   LaneTree tree;
   DesignTree design;
@@ -76,22 +76,22 @@ struct Sampler::Design {
     std::size_t branch = 0;       ///< in the tree
     int source = -1;              ///< of a source, the place of the system
     double surface_m = 0.0;       ///< of a source
-    std::optional<double> air_m;  ///< ends in the open air so high, and pays its opening
+    std::optional<double> air_m;  ///< height of an end in the open air, where the opening costs head
     double opening_s2m5 = 0.0;
   };
   std::vector<Branch> branches;
   std::vector<std::pair<std::size_t, double>> supplies;  ///< boxes, and what is asked of them [m3/s]
-  std::vector<std::vector<std::size_t>> ends;            ///< of each place asked, branches that end there
+  std::vector<std::vector<std::size_t>> ends;            ///< of each place asked, the branches that end there
 };
 
-/// All taps as the model has them: flows are found.
+/// All taps as the model has them; the flows are solved for.
 struct Sampler::AsLeft {
   LaneTree tree;
-  std::vector<std::size_t> branch;                  ///< of each line, in the tree
+  std::vector<std::size_t> branch;                  ///< for each line, its branch in the tree
   std::vector<std::pair<std::size_t, int>> fixed;   ///< places of the tree, and of the system
   std::vector<double> fixed_m;                      ///< their heads as written
   std::vector<std::pair<std::size_t, int>> joints;  ///< likewise, with a draw
-  std::vector<std::size_t> outlet_branch;           ///< of each outlet; `none` if it gives nothing
+  std::vector<std::size_t> outlet_branch;           ///< for each outlet; `none` if it gives nothing
 };
 
 namespace {
@@ -237,7 +237,7 @@ void Sampler::plan_as_left(const std::vector<Part>& parts) {
   as_left_ = std::move(out);
 }
 
-/// Steps begin where all that is not known lies in the middle of its range.
+/// Newton starts with all that is not known in the middle of its range.
 void Sampler::start_from_middle(AsLeft& left) const {
   LaneDraw draw;
   lines_->draw({}, seed_, 0, draw);
@@ -343,7 +343,7 @@ void Sampler::margins(const LaneDraw& draw, SampleBlock& out) const {
   }
 }
 
-/// Whether a lane is what full pipes make of it.
+/// Whether the flows of a lane are truly those of full pipes.
 bool Sampler::fits(const LaneDraw& draw, const LaneFlows& flows, std::size_t lane) const {
   const AsLeft& left = *as_left_;
   if (!flows.settled[lane]) return false;

@@ -26,10 +26,10 @@ struct Binding {
   bool operator==(const Binding&) const = default;
 };
 
-/// `together` samples; figures stand [place * together + sample], places as `places_asked` has them.
+/// `together` samples at [place * together + sample], with places in the order of `places_asked`.
 struct SampleBlock {
   std::vector<double> margin_m;  ///< head over what is asked, taps turned anew
-  std::vector<Binding> binding;  ///< what the margin is measured at
+  std::vector<Binding> binding;  ///< where the margin is least
   std::vector<double> flow_m3s;  ///< what comes with all taps left as the model has them; < 0: no answer
   int one_by_one = 0;            ///< samples whose flows did not fit the lanes
 };
@@ -42,8 +42,8 @@ class Sampler {
   Sampler(const Sampler&) = delete;
   Sampler& operator=(const Sampler&) = delete;
 
-  /// Samples number * together and on; the other figures of `out` stay. May be called by several threads at
-  /// once.
+  /// Computes the samples from number * together on; the other figures of `out` stay. Several threads may
+  /// call it at once.
   void run_margins(std::uint64_t number, SampleBlock& out) const;
   void run_flows(std::uint64_t number, SampleBlock& out) const;
 
@@ -67,7 +67,7 @@ class Sampler {
   std::vector<Unknown> unknowns_;
   std::uint64_t seed_;
   std::vector<std::string> places_;
-  double datum_m_ = -1e300;  ///< heads in the lanes are above it
+  double datum_m_ = -1e300;  ///< heads in the lanes count from it
   std::unique_ptr<LaneLines> lines_;
   std::optional<network::System> system_;
   std::optional<steady::Assembly> assembly_;

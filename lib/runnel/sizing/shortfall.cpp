@@ -13,12 +13,11 @@ using network::TreeChoice;
 
 constexpr double nothing = -std::numeric_limits<double>::infinity();
 
-/// The head that is missing with the widest pipes; not above zero: none.
+/// The head that is missing with the widest pipes; none is if this is not above zero.
 double missing_m(const TreeChoice& choice) { return least_head_m(choice) - choice.head_m; }
 
-/// With what the way to one branch asks for, and nothing else. A line is as wide as two beside each other
-/// where its losses are a quarter: two equal pipes carry half of the flow each, and losses go about as its
-/// square.
+/// Only what the way to one branch needs. A second line beside each line leaves a quarter of its losses: two
+/// equal pipes carry half of the flow each, and losses go about as its square.
 TreeChoice way_to(const TreeChoice& choice, std::size_t branch, double loss_share) {
   TreeChoice way = choice;
   std::vector<bool> on_way(choice.branches.size() + 1, false);
@@ -45,7 +44,7 @@ TreeChoice without_crests(TreeChoice choice) {
   return choice;
 }
 
-/// What the place could have instead: the flow of its ask is halved in until all floors are met.
+/// What the place could have instead, found by halving until all floors are met.
 std::optional<double> flow_instead(const Model& model, const std::string& place, const PriceList& prices) {
   Model less = model;
   std::vector<network::Ask*> asks;

@@ -1,11 +1,11 @@
 #pragma once
-// Which asks no pipe meets, by how much, and the smallest change that would mend each by itself.
+// Which needs no pipe can meet, by how much, and the smallest change that would mend each by itself.
 #include "runnel/sizing/design_loops.h"
 #include "runnel/sizing/size.h"
 
 namespace runnel::sizing {
 
-/// Of a design whose floors cannot all be met. One a place, the worst first.
+/// For a design whose floors cannot all be met: one for each place, the worst first.
 std::vector<Shortfall> shortfalls(const network::Model& model, const DesignTree& tree,
                                   const PriceList& prices);
 

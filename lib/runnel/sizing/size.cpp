@@ -91,8 +91,8 @@ std::vector<int> widest(const network::TreeChoice& choice) {
   return options;
 }
 
-/// Designs with more room than needed, for when the cheapest ones fail something that no sum expresses: those
-/// of greater asks, and the widest.
+/// Roomier designs, for when the cheapest ones fail something that no sum expresses: those for greater needs,
+/// and the widest.
 std::vector<std::vector<int>> roomier(const Model& model, const PriceList& prices, const DesignTree& tree) {
   std::vector<std::vector<int>> designs;
   for (const double share : {1.02, 1.05, 1.1, 1.2, 1.4, 1.8, 2.5}) {
@@ -108,7 +108,7 @@ std::vector<std::vector<int>> roomier(const Model& model, const PriceList& price
   return designs;
 }
 
-/// Tries a choice of sizes; first what takes less time.
+/// Tries a choice of sizes, the quicker test first.
 Trial tried(const Model& model, const SizeLimits& limits, const Sizes& sizes, SizeAnswer& answer) {
   answer.laid = laid(model, sizes);
   if (limits.accept(answer.laid)) {
@@ -130,8 +130,8 @@ void take(const Model& model, const PriceList& prices, const std::vector<int>& o
   for (const ChosenLine& line : answer.lines) answer.cost += line.cost;
 }
 
-/// Something that does, if the cheapest was not reached: not proved, and the bound says how far it may be
-/// off.
+/// A design that works, if the cheapest was not reached: not proved, and the bound says how far off it may
+/// be.
 void fall_back(const Model& model, const PriceList& prices, const SizeLimits& limits, SizeAnswer& answer) {
   for (const auto& options : roomier(model, prices, answer.tree)) {
     Trial trial = tried(model, limits, sizes_of(model, answer.tree, options), answer);
@@ -145,11 +145,11 @@ void fall_back(const Model& model, const PriceList& prices, const SizeLimits& li
   }
 }
 
-/// Candidates from the cheapest up, until one does.
+/// Candidates from the cheapest up, until one passes.
 void search(const Model& model, const PriceList& prices, const TreeAnswer& relaxed, const SizeLimits& limits,
             SizeAnswer& answer) {
   InOrderOfCost candidates(answer.tree.choice, relaxed);
-  // The cheapest that does, but bursts if a valve snaps shut: taken if no other is found.
+  // The cheapest that passes but bursts if a valve snaps shut: taken if no other is found.
   std::optional<std::pair<std::vector<int>, Trial>> but_for_surge;
   bool all_tried = false;
   const auto choose = [&] {
@@ -185,7 +185,7 @@ namespace {
 
 std::string digits(double value) { return fmt::format("{:.6g}", value); }
 
-/// Of a choice whose margin is thinner than the spread of a constant in print.
+/// Remarks on a choice whose margin is thinner than the spread of the constant in print.
 void remark_constant(SizeAnswer& answer) {
   const auto hangs = hangs_on_constant(answer.laid);
   if (!hangs) return;

@@ -52,14 +52,14 @@ class Trials {
     return does(known_[options] = outcome);
   }
 
-  /// From here on a design does that would burst only if a valve snapped shut. False if none was seen.
+  /// From here on, a design passes that bursts only if a valve snaps shut. False if none was seen.
   bool let_surge_pass() {
     surge_passes_ = true;
     return std::any_of(known_.begin(), known_.end(),
                        [](const auto& one) { return one.second == Outcome::but_for_surge; });
   }
 
-  /// None was left untried for want of time.
+  /// Whether no candidate was left untried because of the limits.
   bool time_left() const {
     return answer_.tried < limits_.most_tried && answer_.passed_over < limits_.most_passed_over;
   }

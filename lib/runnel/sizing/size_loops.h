@@ -4,8 +4,8 @@
 
 namespace runnel::sizing {
 
-/// The best that a search finds among choices that pass the full trial, with a bound that no choice is below;
-/// proved where few enough are left to go through them all.
+/// The best that a search finds among choices that pass the full trial, with a lower bound on the cost;
+/// proved where few enough choices are left to go through them all.
 Checked<SizeAnswer> size_loops(const network::Model& model, const PriceList& prices,
                                const SizeLimits& limits);
 

@@ -15,8 +15,8 @@ namespace {
 using network::Model;
 using network::TreeChoice;
 
-// Head kept back for what no share knows of: what a change of bore costs, and the air of the start, which may
-// take many metres. More is tried until it does, or until the whole pipelines are cheaper.
+// Head kept back for what the shares leave out: the loss at a change of bore, and the air of the start, which
+// may take many metres. More is tried until the design passes or the whole pipelines are cheaper.
 constexpr double kept_back_m[] = {0.0, 0.005, 0.02, 0.05, 0.1, 0.2,  0.5,  1.0,
                                   2.0, 3.0,   5.0,  7.0,  9.0, 12.0, 16.0, 24.0};
 
@@ -66,8 +66,8 @@ SharedLine shared_line(const DesignLine& design, const network::TreeBranch& bran
   return line;
 }
 
-/// Every floor and crest higher, as far as the source stands over it: of that a tenth is left to a floor, and
-/// half to a crest, since one beside the source has next to none and loses next to none.
+/// Every floor and crest raised by `head_m`, but only as far as the source stands over it: a floor keeps a
+/// tenth of that, and a crest half, since one beside the source has next to none and loses next to none.
 Splittable higher_by(Splittable tree, double head_m) {
   const double source_m = tree.choice.head_m;
   const auto up = [&](double from_m, double most_share) {
@@ -79,7 +79,7 @@ Splittable higher_by(Splittable tree, double head_m) {
   return tree;
 }
 
-/// Every choice of so many out of `of`, as lists of places that count up; nothing if there are too many.
+/// All choices of `count` out of `of`, as rising lists of places; empty if they are more than `most`.
 std::vector<std::vector<std::size_t>> choices(std::size_t of, std::size_t count) {
   constexpr std::size_t most = 2000;
   std::vector<std::vector<std::size_t>> all;
@@ -96,8 +96,8 @@ std::vector<std::vector<std::size_t>> choices(std::size_t of, std::size_t count)
   return {};
 }
 
-/// A branch with those sizes, as many as its line may have, that cost least with all others as they are.
-/// False if none do.
+/// Limits a branch to the sizes, as many as its line may have, that cost least with all others as they are.
+/// False if none works.
 bool limit_sizes(Splittable& tree, std::size_t branch, int most_sizes) {
   const auto count = static_cast<std::size_t>(most_sizes);
   double best = std::numeric_limits<double>::infinity();
@@ -115,8 +115,8 @@ bool limit_sizes(Splittable& tree, std::size_t branch, int most_sizes) {
   return std::isfinite(best);
 }
 
-/// Lays the shares; of a line that gets more sizes than it may, the best so many are kept. Nothing if no
-/// shares do.
+/// Lays the shares; a line that gets more sizes than it may keeps the best of them. Nothing if no shares
+/// work.
 std::optional<SplitLayer> laid_with(const Model& model, const DesignTree& design, Splittable tree) {
   while (true) {
     const SplitAnswer shares = cheapest_split(tree.choice, tree.crests);
@@ -134,7 +134,7 @@ std::optional<SplitLayer> laid_with(const Model& model, const DesignTree& design
   }
 }
 
-/// A design that was laid, if it is cheaper and does.
+/// A design that was laid, if it is cheaper and passes.
 std::optional<SplitDesign> tried(const SplitLayer& layer, const SizeAnswer& whole, bool& dearer) {
   SplitDesign design;
   design.pieces = layer.pieces();
@@ -147,8 +147,8 @@ std::optional<SplitDesign> tried(const SplitLayer& layer, const SizeAnswer& whol
   return design;
 }
 
-/// The design that keeps back least head: the first of `kept_back_m` that does, and then between it and the
-/// one before, which did not.
+/// The design that keeps back the least head: the first of `kept_back_m` that passes, refined towards the one
+/// before, which did not.
 template <class Attempt>
 std::optional<SplitDesign> with_least_kept_back(const Attempt& attempt) {
   constexpr int halvings = 6;
@@ -185,8 +185,8 @@ std::optional<SplitDesign> split_tree(const Model& model, const SizeAnswer& answ
   return design;
 }
 
-/// With loops: only what may be split keeps its options, and its choice is where the search over the flows
-/// starts from.
+/// With loops: only what may be split keeps its options, and the search over the flows starts from what was
+/// chosen for it.
 struct LoopStart {
   DesignLoops loops;
   std::vector<int> options;
@@ -221,7 +221,7 @@ SharedLine shared_line(const DesignLoops& loops, std::size_t r, const LoopSplit&
   return line;
 }
 
-/// As with trees: of a run with more sizes than it may have the least is left out.
+/// As with trees, but a run with more sizes than it may have loses the one with the least share.
 std::optional<SplitLayer> laid_with(const Model& model, DesignLoops loops, LoopSplit shares) {
   while (shares.found) {
     SplitLayer layer(model);
@@ -241,7 +241,7 @@ std::optional<SplitLayer> laid_with(const Model& model, DesignLoops loops, LoopS
   return std::nullopt;
 }
 
-/// Every place and every point on the way is to have so much head more.
+/// Raises the head that every place and every point on the way must have.
 void raise(LoopChoice& choice, double head_m) {
   for (double& least_m : choice.least_head_m) least_m += head_m;
   for (LoopRun& run : choice.runs)

@@ -1,7 +1,7 @@
 #pragma once
-// Lines that may change size on the way: wide above, where it leaves more head to every point below, and
+// Lines that may change size on the way: wide above, where that leaves more head to every point below, and
 // narrow below. The shares are those of a linear programme (split_program.h; with loops loop_split.h); where
-// they change follows from them.
+// the size changes follows from them.
 #include <functional>
 #include <optional>
 
@@ -12,7 +12,7 @@ namespace runnel::sizing {
 
 struct SplitDesign {
   double cost = 0.0;
-  /// No split of these lines costs less, the other lines as they are chosen; checked. None with loops, whose
+  /// No split of these lines costs less while the other lines stay as chosen; checked. None with loops, whose
   /// flows depend on the sizes.
   std::optional<double> bound;
   std::vector<SplitPiece> pieces;

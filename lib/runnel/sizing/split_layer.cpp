@@ -10,7 +10,7 @@ namespace {
 // A shorter piece is not worth a reducer.
 constexpr double least_piece_m = 1.0;
 
-/// The station where so much of a line's slope length lies behind.
+/// The station behind which so much of a line's slope length lies.
 double station_at(const network::Course& course, double length_m) {
   for (const auto& point : course.points()) {
     if (length_m <= point.length_m || &point == &course.points().back()) {

@@ -1,5 +1,5 @@
 #pragma once
-// Shares of a line in several sizes made into pipe: where it changes follows from how long each piece is.
+// Turns shares of a line in several sizes into pipe: the length of each piece says where the size changes.
 #include <string>
 #include <vector>
 
@@ -20,10 +20,10 @@ struct SharedLine {
   struct Size {
     int size = 0;                     ///< place in the line's `choice`
     double share = 0.0;               ///< of the line
-    double loss_m = 0.0, cost = 0.0;  ///< of the whole line in it
+    double loss_m = 0.0, cost = 0.0;  ///< of the whole line in this size
   };
   std::size_t line = 0;
-  bool forward = true;  ///< water comes with the line
+  bool forward = true;  ///< water runs from the line's start to its end
   std::vector<Size> sizes;
 };
 
@@ -31,8 +31,8 @@ class SplitLayer {
  public:
   explicit SplitLayer(const network::Model& model) : model_(model), laid_(model) {}
 
-  /// Wide where the water comes from. False if the line would have more sizes than it may; pieces too short
-  /// to be worth a reducer are not counted, nor laid.
+  /// Lays the widest where the water comes from. False if the line would have more sizes than it may; pieces
+  /// too short to be worth a reducer are neither counted nor laid.
   bool lay(const SharedLine& shared);
 
   /// The model with all that was laid; the other lines are as they were.

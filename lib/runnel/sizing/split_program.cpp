@@ -12,8 +12,8 @@ using network::TreeBranch;
 using network::TreeChoice;
 
 /// Columns: the fall of head from the source to the end of each branch, then the shares, branch by branch.
-/// Rows: for each branch its fall is not less than what it loses; then for each that its shares are the
-/// whole.
+/// Rows: for each branch, that its fall is not less than what it loses; then for each, that its shares make
+/// the whole.
 LinearProgramme programme_of(const TreeChoice& choice, const std::vector<std::vector<SplitCrest>>& crests) {
   LinearProgramme programme;
   for (const TreeBranch& branch : choice.branches)

@@ -15,29 +15,29 @@ struct SplitAnswer {
   double cost = 0.0;
   std::vector<std::vector<double>> shares;  ///< of each branch in each of its options; at most two are not
                                             ///< zero where one floor governs
-  std::vector<double> head_m;               ///< one a place
+  std::vector<double> head_m;               ///< for each place
   network::SplitProof proof;                ///< its cost is what the prices prove
 };
 
-/// A point of a branch between its ends that water has to get over: the head above the branch must be its
-/// `sink_m` and what the way there loses.
+/// A point between the ends of a branch that water has to get over: the head above the branch must be its
+/// `sink_m` plus what is lost on the way there.
 struct SplitCrest {
   double along = 0.0;          ///< share of the branch that lies before it
   double sink_m = 0.0;         ///< its height
-  std::vector<double> loss_m;  ///< the way there laid in each option
+  std::vector<double> loss_m;  ///< lost on the way there, for each option
 };
 
-/// Rows by which `fall` and the loss on the way to the crest are at most `most_m`. A column for what lies of
-/// each size before the crest: no more than there is of it (`shares`), and together the way to the crest.
-/// Those that lose least come first there, as they are laid.
+/// Adds rows by which `fall` plus the loss on the way to the crest is at most `most_m`. A column for each
+/// size says how much of it lies before the crest: no more than there is (`shares`), and together the whole
+/// way there. Sizes that lose least come first, as they are laid.
 void add_crest(LinearProgramme& programme, const SplitCrest& crest,
                const std::vector<LinearProgramme::Entry>& shares, std::vector<LinearProgramme::Entry> fall,
                double most_m);
 
-/// `crests`: of each branch, or none at all. A branch is laid with what loses least first, which leaves most
-/// head to every point of it; how much of each size lies before a crest is then part of the programme, and
-/// nothing is rounded. What the options themselves ask for (needs) is not looked at, nor do the crests enter
-/// the proof: it bounds the cost without them.
+/// `crests`: those of each branch, or none at all. A branch begins with what loses least, which leaves the
+/// most head at every point; how much of each size lies before a crest is then part of the programme, and
+/// nothing is rounded. What the options themselves need is ignored, and the crests do not enter the proof,
+/// which bounds the cost without them.
 SplitAnswer cheapest_split(const network::TreeChoice& choice,
                            const std::vector<std::vector<SplitCrest>>& crests = {});
 

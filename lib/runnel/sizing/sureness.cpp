@@ -39,7 +39,7 @@ std::vector<double> corner_margins(const Model& model, Corner corner, std::size_
   return at ? margins_m(at.value->model()) : std::vector<double>(places, -1e6);
 }
 
-/// What one place gets: the twentieth and the nineteenth twentieth part of all samples.
+/// What one place gets at the 5th and at the 95th percentile of all samples.
 void take_flows(const std::vector<SampleBlock>& blocks, std::size_t p, int samples, PlaceSureness& place) {
   std::vector<double> flows;
   for (std::size_t i = 0; i < static_cast<std::size_t>(samples); ++i)
@@ -49,7 +49,7 @@ void take_flows(const std::vector<SampleBlock>& blocks, std::size_t p, int sampl
   place.high_m3s = flows[flows.size() - 1 - flows.size() / 20];
 }
 
-/// Where the margin is least most often, among samples worse than the middle of them.
+/// Where the margin is least in most samples.
 Binding most_often(const std::vector<SampleBlock>& blocks, std::size_t worst, int line) {
   std::vector<std::pair<Binding, int>> seen;
   for (const SampleBlock& block : blocks)

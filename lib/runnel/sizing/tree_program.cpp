@@ -24,7 +24,7 @@ double cost_of(const TreeChoice& choice, const std::vector<int>& options) {
   return sum;
 }
 
-/// The option of each branch that asks for least head above it.
+/// The option of each branch that needs least head above it.
 std::vector<int> widest(const TreeChoice& choice) {
   std::vector<int> options(choice.branches.size());
   std::vector<double> asked_m(choice.branches.size() + 1, -endless);
@@ -73,7 +73,7 @@ Steps sum_of(const std::vector<const Steps*>& parts, double floor_m) {
   return sum;
 }
 
-/// Keeps of all steps those that no other beats in both head and cost.
+/// Keeps only the steps that no other beats in both head and cost.
 void keep_unbeaten(Steps& steps) {
   std::sort(steps.begin(), steps.end(), [](const CostStep& a, const CostStep& b) {
     return a.head_m < b.head_m || (a.head_m == b.head_m && a.cost < b.cost);
@@ -122,7 +122,7 @@ class Programme {
     return trace();
   }
 
-  /// For each branch what it and all below it cost at least, whatever was forgotten.
+  /// For each branch, the least that it and all below it cost, even counting what was forgotten.
   std::vector<Steps> claims() const {
     std::vector<Steps> out(steps_.size());
     for (std::size_t b = 0; b < out.size(); ++b) out[b] = claim(b);
@@ -177,7 +177,7 @@ class Programme {
     return options;
   }
 
-  /// What was forgotten costs, with all else, as much as the best: the best less all else is a bound on it.
+  /// What was forgotten costs, with all else, at least as much as the best: the best less all else bounds it.
   Steps claim(std::size_t b) const {
     const Steps& kept = steps_[b];
     Steps out;

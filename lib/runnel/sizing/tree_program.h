@@ -18,8 +18,8 @@ enum class TreeOutcome {
 struct TreeAnswer {
   TreeOutcome outcome = TreeOutcome::impossible;
   double cost = 0.0, bound = 0.0;  ///< of the choice; no choice costs less than the bound
-  std::vector<int> options;        ///< one a branch
-  std::vector<double> head_m;      ///< one a place
+  std::vector<int> options;        ///< one for each branch
+  std::vector<double> head_m;      ///< one for each place
   double least_head_m = 0.0;       ///< at the source, below which nothing can be built
   network::TreeProof proof;        ///< of `bound`
 };

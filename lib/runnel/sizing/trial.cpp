@@ -16,7 +16,7 @@ namespace {
 using network::Model;
 using network::Outlet;
 
-// A tap gets what is asked to a part in 10^7, ten times finer than an ask is judged.
+// A tap gets what is asked to a part in 10^7, ten times finer than a need is judged.
 constexpr double near_enough = 1e-7;
 constexpr int most_rounds = 60;
 
@@ -28,7 +28,7 @@ double asked_m3s(const Model& model, const std::string& place) {
   return flow;
 }
 
-/// Taps that would take the water of others: those with an ask of their own where others have one too.
+/// Taps that would take the water of others: those with a need of their own where others have one too.
 std::vector<std::size_t> taps_of(const Model& model) {
   std::vector<std::size_t> taps;
   const auto asked = std::count_if(model.asks.begin(), model.asks.end(), [](const network::Ask& ask) {
@@ -39,7 +39,7 @@ std::vector<std::size_t> taps_of(const Model& model) {
   return taps;
 }
 
-/// The bore that water leaves an outlet through: its opening, or the end of the pipe.
+/// The bore through which water leaves an outlet: its opening, or the end of the pipe.
 double bore_m(const Model& model, const Outlet& outlet) {
   if (outlet.opening > Length{}) return outlet.opening.metres();
   double bore = 0.0;
@@ -48,7 +48,7 @@ double bore_m(const Model& model, const Outlet& outlet) {
   return bore;
 }
 
-/// The highest water of the answer.
+/// The highest water surface of a state.
 double surface_m(const Model& model, const steady::State& state) {
   double highest = -1e300;
   for (std::size_t b = 0; b < model.boxes.size(); ++b)
@@ -60,12 +60,12 @@ double surface_m(const Model& model, const steady::State& state) {
 /// A tap being turned.
 struct Tap {
   std::size_t outlet = 0;
-  double own_loss = 0.0;  ///< wide open
+  double own_loss = 0.0;  ///< when wide open
 };
 
-/// One turn of a tap towards what is asked of it; returns how far it was off. The head that the pipes before
-/// it would lose less with less flow (as the power 1.85 of it, as if all taps turned alike) has to go into
-/// the tap.
+/// One turn of a tap towards what is asked of it; returns how far off it was. With less flow the pipes before
+/// it lose less head (as the power 1.85 of the flow, as if all taps turned alike), and the tap has to take up
+/// the rest.
 double turn(Outlet& outlet, const Tap& tap, const steady::PlaceState& place, double wanted_m3s,
             double surface_m, double share_of_turn) {
   const double share = place.flow_m3s / wanted_m3s;
@@ -82,7 +82,7 @@ double turn(Outlet& outlet, const Tap& tap, const steady::PlaceState& place, dou
   return std::abs(share - 1.0);
 }
 
-/// A setting that writes the model anew has the same throttles.
+/// A setting that rewrites the model gets the same throttles.
 void set_in_settings(Model& model, const std::vector<Tap>& taps) {
   for (network::Setting& setting : model.settings) {
     if (!setting.instead) continue;
@@ -111,8 +111,8 @@ struct Least {
   double surface_m = 0.0;
 };
 
-/// One a tap; nothing if some way of running has no answer. Where no water comes at all it is shut off, or it
-/// will fail whatever its tap.
+/// One for each tap; nothing if some setting has no answer. A tap where no water comes at all is shut off, or
+/// fails however it is set.
 std::optional<std::vector<Least>> least_of(const Model& model, const std::vector<Tap>& taps) {
   std::vector<Least> least(taps.size());
   for (const Model& way : ways_of_running(model)) {
@@ -131,8 +131,8 @@ std::optional<std::vector<Least>> least_of(const Model& model, const std::vector
   return least;
 }
 
-/// Turns every tap until it gives so many times what is asked where it gives least, or is wide open. False if
-/// no answer is found on the way.
+/// Turns every tap until it gives `times` what is asked where it gives least, or is wide open. False if no
+/// answer is found on the way.
 bool set_taps(Model& model, const std::vector<Tap>& taps, double times = 1.0 + near_enough) {
   double share_of_turn = 1.0, last = 1e300;
   for (int round = 0; round < most_rounds; ++round) {
@@ -150,7 +150,7 @@ bool set_taps(Model& model, const std::vector<Tap>& taps, double times = 1.0 + n
     if (worst > 0.7 * last) share_of_turn = std::max(0.1, 0.7 * share_of_turn);
     last = worst;
   }
-  return true;  // as near as it gets; the verdict says whether that does
+  return true;  // as near as it gets; the verdict says whether that is enough
 }
 
 /// An outlet without an opening is the bare end of its pipe: as a tap it has that bore, and no loss of its
@@ -167,7 +167,7 @@ std::vector<Tap> taps_with_openings(Model& model) {
   return taps;
 }
 
-/// The first that says so.
+/// The first such finding.
 std::optional<Finding> surge_of(const verdict::Answer& answer) {
   for (const verdict::Run& run : answer.runs)
     for (const Finding& finding : run.verdict.findings)
@@ -203,7 +203,7 @@ void list_throttles(Trial& trial, const std::vector<Tap>& taps) {
     const Outlet& outlet = trial.model.outlets[tap.outlet];
     const double added = outlet.loss - tap.own_loss, bore = outlet.opening.metres();
     if (added <= 1e-3) continue;
-    // The loss of a hole goes with the fourth power of its bore (losses/opening.h).
+    // The loss of a hole falls as the fourth power of its bore (losses/opening.h).
     const double whole = losses::orifice_loss(bore, losses::sharp_hole_cd, bore);
     trial.throttles.push_back({outlet.name, outlet.loss, bore, bore * std::pow(whole / added, 0.25)});
   }
@@ -232,7 +232,7 @@ Trial try_out(Model laid) {
 
 Trial with_round_throttles(Trial trial, Model laid) {
   if (!trial.good || trial.throttles.empty()) return trial;
-  // What a rounded tap takes too much of is given to all in advance.
+  // A rounded tap takes a little too much, so first all taps are set to give that much more.
   struct Rounding {
     double more;
     int digits;

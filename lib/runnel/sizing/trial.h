@@ -1,6 +1,6 @@
 #pragma once
 // One choice of pipes, tried in full: taps are throttled to what is asked of them, and then everything that
-// `runnel flow` would say of it decides, in every setting.
+// `runnel flow` would say about it, under every setting, decides.
 #include <optional>
 #include <string>
 #include <vector>
@@ -20,15 +20,15 @@ struct Throttle {
 
 struct Trial {
   bool good = false;
-  /// A valve that snaps shut would burst some pipe. `runnel flow` takes that for a warning, since a valve may
-  /// be shut slowly; who chooses the pipe can take one that stands it.
+  /// A valve that snaps shut would burst some pipe. `runnel flow` only warns of it, since a valve may be shut
+  /// slowly; whoever chooses the pipe can take one that stands it.
   std::optional<Finding> surge;
   std::string setting;   ///< where it failed first
   std::string reason;    ///< code of the finding that failed it
   network::Model model;  ///< with its throttles
   std::vector<Throttle> throttles;
   verdict::Sentence sentence;           ///< what `runnel flow` says of it
-  verdict::Sentence condition;          ///< "if ...", where it does only under one
+  verdict::Sentence condition;          ///< "if ...", where it works only under a condition
   std::vector<verdict::Sentence> acts;  ///< what would cure it, where it fails
 };
 
@@ -38,8 +38,8 @@ inline constexpr const char* surge_above_rating = "surge-above-rating";
 /// Tries a model whose pipes are all laid.
 Trial try_out(network::Model laid);
 
-/// A trial that did, its throttles with as few digits as leave everybody what is asked: nobody sets a tap to
-/// twelve digits. As it was where none of them does. `laid`: what was tried.
+/// A trial that passed, its throttles rounded to as few digits as leave everybody what is asked, since nobody
+/// sets a tap to twelve digits. Unchanged if no rounding works. `laid`: what was tried.
 Trial with_round_throttles(Trial trial, network::Model laid);
 
 }  // namespace runnel::sizing

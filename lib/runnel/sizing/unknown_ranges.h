@@ -5,7 +5,7 @@
 
 namespace runnel::sizing {
 
-/// What a spring gives in the mean, by its bucket tests. Precondition: two tests at least.
+/// What a spring gives on average, by its bucket tests. Precondition: two tests at least.
 struct YieldSpread {
   explicit YieldSpread(const network::Box& box);
   double drawn_m3s(Draws draws) const;

@@ -7,7 +7,7 @@
 namespace runnel::verdict {
 namespace {
 
-// Deeper than this no machine that goes to such a place digs (common practice, no source).
+// No machine that reaches such a place digs deeper than this (common practice, no source).
 constexpr double most_dug_m = 3.0;
 
 void say_places(const std::vector<AirPlace>& places, Sentence& s) {
@@ -45,7 +45,7 @@ Sentence start_act(const PathAir& way) {
       .say(" another way, or raise its source: no air valve and no single trench is enough.");
 }
 
-/// Air that stays in a line that runs.
+/// What to do about air that stays in a line that runs.
 Sentence vent_act(const AskResult& r) {
   Sentence s;
   if (r.air->held.empty()) return s.say("Let the air out through air valves at the high points.");
@@ -74,15 +74,15 @@ void add_needs(const FlowVerdict& verdict, std::vector<Sentence>& acts) {
   }
 }
 
-/// What is said of a figure in the model begins small and ends open, as it stands beside its line there.
+/// A remark on a figure begins in lower case, without a full stop, as it stands beside its line of the model.
 std::string as_sentence(std::string text) {
   if (text.empty()) return text;
   if (text[0] >= 'a' && text[0] <= 'z') text[0] = static_cast<char>(text[0] - 'a' + 'A');
   return text.back() == '.' || text.back() == '?' ? text : text + ".";
 }
 
-/// The advice of a finding as a sentence. Of advice without figures those of the message are left out, so
-/// that it can be told once for all its places.
+/// The advice of a finding as a sentence. Where it has no figures, those of the message are left out, so that
+/// it can be said once for all its places.
 Sentence advice_of(const Finding& f) {
   Finding advised = f;
   advised.message = f.mark.known() ? as_sentence(f.advice) : f.advice;

@@ -7,9 +7,9 @@
 
 namespace runnel::verdict {
 
-/// In the order in which to do them: what makes it start, what makes enough arrive, what keeps it whole, what
-/// has to be found out first, what keeps it clean. Empty if nothing needs changing. Each stands under a
-/// finding that it cures; a trench deeper than a machine digs is not among them.
+/// In the order in which to do them: what makes it start, what makes enough arrive, what keeps it whole or
+/// has to be found out, what keeps it clean. Empty if nothing needs changing. Each stands under a finding
+/// that it cures; a trench deeper than a machine digs is not among them.
 std::vector<Sentence> acts_of(const FlowVerdict& verdict);
 
 }  // namespace runnel::verdict

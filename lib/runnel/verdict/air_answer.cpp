@@ -20,7 +20,7 @@ std::map<std::string, double> rates_of(const network::System& system, const stea
   return rates;
 }
 
-/// In the state that runs nothing comes there, and not because somebody shut it.
+/// Whether nothing comes there in the state that runs, although nobody shut it.
 bool gets_nothing(const network::System& system, const steady::State& state, const std::string& end) {
   const steady::PlaceState* seen = state.place(end);
   const network::Outlet* outlet = system.outlet(end);

@@ -24,10 +24,10 @@ struct PathAir {
   std::optional<air::VentEffect> best_vent;  ///< only where it does not surely start
   std::optional<air::VentPlan> vents;        ///< fewest vents found with which it surely starts
   std::optional<air::DigEffect> dig;         ///< the crest that has to be dug down least
-  /// At the spring's yield; below a box without a spring, at what runs into it. None also below a tank.
+  /// At the spring's yield or, below a box without one, at what runs into it; none below a tank.
   std::optional<Arrival> first_water;
   bool nothing_comes =
-      false;  ///< in the state that runs, to an open outlet at the end: no first water either
+      false;  ///< in the state that runs, at an open outlet at the end: so no first water either
 };
 
 /// A high point behind which air is held; the station is the pipeline's own.
@@ -67,8 +67,8 @@ struct AirAnswer {
 
 /// Needs a settled state. Never throws for one.
 AirAnswer judge_air(const network::System& system, const steady::State& state);
-/// Of that only what decides how much water comes: which ways start, and what runs at first and once the
-/// current has carried off what it can. For the many solves that only ask whether a need is met.
+/// Only that part of it which decides how much water comes: which ways start, and what runs at first and once
+/// the current has carried off what it can. For the many solves that only ask whether a need is met.
 AirAnswer held_by_air(const network::System& system);
 
 /// Pipeline and own station of a point of a profile.

@@ -22,7 +22,7 @@ constexpr Code branch_start_rule{
     "so that no order matters.",
     "statics and Boyle's law [start-up-derivation]; laws of clearing [wisner1975], [walski1994]"};
 
-/// What runs on when the branch was opened first: by the laws within their range, by all if none is.
+/// What runs once the branch was opened first: by the laws within their range, or by all if none is.
 void judge_opened_first(const network::System& system, const air::BranchStart& branch, BranchAnswer& answer) {
   const bool any_in_range = std::any_of(branch.opened_first.begin(), branch.opened_first.end(),
                                         [](const air::OpenedFirst& o) { return o.in_range; });

@@ -27,7 +27,7 @@ using air::DigGoal;
 using air::Risk;
 using air::Swept;
 
-constexpr double shown_m = 0.01;  // heads under a centimetre are not worth a word
+constexpr double shown_m = 0.01;  // heads under a centimetre are not worth mentioning
 
 void say_sweep(const air::SweepResult& sweep, Sentence& advice) {
   advice.say("To carry air down from here the water would have to run at ")
@@ -104,7 +104,7 @@ void say_remedies(const air::JudgedCrest& judged, Sentence& advice) {
     return;
   }
   const CrestRemedies& remedies = *judged.remedies;
-  // Over a crest above its source no vent helps.
+  // At a crest above its source an air valve does not help.
   if (remedies.vent && remedies.before.flow_m3s > 0.0) say_vent(remedies, advice);
   std::vector<air::TriedDig> digs = remedies.digs;
   std::stable_sort(digs.begin(), digs.end(), [](auto& a, auto& b) { return a.depth_m < b.depth_m; });
@@ -118,8 +118,8 @@ void say_remedies(const air::JudgedCrest& judged, Sentence& advice) {
 bool worth_telling(const air::JudgedCrest& judged) {
   if (judged.crest.graded.risk == Risk::low) return false;
   if (!judged.crest.vented || judged.crest.graded.risk == Risk::high) return true;
-  // A vented crest that the grade line merely passes close by does what it should, unless it stands in the
-  // way of what is asked for.
+  // A crest with an air valve that the grade line only just clears is as it should be, unless it stands in
+  // the way of what is asked for.
   return judged.remedies && std::any_of(judged.remedies->digs.begin(), judged.remedies->digs.end(),
                                         [](const air::TriedDig& d) { return d.goal == DigGoal::asks_met; });
 }

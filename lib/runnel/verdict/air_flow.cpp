@@ -25,12 +25,12 @@ constexpr Code air_held_flow_rule{
     "energy from the end back, with trapped air by Boyle's law [boyle-gas]; laws of clearing "
     "[wisner1975], [walski1994]"};
 
-constexpr double difference = 1e-6;  // relative; far above what solvers round, far below any gauge
+constexpr double difference = 1e-6;  // relative; far above the rounding of solvers, far below any gauge
 constexpr double worth_telling = 0.99;
 constexpr const char* physics =
     "energy from the end back, with trapped air by Boyle's law; each law of clearing followed to its end";
 
-/// Every way that ends there is blocked, so that no state with air in it is promised.
+/// Whether every way that ends there is blocked, so that no state with air in it may be promised.
 bool blocked(const AirAnswer& air, const std::string& place) {
   bool some = false;
   for (const PathAir& way : air.paths) {
@@ -53,7 +53,6 @@ bool on_the_way(const AirAnswer& air, const std::string& line, const std::string
   return !some;
 }
 
-/// The air on the ways to a place, in one state; all air that takes head if no way ends there.
 /// Pockets of several ways may lie behind one high point.
 void add_once(const AirPlace& place, std::vector<AirPlace>& places) {
   const bool known = std::any_of(places.begin(), places.end(), [&](const AirPlace& other) {
@@ -63,6 +62,7 @@ void add_once(const AirPlace& place, std::vector<AirPlace>& places) {
   if (!known) places.push_back(place);
 }
 
+/// The air on the ways to a place, in one state; all air that takes head if no way ends there.
 std::vector<AirPlace> held_before(const network::System& system, const AirAnswer& air,
                                   const air::AirState& state, const std::string& place) {
   constexpr double takes_m = 1e-6;

@@ -1,5 +1,5 @@
 #pragma once
-// What comes with the start-up air still in the lines, as the person sees it: at a place, in an ask.
+// What comes with the start-up air still in the lines, as a reader sees it: at a place, for a need.
 #include <optional>
 #include <string>
 #include <vector>
@@ -9,7 +9,7 @@
 
 namespace runnel::verdict {
 
-/// Flow at an outlet or tank [m3/s] over the states a line with air in it passes.
+/// Flow at an outlet or tank [m3/s] over the states that a line with air in it passes through.
 struct AirFlow {
   double at_first_m3s = 0.0, least_m3s = 0.0, most_m3s = 0.0;  ///< least and most of the ends
   double without_m3s = 0.0;
@@ -23,13 +23,13 @@ double arriving_m3s(const network::System& system, const steady::State& state, c
 std::optional<AirFlow> air_flow_at(const network::System& system, const steady::State& without_air,
                                    const AirAnswer& air, const std::string& place);
 
-/// Judges the asks again, each in the end state in which it gets least.
+/// Judges the needs again, each in the end state in which it gets least.
 void judge_with_air(const network::System& system, const AirAnswer& air, std::vector<AskResult>& asks);
 
 /// "as long as the air behind the high point at 300 m of main stays".
 void say_held(const std::vector<AirPlace>& held, Sentence& s);
 
-/// Asks and places that get less than they would without air; a proof that failed.
+/// Findings on needs and places that get less than they would without air, and on a proof that failed.
 void air_held_flow(const network::System& system, const steady::State& state, const AirAnswer& air,
                    const std::vector<AskResult>& asks, std::vector<Finding>& out);
 

@@ -1,4 +1,4 @@
-// What is to be said of a line besides its crests: near the grade line, uncertain grades, jumps, washouts.
+// What there is to say of a line besides its crests: near the grade line, uncertain grades, jumps, washouts.
 #include <algorithm>
 #include <cmath>
 #include <string>
@@ -100,7 +100,7 @@ void uncertain_grade(const network::Line& line, const air::RiskPoint& point, std
   out.push_back(d.done());
 }
 
-/// The jump that draws in most air of those below a crest; others give their air back to the box.
+/// The jump that draws in most air, of those below a crest; other jumps give their air back to the box.
 const air::Jump* worst_jump(const air::LineAir& air) {
   const air::Jump* worst = nullptr;
   for (const air::Jump& jump : air.jumps) {

@@ -56,7 +56,7 @@ using air::StartVerdict;
 constexpr const char* boyle =
     "trapped air pressed together by Boyle's law, pocket by pocket [start-up-derivation]";
 
-// The advice: where to vent, or how far to dig, each with what it was found to achieve.
+// Adds the advice: where to vent, or how far to dig, each with what it was found to achieve.
 void advise_remedies(const PathAir& way, Sentence& advice) {
   bool said = false;
   if (way.vents && !way.vents->crests.empty()) {

@@ -5,11 +5,11 @@
 namespace runnel::verdict {
 
 void start_findings(const network::System& system, const PathAir& way, std::vector<Finding>& out);
-/// What is to be told of the branches that have to start while the rest runs.
+/// What there is to say of the branches that have to start while the rest runs.
 std::vector<BranchAnswer> judge_branches(const network::System& system, const AirAnswer& answer);
 void branch_finding(const BranchAnswer& branch, std::vector<Finding>& out);
 void crest_finding(const network::Line& line, const air::JudgedCrest& crest, std::vector<Finding>& out);
-/// Everything about a line but its crests: stretches at risk, jumps, washouts.
+/// Everything about a line except its crests: stretches at risk, jumps, washouts.
 void line_findings(const network::Line& line, const air::LineAir& air, std::vector<Finding>& out);
 
 }  // namespace runnel::verdict

@@ -1,5 +1,5 @@
 #pragma once
-// What is at risk about air, in words. Not for users of the library.
+// The risks from air in words. Not for users of the library.
 #include <string_view>
 
 #include "runnel/air/risk_points.h"

@@ -67,7 +67,7 @@ Finding taken_open(const network::Tank& tank, Length level) {
   return d.done();
 }
 
-/// Where a flow is asked of a float valve that is shut, it is asked for when the float opens.
+/// A flow that a shut float valve has to bring is judged at the level at which the float opens.
 Model with_floats_open(Model model, std::vector<Finding>& remarks) {
   for (network::Tank& tank : model.tanks) {
     const auto floats = network::floats_of(model, tank);
@@ -87,7 +87,7 @@ Model with_levels_to_judge(Model model, std::vector<Finding>& remarks) {
   return with_floats_open(with_empty_tanks_settled(std::move(model), remarks), remarks);
 }
 
-/// What checking the model gave rise to, unless whoever read it has said so.
+/// Adds what checking the model found, unless reading it has reported the same.
 void add_unsaid(const std::vector<Finding>& found, std::vector<Finding>& remarks) {
   for (const Finding& one : found)
     if (std::none_of(remarks.begin(), remarks.end(), [&](const Finding& said) {
@@ -218,7 +218,7 @@ Finding opened_too(const std::vector<std::string>& taps, const std::string& tap,
 }
 
 /// What becomes of the needs met as drawn when the taps that no setting opens are opened as well: a warning
-/// for each of the taps where some need is met no more.
+/// for each tap with which some need is missed.
 std::vector<Finding> with_all_open(const Model& model, const Answer& answer) {
   const std::vector<std::string> taps = never_open(answer);
   const Run& drawn = answer.runs.front();
@@ -244,7 +244,7 @@ bool asked(const Run& run) {
                      [](const AskResult& r) { return r.judged; });
 }
 
-/// How much of what it needs the place gets that falls shortest; 1 if none does.
+/// The share of its need that the worst-off place gets; 1 if none falls short.
 double least_share(const Run& run) {
   double least = 1.0;
   for (const AskResult& r : run.verdict.asks)
@@ -253,14 +253,14 @@ double least_share(const Run& run) {
   return least;
 }
 
-/// The first other way of running it that does not last, of an answer that holds.
+/// The first setting, besides the one that leads, whose state does not last.
 const Run* not_for_ever(const Answer& answer) {
   for (const Run& run : answer.runs)
     if (&run != &answer.leading() && run.verdict.lasting) return &run;
   return nullptr;
 }
 
-/// Names of the settings whose answer is no better than `ruling`, but for the one that leads.
+/// Settings whose answer is no better than `ruling`, except the one that leads.
 std::vector<const Run*> others_no_better(const Answer& answer, Ruling ruling) {
   std::vector<const Run*> all;
   for (const Run& run : answer.runs)
@@ -274,7 +274,7 @@ double asked_si(const network::Ask& ask) {
                                                   : -ask.within.si();  // sooner is more
 }
 
-/// A need as drawn that another way of running it asks less of, or nothing.
+/// Whether the model as drawn has a need of which another setting asks less, or nothing.
 bool asks_less(const Run& drawn, const Run& run) {
   const auto& asks = run.system.asks();
   return std::any_of(drawn.system.asks().begin(), drawn.system.asks().end(), [&](const network::Ask& wanted) {
@@ -344,7 +344,7 @@ Checked<Answer> answer_model(const Model& model, const AnswerOptions& options) {
   if (!options.setting) hold_to(with_all_open(model, *answer.value), runs.front());
   const auto worst = std::max_element(runs.begin(), runs.end(), [](const Run& a, const Run& b) {
     if (a.verdict.ruling != b.verdict.ruling) return a.verdict.ruling < b.verdict.ruling;
-    if (asked(a) != asked(b)) return asked(b);  // one that is asked for something tells more
+    if (asked(a) != asked(b)) return asked(b);  // a setting that asks for something says more
     return least_share(a) > least_share(b);
   });
   answer.value->leads = static_cast<std::size_t>(worst - runs.begin());

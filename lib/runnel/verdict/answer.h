@@ -1,5 +1,5 @@
 #pragma once
-// The answer to a whole model: every way of running it, judged, and the one value that says what it comes to.
+// The answer to a whole model: every setting judged, and the one value that says what it comes to.
 #include <optional>
 #include <string>
 #include <vector>

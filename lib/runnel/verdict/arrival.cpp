@@ -28,7 +28,7 @@ double fastest_ms(const network::System& system, const network::Line& line, cons
   return trickle ? std::max(full_ms, trickle->velocity_ms) : full_ms;
 }
 
-/// No water is sooner at each point of a way than this [s].
+/// The soonest that water can be at each point of a way [s].
 std::vector<double> soonest_s(const network::System& system, const air::Way& way, double rate_m3s) {
   std::vector<double> all{0.0};
   const auto& points = way.profile.points;
@@ -45,11 +45,11 @@ std::vector<double> soonest_s(const network::System& system, const air::Way& way
   return all;
 }
 
-// Each end that is followed costs a pass over all of the way. On one of more lines than this the ends between
-// are read off between their neighbours, a thirtieth of the way apart.
+// Each end that is followed costs a pass over the whole way. On a way of more lines than this, the ends
+// between are read off from their neighbours, a thirtieth of the way apart.
 constexpr std::size_t most_followed = 32;
 
-/// The points that are followed: all of a few, evenly spread of many, and always the last.
+/// The ends that are followed: all if they are few, evenly spread ones if many, and always the last.
 std::vector<int> followed(const std::vector<int>& ends) {
   if (ends.size() <= most_followed) return ends;
   std::vector<int> some;
@@ -57,7 +57,7 @@ std::vector<int> followed(const std::vector<int>& ends) {
   return some;
 }
 
-/// All ends from those that were followed: in between by the volume of the bore that is filled.
+/// All ends from those that were followed; the ones between by the volume of bore that is filled.
 std::vector<air::FirstWater> between(const std::vector<air::FirstWater>& followed,
                                      const std::vector<int>& ends, const air::Profile& profile) {
   if (followed.size() == ends.size()) return followed;

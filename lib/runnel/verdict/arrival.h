@@ -9,10 +9,10 @@
 
 namespace runnel::verdict {
 
-/// Assumes: the spring gives `rate_m3s` all the time, all of it goes this way, and the box before the line is
-/// full. The front takes up that, or what the wet part can carry to it. Full bore is the latest time,
-/// `earliest_s` the soonest (air/first_water.h): no sooner than that water runs the length, in the full pipe or
-/// part-full down its descents.
+/// Assumes that the spring gives `rate_m3s` all the time, that all of it goes this way, and that the box
+/// before the line is full. The front takes up that, or less if the wet part carries less to it. Filling the
+/// bore gives the latest time, `earliest_s` the soonest (air/first_water.h): that water has to run the
+/// length, in the full pipe or part-full down its descents.
 struct Arrival {
   double rate_m3s = 0.0;
   bool line_limits = false;           ///< the line takes up less than the spring gives before it is full

@@ -1,4 +1,4 @@
-// Every ask of the owner against the answer.
+// Judges every need of the owner against the answer.
 #include <algorithm>
 
 #include "runnel/network/place_state.h"
@@ -12,8 +12,8 @@ using network::Ask;
 using network::AskKind;
 using network::PlaceKind;
 
-// Rounding of the solver must not fail an ask that is met exactly: its energy limit is 1e-9 m and its
-// flow limit 1e-10 of the total, so a part in a million is far above noise and far below any gauge.
+// Rounding of the solver must not fail a need that is met exactly: its energy limit is 1e-9 m and its flow
+// limit 1e-10 of the total, so a part in a million is far above noise and far below any gauge.
 constexpr double rounding = 1e-6;
 
 double flow_leaving(const network::System& system, const steady::State& state, const std::string& box) {
@@ -31,7 +31,7 @@ double flow_at(const network::System& system, const steady::State& state, const 
     const network::Box* box = system.box(place.name);
     if (box && box->yield.si() > 0.0) return std::max(0.0, flow_leaving(system, state, place.name));
   }
-  // Into open water, and through a joint that draws nothing, goes what the lines bring.
+  // Open water, and a joint that draws nothing, get what the lines bring.
   const bool by_lines =
       network::open_water(place.kind) || (place.kind == PlaceKind::joint && !(place.draw_asked_m3s > 0.0));
   return by_lines ? brought_m3s(system, state, place.name) : network::gets_m3s(place);
@@ -51,7 +51,7 @@ void judge_flow_ask(const network::System& system, const steady::State& state,
   result.met = result.got->si >= result.asked.si * (1.0 - rounding);
 }
 
-/// At an outlet or a joint; at boxes and tanks, which stand open, no pressure can be asked.
+/// At an outlet or a joint; no pressure can be asked at boxes and tanks, which stand open.
 void judge_pressure_ask(const network::System& system, const steady::PlaceState& place, AskResult& result) {
   result.asked = {Kind::pressure, result.ask.pressure.si()};
   if (const network::Outlet* outlet = system.outlet(place.name); outlet && outlet->shut) {

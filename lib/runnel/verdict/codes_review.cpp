@@ -1,4 +1,4 @@
-// Codes of the works at the spring as they are written, of rule files, and of proposals.
+// Codes about the works at the spring as written, about rule files, and about proposals.
 #include "runnel/verdict/codes.h"
 
 namespace runnel::verdict {

@@ -28,8 +28,8 @@ Places springs(const Model& drawn) {
   return all;
 }
 
-/// Places that open pipe joins to a spring, or to a tank that a line leads away from. Lines lead both ways
-/// here: what lies too high is another matter. `but` is no source.
+/// Places that open pipe joins to a spring, or to a tank that a line leads away from. Lines are followed both
+/// ways here, since heights are another matter. `but` is no source.
 Places reached(const Model& model, const Places& sources, const std::string& but) {
   Places seen = sources;
   for (const Pipeline& line : model.pipelines)

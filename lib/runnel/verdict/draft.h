@@ -38,7 +38,7 @@ Sentence sentence_of(const Finding& finding);
 class Draft {
  public:
   Draft(std::string code, Severity severity);
-  /// Of a rule, whose source the finding names unless it says another.
+  /// By a rule, whose source the finding names unless it is given another.
   Draft(const Code& rule, Severity severity);
 
   Sentence message, advice;

@@ -62,7 +62,7 @@ Asks slow_fillings(const System& system, const Asks& asks) {
   for (const AskResult& r : asks)
     if (due(r)) longest_s = std::max(longest_s, r.asked.si);
   if (longest_s <= 0.0) return slow;
-  std::vector<Finding> remarks;      // told already
+  std::vector<Finding> remarks;      // reported already
   constexpr double rounding = 1e-6;  // of an asked time, as where it is judged first
   filling::FillOptions options{.duration_s = longest_s * (1.0 + 10.0 * rounding)};
   options.keep_steps = false;

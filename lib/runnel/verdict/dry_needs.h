@@ -25,8 +25,8 @@ std::optional<Asks> needs_with(const network::System& system, const std::vector<
 /// Met now and not then.
 bool missed(const AskResult& now, const AskResult& then);
 
-/// Every need of `full_within` that is met now and not with these yields, as it is with them: `got` is when
-/// the tank is full, if it is in the time that was followed.
+/// Needs of `full_within` that are met now and missed with these yields, as judged with them: `got` is when
+/// the tank is full, if that is within the time followed.
 Asks slow_fillings(const network::System& system, const std::vector<Flow>& yields, const Asks& asks);
 Asks slow_fillings(const network::System& system, const Asks& asks);
 

@@ -132,7 +132,7 @@ void hold_to_period(const System& system, const std::vector<YearPart>& parts, st
   if (!then) return;
   for (std::size_t i = 0; i < now.size(); ++i) {
     if (!missed(now[i], (*then)[i])) continue;
-    // What fails only once tanks are empty is a matter of how long the dry time lasts.
+    // A need that fails only once tanks are empty depends on how long the dry time lasts.
     const YearPart* part = part_of(system, parts, now[i].ask.at);
     if ((*then)[i].met_until_s && part && part->lasts()) continue;
     const auto figure = [](const AskResult& r) { return r.got ? r.got->si : 0.0; };
@@ -169,7 +169,7 @@ Finding fills_too_slowly(const System& system, const AskResult& then, std::size_
   return d.done();
 }
 
-/// Times to fill, in the period in which the springs together give least.
+/// Judges times to fill in the period in which the springs together give least.
 void hold_filling_to_year(const System& system, FlowVerdict& verdict) {
   std::size_t driest = 0;
   for (std::size_t p = 1; p < system.year()->periods(); ++p)
@@ -301,8 +301,8 @@ void say_record(Sentence& s, const OnRecord& entry) {
   s.figure(Kind::flow, entry.yield.si()).say(" of " + entry.when);
 }
 
-/// What is missed of the needs that are met now, with yields that are on record: "tap gets 0.02 L/s of the
-/// 0.05 L/s asked". Empty if nothing is.
+/// Which of the needs that are met now are missed with yields on record: "tap gets 0.02 L/s of the 0.05 L/s
+/// asked". Empty if none is.
 Sentence missed_with(const System& system, const std::vector<Flow>& yields, const Asks& now) {
   if (const auto then = needs_with(system, yields, now))
     for (std::size_t i = 0; i < then->size(); ++i)
@@ -386,7 +386,7 @@ void judge_records(const System& system, FlowVerdict& verdict) {
 
 bool falls(const network::Box& box) { return box.history.halves_in && box.yield.si() > 0.0; }
 
-/// The day it was measured; where nobody says which, the days are counted from it.
+/// The day on which the yield was measured; where nobody says which, days count from it.
 std::chrono::sys_days measured_on(const network::Box& box) {
   return box.history.measured.value_or(std::chrono::sys_days{});
 }

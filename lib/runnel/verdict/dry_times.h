@@ -1,6 +1,6 @@
 #pragma once
-// What a model tells of drier times than the one it is worked out in: months of a year, days of a log, a
-// yield that falls until rain comes. Needs are held against those too.
+// What a model says of drier times than the one it is worked out in: months of a year, days of a log, a yield
+// that falls until rain comes. Needs are held against those too.
 #include "runnel/network/system.h"
 
 namespace runnel::verdict {

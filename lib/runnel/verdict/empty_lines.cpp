@@ -21,7 +21,7 @@ using network::System;
 
 constexpr double day_s = 86400.0;
 
-/// One tank still to be filled, and all others full, so that every way to it can give.
+/// The system with one tank still to be filled, and all others full, so that every way to it can give.
 System waiting(const System& system, const std::string& place, bool emptied = true) {
   System out = system;
   for (const network::Tank& tank : system.tanks()) {
@@ -33,7 +33,7 @@ System waiting(const System& system, const std::string& place, bool emptied = tr
   return out;
 }
 
-/// The bore of pipelines [m3].
+/// Pipelines and the volume of their bores [m3].
 class Bores {
  public:
   void add(const air::Way& way) {
@@ -108,7 +108,7 @@ class Waiting {
     return box && box->yield.si() > 0.0;
   }
 
-  /// Until the lines of one way are full, and of all that are fed by its source.
+  /// The time until the lines of one way are full, and all others that its source feeds.
   double after_s(const System& here, const steady::State& state, const std::vector<air::Way>& ways,
                  const air::Way& way, int depth) {
     if (here.tank(way.path.source)) {
@@ -129,7 +129,7 @@ class Waiting {
     return before_s + found->at_end().full_bore_s * all.sum_m3() / own.sum_m3();
   }
 
-  /// Lines that a tank fills before those behind it have their share.
+  /// Adds the lines that a tank fills before the places behind them get their share.
   void add_ways_from(const std::string& giver) {
     const System full = waiting(system_, {});
     for (const air::Way& way : air::ways_of(full, air::AirOptions{}.most_ways))

@@ -21,10 +21,10 @@ using network::Corner;
 using network::System;
 using network::Unknowns;
 
-// Every instant of a run as long as this is judged; a longer one tells levels and volumes.
+// Every instant of a run up to this length is judged; a longer one gives levels and volumes only.
 constexpr double longest_watched_s = 400.0 * 86400.0, every_step_s = 30.0 * 86400.0;
-// Newton steps of a run that is repeated for each of the unknowns in turn: seconds of a small system. Of a
-// longer one only the corner itself is told.
+// Newton steps of a run that is repeated for each of the unknowns in turn: seconds for a small system. A run
+// of more is repeated at the corner alone.
 constexpr long most_work_for_causes = 40000;
 
 /// The hour at which the first draws of a day begin; midnight if they go on all day.
@@ -75,7 +75,7 @@ std::string fails_at(const FillVerdict& verdict) {
   return {};
 }
 
-/// What the run hangs on that nobody knows exactly: it is run again where that turns out badly.
+/// Runs again where what nobody knows exactly turns out badly, and says what the run depends on.
 void weigh_corner(const System& system, const FillOptions& options, long work, FillSeen& seen) {
   const auto at_worst = [&](const Unknowns& unknown) {
     const auto there = network::at_corner(system, Corner::bad, unknown);

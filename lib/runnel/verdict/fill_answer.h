@@ -1,6 +1,5 @@
 #pragma once
-// The filling of a whole model: every way of running it, followed and judged, as `answer_model` does for one
-// state.
+// The filling of a whole model: every setting followed and judged, as `answer_model` does for one state.
 #include <optional>
 #include <string>
 #include <vector>

@@ -55,7 +55,7 @@ using network::PlaceKind;
 constexpr std::size_t most_named = 4;
 constexpr double rounding = 1e-6;  // of an asked time: events are located to less
 
-/// It ran to its end, or to where it was stopped: what it brought stands.
+/// Whether it ran to its end, or to where it was stopped, so that what it brought counts.
 bool reached(const FillHistory& history) {
   return history.outcome == FillOutcome::done || history.outcome == FillOutcome::stopped;
 }
@@ -79,15 +79,15 @@ std::vector<const StorageHistory*> tanks_of(const FillHistory& history) {
   return tanks;
 }
 
-/// Ran to where it should, and passed its check if it was checked: its figures stand.
+/// Whether its figures stand: it passed its check, or there was nothing to check.
 bool proved(const FillHistory& history) { return history.record.empty() || history.proof.consistent; }
 
-/// No way to a tank starts from empty. A tank before it that is still empty gives nothing yet, and will.
+/// Whether no way to a tank starts from empty. An empty tank before it gives nothing yet, but will.
 bool blocked(const network::System& system, const FillSeen& seen, const std::string& tank) {
   return seen.watch && seen.watch->blocked(tank) && no_way_starts(system, tank, seen.lines_empty);
 }
 
-/// Until the lines have filled, where they start empty.
+/// The time until the lines have filled, where they start empty.
 EmptyLines lines_fill(const network::System& system, const FillHistory& history, const FillSeen& seen,
                       const std::string& tank) {
   if (!seen.lines_empty) return {0.0, {}};
@@ -201,7 +201,7 @@ void ask_findings(const network::System& system, const FillVerdict& verdict, con
   }
 }
 
-/// A finding about ways that do not start only because the tank before them still stands too low: it fills.
+/// Whether a finding is about ways that do not start only because the tank before them is still too low.
 bool only_until_filled(const network::System& system, const FillSeen& seen, const Finding& finding) {
   bool some = false;
   for (const PathAir& way : seen.watch->air()->paths) {
@@ -220,7 +220,7 @@ void velocity_findings_of(const FillSeen& seen, std::vector<Finding>& out) {
   for (Finding& finding : velocity_findings(seen.watch->velocities())) out.push_back(std::move(finding));
 }
 
-/// What flow says of lines that start empty holds for the filling too.
+/// What `flow` says of lines that start empty holds for the filling too.
 void start_findings(const network::System& system, const FillSeen& seen, std::vector<Finding>& out) {
   if (!seen.watch || !seen.watch->air()) return;
   for (const Finding& finding : seen.watch->air()->findings)
@@ -230,7 +230,7 @@ void start_findings(const network::System& system, const FillSeen& seen, std::ve
       out.push_back(finding);
 }
 
-/// A draw at a joint or a tap that at some instant gets less than it asks for.
+/// Draws at joints or taps that at some instant get less than they ask for.
 void draws_short(const FillHistory& history, const FillSeen& seen, std::vector<Finding>& out) {
   for (const filling::PlaceHistory& place : history.places) {
     if (!place.short_from_s || is_cut_off(place.name, seen)) continue;
@@ -342,7 +342,7 @@ Sentence tank_or_blocked(const network::System& system, const FillHistory& histo
   return s.say(" With its lines full of water: ").append(tank_sentence(system, history, tank));
 }
 
-/// What decides and is not known, for the beginning of the sentence.
+/// Says what decides and is not known, at the beginning of the sentence.
 void cannot_be_said(const FillVerdict& verdict, Sentence& s) {
   for (const AskResult& r : verdict.asks) {
     if (r.judged || r.cut_off) continue;
@@ -423,7 +423,7 @@ void all_met(const FillSeen& seen, const FillVerdict& verdict, Sentence& s) {
   if (asked || conditional) s.say(".");
 }
 
-/// It holds as written, and not where what nobody knows exactly turns out badly.
+/// A condition: it holds as written, but not where what nobody knows exactly turns out badly.
 void hangs_on(const FillSeen& seen, std::vector<Finding>& out) {
   if (seen.only_if.empty()) return;
   Draft d("need-met-only-if", Severity::warning);

@@ -12,24 +12,24 @@
 namespace runnel::verdict {
 
 struct FillVerdict {
-  /// Holds: it ran to its end, every ask was judged and is met, no finding is an error.
+  /// Holds: it ran to its end, every need was judged and is met, no finding is an error.
   Ruling ruling = Ruling::no_answer;
   Sentence sentence;
-  std::vector<AskResult> asks;     ///< in the model's order; of flow and pressure, where it gets least
-  std::vector<double> least_at_s;  ///< when that was, one an ask
+  std::vector<AskResult> asks;     ///< in the model's order; flow and pressure where least
+  std::vector<double> least_at_s;  ///< when that was, for each ask
   std::vector<Finding> findings;   ///< errors first, then warnings, then notes
   std::string only_if;             ///< the condition under which it holds: "if ..."; empty: none
 
   bool good() const { return is_good(ruling); }
 };
 
-/// How the run was made, and who looked on.
+/// How the run was made, and what watched it.
 struct FillSeen {
-  const FillWatch* watch = nullptr;  ///< none: asks of flow and pressure are not judged, nor how lines start
+  const FillWatch* watch = nullptr;  ///< none: flow and pressure needs are not judged, nor how lines start
   bool lines_empty = false;          ///< it ran from empty: the lines have to fill too
   bool from_first_water = false;     ///< needs count from when water first meets them
   std::vector<std::string> cut_off = {};  ///< places that the setting itself shuts off: nothing is due there
-  /// What it hangs on that nobody knows exactly, and where; none if it holds at the bad corner too.
+  /// The unknown that the answer depends on, and where; empty if it holds at the bad corner too.
   std::string only_if = {}, only_if_at = {};
   /// What the steady answer comes to in the same setting: what it finds that no filling looks at (ratings,
   /// overflows, dry times, the survey) is found here as well. None: not looked at.

@@ -7,10 +7,10 @@
 namespace runnel::verdict {
 namespace {
 
-constexpr double rounding = 1e-9;  // of a draw that is summed up from several
+constexpr double rounding = 1e-9;  // of a draw that is the sum of several
 
 /// Whether `a` is worse off than `b`: not met before met, nothing before something, less before more. What is
-/// not judged (a float valve shut: no water is wanted) says nothing.
+/// not judged (no water is wanted where a float valve is shut) counts for nothing.
 bool worse(const AskResult& a, const AskResult& b) {
   if (!a.judged || !b.judged) return a.judged;
   if (a.met != b.met) return !a.met;
@@ -30,8 +30,8 @@ FillWatch::FillWatch(const network::System& system, double start_hour, bool from
   take(system.joints());
 }
 
-/// At a tap or a joint where people draw by the hour a flow is due while they draw so much, a pressure while
-/// they draw at all.
+/// At a tap or a joint where people draw by the hour, a flow is due while they draw that much, and a pressure
+/// while they draw at all.
 bool FillWatch::due(const network::Ask& ask, double time_s) const {
   const auto drawn = drawn_.find(ask.at);
   if (drawn == drawn_.end()) return true;

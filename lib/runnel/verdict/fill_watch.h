@@ -1,5 +1,5 @@
 #pragma once
-// Looking on while tanks fill: at every instant shown, whether what the model asks for is there.
+// Watches while tanks fill: at every instant shown, is what the model asks for there?
 #include <map>
 #include <optional>
 #include <string>
@@ -13,7 +13,7 @@
 
 namespace runnel::verdict {
 
-/// An ask of flow or pressure at the instant at which it gets least.
+/// A need of flow or pressure at the instant at which it gets least.
 struct WatchedAsk {
   AskResult least;
   double at_s = 0.0;
@@ -24,23 +24,23 @@ struct WatchedAsk {
 class FillWatch {
  public:
   /// `start_hour`: the time of day at which the clock of the run stands at zero. `from_empty`: a need that
-  /// water has still to reach counts from when it is first met; one that is never met, by the best it gets.
+  /// water has yet to reach counts from when it is first met; one that is never met, by the best that it
+  /// gets.
   explicit FillWatch(const network::System& system, double start_hour = 0.0, bool from_empty = false);
 
   void look(double time_s, const steady::State& state);
 
-  /// One an ask, in the model's order; of `full_within` nothing is known here. Empty before the first look.
+  /// One for each ask, in the model's order; `full_within` is not judged here. Empty before the first look.
   const std::vector<WatchedAsk>& asks() const { return asks_; }
-  /// One a bound and line in which water ran, where it was worst.
+  /// One for each bound and line in which water ran, where it was worst.
   const std::vector<VelocityResult>& velocities() const { return velocities_; }
   /// How the lines start from empty, the tanks as at the start; none before the first look.
   const std::optional<AirAnswer>& air() const { return air_; }
   long instants() const { return instants_; }
 
-  /// Ways to a place from a box or another tank, and the one of them that starts best. None: no way leads
-  /// there.
+  /// The way to a place, from a box or another tank, that starts best; null if no way leads there.
   const PathAir* best_way(const std::string& place) const;
-  /// No way to it starts from empty.
+  /// Whether no way to it starts from empty.
   bool blocked(const std::string& place) const;
   /// The latest time at which the first water comes if the lines start empty (the front fills the
   /// bore at what the spring gives or the wet part carries to it, air/wet_part.h); none if that is not known:

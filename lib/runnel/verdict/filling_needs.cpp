@@ -25,7 +25,7 @@ double longest_s(const std::vector<AskResult>& asks) {
   return longest;
 }
 
-/// Some way ends there, and trapped air or a high point stops all of them.
+/// Whether trapped air or a high point stops all ways that end there, if there are any.
 bool all_ways_blocked(const FlowVerdict& verdict, const std::string& place) {
   bool some = false;
   for (const PathAir& way : verdict.air->paths) {
@@ -66,7 +66,7 @@ void judge_filling(const network::System& system, const steady::State& state, co
     for (const BrokenSiphon& siphon : verdict.after_siphons->broken)
       lasting = network::with_open_line(lasting, siphon.line);
   filling::FillOptions options;
-  // A little longer than asked, so that what is full at the last moment is seen to be.
+  // A little longer than asked, so that a tank that is full at the last moment is seen to be.
   options.duration_s = longest_s(verdict.asks) * (1.0 + 10.0 * rounding);
   const FillHistory history = filling::fill(lasting, options);
   if (history.outcome == FillOutcome::done && !history.record.empty() && !history.proof.consistent)

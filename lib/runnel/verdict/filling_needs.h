@@ -1,5 +1,5 @@
 #pragma once
-// Needs of the kind "full within": only the course of the filling tells.
+// Needs of the kind "full within", which only the course of the filling decides.
 #include "runnel/base/finding.h"
 #include "runnel/network/system.h"
 #include "runnel/steady/state.h"

@@ -214,7 +214,7 @@ void judge_settled(const network::System& system, const steady::State& state, co
   add_air(system, state, *verdict.air, verdict.findings);
 }
 
-/// Of a state that no figure may be taken from.
+/// For a state from which no figure may be taken.
 void judge_nothing(const steady::State& state, FlowVerdict& verdict) {
   const bool settled = state.outcome == steady::Outcome::settled;
   verdict.findings.push_back(settled ? failed_check(state) : no_answer(state));

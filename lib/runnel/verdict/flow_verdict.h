@@ -17,7 +17,7 @@
 
 namespace runnel::verdict {
 
-/// An ask whose lines start with air in them.
+/// A need whose lines start with air in them.
 struct AirAsk {
   std::optional<Figure> at_first;  ///< with all the air that start-up leaves
   std::optional<Figure> most;      ///< by the law of clearing that leaves it most
@@ -32,7 +32,7 @@ struct LowWater {
   double level_m = 0.0;
 };
 
-/// One ask, judged.
+/// One need, judged.
 struct AskResult {
   network::Ask ask;
   bool judged = false;  ///< false: this answer cannot tell (`full_within`, a shut float valve)
@@ -88,14 +88,14 @@ struct Aside {
 /// asks a whole model.
 FlowVerdict judge_flow(const network::System& system, const steady::State& state, const Aside& aside = {});
 
-/// Every ask against the answer.
+/// Judges every need against the answer.
 std::vector<AskResult> judge_asks(const network::System& system, const steady::State& state);
 
 /// The condition of an answer that holds under one: "if it is filled by hand before it runs". Empty
 /// otherwise.
 Sentence condition_of(const FlowVerdict& verdict);
 
-/// The one sentence, from the ruling, asks, air and findings already in the verdict.
+/// The one sentence, from the ruling, needs, air and findings already in the verdict.
 Sentence flow_sentence(const network::System& system, const steady::State& state, const FlowVerdict& verdict);
 
 }  // namespace runnel::verdict

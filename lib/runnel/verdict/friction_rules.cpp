@@ -101,7 +101,7 @@ double highest_source_m(const Case& c) {
   return top;
 }
 
-// Half a per cent of head, said in the ask's own unit.
+// Half a per cent of head, in the unit of what is asked.
 double thin_margin_si(const Case& c, const AskResult& result) {
   if (result.ask.kind == network::AskKind::flow) {
     const double n = losses::law_row(c.system.friction().law).has_constants ? c.system.friction().n : 2.0;
@@ -113,8 +113,8 @@ double thin_margin_si(const Case& c, const AskResult& result) {
          c.system.site().specific_weight_nm3();
 }
 
-/// Whether rougher pipe would change what a place gets. Where the spring gives less than the pipe takes it
-/// does not, and no constant of friction turns the answer.
+/// Whether rougher pipe would change what a place gets. It does not where the spring gives less than the pipe
+/// takes; then no constant of friction turns the answer.
 bool friction_decides(const Case& c, const AskResult& result) {
   network::Unknowns roughness{.bore = false, .temperature = false, .survey = false, .yield = false};
   roughness.transition = false;

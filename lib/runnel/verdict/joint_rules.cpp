@@ -31,7 +31,7 @@ constexpr Code part_where_bore_changes_rule{
     "If the part sits in the pipe before, write its station a little before the change.",
     ""};
 
-// Less than this share of the head is beyond what a survey and a roughness are known to.
+// A smaller share of the head is less than a survey and a roughness are known to.
 constexpr double worth_counting = 0.01;
 
 /// A line of a joint as it runs there.
@@ -81,7 +81,7 @@ Finding not_counted(const std::string& joint, const Leg& leg, double velocity_he
 
 }  // namespace
 
-/// Only where three lines or more run is there a tee; where the water changes pipe there is a reducer.
+/// A tee counts only where three lines or more run; where the water only changes pipe there is a reducer.
 void tees_not_counted(const Case& c, Findings& out) {
   if (c.state.lines.size() != c.system.lines().size()) return;
   for (std::size_t j = 0; j < c.system.joints().size() && j < c.state.joints.size(); ++j) {
@@ -100,7 +100,7 @@ void tees_not_counted(const Case& c, Findings& out) {
   }
 }
 
-/// The water pays a part on the bore it leaves it by. That matters where the bore changes just there.
+/// A part's loss counts on the bore by which the water leaves it, which matters where the bore changes there.
 void parts_where_the_bore_changes(const Case& c, Findings& out) {
   for (const network::Line& line : c.system.lines())
     for (const network::FittedPart& part : line.parts) {

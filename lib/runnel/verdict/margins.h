@@ -1,5 +1,5 @@
 #pragma once
-// How far a need may turn: its figure at the bad and at the good corner of what nobody knows exactly.
+// How far the figure of a need may move: at the bad and at the good corner of what nobody knows exactly.
 #include <optional>
 #include <vector>
 
@@ -9,7 +9,7 @@
 
 namespace runnel::verdict {
 
-/// One of the things nobody knows exactly, and the condition that an answer hangs on if it alone turns it.
+/// One of the things nobody knows exactly, and the condition of an answer that this one alone turns.
 struct CornerCause {
   bool network::Unknowns::*which;
   const char* condition;  ///< "if ...": what must not come out badly
@@ -17,7 +17,7 @@ struct CornerCause {
 const std::vector<CornerCause>& corner_causes();
 /// The condition where only several of them together turn it.
 const char* corner_together();
-/// Of all that nobody knows exactly, this one.
+/// Of all that nobody knows exactly, this one alone.
 network::Unknowns unknown_alone(bool network::Unknowns::*which);
 
 struct AskResult;

@@ -1,4 +1,4 @@
-// Pressures against what the pipe stands, and where the water is under less than the air's pressure.
+// Pressures against what the pipe can stand, and where the water is under less pressure than the air.
 #include <algorithm>
 #include <cmath>
 #include <optional>
@@ -132,7 +132,7 @@ Worst greatest(const steady::LineState& run, const network::Line& line, int inde
     if (p.static_head_m && (index < 0 || shutting.can_stand(index, p.station_m)) &&
         (!worst.point || *p.static_head_m > worst.head_m))
       worst = {&p, *p.static_head_m, true};
-    // What runs differs from what stands by rounding where nothing moves.
+    // Where nothing moves, the running pressure differs from the static one by rounding alone.
     if (p.pressure_head_m && (!worst.point || *p.pressure_head_m > worst.head_m + noise_m))
       worst = {&p, *p.pressure_head_m, false};
   }
@@ -150,8 +150,8 @@ void running_above(const network::Line& line, const pipes::Pipe& pipe, const Wor
   out.push_back(d.done());
 }
 
-/// The part of a stretch between the first and the last station where more stands than its pipe bears;
-/// straight between the points.
+/// The part of a stretch between the first and the last station where the static pressure is more than its
+/// pipe bears, taken straight between the points.
 Laid overloaded(const steady::LineState& run, const Laid& laid, double most_head_m) {
   Laid over{laid.to_m, laid.from_m};
   for (std::size_t i = 0; i + 1 < run.points.size(); ++i) {
@@ -234,7 +234,7 @@ void rating_unknown(const network::Line& line, const pipes::Pipe& pipe, const Fi
   out.push_back(d.done());
 }
 
-// Places neglect the velocity head that the pipe beside them has: so much suction there is none.
+// Places neglect the velocity head of the pipe beside them: suction of no more, plus a millimetre, is none.
 double neglected_m(const steady::LineState& run) {
   double fastest = 0.0;
   for (const steady::Reach& r : run.reaches) fastest = std::max(fastest, std::abs(r.velocity_ms));
@@ -273,7 +273,7 @@ void judge_suction(const Case& c, const network::Line& line, int index, const st
 
 namespace {
 
-/// Of a pipe that holds as it runs, and would not if its end were shut.
+/// A pipe that holds as it runs, and would not if its end were shut.
 void never_to_be_shut(const Case& c, const network::Line& line, const steady::LineState& run, std::size_t i,
                       double rating_pa, const Shutting& shutting, Findings& out) {
   const Worst shut = greatest(run, line, -1, i, shutting);
@@ -307,8 +307,8 @@ void pressure_against_rating(const Case& c, Findings& out) {
     for (std::size_t i = 0; i < line.pipes.size(); ++i) {
       const pipes::Pipe& pipe = line.pipes[i].pipe;
       const std::optional<double> rating = allowed_pressure_pa(c.system, pipe);
-      // Somebody may hold a thumb on an end that has no tap: of a pipe that nobody knows, standing counts
-      // anyway.
+      // Somebody may hold a thumb on an end without a tap: where the rating is not known, the static pressure
+      // counts anyway.
       const Worst worst = greatest(*run, line, rating ? static_cast<int>(l) : -1, i, shutting);
       const bool loaded = worst.point && worst.head_m > 0.0;
       if (rating && !(loaded && judge_pipe(c, line, *run, i, worst, *rating, out)))
@@ -345,7 +345,7 @@ void pressure_below_air(const Case& c, Findings& out) {
       if (p.pressure_head_m && (!worst || *p.pressure_head_m < *worst->pressure_head_m)) worst = &p;
     if (!worst || !(*worst->pressure_head_m < -neglected_m(*run))) continue;
     const int index = static_cast<int>(&line - c.system.lines().data());
-    // Where air goes in with the water nothing is sucked on.
+    // Where air goes in with the water there is no suction.
     if (!falls_all_the_way(c.system, c.state, index)) judge_suction(c, line, index, *worst, out);
   }
 }

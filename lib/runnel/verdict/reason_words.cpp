@@ -27,7 +27,7 @@ Sentence taps_of(const Reason& reason) {
   return s;
 }
 
-/// Of a valve that is not fully open: whether it lets anything through.
+/// Whether a valve that is not fully open lets anything through.
 bool part_open(const network::System& system, const Reason& reason) {
   for (const network::Line& line : system.lines())
     for (const network::FittedPart& part : line.parts)

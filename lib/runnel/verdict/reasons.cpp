@@ -20,7 +20,7 @@ namespace {
 
 using network::System;
 
-// Lines solved in all trials together: a second or less of a small machine.
+// Lines solved in all trials together: a second or less on a small machine.
 constexpr std::size_t budget_lines = 60000;
 // A trial counts the air of the start, and costs about so much more for it.
 constexpr std::size_t with_air_costs = 4;
@@ -28,11 +28,11 @@ constexpr std::size_t with_air_costs = 4;
 constexpr double worth_naming = 1e-3;
 // Sizes tried one after another until the need is met.
 constexpr int most_sizes = 4;
-// Deeper than this no machine that goes to such a place digs (common practice, no source).
+// No machine that reaches such a place digs deeper than this (common practice, no source).
 constexpr double most_dug_m = 3.0;
 constexpr double dig_step_m = 0.5;
 constexpr double just_open_m = 1e-3;
-// So much deeper a mason can set the mouth of a pipe in the box that is there (common practice, no source).
+// How much deeper a mason can set the mouth of a pipe in an existing box (common practice, no source).
 constexpr double most_deeper_m = 0.3;
 constexpr double deeper_step_m = 0.1;
 // A tap's opening is tried wider in such steps, in whole millimetres, up to the bore of its pipe.
@@ -94,7 +94,7 @@ class Search {
     left_ -= cost;
     return true;
   }
-  /// On what lasts: a siphon that would lose its water is no cure.
+  /// Judged in the state that lasts: a siphon that would lose its water is no cure.
   static std::optional<std::vector<AskResult>> needs(const System& system, const steady::State& state) {
     if (state.outcome != steady::Outcome::settled || !state.proof.consistent) return std::nullopt;
     const auto after = follow_siphons(system, state);
@@ -113,7 +113,7 @@ class Search {
   }
   static double got_si(const AskResult& r) { return r.got ? r.got->si : 0.0; }
 
-  /// Offers the reason to every need not met that gains most by it so far.
+  /// Offers the reason to every missed need that gains most by it so far.
   void offer(const Reason& reason, const std::optional<std::vector<AskResult>>& now) {
     if (!now) return;
     for (const std::size_t i : missed_) {
@@ -154,7 +154,7 @@ class Search {
   std::vector<double> base_, gain_;
 };
 
-/// A tap that is asked for water and stands shut.
+/// Opens a tap that is asked for water and stands shut.
 void Search::shut_taps() {
   for (std::size_t o = 0; o < system_.outlets().size(); ++o) {
     const network::Outlet& outlet = system_.outlets()[o];
@@ -165,7 +165,7 @@ void Search::shut_taps() {
   }
 }
 
-/// Nothing where the wider tap would take from another what it needs.
+/// Nothing where the wider tap would take from others what they need.
 std::optional<std::vector<AskResult>> Search::needs_at_opening(const std::string& outlet,
                                                                double bore_m) const {
   const auto wider = with_opening(system_, outlet, bore_m);
@@ -175,7 +175,7 @@ std::optional<std::vector<AskResult>> Search::needs_at_opening(const std::string
   return now;
 }
 
-/// A tap that is asked for water and is narrower than its pipe, a step wider.
+/// Makes a tap that is asked for water and is narrower than its pipe a step wider.
 void Search::openings() {
   for (std::size_t o = 0; o < system_.outlets().size(); ++o) {
     const network::Outlet& outlet = system_.outlets()[o];
@@ -187,7 +187,7 @@ void Search::openings() {
   }
 }
 
-/// All taps that run and all that joints draw, but for those of the needs that are not met.
+/// Shuts all taps that run and stops all that joints draw, except those of the needs that are missed.
 void Search::other_taps() {
   std::vector<int> running, drawing;
   Reason reason{.bound = Bound::other_taps};
@@ -223,7 +223,7 @@ void Search::valves(int l) {
   }
 }
 
-/// A reducing valve that is set too low, or one that lets nothing through the way the water would run.
+/// Takes out each named reducing or check valve: it may be set too low, or bar the way.
 void Search::held_valves(int l) {
   const network::Line& line = system_.lines()[static_cast<std::size_t>(l)];
   for (const network::FittedPart& part : line.parts) {
@@ -295,7 +295,7 @@ void Search::high_point(int l, const steady::LineState& run) {
   }
 }
 
-/// A mouth that is hardly covered by the water in its box.
+/// Sets a mouth deeper that is hardly covered by the water in its box.
 void Search::mouth(int l, const steady::State& state) {
   const network::Line& line = system_.lines()[static_cast<std::size_t>(l)];
   const bool from_box = system_.kind(line.from) == network::PlaceKind::box &&

@@ -35,7 +35,7 @@ std::optional<network::System> all_open(const network::System& system) {
   return network::resolve(std::move(model)).value;
 }
 
-/// The valve named in the finding: the first of the system. Where there are several, whichever fails.
+/// The valve to name in the finding: the first of the system. With several, any of them may fail.
 const network::FittedPart* first_valve(const network::System& system) {
   for (const network::Line& line : system.lines())
     for (const network::FittedPart& part : line.parts)

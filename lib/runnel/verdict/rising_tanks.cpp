@@ -27,17 +27,17 @@ constexpr Code air_shut_in_as_tank_rises_rule{
     "Bring the line in over the highest level of the tank, or put an air valve on the last high point.",
     "the start-up law of the model, with the tank as full as it gets [start-up-derivation]"};
 
-// The level counts as just below where the float shuts: there the line still runs.
+// The level is taken just below where the float shuts, since there the line still runs.
 constexpr double just_open_m = 1e-3;
 
-/// How high a tank rises that is filled from below and does not stand over its inlet now; none else.
+/// How high a tank rises that is filled from below and does not stand over its inlet now; none for others.
 std::optional<Length> rises_to(const System& system, const network::Tank& tank) {
   const Length highest = network::full_level(system.model(), tank) - Length::metres(just_open_m);
   if (tank.level > tank.inlet || highest <= tank.inlet || highest <= tank.level) return std::nullopt;
   return highest;
 }
 
-/// The first need that is met now and, with the tank risen, missed for its air alone.
+/// The first need that is met now but, with the tank risen, is missed because of air alone.
 std::optional<AskResult> missed_for_air(const System& risen, const AirAnswer& air,
                                         const std::vector<AskResult>& now) {
   const auto full = needs_on(risen, false);
@@ -97,7 +97,7 @@ void judge_rising_tanks(const System& system, FlowVerdict& verdict) {
   for (const network::Tank& tank : system.tanks()) {
     const auto level = rises_to(system, tank);
     if (!level || !over_a_crest(*verdict.air, tank.name)) continue;
-    if (blocked_by_air(*verdict.air, tank.name)) continue;  // told already
+    if (blocked_by_air(*verdict.air, tank.name)) continue;  // reported already
     const Sentence full =
         with_it_full(network::with_level(system, tank.name, *level), tank.name, verdict.asks);
     if (full.empty()) continue;

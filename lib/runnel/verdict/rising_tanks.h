@@ -10,7 +10,7 @@ namespace runnel::verdict {
 
 struct FlowVerdict;
 
-/// Holds the needs that are met, at the levels as drawn, against each such tank as full as it gets. Where
+/// Judges the needs that are met at the levels as drawn again, with each such tank as full as it gets. Where
 /// only the air shut in then keeps one from being met, or the line from starting again, the answer depends on
 /// it. Needs must have been judged before.
 void judge_rising_tanks(const network::System& system, FlowVerdict& verdict);

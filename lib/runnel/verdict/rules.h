@@ -65,7 +65,7 @@ void unusual_friction_constants(const Case& c, Findings& out);
 void claims_not_judged(const Case& c, Findings& out);
 void float_openings_taken(const Case& c, Findings& out);
 
-/// The beginning of every finding of an ask that fails: who gets what where how much is asked.
+/// The beginning of every finding of a need that is missed: the place, what it gets and what is asked.
 /// (supply_rules.cpp)
 Draft ask_not_met(const AskResult& result, const char* code = "ask-not-met");
 /// "because ..." of a reason that was tried, with what it gains. (reason_words.cpp)
@@ -73,8 +73,8 @@ Sentence because_of(const network::System& system, const Reason& reason);
 /// What somebody could do about it, with what that gives; "" where it is not an act of building.
 Sentence act_on(const Reason& reason);
 
-/// What the lines bring to a place [m3/s]. What they take away again is not taken off: a tank gets what
-/// arrives, and through a joint passes what comes to it. (asks.cpp)
+/// What the lines bring to a place [m3/s], without deducting what they take away again: a tank gets what
+/// arrives, and a joint passes on what comes to it. (asks.cpp)
 double brought_m3s(const network::System& system, const steady::State& state, const std::string& place);
 
 /// How a pipeline of `system.lines()` runs, or nullptr. Fast: states stand in the system's own order.

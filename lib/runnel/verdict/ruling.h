@@ -23,9 +23,9 @@ constexpr bool is_good(Ruling ruling) { return ruling <= Ruling::only_if; }
 /// False where there are no figures that anybody may rely on.
 constexpr bool has_figures(Ruling ruling) { return ruling <= Ruling::fails; }
 
-/// What one finding makes of the answer at best. An error never leaves it better than `fails`; warnings do so
-/// by their code: one that says that something is not judged, or one that states a condition. Notes and all
-/// other warnings leave it as it is.
+/// The best ruling that one finding leaves possible. An error never leaves more than `fails`; a warning
+/// lowers the ruling by its code, if it says that something is not judged or states a condition. Notes and
+/// all other warnings leave it as it is.
 Ruling bearing(const Finding& finding);
 
 /// The worst bearing of all findings.

@@ -1,5 +1,5 @@
 #pragma once
-// A finding is told once: the worst of its places in full, the others by name.
+// A finding is stated once: the worst of its places in full, the others by name.
 #include <algorithm>
 #include <map>
 #include <string>
@@ -26,7 +26,7 @@ void say_others(Sentence& s, const std::vector<Item>& items, Line line, Valve va
   s.say(".");
 }
 
-/// The same without what stands in brackets.
+/// The same without the words in brackets.
 template <class Item, class Name>
 void say_others(Sentence& s, const std::vector<Item>& items, Name name) {
   if (items.size() < 2) return;

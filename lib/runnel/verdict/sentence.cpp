@@ -97,7 +97,7 @@ Sentence because(const network::System& system, const steady::State& state, bool
     return s;
   }
   if (const auto* line = limiting_line(system, state)) {
-    // A float that is shut in a full tank says nothing of how the tank fills from its floor.
+    // A float that is shut in a full tank does not tell how the tank fills from its floor.
     if (line->condition == LineCondition::shut && of_filling) return s;
     if (line->condition == LineCondition::shut)
       return s.say(", because a valve on ").name(line->name).say(" is shut");
@@ -110,7 +110,7 @@ Sentence because(const network::System& system, const steady::State& state, bool
     }
     return s;
   }
-  // A line that is shut keeps no water from a tank that fills slowly: it may well lead away from it.
+  // A shut line is no reason why a tank fills slowly: it may well lead away from the tank.
   if (const auto* line = of_filling ? nullptr : line_in(state, LineCondition::shut))
     return s.say(", because a valve on ").name(line->name).say(" is shut");
   double yield = 0.0;
@@ -125,12 +125,12 @@ Sentence because(const network::System& system, const steady::State& state, bool
   return from_tank ? s : s.say(", because no spring feeds it");
 }
 
-// Every ask missed is missed for the air alone: no pipe and no spring is to blame.
+// Whether all needs that are missed are missed for the air alone: no pipe and no spring is to blame.
 bool only_air(const std::vector<const AskResult*>& missed) {
   return std::all_of(missed.begin(), missed.end(), [](const AskResult* r) { return r->held_by_air(); });
 }
 
-// The way that lacks most height to start, among those held up for this reason.
+// The way that lacks most height to start, of those held up for this reason.
 const PathAir* worst_start(const FlowVerdict& verdict, air::StartReason reason) {
   const PathAir* worst = nullptr;
   if (!verdict.air) return worst;
@@ -139,7 +139,7 @@ const PathAir* worst_start(const FlowVerdict& verdict, air::StartReason reason) 
   return worst;
 }
 
-// Without asks: what arrives, and nothing more is judged.
+// Without needs: what arrives, and nothing more is judged.
 Sentence what_arrives(const network::System& system, const steady::State& primed, const FlowVerdict& verdict,
                       const char* opening) {
   // A siphon that loses its water gives what runs after that.
@@ -190,7 +190,7 @@ Sentence held_at_start(const PathAir& held) {
 
 constexpr std::size_t most_listed = 2;  // of what is met; more is a table
 
-/// Many needs are met: how many, and which of them by least of what is asked.
+/// Where many needs are met: how many, and which of them by the least share of what is asked.
 Sentence closest(const std::vector<const AskResult*>& met) {
   const auto share = [](const AskResult* r) {
     return r->asked.si > 0.0 ? r->margin_si() / r->asked.si : 0.0;
@@ -230,7 +230,7 @@ Sentence and_more(std::size_t count, const char* one, const char* many) {
   return s.say(count == 1 ? one : " " + std::to_string(count) + many);
 }
 
-/// Taps and valves decide before any height does: with them set otherwise no high point would be in the way.
+/// Taps and valves come before any height: with them set otherwise, no high point would be in the way.
 bool about_valves(const Reason& reason) {
   return reason.bound == Bound::shut_tap || reason.bound == Bound::other_taps ||
          reason.bound == Bound::held_valve;
@@ -254,7 +254,7 @@ Sentence why_missed(const network::System& system, const steady::State& state,
   return because(system, state, of_filling);
 }
 
-/// Nothing is broken, but what is drawn does not come.
+/// Whether nothing is broken, but what is drawn does not come.
 bool is_about_draws(const std::string& code) {
   return code == "draw-not-met" || code == "draw-missed-in-its-hours" || code == "tank-runs-empty" ||
          code == "tank-sinks-day-by-day";
@@ -351,7 +351,7 @@ Sentence unsurveyed(const std::vector<const Finding*>& conditions) {
   return count == 1 ? s.say(", of which only the length is known, lies") : s;
 }
 
-/// A clause about the line or the place of each of the findings.
+/// A clause about the lines or places of those findings that have one of the codes.
 Sentence named_in(const std::vector<const Finding*>& conditions, const std::vector<std::string_view>& codes,
                   const char* clause) {
   std::vector<const std::string*> names;
@@ -369,7 +369,7 @@ Sentence named_in(const std::vector<const Finding*>& conditions, const std::vect
   return s;
 }
 
-/// What the needs hang on that nobody knows exactly, each once.
+/// The unknowns on which the needs depend, each once.
 Sentence corner_condition(const FlowVerdict& verdict) {
   std::vector<std::string> all;
   for (const AskResult& r : verdict.asks)

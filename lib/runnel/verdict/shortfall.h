@@ -4,7 +4,7 @@
 
 namespace runnel::verdict {
 
-/// "trough gets 0.1 L/s of the 0.2 L/s asked", "tank is not full within the 2 h asked": no stop at the end.
+/// "trough gets 0.1 L/s of the 0.2 L/s asked", "tank is not full within the 2 h asked": without a full stop.
 /// Precondition: the need is judged and not met.
 Sentence shortfall(const AskResult& need);
 

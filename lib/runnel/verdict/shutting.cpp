@@ -15,7 +15,7 @@ std::size_t at(int i) { return static_cast<std::size_t>(i); }
 
 bool is_valve(const network::FittedPart& part) { return part.kind == network::PartKind::valve; }
 
-/// An end at which nothing can be shut.
+/// Whether nothing can be shut at an end.
 bool always_open(const System& system, int place) {
   if (const network::Outlet* outlet = system.outlet(place))
     return !outlet->shut && !(outlet->opening.metres() > 0.0);
@@ -24,7 +24,7 @@ bool always_open(const System& system, int place) {
   return system.box(place) != nullptr;
 }
 
-/// Where each line leads with its flow.
+/// The place to which each line's flow leads.
 std::vector<int> far_ends(const System& system, const steady::State& state) {
   std::vector<int> ends;
   for (std::size_t l = 0; l < system.lines().size(); ++l) {
@@ -34,8 +34,8 @@ std::vector<int> far_ends(const System& system, const steady::State& state) {
   return ends;
 }
 
-/// Places from which water always finds a way out that nothing shuts: followed from the open ends upstream,
-/// over lines without a valve.
+/// Places from which water always finds a way out that nothing can shut: followed upstream from the open
+/// ends, over lines without a valve.
 std::vector<char> running_out(const System& system, const std::vector<int>& far_end) {
   std::vector<char> out(at(system.places()), 0);
   std::vector<int> todo;

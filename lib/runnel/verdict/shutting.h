@@ -1,5 +1,5 @@
 #pragma once
-// What can be shut at all: only before something that shuts does water stand still under its full height.
+// What can be shut at all: water comes to stand under its full height only before something that shuts.
 #include <limits>
 #include <vector>
 
@@ -8,9 +8,9 @@
 
 namespace runnel::verdict {
 
-/// Where each line can come to stand, one entry a line: the stretch before its last valve, or all of it where
-/// what it ends at can be shut (a tap, a float valve, a joint behind which all can be shut). Before and
-/// behind go with the flow; of a line without flow, as it is drawn.
+/// Where the water of each line can come to stand, one entry a line: before its last valve, or in all of it
+/// where its end can be shut (a tap, a float valve, a joint behind which all can be shut). Before and behind
+/// are along the flow; in a line without flow, along the line as drawn.
 class Shutting {
  public:
   Shutting(const network::System& system, const steady::State& state);

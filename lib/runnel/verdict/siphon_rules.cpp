@@ -47,7 +47,7 @@ constexpr double noise_m = 1e-3;
 
 std::size_t at(int i) { return static_cast<std::size_t>(i); }
 
-/// Suction that the velocity head alone makes where a line leaves a place is not there: places neglect it.
+/// Places neglect the velocity head of the pipe beside them: suction of no more, plus a millimetre, is none.
 double neglected_m(const LineState& run) {
   double fastest_ms = 0.0;
   for (const steady::Reach& r : run.reaches) fastest_ms = std::max(fastest_ms, std::abs(r.velocity_ms));
@@ -61,7 +61,7 @@ const steady::LinePoint* deepest_suction(const LineState& run) {
   return deepest && *deepest->pressure_head_m < -neglected_m(run) ? deepest : nullptr;
 }
 
-/// The end by which open water enters runs part-full, so air goes in with it.
+/// Whether the end by which open water enters is drowned; if it runs part-full, air goes in with the water.
 bool mouth_drowned(const System& system, const LineState& run, int line) {
   const bool forward = run.flow_m3s >= 0.0;
   const int place = forward ? system.lines()[at(line)].from : system.lines()[at(line)].to;
@@ -267,7 +267,7 @@ void siphon_findings(const System& system, const State& state, const AfterSiphon
     if (r.met_only_primed) out.push_back(ask_missed(r));
   for (const BrokenSiphon& siphon : after.broken) {
     const std::string& name = system.lines()[at(siphon.line)].name;
-    // Where asks are met all the same it is a thing to know; where nothing is asked nobody said so.
+    // Where needs are met all the same it is only worth knowing; without needs nobody says that less will do.
     Draft d(siphon_loses_water_rule, verdict.asks.empty() ? Severity::error : Severity::warning);
     d.on_line(name, siphon.station_m);
     const double primed_m3s = std::abs(state.lines[at(siphon.line)].flow_m3s);

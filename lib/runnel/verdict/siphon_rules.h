@@ -15,8 +15,8 @@ struct FlowVerdict;
 /// What lets air into a siphon, in the order in which it is looked for.
 enum class PrimeLoss {
   mouth,          ///< its mouth is not drowned: the box is drawn down to it, or the top runs part-full
-  open_branch,    ///< an open or dry line, a tap or a draw stands where it sucks
-  air_valve,      ///< an air valve stands where it sucks
+  open_branch,    ///< an open or dry line, a tap or a draw where it is under suction
+  air_valve,      ///< an air valve where it is under suction
   column_breaks,  ///< absolute pressure below what keeps air in the water
 };
 
@@ -30,15 +30,15 @@ struct BrokenSiphon {
 /// Why a sealed line under suction will not keep its water; none if it will, or if it is not under suction.
 std::optional<BrokenSiphon> loses_prime(const network::System& system, const steady::State& state, int line);
 
-/// The suction there comes from what runs below, not from the height of the point over its source: a
-/// throttled end takes it away.
+/// Whether the suction there comes from what runs below, not from the height of the point over its source, so
+/// that throttling the end takes it away.
 bool throttling_helps(const network::System& system, const steady::State& state, int line, double station_m);
 
 /// A sealed line that takes all that comes to its mouth and on which nothing stands above that mouth: air
 /// goes in with the water, it runs part-full, and there is no siphon to break.
 bool falls_all_the_way(const network::System& system, const steady::State& state, int line);
 
-/// A system with such lines as what they are, open ones; none if there are none. Says so in `remarks`.
+/// The system with such lines as what they are, open ones; none if there are none. Says so in `remarks`.
 std::optional<network::System> with_falling_lines_open(const network::System& system,
                                                        const steady::State& state,
                                                        std::vector<Finding>& remarks);
@@ -53,10 +53,10 @@ struct AfterSiphons {
 /// None if every sealed line keeps its water.
 std::optional<AfterSiphons> follow_siphons(const network::System& system, const steady::State& state);
 
-/// Lowers every ask that is met only while the siphons run. The asks must have been judged on the siphons.
+/// Lowers every need that is met only while the siphons run; they must have been judged with the siphons.
 void hold_asks_to_siphons(const AfterSiphons& after, FlowVerdict& verdict);
 
-/// One finding a broken siphon, and the asks that fail by it.
+/// One finding for each broken siphon, and for the needs that are missed because of it.
 void siphon_findings(const network::System& system, const steady::State& state, const AfterSiphons& after,
                      const FlowVerdict& verdict, std::vector<Finding>& out);
 

@@ -39,7 +39,7 @@ constexpr double close_m = 1e-3;  // a millimetre is no water to speak of
 // Newton steps: a tenth of a second of a small system.
 constexpr filling::WorkLimit patience{.at_once = 2e5, .a_day = 0.0};
 
-/// The lowest point by which water may leave it through a line that leads out; none if none does.
+/// The lowest point by which water may leave a tank through a line that leads out; none if none does.
 std::optional<Length> lowest_mouth(const Model& model, const Tank& tank) {
   std::optional<Length> lowest;
   for (const network::Pipeline& line : model.pipelines)
@@ -50,7 +50,7 @@ std::optional<Length> lowest_mouth(const Model& model, const Tank& tank) {
   return lowest;
 }
 
-/// It gives nothing yet, and something is asked that is not asked of the tank itself.
+/// Whether a tank gives nothing yet while something is asked elsewhere than at the tank itself.
 bool gives_nothing_yet(const Model& model, const Tank& tank) {
   const auto mouth = lowest_mouth(model, tank);
   if (tank.held || !mouth || tank.level > *mouth) return false;

@@ -1,6 +1,6 @@
 #pragma once
-// Levels that a model starts from and that would make an answer one of the first hour alone: a tank drawn
-// empty gives nothing yet, and a tank drawn full is full at once.
+// Starting levels that would make an answer true of the first hour alone: a tank drawn empty gives nothing
+// yet, and a tank drawn full is full at once.
 #include <vector>
 
 #include "runnel/base/finding.h"
@@ -9,9 +9,9 @@
 
 namespace runnel::verdict {
 
-/// With tanks that are drawn too low to give anything to a line that leads out, where something is asked
-/// beyond, at the level they come to with nothing drawn by the hour. As they were where that level is not
-/// found or is no higher.
+/// Tanks that are drawn too low to give anything to a line that leads out, where something is asked beyond,
+/// are set to the level that they come to with nothing drawn by the hour. They stay as they were where that
+/// level is not found or is no higher.
 network::Model with_empty_tanks_settled(network::Model model, std::vector<Finding>& remarks);
 
 /// Whether some tank begins too low to give anything to a line that leads out of it.

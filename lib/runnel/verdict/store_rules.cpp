@@ -35,7 +35,7 @@ using filling::DrawnStore;
 using filling::Lasting;
 
 constexpr std::size_t most_named = 3;
-// What changes by less than a part in a hundred is no news to anybody who reads a gauge.
+// Nobody who reads a gauge notices a change of less than a part in a hundred.
 constexpr double worth_telling = 0.01;
 
 bool settled(const Lasting& lasting) { return lasting.state.outcome == steady::Outcome::settled; }
@@ -61,7 +61,7 @@ struct Loss {
   double before_m3s, after_m3s;
 };
 
-/// Places that get less in the end, the greatest loss first. Tanks that are drawn down say it themselves.
+/// Places that get less in the end, the greatest loss first. Tanks drawn down have findings of their own.
 std::vector<Loss> losses(const steady::State& state, const Lasting& lasting) {
   std::vector<Loss> all;
   for (const auto* places : {&state.outlets, &state.tanks, &state.joints})
@@ -162,7 +162,7 @@ Finding drawn_too_long(const steady::PlaceState& joint, const Lasting& lasting) 
   return d.done();
 }
 
-/// Nothing is asked of what runs, so that it does not last is a condition of what is said.
+/// Where nothing is asked, it becomes a condition of the answer that what runs does not last.
 Finding only_so_long(const steady::State& state, const Lasting& lasting) {
   const std::vector<Loss> all = losses(state, lasting);
   Draft d(runs_only_so_long_rule, Severity::warning);

@@ -1,16 +1,16 @@
 #pragma once
-// Asks held to the state that lasts: tanks that give more than they get are drawn down.
+// Needs held to the state that lasts: tanks that give more than they get are drawn down.
 #include <vector>
 
 #include "runnel/verdict/flow_verdict.h"
 
 namespace runnel::verdict {
 
-/// Follows the stores of a settled state into `verdict.lasting`, and lowers every ask that is met at first
-/// to what it gets in the end. The asks must have been judged on `state`.
+/// Follows the stores of a settled state into `verdict.lasting`, and lowers every need that is met at first
+/// to what it gets in the end. The needs must have been judged on `state`.
 void hold_asks_to_stores(const network::System& system, const steady::State& state, FlowVerdict& verdict);
 
-/// What each store gives and for how long, what is left then, and the asks that fail by it.
+/// What each store gives and for how long, what is left then, and the needs that are missed because of it.
 void store_findings(const steady::State& state, const FlowVerdict& verdict, std::vector<Finding>& out);
 
 /// The one sentence where all that is asked comes at first but not in the end; empty otherwise.

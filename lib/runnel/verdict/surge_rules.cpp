@@ -42,14 +42,14 @@ constexpr Code surge_not_judged_rule{
     "Write `wall:`, `modulus:` and `rating:` on the pipe, or take it from the catalogue.",
     "wave speed from bore, wall and modulus [joukowsky-korteweg]"};
 
-// The family that the rules for a moment's pressure are written for.
+// The family of materials for which the surge rules are written.
 std::string_view family_of(std::string_view material) {
   for (std::string_view family : {"PEX", "PE", "PVC"})
     if (material.substr(0, family.size()) == family) return family;
   return {};
 }
 
-// Most total pressure by the strictest rule for the material; where there is none, the rating itself.
+// The greatest total pressure by the strictest rule for the material; where there is none, the rating itself.
 struct Allowed {
   double total_pa = 0.0;
   const pipes::SurgeRule* rule = nullptr;
@@ -78,7 +78,7 @@ std::string_view how_sure(pipes::Certainty certainty) {
   }
 }
 
-// The worst of one line.
+// The worst load of one line.
 struct Overload {
   const Surge* surge = nullptr;
   const SurgedStretch* stretch = nullptr;
@@ -92,7 +92,7 @@ struct Standing {
   double head_m = 0.0, station_m = 0.0;
 };
 
-// Before the valve the pressure that stands or runs there, whichever is more; behind it the running one.
+// Before the valve the greater of the standing and the running pressure there; behind it the running one.
 Standing greatest_on(const SurgedStretch& s) {
   Standing most{0.0, s.to_m};
   const PointRange on = points_on(s);
@@ -113,7 +113,7 @@ std::optional<Overload> overload(const Case& c, const Surge& surge, const Surged
   o.station_m = load->station_m;
   o.rating_pa = load->rating_pa;
   o.wave_pa = load->wave_held_pa;
-  // A line that cannot even stand still is named by another rule.
+  // A line whose static pressure alone is too high is reported by another rule.
   if (o.standing_pa > o.rating_pa || o.standing_pa + o.wave_pa <= o.allowed.total_pa) return std::nullopt;
   return o;
 }
@@ -167,7 +167,7 @@ Finding overload_finding(const Case& c, const std::vector<Overload>& all) {
   return d.done();
 }
 
-// What is missing to judge a pipe, or nothing.
+// What is missing to judge a pipe; empty if nothing is.
 std::string missing_of(const SurgedStretch& s) {
   std::string missing;
   const auto add = [&](const char* what) { missing += (missing.empty() ? "" : ", ") + std::string(what); };

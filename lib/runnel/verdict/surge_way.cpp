@@ -12,7 +12,6 @@ namespace {
 
 using steady::ReachState;
 
-// Less than this is no flow: the solver closes balances to it.
 // Two flows are one if they differ by less than the solver's own closure on small systems.
 constexpr double same_flow = 1e-6;
 
@@ -35,7 +34,7 @@ class Follow {
   Follow(const Case& c, double stopped_m3s, Surge& out)
       : c_(c), stopped_m3s_(stopped_m3s), out_(out), seen_(c.system.lines().size(), false) {}
 
-  /// From a station of a line on, against the flow or with it.
+  /// Follows the wave from a station of a line, against the flow or with it.
   void line(int index, double at_m, bool against, SurgeHead head = {}, double time_s = 0.0) {
     const network::Line& line = c_.system.lines()[static_cast<std::size_t>(index)];
     const steady::LineState* run = run_of(c_.system, c_.state, line);
@@ -52,7 +51,7 @@ class Follow {
     if (full) place(rising ? line.to : line.from, against, head, time_s);
   }
 
-  /// From a joint on, through the lines that bring its water, or those that take it.
+  /// Follows it from a joint, through the lines that bring its water, or those that take it.
   void place(int place, bool against, SurgeHead head = {}, double time_s = 0.0) {
     if (c_.system.kind(place) != network::PlaceKind::joint) return;
     for (int index : c_.system.lines_at(place)) {
@@ -116,7 +115,7 @@ void end_surge(const Case& c, int line, Surge surge, std::vector<Surge>& out) {
   out.push_back(std::move(surge));
 }
 
-// A tap or a float valve at the place where the line's water arrives.
+// Adds the tap or the float valve at the place where the line's water arrives.
 void surges_at_end(const Case& c, int line, const steady::LineState& run, std::vector<Surge>& out) {
   const network::Line& ends = c.system.lines()[static_cast<std::size_t>(line)];
   const int place = run.flow_m3s > 0.0 ? ends.to : ends.from;
@@ -127,7 +126,7 @@ void surges_at_end(const Case& c, int line, const steady::LineState& run, std::v
     end_surge(c, line, {name, pipes::SurgeKind::recurring, {}, 0.0}, out);
 }
 
-// A valve in a line is shut seldom, by hand.
+// Adds the valves in a line, which are shut seldom and by hand.
 void surges_at_parts(const Case& c, int line, const steady::LineState& run, std::vector<Surge>& out) {
   const network::Line& holds = c.system.lines()[static_cast<std::size_t>(line)];
   for (const network::FittedPart& part : holds.parts) {

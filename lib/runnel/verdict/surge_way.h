@@ -40,14 +40,14 @@ struct Surge {
   double behind_return_s = 0.0;  ///< the same behind it
 };
 
-/// One of each tap with an opening, float valve and valve in a line through which water runs.
+/// One for each tap with an opening, float valve and valve in a line, if water runs through it.
 ///
 /// The wave runs against the flow to each nearest free surface: a box, a tank, or the point where the pipe
-/// runs part-full. Behind a valve in a line it runs with the flow as well. In each pipe it is taken for the
-/// greater of a dV / g of the flow that the valve stops at the valve and in that pipe. So much is never
-/// below the first wave: at a join it is passed on by 2 Y / (Y + sum of the others) <= sqrt(Y / Y'), Y' the
+/// runs part-full. Behind a valve in a line it runs with the flow as well. In each pipe its height is taken
+/// as the greater of a dV / g at the valve and in that pipe, for the flow that the valve stops. The first
+/// wave is never higher: at a join it is passed on by 2 Y / (Y + sum of the others) <= sqrt(Y / Y'), Y' the
 /// pipe it enters, so that it stays below q / sqrt(Y_valve Y') <= q / min(Y_valve, Y') [own]. What other
-/// branches take from it is neglected; what a shut end of another branch adds is not looked at.
+/// branches take from it is neglected; what a shut end of another branch adds is not considered.
 std::vector<Surge> surges(const Case& c);
 
 /// What the wave makes of the pressure in a stretch, against what the pipe bears for a moment.

@@ -26,7 +26,7 @@ constexpr Code friction_transition_rule{
     "Leave a margin: a need that is met by less than that is not sure.",
     "Reynolds number from 2000 to 4000; Churchill 1977 [churchill1977; formula secondary]"};
 
-// Where the join of the friction law runs (losses/friction_factor.h).
+// The range over which the friction law is joined (losses/friction_factor.h).
 constexpr double first_reynolds = losses::laminar_end_re, last_reynolds = losses::turbulent_start_re;
 
 struct Doubt {

@@ -1,5 +1,5 @@
-// What would make a bad system look good: nothing comes, a line nobody walked, constants of one's own, claims
-// nobody set beside the figures.
+// What would make a bad system look good: nothing comes, a line nobody walked, friction constants of the
+// model's own, claims that are compared with nothing.
 #include <algorithm>
 #include <cmath>
 #include <optional>
@@ -64,10 +64,10 @@ constexpr Code float_opening_taken_rule{
     "Write `opens_at` as the float's arm has it.",
     "common practice, no source"};
 
-// So far somebody standing at one end sees whether the ground between rises; common practice, no source.
+// How far somebody standing at one end sees whether the ground rises between; common practice, no source.
 constexpr double seen_at_a_glance_m = 100.0;
-// With so much of a line between two points next to each other the others tell nothing of its course; common
-// practice, no source.
+// If two neighbouring points span so much of a line, the others say nothing of its course; common practice,
+// no source.
 constexpr double nearly_all = 0.8;
 
 // Hazen-Williams constants in print: k from 10.5088 to 10.9031 [savic-walters1997, from memory], n 1.85 to
@@ -98,7 +98,7 @@ Finding hardly_surveyed(const network::Line& line, const std::pair<double, doubl
 }  // namespace
 
 void nothing_arrives(const Case& c, Findings& out) {
-  if (!c.asks.empty()) return;  // the asks say it
+  if (!c.asks.empty()) return;  // the findings on needs say it
   const auto comes = [](const steady::PlaceState& p) {
     return std::max({p.flow_m3s, p.kind == network::PlaceKind::tank ? p.inflow_m3s : 0.0, p.draw_given_m3s}) >
            network::no_flow_m3s;
@@ -107,7 +107,7 @@ void nothing_arrives(const Case& c, Findings& out) {
     if (std::any_of(places->begin(), places->end(), comes)) return;
   const bool all_shut =
       std::all_of(c.system.outlets().begin(), c.system.outlets().end(), [](const auto& o) { return o.shut; });
-  if (all_shut && !c.system.outlets().empty()) return;  // the model shuts every tap: a look at standing water
+  if (all_shut && !c.system.outlets().empty()) return;  // the model shuts every tap on purpose
   Draft d(no_water_arrives_rule, Severity::error);
   d.message.say("No water arrives anywhere.");
   const bool blocked = std::any_of(c.state.lines.begin(), c.state.lines.end(), [](const auto& line) {

@@ -12,7 +12,7 @@ namespace runnel::verdict {
 /// One bound on one line, where water comes nearest to it or is farthest beyond it.
 struct VelocityResult {
   std::string line;
-  double station_m = 0.0;  ///< from which on it runs so
+  double station_m = 0.0;  ///< where that begins
   bool at_most = true;     ///< else at least
   double asked_ms = 0.0, got_ms = 0.0;
   double flow_m3s = 0.0, capacity_m3s = 0.0;  ///< of the line: what runs, and the most that it carries

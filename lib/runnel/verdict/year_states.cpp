@@ -36,7 +36,7 @@ void take_off(const System& system, const std::set<const network::Line*>& blocke
   }
 }
 
-/// As they run, or, where air is held, as each law of clearing leaves it.
+/// The states as they run or, where air is held, as each law of clearing leaves them.
 std::vector<steady::State> with_air(const System& system, const steady::State& state) {
   const auto ways = air::ways_of(system, air::AirOptions{}.most_ways);
   std::vector<steady::State> states;
