@@ -17,7 +17,7 @@ namespace {
 std::vector<std::string> said(const FlowVerdict& v) {
   std::vector<std::string> all;
   for (const verdict::Sentence& act : verdict::acts_of(v))
-    all.push_back(runnel::units::render(act.text(), act.figures(), runnel::units::System::si));
+    all.push_back(runnel::units::render(act.text(), act.figures(), runnel::units::UnitSystem::si));
   return all;
 }
 

@@ -23,7 +23,7 @@ struct ReadOptions {
 struct ReadModel : Checked<network::Model> {
   /// As the elevation that stands first in the text is written (`lip`, `outlet`, `floor`, `elevation`,
   /// `level`, the `unit` of a survey): US for feet and inches, else SI.
-  units::System written_in = units::System::si;
+  units::UnitSystem written_in = units::UnitSystem::si;
 };
 
 /// Reads a model: syntax, units, names, geometry. There is a value only if there is no error. Findings

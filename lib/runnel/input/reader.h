@@ -40,7 +40,7 @@ class Reader {
   /// Tells that an elevation, or the unit of a survey, is written as `text` at `mark`.
   void note_elevation(std::string_view text, const Mark& mark);
   /// The units of the elevation that stands first in the text; SI if there is none.
-  units::System written_in() const { return first_elevation_units_; }
+  units::UnitSystem written_in() const { return first_elevation_units_; }
 
   /// While it lives, errors belong to the object at `mark`, whose members are found under `node`.
   class Object {
@@ -87,7 +87,7 @@ class Reader {
   document::Suggestions suggestions_;
   Finding unheard_;  ///< stands in for one that is dropped
   std::array<std::size_t, 3> dropped_{};
-  units::System first_elevation_units_ = units::System::si;
+  units::UnitSystem first_elevation_units_ = units::UnitSystem::si;
   Key first_elevation_{0, 0};
 };
 

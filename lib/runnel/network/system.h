@@ -72,8 +72,8 @@ class System {
 
  private:
   friend Checked<System> resolve(Model model, const Origin& origin);
-  friend class Rebuilt;  // network/change.cpp
-  friend class Draft;    // network/draft.h
+  friend class Rebuilt;      // network/change.cpp
+  friend class WorkingCopy;  // network/working_copy.h
   explicit System(Model model) : System(std::make_shared<const Model>(std::move(model))) {}
   explicit System(std::shared_ptr<const Model> model);
   Line resolved(const Pipeline& line, int from, int to) const;

@@ -17,9 +17,9 @@ struct FillAnswer {
   const verdict::FillVerdict& verdict;
   std::string setting = verdict::as_drawn;
   filling::FillOptions options = {};
-  bool springs_stopped = false;                  ///< the system's yields were set to nothing
-  std::optional<units::System> csv_units = {};   ///< none: SI
-  const verdict::FillAnswered* whole = nullptr;  ///< all ways of running it, of which this one leads
+  bool springs_stopped = false;                     ///< the system's yields were set to nothing
+  std::optional<units::UnitSystem> csv_units = {};  ///< none: SI
+  const verdict::FillAnswered* whole = nullptr;     ///< all ways of running it, of which this one leads
 };
 
 /// The verdict, a row a tank, what happened when, a chart of the levels, findings, what it was worked out

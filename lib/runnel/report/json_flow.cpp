@@ -190,7 +190,7 @@ Json ask_json(const verdict::AskResult& r) {
 Json verdict_json(const verdict::FlowVerdict& v, const verdict::Sentence& said) {
   Json json{{"good", v.good()}};
   json["ruling"] = word(v.ruling);
-  json["sentence"] = units::render(said.text(), said.figures(), units::System::si);
+  json["sentence"] = units::render(said.text(), said.figures(), units::UnitSystem::si);
   json["asks"] = Json::array();
   for (const verdict::AskResult& r : v.asks) json["asks"].push_back(ask_json(r));
   return json;
@@ -215,7 +215,7 @@ Json settings_json(const verdict::Answer& whole) {
     list.push_back({{"setting", run.setting},
                     {"good", run.verdict.good()},
                     {"ruling", word(run.verdict.ruling)},
-                    {"sentence", units::render(said.text(), said.figures(), units::System::si)},
+                    {"sentence", units::render(said.text(), said.figures(), units::UnitSystem::si)},
                     {"leads", &run == &whole.leading()}});
   }
   return list;

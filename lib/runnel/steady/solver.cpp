@@ -15,8 +15,8 @@ std::size_t at(int i) { return static_cast<std::size_t>(i); }
 
 Solver::Solver(const network::System& system, const Options& options)
     : options_{.floors = options.floors, .room_for_changes = true},
-      draft_(system),
-      assembly_(assemble(draft_.system(), options_)),
+      copy_(system),
+      assembly_(assemble(copy_.system(), options_)),
       datum_m_(local_datum_m(assembly_.kernel)),
       kernel_(above(assembly_.kernel, datum_m_), {.max_iterations = options.max_iterations}) {
   for (const auto* nodes :
@@ -75,24 +75,24 @@ void Solver::refit(int line) {
 }
 
 bool Solver::lay(int line, int pipe, const pipes::Pipe& by) {
-  if (!draft_.lay(line, pipe, by)) return false;
+  if (!copy_.lay(line, pipe, by)) return false;
   refit(line);
   return true;
 }
 
 void Solver::raise(int line, int point, Length by) {
-  draft_.raise(line, point, by);
+  copy_.raise(line, point, by);
   refit(line);
 }
 
 bool Solver::set_valve(int line, int part, double open) {
-  if (!draft_.set_valve(line, part, open)) return false;
+  if (!copy_.set_valve(line, part, open)) return false;
   refit(line);
   return true;
 }
 
 void Solver::yield(int box, Flow flow) {
-  draft_.yield(box, flow);
+  copy_.yield(box, flow);
   const int node = assembly_.box_node[at(box)];
   assembly_.kernel.nodes[at(node)].inflow_m3s = flow.si();
   kernel_.set_inflow(node, flow.si());
@@ -100,7 +100,7 @@ void Solver::yield(int box, Flow flow) {
 }
 
 void Solver::level(int tank, Length level) {
-  draft_.level(tank, level);
+  copy_.level(tank, level);
   const int node = assembly_.tank_node[at(tank)];
   assembly_.kernel.nodes[at(node)].head_m = level.metres();
   kernel_.set_head(node, level.metres() - datum_m_);
@@ -110,7 +110,7 @@ void Solver::level(int tank, Length level) {
 }
 
 void Solver::draw(int joint, Flow flow) {
-  draft_.draw(joint, flow);
+  copy_.draw(joint, flow);
   const int node = assembly_.joint_node[at(joint)];
   KernelNode& there = assembly_.kernel.nodes[at(node)];
   there.draw_m3s = flow.si();
@@ -119,7 +119,7 @@ void Solver::draw(int joint, Flow flow) {
 }
 
 void Solver::shut(int outlet, bool shut) {
-  draft_.shut(outlet, shut);
+  copy_.shut(outlet, shut);
   current_ = false;
   if (assembly_.outlet_node[at(outlet)] < 0 && system().hangs_on(outlet) < 0) {
     for (const int line : system().lines_at(system().outlet_place(outlet))) refit(line);

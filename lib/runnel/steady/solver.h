@@ -4,7 +4,7 @@
 // last. `answer` says what steady::solve would say of the system as it stands.
 #include <vector>
 
-#include "runnel/network/draft.h"
+#include "runnel/network/working_copy.h"
 #include "runnel/steady/assemble.h"
 #include "runnel/steady/kernel_solver.h"
 #include "runnel/steady/state.h"
@@ -29,9 +29,10 @@ class Solver {
   Solver& operator=(const Solver&) = delete;
 
   /// As it stands; it changes with the solver, and so does every copy of it.
-  const network::System& system() const { return draft_.system(); }
+  const network::System& system() const { return copy_.system(); }
 
-  // Changes, in numbers of the system; what they may be, what is refused and what is thrown: network/draft.h.
+  // Changes, in numbers of the system; what they may be, what is refused and what is thrown:
+  // network/working_copy.h.
   bool lay(int line, int pipe, const pipes::Pipe& by);
   void raise(int line, int point, Length by);
   bool set_valve(int line, int part, double open);
@@ -50,7 +51,7 @@ class Solver {
   void read();
 
   AssemblyOptions options_;
-  network::Draft draft_;
+  network::WorkingCopy copy_;
   Assembly assembly_;  ///< above the system's own datum
   double datum_m_;
   KernelSolver kernel_;  ///< above `datum_m_`
