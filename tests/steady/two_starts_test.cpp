@@ -19,7 +19,7 @@ namespace {
 
 /// The first crest of a course and the low point behind it; none if it has none.
 std::optional<steady::ShutAir> first_leg(const steady::PocketCourse& course) {
-  const auto z = [&](std::size_t i) { return course.points[i].elevation_m; };
+  const auto z = [&](std::size_t i) { return course.passage.elevation_m(i); };
   for (std::size_t i = 1; i + 1 < course.points.size(); ++i) {
     if (!(z(i) > z(i - 1) && z(i) > z(i + 1))) continue;
     std::size_t low = i + 1;

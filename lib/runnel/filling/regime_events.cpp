@@ -23,12 +23,12 @@ Governing governing(const steady::Assembly& assembly, std::size_t line, const La
   g.back = law.kind == Law::Kind::backward;
   const steady::Control& control =
       assembly.kernel.controls[(g.back ? link.backward : link.forward) + law.control];
-  const auto& vertices = assembly.plans[line].vertices;
+  const network::Course& course = assembly.plans[line].course;
   g.station_m = control.station_m;
   g.reason = Reason::ends;
   if (!control.from_node || control.to_node || control.station_m < 0.0) return g;
-  const double first = (g.back ? vertices.back() : vertices.front()).station_m;
-  const double last = (g.back ? vertices.front() : vertices.back()).station_m;
+  const double first = g.back ? course.last_m() : course.first_m();
+  const double last = g.back ? course.first_m() : course.last_m();
   if (control.station_m == first)
     g.reason = Reason::mouth;
   else if (control.station_m != last)

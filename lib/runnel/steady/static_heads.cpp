@@ -22,10 +22,12 @@ void raise(std::optional<double>& level, double to) {
 std::optional<double> flood(const LinePlan& plan, bool from_start, double level, Levels& at) {
   const std::size_t n = plan.vertices.size();
   for (std::size_t k = 0; k < n; ++k) {
-    const Vertex& v = plan.vertices[from_start ? k : n - 1 - k];
+    const std::size_t i = from_start ? k : n - 1 - k;
+    const Vertex& v = plan.vertices[i];
+    const network::CoursePoint& point = plan.course.points()[i];
     // A sealed line is primed, and its water holds together over points above the level, to its own floor.
-    if (std::min(v.floor_m, v.elevation_m) > level) return std::nullopt;
-    raise(at[from_start ? k : n - 1 - k], level);
+    if (std::min(v.floor_m, point.elevation_m) > level) return std::nullopt;
+    raise(at[i], level);
     if (v.shut || (!from_start && v.keeps_back)) return std::nullopt;
     if (v.holds_m) level = std::min(level, *v.holds_m);
   }

@@ -78,8 +78,8 @@ class Answer {
     ends.mouth_governs = ends.flow_m3s != 0.0 && governs >= 0 && governs == link.mouth(ends.flow_m3s > 0.0);
     LineState state = trace_line(system_, line, plan, ends);
     if (ends.mouth_governs)
-      state.mouth_needs_m = ends.flow_m3s > 0.0 ? head(link.a) - plan.vertices.front().elevation_m
-                                                : head(link.b) - plan.vertices.back().elevation_m;
+      state.mouth_needs_m = ends.flow_m3s > 0.0 ? head(link.a) - plan.course.points().front().elevation_m
+                                                : head(link.b) - plan.course.points().back().elevation_m;
     if (link.shut && state.flow_m3s == 0.0) state.condition = LineCondition::shut;
     state.check_valve_shut = ends.flow_m3s == 0.0 && ends.start_head_m && ends.end_head_m &&
                              !ends.end_in_air && *ends.end_head_m > *ends.start_head_m &&
@@ -116,7 +116,7 @@ class Answer {
   std::optional<double> static_pressure(std::size_t l, std::size_t i) const {
     const auto& level = static_.line_m[l][i];
     if (!level) return std::nullopt;
-    return *level - assembly_.plans[l].vertices[i].elevation_m;
+    return *level - assembly_.plans[l].course.points()[i].elevation_m;
   }
 
   void write_box(std::size_t b) {
