@@ -94,7 +94,7 @@ TEST_CASE("a network with pockets of air comes to the same flows from two starts
     if (with.pockets == 0) continue;
     const KernelState cold = steady::solve(with.assembly.kernel);
     KernelSolver solver(with.assembly.kernel);
-    const int box = with.assembly.box_node[0];
+    const int box = with.assembly.nodes_of(network::PlaceKind::box)[0];
     solver.set_inflow(box, 5.0 * system.boxes()[0].yield.si() + 1e-4);  // far from where it will be
     if (cold.outcome != Outcome::settled || solver.solve().outcome != Outcome::settled) continue;
     solver.set_inflow(box, system.boxes()[0].yield.si());

@@ -1,55 +1,8 @@
 #pragma once
-// All that depends on the kind of a place and on nothing else, and what an answer says of a place whatever
-// kind it is. A new kind of place answers these questions here and nowhere else.
-#include <array>
-
+// What an answer says of one of its places, whatever kind it is.
 #include "runnel/network/flow_state.h"
 
 namespace runnel::network {
-
-/// "box": the same in models, in text and in JSON.
-constexpr const char* kind_word(PlaceKind kind) {
-  switch (kind) {
-    case PlaceKind::box:
-      return "box";
-    case PlaceKind::tank:
-      return "tank";
-    case PlaceKind::outlet:
-      return "outlet";
-    case PlaceKind::joint:
-      break;
-  }
-  return "joint";
-}
-
-/// Whether water stands there with a surface of its own, so that a pipe which leaves it has a mouth, and one
-/// that enters it loses its velocity head.
-constexpr bool open_water(PlaceKind kind) {
-  switch (kind) {
-    case PlaceKind::box:
-    case PlaceKind::tank:
-      return true;
-    case PlaceKind::outlet:
-    case PlaceKind::joint:
-      break;
-  }
-  return false;
-}
-
-/// The places of one kind.
-inline const std::vector<PlaceState>& of_kind(const State& state, PlaceKind kind) {
-  switch (kind) {
-    case PlaceKind::box:
-      return state.boxes;
-    case PlaceKind::tank:
-      return state.tanks;
-    case PlaceKind::outlet:
-      return state.outlets;
-    case PlaceKind::joint:
-      break;
-  }
-  return state.joints;
-}
 
 /// Of a place known by its number; looking it up by name takes as long as there are places.
 /// Precondition: the state is one of this system.
@@ -66,26 +19,7 @@ inline const PlaceState* in_other_state(const State& other, const PlaceState& pl
   return other.place(place.name);
 }
 
-/// The places of a state, each kind in turn as a System counts them.
-inline std::array<const std::vector<PlaceState>*, 4> kinds_of(const State& state) {
-  return {&state.boxes, &state.tanks, &state.outlets, &state.joints};
-}
-
-/// What a place gets: an outlet what comes out, a joint its draw, a tank or a box what runs in [m3/s].
-inline double gets_m3s(const PlaceState& place) {
-  switch (place.kind) {
-    case PlaceKind::outlet:
-      return place.flow_m3s;
-    case PlaceKind::joint:
-      return place.draw_given_m3s;
-    case PlaceKind::tank:
-    case PlaceKind::box:
-      break;
-  }
-  return place.inflow_m3s;
-}
-
-/// The same; at a joint without a draw, all that passes [m3/s].
+/// What a place gets; at a joint without a draw, all that passes [m3/s].
 inline double comes_to_m3s(const PlaceState& place) {
   const bool passes = place.kind == PlaceKind::joint && !(place.draw_asked_m3s > 0.0);
   return passes ? place.inflow_m3s : gets_m3s(place);

@@ -281,8 +281,7 @@ std::string flow_json(const FlowAnswer& answer) {
     Json places_json = Json::object(), lines = Json::object();
     std::map<std::string, Json> air;
     if (answer.verdict.air) air = air_by_line(answer.system, *answer.verdict.air);
-    for (const auto* places :
-         {&answer.state.boxes, &answer.state.tanks, &answer.state.outlets, &answer.state.joints})
+    for (const auto* places : network::kinds_of(answer.state))
       for (std::size_t i = 0; i < places->size(); ++i) {
         const steady::PlaceState& p = (*places)[i];
         Json place = place_json(p);

@@ -180,9 +180,9 @@ class Assembler {
   }
 
  private:
-  int add_node(int place, const KernelNode& node) {
+  void add_node(int place, const KernelNode& node) {
+    node_[static_cast<std::size_t>(place)] = static_cast<int>(out_.kernel.nodes.size());
     out_.kernel.nodes.push_back(node);
-    return node_[static_cast<std::size_t>(place)] = static_cast<int>(out_.kernel.nodes.size()) - 1;
   }
   int node(int place) const { return node_[static_cast<std::size_t>(place)]; }
 
@@ -190,21 +190,23 @@ class Assembler {
     node_.assign(static_cast<std::size_t>(system_.places()), -1);
     int place = 0;
     for (const auto& box : system_.boxes())
-      out_.box_node.push_back(add_node(place++, {.inflow_m3s = box.yield.si(), .lip_m = box.lip.metres()}));
+      add_node(place++, {.inflow_m3s = box.yield.si(), .lip_m = box.lip.metres()});
     for (const auto& tank : system_.tanks())
-      out_.tank_node.push_back(add_node(place++, {.fixed = true, .head_m = tank.level.metres()}));
+      add_node(place++, {.fixed = true, .head_m = tank.level.metres()});
     for (std::size_t j = 0; j < system_.joints().size(); ++j) {
       const auto& joint = system_.joints()[j];
       KernelNode node{.draw_m3s = joint.draw.si()};
       if (options_.floors) node.draw_floor_m = joint.elevation.metres();
-      out_.joint_node.push_back(add_node(system_.joint_place(static_cast<int>(j)), node));
+      add_node(system_.joint_place(static_cast<int>(j)), node);
     }
     for (std::size_t o = 0; o < system_.outlets().size(); ++o) {
       const int outlet = static_cast<int>(o);
       const bool own_node = system_.hangs_on(outlet) < 0 && !ends_one_line(system_.outlet_place(outlet));
-      out_.outlet_node.push_back(own_node ? add_node(system_.outlet_place(outlet), {}) : -1);
+      if (own_node) add_node(system_.outlet_place(outlet), {});
       out_.outlet_link.push_back(-1);
     }
+    for (int p = 0; p < system_.places(); ++p)
+      out_.kind_nodes[static_cast<std::size_t>(system_.kind(p))].push_back(node(p));
   }
 
   /// The place is the end of one line and nothing else.
@@ -312,7 +314,7 @@ class Assembler {
       const auto& outlet = system_.outlets()[o];
       if (out_.outlet_link[o] >= 0) continue;
       const int on = system_.hangs_on(static_cast<int>(o));
-      const int node = on < 0 ? out_.outlet_node[o] : this->node(on);
+      const int node = this->node(on < 0 ? system_.outlet_place(static_cast<int>(o)) : on);
       // Several lines meeting in one open end: the end's own bore is that of the widest of them.
       double bore = outlet.opening.metres();
       if (bore <= 0.0)

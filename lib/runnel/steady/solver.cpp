@@ -19,9 +19,8 @@ Solver::Solver(const network::System& system, const Options& options)
       assembly_(assemble(copy_.system(), options_)),
       datum_m_(local_datum_m(assembly_.kernel)),
       kernel_(above(assembly_.kernel, datum_m_), {.max_iterations = options.max_iterations}) {
-  for (const auto* nodes :
-       {&assembly_.box_node, &assembly_.tank_node, &assembly_.outlet_node, &assembly_.joint_node})
-    node_of_place_.insert(node_of_place_.end(), nodes->begin(), nodes->end());
+  for (const auto& nodes : assembly_.kind_nodes)
+    node_of_place_.insert(node_of_place_.end(), nodes.begin(), nodes.end());
   for (std::size_t o = 0; o < system.outlets().size(); ++o)  // one that hangs on a joint has that one's head
     if (const int on = system.hangs_on(static_cast<int>(o)); on >= 0)
       node_of_place_[at(system.outlet_place(static_cast<int>(o)))] = node_of_place_[at(on)];
@@ -93,7 +92,7 @@ bool Solver::set_valve(int line, int part, double open) {
 
 void Solver::yield(int box, Flow flow) {
   copy_.yield(box, flow);
-  const int node = assembly_.box_node[at(box)];
+  const int node = assembly_.nodes_of(network::PlaceKind::box)[at(box)];
   assembly_.kernel.nodes[at(node)].inflow_m3s = flow.si();
   kernel_.set_inflow(node, flow.si());
   current_ = false;
@@ -101,7 +100,7 @@ void Solver::yield(int box, Flow flow) {
 
 void Solver::level(int tank, Length level) {
   copy_.level(tank, level);
-  const int node = assembly_.tank_node[at(tank)];
+  const int node = assembly_.nodes_of(network::PlaceKind::tank)[at(tank)];
   assembly_.kernel.nodes[at(node)].head_m = level.metres();
   kernel_.set_head(node, level.metres() - datum_m_);
   current_ = false;
@@ -111,7 +110,7 @@ void Solver::level(int tank, Length level) {
 
 void Solver::draw(int joint, Flow flow) {
   copy_.draw(joint, flow);
-  const int node = assembly_.joint_node[at(joint)];
+  const int node = assembly_.nodes_of(network::PlaceKind::joint)[at(joint)];
   KernelNode& there = assembly_.kernel.nodes[at(node)];
   there.draw_m3s = flow.si();
   kernel_.set_draw(node, flow.si(), there.draw_floor_m - datum_m_);
@@ -121,7 +120,7 @@ void Solver::draw(int joint, Flow flow) {
 void Solver::shut(int outlet, bool shut) {
   copy_.shut(outlet, shut);
   current_ = false;
-  if (assembly_.outlet_node[at(outlet)] < 0 && system().hangs_on(outlet) < 0) {
+  if (assembly_.nodes_of(network::PlaceKind::outlet)[at(outlet)] < 0 && system().hangs_on(outlet) < 0) {
     for (const int line : system().lines_at(system().outlet_place(outlet))) refit(line);
   } else if (const int k = assembly_.outlet_link[at(outlet)]; k >= 0) {
     assembly_.kernel.links[at(k)].shut = shut;

@@ -96,9 +96,11 @@ StaticHeads static_heads(const System& system, const Assembly& assembly) {
   };
   const double all_m3s = all_yields_m3s(system);
   for (std::size_t b = 0; b < system.boxes().size(); ++b)
-    open_surface(assembly.box_node[b], box_surface_m(system, b, all_m3s), system.boxes()[b].yield.si() > 0.0);
+    open_surface(assembly.nodes_of(network::PlaceKind::box)[b], box_surface_m(system, b, all_m3s),
+                 system.boxes()[b].yield.si() > 0.0);
   for (std::size_t t = 0; t < system.tanks().size(); ++t)
-    open_surface(assembly.tank_node[t], tank_surface_m(system, system.tanks()[t], all_m3s), true);
+    open_surface(assembly.nodes_of(network::PlaceKind::tank)[t],
+                 tank_surface_m(system, system.tanks()[t], all_m3s), true);
   const auto lines = lines_at_nodes(assembly);
   std::vector<char> done(assembly.kernel.nodes.size(), 0);
   while (!todo.empty()) {
