@@ -45,7 +45,7 @@ int code_of(runnel::verdict::Ruling ruling) {
 }  // namespace
 
 int answer(const Common& common, const runnel::network::Model& model,
-           const runnel::verdict::AnswerOptions& options, runnel::units::System written_in) {
+           const runnel::verdict::AnswerOptions& options, runnel::units::UnitSystem written_in) {
   const auto answered = patiently("looking for the steady state",
                                   [&] { return runnel::verdict::answer_model(model, options); });
   if (!answered) return refuse(common, answered.findings);

@@ -9,6 +9,6 @@ namespace cli {
 
 /// Returns the exit code, which follows from the ruling.
 int answer(const Common& common, const runnel::network::Model& model,
-           const runnel::verdict::AnswerOptions& options, runnel::units::System written_in);
+           const runnel::verdict::AnswerOptions& options, runnel::units::UnitSystem written_in);
 
 }  // namespace cli

@@ -23,7 +23,7 @@ void add_common(CLI::App& command, Common& common, bool figures) {
           "si,bar; left out: as the model writes its elevations")
       ->type_name("UNITS")
       ->check([](const std::string& words) {
-        if (runnel::units::read_choice(words, runnel::units::System::si)) return std::string();
+        if (runnel::units::read_choice(words, runnel::units::UnitSystem::si)) return std::string();
         return "--units knows us, si, kPa, bar, m, psi, L/s, L/min and gal/min, not " + words;
       });
   command.add_flag("-v,--verbose", common.verbose, "Every survey point, and how the calculation went");
@@ -37,7 +37,7 @@ bool colour_wanted(const Common& common, int descriptor) {
   return isatty(descriptor) == 1;
 }
 
-runnel::report::TextOptions text_options(const Common& common, runnel::units::System as_written,
+runnel::report::TextOptions text_options(const Common& common, runnel::units::UnitSystem as_written,
                                          int descriptor) {
   runnel::report::TextOptions options;
   options.units = common.units.empty()
@@ -49,7 +49,7 @@ runnel::report::TextOptions text_options(const Common& common, runnel::units::Sy
 }
 
 int refuse(const Common& common, const std::vector<runnel::Finding>& findings,
-           const runnel::report::Texts& texts, runnel::units::System as_written) {
+           const runnel::report::Texts& texts, runnel::units::UnitSystem as_written) {
   if (common.json) {
     const int written = write(runnel::report::input_json(findings), common.output);
     return written == good ? wrong_input : written;

@@ -25,14 +25,14 @@ void add_common(CLI::App& command, Common& common, bool figures);
 /// otherwise.
 bool colour_wanted(const Common& common, int descriptor);
 
-runnel::report::TextOptions text_options(const Common& common, runnel::units::System as_written,
+runnel::report::TextOptions text_options(const Common& common, runnel::units::UnitSystem as_written,
                                          int descriptor);
 
 /// Says what is wrong with the input: as JSON on standard output with --json, else on standard error.
 /// Always returns ExitCode::wrong_input.
 int refuse(const Common& common, const std::vector<runnel::Finding>& findings,
            const runnel::report::Texts& texts = {},
-           runnel::units::System as_written = runnel::units::System::si);
+           runnel::units::UnitSystem as_written = runnel::units::UnitSystem::si);
 
 /// A finding about the command line itself.
 runnel::Finding usage(std::string code, std::string message, std::string advice = {});

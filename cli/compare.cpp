@@ -41,7 +41,7 @@ void weigh(const runnel::network::Model& model, runnel::report::Candidate& candi
 int run(const Compare& compare) {
   std::list<runnel::verdict::Answer> answers;
   std::vector<runnel::report::Candidate> candidates;
-  runnel::units::System written_in = runnel::units::System::si;
+  runnel::units::UnitSystem written_in = runnel::units::UnitSystem::si;
   for (const std::string& path : compare.models) {
     const Model model = patiently("reading the model", [&] { return read_written(path); });
     if (!model.drawn) return refuse(compare.common, model.findings, model.texts, model.written_in);

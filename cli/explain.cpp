@@ -71,7 +71,7 @@ std::string page(const Explain& explain, const runnel::report::TextOptions& opti
 }
 
 int run(const Explain& explain) {
-  const auto options = text_options(explain.common, runnel::units::System::si, STDOUT_FILENO);
+  const auto options = text_options(explain.common, runnel::units::UnitSystem::si, STDOUT_FILENO);
   const std::string text = explain.words.empty() ? all(explain, options) : page(explain, options);
   return text.empty() ? unknown(explain) : write(text, explain.common.output);
 }

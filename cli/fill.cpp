@@ -31,7 +31,8 @@ struct Fill {
   std::optional<double> start_hour;
 };
 
-std::optional<runnel::units::System> csv_units(const Common& common, runnel::units::System written_in) {
+std::optional<runnel::units::UnitSystem> csv_units(const Common& common,
+                                                   runnel::units::UnitSystem written_in) {
   if (common.units.empty()) return std::nullopt;
   return runnel::units::read_choice(common.units, written_in);
 }

@@ -15,7 +15,7 @@ struct Model {
   std::optional<runnel::network::System> system;  ///< under the setting
   std::vector<runnel::Finding> findings;
   runnel::report::Texts texts;  ///< all that was read, by name
-  runnel::units::System written_in = runnel::units::System::si;
+  runnel::units::UnitSystem written_in = runnel::units::UnitSystem::si;
 };
 
 /// Reads a model from a file or from standard input ("-") and puts it under a setting.

@@ -54,7 +54,7 @@ int run(const Pipes& wanted) {
                   {usage("no-such-pipe", "the catalogue has no pipe with " + runnel::document::quote(words),
                          "`runnel pipes` lists them all")});
   }
-  const auto options = text_options(wanted.common, runnel::units::System::us, STDOUT_FILENO);
+  const auto options = text_options(wanted.common, runnel::units::UnitSystem::us, STDOUT_FILENO);
   return write(
       wanted.common.json ? runnel::report::pipes_json(rows) : runnel::report::pipes_text(rows, options),
       wanted.common.output);

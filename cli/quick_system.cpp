@@ -23,7 +23,7 @@ class Maker {
 
   QuickSystem make() {
     made_.model.name = "A single run";
-    made_.written_in = feet() ? units::System::us : units::System::si;
+    made_.written_in = feet() ? units::UnitSystem::us : units::UnitSystem::si;
     site();
     course_ = quick_course(words_, reader_);
     pipe_ = quick_pipe(words_.pipe, made_.findings);

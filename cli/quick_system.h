@@ -19,7 +19,7 @@ struct QuickWords {
 struct QuickSystem {
   runnel::network::Model model;
   std::vector<runnel::Finding> findings;  ///< errors: the model must not be used
-  runnel::units::System written_in = runnel::units::System::si;
+  runnel::units::UnitSystem written_in = runnel::units::UnitSystem::si;
 };
 
 /// The end of the pipe is the datum. With a yield the source is a box, whose lip is the water's level;

@@ -164,11 +164,10 @@ TEST_CASE("at rest a line with air asks for what start-up asks for") {
     const air::StartUp start = start_up(profile, conditions);
     steady::PocketCourse course;
     course.atmospheric_head_m = conditions.atmospheric_head_m;
-    for (std::size_t i = 0; i < points.size(); ++i) {
-      course.points.push_back({points[i].station_m, points[i].elevation_m, 0.0, points[i].elevation_m});
-      course.pipes.emplace_back(runnel::losses::FrictionLaw{}, points[i].bore_m, 1.5e-6, 140.0, 1.3e-6);
-      if (i + 1 < points.size())
-        course.reaches.push_back({points[i + 1].distance_m - points[i].distance_m, static_cast<int>(i)});
+    course.passage = points.passage();
+    for (const air::ProfilePoint p : points) {
+      course.points.push_back({0.0, p.elevation_m});
+      course.pipes.emplace_back(runnel::losses::FrictionLaw{}, p.bore_m, 1.5e-6, 140.0, 1.3e-6);
     }
     // Start-up does not ask about the mouth nor the first descent, which fills as far as the line asks.
     for (std::size_t i = 0;

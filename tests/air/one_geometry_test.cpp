@@ -49,24 +49,28 @@ TEST_CASE("plans, courses of the flow and profiles lie where the line's course l
     const auto& points = line.course.points();
     const steady::LinePlan plan = steady::plan_line(system, line);
     const steady::PocketCourse there = steady::course_of(plan, 9.0), back = steady::course_back(plan, 9.0);
+    CHECK(plan.course.points().data() == points.data());  // not a copy: the very points
     REQUIRE(plan.vertices.size() == points.size());
-    REQUIRE(there.points.size() == points.size());
-    REQUIRE(back.points.size() == points.size());
+    REQUIRE(there.passage.size() == points.size());
+    REQUIRE(back.passage.size() == points.size());
     for (std::size_t i = 0; i < points.size(); ++i) {
-      const auto& vertex = plan.vertices[i];
-      CHECK(vertex.station_m == points[i].station_m);
-      CHECK(vertex.elevation_m == points[i].elevation_m);
-      CHECK(vertex.length_m == points[i].length_m);
-      CHECK(vertex.pipe == points[i].pipe);
-      CHECK(there.points[i].station_m == points[i].station_m);
-      CHECK(there.points[i].elevation_m == points[i].elevation_m);
-      CHECK(back.points[points.size() - 1 - i].elevation_m == points[i].elevation_m);
+      CHECK(&there.passage.point(i) == &points[i]);
+      CHECK(&back.passage.point(points.size() - 1 - i) == &points[i]);
+      CHECK(there.passage.station_m(i) == points[i].station_m);
+      if (i + 1 == points.size()) break;
+      CHECK(there.passage.length_m(i) == points[i].length_m);
+      CHECK(back.passage.length_m(points.size() - 2 - i) == points[i].length_m);
+      CHECK(there.passage.pipe(i) == points[i].pipe);
+      CHECK(back.passage.pipe(points.size() - 2 - i) == points[i].pipe);
     }
     const air::Profile profile = air::profile_of(line);
-    for (const air::ProfilePoint& p : profile.points) {
+    for (std::size_t i = 0; i < profile.points.size(); ++i) {
+      const air::ProfilePoint p = profile.points[i];
+      CHECK(profile.points.passage().point(profile.points.on_passage(static_cast<int>(i))).elevation_m ==
+            p.elevation_m);
       const double bore_m =
           line.pipes[static_cast<std::size_t>(line.course.pipe_at(p.own_station_m))].pipe.bore.metres();
-      if (&p != &profile.points.back()) CHECK(p.bore_m == bore_m);
+      if (i + 1 < profile.points.size()) CHECK(p.bore_m == bore_m);
     }
     for (std::size_t i = 0; i + 1 < points.size(); ++i) {
       const double middle_m = 0.5 * (points[i].station_m + points[i + 1].station_m);

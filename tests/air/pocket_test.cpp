@@ -27,17 +27,19 @@ TEST_CASE("pressed by a column or by the gauge head it makes, a pocket is the sa
   std::mt19937 dice(5);
   const auto draw = [&](double a, double b) { return std::uniform_real_distribution<double>(a, b)(dice); };
   for (int i = 0; i < 2000; ++i) {
-    air::Profile p;
-    p.pipelines.emplace_back();
+    std::vector<std::pair<double, double>> points;
+    std::vector<double> bores_m;
     double s = 0.0, z = draw(20, 60);
     for (int k = 0; k < 8; ++k) {
-      p.points.push_back({s, z, 0.0, draw(0.02, 0.2), 0.0, 0, s});
+      points.emplace_back(s, z);
+      bores_m.push_back(draw(0.02, 0.2));
       s += draw(1, 50);
       z -= i % 2 == 0 ? draw(0.0, 5.0) : draw(-0.5, 5.0);  // every second leg has small rises
     }
-    restore(p);
+    bores_m.pop_back();  // nothing begins at the last point
+    const air::Profile p = air::profile_of(points, bores_m);
     double low = p.points[0].elevation_m;
-    for (const auto& q : p.points) low = std::min(low, q.elevation_m);
+    for (const auto& [station_m, elevation_m] : points) low = std::min(low, elevation_m);
     const air::LegAir leg(p, 0, 7, low);
     const double ha = draw(5, 10.4), column = low + draw(0.0, 80.0);
     const auto a = leg.under_column(ha, column);

@@ -104,10 +104,10 @@ TEST_CASE("turns skip swings smaller than the bore and take the last point of a 
 }
 
 TEST_CASE("where the bore changes at a dip the larger one has to be closed") {
-  auto p = air::profile_of({{0, 50}, {10, 40}, {20, 40.03}, {30, 30}}, 0.02);
-  CHECK(air::turns(p).size() == 2);
-  p.points[0].bore_m = 0.05;  // the leg down to the dip
-  CHECK(air::turns(p).empty());
+  const std::vector<std::pair<double, double>> points{{0, 50}, {10, 40}, {20, 40.03}, {30, 30}};
+  CHECK(air::turns(air::profile_of(points, 0.02)).size() == 2);
+  const std::vector<double> wide_to_the_dip{0.05, 0.02, 0.02};
+  CHECK(air::turns(air::profile_of(points, wide_to_the_dip)).empty());
 }
 
 TEST_CASE("a finer survey has the same turns and the same straight legs") {

@@ -32,7 +32,8 @@ class Reference {
       : system_(system), tolerance_(tolerance), warm_(warm) {
     runnel::network::Model open = system;
     for (auto& tank : open.tanks)
-      if (tank.float_valve) tank.level = std::max(tank.floor, tank.float_valve->shuts_at - runnel::Length::metres(1.0));
+      if (tank.float_valve)
+        tank.level = std::max(tank.floor, tank.float_valve->shuts_at - runnel::Length::metres(1.0));
     assembly_ = runnel::steady::assemble(open);
     add_tanks();
     add_boxes();
@@ -83,7 +84,8 @@ class Reference {
   void add_tanks() {
     for (std::size_t t = 0; t < system_.tanks.size(); ++t) {
       const auto& tank = system_.tanks[t];
-      Vessel v{assembly_.tank_node[t], tank.floor.metres(), 0, 0, runnel::filling::TankCurve(tank.shape)};
+      Vessel v{assembly_.nodes_of(runnel::network::PlaceKind::tank)[t], tank.floor.metres(), 0, 0,
+               runnel::filling::TankCurve(tank.shape)};
       v.lip_m3 = v.curve.volume_m3((tank.lip - tank.floor).metres());
       v.start_m3 = v.curve.volume_m3((tank.level - tank.floor).metres());
       v.tank = &tank;
@@ -105,9 +107,11 @@ class Reference {
       if (box.plan_length.metres() <= 0.0) continue;
       const double floor = box.floor.value_or(box.outlet).metres();
       const runnel::network::Cuboid plan{box.plan_length, box.plan_width};
-      Vessel v{assembly_.box_node[b], floor, 0, 0, runnel::filling::TankCurve(plan)};
+      Vessel v{assembly_.nodes_of(runnel::network::PlaceKind::box)[b], floor, 0, 0,
+               runnel::filling::TankCurve(plan)};
       v.lip_m3 = v.curve.volume_m3(box.lip.metres() - floor);
-      const double head = state.head_m[static_cast<std::size_t>(assembly.box_node[b])];
+      const double head =
+          state.head_m[static_cast<std::size_t>(assembly.nodes_of(runnel::network::PlaceKind::box)[b])];
       v.start_m3 = v.curve.volume_m3(std::clamp(head, floor, box.lip.metres()) - floor);
       assembly_.kernel.nodes[static_cast<std::size_t>(v.node)].fixed = true;
       vessels_.push_back(v);

@@ -40,8 +40,8 @@ TEST_CASE("every finding of the bad inputs can be shown with its figures filled 
     const std::string text = *text_of(path);
     for (Finding f : read_file(path).findings) {
       INFO(path);
-      f.message = units::render(f.message, f.figures, units::System::si);
-      f.advice = units::render(f.advice, f.figures, units::System::si);
+      f.message = units::render(f.message, f.figures, units::UnitSystem::si);
+      f.advice = units::render(f.advice, f.figures, units::UnitSystem::si);
       CHECK_FALSE(f.message.empty());
       CHECK(f.message.find("{0}") == std::string::npos);
       CHECK(f.message.find("{1}") == std::string::npos);

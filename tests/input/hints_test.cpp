@@ -34,7 +34,7 @@ std::map<std::string, Fix> fixes() {
   return all;
 }
 
-std::string advice_of(const Finding& f) { return units::render(f.advice, f.figures, units::System::si); }
+std::string advice_of(const Finding& f) { return units::render(f.advice, f.figures, units::UnitSystem::si); }
 
 /// Between the marks that follow a phrase: `did you mean "x"` gives x.
 std::string proposed(const std::string& advice, const std::string& phrase, char mark) {

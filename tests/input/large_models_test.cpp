@@ -88,7 +88,7 @@ TEST_CASE("the reader tells which units elevations are written in") {
     return read_model("runnel: 1\nboxes:\n  minster inn: {outlet: 90.5 m, lip: " + lip + "}\n", "m.yaml")
         .written_in;
   };
-  const auto us = units::System::us, si = units::System::si;
+  const auto us = units::UnitSystem::us, si = units::UnitSystem::si;
   // The outlet stands first.
   CHECK(units_of("300 ft") == si);
   const auto first = [](const std::string& text) { return read_model(text, "m.yaml").written_in; };
@@ -110,5 +110,5 @@ TEST_CASE("the models of the repository are told in the units they are written i
   // Its elevations are in feet.
   CHECK(read_file(std::string(RUNNEL_SOURCE_DIR) + "/models/seep_box/model.yaml").findings.empty());
   CHECK(read_model(*text_of(std::string(RUNNEL_SOURCE_DIR) + "/models/seep_box/model.yaml"), "m.yaml")
-            .written_in == units::System::us);
+            .written_in == units::UnitSystem::us);
 }

@@ -34,8 +34,8 @@ std::string unsound(const std::string& text, const Checked<network::Model>& read
     // One line past the last is where an unfinished text breaks off.
     if (f.mark.file == "m.yaml" && f.mark.line > 2 + std::count(text.begin(), text.end(), '\n'))
       return "a finding past the end: " + f.code;
-    units::render(f.message, f.figures, units::System::us);
-    units::render(f.advice, f.figures, units::System::us);
+    units::render(f.message, f.figures, units::UnitSystem::us);
+    units::render(f.advice, f.figures, units::UnitSystem::us);
   }
   return read.value && any_error(network::validate(*read.value)) ? "a system that `validate` refuses" : "";
 }

@@ -184,7 +184,7 @@ TEST_CASE("all findings come at once, in the order of the text, each with a hint
   for (const Finding& f : read.findings)
     if (f.severity == Severity::error) {
       places.push_back(place_of(f, "m.yaml"));
-      hints.push_back(units::render(f.advice, f.figures, units::System::si));
+      hints.push_back(units::render(f.advice, f.figures, units::UnitSystem::si));
     }
   CHECK(places == std::vector<std::string>{"unknown-key 3:12", "missing-unit 3:34", "no-such-place 7:16",
                                            "no-such-pipe 7:39", "unknown-unit 7:68"});
@@ -218,8 +218,7 @@ TEST_CASE("the same ground by tape, by legs and through a level gives the same p
   CHECK(read.value->pipeline("by level")->along == network::Along::level);
   REQUIRE(points("main").size() == points("by tape").size());
   for (std::size_t i = 0; i < points("by tape").size(); ++i) {
-    CHECK(points("main")[i].station.metres() ==
-          Approx(points("by tape")[i].station.metres()).margin(1e-9));
+    CHECK(points("main")[i].station.metres() == Approx(points("by tape")[i].station.metres()).margin(1e-9));
     CHECK(points("main")[i].elevation.metres() ==
           Approx(points("by tape")[i].elevation.metres()).margin(1e-9));
   }

@@ -48,8 +48,8 @@ inline std::string place_of(const Finding& f, const std::string& path) {
 inline std::string told(const std::vector<Finding>& findings, const std::string& path) {
   std::string all;
   for (const Finding& f : findings)
-    all += place_of(f, path) + "  " + units::render(f.message, f.figures, units::System::us) + "\n    " +
-           units::render(f.advice, f.figures, units::System::us) + "\n";
+    all += place_of(f, path) + "  " + units::render(f.message, f.figures, units::UnitSystem::us) + "\n    " +
+           units::render(f.advice, f.figures, units::UnitSystem::us) + "\n";
   return all;
 }
 

@@ -11,7 +11,7 @@ using namespace network;
 
 namespace {
 
-bool open_water(PlaceKind kind) { return kind == PlaceKind::box || kind == PlaceKind::tank; }
+bool stands_open(PlaceKind kind) { return kind == PlaceKind::box || kind == PlaceKind::tank; }
 
 std::string one_way_reason(const Model& system, const Pipeline& line) {
   if (system.place_kind(line.to) == PlaceKind::outlet) return "it ends in the open air";
@@ -32,9 +32,9 @@ std::string one_way_reason(const Model& system, const Pipeline& line) {
 Reversed reversed(const Model& system, const Pipeline& line) {
   if (auto why = one_way_reason(system, line); !why.empty()) return {{}, why};
   // Flowing back, open water takes 0.5 in and 1 out whatever was written (steady/line_plan.cpp).
-  if (open_water(*system.place_kind(line.from)) && line.entrance_loss != 0.5)
+  if (stands_open(*system.place_kind(line.from)) && line.entrance_loss != 0.5)
     return {{}, "its entrance is its own"};
-  if (open_water(*system.place_kind(line.to)) && line.exit_loss != 1.0) return {{}, "its exit is its own"};
+  if (stands_open(*system.place_kind(line.to)) && line.exit_loss != 1.0) return {{}, "its exit is its own"};
   Pipeline back = line;
   std::swap(back.from, back.to);
   const Length first = line.survey.front().station, last = line.survey.back().station;
@@ -55,8 +55,8 @@ Reversed reversed(const Model& system, const Pipeline& line) {
     laid.entry_loss = is_last ? std::nullopt : line.pipes[p + 1].entry_loss;
     back.pipes.push_back(laid);
   }
-  back.entrance_loss = open_water(*system.place_kind(line.to)) ? 0.5 : line.exit_loss;
-  back.exit_loss = open_water(*system.place_kind(line.from)) ? 1.0 : line.entrance_loss;
+  back.entrance_loss = stands_open(*system.place_kind(line.to)) ? 0.5 : line.exit_loss;
+  back.exit_loss = stands_open(*system.place_kind(line.from)) ? 1.0 : line.entrance_loss;
   return {back, {}};
 }
 

@@ -124,7 +124,7 @@ TEST_CASE("every example's answer fits one screen, and nothing in it is cut") {
   for (const fs::path& folder : models()) {
     const auto answered = runnel::verdict::answer_model(read(folder));
     REQUIRE(answered);
-    for (const auto units : {runnel::units::System::si, runnel::units::System::us}) {
+    for (const auto units : {runnel::units::UnitSystem::si, runnel::units::UnitSystem::us}) {
       runnel::report::TextOptions options;
       options.units = units;
       const std::string text = runnel::report::answer_text(*answered.value, options);
@@ -146,7 +146,7 @@ TEST_CASE("no example gets a favourable first sentence for a state that does not
     for (const auto& run : answered.value->runs) {
       const auto& verdict = run.verdict;
       const std::string said = runnel::units::render(verdict.sentence.text(), verdict.sentence.figures(),
-                                                     runnel::units::System::si);
+                                                     runnel::units::UnitSystem::si);
       INFO(folder.filename().string() << ", " << run.setting << ": " << said);
       const bool favourable = said.rfind("It delivers", 0) == 0 || said.rfind("Water arrives", 0) == 0;
       CHECK(favourable == verdict.good());

@@ -83,3 +83,14 @@ TEST_CASE("a crest stands between the low points or ends on both sides") {
   CHECK(mound.from_m == 200.0);
   CHECK(mound.to_m == 1000.0);
 }
+
+TEST_CASE("another datum moves every height, the rims of the walls as well") {
+  auto s = test::crest_line(test::over_a_crest, 0.04);
+  for (auto& box : s.boxes) box.rim = box.lip + Length::metres(0.25);
+  for (auto& tank : s.tanks) tank.rim = tank.lip + Length::metres(0.5);
+  const auto low = network::lowered(support::resolved(s), 100.0);
+  REQUIRE_FALSE(low.boxes().empty());
+  for (const auto& box : low.boxes()) CHECK((*box.rim - box.lip).metres() == Approx(0.25).epsilon(1e-12));
+  for (const auto& tank : low.tanks()) CHECK((*tank.rim - tank.lip).metres() == Approx(0.5).epsilon(1e-12));
+  CHECK(low.boxes()[0].lip.metres() == Approx(s.boxes[0].lip.metres() - 100.0).epsilon(1e-12));
+}

@@ -7,6 +7,8 @@
 
 #include "runnel/losses/area_change.h"
 #include "runnel/losses/fittings.h"
+#include "runnel/network/place_kinds.h"
+#include "runnel/network/places.h"
 #include "runnel/network/system.h"
 #include "runnel/steady/state.h"
 #include "steady/small_systems.h"
@@ -160,4 +162,30 @@ TEST_CASE("a course is cut once at every point, part and change, and asked by st
   CHECK(course.elevation_at(-5.0) == 10.0);
   CHECK(course.pipe_at(149.0) == 0);
   CHECK(course.pipe_at(150.0) == 1);
+}
+
+TEST_CASE("places of every kind are counted through, and their states and views stand in the same order") {
+  Model m = whole();
+  small::joint(m, "end of the barn line", 70.0);
+  const network::System system = support::resolved(m);
+  const network::State state = steady::solve(system);
+  const auto views = network::places_of(system.model());
+  REQUIRE(system.places() == 5);
+  REQUIRE(views.size() == 5);
+  int place = 0;
+  for (const auto* kind : network::kinds_of(state))
+    for (const network::PlaceState& told : *kind) {
+      CAPTURE(place);
+      const network::PlaceRef which = system.place(place);
+      CHECK(system.place_of(which.kind, which.index) == place);
+      CHECK(system.find_place(told.name) == place);
+      CHECK(system.place_name(place) == told.name);
+      CHECK(*views[static_cast<std::size_t>(place)].name == told.name);
+      CHECK(views[static_cast<std::size_t>(place)].kind == told.kind);
+      CHECK(which.kind == told.kind);
+      CHECK((system.box(place) != nullptr) == (told.kind == network::PlaceKind::box));
+      CHECK((system.joint(place) != nullptr) == (told.kind == network::PlaceKind::joint));
+      ++place;
+    }
+  CHECK(place == 5);
 }

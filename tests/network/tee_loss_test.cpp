@@ -6,7 +6,7 @@
 #include <cmath>
 
 #include "runnel/losses/friction.h"
-#include "runnel/network/draft.h"
+#include "runnel/network/working_copy.h"
 #include "support/resolved.h"
 
 using namespace runnel;
@@ -123,13 +123,13 @@ TEST_CASE("the flows of a tee close the energies worked by hand") {
   CHECK(off < 0.95 * on);
 }
 
-TEST_CASE("another pipe laid in a draft pays the tee on its own bore") {
-  network::Draft draft(support::resolved(teed({"main", "straight line"})));
-  pipes::Pipe thin = draft.system().lines()[2].pipes[0].pipe;
+TEST_CASE("another pipe laid in a working copy pays the tee on its own bore") {
+  network::WorkingCopy copy(support::resolved(teed({"main", "straight line"})));
+  pipes::Pipe thin = copy.system().lines()[2].pipes[0].pipe;
   thin.bore = Length::metres(0.0209);
-  REQUIRE(draft.lay(2, 0, thin));
+  REQUIRE(copy.lay(2, 0, thin));
   Model model = teed({"main", "straight line"});
   model.pipelines[2].pipes[0].pipe = thin;
-  CHECK(draft.system().lines()[2].entrance_loss == support::resolved(model).lines()[2].entrance_loss);
-  CHECK(draft.system().lines()[2].entrance_loss > 1.2 * branch_k);
+  CHECK(copy.system().lines()[2].entrance_loss == support::resolved(model).lines()[2].entrance_loss);
+  CHECK(copy.system().lines()[2].entrance_loss > 1.2 * branch_k);
 }

@@ -11,6 +11,6 @@ int main() {
   const units::Parsed bore = units::parse("1-1/2 in", units::Dimension::length);
   const auto tree = document::read("runnel: 1\n", "model.yaml");
   if (!bore.ok() || !tree) return 1;
-  std::cout << units::show({Kind::bore, bore.si}, units::System::si) << '\n';
+  std::cout << units::show({Kind::bore, bore.si}, units::UnitSystem::si) << '\n';
   return std::abs(bore.si - 0.0381) < 1e-15 ? 0 : 1;  // 1.5 * 0.0254 m, exact by definition of the inch
 }

@@ -51,7 +51,7 @@ class Page {
         if (const auto* words = std::get_if<std::string>(&cell))
           put("td", *words);
         else
-          put("td", runnel::units::show(std::get<Figure>(cell), runnel::units::System::si));
+          put("td", runnel::units::show(std::get<Figure>(cell), runnel::units::UnitSystem::si));
     }
   }
   void operator()(const Chart& chart) { put("svg", std::to_string(chart.course.size())); }

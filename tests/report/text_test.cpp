@@ -74,7 +74,7 @@ TEST_CASE("the verdict comes first, then places, line, findings, basis") {
 TEST_CASE("units follow the reader") {
   const Sample s = sample::make();
   TextOptions us;
-  us.units = runnel::units::System::us;
+  us.units = runnel::units::UnitSystem::us;
   CHECK_THAT(answer(s, us), Catch::Contains("12.7 gal/min"));  // 0.8e-3 m3/s * 60 / 3.785411784e-3
   CHECK_THAT(answer(s, us), Catch::Contains("psi") && !Catch::Contains("kPa"));
   CHECK_THAT(answer(s), Catch::Contains("kPa") && !Catch::Contains("psi"));

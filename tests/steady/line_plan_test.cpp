@@ -44,14 +44,14 @@ TEST_CASE("a line is cut at its points, its parts and its changes of pipe") {
   const LinePlan p = plan(s);
   REQUIRE(p.vertices.size() == 5);
   const double stations[] = {0, 20, 50, 70, 120};
-  for (std::size_t i = 0; i < 5; ++i) CHECK(p.vertices[i].station_m == stations[i]);
-  CHECK(p.vertices[1].elevation_m == near(100.0 - 8.0 * 20.0 / 50.0));
-  CHECK_FALSE(p.vertices[1].survey_point);
-  CHECK(p.vertices[2].survey_point);
-  CHECK(p.vertices[2].pipe == 0);
-  CHECK(p.vertices[3].pipe == 1);
-  CHECK(p.vertices[4].pipe == 1);
-  CHECK(p.vertices[0].length_m == near(std::hypot(20.0, 3.2)));
+  for (std::size_t i = 0; i < 5; ++i) CHECK(p.course.points()[i].station_m == stations[i]);
+  CHECK(p.course.points()[1].elevation_m == near(100.0 - 8.0 * 20.0 / 50.0));
+  CHECK_FALSE(p.course.points()[1].survey_point);
+  CHECK(p.course.points()[2].survey_point);
+  CHECK(p.course.points()[2].pipe == 0);
+  CHECK(p.course.points()[3].pipe == 1);
+  CHECK(p.course.points()[4].pipe == 1);
+  CHECK(p.course.points()[0].length_m == near(std::hypot(20.0, 3.2)));
 }
 
 TEST_CASE("what stands at a vertex is paid on the bore it sits on") {
@@ -72,7 +72,7 @@ TEST_CASE("a change of bore is a widening one way and a narrowing the other") {
   const LinePlan widens = plan(s);
   const auto& in = narrows.vertices[2];
   const auto& out = widens.vertices[2];
-  REQUIRE(in.station_m == 70.0);
+  REQUIRE(narrows.course.points()[2].station_m == 70.0);
   // Borda-Carnot on the smaller bore: (1 - a/A)^2, a/A = (20/30)^2.
   const double borda = per_square(std::pow(1.0 - 4.0 / 9.0, 2), 0.02);
   CHECK(out.local_forward_s2m5 == Approx(borda).epsilon(1e-9));
@@ -88,16 +88,19 @@ TEST_CASE("a change of bore is a widening one way and a narrowing the other") {
 
 TEST_CASE("the grade line cannot sink below the pipe where air can get in") {
   network::Model s = open_line();
-  for (const auto& v : plan(s).vertices) CHECK(v.floor_m == v.elevation_m);
+  const auto open = plan(s);
+  for (std::size_t i = 0; i < open.vertices.size(); ++i)
+    CHECK(open.vertices[i].floor_m == open.course.points()[i].elevation_m);
 
   s.pipelines[0].air = network::Air::sealed;
   s.pipelines[0].parts = {small::part(PartKind::air_valve, "vent", 50.0)};
   const LinePlan sealed = plan(s);
-  CHECK(sealed.vertices.front().floor_m == sealed.vertices.front().elevation_m);  // the mouth in the box
-  CHECK(sealed.vertices[1].floor_m == sealed.vertices[1].elevation_m);            // the air valve
-  CHECK(sealed.vertices.back().floor_m == sealed.vertices.back().elevation_m);    // the open end
+  CHECK(sealed.vertices.front().floor_m ==
+        sealed.course.points().front().elevation_m);                                   // the mouth in the box
+  CHECK(sealed.vertices[1].floor_m == sealed.course.points()[1].elevation_m);          // the air valve
+  CHECK(sealed.vertices.back().floor_m == sealed.course.points().back().elevation_m);  // the open end
   s.pipelines[0].parts.clear();
-  const double depth_m = sealed.vertices[1].elevation_m - plan(s).vertices[1].floor_m;
+  const double depth_m = sealed.course.points()[1].elevation_m - plan(s).vertices[1].floor_m;
   CHECK(depth_m == near(s.site.vapour_limit_m()));
   CHECK(depth_m > 5.0);
 }

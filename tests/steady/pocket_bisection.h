@@ -13,6 +13,14 @@
 
 namespace runnel::test {
 
+/// Where the points of a course lie, and the same course laid otherwise.
+inline std::vector<network::CoursePoint> laid(const steady::PocketCourse& course) {
+  return course.passage.legs().front().course.points();
+}
+inline void lay(steady::PocketCourse& course, std::vector<network::CoursePoint> points) {
+  course.passage = network::Passage(network::Course(std::move(points)));
+}
+
 struct LaidPipe {
   double bore_m, roughness_m;
 };
@@ -52,10 +60,15 @@ class PocketLine {
       out.pipes.emplace_back(law, p.bore_m, p.roughness_m, 140.0, viscosity_m2s);
     const auto per_square = [&](double k, std::size_t reach) { return k * velocity_head_m(reach, 1.0); };
     const std::size_t reaches = length_m.size();
-    for (std::size_t i = 0; i <= reaches; ++i)
-      out.points.push_back(
-          {station_m[i], elevation_m[i], per_square(local_k[i], std::min(i, reaches - 1)), floor_m[i]});
-    for (std::size_t i = 0; i < reaches; ++i) out.reaches.push_back({length_m[i], pipe[i]});
+    std::vector<network::CoursePoint> points;
+    for (std::size_t i = 0; i <= reaches; ++i) {
+      out.points.push_back({per_square(local_k[i], std::min(i, reaches - 1)), floor_m[i]});
+      points.push_back({.station_m = station_m[i],
+                        .elevation_m = elevation_m[i],
+                        .length_m = i < reaches ? length_m[i] : 0.0,
+                        .pipe = pipe[std::min(i, reaches - 1)]});
+    }
+    lay(out, std::move(points));
     out.entrance_s2m5 = per_square(entrance_k, 0);
     out.exit_s2m5 = per_square(exit_k, reaches - 1);
     out.atmospheric_head_m = atmosphere_m;

@@ -27,15 +27,16 @@ constexpr double air_m = 9.0;
 TEST_CASE("a course has the points, reaches and losses of its plan") {
   const auto plan = plan_over_a_crest();
   const PocketCourse course = steady::course_of(plan, air_m, 7.0);
+  const auto& laid = plan.course.points();
   REQUIRE(course.points.size() == plan.vertices.size());
-  REQUIRE(course.reaches.size() + 1 == course.points.size());
+  REQUIRE(course.passage.size() == course.points.size());
   for (std::size_t i = 0; i < course.points.size(); ++i) {
-    CHECK(course.points[i].station_m == plan.vertices[i].station_m);
-    CHECK(course.points[i].elevation_m == plan.vertices[i].elevation_m);
+    CHECK(course.passage.station_m(i) == laid[i].station_m);
+    CHECK(course.passage.elevation_m(i) == laid[i].elevation_m);
     CHECK(course.points[i].local_s2m5 == plan.vertices[i].local_forward_s2m5);
     CHECK(course.points[i].floor_m == plan.vertices[i].floor_m);
   }
-  CHECK(course.reaches[2].pipe == 1);
+  CHECK(course.passage.pipe(2) == 1);
   CHECK(course.exit_s2m5 == plan.exit_s2m5 + 7.0);
   CHECK(course.atmospheric_head_m == air_m);
   CHECK_NOTHROW(steady::require_sound(course));
@@ -47,13 +48,13 @@ TEST_CASE("the way back is the same line from its other end") {
   const std::size_t n = there.points.size();
   REQUIRE(back.points.size() == n);
   for (std::size_t i = 0; i < n; ++i) {
-    CHECK(back.points[i].station_m == 150.0 - there.points[n - 1 - i].station_m);
-    CHECK(back.points[i].elevation_m == there.points[n - 1 - i].elevation_m);
+    CHECK(back.passage.station_m(i) == 150.0 - there.passage.station_m(n - 1 - i));
+    CHECK(back.passage.elevation_m(i) == there.passage.elevation_m(n - 1 - i));
     CHECK(back.points[i].local_s2m5 == plan.vertices[n - 1 - i].local_backward_s2m5);
   }
   for (std::size_t i = 0; i + 1 < n; ++i) {
-    CHECK(back.reaches[i].length_m == there.reaches[n - 2 - i].length_m);
-    CHECK(back.reaches[i].pipe == there.reaches[n - 2 - i].pipe);
+    CHECK(back.passage.length_m(i) == there.passage.length_m(n - 2 - i));
+    CHECK(back.passage.pipe(i) == there.passage.pipe(n - 2 - i));
   }
   CHECK(back.entrance_s2m5 == plan.back_entrance_s2m5);
   CHECK(back.exit_s2m5 == plan.back_exit_s2m5);
@@ -64,7 +65,8 @@ TEST_CASE("a course from a point on keeps the air that lies there") {
   course.pockets = {{.crest = 0, .low = 1, .volume_m3 = {}}, {.crest = 2, .low = 3, .volume_m3 = 0.01}};
   const PocketCourse rest = steady::course_from(course, 2);
   REQUIRE(rest.points.size() == 2);
-  CHECK(rest.points.front().station_m == 90.0);
+  REQUIRE(rest.passage.size() == 2);
+  CHECK(rest.passage.station_m(0) == 90.0);
   CHECK(rest.points.front().local_s2m5 == 0.0);
   CHECK(rest.entrance_s2m5 == 0.0);
   REQUIRE(rest.pockets.size() == 1);
@@ -84,13 +86,14 @@ TEST_CASE("pockets that are gone leave the others") {
 }
 
 TEST_CASE("the nearest point is found, also where the line drops at one station") {
-  PocketCourse course;
+  std::vector<network::CoursePoint> points;
   for (const auto& [s, z] : {std::pair{0.0, 10.0}, {50.0, 8.0}, {50.0, 2.0}, {50.0, 5.0}, {90.0, 1.0}})
-    course.points.push_back({s, z, 0.0, z});
-  CHECK(point_at(course, 50.0, 8.1) == 1);
-  CHECK(point_at(course, 50.0, 2.4) == 2);
-  CHECK(point_at(course, 50.0, 4.4) == 3);
-  CHECK(point_at(course, -20.0, 10.0) == 0);
-  CHECK(point_at(course, 500.0, 0.0) == 4);
-  CHECK(point_at(course, 48.0, 8.0) == 1);
+    points.push_back({.station_m = s, .elevation_m = z});
+  const network::Passage passage{network::Course(points)};
+  CHECK(passage.nearest(50.0, 8.1) == 1);
+  CHECK(passage.nearest(50.0, 2.4) == 2);
+  CHECK(passage.nearest(50.0, 4.4) == 3);
+  CHECK(passage.nearest(-20.0, 10.0) == 0);
+  CHECK(passage.nearest(500.0, 0.0) == 4);
+  CHECK(passage.nearest(48.0, 8.0) == 1);
 }

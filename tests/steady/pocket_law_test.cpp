@@ -11,6 +11,8 @@
 #include "support/resolved.h"
 
 namespace steady = runnel::steady;
+using runnel::test::laid;
+using runnel::test::lay;
 using runnel::test::PocketLine;
 using runnel::test::PocketLines;
 using steady::Compression;
@@ -24,9 +26,9 @@ nlohmann::json table(const std::string& name) {
 }
 
 int point_of(const steady::PocketCourse& course, double station_m) {
-  const auto stands = [&](const steady::CoursePoint& p) { return p.station_m == station_m; };
-  return static_cast<int>(std::find_if(course.points.begin(), course.points.end(), stands) -
-                          course.points.begin());
+  int point = 0;
+  while (course.passage.station_m(static_cast<std::size_t>(point)) != station_m) ++point;
+  return point;
 }
 
 /// One bore, straight legs, entrance 0.5, a jet at full bore; open, so that floors stand at every point.
@@ -35,11 +37,15 @@ steady::PocketCourse course_of_table(const nlohmann::json& in) {
   const double bore_m = in["bore_m"];
   course.pipes.emplace_back(runnel::losses::FrictionLaw{}, bore_m, in["roughness_m"].get<double>(), 140.0,
                             in["kinematic_viscosity_m2s"].get<double>());
-  for (const auto& p : in["points"]) course.points.push_back({p[0], p[1], 0.0, p[1]});
-  for (std::size_t i = 1; i < course.points.size(); ++i)
-    course.reaches.push_back({std::hypot(course.points[i].station_m - course.points[i - 1].station_m,
-                                         course.points[i].elevation_m - course.points[i - 1].elevation_m),
-                              0});
+  std::vector<runnel::network::CoursePoint> points;
+  for (const auto& p : in["points"]) {
+    course.points.push_back({0.0, p[1]});
+    points.push_back({.station_m = p[0], .elevation_m = p[1]});
+  }
+  for (std::size_t i = 1; i < points.size(); ++i)
+    points[i - 1].length_m = std::hypot(points[i].station_m - points[i - 1].station_m,
+                                        points[i].elevation_m - points[i - 1].elevation_m);
+  lay(course, std::move(points));
   const double area = course.pipes[0].area_m2(), square = 1.0 / (2.0 * runnel::gravity_ms2 * area * area);
   course.entrance_s2m5 = in["entrance_loss"].get<double>() * square;
   course.exit_s2m5 = square;
@@ -59,7 +65,7 @@ TEST_CASE("worked lines run with their air at the flow of the table") {
     CAPTURE(name);
     const nlohmann::json whole = table(name), in = whole["inputs"], expected = whole["expected"];
     const steady::PocketCourse course = course_of_table(in);
-    const double source_m = in["box_level_m"], sink_m = course.points.back().elevation_m;
+    const double source_m = in["box_level_m"], sink_m = laid(course).back().elevation_m;
     const PocketLaw law(course);
     const double flow = law.flow_m3s(source_m, sink_m);
     CHECK(flow == Approx(expected["flow_at_first_m3s"].get<double>()).epsilon(digits));
@@ -208,20 +214,28 @@ TEST_CASE("the datum, and more points on the same legs, change nothing about a l
     const double flow = PocketLaw(course).flow_m3s(lines.source_m, lines.sink_m);
     const double need_m = PocketLaw(course).need(1e-4, lines.sink_m).head_m;
     steady::PocketCourse lifted = course;
-    for (auto& p : lifted.points) p.elevation_m += 800.0, p.floor_m += 800.0;
+    auto points = laid(course);
+    for (auto& p : points) p.elevation_m += 800.0;
+    for (auto& p : lifted.points) p.floor_m += 800.0;
+    lay(lifted, points);
     CHECK(
         PocketLaw(lifted).need(1e-4, lines.sink_m + 800.0).head_m - 800.0 ==
         Approx(need_m).epsilon(0.0).margin(1e-9));  // rounding of heads near 900 m, magnified by gentle legs
     steady::PocketCourse finer = course;
-    for (std::size_t i = course.reaches.size(); i-- > 0;) {
-      const auto &a = course.points[i], &b = course.points[i + 1];
+    points = laid(course);
+    for (std::size_t i = course.points.size() - 1; i-- > 0;) {
       const auto at = static_cast<std::ptrdiff_t>(i);
-      finer.points.insert(finer.points.begin() + at + 1,
-                          {0.5 * (a.station_m + b.station_m), 0.5 * (a.elevation_m + b.elevation_m), 0.0,
-                           -steady::unbounded});  // floors between the points are the straight line's own
-      finer.reaches[i].length_m *= 0.5;
-      finer.reaches.insert(finer.reaches.begin() + at, finer.reaches[i]);
+      finer.points.insert(
+          finer.points.begin() + at + 1,
+          {0.0, -steady::unbounded});  // floors between the points are the straight line's own
+      auto &a = points[i], &b = points[i + 1];
+      a.length_m *= 0.5;
+      points.insert(points.begin() + at + 1, {.station_m = 0.5 * (a.station_m + b.station_m),
+                                              .elevation_m = 0.5 * (a.elevation_m + b.elevation_m),
+                                              .length_m = a.length_m,
+                                              .pipe = a.pipe});
     }
+    lay(finer, points);
     for (auto& air : finer.pockets) air.crest *= 2, air.low *= 2;
     CHECK(PocketLaw(finer).need(1e-4, lines.sink_m).head_m == Approx(need_m).epsilon(0.0).margin(1e-9));
     CHECK(PocketLaw(finer).flow_m3s(lines.source_m, lines.sink_m) ==
@@ -233,11 +247,13 @@ TEST_CASE("the deeper the leg behind a crest, the less the line carries at first
   for (const std::string& name : tables) {
     const nlohmann::json in = table(name)["inputs"];
     steady::PocketCourse course = course_of_table(in);
-    const double sink_m = course.points.back().elevation_m;
+    const double sink_m = laid(course).back().elevation_m;
     double before = PocketLaw(course).flow_m3s(in["box_level_m"], sink_m);
     const auto low = static_cast<std::size_t>(course.pockets[0].low);
     for (int deeper = 0; deeper < 5; ++deeper) {
-      course.points[low].elevation_m -= 0.3;
+      auto points = laid(course);
+      points[low].elevation_m -= 0.3;
+      lay(course, points);
       course.points[low].floor_m -= 0.3;  // lengths are left as they are: only the depth is asked about
       const double after = PocketLaw(course).flow_m3s(in["box_level_m"], sink_m);
       CHECK(after < before);
@@ -306,12 +322,13 @@ TEST_CASE("one pocket in closed form, with water at rest") {
 }
 
 TEST_CASE("a point of a course is found where the line drops at one station") {
-  steady::PocketCourse course;
+  std::vector<runnel::network::CoursePoint> points;
   for (auto [x, z] : {std::pair{0.0, 10.0}, {50.0, 8.0}, {50.0, 2.0}, {90.0, 5.0}})
-    course.points.push_back({x, z, 0.0, z});
-  CHECK(steady::point_at(course, 50.0, 8.0) == 1);
-  CHECK(steady::point_at(course, 50.0, 2.0) == 2);
-  CHECK(steady::point_at(course, 89.9999999999, 5.0) == 3);
+    points.push_back({.station_m = x, .elevation_m = z});
+  const runnel::network::Passage passage{runnel::network::Course(points)};
+  CHECK(passage.nearest(50.0, 8.0) == 1);
+  CHECK(passage.nearest(50.0, 2.0) == 2);
+  CHECK(passage.nearest(89.9999999999, 5.0) == 3);
 }
 
 TEST_CASE("an unsound course is refused") {
@@ -324,9 +341,17 @@ TEST_CASE("an unsound course is refused") {
   };
   CHECK_NOTHROW(PocketLaw(sound));
   refused([](auto& c) { c.points.resize(1); });
-  refused([](auto& c) { c.reaches.pop_back(); });
-  refused([](auto& c) { c.reaches[0].pipe = 7; });
-  refused([](auto& c) { c.reaches[0].length_m = -1.0; });
+  const auto refused_laid = [&](auto&& spoil) {
+    refused([&](steady::PocketCourse& course) {
+      auto points = laid(course);
+      spoil(points);
+      lay(course, points);
+    });
+  };
+  refused_laid([](auto& points) { points.pop_back(); });
+  refused_laid([](auto& points) { points[0].pipe = 7; });
+  refused_laid([](auto& points) { points[0].length_m = -1.0; });
+  refused([](auto& c) { c.mouth_m = -1.0; });
   refused([](auto& c) { c.atmospheric_head_m = 0.0; });
   refused([](auto& c) { std::swap(c.pockets[0].crest, c.pockets[0].low); });
   refused([](auto& c) { c.pockets[0].low = static_cast<int>(c.points.size()); });

@@ -56,12 +56,13 @@ class RandomLine {
   /// Box level the line asks for at a flow.
   double asked_level(double q) const {
     const auto& v = plan_.vertices;
+    const auto& points = plan_.course.points();
     const std::size_t last = v.size() - 1;
     double energy = std::max(system.outlets[0].elevation.metres(), v[last].floor_m) +
                     (plan_.exit_s2m5 + opening_s2m5_ + v[last].local_forward_s2m5) * q * q;
     for (std::size_t i = last; i-- > 0;) {
       const double friction =
-          plan_.friction[static_cast<std::size_t>(v[i].pipe)].per_metre(q).head_m * v[i].length_m;
+          plan_.friction[static_cast<std::size_t>(points[i].pipe)].per_metre(q).head_m * points[i].length_m;
       // The pipe's own height holds on both sides of a point: behind what is lost there, and before it.
       energy = std::max(energy + friction, v[i].floor_m + v[i].behind_s2m5 * q * q) +
                v[i].local_forward_s2m5 * q * q;
@@ -72,7 +73,7 @@ class RandomLine {
 
   /// What the mouth in the box asks for by itself.
   double asked_by_mouth(double q) const {
-    const steady::Vertex &first = plan_.vertices[0], &next = plan_.vertices[1];
+    const network::CoursePoint &first = plan_.course.points()[0], &next = plan_.course.points()[1];
     const losses::Mouth mouth(losses::MouthEdge::square_in_wall, plan_.friction[0].bore_m(),
                               (first.elevation_m - next.elevation_m) / first.length_m);
     return first.elevation_m + mouth.over_axis(q).head_m;

@@ -69,7 +69,7 @@ void add_hurdles(const steady::LinePlan& plan, bool forward, int source, int sin
     out.push_back(floor);
     if (i == last) break;
     so_far.quadratic_s2m5 += local;
-    const auto& reach = plan.vertices[forward ? i : last - 1 - i];
+    const auto& reach = plan.course.points()[forward ? i : last - 1 - i];
     so_far.metres[static_cast<std::size_t>(reach.pipe)].second += reach.length_m;
   }
   Hurdle end = out.back();
@@ -132,7 +132,7 @@ struct Tree {
                         const steady::LinePlan& plan, bool forward, Line& line) {
     const std::string& place = forward ? pipeline.from : pipeline.to;
     if (!s.box(place) && !s.tank(place)) return;
-    const auto& all = plan.vertices;
+    const auto& all = plan.course.points();
     const std::size_t last = all.size() - 1;
     const auto &first = all[forward ? 0 : last], &next = all[forward ? 1 : last - 1];
     const double length_m = all[forward ? 0 : last - 1].length_m;

@@ -19,7 +19,7 @@ namespace {
 
 /// The first crest of a course and the low point behind it; none if it has none.
 std::optional<steady::ShutAir> first_leg(const steady::PocketCourse& course) {
-  const auto z = [&](std::size_t i) { return course.points[i].elevation_m; };
+  const auto z = [&](std::size_t i) { return course.passage.elevation_m(i); };
   for (std::size_t i = 1; i + 1 < course.points.size(); ++i) {
     if (!(z(i) > z(i - 1) && z(i) > z(i + 1))) continue;
     std::size_t low = i + 1;
@@ -94,7 +94,7 @@ TEST_CASE("a network with pockets of air comes to the same flows from two starts
     if (with.pockets == 0) continue;
     const KernelState cold = steady::solve(with.assembly.kernel);
     KernelSolver solver(with.assembly.kernel);
-    const int box = with.assembly.box_node[0];
+    const int box = with.assembly.nodes_of(network::PlaceKind::box)[0];
     solver.set_inflow(box, 5.0 * system.boxes()[0].yield.si() + 1e-4);  // far from where it will be
     if (cold.outcome != Outcome::settled || solver.solve().outcome != Outcome::settled) continue;
     solver.set_inflow(box, system.boxes()[0].yield.si());

@@ -9,35 +9,36 @@ using runnel::Figure;
 using runnel::Kind;
 using runnel::units::read_choice;
 using runnel::units::show;
-using runnel::units::System;
+using runnel::units::UnitSystem;
 
 TEST_CASE("a system by itself is that system") {
-  CHECK(read_choice("si", System::us) == System::si);
-  CHECK(read_choice("us", System::si) == System::us);
+  CHECK(read_choice("si", UnitSystem::us) == UnitSystem::si);
+  CHECK(read_choice("us", UnitSystem::si) == UnitSystem::us);
 }
 
 TEST_CASE("pressure and flow may have units of their own") {
   const Figure pressure{Kind::pressure, 250e3}, flow{Kind::flow, 0.5e-3}, bore{Kind::bore, 0.0254};
-  const System bar = *read_choice("si,bar", System::us);
+  const UnitSystem bar = *read_choice("si,bar", UnitSystem::us);
   CHECK(show(pressure, bar) == "2.50 bar");
   CHECK(show(flow, bar) == "0.500 L/s");
   CHECK(show(bore, bar) == "25.4 mm");
-  const System us_bar = *read_choice("bar", System::us);
+  const UnitSystem us_bar = *read_choice("bar", UnitSystem::us);
   CHECK(show(pressure, us_bar) == "2.50 bar");
   CHECK(show(bore, us_bar) == "1 in");
-  CHECK(show(flow, *read_choice("si, L/min", System::si)) == "30.0 L/min");
-  CHECK(show(flow, *read_choice("si,gpm", System::si)) == "7.93 gal/min");  // 0.5e-3 * 60 / 3.785411784e-3
+  CHECK(show(flow, *read_choice("si, L/min", UnitSystem::si)) == "30.0 L/min");
+  CHECK(show(flow, *read_choice("si,gpm", UnitSystem::si)) ==
+        "7.93 gal/min");  // 0.5e-3 * 60 / 3.785411784e-3
   // 250 kPa over 9806.65 N/m3 is 25.49 m.
-  CHECK(show(pressure, *read_choice("si,m", System::si)) == "25.5 m of water");
-  CHECK(show(pressure, *read_choice("us,kPa,L/min", System::si)) == "250.0 kPa");
+  CHECK(show(pressure, *read_choice("si,m", UnitSystem::si)) == "25.5 m of water");
+  CHECK(show(pressure, *read_choice("us,kPa,L/min", UnitSystem::si)) == "250.0 kPa");
 }
 
 TEST_CASE("a later word of a kind takes the place of an earlier one") {
-  CHECK(show({Kind::pressure, 1e5}, *read_choice("bar,kPa", System::si)) == "100.0 kPa");
-  CHECK(read_choice("si,us", System::si) == System::us);
+  CHECK(show({Kind::pressure, 1e5}, *read_choice("bar,kPa", UnitSystem::si)) == "100.0 kPa");
+  CHECK(read_choice("si,us", UnitSystem::si) == UnitSystem::us);
 }
 
 TEST_CASE("words that are no unit are refused") {
   for (const char* words : {"", "uk", "si,", ",si", "si,barr", "si;bar", "ft"})
-    CHECK_FALSE(read_choice(words, System::si).has_value());
+    CHECK_FALSE(read_choice(words, UnitSystem::si).has_value());
 }

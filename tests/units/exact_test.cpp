@@ -12,7 +12,7 @@
 
 using namespace runnel;
 using units::Dimension;
-using units::System;
+using units::UnitSystem;
 
 namespace {
 
@@ -32,7 +32,7 @@ constexpr Case kinds[] = {
 };
 
 void check_round_trip(const Case& c, double si) {
-  for (System system : {System::si, System::us}) {
+  for (UnitSystem system : {UnitSystem::si, UnitSystem::us}) {
     const std::string text = units::exact({c.kind, si}, system);
     const units::Parsed back = units::parse(text, c.dimension);
     // Not CHECK: it would cost more than what it checks.
@@ -84,36 +84,36 @@ TEST_CASE("what a person wrote comes back as written") {
     Kind kind;
     Dimension dimension;
     const char* text;
-    System system;
+    UnitSystem system;
   };
   constexpr Row rows[] = {
-      {Kind::length, Dimension::length, "200 ft", System::us},
-      {Kind::elevation, Dimension::length, "4755.8 ft", System::us},
-      {Kind::elevation, Dimension::length, "1450.05 m", System::si},
-      {Kind::bore, Dimension::length, "1.049 in", System::us},
-      {Kind::bore, Dimension::length, "0.0015 mm", System::si},
-      {Kind::flow, Dimension::flow, "1.9 gal/min", System::us},
-      {Kind::flow, Dimension::flow, "0.12 L/s", System::si},
-      {Kind::pressure, Dimension::pressure, "40 psi", System::us},
-      {Kind::pressure, Dimension::pressure, "-2.5 kPa", System::si},
-      {Kind::velocity, Dimension::velocity, "0.1 ft/s", System::us},
-      {Kind::volume, Dimension::volume, "1000 gal", System::us},
-      {Kind::volume, Dimension::volume, "0.3 m3", System::si},
-      {Kind::temperature, Dimension::temperature, "48 degF", System::us},
-      {Kind::temperature, Dimension::temperature, "-10 degF", System::us},
-      {Kind::temperature, Dimension::temperature, "0 degF", System::us},
-      {Kind::temperature, Dimension::temperature, "32 degF", System::us},
-      {Kind::temperature, Dimension::temperature, "9 degC", System::si},
-      {Kind::duration, Dimension::duration, "45 s", System::us},
-      {Kind::duration, Dimension::duration, "12.5 h", System::si},
-      {Kind::duration, Dimension::duration, "72 h", System::us},
-      {Kind::duration, Dimension::duration, "24 h", System::us},
-      {Kind::percent, Dimension::ratio, "40 %", System::us},
-      {Kind::slope, Dimension::slope, "0.5 %", System::si},
-      {Kind::number, Dimension::number, "1.852", System::si},
-      {Kind::length, Dimension::length, "0 ft", System::us},
-      {Kind::length, Dimension::length, "1.5e-9 ft", System::us},
-      {Kind::length, Dimension::length, "300000 m", System::si},
+      {Kind::length, Dimension::length, "200 ft", UnitSystem::us},
+      {Kind::elevation, Dimension::length, "4755.8 ft", UnitSystem::us},
+      {Kind::elevation, Dimension::length, "1450.05 m", UnitSystem::si},
+      {Kind::bore, Dimension::length, "1.049 in", UnitSystem::us},
+      {Kind::bore, Dimension::length, "0.0015 mm", UnitSystem::si},
+      {Kind::flow, Dimension::flow, "1.9 gal/min", UnitSystem::us},
+      {Kind::flow, Dimension::flow, "0.12 L/s", UnitSystem::si},
+      {Kind::pressure, Dimension::pressure, "40 psi", UnitSystem::us},
+      {Kind::pressure, Dimension::pressure, "-2.5 kPa", UnitSystem::si},
+      {Kind::velocity, Dimension::velocity, "0.1 ft/s", UnitSystem::us},
+      {Kind::volume, Dimension::volume, "1000 gal", UnitSystem::us},
+      {Kind::volume, Dimension::volume, "0.3 m3", UnitSystem::si},
+      {Kind::temperature, Dimension::temperature, "48 degF", UnitSystem::us},
+      {Kind::temperature, Dimension::temperature, "-10 degF", UnitSystem::us},
+      {Kind::temperature, Dimension::temperature, "0 degF", UnitSystem::us},
+      {Kind::temperature, Dimension::temperature, "32 degF", UnitSystem::us},
+      {Kind::temperature, Dimension::temperature, "9 degC", UnitSystem::si},
+      {Kind::duration, Dimension::duration, "45 s", UnitSystem::us},
+      {Kind::duration, Dimension::duration, "12.5 h", UnitSystem::si},
+      {Kind::duration, Dimension::duration, "72 h", UnitSystem::us},
+      {Kind::duration, Dimension::duration, "24 h", UnitSystem::us},
+      {Kind::percent, Dimension::ratio, "40 %", UnitSystem::us},
+      {Kind::slope, Dimension::slope, "0.5 %", UnitSystem::si},
+      {Kind::number, Dimension::number, "1.852", UnitSystem::si},
+      {Kind::length, Dimension::length, "0 ft", UnitSystem::us},
+      {Kind::length, Dimension::length, "1.5e-9 ft", UnitSystem::us},
+      {Kind::length, Dimension::length, "300000 m", UnitSystem::si},
   };
   for (const Row& row : rows)
     CHECK(units::exact({row.kind, units::parse(row.text, row.dimension).si}, row.system) == row.text);
@@ -125,7 +125,7 @@ TEST_CASE("the text is the shortest") {
   std::uniform_real_distribution<double> metres(0.001, 5000.0);
   for (int i = 0; i < 20000; ++i) {
     const double si = metres(random);
-    const std::string text = units::exact({Kind::length, si}, System::us);
+    const std::string text = units::exact({Kind::length, si}, UnitSystem::us);
     const double feet = std::stod(text);  // within an ulp; only its digits before the last count here
     const int digits = static_cast<int>(text.find(' ')) - 1;
     std::ostringstream one_less;

@@ -10,8 +10,8 @@ using namespace runnel;
 using units::render;
 using units::show;
 using units::show_number;
-using units::System;
 using units::unit_name;
+using units::UnitSystem;
 
 TEST_CASE("figures are rounded to what a reader can use") {
   struct Row {
@@ -52,38 +52,38 @@ TEST_CASE("figures are rounded to what a reader can use") {
       {Kind::duration, 276480, "3.2 days", "3.2 days"},
   };
   for (const Row& row : rows) {
-    CHECK(show({row.kind, row.si}, System::si) == row.metric);
-    CHECK(show({row.kind, row.si}, System::us) == row.us);
+    CHECK(show({row.kind, row.si}, UnitSystem::si) == row.metric);
+    CHECK(show({row.kind, row.si}, UnitSystem::us) == row.us);
   }
 }
 
 TEST_CASE("rounding up to the next power of ten keeps the digits") {
-  CHECK(show({Kind::flow, 9.996e-3}, System::si) == "10.0 L/s");
-  CHECK(show({Kind::flow, 9.994e-3}, System::si) == "9.99 L/s");
-  CHECK(show({Kind::flow, 0.09996}, System::si) == "100 L/s");
+  CHECK(show({Kind::flow, 9.996e-3}, UnitSystem::si) == "10.0 L/s");
+  CHECK(show({Kind::flow, 9.994e-3}, UnitSystem::si) == "9.99 L/s");
+  CHECK(show({Kind::flow, 0.09996}, UnitSystem::si) == "100 L/s");
 }
 
 TEST_CASE("figures beyond all sense are told by their size") {
-  CHECK(show({Kind::number, 1e300}, System::si) == "1e+300");
-  CHECK(show({Kind::number, -2.5e15}, System::si) == "-2.5e+15");
-  CHECK(show({Kind::length, 1e300}, System::si) == "1e+300 m");
-  CHECK(show({Kind::number, 123456789012.0}, System::si) == "123456789012");
+  CHECK(show({Kind::number, 1e300}, UnitSystem::si) == "1e+300");
+  CHECK(show({Kind::number, -2.5e15}, UnitSystem::si) == "-2.5e+15");
+  CHECK(show({Kind::length, 1e300}, UnitSystem::si) == "1e+300 m");
+  CHECK(show({Kind::number, 123456789012.0}, UnitSystem::si) == "123456789012");
 }
 
 TEST_CASE("columns carry the number, the head the unit") {
-  CHECK(unit_name(Kind::flow, System::us) == "gal/min");
-  CHECK(unit_name(Kind::flow, System::si) == "L/s");
-  CHECK(unit_name(Kind::number, System::si).empty());
-  CHECK(show_number({Kind::flow, 0.00011987137}, System::us) == "1.90");
-  CHECK(show_number({Kind::duration, 45000}, System::us) == "12.5");
-  CHECK(unit_name(Kind::duration, System::us) == "h");
+  CHECK(unit_name(Kind::flow, UnitSystem::us) == "gal/min");
+  CHECK(unit_name(Kind::flow, UnitSystem::si) == "L/s");
+  CHECK(unit_name(Kind::number, UnitSystem::si).empty());
+  CHECK(show_number({Kind::flow, 0.00011987137}, UnitSystem::us) == "1.90");
+  CHECK(show_number({Kind::duration, 45000}, UnitSystem::us) == "12.5");
+  CHECK(unit_name(Kind::duration, UnitSystem::us) == "h");
 }
 
 TEST_CASE("nothing shows as minus nought, and what is not finite as a dash") {
   std::mt19937_64 random(9);
   std::uniform_real_distribution<double> exponent(-14.0, 2.0);
   for (int k = 0; k <= static_cast<int>(Kind::slope); ++k)
-    for (System system : {System::si, System::us}) {
+    for (UnitSystem system : {UnitSystem::si, UnitSystem::us}) {
       const Kind kind = static_cast<Kind>(k);
       for (int i = 0; i < 2000; ++i) {
         const std::string text = show({kind, -std::pow(10.0, exponent(random))}, system);
@@ -98,11 +98,11 @@ TEST_CASE("nothing shows as minus nought, and what is not finite as a dash") {
 
 TEST_CASE("messages get their figures in the reader's units") {
   const std::vector<Figure> figures = {{Kind::flow, 0.00011987137}, {Kind::elevation, 1449.56784}};
-  CHECK(render("{0} at {1}", figures, System::us) == "1.90 gal/min at 4755.8 ft");
-  CHECK(render("{1}, again {1}", figures, System::si) == "1449.57 m, again 1449.57 m");
-  CHECK(render("plain", figures, System::si) == "plain");
-  CHECK(render("{{0}} stays, {0} not", figures, System::us) == "{0} stays, 1.90 gal/min not");
-  CHECK(render("{2} {} {x} {0 } { 0} {-1} {", figures, System::us) == "{2} {} {x} {0 } { 0} {-1} {");
-  CHECK(render("}", figures, System::us) == "}");
-  CHECK(render("", {}, System::us).empty());
+  CHECK(render("{0} at {1}", figures, UnitSystem::us) == "1.90 gal/min at 4755.8 ft");
+  CHECK(render("{1}, again {1}", figures, UnitSystem::si) == "1449.57 m, again 1449.57 m");
+  CHECK(render("plain", figures, UnitSystem::si) == "plain");
+  CHECK(render("{{0}} stays, {0} not", figures, UnitSystem::us) == "{0} stays, 1.90 gal/min not");
+  CHECK(render("{2} {} {x} {0 } { 0} {-1} {", figures, UnitSystem::us) == "{2} {} {x} {0 } { 0} {-1} {");
+  CHECK(render("}", figures, UnitSystem::us) == "}");
+  CHECK(render("", {}, UnitSystem::us).empty());
 }

@@ -17,7 +17,7 @@ namespace {
 std::vector<std::string> said(const FlowVerdict& v) {
   std::vector<std::string> all;
   for (const verdict::Sentence& act : verdict::acts_of(v))
-    all.push_back(runnel::units::render(act.text(), act.figures(), runnel::units::System::si));
+    all.push_back(runnel::units::render(act.text(), act.figures(), runnel::units::UnitSystem::si));
   return all;
 }
 
@@ -31,7 +31,6 @@ FlowVerdict stopped_by_air() {
   way.path.end = "trough";
   way.profile = air::profile_of({{0.0, 50.0}, {50.0, 30.0}, {100.0, 45.0}, {150.0, 20.0}}, 0.03);
   way.profile.pipelines = {"main"};
-  for (auto& point : way.profile.points) point.own_station_m = point.station_m;
   way.start.verdict = air::StartVerdict::blocked;
   way.start.reason = air::StartReason::air;
   v.air->paths.push_back(way);

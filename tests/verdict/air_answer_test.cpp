@@ -50,7 +50,7 @@ const Finding* found(const FlowVerdict& v, const std::string& code) {
 }
 
 std::string said(const FlowVerdict& v) {
-  return runnel::units::render(v.sentence.text(), v.sentence.figures(), runnel::units::System::si);
+  return runnel::units::render(v.sentence.text(), v.sentence.figures(), runnel::units::UnitSystem::si);
 }
 
 }  // namespace

@@ -39,7 +39,7 @@ verdict::FlowVerdict judged(const network::Model& model) {
 }
 
 std::string words(const verdict::Sentence& s) {
-  return units::render(s.text(), s.figures(), units::System::si);
+  return units::render(s.text(), s.figures(), units::UnitSystem::si);
 }
 
 const Finding* found(const verdict::FlowVerdict& v, const std::string& code) {

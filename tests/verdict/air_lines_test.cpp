@@ -28,7 +28,7 @@ const Finding* found(const std::vector<Finding>& all, const std::string& code) {
 }
 
 std::string advice(const Finding& f) {
-  return runnel::units::render(f.advice, f.figures, runnel::units::System::si);
+  return runnel::units::render(f.advice, f.figures, runnel::units::UnitSystem::si);
 }
 
 }  // namespace

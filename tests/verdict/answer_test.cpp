@@ -24,7 +24,7 @@ Answer answer(const network::Model& model, const verdict::AnswerOptions& options
 }
 
 std::string said(const Answer& a) {
-  return runnel::units::render(a.sentence.text(), a.sentence.figures(), runnel::units::System::si);
+  return runnel::units::render(a.sentence.text(), a.sentence.figures(), runnel::units::UnitSystem::si);
 }
 
 const runnel::Finding* found(const Answer& a, const std::string& code) {

@@ -58,7 +58,7 @@ verdict::FillAnswered filled(const Model& model, verdict::FillAsked asked = {}) 
 }
 
 std::string said(const verdict::Sentence& s) {
-  return runnel::units::render(s.text(), s.figures(), runnel::units::System::si);
+  return runnel::units::render(s.text(), s.figures(), runnel::units::UnitSystem::si);
 }
 
 bool finds(const verdict::FillVerdict& verdict, const std::string& code) {

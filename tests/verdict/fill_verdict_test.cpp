@@ -33,7 +33,7 @@ struct Judged {
   }
   std::string sentence() const {
     return runnel::units::render(verdict.sentence.text(), verdict.sentence.figures(),
-                                 runnel::units::System::si);
+                                 runnel::units::UnitSystem::si);
   }
   const Finding* finding(const std::string& code) const {
     for (const Finding& f : verdict.findings)

@@ -24,11 +24,11 @@ const Finding* found(const FlowVerdict& v, const std::string& code) {
 }
 
 std::string said(const FlowVerdict& v) {
-  return runnel::units::render(v.sentence.text(), v.sentence.figures(), runnel::units::System::si);
+  return runnel::units::render(v.sentence.text(), v.sentence.figures(), runnel::units::UnitSystem::si);
 }
 
 std::string message(const Finding& f) {
-  return runnel::units::render(f.message, f.figures, runnel::units::System::si);
+  return runnel::units::render(f.message, f.figures, runnel::units::UnitSystem::si);
 }
 
 /// A gate valve at the end of the line, so that water can stand in it.

@@ -121,7 +121,7 @@ void check(unsigned seed, int& good, int& bad) {
   REQUIRE(answered);
   const verdict::Run& run = answered.value->leading();
   const std::string said = runnel::units::render(run.verdict.sentence.text(), run.verdict.sentence.figures(),
-                                                 runnel::units::System::si);
+                                                 runnel::units::UnitSystem::si);
   INFO("seed " << seed << ": " << said);
   // Sentence, findings and ruling are one.
   CHECK(answered.value->ruling() == verdict::ruling_of(run.verdict.findings));

@@ -216,7 +216,7 @@ TEST_CASE("what only a siphon brings that loses its water is not delivered") {
   REQUIRE(v.after_siphons);
   CHECK(v.after_siphons->state.place("end")->flow_m3s == 0.0);
   CHECK(v.asks[0].met_only_primed);
-  const std::string sentence = units::render(v.sentence.text(), v.sentence.figures(), units::System::si);
+  const std::string sentence = units::render(v.sentence.text(), v.sentence.figures(), units::UnitSystem::si);
   INFO(sentence);
   CHECK(sentence.find("once the siphon has lost its water") != std::string::npos);
   int seen = 0;

@@ -75,7 +75,7 @@ struct Judged {
         state(steady::solve(system)),
         verdict(verdict::judge_flow(system, state)) {}
   std::string sentence() const {
-    return units::render(verdict.sentence.text(), verdict.sentence.figures(), units::System::si);
+    return units::render(verdict.sentence.text(), verdict.sentence.figures(), units::UnitSystem::si);
   }
   const Finding* finding(const std::string& code) const {
     for (const Finding& f : verdict.findings)

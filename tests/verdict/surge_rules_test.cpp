@@ -32,7 +32,7 @@ std::vector<Finding> all_of(const FlowVerdict& v, const std::string& code) {
 bool says(const FlowVerdict& v, const std::string& code) { return !all_of(v, code).empty(); }
 
 std::string message(const Finding& f) {
-  return runnel::units::render(f.message, f.figures, runnel::units::System::si);
+  return runnel::units::render(f.message, f.figures, runnel::units::UnitSystem::si);
 }
 
 void of_pe(runnel::pipes::Pipe& pipe, double rating_pa) {

@@ -55,12 +55,13 @@ std::string filled(const runnel::network::Model& model) {
   const auto answered = verdict::fill_model(model, asked);
   CHECK(answered);
   if (!answered) return "";
-  std::string told = runnel::units::render(answered.value->sentence.text(),
-                                           answered.value->sentence.figures(), runnel::units::System::si) +
-                     "\n";
+  std::string told =
+      runnel::units::render(answered.value->sentence.text(), answered.value->sentence.figures(),
+                            runnel::units::UnitSystem::si) +
+      "\n";
   for (const auto& run : answered.value->runs)
     for (const auto& f : run.verdict.findings)
-      told += runnel::units::render(f.message, f.figures, runnel::units::System::si) + "\n";
+      told += runnel::units::render(f.message, f.figures, runnel::units::UnitSystem::si) + "\n";
   return told;
 }
 
@@ -77,7 +78,7 @@ void check(const Node& bases, const Node& c) {
   if (!answered) return;
   const verdict::Answer& answer = *answered.value;
   const std::string sentence =
-      runnel::units::render(answer.sentence.text(), answer.sentence.figures(), runnel::units::System::si);
+      runnel::units::render(answer.sentence.text(), answer.sentence.figures(), runnel::units::UnitSystem::si);
   INFO(sentence);
   CHECK(std::string(runnel::report::word(answer.ruling())) == c.find("ruling")->text);
   CHECK_THAT(sentence, Catch::Contains(c.find("says")->text));
@@ -90,7 +91,7 @@ void check(const Node& bases, const Node& c) {
   std::string told;
   for (const auto& f : answer.leading().verdict.findings)
     for (const std::string& piece : {f.message, f.advice})
-      told += runnel::units::render(piece, f.figures, runnel::units::System::si) + "\n";
+      told += runnel::units::render(piece, f.figures, runnel::units::UnitSystem::si) + "\n";
   for (const std::string& piece : texts(c.find("tells"))) CHECK_THAT(told, Catch::Contains(piece));
   if (const Node* fills = c.find("fills")) {
     const std::string over_time = filled(*model.value);

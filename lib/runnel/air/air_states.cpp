@@ -17,17 +17,6 @@ namespace {
 using steady::PocketCourse;
 using steady::PocketLaw;
 
-/// Air that begins where the line begins leaves one bore of the line full, as air/check_at_first.cpp also has
-/// it: without any friction before the air, the law would be a step.
-void fill_mouth(PocketCourse& course) {
-  course.points.insert(course.points.begin(), course.points.front());
-  course.points.front().local_s2m5 = 0.0;
-  const int pipe = course.reaches.front().pipe;
-  course.reaches.insert(course.reaches.begin(),
-                        {course.pipes[static_cast<std::size_t>(pipe)].bore_m(), pipe});
-  for (steady::ShutAir& air : course.pockets) ++air.crest, ++air.low;
-}
-
 }  // namespace
 
 AirStates::AirStates(const network::System& system, std::vector<HeldAir> held)
@@ -91,12 +80,10 @@ void AirStates::put_laws(const Column& column, const std::shared_ptr<const Pocke
                          steady::Compression compression, steady::Assembly& assembly) const {
   steady::put_column(assembly, column.line, column.forward, law);
   const auto& vertices = assembly_.plans[column.line].vertices;
-  // A course has one point more than its line where the air begins with the line (`fill_mouth`).
-  const std::size_t more = law->course().points.size() - vertices.size();
   for (std::size_t v = 0; column.forward && v < vertices.size(); ++v) {
-    const int point = static_cast<int>(v + more);
+    const int point = static_cast<int>(v);
     if (!vertices[v].holds_m || law->course().pockets.back().crest <= point) continue;
-    steady::put_behind_valve(assembly, column.line, vertices[v].station_m,
+    steady::put_behind_valve(assembly, column.line, assembly_.plans[column.line].course.points()[v].station_m,
                              std::make_shared<PocketLaw>(course_from(law->course(), point), compression));
   }
 }
@@ -147,12 +134,12 @@ void AirStates::add(std::size_t h) {
     columns_.push_back({air.line, forward, course(air.line, forward), {}});
   }
   Column& column = columns_.back();
-  const auto along_m = [&](double own_m) {
-    const auto& vertices = assembly_.plans[air.line].vertices;
-    return forward ? own_m : vertices.back().station_m - own_m;
+  const network::Passage& passage = column.course.passage;
+  const auto point_at = [&](double own_m, double elevation_m) {
+    return static_cast<int>(passage.nearest(passage.legs().front().along_m(own_m), elevation_m));
   };
-  steady::ShutAir shut{.crest = point_at(column.course, along_m(air.crest_station_m), air.crest_elevation_m),
-                       .low = point_at(column.course, along_m(air.low_station_m), air.low_elevation_m),
+  steady::ShutAir shut{.crest = point_at(air.crest_station_m, air.crest_elevation_m),
+                       .low = point_at(air.low_station_m, air.low_elevation_m),
                        .volume_m3 = air.start_volume_m3,
                        .before_m3 = air.before_m3};
   if (!column.course.pockets.empty()) shut.crest = std::max(shut.crest, column.course.pockets.back().low);
@@ -162,10 +149,14 @@ void AirStates::add(std::size_t h) {
 }
 
 bool AirStates::about_valve(const HeldAir& air) const {
-  const auto& vertices = assembly_.plans[air.line].vertices;
-  return !air.reversed && std::any_of(vertices.begin(), vertices.end(), [&](const steady::Vertex& v) {
-    return v.holds_m && v.station_m >= air.crest_station_m && v.station_m < air.low_station_m;
-  });
+  if (air.reversed) return false;
+  const steady::LinePlan& plan = assembly_.plans[air.line];
+  for (std::size_t v = 0; v < plan.vertices.size(); ++v) {
+    const double station_m = plan.course.points()[v].station_m;
+    if (plan.vertices[v].holds_m && station_m >= air.crest_station_m && station_m < air.low_station_m)
+      return true;
+  }
+  return false;
 }
 
 steady::Link AirStates::link_of(std::size_t line) const {
@@ -189,7 +180,10 @@ PocketCourse AirStates::left(const Column& column, const Bodies& gone) const {
   for (std::size_t k = 0; k < column.held.size(); ++k)
     if (gone.count(held_[column.held[k]].body)) out.push_back(static_cast<int>(k));
   PocketCourse rest = without_pockets(column.course, out);
-  if (!rest.pockets.empty() && rest.pockets.front().crest == 0) fill_mouth(rest);
+  // Air that begins where the line begins leaves one bore of it full (air/check_at_first.h says the same):
+  // without any friction before the air, the law would be a step.
+  if (!rest.pockets.empty() && rest.pockets.front().crest == 0)
+    rest.mouth_m = rest.pipes[static_cast<std::size_t>(rest.passage.pipe(0))].bore_m();
   return rest;
 }
 

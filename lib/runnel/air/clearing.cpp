@@ -13,10 +13,10 @@ namespace {
 template <typename Visit>
 void each_piece(const steady::PocketCourse& course, const steady::ShutAir& air, Visit&& visit) {
   for (auto i = static_cast<std::size_t>(air.crest); i < static_cast<std::size_t>(air.low); ++i) {
-    const steady::CoursePoint &high = course.points[i], &low = course.points[i + 1];
-    const double fall_m = std::max(0.0, high.elevation_m - low.elevation_m);
-    visit(course.pipes[static_cast<std::size_t>(course.reaches[i].pipe)],
-          down_angle_rad(fall_m, low.station_m - high.station_m));
+    const network::Passage& passage = course.passage;
+    const double fall_m = std::max(0.0, passage.elevation_m(i) - passage.elevation_m(i + 1));
+    visit(course.pipes[static_cast<std::size_t>(passage.pipe(i))],
+          down_angle_rad(fall_m, passage.station_m(i + 1) - passage.station_m(i)));
   }
 }
 

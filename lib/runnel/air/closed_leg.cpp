@@ -45,9 +45,11 @@ class Leg {
       add_line(system, way, l, flow_m3s);
   }
 
-  const losses::PipeFriction& last_pipe() const { return last_.pipes[at(last_.reaches.back().pipe)]; }
+  const losses::PipeFriction& last_pipe() const {
+    return last_.pipes[at(last_.passage.pipe(last_.passage.size() - 1))];
+  }
   double exit_s2m5() const { return last_.exit_s2m5; }
-  double end_m() const { return last_.points.back().elevation_m; }
+  double end_m() const { return last_.passage.elevation_m(last_.passage.size() - 1); }
 
   /// The station from which on the water stands over the crown, where the lowest part of the leg does so;
   /// none if it runs down part-full all the way. Swings of less than a bore do not count, as in `turns`.
@@ -68,18 +70,14 @@ class Leg {
     const PathLeg& leg = way.path.legs[l];
     const steady::LinePlan plan = steady::plan_line(system, *leg.line);
     last_ = leg.reversed ? steady::course_back(plan, 1.0) : steady::course_of(plan, 1.0);
-    const auto& profile = way.profile.points;
-    const double start_m = std::find_if(profile.begin(), profile.end(),
-                                        [&](const ProfilePoint& p) { return at(p.pipeline) == l; })
-                               ->station_m -
-                           last_.points.front().station_m;
-    for (std::size_t i = 1; i < last_.points.size(); ++i) {
-      const double here_m = start_m + last_.points[i].station_m;
+    const double start_m = way.profile.points.passage().legs()[l].start_m;
+    const network::Passage& passage = last_.passage;
+    for (std::size_t i = 1; i < passage.size(); ++i) {
+      const double here_m = start_m + passage.station_m(i);
       if (here_m <= crest_m_ + network::same_station_m) continue;
-      const steady::CourseReach& reach = last_.reaches[i - 1];
-      const losses::PipeFriction& pipe = last_.pipes[at(reach.pipe)];
-      const double fall_m = last_.points[i - 1].elevation_m - last_.points[i].elevation_m;
-      pieces_.push_back({here_m, fall_m - reach.length_m * pipe.per_metre(flow_m3s).head_m,
+      const losses::PipeFriction& pipe = last_.pipes[at(passage.pipe(i - 1))];
+      const double fall_m = passage.elevation_m(i - 1) - passage.elevation_m(i);
+      pieces_.push_back({here_m, fall_m - passage.length_m(i - 1) * pipe.per_metre(flow_m3s).head_m,
                          last_.points[i].local_s2m5 * square_m6s2_, pipe.bore_m()});
     }
     if (l + 1 < way.path.legs.size() && !pieces_.empty())

@@ -13,9 +13,7 @@
 namespace runnel::air {
 namespace {
 
-const ProfilePoint& point(const Profile& profile, int i) {
-  return profile.points[static_cast<std::size_t>(i)];
-}
+ProfilePoint point(const Profile& profile, int i) { return profile.points[static_cast<std::size_t>(i)]; }
 
 const std::string& pipeline_of(const Profile& profile, int i) {
   return profile.pipelines[static_cast<std::size_t>(point(profile, i).pipeline)];
@@ -47,7 +45,7 @@ std::optional<Span> source_span(const Profile& profile) {
 /// The leg that begins at a point, in stations of its own pipeline. On a profile, the end of a pipeline is
 /// the first point of the next.
 CrestDescent leg_from(const Way& way, int i) {
-  const ProfilePoint &a = point(way.profile, i), &b = point(way.profile, i + 1);
+  const ProfilePoint a = point(way.profile, i), b = point(way.profile, i + 1);
   if (a.pipeline == b.pipeline) return {a.own_station_m, b.own_station_m};
   const PathLeg& leg = way.path.legs[static_cast<std::size_t>(a.pipeline)];
   const auto& end = leg.reversed ? leg.line->survey.front() : leg.line->survey.back();
@@ -72,7 +70,7 @@ const Pocket* pocket_at(const Way& way, int crest) {
 
 bool vented_at(const Way& way, const Span& span) {
   if (const Pocket* pocket = pocket_at(way, span.crest)) return pocket->vented;
-  const ProfilePoint& top = point(way.profile, span.crest);
+  const ProfilePoint top = point(way.profile, span.crest);
   return std::any_of(way.profile.air_valves.begin(), way.profile.air_valves.end(), [&](const ProfilePart& v) {
     return std::abs(v.station_m - top.station_m) < top.bore_m;
   });
@@ -99,7 +97,7 @@ ByName by_name(const network::System& system, const steady::State& state) {
 
 Crest crest_on(const ByName& lines, const Way& way, const Span& span, const Clearance& clearance) {
   Crest crest;
-  const ProfilePoint& top = point(way.profile, span.crest);
+  const ProfilePoint top = point(way.profile, span.crest);
   crest.pipeline = pipeline_of(way.profile, span.crest);
   crest.station_m = top.own_station_m;
   crest.elevation_m = top.elevation_m;

@@ -6,9 +6,7 @@
 namespace runnel::air {
 namespace {
 
-const ProfilePoint& point(const Profile& profile, int i) {
-  return profile.points[static_cast<std::size_t>(i)];
-}
+ProfilePoint point(const Profile& profile, int i) { return profile.points[static_cast<std::size_t>(i)]; }
 
 std::vector<double> all_vents_m(const Profile& profile, const StartConditions& conditions) {
   std::vector<double> vents_m = conditions.vents_m;
@@ -19,7 +17,7 @@ std::vector<double> all_vents_m(const Profile& profile, const StartConditions& c
 /// `before`: the low point before the crest (or the start), to include an air valve just before the crest.
 Descent descent_of(const Profile& profile, int before, int crest, int low,
                    const std::vector<double>& vents_m) {
-  const ProfilePoint& top = point(profile, crest);
+  const ProfilePoint top = point(profile, crest);
   double start_m = point(profile, low).elevation_m;
   bool vented = false;
   for (double vent_m : vents_m) {
@@ -83,8 +81,8 @@ Descent closed_descent(const Profile& profile, const StartConditions& conditions
 }
 
 Pocket pocket_of(const Descent& descent) {
-  const ProfilePoint& crest = point(*descent.profile, descent.crest);
-  const ProfilePoint& low = point(*descent.profile, descent.low);
+  const ProfilePoint crest = point(*descent.profile, descent.crest);
+  const ProfilePoint low = point(*descent.profile, descent.low);
   Pocket pocket;
   pocket.crest = descent.crest;
   pocket.low = descent.low;

@@ -7,9 +7,7 @@
 namespace runnel::air {
 namespace {
 
-const ProfilePoint& point(const Profile& profile, int i) {
-  return profile.points[static_cast<std::size_t>(i)];
-}
+ProfilePoint point(const Profile& profile, int i) { return profile.points[static_cast<std::size_t>(i)]; }
 
 /// The end of a pipeline in the direction of flow, which on a profile is the first point of the next one.
 network::SurveyPoint far_end(const PathLeg& leg) {
@@ -47,7 +45,7 @@ class Bodies {
       int end = i + 1;
       while (end < pocket.low && point(way.profile, end).pipeline == on) ++end;
       const PathLeg& leg = way.path.legs[static_cast<std::size_t>(on)];
-      const ProfilePoint &top = point(way.profile, i), &low = point(way.profile, end);
+      const ProfilePoint top = point(way.profile, i), low = point(way.profile, end);
       HeldAir air{.line = static_cast<std::size_t>(leg.line - system_.lines().data()),
                   .reversed = leg.reversed,
                   .crest_station_m = top.own_station_m,

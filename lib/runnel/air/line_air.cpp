@@ -106,7 +106,7 @@ std::vector<WashoutAdvice> washouts_wanted(const network::Line& line) {
       if (turn.crest && turn.point < low) before = at;
       if (turn.crest && turn.point > low) after = std::min(after, at);
     }
-    const ProfilePoint& here = profile.points[static_cast<std::size_t>(low)];
+    const ProfilePoint here = profile.points[static_cast<std::size_t>(low)];
     found.push_back({here.own_station_m, here.elevation_m, volume_m3[after] - volume_m3[before],
                      profile.points[after].distance_m - profile.points[before].distance_m});
   }

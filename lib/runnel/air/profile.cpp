@@ -15,73 +15,16 @@ constexpr double same_elevation_m = 1e-9;
 
 /// Whether stations on the leg that begins at a point are measured on the level or along the pipe.
 network::Along along_at(const Profile& profile, std::size_t point) {
-  const auto index = static_cast<std::size_t>(profile.points[point].pipeline);
-  return index < profile.along.size() ? profile.along[index] : network::Along::level;
+  const network::Passage& passage = profile.points.passage();
+  return passage.leg_of(profile.points.on_passage(static_cast<int>(point))).course.along();
 }
 
-struct Piece {
-  double from_m, to_m;  // own stations
-  double from_elevation_m, to_elevation_m;
-  double bore_m;
-};
-
-/// The course cut at survey points and changes of pipe only, since a line does not bend at its parts.
-std::vector<Piece> pieces_of(const network::Line& line) {
-  const auto& course = line.course.points();
-  std::vector<Piece> pieces;
-  for (std::size_t i = 0; i + 1 < course.size(); ++i) {
-    const network::CoursePoint &here = course[i], &next = course[i + 1];
-    if (i > 0 && !here.survey_point && here.pipe == course[i - 1].pipe) {
-      pieces.back().to_m = next.station_m;
-      pieces.back().to_elevation_m = next.elevation_m;
-      continue;
-    }
-    const double bore_m = line.pipes[static_cast<std::size_t>(here.pipe)].pipe.bore.metres();
-    pieces.push_back({here.station_m, next.station_m, here.elevation_m, next.elevation_m, bore_m});
+void add_parts(Profile& profile, const network::Line& line, const network::Passage::Leg& leg) {
+  for (const network::Part& part : line.parts) {
+    const double station_m = leg.along_m(part.at.metres());
+    if (part.kind == network::PartKind::air_valve) profile.air_valves.push_back({station_m, part.name});
+    if (part.kind == network::PartKind::washout) profile.washouts.push_back({station_m, part.name});
   }
-  return pieces;
-}
-
-void add_parts(Profile& profile, const PathLeg& leg, double start_m) {
-  const double first_m = leg.line->survey.front().station.metres();
-  const double last_m = leg.line->survey.back().station.metres();
-  for (const network::Part& part : leg.line->parts) {
-    const double own_m = part.at.metres();
-    const double along_m = leg.reversed ? last_m - own_m : own_m - first_m;
-    if (part.kind == network::PartKind::air_valve)
-      profile.air_valves.push_back({start_m + along_m, part.name});
-    if (part.kind == network::PartKind::washout) profile.washouts.push_back({start_m + along_m, part.name});
-  }
-}
-
-void add_line(Profile& profile, const PathLeg& leg) {
-  const int index = static_cast<int>(profile.pipelines.size());
-  profile.pipelines.push_back(leg.line->name);
-  profile.along.push_back(leg.line->along);
-  std::vector<Piece> pieces = pieces_of(*leg.line);
-  if (leg.reversed) {
-    std::reverse(pieces.begin(), pieces.end());
-    for (Piece& p : pieces) {
-      std::swap(p.from_m, p.to_m);
-      std::swap(p.from_elevation_m, p.to_elevation_m);
-    }
-  }
-  auto& points = profile.points;
-  double station_m = points.empty() ? 0.0 : points.back().station_m;
-  add_parts(profile, leg, station_m);
-  if (!points.empty()) {
-    const double step_m = pieces.front().from_elevation_m - points.back().elevation_m;
-    if (std::abs(step_m) <= same_elevation_m)
-      points.pop_back();  // the next leg begins at the joint itself
-    else
-      points.back().bore_m = pieces.front().bore_m;
-  }
-  for (const Piece& p : pieces) {
-    points.push_back({station_m, p.from_elevation_m, 0.0, p.bore_m, 0.0, index, p.from_m});
-    station_m += std::abs(p.to_m - p.from_m);
-  }
-  const Piece& end = pieces.back();
-  points.push_back({station_m, end.to_elevation_m, 0.0, end.bore_m, 0.0, index, end.to_m});
 }
 
 /// The bore that water has to close at a point: the larger of those on either side.
@@ -110,45 +53,64 @@ struct Extreme {
 
 }  // namespace
 
+ProfilePoints::ProfilePoints(network::Passage passage, std::vector<double> bores_m)
+    : passage_(std::move(passage)), bores_m_(std::move(bores_m)) {
+  double distance_m = 0.0;
+  const std::size_t last = passage_.size() - 1;
+  for (std::size_t i = 0; i <= last; ++i) {
+    const bool ends = i == 0 || i == last || passage_.leg(i) != passage_.leg(i - 1);
+    if (!ends && !passage_.point(i).survey_point && passage_.pipe(i) == passage_.pipe(i - 1)) continue;
+    if (!bends_.empty()) {
+      const std::size_t from = bends_.back().met;
+      distance_m += network::slope_length_m(passage_.leg_of(from).course.along(),
+                                            passage_.station_m(i) - passage_.station_m(from),
+                                            passage_.elevation_m(i) - passage_.elevation_m(from));
+    }
+    const double bore_m = bores_m_[static_cast<std::size_t>(passage_.pipe(i == last ? i - 1 : i))];
+    bends_.push_back({i, distance_m, bore_m, 0.25 * pi * bore_m * bore_m});
+  }
+}
+
 Profile profile_of(const std::vector<PathLeg>& path) {
   Profile profile;
-  for (const PathLeg& leg : path) add_line(profile, leg);
-  restore(profile);
+  network::Passage passage;
+  std::vector<double> bores_m;
+  for (const PathLeg& leg : path) {
+    passage.add(leg.line->course, leg.reversed, static_cast<int>(bores_m.size()));
+    for (const auto& laid : leg.line->pipes) bores_m.push_back(laid.pipe.bore.metres());
+    profile.pipelines.push_back(leg.line->name);
+    add_parts(profile, *leg.line, passage.legs().back());
+  }
+  profile.points = ProfilePoints(std::move(passage), std::move(bores_m));
   return profile;
 }
 
 Profile profile_of(const network::Line& line) { return profile_of({PathLeg{&line, false}}); }
 
 Profile profile_of(const std::vector<std::pair<double, double>>& station_elevation_m, double bore_m) {
+  return profile_of(station_elevation_m, std::vector<double>(station_elevation_m.size() - 1, bore_m));
+}
+
+Profile profile_of(const std::vector<std::pair<double, double>>& station_elevation_m,
+                   std::vector<double> bores_m) {
+  std::vector<network::CoursePoint> points;
+  for (const auto& [s, z] : station_elevation_m)
+    points.push_back(
+        {.station_m = s,
+         .elevation_m = z,
+         .pipe = std::min(static_cast<int>(points.size()), static_cast<int>(bores_m.size()) - 1)});
+  for (std::size_t i = 0; i + 1 < points.size(); ++i)
+    points[i].length_m =
+        network::slope_length_m(network::Along::level, points[i + 1].station_m - points[i].station_m,
+                                points[i + 1].elevation_m - points[i].elevation_m);
   Profile profile;
   profile.pipelines.emplace_back();
-  for (const auto& [s, z] : station_elevation_m) profile.points.push_back({s, z, 0.0, bore_m, 0.0, 0, s});
-  restore(profile);
+  profile.points = ProfilePoints(network::Passage(network::Course(std::move(points))), std::move(bores_m));
   return profile;
 }
 
-void restore(Profile& profile) {
-  auto& p = profile.points;
-  if (p.size() > 1) p.back().bore_m = p[p.size() - 2].bore_m;
-  double distance_m = 0.0;
-  for (std::size_t i = 0; i < p.size(); ++i) {
-    if (i > 0)
-      distance_m += network::slope_length_m(along_at(profile, i - 1), p[i].station_m - p[i - 1].station_m,
-                                            p[i].elevation_m - p[i - 1].elevation_m);
-    p[i].distance_m = distance_m;
-    p[i].area_m2 = 0.25 * pi * p[i].bore_m * p[i].bore_m;
-  }
-}
-
 double elevation_at_m(const Profile& profile, double station_m) {
-  const auto& p = profile.points;
-  auto after = std::lower_bound(p.begin(), p.end(), station_m,
-                                [](const ProfilePoint& a, double s) { return a.station_m < s; });
-  if (after == p.begin()) return p.front().elevation_m;
-  if (after == p.end()) return p.back().elevation_m;
-  const auto before = after - 1;
-  const double share = (station_m - before->station_m) / (after->station_m - before->station_m);
-  return before->elevation_m + share * (after->elevation_m - before->elevation_m);
+  return profile.points.passage().elevation_at(station_m);
 }
 
 std::vector<double> bore_volume_to_points_m3(const Profile& profile) {

@@ -56,7 +56,7 @@ LineLegs::LineLegs(const network::Line& line, const steady::LineState& run)
 
 ReachSweep LineLegs::reach_of(const StraightLeg& leg, const steady::LineState& run,
                               double clearance_m) const {
-  const ProfilePoint& top = profile_.points[static_cast<std::size_t>(leg.first)];
+  const ProfilePoint top = profile_.points[static_cast<std::size_t>(leg.first)];
   ReachSweep reach;
   reach.from_m = top.own_station_m;
   reach.to_m = profile_.points[static_cast<std::size_t>(leg.last)].own_station_m;

@@ -14,9 +14,7 @@ constexpr double dig_step_m = 1e-3;                   // nobody digs a trench to
 constexpr std::size_t most_tried_under_water = 60;    // each computes the whole start-up again
 constexpr std::size_t most_points_tried = 2'000'000;  // about a second
 
-const ProfilePoint& point(const Profile& profile, int i) {
-  return profile.points[static_cast<std::size_t>(i)];
-}
+ProfilePoint point(const Profile& profile, int i) { return profile.points[static_cast<std::size_t>(i)]; }
 
 bool reaches(const StartLevels& result, StartVerdict wanted) { return result.verdict <= wanted; }
 
@@ -36,23 +34,8 @@ std::pair<int, int> mound(const Profile& profile, int crest) {
   return ends;
 }
 
-/// A new point where a leg crosses a level.
-ProfilePoint crossing(const ProfilePoint& a, const ProfilePoint& b, double level_m, const ProfilePoint& leg) {
-  const double share = (level_m - a.elevation_m) / (b.elevation_m - a.elevation_m);
-  ProfilePoint p = leg;
-  p.station_m = a.station_m + share * (b.station_m - a.station_m);
-  p.elevation_m = level_m;
-  p.own_station_m = a.pipeline == b.pipeline ? a.own_station_m + share * (b.own_station_m - a.own_station_m)
-                                             : a.own_station_m;
-  return p;
-}
-
-}  // namespace
-
-namespace {
-
-/// The level that a load before some crest needs at the source if no air is compressed: the greater of
-/// `floor_m` and the load raised by `fall_m`. Several descents in a row again make one such law.
+/// What a load before some crest asks for at the source if no pocket gives way: the greatest of `floor_m` and
+/// the load raised by `fall_m`. Descents in a row are one such law again.
 struct Raised {
   double floor_m = -std::numeric_limits<double>::infinity(), fall_m = 0.0;
 
@@ -202,21 +185,26 @@ std::optional<VentPlan> vents_until(const Profile& profile, const StartCondition
 }
 
 Profile dug_to(const Profile& profile, const Trench& trench) {
-  Profile dug = profile;
-  dug.points.clear();
-  for (int i = 0; i < static_cast<int>(profile.points.size()); ++i) {
-    const ProfilePoint& here = point(profile, i);
-    const bool stays = (i == trench.first && trench.first_stays) || (i == trench.last && trench.last_stays);
-    const bool inside = i >= trench.first && i <= trench.last && !stays;
-    ProfilePoint lowered = here;
-    if (inside) lowered.elevation_m = std::min(here.elevation_m, trench.floor_m);
-    dug.points.push_back(lowered);
-    if (i < trench.first || i >= trench.last) continue;
-    const ProfilePoint& next = point(profile, i + 1);
-    if ((here.elevation_m - trench.floor_m) * (next.elevation_m - trench.floor_m) < 0.0)
-      dug.points.push_back(crossing(here, next, trench.floor_m, here));
+  const network::Passage& passage = profile.points.passage();
+  const std::size_t first = profile.points.on_passage(trench.first);
+  const std::size_t last = profile.points.on_passage(trench.last);
+  std::vector<network::Course> courses;
+  for (const network::Passage::Leg& leg : passage.legs()) {
+    courses.push_back(leg.course);
+    const std::size_t points = leg.course.points().size();
+    // The last point of a leg is the first one of the next, which moves or stays with that.
+    const bool goes_on = &leg != &passage.legs().back();
+    if (last < leg.first || first >= leg.first + points - (goes_on ? 1 : 0)) continue;
+    const std::size_t from = std::max(first, leg.first) - leg.first;
+    const std::size_t to = std::min(last - leg.first, points - 1);
+    const bool from_stays = first >= leg.first && trench.first_stays;
+    const bool to_stays = (goes_on && to == points - 1) || (last == leg.first + to && trench.last_stays);
+    courses.back() = leg.reversed ? leg.course.dug(points - 1 - to, points - 1 - from, trench.floor_m,
+                                                   to_stays, from_stays)
+                                  : leg.course.dug(from, to, trench.floor_m, from_stays, to_stays);
   }
-  restore(dug);
+  Profile dug = profile;
+  dug.points = profile.points.relaid(std::move(courses));
   return dug;
 }
 
@@ -227,8 +215,8 @@ Profile dug_down(const Profile& profile, int crest, double depth_m) {
 
 bool dig_could_start(const Profile& profile, const StartLevels& before, double depth_m) {
   double bore_m = 0.0;
-  for (const ProfilePoint& p : profile.points) bore_m = std::max(bore_m, p.bore_m);
-  // Plus a bore on either side, since a crest that is less than a bore above its low point does not count.
+  for (const ProfilePoint p : profile.points) bore_m = std::max(bore_m, p.bore_m);
+  // A bore on either side: a crest that stands less than that over its low point is none any more.
   return before.uncompressed_margin_m + depth_m + 2.0 * bore_m > 0.0;
 }
 
@@ -244,7 +232,7 @@ double deepest_dig_m(const Profile& profile, int crest, std::pair<int, int> moun
 /// The shallowest depth that works, found upwards from `works_m`; none if that does not work.
 std::optional<DigEffect> dig_up_from(const Profile& profile, const StartConditions& conditions, int crest,
                                      StartVerdict wanted, double works_m) {
-  const ProfilePoint& top = point(profile, crest);
+  const ProfilePoint top = point(profile, crest);
   DigEffect effect{crest, top.station_m, top.elevation_m, works_m,
                    harder_start(dug_down(profile, crest, works_m), conditions)};
   if (!reaches(effect.after, wanted)) return std::nullopt;
@@ -268,7 +256,7 @@ std::optional<DigEffect> dig_up_from(const Profile& profile, const StartConditio
 std::optional<DigEffect> dig_until(const Profile& profile, const StartConditions& conditions, int crest,
                                    StartVerdict wanted) {
   StartUp undug = harder_start(profile, conditions);
-  const ProfilePoint& top = point(profile, crest);
+  const ProfilePoint top = point(profile, crest);
   if (reaches(undug, wanted)) return DigEffect{crest, top.station_m, top.elevation_m, 0.0, std::move(undug)};
   const double works_m = deepest_dig_m(profile, crest, mound(profile, crest));
   if (works_m <= 0.0) return std::nullopt;

@@ -43,13 +43,13 @@ std::vector<int> lows_without_washout(const Profile& profile) {
   double from_m = profile.points.front().station_m;  // the crest before the low point
   const std::vector<Turn> all = turns(profile);
   for (std::size_t k = 0; k < all.size(); ++k) {
-    const ProfilePoint& here = profile.points[static_cast<std::size_t>(all[k].point)];
+    const ProfilePoint here = profile.points[static_cast<std::size_t>(all[k].point)];
     if (all[k].crest) {
       from_m = here.station_m;
       continue;
     }
-    const ProfilePoint& next = k + 1 < all.size() ? profile.points[static_cast<std::size_t>(all[k + 1].point)]
-                                                  : profile.points.back();
+    const ProfilePoint next = k + 1 < all.size() ? profile.points[static_cast<std::size_t>(all[k + 1].point)]
+                                                 : profile.points.back();
     const bool drained =
         std::any_of(profile.washouts.begin(), profile.washouts.end(), [&](const ProfilePart& w) {
           return w.station_m >= from_m && w.station_m <= next.station_m &&

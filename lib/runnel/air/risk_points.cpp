@@ -138,13 +138,18 @@ void grade_near(RiskPoint& point, const steady::LineState& run, std::optional<To
 /// The profile with a stretch tilted within the error: its ends are moved in opposite directions so that it
 /// runs the other way, and the points between move with them.
 Profile bent(const Profile& profile, int line, double from_m, double to_m, double error_m, bool end_up) {
+  std::vector<network::Course> courses;
+  for (const network::Passage::Leg& leg : profile.points.passage().legs()) courses.push_back(leg.course);
+  const auto own = static_cast<std::size_t>(line);
+  const auto& points = profile.points.passage().legs()[own].course.points();
+  courses[own] = courses[own].moved([&](std::size_t i) {
+    const double station_m = points[i].station_m;
+    if (station_m < from_m || station_m > to_m) return points[i].elevation_m;
+    const double share = (station_m - from_m) / (to_m - from_m);
+    return points[i].elevation_m + error_m * (2.0 * share - 1.0) * (end_up ? 1.0 : -1.0);
+  });
   Profile changed = profile;
-  for (ProfilePoint& p : changed.points) {
-    if (p.pipeline != line || p.own_station_m < from_m || p.own_station_m > to_m) continue;
-    const double share = (p.own_station_m - from_m) / (to_m - from_m);
-    p.elevation_m += error_m * (2.0 * share - 1.0) * (end_up ? 1.0 : -1.0);
-  }
-  restore(changed);
+  changed.points = profile.points.relaid(std::move(courses));
   return changed;
 }
 

@@ -9,7 +9,7 @@ namespace runnel::air {
 namespace {
 
 Stage stage_at(const Profile& profile, int point, const Front& front) {
-  const ProfilePoint& p = profile.points[static_cast<std::size_t>(point)];
+  const ProfilePoint p = profile.points[static_cast<std::size_t>(point)];
   return {point, p.station_m, p.elevation_m, front.required_level_m, front.uncompressed_level_m};
 }
 
@@ -18,9 +18,10 @@ Stage stage_at(const Profile& profile, int point, const Front& front) {
 std::optional<int> point_too_high(const Profile& profile, const std::vector<Turn>& all_turns,
                                   double source_level_m) {
   const auto& p = profile.points;
-  const auto highest = std::max_element(
-      p.begin(), p.end(), [](const auto& a, const auto& b) { return a.elevation_m < b.elevation_m; });
-  if (highest->elevation_m > source_level_m) return static_cast<int>(highest - p.begin());
+  std::size_t highest = 0;
+  for (std::size_t i = 1; i < p.size(); ++i)
+    if (p[i].elevation_m > p[highest].elevation_m) highest = i;
+  if (p[highest].elevation_m > source_level_m) return static_cast<int>(highest);
   for (const Turn& turn : all_turns)
     if (turn.crest && p[static_cast<std::size_t>(turn.point)].elevation_m >= source_level_m)
       return turn.point;

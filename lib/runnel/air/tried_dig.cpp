@@ -83,7 +83,7 @@ class Digging {
     const double last_m = line_->survey.back().station.metres();
     const int own = points[static_cast<std::size_t>(crest_.point)].pipeline;
     const auto in_mound = [&](int i) {
-      const ProfilePoint& p = points[static_cast<std::size_t>(i)];
+      const ProfilePoint p = points[static_cast<std::size_t>(i)];
       return p.pipeline == own && p.own_station_m >= mound_.from_m && p.own_station_m <= mound_.to_m;
     };
     const int end = static_cast<int>(points.size()) - 1;
@@ -95,7 +95,7 @@ class Digging {
     const bool to_the_end = back ? mound_.from_m <= first_m : mound_.to_m >= last_m;
     if (to_the_end && trench.last < end) ++trench.last;
     const auto stays = [&](int i) {
-      const ProfilePoint& p = points[static_cast<std::size_t>(i)];
+      const ProfilePoint p = points[static_cast<std::size_t>(i)];
       return p.pipeline != own || p.own_station_m <= first_m || p.own_station_m >= last_m;
     };
     trench.first_stays = stays(trench.first);

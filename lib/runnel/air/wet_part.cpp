@@ -19,49 +19,42 @@ std::size_t at(int i) { return static_cast<std::size_t>(i); }
 
 WetPart::WetPart(const network::System& system, const Way& way, double most_m3s)
     : source_m_(way.path.source_level_m), most_m3s_(most_m3s) {
-  for (const PathLeg& leg : way.path.legs) add_line(system, leg);
+  course_.passage = way.profile.points.passage();
+  add_losses(system, way.path);
   course_.atmospheric_head_m = way.conditions.atmospheric_head_m;
   length_m_.assign(course_.points.size(), 0.0);
   volume_m3_ = length_m_;
-  for (std::size_t i = 0; i < course_.reaches.size(); ++i) {
-    const steady::CourseReach& reach = course_.reaches[i];
-    length_m_[i + 1] = length_m_[i] + reach.length_m;
-    volume_m3_[i + 1] = volume_m3_[i] + reach.length_m * course_.pipes[at(reach.pipe)].area_m2();
+  const network::Passage& passage = course_.passage;
+  for (std::size_t i = 0; i + 1 < passage.size(); ++i) {
+    length_m_[i + 1] = length_m_[i] + passage.length_m(i);
+    volume_m3_[i + 1] = volume_m3_[i] + passage.length_m(i) * course_.pipes[at(passage.pipe(i))].area_m2();
   }
-  for (const ProfilePoint& p : way.profile.points)
-    point_of_.push_back(point_at(course_, p.station_m, p.elevation_m));
+  for (std::size_t i = 0; i < way.profile.points.size(); ++i)
+    point_of_.push_back(static_cast<int>(way.profile.points.on_passage(static_cast<int>(i))));
   add_pockets(way);
   end_rate_m3s_ = rate_m3s(length_m_.back());
 }
 
-/// Adds one pipeline in the direction of flow. Its end is the beginning of the next.
-void WetPart::add_line(const network::System& system, const PathLeg& leg) {
-  const steady::LinePlan plan = steady::plan_line(system, *leg.line);
-  const steady::PocketCourse line =
-      leg.reversed ? steady::course_back(plan, 1.0) : steady::course_of(plan, 1.0);
-  const int pipes = static_cast<int>(course_.pipes.size());
-  const double first_m = line.points.front().station_m;
-  double start_m = 0.0, carried_s2m5 = 0.0;
-  if (course_.points.empty()) {
-    course_.entrance_s2m5 = line.entrance_s2m5;
-  } else {
-    start_m = course_.points.back().station_m;
-    carried_s2m5 = course_.points.back().local_s2m5 + course_.exit_s2m5 + line.entrance_s2m5;
-    course_.points.pop_back();
+/// What the points of the pipelines cost as the water meets them. The end of one is the beginning of the
+/// next.
+void WetPart::add_losses(const network::System& system, const Path& path) {
+  const network::Passage& passage = course_.passage;
+  // The air of an empty line is everywhere.
+  for (std::size_t i = 0; i < passage.size(); ++i) course_.points.push_back({0.0, passage.elevation_m(i)});
+  for (std::size_t l = 0; l < path.legs.size(); ++l) {
+    const steady::LinePlan plan = steady::plan_line(system, *path.legs[l].line);
+    const steady::PassedPlan way(plan, !path.legs[l].reversed);
+    // A joint where the surveys disagree begins with a vertical piece, which costs nothing by itself.
+    const std::size_t first = passage.legs()[l].first;
+    const std::size_t begins = first + passage.legs()[l].course.points().size() - plan.vertices.size();
+    for (std::size_t i = 0; i <= way.last(); ++i) course_.points[begins + i].local_s2m5 += way.local_s2m5(i);
+    if (l == 0)
+      course_.entrance_s2m5 = way.entrance_s2m5();
+    else
+      course_.points[first].local_s2m5 += course_.exit_s2m5 + way.entrance_s2m5();
+    course_.exit_s2m5 = way.exit_s2m5();
+    course_.pipes.insert(course_.pipes.end(), plan.friction.begin(), plan.friction.end());
   }
-  for (steady::CoursePoint point : line.points) {
-    point.station_m += start_m - first_m;
-    point.local_s2m5 += carried_s2m5;
-    carried_s2m5 = 0.0;
-    point.floor_m = point.elevation_m;  // there is air everywhere in an empty line
-    course_.points.push_back(point);
-  }
-  for (steady::CourseReach reach : line.reaches) {
-    reach.pipe += pipes;
-    course_.reaches.push_back(reach);
-  }
-  course_.pipes.insert(course_.pipes.end(), line.pipes.begin(), line.pipes.end());
-  course_.exit_s2m5 = line.exit_s2m5;
 }
 
 void WetPart::add_pockets(const Way& way) {
@@ -90,18 +83,14 @@ double WetPart::rate_m3s(double length_m, double most_m3s) const {
   const double share = run_m > 0.0 ? std::clamp((length_m - length_m_[last - 1]) / run_m, 0.0, 1.0) : 1.0;
   if (last == 1 && share <= 0.0) return most_m3s;  // nothing yet holds the flow back
   steady::PocketCourse wet = course_;
+  wet.passage = course_.passage.up_to(last - 1, share);
   wet.points.resize(last + 1);
-  wet.reaches.resize(last);
-  wet.reaches.back().length_m *= share;
-  steady::CoursePoint &front = wet.points.back(), &before = wet.points[last - 1];
-  front.elevation_m = before.elevation_m + share * (front.elevation_m - before.elevation_m);
-  front.station_m = before.station_m + share * (front.station_m - before.station_m);
-  const double front_m = front.floor_m = front.elevation_m;
-  if (share < 1.0) front.local_s2m5 = 0.0;
+  const double front_m = wet.points.back().floor_m = wet.passage.elevation_m(last);
+  if (share < 1.0) wet.points.back().local_s2m5 = 0.0;
   std::erase_if(wet.pockets, [&](const steady::ShutAir& air) {
     return at(air.low) > last || (at(air.low) == last && share < 1.0);
   });
-  const double area_m2 = wet.pipes[at(wet.reaches.back().pipe)].area_m2();
+  const double area_m2 = wet.pipes[at(wet.passage.pipe(last - 1))].area_m2();
   wet.exit_s2m5 = 1.0 / (2.0 * gravity_ms2 * area_m2 * area_m2);
   return steady::PocketLaw(std::move(wet)).flow_m3s(source_m_, front_m, most_m3s);
 }

@@ -40,7 +40,7 @@ class WetPart {
   double rate_m3s(double length_m, double most_m3s) const;
   Front front_at(double length_m, double most_m3s) const;
   double seconds(const Front& from, const Front& to, double close_s, int depth) const;
-  void add_line(const network::System& system, const PathLeg& leg);
+  void add_losses(const network::System& system, const Path& path);
   void add_pockets(const Way& way);
 
   steady::PocketCourse course_;               ///< of the whole way, with the pockets of its last stage

@@ -86,7 +86,9 @@ VectorXd Basins::start(const network::System& system, bool from_empty, std::vect
   for (const DrawnPlace& place : places_) {
     const double now_m3s = place.draws.rate_m3s(0.0);
     if (place.kind == network::PlaceKind::joint) {
-      assembly.kernel.nodes[static_cast<std::size_t>(assembly.joint_node[place.index])].draw_m3s = now_m3s;
+      assembly.kernel
+          .nodes[static_cast<std::size_t>(assembly.nodes_of(network::PlaceKind::joint)[place.index])]
+          .draw_m3s = now_m3s;
     } else if (const int k = assembly.outlet_link[place.index]; k >= 0) {
       steady::Link& link = assembly.kernel.links[static_cast<std::size_t>(k)];
       link.most_m3s = now_m3s;
@@ -104,8 +106,8 @@ VectorXd Basins::start(const network::System& system, bool from_empty, std::vect
   for (const network::Tank& tank : system.tanks()) put(tank.level.metres());
   for (std::size_t b = 0; b < system.boxes().size(); ++b)
     if (i < size() && stores_[i].name == system.boxes()[b].name)
-      put(std::clamp(state.head_m[static_cast<std::size_t>(assembly.box_node[b])], stores_[i].floor_m,
-                     stores_[i].lip_m));
+      put(std::clamp(state.head_m[static_cast<std::size_t>(assembly.nodes_of(network::PlaceKind::box)[b])],
+                     stores_[i].floor_m, stores_[i].lip_m));
   return volume;
 }
 

@@ -34,10 +34,11 @@ class Standing {
  public:
   Standing(const System& system, double start_hour)
       : system_(system), start_hour_(start_hour), assembly_(steady::assemble(system, {.for_filling = true})) {
-    for (const int node : assembly_.tank_node) nodes_.push_back(static_cast<std::size_t>(node));
+    for (const int node : assembly_.nodes_of(network::PlaceKind::tank))
+      nodes_.push_back(static_cast<std::size_t>(node));
     for (std::size_t b = 0; b < system.boxes().size(); ++b)
       if (system.boxes()[b].plan_length.metres() > 0.0 && system.boxes()[b].plan_width.metres() > 0.0)
-        nodes_.push_back(static_cast<std::size_t>(assembly_.box_node[b]));
+        nodes_.push_back(static_cast<std::size_t>(assembly_.nodes_of(network::PlaceKind::box)[b]));
     for (const Vessel& vessel : vessels_of(system)) floor_m_.push_back(vessel.floor_m);
     for (const std::size_t node : nodes_) yield_m3s_.push_back(assembly_.kernel.nodes[node].inflow_m3s);
     for (const steady::Link& link : assembly_.kernel.links) shut_.push_back(link.shut);
@@ -84,7 +85,7 @@ class Standing {
     steady::Kernel& kernel = assembly_.kernel;
     for (std::size_t j = 0; j < system_.joints().size(); ++j)
       if (const auto& draws = system_.joints()[j].draws; !draws.empty())
-        kernel.nodes[static_cast<std::size_t>(assembly_.joint_node[j])].draw_m3s =
+        kernel.nodes[static_cast<std::size_t>(assembly_.nodes_of(network::PlaceKind::joint)[j])].draw_m3s =
             asked_m3s(draws, time_s, start_hour_);
     for (std::size_t o = 0; o < system_.outlets().size(); ++o) {
       const auto& draws = system_.outlets()[o].draws;

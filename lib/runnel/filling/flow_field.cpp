@@ -53,7 +53,8 @@ void FlowField::find_storages(const network::System& system) {
     storage_of_node_[at(node)] = static_cast<int>(node_.size());
     node_.push_back(node);
   };
-  for (std::size_t t = 0; t < system.tanks().size(); ++t) add(assembly_.tank_node[t]);
+  for (std::size_t t = 0; t < system.tanks().size(); ++t)
+    add(assembly_.nodes_of(network::PlaceKind::tank)[t]);
   for (const FloatGroup& group : float_groups(system)) {
     hangs_in_.push_back(group.tank);
     float_links_.emplace_back();
@@ -61,7 +62,7 @@ void FlowField::find_storages(const network::System& system) {
   }
   for (std::size_t b = 0; b < system.boxes().size(); ++b)
     if (system.boxes()[b].plan_length.metres() > 0.0 && system.boxes()[b].plan_width.metres() > 0.0)
-      add(assembly_.box_node[b]);
+      add(assembly_.nodes_of(network::PlaceKind::box)[b]);
   follows_.assign(node_.size(), false);
   mouth_m_.assign(node_.size(), 0.0);
   need_.assign(node_.size(), 0.0);
@@ -146,7 +147,7 @@ bool FlowField::held(std::size_t s) const {
 
 /// Sets the draw in the whole kernel too, since pieces that are cut anew later are copied from it.
 void FlowField::set_joint_draw(std::size_t joint, double m3s) {
-  const std::size_t node = at(assembly_.joint_node[joint]);
+  const std::size_t node = at(assembly_.nodes_of(network::PlaceKind::joint)[joint]);
   KernelNode& there = assembly_.kernel.nodes[node];
   if (there.draw_m3s == m3s) return;
   there.draw_m3s = m3s;

@@ -77,14 +77,15 @@ void Recorder::watch_places() {
   };
   for (std::size_t j = 0; j < system_.joints().size(); ++j)
     if (system_.joints()[j].draw.si() > 0.0)
-      add(system_.joints()[j].name, network::PlaceKind::joint, What::draw, assembly.joint_node[j],
-          system_.joints()[j].draw.si());
+      add(system_.joints()[j].name, network::PlaceKind::joint, What::draw,
+          assembly.nodes_of(network::PlaceKind::joint)[j], system_.joints()[j].draw.si());
   for (std::size_t o = 0; o < system_.outlets().size(); ++o)
     if (assembly.outlet_link[o] >= 0 && !system_.outlets()[o].shut)
       add(system_.outlets()[o].name, network::PlaceKind::outlet, What::flow, assembly.outlet_link[o], 0.0);
   for (std::size_t b = 0; b < system_.boxes().size(); ++b)
-    if (!assembly.kernel.nodes[at(assembly.box_node[b])].fixed)
-      add(system_.boxes()[b].name, network::PlaceKind::box, What::spill, assembly.box_node[b], 0.0);
+    if (!assembly.kernel.nodes[at(assembly.nodes_of(network::PlaceKind::box)[b])].fixed)
+      add(system_.boxes()[b].name, network::PlaceKind::box, What::spill,
+          assembly.nodes_of(network::PlaceKind::box)[b], 0.0);
 }
 
 double Recorder::asked_m3s(std::size_t p) const {
@@ -116,7 +117,7 @@ double Recorder::joint_draws_m3s(const Instant& now) const {
   double sum = 0.0;
   const auto& assembly = basins_.field().assembly();
   for (std::size_t j = 0; j < system_.joints().size(); ++j) {
-    const int node = assembly.joint_node[j];
+    const int node = assembly.nodes_of(network::PlaceKind::joint)[j];
     if (assembly.kernel.nodes[at(node)].draw_m3s == 0.0 || now.hold[at(node)] == steady::Hold::draw_none)
       continue;
     sum += now.surplus_m3s[at(node)];
@@ -126,7 +127,7 @@ double Recorder::joint_draws_m3s(const Instant& now) const {
 
 double Recorder::box_spill_m3s(const Instant& now) const {
   double sum = 0.0;
-  for (int node : basins_.field().assembly().box_node)
+  for (int node : basins_.field().assembly().nodes_of(network::PlaceKind::box))
     if (now.hold[at(node)] == steady::Hold::lip) sum += now.surplus_m3s[at(node)];
   return sum;
 }

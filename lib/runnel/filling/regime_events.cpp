@@ -23,12 +23,12 @@ Governing governing(const steady::Assembly& assembly, std::size_t line, const La
   g.back = law.kind == Law::Kind::backward;
   const steady::Control& control =
       assembly.kernel.controls[(g.back ? link.backward : link.forward) + law.control];
-  const auto& vertices = assembly.plans[line].vertices;
+  const network::Course& course = assembly.plans[line].course;
   g.station_m = control.station_m;
   g.reason = Reason::ends;
   if (!control.from_node || control.to_node || control.station_m < 0.0) return g;
-  const double first = (g.back ? vertices.back() : vertices.front()).station_m;
-  const double last = (g.back ? vertices.front() : vertices.back()).station_m;
+  const double first = g.back ? course.last_m() : course.first_m();
+  const double last = g.back ? course.first_m() : course.last_m();
   if (control.station_m == first)
     g.reason = Reason::mouth;
   else if (control.station_m != last)
@@ -36,8 +36,8 @@ Governing governing(const steady::Assembly& assembly, std::size_t line, const La
   return g;
 }
 
-void line_events(const network::System& system, const network::Line& line, double time_s, const Governing& before,
-                 const Governing& after, std::vector<Event>& events) {
+void line_events(const network::System& system, const network::Line& line, double time_s,
+                 const Governing& before, const Governing& after, std::vector<Event>& events) {
   auto say = [&](EventKind what) {
     Event event;
     event.time_s = time_s;
@@ -45,7 +45,8 @@ void line_events(const network::System& system, const network::Line& line, doubl
     event.pipeline = line.name;
     if (what == EventKind::line_crest_governs) event.station_m = after.station_m;
     if (what == EventKind::runs_low || what == EventKind::runs_full_again)
-      event.place = system.place_name((what == EventKind::runs_low ? after.back : before.back) ? line.to : line.from);
+      event.place =
+          system.place_name((what == EventKind::runs_low ? after.back : before.back) ? line.to : line.from);
     events.push_back(std::move(event));
   };
   const bool stood = before.reason == Reason::still, stands = after.reason == Reason::still;
@@ -79,15 +80,16 @@ void regime_events(const network::System& system, const steady::Assembly& assemb
     bool said = false;
     for (const Event& event : events) {
       const bool valve = event.what == EventKind::float_shuts || event.what == EventKind::float_opens;
-      said = said || (valve && event.time_s == time_s && event.place == system.place_name(system.lines()[l].to));
+      said =
+          said || (valve && event.time_s == time_s && event.place == system.place_name(system.lines()[l].to));
     }
     if (said && (from.kind == Law::Kind::still || to.kind == Law::Kind::still)) continue;
     line_events(system, system.lines()[l], time_s, governing(assembly, l, from), governing(assembly, l, to),
                 events);
   }
   for (std::size_t b = 0; b < system.boxes().size(); ++b) {
-    const std::size_t node = at(assembly.box_node[b]);
-    if (assembly.kernel.nodes[node].fixed) continue;  // a storage, whose rim has its own events
+    const std::size_t node = at(assembly.nodes_of(network::PlaceKind::box)[b]);
+    if (assembly.kernel.nodes[node].fixed) continue;  // a storage: its rim says so
     const bool spilled = before.hold[node] == steady::Hold::lip,
                spills = after.hold[node] == steady::Hold::lip;
     if (spilled == spills) continue;

@@ -43,7 +43,7 @@ network::State StateTeller::tell(const Basins& basins, const Eigen::VectorXd& vo
   for (std::size_t i = tanks; i < basins.size(); ++i)
     if (basins.stores()[i].rim == Rim::lip) {
       const int place = *system_.find_place(basins.stores()[i].name);
-      const auto node = at(assembly_.box_node[at(system_.place(place).index)]);
+      const auto node = at(assembly_.nodes_of(network::PlaceKind::box)[at(system_.place(place).index)]);
       solved.hold[node] = steady::Hold::lip;
       solved.surplus_m3s[node] = basins.spill_m3s(i, now);
     }
@@ -64,7 +64,7 @@ network::State StateTeller::tell(const Basins& basins, const Eigen::VectorXd& vo
 
 void StateTeller::tell_joint(const DrawnPlace& place, const steady::KernelState& solved,
                              network::PlaceState& joint) const {
-  const auto node = at(assembly_.joint_node[place.index]);
+  const auto node = at(assembly_.nodes_of(network::PlaceKind::joint)[place.index]);
   const steady::Hold hold = solved.hold[node];
   joint.draw_asked_m3s = place.asked_m3s;
   joint.draw_given_m3s = hold == steady::Hold::draw_none    ? 0.0
@@ -79,8 +79,8 @@ void StateTeller::tell_tap(const DrawnPlace& place, const steady::KernelState& s
   const int number = assembly_.outlet_link[place.index];
   const network::Outlet& outlet = system_.outlets()[place.index];
   if (number < 0 || system_.hangs_on(static_cast<int>(place.index)) >= 0 ||
-      assembly_.outlet_node[place.index] >= 0)
-    return;  // the head before it is that of its node
+      assembly_.nodes_of(network::PlaceKind::outlet)[place.index] >= 0)
+    return;  // the head before it is that of a place
   const steady::Link& link = assembly_.kernel.links[at(number)];
   if (solved.control[at(number)] >= 0 || link.shut || link.forwards == 0) return;
   const double flow_m3s = solved.flow_m3s[at(number)];

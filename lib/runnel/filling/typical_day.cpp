@@ -145,7 +145,7 @@ double gets_m3s(const steady::Assembly& assembly, const DrawnPlace& place, const
     const int link = assembly.outlet_link[place.index];
     return link < 0 ? 0.0 : std::max(0.0, now.flow_m3s[static_cast<std::size_t>(link)]);
   }
-  const auto node = static_cast<std::size_t>(assembly.joint_node[place.index]);
+  const auto node = static_cast<std::size_t>(assembly.nodes_of(PlaceKind::joint)[place.index]);
   const bool none = now.hold[node] == steady::Hold::draw_none || !(place.asked_m3s > 0.0);
   return none ? 0.0 : now.surplus_m3s[node];
 }

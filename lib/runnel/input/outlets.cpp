@@ -1,6 +1,7 @@
 // `outlets:` and `joints:`.
 #include "runnel/document/quote.h"
 #include "runnel/input/fields.h"
+#include "runnel/input/place_sections.h"
 #include "runnel/input/sections.h"
 #include "runnel/network/draws.h"
 
@@ -87,5 +88,57 @@ void read_joints(Reader& reader, const Node& node, network::Model& system) {
                system.joints.push_back(read_joint(reader, name, mark, value));
              });
 }
+
+namespace schema {
+
+Json outlets() {
+  Json outlet = block(
+      "A tap, a pipe end, a trough valve: open to the air.",
+      {{"elevation", value(ValueKind::elevation, "The opening.", "4640 ft")},
+       {"opening", value(ValueKind::length, "Bore of the opening.", "1/2 in", "the whole bore of the pipe")},
+       {"loss", number("K on the opening, the jet's own 1.0 included.", 1, "2.5", "1.0")},
+       {"on", value(ValueKind::name, "The joint it hangs on, if no pipeline ends at it.", "gate tee",
+                    "a pipeline ends here")},
+       {"set", value(ValueKind::opening, "Whether it is `shut` or `open`.", "shut", "open")},
+       {"draws", unless("it stands open all day",
+                        shown("[{for: people at a tapstand, head: 60, hours: [6, 9]}]",
+                              defined_as("draws", "What is drawn here; the tap lets out no more.")))}},
+      {"elevation"});
+  outlet["dependencies"] = Json{{"loss", {"opening"}}, {"on", {"opening"}}};
+  return named("Outlets", "Where water leaves the system, by name.", outlet);
+}
+
+namespace {
+
+/// The run of a tee.
+Json straight() {
+  Json two =
+      shown("[main, barn line]",
+            list("The two pipelines that lie straight through a tee. What it costs to run on and to turn "
+                 "into a branch is then counted.",
+                 value(ValueKind::name, "Name of a pipeline.", "main"), 2));
+  two["maxItems"] = 2;
+  two["examples"] = Json::array({Json::array({"main", "barn line"})});
+  return two;
+}
+
+}  // namespace
+
+Json joints() {
+  Json joint = block(
+      "A joint.",
+      {{"elevation", value(ValueKind::elevation, "The pipe's axis there.", "4701 ft")},
+       {"draw", value(ValueKind::flow, "What is taken there at all times.", "0.5 gal/min", "nothing")},
+       {"draws",
+        unless("nothing but `draw`", shown("[{flow: 600 gal/day, hours: [5, 8]}]",
+                                           defined_as("draws", "What is taken there through the day.")))},
+       {"straight", unless("its lines meet without loss", straight())}},
+      {"elevation"});
+  // Editors can say which key is one too many; of `not` they only say that something is not allowed.
+  joint["dependencies"] = Json{{"draws", {{"properties", {{"draw", false}}}}}};
+  return named("Joints", "Tees, reducers, ends; by name.", joint);
+}
+
+}  // namespace schema
 
 }  // namespace runnel::input

@@ -8,6 +8,7 @@
 #include "runnel/document/tree.h"
 #include "runnel/input/fields.h"
 #include "runnel/input/overlay.h"
+#include "runnel/input/place_sections.h"
 #include "runnel/input/sections.h"
 #include "runnel/network/validate.h"
 
@@ -37,8 +38,8 @@ std::string name_from(const std::string& file) {
 }
 
 void check_places(Reader& reader, const Fields& fields, const Node& root) {
-  for (const char* key : {"boxes", "tanks", "outlets", "joints"})
-    if (fields.has(key)) return;
+  for (const PlaceSection& section : place_sections)
+    if (fields.has(section.key)) return;
   reader.error("no-places", root.mark, "the model has no places: no boxes, tanks, outlets or joints",
                "start with the spring: boxes: {{spring: {{yield: 2 gal/min, outlet: 100 ft, lip: 102 ft}}}}");
 }
@@ -58,10 +59,8 @@ network::Model read_root(Reader& reader, const Node& root) {
   }
   OwnPipes own;
   if (const Node* node = fields.find("pipes")) own = read_own_pipes(reader, *node);
-  if (const Node* node = fields.find("boxes")) read_boxes(reader, *node, system);
-  if (const Node* node = fields.find("tanks")) read_tanks(reader, *node, system);
-  if (const Node* node = fields.find("outlets")) read_outlets(reader, *node, system);
-  if (const Node* node = fields.find("joints")) read_joints(reader, *node, system);
+  for (const PlaceSection& section : place_sections)
+    if (const Node* node = fields.find(section.key)) section.read(reader, *node, system);
   if (const Node* node = fields.find("pipelines")) read_pipelines(reader, *node, own, system);
   if (const Node* node = fields.find("settings")) read_settings(reader, *node, system);
   if (const Node* node = fields.find("asks")) read_asks(reader, *node, system);

@@ -21,9 +21,9 @@ struct ReadOptions {
 
 /// A model if there is no error, with all findings about the text.
 struct ReadModel : Checked<network::Model> {
-  /// By the units of the first elevation in the text (`lip`, `outlet`, `floor`, `elevation`, `level`, the
-  /// `unit` of a survey): US for feet and inches, else SI.
-  units::System written_in = units::System::si;
+  /// As the elevation that stands first in the text is written (`lip`, `outlet`, `floor`, `elevation`,
+  /// `level`, the `unit` of a survey): US for feet and inches, else SI.
+  units::UnitSystem written_in = units::UnitSystem::si;
 };
 
 /// Reads a model: syntax, units, names, geometry. There is a value only if there is no error. Findings are in

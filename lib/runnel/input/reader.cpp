@@ -101,7 +101,7 @@ void Reader::note_elevation(std::string_view text, const Mark& mark) {
   const Key here{mark.line, mark.column};
   if (first_elevation_ != Key{0, 0} && first_elevation_ < here) return;
   first_elevation_ = here;
-  first_elevation_units_ = in_feet(text) ? units::System::us : units::System::si;
+  first_elevation_units_ = in_feet(text) ? units::UnitSystem::us : units::UnitSystem::si;
 }
 
 bool Reader::whole(const Mark& object) const {

@@ -39,8 +39,8 @@ class Reader {
 
   /// Notes that an elevation, or the unit of a survey, is written as `text` at `mark`.
   void note_elevation(std::string_view text, const Mark& mark);
-  /// The units of the first elevation in the text; SI if there is none.
-  units::System written_in() const { return first_elevation_units_; }
+  /// The units of the elevation that stands first in the text; SI if there is none.
+  units::UnitSystem written_in() const { return first_elevation_units_; }
 
   /// While it exists, errors belong to the object at `mark`, whose members are found under `node`.
   class Object {
@@ -87,7 +87,7 @@ class Reader {
   document::Suggestions suggestions_;
   Finding unheard_;  ///< returned in place of one that is dropped
   std::array<std::size_t, 3> dropped_{};
-  units::System first_elevation_units_ = units::System::si;
+  units::UnitSystem first_elevation_units_ = units::UnitSystem::si;
   Key first_elevation_{0, 0};
 };
 

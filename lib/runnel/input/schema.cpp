@@ -1,6 +1,6 @@
 #include "runnel/input/schema.h"
 
-#include "runnel/input/schema_words.h"
+#include "runnel/input/place_sections.h"
 
 namespace runnel::input {
 
@@ -30,24 +30,23 @@ Json language() {
        {"pipes", unless("the catalogue alone",
                         either("Pipes of your own: by name, or in a file.",
                                {value(ValueKind::text, "Name of a file.", "own_pipes.yaml"),
-                                named("Pipes", "Pipes by name.", Json{{"$ref", "#/definitions/pipe"}})}))},
-       {"boxes", unless("none", boxes())},
-       {"tanks", unless("none", tanks())},
-       {"outlets", unless("none", outlets())},
-       {"joints", unless("none", joints())},
-       {"pipelines", unless("none", pipelines())},
-       {"settings", unless("the system as drawn is the only one", settings())},
-       {"asks", unless("nothing is needed", asks())},
-       {"claims", unless("nothing is claimed", claims())},
-       {"year", unless("what springs give and tanks need is the same all year", year())},
-       {"collection", unless("the works at the spring are not judged", collection())},
-       {"log", unless("no yields were written down", log())},
-       {"ground", unless("cover and frost are not judged", ground())},
-       {"prices", unless("the weight of the pipe stands in for its cost", prices())}},
+                                named("Pipes", "Pipes by name.", Json{{"$ref", "#/definitions/pipe"}})}))}},
       {"runnel"});
   Json places = Json::array();
-  for (const char* key : {"boxes", "tanks", "outlets", "joints"})
-    places.push_back(Json{{"required", Json::array({key})}});
+  for (const PlaceSection& section : place_sections) {
+    model["properties"][section.key] = unless("none", section.schema());
+    places.push_back(Json{{"required", Json::array({section.key})}});
+  }
+  model["properties"].update(block(
+      "", {{"pipelines", unless("none", pipelines())},
+           {"settings", unless("the system as drawn is the only one", settings())},
+           {"asks", unless("nothing is needed", asks())},
+           {"claims", unless("nothing is claimed", claims())},
+           {"year", unless("what springs give and tanks need is the same all year", year())},
+           {"collection", unless("the works at the spring are not judged", collection())},
+           {"log", unless("no yields were written down", log())},
+           {"ground", unless("cover and frost are not judged", ground())},
+           {"prices", unless("the weight of the pipe stands in for its cost", prices())}})["properties"]);
   model["anyOf"] = places;
   Json head{{"$schema", "http://json-schema.org/draft-07/schema#"}, {"title", "runnel model"}};
   head.update(model);

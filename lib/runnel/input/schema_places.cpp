@@ -1,4 +1,4 @@
-// Site, friction, places.
+// Site, friction, and what several kinds of place have.
 #include "runnel/input/schema_words.h"
 #include "runnel/losses/law_table.h"
 #include "runnel/network/daily_needs.h"
@@ -84,98 +84,10 @@ Json overflow() {
   return json;
 }
 
-namespace {
-
-/// The overflow of a place.
 Json spills() {
   return unless("the lip is taken as free, and said so",
                 shown("{weir: {length: 2 ft}}", defined_as("overflow", "How it spills over the lip.")));
 }
-
-}  // namespace
-
-Json boxes() {
-  Json times = shown("[157 s, 161 s, 155 s]", list("How long it took to fill, each time.",
-                                                   value(ValueKind::duration, "A time.", "157 s"), 1));
-  Json tests =
-      block("Timed buckets; the yield is the volume over the mean time.",
-            {{"volume", value(ValueKind::volume, "What the bucket holds.", "5 gal")}, {"times", times}},
-            {"volume", "times"});
-  Json plan = block("Inside measures, seen from above.",
-                    {{"length", value(ValueKind::length, "Length.", "4 ft")},
-                     {"width", value(ValueKind::length, "Width.", "3 ft")}},
-                    {"length", "width"});
-  Json falling = block("A yield that falls while no rain comes.",
-                       {{"at", value(ValueKind::flow, "What the spring gave on that day.", "1.9 gal/min")},
-                        {"date", value(ValueKind::text, "The day.", "2026-05-02", "not known")},
-                        {"halves_in", value(ValueKind::duration, "The time in which it falls by half.",
-                                            "90 days", "it stays as it is")}},
-                       {"at"});
-  Json yield =
-      unless("it has no spring of its own",
-             shown("1.9 gal/min",
-                   either("What the spring gives; or what it gave on a day, and how it falls from then on.",
-                          {value(ValueKind::flow, "What the spring gives.", "1.9 gal/min"), falling})));
-  Json years = unless("not known, and no chance is told",
-                      shown("{2024: 1.2 gal/min, 2025: 1.6 gal/min}",
-                            named("Yields of years", "The least that the spring gave in each year.",
-                                  value(ValueKind::flow, "The least of that year.", "1.2 gal/min"))));
-  years["propertyNames"] = Json{{"pattern", "^[0-9]{4}$"}};
-  Json spread =
-      value(ValueKind::opening, "Deviation between years as a share of their mean, of springs like it.",
-            "30 %", "not known");
-  spread[kind_remark] = "a share";
-  Json box = block(
-      "A collection box; without yield an open break-pressure box.",
-      {{"yield", yield},
-       {"bucket_tests", unless("`yield` says it", tests)},
-       {"yearly_yields", years},
-       {"yearly_spread", spread},
-       {"outlet", value(ValueKind::elevation, "Where the outlet pipe leaves, on its axis.", "4755.8 ft")},
-       {"lip", value(ValueKind::elevation, "The overflow lip; water cannot stand higher.", "4757.4 ft")},
-       {"floor", value(ValueKind::elevation, "The floor.", "4755.0 ft", "not known")},
-       {"rim", value(ValueKind::elevation, "Top of the wall.", "4758.0 ft", "not known")},
-       {"overflow", spills()},
-       {"plan", unless("not known", plan)}},
-      {"outlet", "lip"});
-  // Editors can say which key is one too many; of `not` they only say that something is not allowed.
-  box["dependencies"] = Json{{"yield", {{"properties", {{"bucket_tests", false}}}}}};
-  return named("Collection boxes", "Collection boxes and open break-pressure boxes, by name.", box);
-}
-
-namespace {
-
-Json shape() {
-  const auto size = [](const char* what) { return value(ValueKind::length, what, "8 ft"); };
-  Json row = Json{
-      {"type", "array"},
-      {"items", Json::array({size("Depth."), value(ValueKind::volume, "Volume up to there.", "350 gal")})},
-      {"minItems", 2},
-      {"maxItems", 2}};
-  Json table =
-      shown("[[0 ft, 0 gal], [3 ft, 350 gal]]", list("Rows of depth and volume, from zero.", row, 2));
-  const auto other = [](Json piece) { return unless("one of the other shapes", std::move(piece)); };
-  Json json = block(
-      "What the tank is like; one of these.",
-      {{"upright_cylinder",
-        other(block("A standing round tank.", {{"diameter", size("Diameter.")}}, {"diameter"}))},
-       {"lying_cylinder",
-        other(block("A round tank on its side.",
-                    {{"diameter", size("Diameter.")}, {"length", size("Length.")}}, {"diameter", "length"}))},
-       {"box", other(block("A tank with four walls.",
-                           {{"length", size("Length.")}, {"width", size("Width.")}}, {"length", "width"}))},
-       {"frustum", other(block("A round tank that widens or narrows.",
-                               {{"bottom_diameter", size("Diameter at the floor.")},
-                                {"top_diameter", size("Diameter at the top.")},
-                                {"height", size("Height between the two.")}},
-                               {"bottom_diameter", "top_diameter", "height"}))},
-       {"table", other(table)}});
-  json["minProperties"] = 1;
-  json["maxProperties"] = 1;
-  return json;
-}
-
-}  // namespace
 
 Json draws() {
   Json hours =
@@ -207,77 +119,6 @@ Json float_valve() {
                                    "the level at which it shuts, and said so")},
                 {"loss", number("K when open, on the bore of the pipe.", 0, "6")}},
                {"shuts_at", "loss"});
-}
-
-Json tanks() {
-  return named(
-      "Tanks", "Tanks, by name.",
-      block("A tank.",
-            {{"shape", shape()},
-             {"floor", value(ValueKind::elevation, "The floor.", "4612.0 ft")},
-             {"lip", value(ValueKind::elevation, "The overflow; water cannot stand higher.", "4619.5 ft")},
-             {"inlet", value(ValueKind::elevation, "Where water enters.", "4619.2 ft", "the lip")},
-             {"level",
-              value(ValueKind::level, "Where the water stands at the start.", "4612.0 ft", "the floor")},
-             {"rim", value(ValueKind::elevation, "Top of the wall.", "4620.0 ft", "not known")},
-             {"overflow", spills()},
-             {"float_valve",
-              unless("no float: it spills when full",
-                     shown("{shuts_at: 4619.0 ft, opens_at: 4618.5 ft, loss: 6}",
-                           defined_as("float_valve",
-                                      "Shuts the lines that fill it; a line may have its own.")))},
-             {"draws", unless("nothing is taken but through pipelines",
-                              shown("[{for: beef cattle, head: 40, hours: [6, 20]}]",
-                                    defined_as("draws", "What is taken from the tank.")))}},
-            {"shape", "floor", "lip"}));
-}
-
-Json outlets() {
-  Json outlet = block(
-      "A tap, a pipe end, a trough valve: open to the air.",
-      {{"elevation", value(ValueKind::elevation, "The opening.", "4640 ft")},
-       {"opening", value(ValueKind::length, "Bore of the opening.", "1/2 in", "the whole bore of the pipe")},
-       {"loss", number("K on the opening, the jet's own 1.0 included.", 1, "2.5", "1.0")},
-       {"on", value(ValueKind::name, "The joint it hangs on, if no pipeline ends at it.", "gate tee",
-                    "a pipeline ends here")},
-       {"set", value(ValueKind::opening, "Whether it is `shut` or `open`.", "shut", "open")},
-       {"draws", unless("it stands open all day",
-                        shown("[{for: people at a tapstand, head: 60, hours: [6, 9]}]",
-                              defined_as("draws", "What is drawn here; the tap lets out no more.")))}},
-      {"elevation"});
-  outlet["dependencies"] = Json{{"loss", {"opening"}}, {"on", {"opening"}}};
-  return named("Outlets", "Where water leaves the system, by name.", outlet);
-}
-
-namespace {
-
-/// The run of a tee.
-Json straight() {
-  Json two =
-      shown("[main, barn line]",
-            list("The two pipelines that lie straight through a tee. What it costs to run on and to turn "
-                 "into a branch is then counted.",
-                 value(ValueKind::name, "Name of a pipeline.", "main"), 2));
-  two["maxItems"] = 2;
-  two["examples"] = Json::array({Json::array({"main", "barn line"})});
-  return two;
-}
-
-}  // namespace
-
-Json joints() {
-  Json joint = block(
-      "A joint.",
-      {{"elevation", value(ValueKind::elevation, "The pipe's axis there.", "4701 ft")},
-       {"draw", value(ValueKind::flow, "What is taken there at all times.", "0.5 gal/min", "nothing")},
-       {"draws",
-        unless("nothing but `draw`", shown("[{flow: 600 gal/day, hours: [5, 8]}]",
-                                           defined_as("draws", "What is taken there through the day.")))},
-       {"straight", unless("its lines meet without loss", straight())}},
-      {"elevation"});
-  // Editors can say which key is one too many; of `not` they only say that something is not allowed.
-  joint["dependencies"] = Json{{"draws", {{"properties", {{"draw", false}}}}}};
-  return named("Joints", "Tees, reducers, ends; by name.", joint);
 }
 
 }  // namespace runnel::input::schema

@@ -45,18 +45,16 @@ Json definitions();
 /// The whole language, remarks included. `model_schema` prints it without them.
 Json language();
 
-// The sections, one schema each.
+// The sections, one schema each; those of places: place_sections.h.
 Json site();
 Json friction();
-Json boxes();
 Json overflow();
-Json tanks();
+/// The works by which a place spills, as a member of it.
+Json spills();
 Json draws();
 Json float_valve();
 /// A reference to the definition of that name, with a meaning of its own.
 Json defined_as(const char* name, const char* meaning);
-Json outlets();
-Json joints();
 Json pipe();
 Json pipelines();
 Json parts();

@@ -1,6 +1,7 @@
 #pragma once
-// The sections of a model, one reader each. All of them go on after an error, and leave in the model whatever
-// could be read, so that names resolve and the rest can still be checked.
+// The sections of a model, one reader each; those of places: place_sections.h. All of them go on after an
+// error, and leave in the system whatever could be read, so that names resolve and the rest can still be
+// judged.
 #include <chrono>
 #include <optional>
 #include <string>
@@ -20,10 +21,6 @@ using OwnPipes = pipes::Catalogue;
 network::Site read_site(Reader& reader, const document::Node* node);
 losses::FrictionLaw read_friction(Reader& reader, const document::Node& node);
 
-void read_boxes(Reader& reader, const document::Node& node, network::Model& system);
-void read_tanks(Reader& reader, const document::Node& node, network::Model& system);
-void read_outlets(Reader& reader, const document::Node& node, network::Model& system);
-void read_joints(Reader& reader, const document::Node& node, network::Model& system);
 network::TankShape read_shape(Reader& reader, const document::Node& node, const std::string& of);
 
 /// What a box says of its spring: yield, bucket tests, years.

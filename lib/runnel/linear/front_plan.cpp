@@ -58,17 +58,17 @@ std::vector<int> postorder(const std::vector<int>& parent) {
   return number;
 }
 
-/// A block while it grows. Its rows below are sorted.
-struct Draft {
+/// A block while it grows. The rows below are sorted.
+struct GrowingBlock {
   int first = 0, last = 0;
   std::vector<int> below;
   long zeros = 0;
   int pivots() const { return last - first + 1; }
 };
 
-/// Goes through the columns in order; a column joins the block before it if it has the same rows below.
-std::vector<Draft> exact_blocks(int n, const Halves& lower, const std::vector<int>& parent) {
-  std::vector<Draft> drafts;
+/// Columns one after the other; a column joins the block before it if it has the same rows below.
+std::vector<GrowingBlock> exact_blocks(int n, const Halves& lower, const std::vector<int>& parent) {
+  std::vector<GrowingBlock> growing;
   std::vector<std::vector<int>> children(at(n));  // blocks whose last column has this parent
   std::vector<int> seen(at(n), -1);
   for (int j = 0; j < n; ++j) {
@@ -80,29 +80,29 @@ std::vector<Draft> exact_blocks(int n, const Halves& lower, const std::vector<in
     };
     for (int p = lower.start[at(j)]; p < lower.start[at(j) + 1]; ++p) take(lower.rows[at(p)]);
     for (int c : children[at(j)])
-      for (int row : drafts[at(c)].below) take(row);
+      for (int row : growing[at(c)].below) take(row);
     const bool joins = j > 0 && parent[at(j - 1)] == j && children[at(j)].size() == 1 &&
-                       drafts.back().below.size() == below.size() + 1;
+                       growing.back().below.size() == below.size() + 1;
     if (joins) {
-      drafts.back().last = j;
+      growing.back().last = j;
     } else {
-      drafts.emplace_back();
-      drafts.back().first = drafts.back().last = j;
+      growing.emplace_back();
+      growing.back().first = growing.back().last = j;
     }
-    drafts.back().below = std::move(below);
-    if (parent[at(j)] >= 0) children[at(parent[at(j)])].push_back(static_cast<int>(drafts.size()) - 1);
+    growing.back().below = std::move(below);
+    if (parent[at(j)] >= 0) children[at(parent[at(j)])].push_back(static_cast<int>(growing.size()) - 1);
   }
-  for (Draft& d : drafts) std::sort(d.below.begin(), d.below.end());
-  return drafts;
+  for (GrowingBlock& d : growing) std::sort(d.below.begin(), d.below.end());
+  return growing;
 }
 
 /// Merges a block with the last of its children where that stores few zeros [ashcraft-grimes1989]. The
 /// thresholds are CHOLMOD's usual ones, from memory.
-std::vector<Draft> relaxed_blocks(std::vector<Draft> exact, const std::vector<int>& parent) {
-  std::vector<Draft> kept;
-  for (Draft& d : exact) {
+std::vector<GrowingBlock> relaxed_blocks(std::vector<GrowingBlock> exact, const std::vector<int>& parent) {
+  std::vector<GrowingBlock> kept;
+  for (GrowingBlock& d : exact) {
     while (!kept.empty()) {
-      const Draft& child = kept.back();
+      const GrowingBlock& child = kept.back();
       const int up = parent[at(child.last)];
       if (up < d.first || up > d.last) break;
       const long columns = child.pivots() + d.pivots(), rows = static_cast<long>(d.below.size());
@@ -123,12 +123,12 @@ std::vector<Draft> relaxed_blocks(std::vector<Draft> exact, const std::vector<in
 
 class Layout {
  public:
-  Layout(FrontPlan& plan, const std::vector<Draft>& drafts, const std::vector<int>& parent)
+  Layout(FrontPlan& plan, const std::vector<GrowingBlock>& growing, const std::vector<int>& parent)
       : plan_(plan), block_of_(parent.size()) {
-    for (std::size_t b = 0; b < drafts.size(); ++b)
-      for (int j = drafts[b].first; j <= drafts[b].last; ++j) block_of_[at(j)] = static_cast<int>(b);
-    for (const Draft& d : drafts) add(d);
-    for (std::size_t b = 0; b < drafts.size(); ++b) join(drafts, b, parent);
+    for (std::size_t b = 0; b < growing.size(); ++b)
+      for (int j = growing[b].first; j <= growing[b].last; ++j) block_of_[at(j)] = static_cast<int>(b);
+    for (const GrowingBlock& d : growing) add(d);
+    for (std::size_t b = 0; b < growing.size(); ++b) join(growing, b, parent);
     measure_stack();
   }
 
@@ -140,7 +140,7 @@ class Layout {
   }
 
  private:
-  void add(const Draft& d) {
+  void add(const GrowingBlock& d) {
     FrontBlock block;
     block.first = d.first;
     block.pivots = d.pivots();
@@ -159,9 +159,9 @@ class Layout {
     return block.pivots + static_cast<int>(std::lower_bound(begin, begin + block.below, row) - begin);
   }
 
-  void join(const std::vector<Draft>& drafts, std::size_t b, const std::vector<int>& parent) {
+  void join(const std::vector<GrowingBlock>& growing, std::size_t b, const std::vector<int>& parent) {
     plan_.place_in_parent.resize(plan_.rows.size());
-    const int up = parent[at(drafts[b].last)];
+    const int up = parent[at(growing[b].last)];
     if (up < 0) return;
     FrontBlock& above = plan_.blocks[at(block_of_[at(up)])];
     ++above.children;
@@ -201,8 +201,8 @@ FrontPlan plan_fronts(int n, const Couplings& couplings) {
   parent = std::move(renumbered);
 
   const Halves lower(n, couplings, plan.row_of, false);
-  const std::vector<Draft> drafts = relaxed_blocks(exact_blocks(n, lower, parent), parent);
-  const Layout layout(plan, drafts, parent);
+  const std::vector<GrowingBlock> growing = relaxed_blocks(exact_blocks(n, lower, parent), parent);
+  const Layout layout(plan, growing, parent);
   for (int v = 0; v < n; ++v) plan.diagonal.push_back(layout.slot(plan.row_of[at(v)], plan.row_of[at(v)]));
   for (auto [i, j] : couplings) plan.coupling.push_back(layout.slot(plan.row_of[at(i)], plan.row_of[at(j)]));
   return plan;

@@ -216,16 +216,7 @@ System lowered(const System& system, double by_m) {
   Model copy = system.model();
   const Length by = Length::metres(by_m);
   auto lower = [&](Length& elevation) { elevation = elevation - by; };
-  for (Box& box : copy.boxes) {
-    lower(box.outlet), lower(box.lip);
-    if (box.floor) lower(*box.floor);
-  }
-  for (Tank& tank : copy.tanks) {
-    lower(tank.floor), lower(tank.lip), lower(tank.inlet), lower(tank.level);
-    if (tank.float_valve) lower(tank.float_valve->shuts_at), lower(tank.float_valve->opens_at);
-  }
-  for (Outlet& outlet : copy.outlets) lower(outlet.elevation);
-  for (Joint& joint : copy.joints) lower(joint.elevation);
+  each_place(copy, [&](auto& place) { place.each_elevation(lower); });
   for (Pipeline& line : copy.pipelines) {
     for (SurveyPoint& point : line.survey) lower(point.elevation);
     if (line.float_valve) lower(line.float_valve->shuts_at), lower(line.float_valve->opens_at);

@@ -66,22 +66,10 @@ class SurveyShift {
       line.float_valve->shuts_at = line.float_valve->shuts_at + shift(line.to);
       line.float_valve->opens_at = line.float_valve->opens_at + shift(line.to);
     }
-    for (Box& box : model_.boxes) {
-      const Length by = shift(box.name);
-      box.outlet = box.outlet + by;
-      box.lip = box.lip + by;
-      if (box.floor) box.floor = *box.floor + by;
-    }
-    for (Tank& tank : model_.tanks) {
-      const Length by = shift(tank.name);
-      for (Length* height : {&tank.floor, &tank.lip, &tank.inlet, &tank.level}) *height = *height + by;
-      if (!tank.float_valve) continue;
-      tank.float_valve->shuts_at = tank.float_valve->shuts_at + by;
-      tank.float_valve->opens_at = tank.float_valve->opens_at + by;
-    }
-    for (Joint& joint : model_.joints) joint.elevation = joint.elevation + shift(joint.name);
-    for (Outlet& outlet : model_.outlets)
-      outlet.elevation = outlet.elevation + shift(outlet.on.empty() ? outlet.name : outlet.on);
+    each_place(model_, [&](auto& place) {
+      const Length by = shift(place.levelled_with());
+      place.each_elevation([&](Length& elevation) { elevation = elevation + by; });
+    });
   }
 
  private:

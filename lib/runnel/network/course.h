@@ -1,7 +1,12 @@
 #pragma once
-// The course of a line: the pipe as laid, cut once at every survey point, part and change of pipe, and looked
-// up by station. Stations count on the level or along the pipe; the length of a reach is its slope length.
+// The course of a line: the pipe as it lies, cut once at every survey point, part and change of pipe, and
+// asked by station. Stations count on the level or along the pipe; the length of a reach is its slope length.
+//
+// A course does not change, and copies share its points: whoever keeps one may point at them. In the order of
+// the flow, and several end to end: network/passage.h.
 #include <cstddef>
+#include <functional>
+#include <memory>
 #include <vector>
 
 #include "runnel/network/pipeline.h"
@@ -24,26 +29,55 @@ struct CoursePoint {
   bool survey_point = true;  ///< false: a part or a change of pipe between two points
 };
 
+/// Straight from one point to the next, at the ends beyond them.
+double elevation_between(const CoursePoint& a, const CoursePoint& b, double station_m);
+
 class Course {
  public:
-  Course() = default;
-  /// Precondition: at least two survey points and one pipe, stations not falling.
+  Course();
+  /// Precondition: two survey points, stations not falling, one pipe.
   Course(const std::vector<SurveyPoint>& survey, const std::vector<Part>& parts,
          const std::vector<LaidPipe>& pipes, Along along = Along::level);
+  /// Of points worked out by hand, lengths and all. Precondition: two points, stations not falling.
+  explicit Course(std::vector<CoursePoint> points, Along along = Along::level);
 
-  const std::vector<CoursePoint>& points() const { return points_; }
-  /// The point at a station, or the first after it; beyond the end the last.
+  const std::vector<CoursePoint>& points() const { return laid_->points; }
+  Along along() const { return laid_->along; }
+  /// The point that stands at a station, or the first behind it; beyond the end the last.
   std::size_t point_at(double station_m) const;
-  double first_m() const { return points_.front().station_m; }
-  double last_m() const { return points_.back().station_m; }
-  /// Linear between survey points; that of the nearer end beyond the ends.
+  double first_m() const { return points().front().station_m; }
+  double last_m() const { return points().back().station_m; }
+  /// Straight between survey points; the ends beyond the ends.
   double elevation_at(double station_m) const;
   /// The pipe that is laid from a station on.
-  int pipe_at(double station_m) const;
+  int pipe_at(double station_m) const { return laid_->pipe_at(station_m); }
+
+  // What else it could be. Where nothing else is said the lengths follow.
+
+  /// With one point more, at a share of the reach that begins at a point.
+  Course cut(std::size_t reach, double share) const;
+  /// With other elevations, by point.
+  Course moved(const std::function<double(std::size_t)>& elevation_m) const;
+  /// With ends that lie no lower than this. It is about tolerances of a survey: the lengths stay.
+  Course with_ends_above(double first_m, double last_m) const;
+  /// With a trench from one of its points to another: what stands above `floor_m` is brought down to it, and
+  /// there is a point where the pipe comes out of the floor. `first_stays`, `last_stays`: that end does not
+  /// move.
+  Course dug(std::size_t first, std::size_t last, double floor_m, bool first_stays, bool last_stays) const;
+  /// With a vertical piece before its first point, or behind its last, that reaches an elevation.
+  Course with_riser(bool at_end, double elevation_m) const;
 
  private:
-  std::vector<CoursePoint> points_;
-  std::vector<double> pipe_from_m_;
+  struct Laid {
+    std::vector<CoursePoint> points;
+    std::vector<double> pipe_from_m;
+    Along along = Along::level;
+    int pipe_at(double station_m) const;
+    void measure();
+  };
+  static Course measured(Laid laid);
+
+  std::shared_ptr<const Laid> laid_;
 };
 
 }  // namespace runnel::network

@@ -8,6 +8,7 @@
 #include <vector>
 
 #include "runnel/base/finding.h"
+#include "runnel/network/place_kinds.h"
 #include "runnel/network/system.h"
 
 namespace runnel::network {
@@ -25,25 +26,6 @@ struct Iteration {
   double continuity_m3s = 0.0;
   double energy_m = 0.0;
   double step = 1.0;  ///< share of the Newton step taken
-};
-
-struct PlaceState {
-  std::string name;
-  PlaceKind kind = PlaceKind::joint;
-  std::optional<double> level_m;          ///< boxes, tanks: water level; none for a box whose line runs
-                                          ///< part-full at its top
-  std::optional<double> grade_m;          ///< joints, outlets: hydraulic grade; none when dry
-  std::optional<double> pressure_head_m;  ///< joints, outlets
-  std::optional<double> static_head_m;    ///< pressure head with every outlet, tap and float valve shut;
-                                          ///< none where no water stands
-  double inflow_m3s =
-      0.0;  ///< boxes: yield and lines together; tanks: from lines, net of what leaves by lines
-  double spill_m3s = 0.0;                             ///< boxes: over the lip
-  double flow_m3s = 0.0;                              ///< outlets: what comes out
-  double draw_asked_m3s = 0.0, draw_given_m3s = 0.0;  ///< joints
-  bool dry = false;                                   ///< no water reaches it
-  bool top_part_full = false;  ///< boxes: the line leaves part-full and does not define the level
-  bool float_shut = false;     ///< tanks
 };
 
 enum class ReachState {
@@ -116,10 +98,9 @@ struct Proof {
   std::optional<Extent> extent;  ///< none: nothing was checked
 };
 
-struct State {
+struct State : PlaceStates {
   Outcome outcome = Outcome::iteration_limit;
   std::vector<Iteration> history;
-  std::vector<PlaceState> boxes, tanks, outlets, joints;
   std::vector<LineState> lines;
   Proof proof;
 

@@ -1,6 +1,6 @@
 #include "runnel/network/model.h"
 
-#include <algorithm>
+#include <utility>
 
 #include "runnel/base/constants.h"
 
@@ -11,14 +11,8 @@ double Site::specific_weight_nm3() const { return water.density_kgm3 * gravity_m
 namespace {
 
 template <class T>
-const T* named(const std::vector<T>& all, const std::string& name) {
-  auto at = std::find_if(all.begin(), all.end(), [&](const T& t) { return t.name == name; });
-  return at == all.end() ? nullptr : &*at;
-}
-
-template <class T>
 T* named(std::vector<T>& all, const std::string& name) {
-  return const_cast<T*>(named(std::as_const(all), name));
+  return const_cast<T*>(of_name(std::as_const(all), name));
 }
 
 /// Turns a valve. Its loss becomes `loss` if the setting gives one, else that drawn or that of the tables.
@@ -56,22 +50,18 @@ void set_draw(Model& model, const std::string& place, Flow draw) {
 
 }  // namespace
 
-const Box* Model::box(const std::string& n) const { return named(boxes, n); }
-const Tank* Model::tank(const std::string& n) const { return named(tanks, n); }
-const Outlet* Model::outlet(const std::string& n) const { return named(outlets, n); }
-const Joint* Model::joint(const std::string& n) const { return named(joints, n); }
-const Pipeline* Model::pipeline(const std::string& n) const { return named(pipelines, n); }
+const Pipeline* Model::pipeline(const std::string& n) const { return of_name(pipelines, n); }
 
 std::optional<PlaceKind> Model::place_kind(const std::string& n) const {
-  if (box(n)) return PlaceKind::box;
-  if (tank(n)) return PlaceKind::tank;
-  if (outlet(n)) return PlaceKind::outlet;
-  if (joint(n)) return PlaceKind::joint;
-  return std::nullopt;
+  std::optional<PlaceKind> found;
+  each_place(*this, [&](const auto& place) {
+    if (!found && place.name == n) found = place.kind;
+  });
+  return found;
 }
 
 Checked<Model> under_setting(const Model& system, const std::string& name) {
-  if (const Setting* setting = named(system.settings, name)) {
+  if (const Setting* setting = of_name(system.settings, name)) {
     Model run = setting->instead ? *setting->instead : system;
     if (setting->instead) run.settings = system.settings;
     for (const auto& [part, mark] : setting->shut) set_open(run, part, 0.0);

@@ -113,14 +113,10 @@ struct Price {
   Mark mark;
 };
 
-struct Model {
+struct Model : Places {
   std::string name, note;
   Site site;
   losses::FrictionLaw friction;
-  std::vector<Box> boxes;
-  std::vector<Tank> tanks;
-  std::vector<Outlet> outlets;
-  std::vector<Joint> joints;
   std::vector<Pipeline> pipelines;
   std::vector<Setting> settings;
   std::vector<Ask> asks;
@@ -132,10 +128,6 @@ struct Model {
   std::optional<Ground> ground;
   std::vector<Price> prices;
 
-  const Box* box(const std::string& name) const;
-  const Tank* tank(const std::string& name) const;
-  const Outlet* outlet(const std::string& name) const;
-  const Joint* joint(const std::string& name) const;
   const Pipeline* pipeline(const std::string& name) const;
   std::optional<PlaceKind> place_kind(const std::string& name) const;
 };

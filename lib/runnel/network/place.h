@@ -1,6 +1,12 @@
 #pragma once
 // Places: where lines begin and end. All elevations share one datum.
+//
+// A kind of place is a struct with a `kind` that says what every kind says: where lines meet it
+// (`leaving`, `entering`, `takes_exit_loss`), with which place it was levelled and what heights it has
+// (`each_elevation`). It joins `Places` below; what holds for all kinds goes through `each_kind`.
+#include <algorithm>
 #include <chrono>
+#include <cstddef>
 #include <optional>
 #include <string>
 #include <variant>
@@ -13,7 +19,16 @@
 
 namespace runnel::network {
 
+/// In the order in which a System counts them.
 enum class PlaceKind { box, tank, outlet, joint };
+inline constexpr std::size_t place_kinds = 4;
+
+/// Elevations at which a line may meet a place. A line without a survey leaves at the low end, and comes in
+/// at the high one.
+struct Meeting {
+  double low_m = 0.0, high_m = 0.0;
+  const char* what = "";  ///< "its outlet", for messages
+};
 
 /// A timed bucket: volume and the times it took to fill.
 struct BucketTests {
@@ -36,6 +51,7 @@ struct SpringHistory {
 
 /// A collection box, or (without yield) an open break-pressure box.
 struct Box {
+  static constexpr PlaceKind kind = PlaceKind::box;
   std::string name;
   Flow yield;                               ///< what the spring gives; zero for a break-pressure box
   std::optional<BucketTests> bucket_tests;  ///< if the yield comes from them (it is their mean)
@@ -47,6 +63,17 @@ struct Box {
   std::optional<Length> rim;       ///< top of the wall; none: not known
   Length plan_length, plan_width;  ///< zero = not given
   Mark mark;
+
+  Meeting leaving() const { return {outlet.metres(), outlet.metres(), "its outlet"}; }
+  Meeting entering() const { return {outlet.metres(), lip.metres(), "the box"}; }
+  bool takes_exit_loss() const { return true; }
+  const std::string& levelled_with() const { return name; }
+  template <class Visit>
+  void each_elevation(Visit visit) {
+    visit(outlet), visit(lip);
+    if (floor) visit(*floor);
+    if (rim) visit(*rim);
+  }
 };
 
 /// Shapes of tanks; depths count from the tank floor.
@@ -79,6 +106,7 @@ struct Draw {
 };
 
 struct Tank {
+  static constexpr PlaceKind kind = PlaceKind::tank;
   std::string name;
   TankShape shape = UprightCylinder{};
   Length floor, lip, inlet;                  ///< inlet: where water enters; below the level it is drowned
@@ -89,10 +117,22 @@ struct Tank {
   bool held = false;  ///< its level is held from outside (a lake, a main): it never runs out
   std::vector<Draw> draws;
   Mark mark;
+
+  Meeting leaving() const { return {floor.metres(), lip.metres(), "the tank"}; }
+  Meeting entering() const { return {inlet.metres(), inlet.metres(), "its inlet"}; }
+  bool takes_exit_loss() const { return true; }
+  const std::string& levelled_with() const { return name; }
+  template <class Visit>
+  void each_elevation(Visit visit) {
+    visit(floor), visit(lip), visit(inlet), visit(level);
+    if (rim) visit(*rim);
+    if (float_valve) visit(float_valve->shuts_at), visit(float_valve->opens_at);
+  }
 };
 
 /// A tap, a pipe end, a trough valve: open to the air.
 struct Outlet {
+  static constexpr PlaceKind kind = PlaceKind::outlet;
   std::string name;
   Length elevation;
   Length opening;     ///< bore of the opening; zero: the open end of the pipe itself
@@ -103,10 +143,21 @@ struct Outlet {
   /// what its opening lets out.
   std::vector<Draw> draws;
   Mark mark;
+
+  Meeting leaving() const { return {elevation.metres(), elevation.metres(), "it"}; }
+  Meeting entering() const { return leaving(); }
+  /// An opening has its own loss; only the open end of the pipe itself takes the line's.
+  bool takes_exit_loss() const { return opening == Length{}; }
+  const std::string& levelled_with() const { return on.empty() ? name : on; }
+  template <class Visit>
+  void each_elevation(Visit visit) {
+    visit(elevation);
+  }
 };
 
 /// A tee or a reducer; may carry a draw.
 struct Joint {
+  static constexpr PlaceKind kind = PlaceKind::joint;
   std::string name;
   Length elevation;
   Flow draw;                ///< at all times; with `draws`, their sum in the busiest hour
@@ -115,6 +166,48 @@ struct Joint {
   /// (tee_loss.h). Empty: its lines meet without loss.
   std::vector<std::string> straight;
   Mark mark;
+
+  Meeting leaving() const { return {elevation.metres(), elevation.metres(), "it"}; }
+  Meeting entering() const { return leaving(); }
+  bool takes_exit_loss() const { return false; }
+  const std::string& levelled_with() const { return name; }
+  template <class Visit>
+  void each_elevation(Visit visit) {
+    visit(elevation);
+  }
 };
+
+/// The first of a name; nullptr if there is none.
+template <class Named>
+const Named* of_name(const std::vector<Named>& all, const std::string& name) {
+  const auto at = std::find_if(all.begin(), all.end(), [&](const Named& one) { return one.name == name; });
+  return at == all.end() ? nullptr : &*at;
+}
+
+/// The places of a model, kind by kind.
+struct Places {
+  std::vector<Box> boxes;
+  std::vector<Tank> tanks;
+  std::vector<Outlet> outlets;
+  std::vector<Joint> joints;
+
+  const Box* box(const std::string& name) const { return of_name(boxes, name); }
+  const Tank* tank(const std::string& name) const { return of_name(tanks, name); }
+  const Outlet* outlet(const std::string& name) const { return of_name(outlets, name); }
+  const Joint* joint(const std::string& name) const { return of_name(joints, name); }
+};
+
+/// Visits the places of each kind in turn, a vector of them at a time.
+template <class Of, class Visit>
+void each_kind(Of& places, Visit visit) {
+  visit(places.boxes), visit(places.tanks), visit(places.outlets), visit(places.joints);
+}
+/// Visits every place, kind by kind.
+template <class Of, class Visit>
+void each_place(Of& places, Visit visit) {
+  each_kind(places, [&](auto& all) {
+    for (auto& place : all) visit(place);
+  });
+}
 
 }  // namespace runnel::network

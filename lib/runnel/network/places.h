@@ -1,6 +1,6 @@
 #pragma once
-// What all places of a model have in common, whatever their kind: the one list that a new kind of place must
-// join, so that names, ends of lines and connections know it.
+// What all places of a model have in common, whatever kind they are, so that names, ends of lines and
+// connections know them.
 #include <string>
 #include <vector>
 
@@ -8,20 +8,13 @@
 
 namespace runnel::network {
 
-/// Elevations at which a line may meet a place.
-struct Meeting {
-  double low_m = 0.0, high_m = 0.0;
-  const char* what = "";  ///< "its outlet", for messages
-};
-
-/// A place as its lines see it. Points into the model.
+/// A place seen from its lines. Points into the model.
 struct PlaceView {
   PlaceKind kind = PlaceKind::joint;
   const char* word = "";  ///< "box"
   const std::string* name = nullptr;
   const Mark* mark = nullptr;
-  Meeting leaving;                ///< a line without a survey leaves at its low end
-  Meeting entering;               ///< and enters at its high end
+  Meeting leaving, entering;
   bool open_water = false;      ///< a pipe that leaves it has an entrance loss
   bool takes_exit_loss = true;  ///< a pipe that ends there loses its velocity head
 };

@@ -78,16 +78,14 @@ void System::pay_tees(int line) {
 }
 
 System::System(std::shared_ptr<const Model> model) : model_(std::move(model)) {
+  each_kind(*model_, [&, kind = std::size_t{0}](const auto& all) mutable {
+    first_place_[kind + 1] = first_place_[kind] + static_cast<int>(all.size());
+    ++kind;
+  });
   auto names = std::make_shared<Names>();
   names->places.reserve(at(places()));
-  int next = 0;
-  const auto count = [&](const auto& all) {
-    for (const auto& place : all) names->places.emplace(place.name, next++);
-  };
-  count(boxes());
-  count(tanks());
-  count(outlets());
-  count(joints());
+  each_place(*model_,
+             [&, next = 0](const auto& place) mutable { names->places.emplace(place.name, next++); });
   lines_at_.resize(at(places()));
   lines_.reserve(model_->pipelines.size());
   names->lines.reserve(model_->pipelines.size());
@@ -106,45 +104,17 @@ System::System(std::shared_ptr<const Model> model) : model_(std::move(model)) {
 }
 
 PlaceRef System::place(int place) const {
-  if (place >= joint_place(0)) return {PlaceKind::joint, place - joint_place(0)};
-  if (place >= outlet_place(0)) return {PlaceKind::outlet, place - outlet_place(0)};
-  if (place >= tank_place(0)) return {PlaceKind::tank, place - tank_place(0)};
-  return {PlaceKind::box, place};
+  std::size_t kind = place_kinds - 1;
+  while (kind > 0 && place < first_place_[kind]) --kind;
+  return {static_cast<PlaceKind>(kind), place - first_place_[kind]};
 }
 
 const std::string& System::place_name(int place) const {
-  const PlaceRef which = System::place(place);
-  switch (which.kind) {
-    case PlaceKind::box:
-      return boxes()[at(which.index)].name;
-    case PlaceKind::tank:
-      return tanks()[at(which.index)].name;
-    case PlaceKind::outlet:
-      return outlets()[at(which.index)].name;
-    case PlaceKind::joint:
-      break;
-  }
-  return joints()[at(which.index)].name;
-}
-
-const Box* System::box(int place) const {
-  const PlaceRef which = System::place(place);
-  return which.kind == PlaceKind::box ? &boxes()[at(which.index)] : nullptr;
-}
-
-const Tank* System::tank(int place) const {
-  const PlaceRef which = System::place(place);
-  return which.kind == PlaceKind::tank ? &tanks()[at(which.index)] : nullptr;
-}
-
-const Outlet* System::outlet(int place) const {
-  const PlaceRef which = System::place(place);
-  return which.kind == PlaceKind::outlet ? &outlets()[at(which.index)] : nullptr;
-}
-
-const Joint* System::joint(int place) const {
-  const PlaceRef which = System::place(place);
-  return which.kind == PlaceKind::joint ? &joints()[at(which.index)] : nullptr;
+  const std::string* name = nullptr;
+  each_kind(*model_, [&](const auto& all) {
+    if (const auto* found = of_kind(all, place)) name = &found->name;
+  });
+  return *name;
 }
 
 std::optional<int> System::find_place(std::string_view name) const {

@@ -3,8 +3,8 @@
 // losses are filled in, and every precondition of the solvers holds. Only `resolve` makes one anew;
 // network/change.h and network/draft.h alter one.
 //
-// Places are numbered in one sequence: boxes first, then tanks, outlets and joints, each in the order of the
-// model.
+// Places are counted through: boxes first, then tanks, outlets and joints, each in the order of the model.
+#include <array>
 #include <memory>
 #include <optional>
 #include <string>
@@ -43,19 +43,22 @@ class System {
   /// The model it was resolved from, under its setting.
   const Model& model() const { return *model_; }
 
-  int places() const { return joint_place(static_cast<int>(joints().size())); }
-  int box_place(int box) const { return box; }
-  int tank_place(int tank) const { return static_cast<int>(boxes().size()) + tank; }
-  int outlet_place(int outlet) const { return tank_place(static_cast<int>(tanks().size())) + outlet; }
-  int joint_place(int joint) const { return outlet_place(static_cast<int>(outlets().size())) + joint; }
+  int places() const { return first_place_.back(); }
+  int place_of(PlaceKind kind, int index) const {
+    return first_place_[static_cast<std::size_t>(kind)] + index;
+  }
+  int box_place(int box) const { return place_of(PlaceKind::box, box); }
+  int tank_place(int tank) const { return place_of(PlaceKind::tank, tank); }
+  int outlet_place(int outlet) const { return place_of(PlaceKind::outlet, outlet); }
+  int joint_place(int joint) const { return place_of(PlaceKind::joint, joint); }
   PlaceRef place(int place) const;
   PlaceKind kind(int place) const { return System::place(place).kind; }
   const std::string& place_name(int place) const;
   /// The box, tank, outlet or joint that a place is; nullptr if it is of another kind.
-  const Box* box(int place) const;
-  const Tank* tank(int place) const;
-  const Outlet* outlet(int place) const;
-  const Joint* joint(int place) const;
+  const Box* box(int place) const { return of_kind(boxes(), place); }
+  const Tank* tank(int place) const { return of_kind(tanks(), place); }
+  const Outlet* outlet(int place) const { return of_kind(outlets(), place); }
+  const Joint* joint(int place) const { return of_kind(joints(), place); }
 
   /// The joint that an outlet sits on without a pipe; -1 if a line ends at the outlet.
   int hangs_on(int outlet) const { return hangs_on_[static_cast<std::size_t>(outlet)]; }
@@ -74,13 +77,18 @@ class System {
 
  private:
   friend Checked<System> resolve(Model model, const Origin& origin);
-  friend class Rebuilt;  // network/change.cpp
-  friend class Draft;    // network/draft.h
+  friend class Rebuilt;      // network/change.cpp
+  friend class WorkingCopy;  // network/working_copy.h
   explicit System(Model model) : System(std::make_shared<const Model>(std::move(model))) {}
   explicit System(std::shared_ptr<const Model> model);
   Line resolved(const Pipeline& line, int from, int to) const;
   void pay_tees(int line);  ///< adds the losses of tees at its ends
 
+  template <class T>
+  const T* of_kind(const std::vector<T>& all, int place) const {
+    const auto index = static_cast<std::size_t>(place - place_of(T::kind, 0));
+    return place >= place_of(T::kind, 0) && index < all.size() ? &all[index] : nullptr;
+  }
   template <class T>
   const T* of_name(const std::string& name, const T* (System::*of)(int) const) const {
     const auto place = find_place(name);
@@ -88,6 +96,7 @@ class System {
   }
 
   std::shared_ptr<const Model> model_;
+  std::array<int, place_kinds + 1> first_place_{};  ///< of each kind; and the end
   std::vector<Line> lines_;
   std::vector<int> hangs_on_;
   std::vector<std::vector<int>> lines_at_;

@@ -17,9 +17,9 @@ struct FillAnswer {
   const verdict::FillVerdict& verdict;
   std::string setting = verdict::as_drawn;
   filling::FillOptions options = {};
-  bool springs_stopped = false;                  ///< the system's yields were set to nothing
-  std::optional<units::System> csv_units = {};   ///< none: SI
-  const verdict::FillAnswered* whole = nullptr;  ///< all ways of running it, of which this one leads
+  bool springs_stopped = false;                     ///< the system's yields were set to nothing
+  std::optional<units::UnitSystem> csv_units = {};  ///< none: SI
+  const verdict::FillAnswered* whole = nullptr;     ///< all ways of running it, of which this one leads
 };
 
 /// The verdict, a row for each tank, the events, a chart of the levels, findings, and what it was worked out

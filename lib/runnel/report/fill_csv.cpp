@@ -14,7 +14,7 @@ namespace {
 /// Figures in SI, or in the reader's units if those are asked for.
 class Cells {
  public:
-  explicit Cells(const std::optional<units::System>& system) : system_(system) {}
+  explicit Cells(const std::optional<units::UnitSystem>& system) : system_(system) {}
 
   std::string head(const char* what, const char* si_unit, Kind kind) const {
     return system_ ? fmt::format("{} [{}]", what, units::unit_name(kind, *system_))
@@ -27,7 +27,7 @@ class Cells {
   }
 
  private:
-  std::optional<units::System> system_;
+  std::optional<units::UnitSystem> system_;
 };
 
 /// Day of the run and time of the day: "1,06:30:00".

@@ -100,7 +100,7 @@ Json fill_settings_json(const verdict::FillAnswered& whole) {
     const verdict::Sentence& said = run.verdict.sentence;
     all.push_back({{"setting", run.setting},
                    {"ruling", word(run.verdict.ruling)},
-                   {"answer", units::render(said.text(), said.figures(), units::System::si)}});
+                   {"answer", units::render(said.text(), said.figures(), units::UnitSystem::si)}});
   }
   return all;
 }
@@ -133,7 +133,7 @@ std::string fill_json(const FillAnswer& answer) {
   json["setting"] = answer.setting;
   if (answer.springs_stopped) json["springs_stopped"] = true;
   json["outcome"] = outcome_word(history.outcome);
-  json["answer"] = units::render(said.text(), said.figures(), units::System::si);
+  json["answer"] = units::render(said.text(), said.figures(), units::UnitSystem::si);
   json["ruling"] = word(answer.verdict.ruling);
   json["good"] = answer.verdict.good();
   if (answer.whole) json["settings"] = fill_settings_json(*answer.whole);

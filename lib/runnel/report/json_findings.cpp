@@ -67,8 +67,8 @@ Json findings_json(const std::vector<Finding>& findings) {
       json["other"]["note"] = f.other_note;
     }
     if (const Json where = where_json(f.where); !where.empty()) json["where"] = where;
-    json["message"] = units::render(f.message, f.figures, units::System::si);
-    if (!f.advice.empty()) json["advice"] = units::render(f.advice, f.figures, units::System::si);
+    json["message"] = units::render(f.message, f.figures, units::UnitSystem::si);
+    if (!f.advice.empty()) json["advice"] = units::render(f.advice, f.figures, units::UnitSystem::si);
     if (f.figure) json["figure"] = figure_json(*f.figure);
     if (f.limit) json["limit"] = figure_json(*f.limit);
     if (!f.source.empty()) json["source"] = f.source;

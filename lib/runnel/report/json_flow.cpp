@@ -194,7 +194,7 @@ Json ask_json(const verdict::AskResult& r) {
 Json verdict_json(const verdict::FlowVerdict& v, const verdict::Sentence& said) {
   Json json{{"good", v.good()}};
   json["ruling"] = word(v.ruling);
-  json["sentence"] = units::render(said.text(), said.figures(), units::System::si);
+  json["sentence"] = units::render(said.text(), said.figures(), units::UnitSystem::si);
   json["asks"] = Json::array();
   for (const verdict::AskResult& r : v.asks) json["asks"].push_back(ask_json(r));
   return json;
@@ -219,7 +219,7 @@ Json settings_json(const verdict::Answer& whole) {
     list.push_back({{"setting", run.setting},
                     {"good", run.verdict.good()},
                     {"ruling", word(run.verdict.ruling)},
-                    {"sentence", units::render(said.text(), said.figures(), units::System::si)},
+                    {"sentence", units::render(said.text(), said.figures(), units::UnitSystem::si)},
                     {"leads", &run == &whole.leading()}});
   }
   return list;
@@ -285,8 +285,7 @@ std::string flow_json(const FlowAnswer& answer) {
     Json places_json = Json::object(), lines = Json::object();
     std::map<std::string, Json> air;
     if (answer.verdict.air) air = air_by_line(answer.system, *answer.verdict.air);
-    for (const auto* places :
-         {&answer.state.boxes, &answer.state.tanks, &answer.state.outlets, &answer.state.joints})
+    for (const auto* places : network::kinds_of(answer.state))
       for (std::size_t i = 0; i < places->size(); ++i) {
         const steady::PlaceState& p = (*places)[i];
         Json place = place_json(p);

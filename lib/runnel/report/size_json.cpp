@@ -136,11 +136,11 @@ std::string size_json(const SizeReport& report) {
   json["without_price"] = answer.tree.unpriced;
   const auto& says = answer.trial.sentence;
   json["flow_says"] =
-      says.empty() ? Json(nullptr) : Json(units::render(says.text(), says.figures(), units::System::si));
+      says.empty() ? Json(nullptr) : Json(units::render(says.text(), says.figures(), units::UnitSystem::si));
   const auto& condition = answer.trial.condition;
   json["condition"] = condition.empty()
                           ? Json(nullptr)
-                          : Json(units::render(condition.text(), condition.figures(), units::System::si));
+                          : Json(units::render(condition.text(), condition.figures(), units::UnitSystem::si));
   if (chosen) {
     json["pipelines"] = lines;
     json["throttles"] = throttles_json(answer.trial.throttles);

@@ -13,7 +13,7 @@
 namespace runnel::report {
 
 struct TextOptions {
-  units::System units = units::System::si;
+  units::UnitSystem units = units::UnitSystem::si;
   bool colour = false;       ///< terminal colours; never switched on by the library itself
   bool every_point = false;  ///< all survey points instead of those that matter
   int width = 100;           ///< columns; at least 60

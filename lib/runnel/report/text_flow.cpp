@@ -84,7 +84,7 @@ std::string flow_text(const FlowAnswer& answer, const TextOptions& options) {
 namespace {
 
 /// The finding with its figures in the reader's units. `excerpt` wants a person's own braces still doubled.
-Finding in_words(const Finding& finding, units::System units) {
+Finding in_words(const Finding& finding, units::UnitSystem units) {
   Finding out = finding;
   for (std::string* text : {&out.message, &out.advice}) {
     std::string doubled;

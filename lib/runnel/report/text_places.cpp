@@ -2,6 +2,7 @@
 #include <algorithm>
 
 #include "runnel/network/no_flow.h"
+#include "runnel/network/place_kinds.h"
 #include "runnel/report/text_parts.h"
 #include "runnel/report/words.h"
 
@@ -79,8 +80,7 @@ Document places_section(const FlowAnswer& answer, const TextOptions& options) {
   Table rows({{}, {}, {.fit = Fit::below}, {.fit = Fit::below}});
   constexpr std::size_t most_rows = 60;
   std::size_t count = 0, left_out = 0;
-  for (const auto* places :
-       {&answer.state.boxes, &answer.state.tanks, &answer.state.outlets, &answer.state.joints})
+  for (const auto* places : network::kinds_of(answer.state))
     for (const PlaceState& p : *places) {
       if (!worth_a_row(p, answer.verdict, options)) continue;
       if (++count > most_rows && !options.every_point) {

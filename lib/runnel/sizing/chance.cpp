@@ -50,24 +50,14 @@ void lift_places(Model& model, const Lifts& lifts) {
     const auto found = lifts.find(name);
     return Length::metres(found == lifts.end() ? 0.0 : found->second);
   };
-  for (auto& outlet : model.outlets) outlet.elevation += by(outlet.on.empty() ? outlet.name : outlet.on);
-  for (auto& joint : model.joints) joint.elevation += by(joint.name);
-  for (auto& tank : model.tanks) {
-    for (Length* height : {&tank.floor, &tank.lip, &tank.inlet, &tank.level}) *height += by(tank.name);
-    if (tank.float_valve) {
-      tank.float_valve->shuts_at += by(tank.name);
-      tank.float_valve->opens_at += by(tank.name);
-    }
-  }
+  network::each_place(model, [&](auto& place) {
+    place.each_elevation([&](Length& elevation) { elevation += by(place.levelled_with()); });
+  });
   for (auto& line : model.pipelines)
     if (line.float_valve) {
       line.float_valve->shuts_at += by(line.to);
       line.float_valve->opens_at += by(line.to);
     }
-  for (auto& box : model.boxes) {
-    for (Length* height : {&box.outlet, &box.lip}) *height += by(box.name);
-    if (box.floor) *box.floor += by(box.name);
-  }
 }
 
 /// Walks every line from its start, which keeps the error it has already: the far end drifts, and each point

@@ -79,15 +79,16 @@ class LoopDesigner {
   /// Turns everything that is asked into a draw and a head that must be there.
   void draw() {
     for (std::size_t j = 0; j < system().joints().size(); ++j) {
-      const int place = system().joint_place(static_cast<int>(j)), node = assembly().joint_node[j];
+      const int place = system().joint_place(static_cast<int>(j)),
+                node = assembly().nodes_of(network::PlaceKind::joint)[j];
       draw_at(node, needs_->asked_m3s(place) + needs_->hanging_m3s(place),
               needs_->floor_m(place, system().joints()[j].elevation.metres(), true));
       loops_.places[at(node)] = system().place_name(place);
     }
     for (std::size_t t = 0; t < system().tanks().size(); ++t)
-      want_inflow(assembly().tank_node[t], system().tanks()[t].name);
+      want_inflow(assembly().nodes_of(network::PlaceKind::tank)[t], system().tanks()[t].name);
     for (std::size_t b = 0; b < system().boxes().size(); ++b)
-      want_inflow(assembly().box_node[b], system().boxes()[b].name);
+      want_inflow(assembly().nodes_of(network::PlaceKind::box)[b], system().boxes()[b].name);
     for (std::size_t o = 0; o < system().outlets().size(); ++o) draw_outlet(o);
   }
 
@@ -103,7 +104,7 @@ class LoopDesigner {
     const double asked = needs_->asked_m3s(place), elevation_m = outlet.elevation.metres();
     if (asked <= 0.0 || outlet.shut || link < 0) return;
     Link& out = choice().there.links[at(link)];
-    if (const int node = assembly().outlet_node[o]; node >= 0) {
+    if (const int node = assembly().nodes_of(network::PlaceKind::outlet)[o]; node >= 0) {
       draw_at(node, asked, needs_->floor_m(place, elevation_m, true));
       loops_.places[at(node)] = outlet.name;
       out.shut = true;

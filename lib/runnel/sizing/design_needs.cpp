@@ -170,7 +170,8 @@ bool LineSizes::bursts(int line, const pipes::Pipe& pipe) const {
   for (std::size_t v = 0; v < plan.vertices.size(); ++v) {
     const auto& head_m = standing_.line_m[at(line)][v];
     if (!head_m) continue;
-    const double pressure_pa = (*head_m - plan.vertices[v].elevation_m) * system.site().specific_weight_nm3();
+    const double pressure_pa =
+        (*head_m - plan.course.points()[v].elevation_m) * system.site().specific_weight_nm3();
     if (pressure_pa > *allowed_pa * (1.0 + 1e-9)) return true;
   }
   return false;

@@ -234,8 +234,8 @@ class Designer {
     if (flow_m3s <= 0.0) return option;
     const steady::Kernel& kernel = variant.assembly.kernel;
     const steady::Link& link = kernel.links[at(variant.assembly.line_link[at(part.line)])];
-    const auto& vertices = variant.assembly.plans[at(part.line)].vertices;
-    const double start_m = (part.forward ? vertices.front() : vertices.back()).station_m;
+    const network::Course& course = variant.assembly.plans[at(part.line)].course;
+    const double start_m = part.forward ? course.first_m() : course.last_m();
     const std::uint32_t first = part.forward ? link.forward : link.backward;
     const std::uint32_t count = part.forward ? link.forwards : link.backwards;
     for (std::uint32_t c = first; c < first + count; ++c) {

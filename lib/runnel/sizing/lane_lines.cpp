@@ -30,10 +30,12 @@ void put_between(const network::Line& line, LanePoint& point) {
 LaneLine line_of(const network::Line& line, const LinePlan& plan) {
   LaneLine out;
   double lost = plan.entrance_s2m5;
-  for (const steady::Vertex& vertex : plan.vertices) {
-    const bool first = &vertex == &plan.vertices.front(), last = &vertex == &plan.vertices.back();
+  for (std::size_t i = 0; i < plan.vertices.size(); ++i) {
+    const steady::Vertex& vertex = plan.vertices[i];
+    const network::CoursePoint& here = plan.course.points()[i];
+    const bool first = i == 0, last = i + 1 == plan.vertices.size();
     lost += vertex.local_forward_s2m5;
-    LanePoint point{vertex.station_m, vertex.elevation_m, vertex.floor_m,
+    LanePoint point{here.station_m, here.elevation_m, vertex.floor_m,
                     lost + (last    ? plan.exit_s2m5
                             : first ? vertex.behind_s2m5
                                     : vertex.over_floor_s2m5(true))};
@@ -69,7 +71,7 @@ bool LaneLines::add_lines(const steady::Assembly& assembly) {
     if (!fits(plan) || assembly.kernel.links[at(assembly.line_link[l])].shut) return false;
     lines_.push_back(line_of(line, plan));
     if (network::open_water(system_.kind(line.from)))
-      lines_.back().start_axis_m = plan.vertices.front().elevation_m;
+      lines_.back().start_axis_m = plan.course.points().front().elevation_m;
     lines_.back().first_point = points_;
     points_ += lines_.back().points.size();
   }

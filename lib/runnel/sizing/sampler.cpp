@@ -154,7 +154,7 @@ void Sampler::plan_design(const std::vector<Part>& parts) {
       if (box->yield.si() > 0.0) return;  // what passes on then depends on what it gives
     }
     if (const network::Outlet* outlet = system_->outlet(to);
-        outlet && assembly_->outlet_node[at(system_->place(to).index)] < 0) {
+        outlet && assembly_->nodes_of(network::PlaceKind::outlet)[at(system_->place(to).index)] < 0) {
       branch.air_m = outlet->elevation.metres();
       branch.opening_s2m5 = steady::opening_s2m5(*outlet);
     }
@@ -208,7 +208,7 @@ void Sampler::plan_as_left(const std::vector<Part>& parts) {
       double opening = 0.0;
       if (const network::Outlet* outlet = system_->outlet(to)) {
         const auto o = at(system_->place(to).index);
-        if (assembly_->outlet_node[o] >= 0) return;  // several lines end there
+        if (assembly_->nodes_of(network::PlaceKind::outlet)[o] >= 0) return;  // several lines end there
         fix(to, outlet->elevation.metres());
         opening = steady::opening_s2m5(*outlet);
         out->outlet_branch[o] = out->tree.branches.size();

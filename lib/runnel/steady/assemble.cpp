@@ -14,34 +14,6 @@ namespace {
 
 using network::System;
 
-/// One direction of a line, its vertices in the order in which the water meets them.
-struct Passage {
-  std::vector<const Vertex*> vertices;
-  std::vector<double> length_m;    ///< of the reach from vertex i to i + 1
-  std::vector<int> pipe;           ///< of that reach
-  std::vector<double> local_s2m5;  ///< at vertex i
-  double entrance_s2m5 = 0.0, exit_s2m5 = 0.0;
-  bool forward = true;
-};
-
-Passage passage(const LinePlan& plan, bool forward) {
-  Passage p;
-  p.forward = forward;
-  const std::size_t n = plan.vertices.size();
-  for (std::size_t i = 0; i < n; ++i) {
-    const Vertex& v = plan.vertices[forward ? i : n - 1 - i];
-    p.vertices.push_back(&v);
-    p.local_s2m5.push_back(v.local_s2m5(forward));
-    if (i + 1 == n) break;
-    const Vertex& reach = plan.vertices[forward ? i : n - 2 - i];
-    p.length_m.push_back(reach.length_m);
-    p.pipe.push_back(reach.pipe);
-  }
-  p.entrance_s2m5 = forward ? plan.entrance_s2m5 : plan.back_entrance_s2m5;
-  p.exit_s2m5 = forward ? plan.exit_s2m5 : plan.back_exit_s2m5;
-  return p;
-}
-
 class LineAssembler {
  public:
   LineAssembler(Kernel& kernel, const LinePlan& plan, Link& link, double viscosity_m2s, double opening_bore_m,
@@ -60,19 +32,19 @@ class LineAssembler {
   /// Adds the controls of one direction and returns how many. `end_head`: the far end's fixed head, if that
   /// end is not a node. `end_s2m5`: loss of an opening behind the last vertex.
   std::uint32_t add(bool forward, bool floors, const double* end_head, double end_s2m5) {
-    const Passage p = passage(plan_, forward);
-    const std::size_t last = p.vertices.size() - 1;
+    const PassedPlan p(plan_, forward);
+    const std::size_t last = p.last();
     const std::size_t before = kernel_.controls.size();
-    const double exit = p.exit_s2m5 + end_s2m5;
+    const double exit = p.exit_s2m5() + end_s2m5;
     // From the upstream place, and from each reducing valve, to the end.
-    add_control(p, 0, last, nullptr, end_head, p.entrance_s2m5 + exit, -1.0);
-    if (floors) add_floors(p, 0, nullptr, p.entrance_s2m5, exit);
+    add_control(p, 0, last, nullptr, end_head, p.entrance_s2m5() + exit, -1.0);
+    if (floors) add_floors(p, 0, nullptr, p.entrance_s2m5(), exit);
     if (forward)
       for (std::size_t s = 0; s <= last; ++s)
-        if (p.vertices[s]->holds_m) {
-          const double set = *p.vertices[s]->holds_m;
-          add_control(p, s, last, &set, end_head, exit - p.local_s2m5[s], p.vertices[s]->station_m);
-          if (floors) add_floors(p, s, &set, -p.local_s2m5[s], exit);
+        if (p.vertex(s).holds_m) {
+          const double set = *p.vertex(s).holds_m;
+          add_control(p, s, last, &set, end_head, exit - p.local_s2m5(s), p.passage.point(s).station_m);
+          if (floors) add_floors(p, s, &set, -p.local_s2m5(s), exit);
         }
     if (fill_up_) add_idle(before + most_controls(forward, floors));
     return static_cast<std::uint32_t>(kernel_.controls.size() - before);
@@ -96,20 +68,20 @@ class LineAssembler {
     }
   }
 
-  void add_control(const Passage& p, std::size_t from, std::size_t to, const double* source,
+  void add_control(const PassedPlan& p, std::size_t from, std::size_t to, const double* source,
                    const double* sink, double extra_s2m5, double station_m) {
     Control control;
     control.lengths = static_cast<std::uint32_t>(kernel_.lengths_m.size());
     std::vector<double> lengths(link_.terms, 0.0);
     double local = extra_s2m5;
     for (std::size_t i = from; i < to; ++i) {
-      lengths[static_cast<std::size_t>(p.pipe[i])] += p.length_m[i];
-      local += p.local_s2m5[i];
+      lengths[static_cast<std::size_t>(p.passage.pipe(i))] += p.passage.length_m(i);
+      local += p.local_s2m5(i);
     }
-    local += p.local_s2m5[to];  // the floor applies just behind a part, where the pressure is lowest
+    local += p.local_s2m5(to);  // the floor holds just behind a part, where the pressure is lowest
     // A valve at the very end still has a body about one bore long; without it the law would be a step.
     if (from == to && local <= 0.0) {
-      const auto pipe = static_cast<std::size_t>(p.vertices[to]->pipe);
+      const auto pipe = static_cast<std::size_t>(p.passage.point(to).pipe);
       lengths[pipe] += plan_.friction[pipe].bore_m();
     }
     control.quadratic_s2m5 = std::max(local, 0.0);
@@ -122,26 +94,26 @@ class LineAssembler {
     kernel_.controls.push_back(control);
   }
 
-  /// Adds the floors, at vertices from `from` on, that could ever govern. Each is raised by the velocity head
-  /// there, since it is the pressure that sinks to the pipe's own height, not the energy.
-  void add_floors(const Passage& p, std::size_t from, const double* source, double extra_s2m5,
+  /// Floors at vertices from `from` on that could ever govern. The velocity head is taken off there:
+  /// what sinks to the pipe's own height is the pressure, not the energy.
+  void add_floors(const PassedPlan& p, std::size_t from, const double* source, double extra_s2m5,
                   double exit_s2m5) {
-    const std::size_t last = p.vertices.size() - 1;
+    const std::size_t last = p.last();
     std::vector<std::size_t> kept;
     auto taken_off = [&](std::size_t i) {
-      const Vertex& v = *p.vertices[i];
+      const Vertex& v = p.vertex(i);
       if (i == last) {
         // Into a joint, and wherever the exit loses less than the velocity head, it is the pressure in the
         // pipe that sinks to its height. The setting of a valve at the very end applies behind that valve.
         const bool held = p.forward && v.holds_m;
-        return held ? exit_s2m5 : std::max(exit_s2m5, v.narrower_s2m5() - p.local_s2m5[i]);
+        return held ? exit_s2m5 : std::max(exit_s2m5, v.narrower_s2m5() - p.local_s2m5(i));
       }
       if (i != from) return v.over_floor_s2m5(p.forward);
       return p.forward ? v.behind_s2m5 : v.before_s2m5;  // no pipe lies before the first vertex
     };
     for (std::size_t i = last + 1; i-- > from;) {
       const bool later_asks_more = std::any_of(kept.begin(), kept.end(), [&](std::size_t k) {
-        return p.vertices[k]->floor_m >= p.vertices[i]->floor_m && taken_off(k) >= taken_off(i);
+        return p.vertex(k).floor_m >= p.vertex(i).floor_m && taken_off(k) >= taken_off(i);
       });
       if (!later_asks_more || i == from) kept.push_back(i);
     }
@@ -152,25 +124,24 @@ class LineAssembler {
       hull.push_back(i);
     }
     for (std::size_t i : hull) {
-      const double sink = p.vertices[i]->floor_m;
+      const double sink = p.vertex(i).floor_m;
       const double behind = taken_off(i);
-      add_control(p, from, i, source, &sink, extra_s2m5 + behind, p.vertices[i]->station_m);
+      add_control(p, from, i, source, &sink, extra_s2m5 + behind, p.passage.point(i).station_m);
     }
   }
 
-  /// Whether the middle floor can never govern: with one bore, the head each floor asks for is linear in the
-  /// loss per metre, and a floor on or below the chord of its neighbours never asks for the most.
-  static bool below_chord(const Passage& p, std::size_t i, std::size_t j, std::size_t k) {
-    if (k + 1 == p.vertices.size()) return false;  // its exit differs
+  /// With one bore the asked head at the middle point, linear in the loss per metre, is never the most.
+  static bool below_chord(const PassedPlan& p, std::size_t i, std::size_t j, std::size_t k) {
+    if (k == p.last()) return false;  // its exit differs
     double to_j = 0.0, to_k = 0.0;
     for (std::size_t r = i; r < k; ++r) {
-      if (p.pipe[r] != p.pipe[i]) return false;
-      (r < j ? to_j : to_k) += p.length_m[r];
+      if (p.passage.pipe(r) != p.passage.pipe(i)) return false;
+      (r < j ? to_j : to_k) += p.passage.length_m(r);
     }
     const double t = to_j / (to_j + to_k);
     for (std::size_t r = i + 1; r <= j; ++r)
-      if (p.local_s2m5[r] != 0.0) return false;
-    const double zi = p.vertices[i]->floor_m, zj = p.vertices[j]->floor_m, zk = p.vertices[k]->floor_m;
+      if (p.local_s2m5(r) != 0.0) return false;
+    const double zi = p.vertex(i).floor_m, zj = p.vertex(j).floor_m, zk = p.vertex(k).floor_m;
     return zj <= zi + t * (zk - zi);
   }
 
@@ -182,14 +153,10 @@ class LineAssembler {
 
 /// Slope of the first stretch of pipe behind a mouth: its fall over its length.
 double mouth_slope(const LinePlan& plan, bool forward) {
-  const std::size_t reaches = plan.vertices.size() - 1;
-  for (std::size_t i = 0; i < reaches; ++i) {
-    const std::size_t reach = forward ? i : reaches - 1 - i;
-    const Vertex &start = plan.vertices[reach], &end = plan.vertices[reach + 1];
-    if (start.length_m > 0.0)
-      return (forward ? start.elevation_m - end.elevation_m : end.elevation_m - start.elevation_m) /
-             start.length_m;
-  }
+  const network::Passage passage(plan.course, !forward);
+  for (std::size_t i = 0; i + 1 < passage.size(); ++i)
+    if (passage.length_m(i) > 0.0)
+      return (passage.elevation_m(i) - passage.elevation_m(i + 1)) / passage.length_m(i);
   return 0.0;
 }
 
@@ -213,9 +180,9 @@ class Assembler {
   }
 
  private:
-  int add_node(int place, const KernelNode& node) {
+  void add_node(int place, const KernelNode& node) {
+    node_[static_cast<std::size_t>(place)] = static_cast<int>(out_.kernel.nodes.size());
     out_.kernel.nodes.push_back(node);
-    return node_[static_cast<std::size_t>(place)] = static_cast<int>(out_.kernel.nodes.size()) - 1;
   }
   int node(int place) const { return node_[static_cast<std::size_t>(place)]; }
 
@@ -223,21 +190,23 @@ class Assembler {
     node_.assign(static_cast<std::size_t>(system_.places()), -1);
     int place = 0;
     for (const auto& box : system_.boxes())
-      out_.box_node.push_back(add_node(place++, {.inflow_m3s = box.yield.si(), .lip_m = box.lip.metres()}));
+      add_node(place++, {.inflow_m3s = box.yield.si(), .lip_m = box.lip.metres()});
     for (const auto& tank : system_.tanks())
-      out_.tank_node.push_back(add_node(place++, {.fixed = true, .head_m = tank.level.metres()}));
+      add_node(place++, {.fixed = true, .head_m = tank.level.metres()});
     for (std::size_t j = 0; j < system_.joints().size(); ++j) {
       const auto& joint = system_.joints()[j];
       KernelNode node{.draw_m3s = joint.draw.si()};
       if (options_.floors) node.draw_floor_m = joint.elevation.metres();
-      out_.joint_node.push_back(add_node(system_.joint_place(static_cast<int>(j)), node));
+      add_node(system_.joint_place(static_cast<int>(j)), node);
     }
     for (std::size_t o = 0; o < system_.outlets().size(); ++o) {
       const int outlet = static_cast<int>(o);
       const bool own_node = system_.hangs_on(outlet) < 0 && !ends_one_line(system_.outlet_place(outlet));
-      out_.outlet_node.push_back(own_node ? add_node(system_.outlet_place(outlet), {}) : -1);
+      if (own_node) add_node(system_.outlet_place(outlet), {});
       out_.outlet_link.push_back(-1);
     }
+    for (int p = 0; p < system_.places(); ++p)
+      out_.kind_nodes[static_cast<std::size_t>(system_.kind(p))].push_back(node(p));
   }
 
   /// Whether a place is the end of one line and nothing else.
@@ -289,7 +258,8 @@ class Assembler {
   /// Adds the mouth in a box or tank as the last control of its direction: hardly covered, it lets in less
   /// than the line would carry.
   void add_mouth(const network::Line& line, const LinePlan& plan, bool forward, Link& link) {
-    const Vertex& first = forward ? plan.vertices.front() : plan.vertices.back();
+    const auto& points = plan.course.points();
+    const network::CoursePoint& first = forward ? points.front() : points.back();
     const double bore_m = plan.friction[static_cast<std::size_t>(first.pipe)].bore_m();
     Kernel& kernel = out_.kernel;
     (forward ? link.forward_mouth : link.backward_mouth) = static_cast<int>(kernel.controls.size());
@@ -306,13 +276,14 @@ class Assembler {
   /// Lifts the ends of a line to the floors of its tanks: within the tolerance that `validate` allows, a
   /// survey may begin or end below them.
   void keep_above_floors(const network::Line& line, LinePlan& plan) const {
-    const auto lift = [](Vertex& v, const network::Tank* tank) {
-      if (!tank) return;
-      v.elevation_m = std::max(v.elevation_m, tank->floor.metres());
-      v.floor_m = std::max(v.floor_m, tank->floor.metres());
+    const auto floor_m = [&](int place) {
+      const network::Tank* tank = system_.tank(place);
+      return tank ? tank->floor.metres() : -unbounded;
     };
-    lift(plan.vertices.front(), system_.tank(line.from));
-    lift(plan.vertices.back(), system_.tank(line.to));
+    const double start_m = floor_m(line.from), end_m = floor_m(line.to);
+    plan.course = plan.course.with_ends_above(start_m, end_m);
+    plan.vertices.front().floor_m = std::max(plan.vertices.front().floor_m, start_m);
+    plan.vertices.back().floor_m = std::max(plan.vertices.back().floor_m, end_m);
   }
 
   /// Smooths a very great loss (a valve nearly shut) over a smaller flow, since smoothing changes the loss by
@@ -328,7 +299,7 @@ class Assembler {
   /// higher, and is open when it stands lower.
   void add_float(const network::FloatValve& valve, const network::Tank& tank, LinePlan& plan,
                  Link& link) const {
-    const double area = plan.friction[static_cast<std::size_t>(plan.vertices.back().pipe)].area_m2();
+    const double area = plan.friction[static_cast<std::size_t>(plan.course.points().back().pipe)].area_m2();
     plan.exit_s2m5 += valve.loss / (2.0 * gravity_ms2 * area * area);
     plan.one_way = plan.vertices.back().keeps_back = true;
     if (options_.for_filling || tank.level < valve.shuts_at) return;
@@ -345,8 +316,8 @@ class Assembler {
       const auto& outlet = system_.outlets()[o];
       if (out_.outlet_link[o] >= 0) continue;
       const int on = system_.hangs_on(static_cast<int>(o));
-      const int node = on < 0 ? out_.outlet_node[o] : this->node(on);
-      // Where several lines meet in one open end, the end has the bore of the widest of them.
+      const int node = this->node(on < 0 ? system_.outlet_place(static_cast<int>(o)) : on);
+      // Several lines meeting in one open end: the end's own bore is that of the widest of them.
       double bore = outlet.opening.metres();
       if (bore <= 0.0)
         for (const int l : system_.lines_at(system_.outlet_place(static_cast<int>(o))))
@@ -379,9 +350,11 @@ void put_behind_valve(Assembly& assembly, std::size_t line, double station_m,
   Kernel& kernel = assembly.kernel;
   Link& link = kernel.links[static_cast<std::size_t>(assembly.line_link[line])];
   double holds_m = 0.0;
-  for (const Vertex& v : assembly.plans[line].vertices)
-    if (v.station_m == station_m && v.holds_m) holds_m = *v.holds_m;
-  // Floors of an earlier valve may stand at the same station, but their source is that valve's head.
+  const LinePlan& plan = assembly.plans[line];
+  for (std::size_t i = 0; i < plan.vertices.size(); ++i)
+    if (plan.course.points()[i].station_m == station_m && plan.vertices[i].holds_m)
+      holds_m = *plan.vertices[i].holds_m;
+  // Floors behind an earlier valve may stand at the same station, but hang on that valve's head.
   std::uint32_t control = link.forward;
   for (const Control* c = &kernel.controls[control];
        c->from_node || c->station_m != station_m || c->source_head_m != holds_m; ++c)

@@ -1,5 +1,6 @@
 #pragma once
-// Builds the numerical kernel of a system.
+// From a system in words to a kernel in numbers.
+#include <array>
 #include <memory>
 #include <vector>
 
@@ -10,12 +11,16 @@ namespace runnel::steady {
 
 struct Assembly {
   Kernel kernel;
-  std::vector<LinePlan> plans;  ///< one a pipeline
-  std::vector<int> line_link;   ///< pipeline -> link
-  std::vector<int> box_node, tank_node, joint_node;
-  std::vector<int> outlet_node;  ///< -1: the outlet is the end of its one pipeline
+  std::vector<LinePlan> plans;   ///< one a pipeline
+  std::vector<int> line_link;    ///< pipeline -> link
   std::vector<int> outlet_link;  ///< the link whose flow comes out of it
   double kinematic_viscosity_m2s = 0.0;
+  std::array<std::vector<int>, network::place_kinds> kind_nodes;
+
+  /// Nodes of the places of one kind; -1: an outlet that is the end of its one pipeline or hangs on a joint.
+  const std::vector<int>& nodes_of(network::PlaceKind kind) const {
+    return kind_nodes[static_cast<std::size_t>(kind)];
+  }
 };
 
 struct AssemblyOptions {

@@ -17,31 +17,21 @@ using network::System;
 
 double per_square(double k, double area_m2) { return k / (2.0 * gravity_ms2 * area_m2 * area_m2); }
 
-std::vector<Vertex> vertices_of(const Line& line) {
-  std::vector<Vertex> vertices;
-  vertices.reserve(line.course.points().size());
-  for (const network::CoursePoint& point : line.course.points())
-    vertices.push_back({.station_m = point.station_m,
-                        .elevation_m = point.elevation_m,
-                        .pipe = point.pipe,
-                        .length_m = point.length_m,
-                        .survey_point = point.survey_point});
-  return vertices;
-}
-
 void place_parts(const System& system, const Line& line, LinePlan& plan) {
   for (const network::FittedPart& part : line.parts) {
-    Vertex& v = plan.vertices[line.course.point_at(part.at.metres())];
-    const auto& friction = plan.friction[static_cast<std::size_t>(v.pipe)];
+    const std::size_t point = line.course.point_at(part.at.metres());
+    Vertex& v = plan.vertices[point];
+    const double elevation_m = line.course.points()[point].elevation_m;
+    const auto& friction = plan.friction[static_cast<std::size_t>(line.course.points()[point].pipe)];
     const double loss = per_square(part.k, friction.area_m2());
     v.local_forward_s2m5 += loss;
     v.local_backward_s2m5 += loss;
     if (part.kind == PartKind::valve && part.open <= 0.0) plan.shut = v.shut = true;
     if (part.kind == PartKind::check_valve) plan.one_way = v.keeps_back = true;
-    if (part.kind == PartKind::air_valve) v.floor_m = v.elevation_m;
+    if (part.kind == PartKind::air_valve) v.floor_m = elevation_m;
     if (part.kind == PartKind::reducing_valve) {
       plan.one_way = v.keeps_back = true;
-      const double set_m = v.elevation_m + part.set_pressure.pascals() / system.site().specific_weight_nm3();
+      const double set_m = elevation_m + part.set_pressure.pascals() / system.site().specific_weight_nm3();
       v.holds_m = v.holds_m ? std::min(*v.holds_m, set_m) : set_m;
     }
   }
@@ -66,28 +56,30 @@ LinePlan plan_line(const System& system, const Line& line) {
   for (const auto& laid : line.pipes)
     plan.friction.emplace_back(system.friction(), laid.pipe.bore.metres(), laid.pipe.roughness.metres(),
                                laid.pipe.hazen_c, system.site().water.kinematic_viscosity_m2s);
-  plan.vertices = vertices_of(line);
+  plan.course = line.course;
+  const auto& points = plan.course.points();
+  plan.vertices.resize(points.size());
   const double below_m = line.air == network::Air::sealed ? system.site().vapour_limit_m() : 0.0;
   for (std::size_t i = 0; i < plan.vertices.size(); ++i) {
     Vertex& v = plan.vertices[i];
-    const int before = plan.vertices[i == 0 ? 0 : i - 1].pipe;
+    const int before = points[i == 0 ? 0 : i - 1].pipe;
     v.before_s2m5 = per_square(1.0, plan.friction[static_cast<std::size_t>(before)].area_m2());
-    v.behind_s2m5 = per_square(1.0, plan.friction[static_cast<std::size_t>(v.pipe)].area_m2());
-    v.floor_m = v.elevation_m - below_m;
+    v.behind_s2m5 = per_square(1.0, plan.friction[static_cast<std::size_t>(points[i].pipe)].area_m2());
+    v.floor_m = points[i].elevation_m - below_m;
   }
   const PlaceKind from = system.kind(line.from), to = system.kind(line.to);
-  // Even into a sealed line, water leaves an open box or tank only through a drowned mouth.
-  if (open_water(from)) plan.vertices.front().floor_m = plan.vertices.front().elevation_m;
-  if (to != PlaceKind::joint) plan.vertices.back().floor_m = plan.vertices.back().elevation_m;
-  // Water enters a tank at the higher of its inlet and its level.
+  // Water leaves an open box or tank only through a drowned mouth, sealed line or not.
+  if (open_water(from)) plan.vertices.front().floor_m = points.front().elevation_m;
+  if (to != PlaceKind::joint) plan.vertices.back().floor_m = points.back().elevation_m;
+  // A tank receives at the higher of its inlet and its level.
   if (to == PlaceKind::tank)
     plan.vertices.back().floor_m =
         std::max(plan.vertices.back().floor_m, system.tank(line.to)->inlet.metres());
   place_parts(system, line, plan);
   place_changes(line, plan);
 
-  const double first = plan.friction[static_cast<std::size_t>(plan.vertices.front().pipe)].area_m2();
-  const double last = plan.friction[static_cast<std::size_t>(plan.vertices.back().pipe)].area_m2();
+  const double first = plan.friction[static_cast<std::size_t>(points.front().pipe)].area_m2();
+  const double last = plan.friction[static_cast<std::size_t>(points.back().pipe)].area_m2();
   plan.entrance_s2m5 = per_square(line.entrance_loss, first);
   plan.exit_s2m5 = per_square(line.exit_loss, last);
   // When water flows back the mouth is at the other end: sharp entrance 0.5, exit 1.0 [water-supply-6-4].

@@ -1,6 +1,7 @@
 #pragma once
-// A line in the order of its flow, as plain numbers, with the air trapped in it: the input of the law of
-// steady/pocket_law.h. It knows no System, so that it can be tested by hand.
+// A line in the order the water takes it, with what its points cost and the air that is shut into it: what
+// the law of steady/pocket_law.h works on. Where the points lie, its courses say. It knows no System, so that
+// it can be tested by hand.
 #include <optional>
 #include <vector>
 
@@ -10,16 +11,10 @@
 
 namespace runnel::steady {
 
-struct CoursePoint {
-  double station_m = 0.0, elevation_m = 0.0;
-  double local_s2m5 = 0.0;      ///< K / (2 g A^2) of what stands here; lost by water that passes
+/// What stands at a point of the passage.
+struct PocketPoint {
+  double local_s2m5 = 0.0;      ///< K / (2 g A^2) of what stands here; paid by water that passes
   double floor_m = -unbounded;  ///< the pressure grade cannot sink below this, on either side of the point
-};
-
-/// The straight piece from one point to the next.
-struct CourseReach {
-  double length_m = 0.0;  ///< slope length
-  int pipe = 0;           ///< index into PocketCourse::pipes
 };
 
 /// Air between a crest and the low point below it that seals it.
@@ -32,11 +27,12 @@ struct ShutAir {
 };
 
 struct PocketCourse {
-  std::vector<CoursePoint> points;   ///< at least two, the source first
-  std::vector<CourseReach> reaches;  ///< one fewer than points
+  network::Passage passage;         ///< where its points lie: at least two, the source first
+  std::vector<PocketPoint> points;  ///< one a point of the passage
   std::vector<losses::PipeFriction> pipes;
-  double entrance_s2m5 = 0.0, exit_s2m5 = 0.0;  ///< the exit includes the velocity head of the jet
-  double atmospheric_head_m = 0.0;              ///< in metres of this water, at the line's altitude; > 0
+  double entrance_s2m5 = 0.0, exit_s2m5 = 0.0;  ///< the exit's holds the velocity head of the jet
+  double mouth_m = 0.0;  ///< of the first pipe, full before the first point: no height is lost there
+  double atmospheric_head_m = 0.0;  ///< of the water used, at the altitude of the line; > 0
   /// Quadratic losses are m Q sqrt(Q^2 + smooth^2), as in Link::smooth_m3s. Zero is exact.
   double smooth_m3s = 0.0;
   std::vector<ShutAir> pockets;  ///< in flow order; one may begin where another ends
@@ -51,11 +47,8 @@ PocketCourse course_of(const LinePlan& plan, double atmospheric_head_m, double e
 /// point itself is left out. Precondition: no air begins before the point and ends behind it.
 PocketCourse course_from(const PocketCourse& course, int point);
 
-/// The course of water flowing from the end of a plan back to its start; stations count from that end.
+/// What flows from its end back to its start.
 PocketCourse course_back(const LinePlan& plan, double atmospheric_head_m);
-
-/// The point nearest to a station and an elevation; where the line drops sheer, one station has several.
-int point_at(const PocketCourse& course, double station_m, double elevation_m);
 
 /// The same course with some pockets gone. `gone` holds indices into `pockets`, in any order.
 PocketCourse without_pockets(const PocketCourse& course, const std::vector<int>& gone);

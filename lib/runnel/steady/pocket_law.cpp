@@ -26,7 +26,7 @@ PocketLaw::PocketLaw(PocketCourse course, Compression compression)
   require_sound(course_);
   for (const auto& pipe : course_.pipes)
     velocity_s2m5_.push_back(1.0 / (2.0 * gravity_ms2 * pipe.area_m2() * pipe.area_m2()));
-  pieces_.resize(course_.reaches.size());
+  pieces_.resize(course_.points.size() - 1);
   begins_.assign(course_.points.size(), -1);
   legs_.resize(course_.pockets.size());
   for (std::size_t k = 0; k < legs_.size(); ++k) prepare_leg(k);
@@ -37,19 +37,19 @@ void PocketLaw::prepare_leg(std::size_t pocket) {
   double volume_m3 = air.before_m3, credit_s2m5 = unbounded;
   const auto each_piece = [&](auto&& visit) {
     for (auto i = static_cast<std::size_t>(air.crest); i < static_cast<std::size_t>(air.low); ++i)
-      visit(course_.reaches[i], pieces_[i]);
+      visit(i, pieces_[i]);
   };
-  each_piece([&](const CourseReach& reach, Piece& piece) {
-    const auto pipe = static_cast<std::size_t>(reach.pipe);
+  each_piece([&](std::size_t reach, Piece& piece) {
+    const auto pipe = static_cast<std::size_t>(course_.passage.pipe(reach));
     piece.above_m3 = volume_m3;
-    piece.below_m3 = volume_m3 += reach.length_m * course_.pipes[pipe].area_m2();
+    piece.below_m3 = volume_m3 += course_.passage.length_m(reach) * course_.pipes[pipe].area_m2();
     piece.credit_s2m5 = credit_s2m5 = std::min(credit_s2m5, velocity_s2m5_[pipe]);
   });
   Leg& leg = legs_[pocket];
   leg.start_m3 = air.volume_m3.value_or(volume_m3);
   leg.atmosphere_m4 = course_.atmospheric_head_m * leg.start_m3;
-  if (leg.start_m3 <= 0.0) return;  // no air is trapped, so the leg is like any other
-  each_piece([&](const CourseReach&, Piece& piece) { piece.pocket = static_cast<int>(pocket); });
+  if (leg.start_m3 <= 0.0) return;  // nothing is shut in: the leg is as any other
+  each_piece([&](std::size_t, Piece& piece) { piece.pocket = static_cast<int>(pocket); });
   begins_[static_cast<std::size_t>(air.crest)] = static_cast<int>(pocket);
 }
 
@@ -81,15 +81,17 @@ PocketLaw::Dual PocketLaw::gauge_in(const Piece& piece, const Dual& upper, const
 /// Energy just before a point, from the energy just behind it. The floor applies on both sides.
 PocketLaw::Dual PocketLaw::past_point(std::size_t point, const Dual& below, const Dual& floor,
                                       const Dual& square) const {
-  // Nearly every point lies under the grade line and loses nothing: slopes are computed only where needed.
-  const int pipe = course_.reaches[point].pipe;
+  // Nearly every point lies under the grade line and loses nothing: slopes are worked out only where they
+  // count.
+  const int pipe = course_.passage.pipe(point);
   const double velocity_s2m5 = velocity_s2m5_[static_cast<std::size_t>(pipe)];
   Dual energy =
       floor.head_m + velocity_s2m5 * square.head_m > below.head_m ? floor + velocity_s2m5 * square : below;
   const double local_s2m5 = course_.points[point].local_s2m5;
   if (local_s2m5 != 0.0) energy = energy + local_s2m5 * square;
-  if (point == 0 || course_.reaches[point - 1].pipe == pipe) return energy;
-  const double before_s2m5 = velocity_s2m5_[static_cast<std::size_t>(course_.reaches[point - 1].pipe)];
+  const int before = point == 0 ? pipe : course_.passage.pipe(point - 1);
+  if (before == pipe) return energy;
+  const double before_s2m5 = velocity_s2m5_[static_cast<std::size_t>(before)];
   return higher(energy, floor + before_s2m5 * square);
 }
 
@@ -100,38 +102,39 @@ PocketLaw::Dual PocketLaw::trace(double flow_m3s, double sink_head_m, Seen&& see
   const double root = std::sqrt(q2 + s2);
   const Dual square{flow_m3s * root, root > 0.0 ? (2.0 * q2 + s2) / root : 0.0, 0.0};
 
-  const CoursePoint& end = course_.points.back();
+  const PocketPoint& end = course_.points.back();
+  const network::Passage& passage = course_.passage;
   Dual energy = higher(Dual{sink_head_m, 0.0, 1.0}, Dual{end.floor_m, 0.0, 0.0});
   energy = energy + (course_.exit_s2m5 + end.local_s2m5) * square;
-  // The pressure in the end of the pipe does not sink below its floor either.
-  const double last_s2m5 = velocity_s2m5_[static_cast<std::size_t>(course_.reaches.back().pipe)];
+  // The pressure in the pipe's own end does not sink below its floor either.
+  const double last_s2m5 = velocity_s2m5_[static_cast<std::size_t>(passage.pipe(pieces_.size() - 1))];
   if (end.floor_m > -unbounded) energy = higher(energy, Dual{end.floor_m, 0.0, 0.0} + last_s2m5 * square);
   Dual gauge{};
   losses::LossAndSlope per_metre;
   int pipe = -1;
-  for (std::size_t i = course_.reaches.size(); i-- > 0;) {
-    const CourseReach& reach = course_.reaches[i];
+  for (std::size_t i = pieces_.size(); i-- > 0;) {
     const Piece& piece = pieces_[i];
-    const CoursePoint& point = course_.points[i];
-    if (reach.pipe != pipe) {
-      pipe = reach.pipe;
+    if (passage.pipe(i) != pipe) {
+      pipe = passage.pipe(i);
       per_metre = course_.pipes[static_cast<std::size_t>(pipe)].per_metre(flow_m3s);
     }
-    const Dual top = energy + reach.length_m * Dual{per_metre.head_m, per_metre.slope_sm2, 0.0};
+    const Dual top = energy + passage.length_m(i) * Dual{per_metre.head_m, per_metre.slope_sm2, 0.0};
     if (piece.pocket >= 0) {
       const Dual credit = -piece.credit_s2m5 * square;
-      const Dual upper = top + Dual{-point.elevation_m, 0.0, 0.0} + credit;
-      const Dual lower = energy + Dual{-course_.points[i + 1].elevation_m, 0.0, 0.0} + credit;
+      const Dual upper = top + Dual{-passage.elevation_m(i), 0.0, 0.0} + credit;
+      const Dual lower = energy + Dual{-passage.elevation_m(i + 1), 0.0, 0.0} + credit;
       gauge = higher(gauge, gauge_in(piece, upper, lower));
     }
-    const Dual floor{point.floor_m, 0.0, 0.0};
+    const Dual floor{course_.points[i].floor_m, 0.0, 0.0};
     energy = past_point(i, top, floor, square);
     if (begins_[i] < 0) continue;
     const double as_full_m = energy.head_m;
-    energy = higher(energy, past_point(i, top, Dual{point.elevation_m, 0.0, 0.0} + gauge, square));
+    energy = higher(energy, past_point(i, top, Dual{passage.elevation_m(i), 0.0, 0.0} + gauge, square));
     seen(static_cast<std::size_t>(begins_[i]), gauge.head_m, energy.head_m - as_full_m);
     gauge = {};
   }
+  if (course_.mouth_m > 0.0)
+    energy = energy + course_.mouth_m * Dual{per_metre.head_m, per_metre.slope_sm2, 0.0};
   return energy + course_.entrance_s2m5 * square;
 }
 
@@ -152,7 +155,7 @@ RunningPocket PocketLaw::placed(std::size_t pocket, double gauge_head_m) const {
   while (i + 1 < static_cast<std::size_t>(air.low) && pieces_[i].below_m3 < running.volume_m3) ++i;
   const double grown = pieces_[i].below_m3 - pieces_[i].above_m3;
   const double t = grown > 0.0 ? (running.volume_m3 - pieces_[i].above_m3) / grown : 0.0;
-  const double high_m = course_.points[i].elevation_m, low_m = course_.points[i + 1].elevation_m;
+  const double high_m = course_.passage.elevation_m(i), low_m = course_.passage.elevation_m(i + 1);
   running.interface_m = high_m + std::max(t, 0.0) * (low_m - high_m);
   running.volume_m3 = std::max(running.volume_m3 - air.before_m3, 0.0);
   return running;

@@ -15,14 +15,13 @@ std::size_t at(int i) { return static_cast<std::size_t>(i); }
 
 Solver::Solver(const network::System& system, const Options& options)
     : options_{.floors = options.floors, .room_for_changes = true},
-      draft_(system),
-      assembly_(assemble(draft_.system(), options_)),
+      copy_(system),
+      assembly_(assemble(copy_.system(), options_)),
       datum_m_(local_datum_m(assembly_.kernel)),
       kernel_(above(assembly_.kernel, datum_m_), {.max_iterations = options.max_iterations}) {
-  for (const auto* nodes :
-       {&assembly_.box_node, &assembly_.tank_node, &assembly_.outlet_node, &assembly_.joint_node})
-    node_of_place_.insert(node_of_place_.end(), nodes->begin(), nodes->end());
-  for (std::size_t o = 0; o < system.outlets().size(); ++o)  // an outlet on a joint has the joint's head
+  for (const auto& nodes : assembly_.kind_nodes)
+    node_of_place_.insert(node_of_place_.end(), nodes.begin(), nodes.end());
+  for (std::size_t o = 0; o < system.outlets().size(); ++o)  // one that hangs on a joint has that one's head
     if (const int on = system.hangs_on(static_cast<int>(o)); on >= 0)
       node_of_place_[at(system.outlet_place(static_cast<int>(o)))] = node_of_place_[at(on)];
   flows_.head_m.resize(node_of_place_.size());
@@ -75,33 +74,33 @@ void Solver::refit(int line) {
 }
 
 bool Solver::lay(int line, int pipe, const pipes::Pipe& by) {
-  if (!draft_.lay(line, pipe, by)) return false;
+  if (!copy_.lay(line, pipe, by)) return false;
   refit(line);
   return true;
 }
 
 void Solver::raise(int line, int point, Length by) {
-  draft_.raise(line, point, by);
+  copy_.raise(line, point, by);
   refit(line);
 }
 
 bool Solver::set_valve(int line, int part, double open) {
-  if (!draft_.set_valve(line, part, open)) return false;
+  if (!copy_.set_valve(line, part, open)) return false;
   refit(line);
   return true;
 }
 
 void Solver::yield(int box, Flow flow) {
-  draft_.yield(box, flow);
-  const int node = assembly_.box_node[at(box)];
+  copy_.yield(box, flow);
+  const int node = assembly_.nodes_of(network::PlaceKind::box)[at(box)];
   assembly_.kernel.nodes[at(node)].inflow_m3s = flow.si();
   kernel_.set_inflow(node, flow.si());
   current_ = false;
 }
 
 void Solver::level(int tank, Length level) {
-  draft_.level(tank, level);
-  const int node = assembly_.tank_node[at(tank)];
+  copy_.level(tank, level);
+  const int node = assembly_.nodes_of(network::PlaceKind::tank)[at(tank)];
   assembly_.kernel.nodes[at(node)].head_m = level.metres();
   kernel_.set_head(node, level.metres() - datum_m_);
   current_ = false;
@@ -110,8 +109,8 @@ void Solver::level(int tank, Length level) {
 }
 
 void Solver::draw(int joint, Flow flow) {
-  draft_.draw(joint, flow);
-  const int node = assembly_.joint_node[at(joint)];
+  copy_.draw(joint, flow);
+  const int node = assembly_.nodes_of(network::PlaceKind::joint)[at(joint)];
   KernelNode& there = assembly_.kernel.nodes[at(node)];
   there.draw_m3s = flow.si();
   kernel_.set_draw(node, flow.si(), there.draw_floor_m - datum_m_);
@@ -119,9 +118,9 @@ void Solver::draw(int joint, Flow flow) {
 }
 
 void Solver::shut(int outlet, bool shut) {
-  draft_.shut(outlet, shut);
+  copy_.shut(outlet, shut);
   current_ = false;
-  if (assembly_.outlet_node[at(outlet)] < 0 && system().hangs_on(outlet) < 0) {
+  if (assembly_.nodes_of(network::PlaceKind::outlet)[at(outlet)] < 0 && system().hangs_on(outlet) < 0) {
     for (const int line : system().lines_at(system().outlet_place(outlet))) refit(line);
   } else if (const int k = assembly_.outlet_link[at(outlet)]; k >= 0) {
     assembly_.kernel.links[at(k)].shut = shut;

@@ -4,7 +4,7 @@
 // last. `answer` gives what steady::solve would give for the system as it stands.
 #include <vector>
 
-#include "runnel/network/draft.h"
+#include "runnel/network/working_copy.h"
 #include "runnel/steady/assemble.h"
 #include "runnel/steady/kernel_solver.h"
 #include "runnel/steady/state.h"
@@ -28,10 +28,11 @@ class Solver {
   Solver(const Solver&) = delete;
   Solver& operator=(const Solver&) = delete;
 
-  /// The system as it stands; it changes with the solver, and so does every copy of it.
-  const network::System& system() const { return draft_.system(); }
+  /// As it stands; it changes with the solver, and so does every copy of it.
+  const network::System& system() const { return copy_.system(); }
 
-  // Changes, by the system's own numbers. network/draft.h says which are allowed, refused or thrown at.
+  // Changes, in numbers of the system; what they may be, what is refused and what is thrown:
+  // network/working_copy.h.
   bool lay(int line, int pipe, const pipes::Pipe& by);
   void raise(int line, int point, Length by);
   bool set_valve(int line, int part, double open);
@@ -50,8 +51,8 @@ class Solver {
   void read();
 
   AssemblyOptions options_;
-  network::Draft draft_;
-  Assembly assembly_;  ///< heads above the system's own datum
+  network::WorkingCopy copy_;
+  Assembly assembly_;  ///< above the system's own datum
   double datum_m_;
   KernelSolver kernel_;  ///< heads above `datum_m_`
   std::vector<int> node_of_place_;

@@ -22,10 +22,12 @@ void raise(std::optional<double>& level, double to) {
 std::optional<double> flood(const LinePlan& plan, bool from_start, double level, Levels& at) {
   const std::size_t n = plan.vertices.size();
   for (std::size_t k = 0; k < n; ++k) {
-    const Vertex& v = plan.vertices[from_start ? k : n - 1 - k];
-    // A sealed line is primed: its column of water holds over points above the level, down to its floor.
-    if (std::min(v.floor_m, v.elevation_m) > level) return std::nullopt;
-    raise(at[from_start ? k : n - 1 - k], level);
+    const std::size_t i = from_start ? k : n - 1 - k;
+    const Vertex& v = plan.vertices[i];
+    const network::CoursePoint& point = plan.course.points()[i];
+    // A sealed line is primed, and its water holds together over points above the level, to its own floor.
+    if (std::min(v.floor_m, point.elevation_m) > level) return std::nullopt;
+    raise(at[i], level);
     if (v.shut || (!from_start && v.keeps_back)) return std::nullopt;
     if (v.holds_m) level = std::min(level, *v.holds_m);
   }
@@ -94,9 +96,11 @@ StaticHeads static_heads(const System& system, const Assembly& assembly) {
   };
   const double all_m3s = all_yields_m3s(system);
   for (std::size_t b = 0; b < system.boxes().size(); ++b)
-    open_surface(assembly.box_node[b], box_surface_m(system, b, all_m3s), system.boxes()[b].yield.si() > 0.0);
+    open_surface(assembly.nodes_of(network::PlaceKind::box)[b], box_surface_m(system, b, all_m3s),
+                 system.boxes()[b].yield.si() > 0.0);
   for (std::size_t t = 0; t < system.tanks().size(); ++t)
-    open_surface(assembly.tank_node[t], tank_surface_m(system, system.tanks()[t], all_m3s), true);
+    open_surface(assembly.nodes_of(network::PlaceKind::tank)[t],
+                 tank_surface_m(system, system.tanks()[t], all_m3s), true);
   const auto lines = lines_at_nodes(assembly);
   std::vector<char> done(assembly.kernel.nodes.size(), 0);
   while (!todo.empty()) {

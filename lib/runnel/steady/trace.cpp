@@ -15,16 +15,6 @@ using network::System;
 
 constexpr double nothing_m = 1e-8;  ///< smaller head differences are round-off of a settled state
 
-/// The line in the order of its flow: vertices and reach indices counted from where the water comes.
-struct Way {
-  const LinePlan& plan;
-  bool forward;
-  std::size_t last() const { return plan.vertices.size() - 1; }
-  const Vertex& vertex(std::size_t i) const { return plan.vertices[forward ? i : last() - i]; }
-  std::size_t reach(std::size_t i) const { return forward ? i : last() - 1 - i; }
-  double local(std::size_t i) const { return vertex(i).local_s2m5(forward); }
-};
-
 class Trace {
  public:
   Trace(const System& system, const Line& line, const LinePlan& plan, const LineEnds& ends)
@@ -32,7 +22,7 @@ class Trace {
         line_(line),
         plan_(plan),
         ends_(ends),
-        way_{plan, ends.flow_m3s >= 0.0},
+        way_(plan, ends.flow_m3s >= 0.0),
         q_(std::abs(ends.flow_m3s)),
         q2_(q_ * q_) {
     const std::size_t n = plan.vertices.size();
@@ -64,27 +54,27 @@ class Trace {
     const std::size_t last = way_.last();
     int worked_out = -1;  // reaches of one pipe follow one another and have the same friction per metre
     double per_metre = 0.0;
-    const double exit = way_.forward ? plan_.exit_s2m5 + ends_.end_s2m5 : plan_.back_exit_s2m5;
+    const double exit = way_.exit_s2m5() + (way_.forward ? ends_.end_s2m5 : 0.0);
     for (std::size_t i = last + 1; i-- > 0;) {
       const Vertex& v = way_.vertex(i);
       if (i == last) {
         leaves_[i] = std::max(sink_head(), v.floor_m) + exit * q2_;
         if (!(way_.forward && v.holds_m))
-          leaves_[i] = std::max(leaves_[i], v.floor_m + (v.narrower_s2m5() - way_.local(i)) * q2_);
-        arrives_[i] = leaves_[i] + way_.local(i) * q2_;
+          leaves_[i] = std::max(leaves_[i], v.floor_m + (v.narrower_s2m5() - way_.local_s2m5(i)) * q2_);
+        arrives_[i] = leaves_[i] + way_.local_s2m5(i) * q2_;
         continue;
       }
-      const Vertex& reach = plan_.vertices[way_.reach(i)];
-      if (reach.pipe != std::exchange(worked_out, reach.pipe))
-        per_metre = plan_.friction[static_cast<std::size_t>(reach.pipe)].per_metre(q_).head_m;
-      loss_[i] = per_metre * reach.length_m;
-      // The floor applies just behind a part, where the pressure is lowest, and just before it where the pipe
+      const int pipe = way_.passage.pipe(i);
+      if (pipe != std::exchange(worked_out, pipe))
+        per_metre = plan_.friction[static_cast<std::size_t>(pipe)].per_metre(q_).head_m;
+      loss_[i] = per_metre * way_.passage.length_m(i);
+      // The floor holds just behind a part, where the pressure is lowest, and before it where the pipe
       // widens.
       const double asked = arrives_[i + 1] + loss_[i],
                    least = v.floor_m + v.over_floor_s2m5(way_.forward) * q2_;
       gap_[i] = std::max(0.0, least - asked);
       leaves_[i] = std::max(asked, least);
-      arrives_[i] = leaves_[i] + way_.local(i) * q2_;
+      arrives_[i] = leaves_[i] + way_.local_s2m5(i) * q2_;
     }
   }
 
@@ -96,7 +86,7 @@ class Trace {
 
   /// A throttle takes the head left over at the source; upstream of it the grade line starts from the source.
   void run_forward_to_throttle() {
-    const double entrance = (way_.forward ? plan_.entrance_s2m5 : plan_.back_entrance_s2m5) * q2_;
+    const double entrance = way_.entrance_s2m5() * q2_;
     double energy = source_head() - entrance;
     if (ends_.mouth_governs || !has_throttle() || energy - arrives_[0] <= nothing_m) return;
     std::size_t throttle = way_.last();
@@ -107,7 +97,7 @@ class Trace {
       arrives_[i] = energy;
       if (i == throttle) break;
       gap_[i] = 0.0;
-      double behind = energy - way_.local(i) * q2_;
+      double behind = energy - way_.local_s2m5(i) * q2_;
       if (way_.vertex(i).holds_m) behind = std::min(behind, *way_.vertex(i).holds_m);
       leaves_[i] = behind;
       energy = behind - loss_[i];
@@ -123,14 +113,14 @@ class Trace {
     bool all_full = true, any_full = false;
     for (std::size_t i = 0; i < n; ++i) {
       LinePoint& point = result_.points[way_.forward ? i : n - 1 - i];
-      point.station_m = way_.vertex(i).station_m;
-      point.elevation_m = way_.vertex(i).elevation_m;
-      // At an open end without an opening the exit loss is the velocity head of the jet, so the grade line
-      // meets the end itself.
+      point.station_m = way_.passage.point(i).station_m;
+      point.elevation_m = way_.passage.point(i).elevation_m;
+      // At an open end without an opening the jet's velocity head is the exit loss: the grade is the end
+      // itself.
       point.grade_m = grade(i);
       point.pressure_head_m = *point.grade_m - point.elevation_m;
       if (i + 1 == n) break;
-      Reach& reach = result_.reaches[way_.reach(i)];
+      Reach& reach = result_.reaches[way_.forward ? i : n - 2 - i];
       write_reach(i, reach);
       all_full = all_full && reach.state == ReachState::full;
       any_full = any_full || reach.state != ReachState::part_full;
@@ -141,29 +131,30 @@ class Trace {
   }
 
   void write_reach(std::size_t i, Reach& reach) const {
-    const Vertex &up = way_.vertex(i), &down = way_.vertex(i + 1), &owner = plan_.vertices[way_.reach(i)];
-    const auto& friction = plan_.friction[static_cast<std::size_t>(owner.pipe)];
+    const network::CoursePoint &up = way_.passage.point(i), &down = way_.passage.point(i + 1);
+    const double length_m = way_.passage.length_m(i);
+    reach.pipe = way_.passage.pipe(i);
+    const auto& friction = plan_.friction[static_cast<std::size_t>(reach.pipe)];
     reach.from_m = std::min(up.station_m, down.station_m);
     reach.to_m = std::max(up.station_m, down.station_m);
-    reach.length_m = owner.length_m;
-    reach.pipe = owner.pipe;
+    reach.length_m = length_m;
     reach.fall_m = way_.forward ? up.elevation_m - down.elevation_m : down.elevation_m - up.elevation_m;
     reach.velocity_ms = ends_.flow_m3s / friction.area_m2();
-    reach.loss_m = loss_[i] + way_.local(i) * q2_;
+    reach.loss_m = loss_[i] + way_.local_s2m5(i) * q2_;
     reach.lost_in_air_m = gap_[i];
     if (gap_[i] <= nothing_m) return;
-    // Measured from the floor line of this reach, because on a sealed line a free end lies above that.
-    const double floor_end = down.elevation_m - (up.elevation_m - up.floor_m);
+    // Measured from the floor line of this reach: on a sealed line the free end stands above it.
+    const double floor_end = down.elevation_m - (up.elevation_m - way_.vertex(i).floor_m);
     const double over_floor = grade(i + 1) - floor_end;
-    // A part in a stretch that is not full backs the water up by its loss; less than a bore fills no pipe.
-    const bool backed_up = way_.local(i + 1) > 0.0 && over_floor <= friction.bore_m();
+    // A part in a stretch that does not fill backs the water up by its loss: less than a bore fills no pipe.
+    const bool backed_up = way_.local_s2m5(i + 1) > 0.0 && over_floor <= friction.bore_m();
     const double share = over_floor <= nothing_m || backed_up ? 1.0 : gap_[i] / (gap_[i] + over_floor);
     reach.state = share >= 1.0 - 1e-9 ? ReachState::part_full : ReachState::mixed;
     if (reach.state == ReachState::mixed)
       reach.refill_station_m = up.station_m + share * (down.station_m - up.station_m);
     if (!ends_.depths) return;
-    const auto& pipe = line_.pipes[static_cast<std::size_t>(owner.pipe)].pipe;
-    const double slope = owner.length_m > 0.0 ? (up.elevation_m - down.elevation_m) / owner.length_m : 0.0;
+    const auto& pipe = line_.pipes[static_cast<std::size_t>(reach.pipe)].pipe;
+    const double slope = length_m > 0.0 ? (up.elevation_m - down.elevation_m) / length_m : 0.0;
     if (auto depth =
             losses::normal_flow(system_.friction(), friction.bore_m(), pipe.roughness.metres(), pipe.hazen_c,
                                 system_.site().water.kinematic_viscosity_m2s, slope, q_)) {
@@ -179,7 +170,8 @@ class Trace {
   /// Without flow, water stands level from either end up to what it cannot pass; where it comes from both
   /// ends, the higher level counts.
   void write_still() {
-    const std::size_t n = plan_.vertices.size();
+    const auto& points = plan_.course.points();
+    const std::size_t n = points.size();
     result_.points.resize(n);
     result_.reaches.resize(n - 1);
     StandingWater start, end;
@@ -190,16 +182,16 @@ class Trace {
     for (std::size_t i = 0; i < n; ++i) {
       LinePoint& point = result_.points[i];
       const Vertex& v = plan_.vertices[i];
-      point.station_m = v.station_m;
-      point.elevation_m = v.elevation_m;
-      const bool divides = v.shut || v.keeps_back;  // at a valve the level on its upstream side is shown
+      point.station_m = points[i].station_m;
+      point.elevation_m = points[i].elevation_m;
+      const bool divides = v.shut || v.keeps_back;  // a valve: what stands before it
       point.grade_m =
           !end.at[i] || (start.at[i] && (divides || *start.at[i] >= *end.at[i])) ? start.at[i] : end.at[i];
       if (point.grade_m) point.pressure_head_m = *point.grade_m - point.elevation_m;
     }
     int still = 0;
     for (std::size_t i = 0; i + 1 < n; ++i) {
-      const Vertex &up = plan_.vertices[i], &down = plan_.vertices[i + 1];
+      const network::CoursePoint &up = points[i], &down = points[i + 1];
       Reach& reach = result_.reaches[i];
       reach.from_m = up.station_m;
       reach.to_m = down.station_m;
@@ -220,7 +212,7 @@ class Trace {
   const Line& line_;
   const LinePlan& plan_;
   const LineEnds& ends_;
-  Way way_;
+  PassedPlan way_;
   double q_, q2_;
   std::vector<double> arrives_, leaves_, gap_, loss_;  ///< energies at vertices in flow order [m]
   LineState result_;

@@ -78,8 +78,8 @@ class Answer {
     ends.mouth_governs = ends.flow_m3s != 0.0 && governs >= 0 && governs == link.mouth(ends.flow_m3s > 0.0);
     LineState state = trace_line(system_, line, plan, ends);
     if (ends.mouth_governs)
-      state.mouth_needs_m = ends.flow_m3s > 0.0 ? head(link.a) - plan.vertices.front().elevation_m
-                                                : head(link.b) - plan.vertices.back().elevation_m;
+      state.mouth_needs_m = ends.flow_m3s > 0.0 ? head(link.a) - plan.course.points().front().elevation_m
+                                                : head(link.b) - plan.course.points().back().elevation_m;
     if (link.shut && state.flow_m3s == 0.0) state.condition = LineCondition::shut;
     state.check_valve_shut = ends.flow_m3s == 0.0 && ends.start_head_m && ends.end_head_m &&
                              !ends.end_in_air && *ends.end_head_m > *ends.start_head_m &&
@@ -116,12 +116,12 @@ class Answer {
   std::optional<double> static_pressure(std::size_t l, std::size_t i) const {
     const auto& level = static_.line_m[l][i];
     if (!level) return std::nullopt;
-    return *level - assembly_.plans[l].vertices[i].elevation_m;
+    return *level - assembly_.plans[l].course.points()[i].elevation_m;
   }
 
   void write_box(std::size_t b) {
     const auto& box = system_.boxes()[b];
-    const int node = assembly_.box_node[b];
+    const int node = assembly_.nodes_of(PlaceKind::box)[b];
     PlaceState place{.name = box.name, .kind = PlaceKind::box};
     place.spill_m3s = solved_.hold[at(node)] == Hold::lip ? clean(solved_.surplus_m3s[at(node)]) : 0.0;
     place.inflow_m3s = box.yield.si();
@@ -179,7 +179,7 @@ class Answer {
     const int link = assembly_.outlet_link[o];
     if (link >= 0) place.flow_m3s = clean(solved_.flow_m3s[at(link)]);
     const double elevation = outlet.elevation.metres();
-    if (system_.hangs_on(static_cast<int>(o)) >= 0 || assembly_.outlet_node[o] >= 0) {
+    if (system_.hangs_on(static_cast<int>(o)) >= 0 || assembly_.nodes_of(PlaceKind::outlet)[o] >= 0) {
       if (link >= 0) write_grade(place, assembly_.kernel.links[at(link)].a, elevation);
     } else {
       for (const int l : system_.lines_at(system_.outlet_place(static_cast<int>(o)))) {
@@ -200,7 +200,7 @@ class Answer {
 
   void write_joint(std::size_t j) {
     const auto& joint = system_.joints()[j];
-    const int node = assembly_.joint_node[j];
+    const int node = assembly_.nodes_of(PlaceKind::joint)[j];
     PlaceState place{.name = joint.name, .kind = PlaceKind::joint};
     write_grade(place, node, joint.elevation.metres());
     place.draw_asked_m3s = joint.draw.si();

@@ -8,8 +8,8 @@ namespace runnel::units {
 
 namespace {
 
-// A choice is kept in the bits of a System above the first, three for pressure and three for flow, each
-// counting from one; zero is no choice.
+// A choice is kept in the bits of a UnitSystem above the first, three for pressure and three for flow, each
+// counting from one; nought is no choice.
 constexpr int pressure_shift = 1, flow_shift = 4, mask = 7;
 
 struct ChosenUnit {
@@ -51,26 +51,27 @@ const ChosenUnit* unit_of(std::string_view word) {
 
 }  // namespace
 
-System base_of(System system) { return static_cast<System>(static_cast<int>(system) & 1); }
+UnitSystem base_of(UnitSystem system) { return static_cast<UnitSystem>(static_cast<int>(system) & 1); }
 
-std::optional<System> read_choice(std::string_view words, System otherwise) {
+std::optional<UnitSystem> read_choice(std::string_view words, UnitSystem otherwise) {
   int value = static_cast<int>(otherwise);
   while (true) {
     const std::size_t comma = words.find(',');
     const std::string word = plain(words.substr(0, comma));
     if (word == "si" || word == "us") {
-      value = (value & ~1) | (word == "us" ? static_cast<int>(System::us) : static_cast<int>(System::si));
+      value =
+          (value & ~1) | (word == "us" ? static_cast<int>(UnitSystem::us) : static_cast<int>(UnitSystem::si));
     } else if (const ChosenUnit* unit = unit_of(word)) {
       value = with(value, unit->number, shift_of(unit->kind));
     } else {
       return std::nullopt;
     }
-    if (comma == std::string_view::npos) return static_cast<System>(value);
+    if (comma == std::string_view::npos) return static_cast<UnitSystem>(value);
     words.remove_prefix(comma + 1);
   }
 }
 
-const Display* chosen(Kind kind, System system) {
+const Display* chosen(Kind kind, UnitSystem system) {
   if (kind != Kind::pressure && kind != Kind::flow) return nullptr;
   const int number = (static_cast<int>(system) >> shift_of(kind)) & mask;
   for (const ChosenUnit& unit : chosen_units)

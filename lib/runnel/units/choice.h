@@ -9,12 +9,12 @@ namespace runnel::units {
 
 /// A system as people name it: "us" or "si", and with or without it units for pressure (`kPa`, `bar`, `m` for
 /// metres of water, `psi`) and flow (`L/s`, `L/min`, `gal/min`), between commas: "si,bar", "L/min". What is
-/// not named is taken from `otherwise`. None if a word is unknown. The value serves wherever a System does.
-std::optional<System> read_choice(std::string_view words, System otherwise);
+/// not named is as in `otherwise`. None if a word is not known. The value goes wherever a UnitSystem does.
+std::optional<UnitSystem> read_choice(std::string_view words, UnitSystem otherwise);
 
-/// How a choice shows a kind; nullptr if it leaves that kind to the system.
-const Display* chosen(Kind kind, System system);
-/// The named system underlying a choice.
-System base_of(System system);
+/// What a choice says of a kind; nullptr: nothing, the system has it.
+const Display* chosen(Kind kind, UnitSystem system);
+/// The named system a choice is made in.
+UnitSystem base_of(UnitSystem system);
 
 }  // namespace runnel::units

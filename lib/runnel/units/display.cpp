@@ -47,10 +47,10 @@ int magnitude(double value, int significant) {
 
 }  // namespace
 
-const Display& display(Kind kind, System system) {
+const Display& display(Kind kind, UnitSystem system) {
   if (const Display* own = chosen(kind, system)) return *own;
   const Row& row = rows[static_cast<std::size_t>(kind)];
-  return base_of(system) == System::us ? row.us : row.si;
+  return base_of(system) == UnitSystem::us ? row.us : row.si;
 }
 
 std::string rounded(double value, const Display& how) {

@@ -14,7 +14,7 @@ struct Display {
   bool trimmed = false;   ///< drop zeros at the end: `1.5 in`, but `12.30 m`
 };
 
-const Display& display(Kind kind, System system);
+const Display& display(Kind kind, UnitSystem system);
 
 /// A number shown by those rules: rounded, never "-0", "-" if it is not finite.
 std::string rounded(double value, const Display& how);

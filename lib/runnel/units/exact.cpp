@@ -164,7 +164,7 @@ std::string in_si(double si, Dimension dimension) {
 
 }  // namespace
 
-std::string exact(Figure figure, System system) {
+std::string exact(Figure figure, UnitSystem system) {
   const Dimension dimension = dimension_of(figure.kind);
   std::optional<std::string> best;
   if (figure.kind == Kind::duration) {

@@ -39,22 +39,22 @@ std::string show_duration(double seconds) {
 
 }  // namespace
 
-std::string unit_name(Kind kind, System system) { return std::string(display(kind, system).unit); }
+std::string unit_name(Kind kind, UnitSystem system) { return std::string(display(kind, system).unit); }
 
-std::string show_number(Figure figure, System system) {
+std::string show_number(Figure figure, UnitSystem system) {
   const Display& how = display(figure.kind, system);
   if (!std::isfinite(figure.si)) return "-";
   return rounded(in_unit(figure.si, how.unit), how);
 }
 
-std::string show(Figure figure, System system) {
+std::string show(Figure figure, UnitSystem system) {
   if (figure.kind == Kind::duration) return show_duration(figure.si);
   const std::string number = show_number(figure, system);
   const std::string_view unit = display(figure.kind, system).unit;
   return unit.empty() || number == "-" ? number : fmt::format("{} {}", number, unit);
 }
 
-std::string render(const std::string& text, const std::vector<Figure>& figures, System system) {
+std::string render(const std::string& text, const std::vector<Figure>& figures, UnitSystem system) {
   std::string out;
   for (std::size_t i = 0; i < text.size(); ++i) {
     const bool doubled = i + 1 < text.size() && text[i] == text[i + 1];

@@ -25,7 +25,7 @@ std::optional<pipes::Pipe> next_size(const pipes::Pipe& pipe) {
     wider.bore = pipe.bore * step;
     wider.wall = pipe.wall * step;
     wider.outside = pipe.outside * step;
-    wider.name = "a bore of " + units::show({Kind::bore, wider.bore.metres()}, units::System::si);
+    wider.name = "a bore of " + units::show({Kind::bore, wider.bore.metres()}, units::UnitSystem::si);
     return wider;
   }
   const pipes::Pipe* next = nullptr;

@@ -1,5 +1,5 @@
-// A draft changed in place stands as a model resolved with the same change.
-#include "runnel/network/draft.h"
+// A working copy changed in place stands as a model resolved with the same change.
+#include "runnel/network/working_copy.h"
 
 #include <catch2/catch.hpp>
 
@@ -27,28 +27,28 @@ void check_same_line(const network::Line& one, const network::Line& two) {
 
 }  // namespace
 
-TEST_CASE("a draft with another pipe and a crest raised is the model resolved so") {
+TEST_CASE("a working copy with another pipe and a crest raised is the model resolved so") {
   for (std::uint64_t seed = 1; seed <= 20; ++seed) {
     CAPTURE(seed);
     network::Model model = test::NastySystem(seed, {}).system;
-    network::Draft draft(support::resolved(model));
+    network::WorkingCopy copy(support::resolved(model));
     auto& line = model.pipelines.front();
     line.pipes.back().pipe.bore = line.pipes.back().pipe.bore * 1.2;
-    REQUIRE(draft.lay(0, static_cast<int>(line.pipes.size()) - 1, line.pipes.back().pipe));
+    REQUIRE(copy.lay(0, static_cast<int>(line.pipes.size()) - 1, line.pipes.back().pipe));
     if (line.survey.size() > 2) {
       line.survey[1].elevation = line.survey[1].elevation + Length::metres(0.5);
-      draft.raise(0, 1, Length::metres(0.5));
+      copy.raise(0, 1, Length::metres(0.5));
     }
-    check_same_line(draft.system().lines().front(), support::resolved(model).lines().front());
+    check_same_line(copy.system().lines().front(), support::resolved(model).lines().front());
   }
 }
 
-TEST_CASE("a draft leaves the system it began with as it was") {
+TEST_CASE("a working copy leaves the system it began with as it was") {
   const network::System system = support::resolved(test::NastySystem(1, {}).system);
-  network::Draft draft(system);
+  network::WorkingCopy copy(system);
   const double before = system.boxes()[0].yield.si();
-  draft.yield(0, Flow::from_si(2.0 * before));
+  copy.yield(0, Flow::from_si(2.0 * before));
   CHECK(system.boxes()[0].yield.si() == before);
-  CHECK(draft.system().boxes()[0].yield.si() == 2.0 * before);
-  CHECK_THROWS_AS(draft.level(99, Length{}), std::out_of_range);
+  CHECK(copy.system().boxes()[0].yield.si() == 2.0 * before);
+  CHECK_THROWS_AS(copy.level(99, Length{}), std::out_of_range);
 }

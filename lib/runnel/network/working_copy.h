@@ -7,13 +7,13 @@
 
 namespace runnel::network {
 
-class Draft {
+class WorkingCopy {
  public:
-  explicit Draft(const System& system);
-  Draft(const Draft&) = delete;
-  Draft& operator=(const Draft&) = delete;
+  explicit WorkingCopy(const System& system);
+  WorkingCopy(const WorkingCopy&) = delete;
+  WorkingCopy& operator=(const WorkingCopy&) = delete;
 
-  /// The present system. It changes with the draft, and so does every copy of it.
+  /// As it stands. It changes with this one, and so does every copy of it.
   const System& system() const { return system_; }
 
   // Lines, and places within their kind, have the numbers of the system; std::out_of_range for any other.

@@ -1,4 +1,4 @@
-#include "runnel/network/draft.h"
+#include "runnel/network/working_copy.h"
 
 #include <algorithm>
 #include <stdexcept>
@@ -18,11 +18,11 @@ bool has_loss(const Pipeline& line, const Part& part) {
 
 }  // namespace
 
-Draft::Draft(const System& system)
+WorkingCopy::WorkingCopy(const System& system)
     : model_(std::make_shared<Model>(system.model())),
       system_(System(std::shared_ptr<const Model>(model_))) {}
 
-bool Draft::computable(int line) const {
+bool WorkingCopy::computable(int line) const {
   const Pipeline& l = model_->pipelines[at(line)];
   const auto known = [&](const Part& part) { return has_loss(l, part); };
   if (!std::all_of(l.parts.begin(), l.parts.end(), known)) return false;
@@ -30,13 +30,13 @@ bool Draft::computable(int line) const {
   return !outlet || !wider_than_pipe(*outlet, l);
 }
 
-void Draft::refit(int line) {
+void WorkingCopy::refit(int line) {
   Line& old = system_.lines_[at(line)];
   old = system_.resolved(pipeline(line), old.from, old.to);
   system_.pay_tees(line);
 }
 
-bool Draft::lay(int line, int pipe, const pipes::Pipe& by) {
+bool WorkingCopy::lay(int line, int pipe, const pipes::Pipe& by) {
   pipes::Pipe& laid = pipeline(line).pipes.at(at(pipe)).pipe;
   if (!(by.bore > Length{})) return false;
   pipes::Pipe before = std::exchange(laid, by);
@@ -48,7 +48,7 @@ bool Draft::lay(int line, int pipe, const pipes::Pipe& by) {
   return true;
 }
 
-void Draft::raise(int line, int point, Length by) {
+void WorkingCopy::raise(int line, int point, Length by) {
   auto& survey = pipeline(line).survey;
   if (point < 1 || at(point) + 1 >= survey.size())
     throw std::out_of_range("only a point between the ends of a survey can be raised");
@@ -56,7 +56,7 @@ void Draft::raise(int line, int point, Length by) {
   refit(line);
 }
 
-bool Draft::set_valve(int line, int part, double open) {
+bool WorkingCopy::set_valve(int line, int part, double open) {
   Part& valve = pipeline(line).parts.at(at(part));
   if (valve.kind != PartKind::valve) throw std::out_of_range("this part is no valve");
   if (!(open >= 0.0 && open <= 1.0)) return false;
@@ -69,9 +69,9 @@ bool Draft::set_valve(int line, int part, double open) {
   return true;
 }
 
-void Draft::yield(int box, Flow flow) { model_->boxes.at(at(box)).yield = flow; }
-void Draft::level(int tank, Length level) { model_->tanks.at(at(tank)).level = level; }
-void Draft::draw(int joint, Flow flow) { model_->joints.at(at(joint)).draw = flow; }
-void Draft::shut(int outlet, bool shut) { model_->outlets.at(at(outlet)).shut = shut; }
+void WorkingCopy::yield(int box, Flow flow) { model_->boxes.at(at(box)).yield = flow; }
+void WorkingCopy::level(int tank, Length level) { model_->tanks.at(at(tank)).level = level; }
+void WorkingCopy::draw(int joint, Flow flow) { model_->joints.at(at(joint)).draw = flow; }
+void WorkingCopy::shut(int outlet, bool shut) { model_->outlets.at(at(outlet)).shut = shut; }
 
 }  // namespace runnel::network
