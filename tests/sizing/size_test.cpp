@@ -164,7 +164,7 @@ TEST_CASE("braces in a name stay a name in what is refused") {
     const auto answer = sizing::size(model);
     REQUIRE_FALSE(answer);
     const Finding& f = answer.findings.front();
-    return units::render(f.message, f.figures, units::System::si);
+    return units::render(f.message, f.figures, units::UnitSystem::si);
   };
   Model model = two_taps();
   SECTION("of a box") {

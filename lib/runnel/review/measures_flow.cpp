@@ -29,6 +29,16 @@ std::vector<Measured> velocity(const Seen& seen) {
   return out;
 }
 
+/// What it gets of what is asked, and between the corners of what nobody knows exactly.
+Measured between_corners(const Where& where, const verdict::AskResult& result) {
+  const double asked = result.asked.si;
+  Measured share = exactly(where, result.got ? result.got->si / asked : 0.0);
+  if (!result.range) return share;
+  share.low = std::min(share.low, result.range->bad.si / asked);
+  share.high = std::max(share.high, result.range->good.si / asked);
+  return share;
+}
+
 std::vector<Measured> share_of_asks(const Seen& seen) {
   std::vector<Measured> out;
   for (const verdict::AskResult& result : seen.verdict.asks) {
@@ -37,7 +47,7 @@ std::vector<Measured> share_of_asks(const Seen& seen) {
     if (!result.judged)
       out.push_back(lacking(where, result.why_not_judged));
     else if (result.asked.si > 0.0)
-      out.push_back(exactly(where, result.got ? result.got->si / result.asked.si : 0.0));
+      out.push_back(between_corners(where, result));
   }
   for (const verdict::VelocityResult& r : verdict::judge_velocities(seen.system, seen.state))
     out.push_back(
