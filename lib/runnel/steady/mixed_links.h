@@ -21,6 +21,8 @@ class MixedLinks {
 
   /// Sets their entries in the linear model at the present state.
   void linearise(Workspace& work, LinkTally& tally);
+  /// How one of its links stands at rest, one way, at the heads of the state last linearised.
+  Standing at_rest(const Workspace& work, std::uint32_t k, bool forward);
   /// How many controls behind the first were looked at so far.
   long looked_at() const { return looked_at_; }
 
