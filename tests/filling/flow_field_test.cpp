@@ -90,8 +90,8 @@ TEST_CASE("storages are the tanks and then the boxes that have a plan") {
   const auto system = support::resolved(s);
   FlowField field(system);
   REQUIRE(field.storages() == 2);
-  CHECK(field.node(0) == field.assembly().nodes_of(network::PlaceKind::tank)[0]);
-  CHECK(field.node(1) == field.assembly().nodes_of(network::PlaceKind::box)[1]);
+  CHECK(field.node(0) == field.assembly().nodes_of(runnel::network::PlaceKind::tank)[0]);
+  CHECK(field.node(1) == field.assembly().nodes_of(runnel::network::PlaceKind::box)[1]);
   Instant now;
   REQUIRE(field.evaluate({11.0, 40.5}, now));
   const double out = now.flow_m3s[at(field.assembly().line_link[1])];
@@ -225,7 +225,7 @@ TEST_CASE("draws of joints and taps are what they are set to, as far as the wate
   CHECK(now.net_m3s[0] == Approx(-2e-4).epsilon(1e-9));
   field.set_joint_draw(0, 1.0);  // more than any pipe here carries: the tee's head sinks to the tee
   REQUIRE(field.evaluate({21.0}, now));
-  const int node = field.assembly().nodes_of(network::PlaceKind::joint)[0];
+  const int node = field.assembly().nodes_of(runnel::network::PlaceKind::joint)[0];
   CHECK(now.hold[at(node)] == steady::Hold::draw_short);
   CHECK(now.head_m[at(node)] == Approx(10.0).epsilon(1e-12));
   CHECK(now.surplus_m3s[at(node)] == Approx(-now.net_m3s[0]).epsilon(1e-9));

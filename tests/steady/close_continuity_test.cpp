@@ -2,6 +2,7 @@
 #include "runnel/steady/close_continuity.h"
 
 #include <catch2/catch.hpp>
+#include <utility>
 
 #include "runnel/steady/holds.h"
 #include "runnel/steady/newton_steps.h"
@@ -33,6 +34,35 @@ TEST_CASE("flows that are slightly off are set by continuity at every place") {
       if (!net.nodes[v].fixed) CHECK(std::abs(work.net_m3s[v]) <= 1e-16);
     }
   }
+}
+
+TEST_CASE("a kept forest is grown anew when other links conduct best") {
+  // Two ways between a fixed head and a place: what the place lacks goes to the wider.
+  steady::Kernel kernel;
+  kernel.nodes = {{.fixed = true, .head_m = 10.0}, {.inflow_m3s = -2e-4}};
+  kernel.add_pipe(0, 1, {{}, 0.05, 1.5e-6, 140.0, 1.3e-6}, 10.0, 0.0);
+  kernel.add_pipe(0, 1, {{}, 0.03, 1.5e-6, 140.0, 1.3e-6}, 10.0, 0.0);
+  steady::NewtonSteps steps(kernel, {});
+  steady::Workspace& work = steps.work();
+  work.read_kernel();
+  work.first_guess();
+  work.state.flow_m3s = {1e-4, 1e-4};
+  steps.evaluate();
+  steady::CloseContinuity close;
+  const auto off_by = [&](double off_m3s) {
+    work.state.flow_m3s = {1e-4, 1e-4 - off_m3s};
+    work.net_m3s = {0.0, -off_m3s};
+    close.run(work);
+    return work.state.flow_m3s;
+  };
+  const double grain = 1e-18;  // rounding of 1e-4
+  CHECK(off_by(1e-9)[0] == Approx(1e-4 + 1e-9).margin(grain));
+  CHECK(off_by(2e-9)[0] == Approx(1e-4 + 2e-9).margin(grain));  // by the forest that is kept
+  std::swap(work.alpha[0], work.alpha[1]);
+  std::swap(work.beta[0], work.beta[1]);
+  CHECK(off_by(1e-9)[0] == 1e-4);
+  work.state.hold[1] = steady::Hold::lip;  // it takes any flow: nothing is to be set
+  CHECK(off_by(1e-9)[1] == 1e-4 - 1e-9);
 }
 
 TEST_CASE("a link that lets nothing back is not turned for the sake of rounding") {

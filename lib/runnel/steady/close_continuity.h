@@ -1,7 +1,9 @@
 #pragma once
-// In a link of high conductance, heads determine the flow only to within their own rounding. Once the
-// energies close, the flows of a spanning forest of the best conductors are therefore set by continuity:
-// they absorb what the others lack, and their energies change by no more than that rounding.
+// A link of high conductance knows its flow from heads only to the rounding of what they are computed from.
+// Once the energies close, the flows of a spanning forest of the best conductors are set by continuity
+// instead: they absorb what the others lack, and their energies change by no more than that rounding. A
+// forest is kept as long as its links are about as good as when it was grown: growing it takes longer than
+// using it.
 #include <cstdint>
 #include <utility>
 #include <vector>
@@ -20,16 +22,24 @@ class CloseContinuity {
   void prepare(const Workspace& work);
 
  private:
+  bool forest_serves(const Workspace& work) const;
   void grow_forest(const Workspace& work);
   void find_leaves(const Workspace& work);
   int cut(const Workspace& work, int leaf);
   int end(const Workspace& work, int node) const;
 
+  /// What is left of a forest: how many links a place has, and their numbers in one by exclusive or: where
+  /// one is left, that is it.
+  struct Forest {
+    std::vector<int> degree;
+    std::vector<std::size_t> links_at;
+    std::vector<int> leaves;
+  };
   std::vector<std::pair<double, std::uint32_t>> order_;  ///< links by falling conductance
   base::Groups groups_;
-  std::vector<int> degree_, leaves_;
-  /// The exclusive or of the numbers of the forest's links at each place: where one link is left, its number.
-  std::vector<std::size_t> links_at_;
+  Forest grown_, left_;
+  std::vector<double> grown_conductance_;  ///< one a link, when the forest was grown; 0: not to be used
+  std::vector<Hold> grown_hold_;           ///< one a node
 };
 
 }  // namespace runnel::steady

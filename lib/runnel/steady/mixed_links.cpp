@@ -165,6 +165,13 @@ Standing MixedLinks::without_mouth(const Workspace& work, Entry& entry, const Li
   return look_at_all(watch, first, count, here, source, sink, least);
 }
 
+Standing MixedLinks::at_rest(const Workspace& work, std::uint32_t k, bool forward) {
+  Entry& entry = entries_[static_cast<std::size_t>(entry_of_[k])];
+  const LinkAtFlow here(work.kernel, work.kernel.links[k], 0.0, per_metre_m_.data() + entry.slot,
+                        per_metre_slope_.data() + entry.slot);
+  return governing(work, entry, here, forward);
+}
+
 LinkStep MixedLinks::step_of(const Workspace& work, Entry& entry) {
   const Link& link = work.kernel.links[entry.link];
   const double flow = work.state.flow_m3s[entry.link];
@@ -194,7 +201,8 @@ void MixedLinks::linearise(Workspace& work, LinkTally& tally) {
     work.state.control[k] = step.control;
     tally.steepest = std::max({tally.steepest, step.alpha, step.beta});
     tally.flow_m3s += std::abs(flow);
-    // A still link, or one at its float valve's limit, has no residual energy; its flow must be exact.
+    if (step.control < 0) ++tally.at_rest;
+    // A still or capped link has no energy left over, but its flow must be what it says.
     const double energy = step.control >= 0 ? std::abs(step.residual_m) : step.flow_m3s == flow ? 0.0 : 1.0;
     if (energy > tally.worst_m || energy != energy) tally.worst_m = energy;  // one not a number is kept
     // A quadratic law only halves, from step to step, a flow that should come to rest. Such a trickle is

@@ -21,7 +21,9 @@ class MixedLinks {
 
   /// Sets their entries in the linear model at the present state.
   void linearise(Workspace& work, LinkTally& tally);
-  /// How many controls behind the first have been evaluated so far.
+  /// How one of its links stands at rest, one way, at the heads of the state last linearised.
+  Standing at_rest(const Workspace& work, std::uint32_t k, bool forward);
+  /// How many controls behind the first were looked at so far.
   long looked_at() const { return looked_at_; }
 
  private:

@@ -49,6 +49,7 @@ void NewtonSteps::prepare() {
   mixed_.prepare(work_.kernel);
   sort_links();
   close_continuity_.prepare(work_);
+  stranded_.prepare(work_);
   keep();
   from_head_ = work_.state.head_m;
   from_flow_ = work_.state.flow_m3s;
@@ -85,10 +86,12 @@ bool NewtonSteps::close() const {
          worst_hold_m(work_) <= options_.energy_m;
 }
 
-bool NewtonSteps::continuous() const {
-  return work_.worst_net_m3s <=
-         std::max(options_.continuity_share * work_.total_flow_m3s, options_.continuity_floor_m3s);
+/// What is left open of the balance of a place.
+double NewtonSteps::imbalance_m3s() const {
+  return std::max(options_.continuity_share * work_.total_flow_m3s, options_.continuity_floor_m3s);
 }
+
+bool NewtonSteps::continuous() const { return work_.worst_net_m3s <= imbalance_m3s(); }
 
 void NewtonSteps::record() {
   auto& history = work_.state.history;
@@ -115,7 +118,7 @@ bool NewtonSteps::iterate(int steps) {
     }
     record();
     if (close() && continuous()) return true;
-    if (step >= steps || exhausted() || !take_step()) return false;
+    if (step >= steps || exhausted() || !take_step(true)) return false;
   }
 }
 
@@ -149,8 +152,9 @@ void NewtonSteps::set_up_places() {
   }
 }
 
-bool NewtonSteps::take_step() {
-  if (work_.state.history.size() > 1) choose_holds(work_);  // the first keeps those it starts from
+bool NewtonSteps::take_step(bool open_stranded) {
+  if (work_.state.history.size() > 1) choose_holds(work_);  // the first step asks what the springs ask
+  if (open_stranded) stranded_.open(work_, mixed_, imbalance_m3s());
   set_up_places();
   const double leak = leak_share * (work_.tally.steepest > 0.0 ? work_.tally.steepest : 1.0);
   if (!system_.solve(work_.alpha, work_.beta, ground_, rhs_, pinned_, leak, change_)) return false;
@@ -182,12 +186,8 @@ void NewtonSteps::move_heads(double share) {
     }
   } else {
     for (std::size_t i = 0; i < work_.free.size(); ++i) {
-      // An exact sum in two parts: `low_m` keeps what rounding loses.
       const std::size_t v = at(work_.free[i]);
-      const double change = from_low_[v] + share * change_[i], sum = from_head_[v] + change;
-      work_.state.head_m[v] = sum;
-      work_.low_m[v] = std::abs(change) <= std::abs(from_head_[v]) ? (from_head_[v] - sum) + change
-                                                                   : (change - sum) + from_head_[v];
+      work_.move_head(v, from_head_[v], from_low_[v], share * change_[i]);
     }
   }
   if (share != 1.0) return;
@@ -207,10 +207,9 @@ void NewtonSteps::move(double share) {
       continue;
     }
     const Link& link = work_.kernel.links[k];
-    // A link whose flow cannot simply turn round comes to rest first; the next step decides from there.
-    const bool turns = before > 0.0   ? flow < 0.0
-                       : before < 0.0 ? flow > 0.0
-                                      : flow * work_.predicted_m3s[k] < 0.0;
+    // A link that cannot simply turn comes to rest first; the next step decides from there.
+    const double goes = before != 0.0 ? before : work_.predicted_m3s[k];
+    const bool turns = goes > 0.0 ? flow < 0.0 : goes < 0.0 && flow > 0.0;
     if (turns && !work_.two_way[k] && !(work_.ends_only && link.backwards > 0)) flow = 0.0;
     work_.state.flow_m3s[k] = std::min(flow, link.most_m3s);
   }
@@ -256,8 +255,8 @@ bool NewtonSteps::at_round_off() const {
 void NewtonSteps::polish() {
   if (!small()) return;
   keep();
-  const bool stepped = !at_round_off() && take_step();
-  if (stepped) balance_places(work_);  // continuity is closed by the conductances from before the step
+  const bool stepped = !at_round_off() && take_step(false);
+  if (stepped) balance_places(work_);  // the conductances of the step before serve to choose by
   if (balanced()) {
     if (stepped) record();
   } else {
@@ -265,8 +264,8 @@ void NewtonSteps::polish() {
   }
   keep();
   if (!stop_trickles() || balanced()) return;
-  // One more step stops whatever the trickles fed, by continuity.
-  const bool follows = take_step();
+  // What a trickle fed stops with it, as soon as continuity is asked.
+  const bool follows = take_step(false);
   evaluate();
   if (!follows || !balanced()) give_back();
 }

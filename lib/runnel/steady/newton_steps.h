@@ -10,6 +10,7 @@
 #include "runnel/steady/close_continuity.h"
 #include "runnel/steady/mixed_links.h"
 #include "runnel/steady/plain_links.h"
+#include "runnel/steady/stranded_places.h"
 #include "runnel/steady/workspace.h"
 
 namespace runnel::steady {
@@ -41,12 +42,14 @@ class NewtonSteps {
  private:
   void linearise();
   bool close() const;
+  double imbalance_m3s() const;
   bool continuous() const;
   bool balanced();
   bool at_round_off() const;
   bool stop_trickles();
   void record();
-  bool take_step();
+  /// `open_stranded`: not in a settled state, where it would start trickles again.
+  bool take_step(bool open_stranded);
   void set_up_places();
   double pinned_at_m(int node) const;
   bool small() const;
@@ -61,6 +64,7 @@ class NewtonSteps {
   linear::NodeSystem system_;
   PlainLinks plain_;
   MixedLinks mixed_;
+  StrandedPlaces stranded_;
   CloseContinuity close_continuity_;
   std::vector<double> ground_, rhs_, change_;  ///< one a place
   std::vector<char> pinned_;

@@ -1,5 +1,6 @@
 #pragma once
-// What the parts of the solver share: the present state and the linear model at it.
+// What the parts of the solver work on together: the state as it stands and the linear model at it.
+#include <cmath>
 #include <cstddef>
 #include <vector>
 
@@ -15,6 +16,7 @@ struct LinkTally {
   double worst_m3s = 0.0;             ///< how far a link's flow is off at the present heads
   double flow_m3s = 0.0;              ///< all flows, without their signs
   double steepest = 0.0;              ///< the largest alpha or beta
+  std::size_t at_rest = 0;            ///< links that answer to no head
 };
 
 struct Workspace {
@@ -40,8 +42,14 @@ struct Workspace {
     state.head_m[node] = head_m;
     if (fine()) low_m[node] = 0.0;
   }
-  /// Whether heads carry in `low_m` what a double rounds away. On large systems they do so only once these
-  /// have failed to settle without.
+  /// Moves a head from where it was. What a sum loses in the double is kept beside it.
+  void move_head(std::size_t node, double from_m, double from_low_m, double by_m) {
+    const double change = from_low_m + by_m, sum = from_m + change;
+    state.head_m[node] = sum;
+    if (fine())
+      low_m[node] = std::abs(change) <= std::abs(from_m) ? (from_m - sum) + change : (change - sum) + from_m;
+  }
+  /// Whether heads carry what a double drops. Large systems do not until they fail to settle without.
   bool fine() const { return !low_m.empty(); }
   void carry_low() { low_m.resize(kernel.nodes.size(), 0.0); }
 
