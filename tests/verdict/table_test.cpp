@@ -54,11 +54,26 @@ std::string si(const std::string& text, const std::vector<runnel::Figure>& figur
   return runnel::units::render(text, figures, runnel::units::System::si);
 }
 
-/// What to do about an answer, an act a line.
+/// What to do about an answer, an act a line; or that nothing is.
 std::string acts(const verdict::Answer& answer) {
   std::string told;
   for (const auto& act : verdict::acts_of(answer.leading().verdict))
-    told += si(act.text(), act.figures()) + "\n";
+    told += "- " + si(act.text(), act.figures()) + "\n";
+  return told.empty() ? "nothing" : told;
+}
+
+/// When the first water comes, by a way a line, from the soonest to the latest.
+std::string arrivals(const verdict::Answer& answer) {
+  std::string told;
+  if (!answer.leading().verdict.air) return told;
+  for (const auto& way : answer.leading().verdict.air->paths) {
+    if (!way.first_water) continue;
+    const auto& end = way.first_water->at_end();
+    told += way.path.end +
+            si(" after {0} to {1}", {{runnel::Kind::duration, end.earliest_s.value_or(0.0)},
+                                     {runnel::Kind::duration, end.full_bore_s}}) +
+            "\n";
+  }
   return told;
 }
 
@@ -69,7 +84,9 @@ std::string sizes(const verdict::Answer& answer) {
   for (const auto& size : verdict::next_sizes(answer.leading().system, answer.leading().verdict)) {
     const auto starts = static_cast<int>(size.starts);
     told += size.pipe + si(" {0}, ", {size.gets}) + (size.met ? "enough" : "too little") +
-            (starts == 0 ? ", starts" : starts == 1 ? ", doubtful" : ", blocked") +
+            (starts == 0   ? ", starts"
+             : starts == 1 ? ", doubtful"
+                           : ", blocked") +
             si(", {0}", {{runnel::Kind::pressure, size.most_pa}}) + "\n";
   }
   return told;
@@ -125,6 +142,7 @@ void check(const Node& bases, const Node& c) {
   stands_in("fills", [&] { return filled(*model.value, false); });
   stands_in("fills_from_empty", [&] { return filled(*model.value, true); });
   stands_in("acts", [&] { return acts(answer); });
+  stands_in("arrives", [&] { return arrivals(answer); });
   stands_in("sizes", [&] { return sizes(answer); });
   if (answer.good())
     for (const verdict::Run& run : answer.runs) runnel::test::check_that_it_stays(run);
