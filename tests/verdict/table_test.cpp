@@ -9,8 +9,10 @@
 #include "runnel/input/read_model.h"
 #include "runnel/report/words.h"
 #include "runnel/units/print.h"
+#include "runnel/verdict/acts.h"
 #include "runnel/verdict/answer.h"
 #include "runnel/verdict/fill_answer.h"
+#include "runnel/verdict/sizes_tried.h"
 #include "verdict/stays.h"
 
 namespace {
@@ -48,10 +50,53 @@ std::vector<std::string> texts(const Node* node) {
   return all;
 }
 
+std::string si(const std::string& text, const std::vector<runnel::Figure>& figures) {
+  return runnel::units::render(text, figures, runnel::units::System::si);
+}
+
+/// What to do about an answer, an act a line; or that nothing is.
+std::string acts(const verdict::Answer& answer) {
+  std::string told;
+  for (const auto& act : verdict::acts_of(answer.leading().verdict))
+    told += "- " + si(act.text(), act.figures()) + "\n";
+  return told.empty() ? "nothing" : told;
+}
+
+/// When the first water comes, by a way a line, from the soonest to the latest.
+std::string arrivals(const verdict::Answer& answer) {
+  std::string told;
+  if (!answer.leading().verdict.air) return told;
+  for (const auto& way : answer.leading().verdict.air->paths) {
+    if (!way.first_water) continue;
+    const auto& end = way.first_water->at_end();
+    told += way.path.end +
+            si(" after {0} to {1}", {{runnel::Kind::duration, end.earliest_s.value_or(0.0)},
+                                     {runnel::Kind::duration, end.full_bore_s}}) +
+            "\n";
+  }
+  return told;
+}
+
+/// The pipe of the model in its next sizes, a size a line: what comes, whether that is enough, how it starts,
+/// and what presses at most against the rating.
+std::string sizes(const verdict::Answer& answer) {
+  std::string told;
+  for (const auto& size : verdict::next_sizes(answer.leading().system, answer.leading().verdict)) {
+    const auto starts = static_cast<int>(size.starts);
+    told += size.pipe + si(" {0}, ", {size.gets}) + (size.met ? "enough" : "too little") +
+            (starts == 0   ? ", starts"
+             : starts == 1 ? ", doubtful"
+                           : ", blocked") +
+            si(", {0}", {{runnel::Kind::pressure, size.most_pa}}) + "\n";
+  }
+  return told;
+}
+
 /// What following the tanks for three days says, and its findings, in one text.
-std::string filled(const runnel::network::Model& model) {
+std::string filled(const runnel::network::Model& model, bool from_empty) {
   verdict::FillAsked asked;
   asked.options.duration_s = 3.0 * 86400.0;
+  asked.options.from_empty = from_empty;
   const auto answered = verdict::fill_model(model, asked);
   CHECK(answered);
   if (!answered) return "";
@@ -93,10 +138,16 @@ void check(const Node& bases, const Node& c) {
     for (const std::string& piece : {f.message, f.advice})
       told += runnel::units::render(piece, f.figures, runnel::units::UnitSystem::si) + "\n";
   for (const std::string& piece : texts(c.find("tells"))) CHECK_THAT(told, Catch::Contains(piece));
-  if (const Node* fills = c.find("fills")) {
-    const std::string over_time = filled(*model.value);
-    for (const std::string& piece : texts(fills)) CHECK_THAT(over_time, Catch::Contains(piece));
-  }
+  const auto stands_in = [&](const char* key, const auto& text_of) {
+    if (!c.find(key)) return;
+    const std::string all = text_of();
+    for (const std::string& piece : texts(c.find(key))) CHECK_THAT(all, Catch::Contains(piece));
+  };
+  stands_in("fills", [&] { return filled(*model.value, false); });
+  stands_in("fills_from_empty", [&] { return filled(*model.value, true); });
+  stands_in("acts", [&] { return acts(answer); });
+  stands_in("arrives", [&] { return arrivals(answer); });
+  stands_in("sizes", [&] { return sizes(answer); });
   if (answer.good())
     for (const verdict::Run& run : answer.runs) runnel::test::check_that_it_stays(run);
   std::set<std::string> codes;
