@@ -59,24 +59,25 @@ bool same(const Control& a, const Control& b) {
 TEST_CASE("every place that water can stand at is a node with what is known of it") {
   const network::Model m = small::village();
   const Assembly a = steady::assemble(m);
-  REQUIRE(a.box_node.size() == 1);
-  const auto& box = a.kernel.nodes[at(a.box_node[0])];
+  REQUIRE(a.nodes_of(runnel::network::PlaceKind::box).size() == 1);
+  const auto& box = a.kernel.nodes[at(a.nodes_of(runnel::network::PlaceKind::box)[0])];
   CHECK_FALSE(box.fixed);
   CHECK(box.inflow_m3s == 2e-3);
   CHECK(box.lip_m == 51.0);
-  const auto& tank = a.kernel.nodes[at(a.tank_node[0])];
+  const auto& tank = a.kernel.nodes[at(a.nodes_of(runnel::network::PlaceKind::tank)[0])];
   CHECK(tank.fixed);
   CHECK(tank.head_m == 31.0);
-  const auto& tee = a.kernel.nodes[at(a.joint_node[0])];
+  const auto& tee = a.kernel.nodes[at(a.nodes_of(runnel::network::PlaceKind::joint)[0])];
   CHECK(tee.draw_m3s == 1e-4);
   CHECK(tee.draw_floor_m == 30.0);
-  CHECK(a.outlet_node == std::vector<int>{-1, -1});  // one hangs on the tee, the other is the end of its line
+  CHECK(a.nodes_of(runnel::network::PlaceKind::outlet) ==
+        std::vector<int>{-1, -1});  // one hangs on the tee, the other is the end of its line
   CHECK(a.kernel.nodes.size() == 3);
   // Three lines and then the tap on the tee; the trough is the end of the third line.
   CHECK(a.line_link == std::vector<int>{0, 1, 2});
   CHECK(a.outlet_link == std::vector<int>{3, 2});
   const Link& tap = a.kernel.links[3];
-  CHECK(tap.a == a.joint_node[0]);
+  CHECK(tap.a == a.nodes_of(runnel::network::PlaceKind::joint)[0]);
   CHECK(tap.b == -1);
   CHECK(a.kernel.controls[tap.forward].sink_head_m == 30.5);
   CHECK(a.kernel.controls[tap.forward].quadratic_s2m5 == Approx(per_square(3.0, 0.0095)).epsilon(1e-12));
@@ -219,8 +220,8 @@ TEST_CASE("a line into a tank ends no lower than the tank's floor where levels c
   m.tanks[0].floor = m.tanks[0].inlet = Length::metres(70.0);
   m.pipelines[0].survey.back().elevation = Length::metres(70.0 - 0.04);  // as a survey may err
   const network::System system = support::resolved(m);
-  CHECK(steady::assemble(system).plans[0].vertices.back().elevation_m == Approx(69.96).epsilon(1e-12));
-  CHECK(steady::assemble(system, {.for_filling = true}).plans[0].vertices.back().elevation_m == 70.0);
+  CHECK(steady::assemble(system).plans[0].course.points().back().elevation_m == Approx(69.96).epsilon(1e-12));
+  CHECK(steady::assemble(system, {.for_filling = true}).plans[0].course.points().back().elevation_m == 70.0);
 }
 
 TEST_CASE("what is shut is shut: a valve on a line, a tap at its end, a tap on a joint") {
@@ -241,10 +242,10 @@ TEST_CASE("an outlet that no line leads to is a place without a way out") {
   small::outlet(m, "spare", 10.0);
   const Assembly a = steady::assemble(m);
   CHECK(a.outlet_link[2] == -1);
-  REQUIRE(a.outlet_node[2] >= 0);
+  REQUIRE(a.nodes_of(runnel::network::PlaceKind::outlet)[2] >= 0);
   for (const Link& link : a.kernel.links) {
-    CHECK(link.a != a.outlet_node[2]);
-    CHECK(link.b != a.outlet_node[2]);
+    CHECK(link.a != a.nodes_of(runnel::network::PlaceKind::outlet)[2]);
+    CHECK(link.b != a.nodes_of(runnel::network::PlaceKind::outlet)[2]);
   }
   CHECK(steady::solve(a.kernel).outcome == steady::Outcome::settled);
 }
@@ -297,8 +298,10 @@ TEST_CASE("a law behind a reducing valve hangs on the control that the valve is"
     CHECK(behind.column == static_cast<int>(i));
     CHECK(control.station_m == (i == 0 ? 120.0 : 200.0));
     CHECK_FALSE(control.from_node);
-    for (const auto& v : a.plans[2].vertices)
-      if (v.station_m == control.station_m) CHECK(control.source_head_m == *v.holds_m);
+    const steady::LinePlan& plan = a.plans[2];
+    for (std::size_t v = 0; v < plan.vertices.size(); ++v)
+      if (plan.course.points()[v].station_m == control.station_m)
+        CHECK(control.source_head_m == *plan.vertices[v].holds_m);
   }
 }
 

@@ -47,7 +47,7 @@ network::Model box_to_tank() {
 
 TEST_CASE("a box spills what its lip takes up, and nothing while it is held by its balance") {
   Told told(box_to_tank());
-  const std::size_t box = at(told.assembly.box_node[0]);
+  const std::size_t box = at(told.assembly.nodes_of(runnel::network::PlaceKind::box)[0]);
   told.solved.hold[box] = Hold::lip;
   told.solved.surplus_m3s[box] = 4e-4;
   CHECK(told.state().boxes[0].spill_m3s == 4e-4);
@@ -95,7 +95,7 @@ TEST_CASE("flows below the grain of answers are none, either way") {
 
 TEST_CASE("a draw is told as met, as what it gets, or as nothing, by what holds its place") {
   Told told(small::village());
-  const std::size_t tee = at(told.assembly.joint_node[0]);
+  const std::size_t tee = at(told.assembly.nodes_of(runnel::network::PlaceKind::joint)[0]);
   told.solved.surplus_m3s[tee] = 3e-5;
   const auto given = [&](Hold hold) {
     told.solved.hold[tee] = hold;

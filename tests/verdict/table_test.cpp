@@ -51,7 +51,7 @@ std::vector<std::string> texts(const Node* node) {
 }
 
 std::string si(const std::string& text, const std::vector<runnel::Figure>& figures) {
-  return runnel::units::render(text, figures, runnel::units::System::si);
+  return runnel::units::render(text, figures, runnel::units::UnitSystem::si);
 }
 
 /// What to do about an answer, an act a line; or that nothing is.
