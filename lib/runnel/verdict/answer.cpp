@@ -38,9 +38,9 @@ constexpr Code taps_never_open_rule{
 constexpr Code taps_by_turns_rule{
     "taps-by-turns",
     "taps that are used by turns",
-    "No hour finds all the taps drawn that have hours. Open together they miss a need; each judged in its "
-    "own "
-    "hours, with the taps shut that are not drawn then, all needs are met.",
+    "No hour finds all the taps drawn that have hours. Open together, some need is not met; each judged in "
+    "its "
+    "own hours, with the taps shut that are not drawn then, all needs are met.",
     "A tap is opened when somebody is thirsty. Then the lower one takes the water and the higher one runs "
     "dry.",
     "See that the hours are kept, throttle the lower taps, or bring more water.",
@@ -138,7 +138,7 @@ Finding by_turns(const Run& together, const Turn& turn) {
   d.at_place(turn.drawn.front());
   d.message.name(turn.drawn.front()).say(" is judged in its hours, with ").name(turn.shut.front());
   if (turn.shut.size() > 1) d.message.say(" and " + std::to_string(turn.shut.size() - 1) + " more");
-  d.message.say(" shut, which is drawn at others. Open together they miss a need: ");
+  d.message.say(" shut, which is drawn at others. Open together, some need is not met: ");
   const auto& asks = together.verdict.asks;
   const auto missed =
       std::find_if(asks.begin(), asks.end(), [](const AskResult& r) { return r.judged && !r.met; });

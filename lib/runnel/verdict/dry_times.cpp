@@ -313,6 +313,10 @@ Sentence missed_with(const System& system, const std::vector<Flow>& yields, cons
   }
   const System then = network::with_yields(system, yields);
   if (const auto velocity = velocity_missed(then, velocities_of(system))) return say_velocity(*velocity);
+  // Where a need is missed as drawn, that is said, and not a second time for drier days.
+  if (std::any_of(now.begin(), now.end(),
+                  [](const AskResult& r) { return r.judged && !r.met && !r.cut_off; }))
+    return {};
   const std::string drawn = short_of_draws(then);
   if (drawn.empty() || !short_of_draws(system).empty()) return {};  // the latter is told already
   return Sentence().name(drawn).say(" gets less than is drawn there");

@@ -1,12 +1,11 @@
 #include "runnel/verdict/fill_verdict.h"
 
 #include <algorithm>
-#include <array>
-#include <string_view>
 
 #include "runnel/network/floats.h"
 #include "runnel/verdict/codes.h"
 #include "runnel/verdict/empty_lines.h"
+#include "runnel/verdict/fill_beside.h"
 #include "runnel/verdict/filling_needs.h"
 #include "runnel/verdict/rules.h"
 
@@ -367,60 +366,6 @@ void not_all_comes(const FillVerdict& verdict, Sentence& s) {
     s.say("Not all that is drawn comes: ").append(sentence_of(f)).say(" ");
     return;
   }
-}
-
-// What a filling follows by itself, instant by instant, or with its lines empty; and what it is no matter of.
-constexpr std::array<std::string_view, 27> followed_here = {
-    "ask-not-met",        "ask-not-judged",        "draw-not-met",       "outlet-dry",
-    "line-blocked",       "air-start-blocked",     "air-start-doubtful", "air-held-flow",
-    "air-not-judged",     "tank-gives-out",        "tank-runs-empty",    "draw-missed-in-its-hours",
-    "draws-not-judged",   "tank-sinks-day-by-day", "no-water-arrives",   "need-missed-at-low-water",
-    "need-met-only-if",   "draws-met-only-if",     "faster-than-asked",  "slower-than-asked",
-    "taps-never-open",    "taps-by-turns",         "runs-only-so-long",  "pressure-below-air",
-    "siphon-loses-water", "check-failed",          "no-answer"};
-
-/// Of the steady answer what decides and is not followed here.
-std::vector<Finding> of_flow(const FillSeen& seen) {
-  std::vector<Finding> found;
-  for (const Finding& f : seen.flow ? seen.flow->findings : std::vector<Finding>{})
-    if (bearing(f) != Ruling::holds &&
-        std::find(followed_here.begin(), followed_here.end(), f.code) == followed_here.end())
-      found.push_back(f);
-  return found;
-}
-
-/// The worst of them, said first where it fails the answer or leaves it open.
-void say_of_flow(const FillSeen& seen, const FillVerdict& verdict, Sentence& s) {
-  if (!s.empty() || verdict.good()) return;
-  for (const Finding& f : of_flow(seen)) {
-    if (bearing(f) != verdict.ruling) continue;
-    s.say(bearing(f) == Ruling::fails ? "It must not be relied on as it is. "
-                                      : "It cannot be said whether it works. ");
-    s.append(sentence_of(f)).say(" ");
-    return;
-  }
-}
-
-/// The conditions of the steady answer that are not followed here.
-Sentence conditions_of_flow(const FillSeen& seen) {
-  const bool some = seen.flow && !of_flow(seen).empty();
-  return some ? condition_of(*seen.flow) : Sentence();
-}
-
-void all_met(const FillSeen& seen, const FillVerdict& verdict, Sentence& s) {
-  if (!verdict.good()) return;
-  const bool asked =
-      std::any_of(verdict.asks.begin(), verdict.asks.end(), [](const AskResult& r) { return !r.cut_off; });
-  if (asked)
-    s.say(seen.from_first_water ? " Once water has reached it, all that is asked comes"
-                                : " All that is asked comes at every instant of the run");
-  const Sentence flow = conditions_of_flow(seen);
-  const bool conditional = !verdict.only_if.empty() || !flow.empty();
-  if (!asked && conditional) s.say(" That holds");
-  if (conditional) s.say(", but only ").append(flow);
-  const bool said = flow.text().find(verdict.only_if) != std::string::npos;  // by both
-  if (!verdict.only_if.empty() && !said) s.say(flow.empty() ? "" : " and ").say(verdict.only_if);
-  if (asked || conditional) s.say(".");
 }
 
 /// A condition: it holds as written, but not where what nobody knows exactly turns out badly.

@@ -123,7 +123,7 @@ void rest_if_it_runs(const network::System& system, const steady::State& state, 
   blocked.code = "line-rests";
   blocked.severity = Severity::warning;
   blocked.advice =
-      "It runs once tanks that gain water are full, or while taps with hours are shut: nothing is to be "
+      "It runs once tanks that water runs into are full, or while taps with hours are shut: nothing is to be "
       "done, if it is meant so.";
 }
 

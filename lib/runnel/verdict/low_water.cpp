@@ -23,7 +23,7 @@ constexpr Code need_missed_at_low_water_rule{
     "a need that is missed when a tank stands low",
     "As drawn the need is met. With the tank at the lowest level that a usual day brings, or where its float "
     "valve opens again, and with the draws of that hour, it is not.",
-    "A full tank presses more than a low one. Who tries the tap in the morning sees it run well.",
+    "A full tank presses more than a low one. Whoever looks at the tap with the tank full sees it run well.",
     "Let the float valve open sooner, lay larger pipe below the tank, set it higher, or bring more water to "
     "it.",
     "computed: the levels of a usual day, followed hour by hour"};

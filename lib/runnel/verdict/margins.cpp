@@ -8,6 +8,7 @@
 #include "runnel/steady/state.h"
 #include "runnel/verdict/air_flow.h"
 #include "runnel/verdict/codes.h"
+#include "runnel/verdict/drawn_hours.h"
 #include "runnel/verdict/dry_needs.h"
 #include "runnel/verdict/flow_verdict.h"
 #include "runnel/verdict/store_rules.h"
@@ -102,12 +103,15 @@ std::optional<std::vector<AskResult>> needs_on(const System& system, bool with_a
   if (state.outcome != steady::Outcome::settled || !state.proof.consistent) return std::nullopt;
   FlowVerdict verdict;
   verdict.asks = judge_asks(system, state);
-  if (const auto after = follow_siphons(system, state)) {
-    hold_asks_to_siphons(*after, verdict);
-    hold_asks_to_stores(after->system, after->state, verdict);
-  } else {
-    hold_asks_to_stores(system, state, verdict);
-  }
+  const auto after = follow_siphons(system, state);
+  if (after) hold_asks_to_siphons(*after, verdict);
+  const std::vector<AskResult> at_first = verdict.asks;
+  hold_asks_to_stores(after ? after->system : system, after ? after->state : state, verdict);
+  const bool run_out = std::any_of(verdict.asks.begin(), verdict.asks.end(),
+                                   [](const AskResult& r) { return r.met_until_s.has_value(); });
+  // Tanks that fill again between the hours in which they are drawn run out for nobody.
+  if (run_out && lasts_day_by_day(filling::typical_day(after ? after->system : system)))
+    verdict.asks = at_first;
   if (with_air) judge_with_air(system, held_by_air(system), verdict.asks);
   return std::move(verdict.asks);
 }
@@ -127,6 +131,18 @@ const std::vector<CornerCause>& corner_causes() {
 
 const char* corner_together() {
   return "if bore, age of the pipe, cold, survey and yield do not all turn out badly";
+}
+
+std::string conditions_once(const std::vector<std::string>& conditions) {
+  const auto holds = [&](const std::string& text) {
+    return std::any_of(conditions.begin(), conditions.end(),
+                       [&](const std::string& one) { return one.find(text) != std::string::npos; });
+  };
+  if (holds(corner_together())) return corner_together();
+  std::string all;
+  for (const CornerCause& cause : corner_causes())
+    if (holds(cause.condition)) all += (all.empty() ? "" : " and ") + std::string(cause.condition);
+  return all;
 }
 
 Unknowns unknown_alone(bool Unknowns::*which) {

@@ -1,6 +1,7 @@
 #pragma once
 // How far the figure of a need may move: at the bad and at the good corner of what nobody knows exactly.
 #include <optional>
+#include <string>
 #include <vector>
 
 #include "runnel/base/finding.h"
@@ -19,6 +20,9 @@ const std::vector<CornerCause>& corner_causes();
 const char* corner_together();
 /// Of all that nobody knows exactly, this one alone.
 network::Unknowns unknown_alone(bool network::Unknowns::*which);
+
+/// "if ... and if ..." of several needs: each condition once, or the one that stands for all.
+std::string conditions_once(const std::vector<std::string>& conditions);
 
 struct AskResult;
 

@@ -73,7 +73,7 @@ constexpr Code rating_if_survey_right_rule{
     "a pipe that is strong enough only if the survey is right",
     "As surveyed the standing pressure is within the rating. With the point lower by the stated error of the "
     "survey it is not.",
-    "A survey that is off by its own stated error is nobody's mistake, and the pipe bursts all the same.",
+    "A survey that is off by its own stated error is nobody's fault, and the pipe bursts all the same.",
     "Level the line again, or take a stronger pipe there.",
     "the survey's stated error; static pressure must stay below the rating at every point [nrcs-430; found]"};
 

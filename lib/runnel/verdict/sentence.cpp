@@ -8,6 +8,7 @@
 #include "runnel/network/place_state.h"
 #include "runnel/verdict/air_flow.h"
 #include "runnel/verdict/flow_verdict.h"
+#include "runnel/verdict/margins.h"
 #include "runnel/verdict/rules.h"
 #include "runnel/verdict/shortfall.h"
 #include "runnel/verdict/store_rules.h"
@@ -373,11 +374,8 @@ Sentence named_in(const std::vector<const Finding*>& conditions, const std::vect
 Sentence corner_condition(const FlowVerdict& verdict) {
   std::vector<std::string> all;
   for (const AskResult& r : verdict.asks)
-    if (!r.only_if.empty() && std::find(all.begin(), all.end(), r.only_if) == all.end())
-      all.push_back(r.only_if);
-  Sentence s;
-  for (std::size_t i = 0; i < all.size(); ++i) s.say(i > 0 ? " and " : "").say(all[i]);
-  return s;
+    if (!r.only_if.empty()) all.push_back(r.only_if);
+  return Sentence().say(conditions_once(all));
 }
 
 }  // namespace

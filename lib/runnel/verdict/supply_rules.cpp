@@ -59,12 +59,11 @@ constexpr Code line_rests_rule{
     "line-rests",
     "a line that rests and runs at other times",
     "As drawn the water before a high point, or before the end of the line, stands too low to pass it. The "
-    "line was tried in the states that come by themselves: with the taps shut that are drawn at certain "
-    "hours "
-    "only, and with the tanks full that gain water. In one of them it runs.",
+    "line was tried as it will be by itself at other times: with the taps shut that are drawn at certain "
+    "hours only, and with the tanks full that water runs into. Then it runs.",
     "A tank that fills at night through the line that feeds the village by day is meant to be so.",
     "Nothing, if it is meant so. Else lower the high point, or see that the water before it stands higher.",
-    "computed: the same system in those states"};
+    "computed: the same system at those times"};
 
 constexpr Code split_undetermined_rule{
     "split-undetermined",
@@ -85,7 +84,7 @@ const char* when_it_runs(RunsWhen when) {
     case RunsWhen::taps_shut:
       return ", but it does while the taps with hours are shut: it";
     case RunsWhen::tanks_full:
-      return ", but it does once the tanks that gain water are full: it";
+      return ", but it does once the tanks that water runs into are full: it";
     case RunsWhen::taps_shut_tanks_full:
       return ", but it does with the tanks full and the taps with hours shut: it";
     case RunsWhen::never:
