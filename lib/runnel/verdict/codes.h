@@ -28,6 +28,7 @@ std::vector<Code> answer_codes();
 std::vector<Code> box_codes();
 std::vector<Code> dry_times_codes();
 std::vector<Code> low_water_codes();
+std::vector<Code> spring_record_codes();
 std::vector<Code> velocity_state_codes();
 std::vector<Code> fill_codes();
 std::vector<Code> flow_codes();

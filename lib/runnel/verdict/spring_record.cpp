@@ -1,0 +1,297 @@
+#include "runnel/verdict/spring_record.h"
+
+#include <fmt/format.h>
+
+#include <algorithm>
+#include <chrono>
+#include <cmath>
+
+#include "runnel/network/change.h"
+#include "runnel/springs/dry_year.h"
+#include "runnel/springs/recession.h"
+#include "runnel/verdict/codes.h"
+#include "runnel/verdict/dry_needs.h"
+#include "runnel/verdict/flow_verdict.h"
+#include "runnel/verdict/shortfall.h"
+#include "runnel/verdict/velocity_states.h"
+
+namespace runnel::verdict {
+namespace {
+
+constexpr Code yield_logged_lower_rule{
+    "yield-logged-lower",
+    "the spring has given less than the model counts on",
+    "An entry of the spring's `log`, or one of its `yearly_yields`, is lower than the yield that the model "
+    "counts on.",
+    "What a spring has given once it may give again.",
+    "Count on the least that was seen, or say under `year` how it goes through the months.",
+    "the model's own record of the spring"};
+
+constexpr Code need_fails_at_logged_yield_rule{
+    "need-fails-at-logged-yield",
+    "a need that was not met at a time on record",
+    "With the least yield of the `log` or of the `yearly_yields` the need is not met.",
+    "What a spring has given once it may give again.",
+    "Ask less, store more, or take it as water for the wetter time of the year.",
+    "the model's own record of the spring"};
+
+constexpr Code yield_falls_rule{
+    "yield-falls",
+    "a yield of one day that falls until rain comes",
+    "The yield was measured on a day and falls by half in the time stated. The figures are those of that "
+    "day; where needs are asked, the day is told on which they are missed first.",
+    "A spring that is measured after rain promises more than it keeps.",
+    "Measure it again in the dry season, or say under `year` how it goes through the months.",
+    "exponential recession [maillet1905]"};
+
+constexpr Code yield_of_a_day_rule{
+    "yield-of-a-day",
+    "a yield of one day that is enough for long",
+    "The yield was measured on a day and falls by half in the time stated. The needs are met all the same.",
+    "The flows shown are those of the day it was measured.",
+    "Nothing, if that is what is meant.",
+    "exponential recession [maillet1905]"};
+
+using dry::Asks, dry::missed, dry::needs_with, dry::short_of_draws, dry::slow_fillings, dry::yields_now;
+using network::System;
+
+/// The least that it is known to have given, or that is to be expected by its spread between years.
+struct OnRecord {
+  Flow yield;
+  std::string when;            ///< a day, a year, or how often
+  bool by_its_spread = false;  ///< nothing is on record but the spread
+};
+
+// The dry year that a supply is held against where only the spread between years is known: one in ten; common
+// practice, no source. The normal deviate below which a tenth of the years lie.
+constexpr double dry_year_deviate = 1.2816;
+
+std::string date_words(int year, int month, int day) {
+  return fmt::format("{:04}-{:02}-{:02}", year, month, day);
+}
+
+/// By a spread alone, with the yield counted on as that of the usual year.
+OnRecord by_its_spread(const network::Box& box) {
+  const double log_spread = springs::log_spread_of_share(*box.history.yearly_spread);
+  return {box.yield * std::exp(-dry_year_deviate * log_spread), "one year in ten", true};
+}
+
+/// From the log and from the yields of several years, or else by the spread between years; none if the model
+/// counts on no more.
+std::optional<OnRecord> least_on_record(const System& system, const network::Box& box) {
+  std::optional<OnRecord> least;
+  const auto take = [&](Flow yield, std::string when) {
+    if (!least || yield < least->yield) least = OnRecord{yield, std::move(when)};
+  };
+  for (const network::SpringLog& log : system.model().logs)
+    if (log.box == box.name)
+      for (const network::LoggedYield& entry : log.entries)
+        take(entry.yield, date_words(entry.year, entry.month, entry.day));
+  for (const network::SpringHistory::Year& year : box.history.years)
+    take(year.least, std::to_string(year.year));
+  if (!least && box.history.yearly_spread) least = by_its_spread(box);
+  if (least && !(least->yield.si() < box.yield.si() * (1.0 - 1e-6))) least.reset();
+  return least;
+}
+
+void say_record(Sentence& s, const OnRecord& entry) {
+  s.figure(Kind::flow, entry.yield.si()).say(" of " + entry.when);
+}
+
+/// Which of the needs that are met now are missed with yields on record: "tap gets 0.02 L/s of the 0.05 L/s
+/// asked". Empty if none is.
+Sentence missed_with(const System& system, const std::vector<Flow>& yields, const Asks& now) {
+  if (const auto then = needs_with(system, yields, now))
+    for (std::size_t i = 0; i < then->size(); ++i)
+      if (missed(now[i], (*then)[i])) return shortfall((*then)[i]);
+  if (Asks slow = slow_fillings(system, yields, now); !slow.empty()) {
+    slow.front().got.reset();  // the condition names the time asked alone
+    return shortfall(slow.front());
+  }
+  const System then = network::with_yields(system, yields);
+  if (const auto velocity = velocity_missed(then, velocities_of(system))) return say_velocity(*velocity);
+  // Where a need is missed as drawn, that is said, and not a second time for drier days.
+  if (std::any_of(now.begin(), now.end(),
+                  [](const AskResult& r) { return r.judged && !r.met && !r.cut_off; }))
+    return {};
+  const std::string drawn = short_of_draws(then);
+  if (drawn.empty() || !short_of_draws(system).empty()) return {};  // the latter is told already
+  return Sentence().name(drawn).say(" gets less than is drawn there");
+}
+
+/// Whether anything is asked that another yield might leave unmet.
+bool anything_wanted(const System& system, const FlowVerdict& verdict) {
+  const auto drawn = [](const auto& places) {
+    return std::any_of(places.begin(), places.end(), [](const auto& p) { return !p.draws.empty(); });
+  };
+  const bool needs = std::any_of(verdict.asks.begin(), verdict.asks.end(),
+                                 [](const AskResult& r) { return r.judged && r.met && !r.cut_off; });
+  return needs || !system.model().velocity_asks.empty() || drawn(system.tanks()) || drawn(system.joints()) ||
+         drawn(system.outlets());
+}
+
+/// Yields between the ones on record and the ones counted on with which every need is just met, all springs
+/// raised by the same share of the way.
+std::vector<Flow> just_enough(const System& system, const std::vector<Flow>& on_record, const Asks& now) {
+  constexpr int halvings = 10;  // to a thousandth of the way
+  const std::vector<Flow> counted = yields_now(system);
+  const auto at_share = [&](double share) {
+    std::vector<Flow> yields = on_record;
+    for (std::size_t b = 0; b < yields.size(); ++b)
+      yields[b] = on_record[b] + (counted[b] - on_record[b]) * share;
+    return yields;
+  };
+  double low = 0.0, high = 1.0;
+  for (int i = 0; i < halvings; ++i) {
+    const double half = 0.5 * (low + high);
+    (missed_with(system, at_share(half), now).empty() ? high : low) = half;
+  }
+  return at_share(high);
+}
+
+void judge_record(const network::Box& box, const OnRecord& entry, const Sentence& fails, Flow enough,
+                  FlowVerdict& verdict) {
+  Draft d(fails.empty() ? yield_logged_lower_rule : need_fails_at_logged_yield_rule, Severity::warning);
+  d.at_place(box.name);
+  d.against({Kind::flow, box.yield.si()}, {Kind::flow, entry.yield.si()});
+  d.message.name(box.name).say(" is counted on for ").figure(Kind::flow, box.yield.si());
+  d.message.say(entry.by_its_spread ? ", and by its spread between years come the "
+                                    : ", and on record are the ");
+  say_record(d.message, entry);
+  if (!fails.empty()) d.message.say(": with that ").append(fails);
+  d.message.say(".");
+  d.advice.say("Count on the least that ").name(box.name).say(" has given, or say under `year` how it goes.");
+  verdict.findings.push_back(d.done());
+  if (fails.empty()) return;
+  Sentence condition;
+  condition.say("if ").name(box.name).say(" never gives less than ").figure(Kind::flow, enough.si());
+  condition.say(", unlike the ");
+  say_record(condition, entry);
+  verdict.dry_conditions.push_back(std::move(condition));
+}
+
+bool falls(const network::Box& box) { return box.history.halves_in && box.yield.si() > 0.0; }
+
+/// The day on which the yield was measured; where nobody says which, days count from it.
+std::chrono::sys_days measured_on(const network::Box& box) {
+  return box.history.measured.value_or(std::chrono::sys_days{});
+}
+
+std::vector<Flow> yields_on(const System& system, std::chrono::sys_days date) {
+  std::vector<Flow> yields = yields_now(system);
+  for (std::size_t b = 0; b < yields.size(); ++b) {
+    const network::Box& box = system.boxes()[b];
+    if (!falls(box)) continue;
+    const auto days = static_cast<double>((date - measured_on(box)).count());
+    const auto recession = springs::recession_from_half_life(box.yield, *box.history.halves_in);
+    yields[b] = recession.after(Duration::days(std::max(0.0, days)));
+  }
+  return yields;
+}
+
+/// The first day on which a need is missed, looked for over the halvings that leave a thousandth.
+std::optional<std::chrono::sys_days> first_missed(const System& system, const Asks& now,
+                                                  std::chrono::sys_days measured, Duration halves_in) {
+  constexpr double halvings = 10.0, most_days = 36500.0;
+  const auto met_on = [&](int days) {
+    return missed_with(system, yields_on(system, measured + std::chrono::days{days}), now).empty();
+  };
+  int low = 0, high = static_cast<int>(std::ceil(std::min(most_days, halvings * halves_in.days())));
+  if (met_on(high)) return std::nullopt;
+  while (high - low > 1) (met_on((low + high) / 2) ? low : high) = (low + high) / 2;
+  return measured + std::chrono::days{high};
+}
+
+std::string date_words(std::chrono::sys_days date) {
+  const std::chrono::year_month_day ymd{date};
+  return date_words(static_cast<int>(ymd.year()), static_cast<int>(static_cast<unsigned>(ymd.month())),
+                    static_cast<int>(static_cast<unsigned>(ymd.day())));
+}
+
+std::string days_words(long days) { return std::to_string(days) + (days == 1 ? " day" : " days"); }
+
+/// Springs that fall, the one measured last first: from its day on all is counted.
+std::vector<const network::Box*> falling(const System& system) {
+  std::vector<const network::Box*> boxes;
+  for (const network::Box& box : system.boxes())
+    if (falls(box)) boxes.push_back(&box);
+  std::stable_sort(boxes.begin(), boxes.end(), [](const network::Box* a, const network::Box* b) {
+    return measured_on(*a) > measured_on(*b);
+  });
+  return boxes;
+}
+
+/// "until the day before 2026-06-12", "for 39 days from then": as long as the needs are met.
+std::string how_long(const network::Box& last, std::chrono::sys_days missed_on) {
+  if (last.history.measured) return "until the day before " + date_words(missed_on);
+  return "for " + days_words((missed_on - measured_on(last)).count() - 1) + " from then";
+}
+
+Finding falls_by_half(const network::Box& box, bool condition, const std::string& met) {
+  Draft d(condition ? yield_falls_rule : yield_of_a_day_rule, Severity::warning);
+  d.at_place(box.name);
+  d.message.name(box.name).say(" gave ").figure(Kind::flow, box.yield.si());
+  d.message.say(
+      (box.history.measured ? " on " + date_words(*box.history.measured) : " when it was measured") +
+      " and gives half as much every ");
+  d.message.figure(Kind::duration, box.history.halves_in->si()).say(" until rain comes");
+  if (!met.empty())
+    d.message.say(": without rain the needs are met " + met + ".");
+  else
+    d.message.say(": the flows shown are those of that day.");
+  d.advice.say("Measure ").name(box.name).say(" again in the dry season, or say under `year` how it goes.");
+  return d.done();
+}
+
+/// "while A and B give no less than they do by their halving, ...".
+Sentence while_they_give(const std::vector<const network::Box*>& boxes,
+                         std::optional<std::chrono::sys_days> missed_on) {
+  const network::Box& last = *boxes.front();
+  const bool one = boxes.size() == 1;
+  Sentence s;
+  s.say("while ").name(last.name);
+  if (boxes.size() == 2) s.say(" and ").name(boxes.back()->name);
+  if (boxes.size() > 2) s.say(" and " + std::to_string(boxes.size() - 1) + " more springs");
+  if (missed_on)
+    return s
+        .say(one ? " gives no less than it does by its halving, without rain, "
+                 : " give no less than they do by their halving, without rain, ")
+        .say(last.history.measured ? "until " + date_words(*missed_on) : how_long(last, *missed_on));
+  s.say(one ? " gives what it gave " : " give what they gave ");
+  if (!last.history.measured) return s.say(one ? "when it was measured" : "when they were measured");
+  return s.say("on " + date_words(*last.history.measured));
+}
+
+}  // namespace
+
+void judge_records(const System& system, FlowVerdict& verdict) {
+  std::vector<Flow> yields = yields_now(system);
+  bool lower = false;
+  for (std::size_t b = 0; b < yields.size(); ++b)
+    if (const auto entry = least_on_record(system, system.boxes()[b])) yields[b] = entry->yield, lower = true;
+  if (!lower) return;
+  const Sentence fails = missed_with(system, yields, verdict.asks);
+  const std::vector<Flow> enough = fails.empty() ? yields : just_enough(system, yields, verdict.asks);
+  for (std::size_t b = 0; b < yields.size(); ++b)
+    if (const auto entry = least_on_record(system, system.boxes()[b]))
+      judge_record(system.boxes()[b], *entry, fails, enough[b], verdict);
+}
+
+void judge_falling(const System& system, FlowVerdict& verdict) {
+  const std::vector<const network::Box*> boxes = falling(system);
+  if (boxes.empty()) return;
+  const network::Box& last = *boxes.front();
+  const bool any = anything_wanted(system, verdict);
+  const auto day =
+      any ? first_missed(system, verdict.asks, measured_on(last), *last.history.halves_in) : std::nullopt;
+  const bool condition = day || !any;
+  for (const network::Box* box : boxes)
+    verdict.findings.push_back(falls_by_half(*box, condition, day ? how_long(last, *day) : ""));
+  if (condition) verdict.dry_conditions.push_back(while_they_give(boxes, day));
+}
+
+std::vector<Code> spring_record_codes() {
+  return {yield_logged_lower_rule, need_fails_at_logged_yield_rule, yield_falls_rule, yield_of_a_day_rule};
+}
+
+}  // namespace runnel::verdict
