@@ -1,23 +1,14 @@
 #include "runnel/verdict/dry_times.h"
 
-#include <fmt/format.h>
-
 #include <algorithm>
-#include <chrono>
-#include <cmath>
 
 #include "runnel/filling/year.h"
-#include "runnel/network/change.h"
-#include "runnel/network/no_flow.h"
-#include "runnel/springs/dry_year.h"
-#include "runnel/springs/recession.h"
 #include "runnel/verdict/codes.h"
 #include "runnel/verdict/dry_needs.h"
 #include "runnel/verdict/flow_verdict.h"
 #include "runnel/verdict/period_words.h"
 #include "runnel/verdict/shortfall.h"
 #include "runnel/verdict/spring_record.h"
-#include "runnel/verdict/velocity_states.h"
 #include "runnel/verdict/year_states.h"
 
 namespace runnel::verdict {
