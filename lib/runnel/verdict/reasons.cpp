@@ -24,6 +24,9 @@ using network::System;
 constexpr std::size_t budget_lines = 60000;
 // A trial counts the air of the start, and costs about so much more for it.
 constexpr std::size_t with_air_costs = 4;
+// A survey of no more points than somebody takes in a day is tried point by point; common practice, no
+// source.
+constexpr std::size_t short_survey = 24;
 // What gains less than a part in a thousand of the need is not what holds it back.
 constexpr double worth_naming = 1e-3;
 // Sizes tried one after another until the need is met.
@@ -152,6 +155,7 @@ class Search {
   std::size_t left_;
   std::vector<std::size_t> missed_;
   std::vector<double> base_, gain_;
+  std::vector<AirPlace> held_;  ///< air that holds water back as drawn
 };
 
 /// Opens a tap that is asked for water and stands shut.
@@ -261,8 +265,9 @@ std::optional<int> survey_point(const network::Line& line, double station_m) {
 }
 
 /// Points of the survey that may hold the water back: the one that governs, and wherever the pipe stops
-/// running full, or no water reaches a high point.
-std::vector<int> holding_points(const network::Line& line, const steady::LineState& run) {
+/// running full, no water reaches a high point, or air is held. Of a short survey, all.
+std::vector<int> holding_points(const network::Line& line, const steady::LineState& run,
+                                const std::vector<double>& air_at_m) {
   constexpr double on_the_pipe_m = 1e-3;
   std::vector<int> points;
   const auto add = [&](double station_m) {
@@ -270,6 +275,10 @@ std::vector<int> holding_points(const network::Line& line, const steady::LineSta
     if (point && std::find(points.begin(), points.end(), *point) == points.end()) points.push_back(*point);
   };
   if (run.governed_by_station_m) add(*run.governed_by_station_m);
+  for (const double station_m : air_at_m) add(station_m);
+  // With air in it any point may matter; a short survey is tried whole.
+  if (line.survey.size() <= short_survey)
+    for (const network::SurveyPoint& point : line.survey) add(point.station.metres());
   const auto pressed = [&](std::size_t p) {
     return run.points[p].pressure_head_m.value_or(0.0) > on_the_pipe_m;
   };
@@ -283,7 +292,10 @@ std::vector<int> holding_points(const network::Line& line, const steady::LineSta
 
 void Search::high_point(int l, const steady::LineState& run) {
   const network::Line& line = system_.lines()[static_cast<std::size_t>(l)];
-  for (const int point : holding_points(line, run)) {
+  std::vector<double> air_at_m;
+  for (const AirPlace& held : held_)
+    if (held.pipeline == line.name) air_at_m.push_back(held.station_m);
+  for (const int point : holding_points(line, run, air_at_m)) {
     const double station_m = line.survey[static_cast<std::size_t>(point)].station.metres();
     solver_.raise(l, point, Length::metres(-most_dug_m));
     offer({.bound = Bound::high_point,
@@ -410,7 +422,10 @@ void Search::run() {
   if (state.outcome != steady::Outcome::settled) return;
   const auto now = needs(system_, state);
   if (!now) return;
-  for (const AskResult& r : *now) base_.push_back(got_si(r));
+  for (const AskResult& r : *now) {
+    base_.push_back(got_si(r));
+    if (r.air) held_.insert(held_.end(), r.air->held.begin(), r.air->held.end());
+  }
   gain_.assign(asks_.size(), 0.0);
   std::vector<int> wanted;
   for (const std::size_t i : missed_)
