@@ -38,23 +38,23 @@ System with_tanks_full_at_first(const System& system) {
   return full;
 }
 
-/// A total since the start at a given time, interpolated between the rows of a series.
-template <class Row, class Total>
-double total_at(const std::vector<Row>& series, double time_s, Total total) {
+/// A value of the rows of a series at a given time, interpolated between them.
+template <class Row, class Value>
+double value_at(const std::vector<Row>& series, double time_s, Value value) {
   for (std::size_t i = 1; i < series.size(); ++i) {
     const Row &a = series[i - 1], &b = series[i];
     if (b.time_s < time_s) continue;
     const double length_s = b.time_s - a.time_s;
     const double share = length_s > 0.0 ? std::clamp((time_s - a.time_s) / length_s, 0.0, 1.0) : 1.0;
-    return total(a) + share * (total(b) - total(a));
+    return value(a) + share * (value(b) - value(a));
   }
-  return series.empty() ? 0.0 : total(series.back());
+  return series.empty() ? 0.0 : value(series.back());
 }
 
 template <class Row, class Total>
 double last_day_m3(const std::vector<Row>& series, Total total) {
   if (series.empty()) return 0.0;
-  return total(series.back()) - total_at(series, series.back().time_s - day_s, total);
+  return total(series.back()) - value_at(series, series.back().time_s - day_s, total);
 }
 
 /// The highest level within the day before a time.
@@ -94,18 +94,6 @@ void read_last_day(const System& system, const FillHistory& history, TypicalDay&
   }
 }
 
-/// Its level at a time, from rows that hold an instant each.
-double level_at(const StorageHistory& tank, double time_s) {
-  for (std::size_t i = 1; i < tank.series.size(); ++i) {
-    const Row &a = tank.series[i - 1], &b = tank.series[i];
-    if (b.time_s < time_s) continue;
-    const double length_s = b.time_s - a.time_s;
-    const double share = length_s > 0.0 ? std::clamp((time_s - a.time_s) / length_s, 0.0, 1.0) : 1.0;
-    return a.level_m + share * (b.level_m - a.level_m);
-  }
-  return tank.series.back().level_m;
-}
-
 /// When in the last day each tank stood lowest.
 std::vector<LowestOfDay> lowest_of_last_day(const System& system, const FillHistory& history) {
   std::vector<LowestOfDay> all;
@@ -118,7 +106,8 @@ std::vector<LowestOfDay> lowest_of_last_day(const System& system, const FillHist
     LowestOfDay low{tank.name, lowest->level_m, std::fmod(lowest->time_s, day_s) / 3600.0, {}};
     for (const StorageHistory& other : history.storages)
       if (system.tank(other.name) && !other.series.empty())
-        low.levels.push_back({other.name, level_at(other, lowest->time_s)});
+        low.levels.push_back(
+            {other.name, value_at(other.series, lowest->time_s, [](const Row& row) { return row.level_m; })});
     all.push_back(std::move(low));
   }
   return all;
