@@ -43,15 +43,14 @@ constexpr Code draws_met_only_if_rule{
     "draws-met-only-if",
     "draws that depend on what nobody knows exactly",
     "With the values of the model what is drawn comes in its hours. With the least bore, old pipe, colder "
-    "water, "
-    "the survey off by its stated error and the least yield that the bucket tests allow it does not.",
+    "water, the survey off by its stated error and the least yield that the bucket tests allow it does not.",
     "Pipe ages, springs vary and walls come out thick.",
     "Store more, choose a pipe that leaves more, or take the condition as part of the promise.",
     "walls [iso-11922-1], [astm-d3035; from memory]; yields by Student's t; ageing common practice, no "
     "source"};
 
 // A draw that gets all but a thousandth of its water is met, to what a run is followed to.
-constexpr double met_share = 1e-3;
+bool is_short(const filling::DrawnDay& draw) { return draw.share_short() > 1e-3; }
 
 bool said_already(const FlowVerdict& verdict, const std::string& place) {
   const bool missed = std::any_of(verdict.asks.begin(), verdict.asks.end(), [&](const AskResult& r) {
@@ -100,10 +99,14 @@ filling::TypicalDay followed_day(const network::System& drawn, const FlowVerdict
   return filling::typical_day(lasting);
 }
 
+std::string short_on(const filling::TypicalDay& day) {
+  for (const filling::DrawnDay& draw : day.draws)
+    if (is_short(draw)) return draw.place;
+  return day.sinking;
+}
+
 bool lasts_day_by_day(const filling::TypicalDay& day) {
-  return day.known && day.proved && day.sinking.empty() && !day.lowest.empty() &&
-         std::none_of(day.draws.begin(), day.draws.end(),
-                      [](const filling::DrawnDay& draw) { return draw.share_short() > met_share; });
+  return day.known && day.proved && !day.lowest.empty() && short_on(day).empty();
 }
 
 void judge_drawn_hours(const filling::TypicalDay& day, FlowVerdict& verdict) {
@@ -115,24 +118,22 @@ void judge_drawn_hours(const filling::TypicalDay& day, FlowVerdict& verdict) {
   if (!day.sinking.empty() && !said_already(verdict, day.sinking))
     verdict.findings.push_back(sinks(day.sinking));
   for (const filling::DrawnDay& draw : day.draws)
-    if (draw.share_short() > met_share && !said_already(verdict, draw.place))
-      verdict.findings.push_back(missed(draw));
+    if (is_short(draw) && !said_already(verdict, draw.place)) verdict.findings.push_back(missed(draw));
 }
 
 void weigh_drawn_hours(const network::System& drawn, const filling::TypicalDay& day, FlowVerdict& verdict) {
-  const bool met = day.known && day.sinking.empty() &&
-                   std::none_of(day.draws.begin(), day.draws.end(),
-                                [](const filling::DrawnDay& draw) { return draw.share_short() > met_share; });
-  if (!met || day.draws.empty()) return;
+  if (!day.known || day.draws.empty() || !short_on(day).empty()) return;
   const auto short_at = [&](const network::Unknowns& unknown) {
     const auto there = network::at_corner(drawn, network::Corner::bad, unknown);
     return there ? dry::short_of_draws(*there.value) : std::string();
   };
   const std::string place = short_at({});
   if (place.empty()) return;
-  const CornerCause& yield = corner_causes().front();
+  const auto yield =
+      std::find_if(corner_causes().begin(), corner_causes().end(),
+                   [](const CornerCause& cause) { return cause.which == &network::Unknowns::yield; });
   const std::string condition =
-      short_at(unknown_alone(yield.which)).empty() ? corner_together() : yield.condition;
+      short_at(unknown_alone(yield->which)).empty() ? corner_together() : yield->condition;
   Draft d(draws_met_only_if_rule, Severity::warning);
   d.at_place(place);
   d.message.name(place).say(" gets what is drawn there only " + condition + ".");

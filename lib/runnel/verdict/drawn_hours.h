@@ -11,6 +11,10 @@ struct FlowVerdict;
 /// as open lines.
 filling::TypicalDay followed_day(const network::System& drawn, const FlowVerdict& verdict);
 
+/// A place that gets less than is drawn there on that day, or else a tank that sinks from one day to the
+/// next; empty if there is none.
+std::string short_on(const filling::TypicalDay& day);
+
 /// Whether every draw of the day is met and no tank sinks from one day to the next: then tanks that are drawn
 /// down fill again, and what they give in between lasts.
 bool lasts_day_by_day(const filling::TypicalDay& day);

@@ -3,8 +3,8 @@
 #include <algorithm>
 
 #include "runnel/filling/fill.h"
-#include "runnel/filling/typical_day.h"
 #include "runnel/network/change.h"
+#include "runnel/verdict/drawn_hours.h"
 #include "runnel/verdict/margins.h"
 #include "runnel/verdict/start_levels.h"
 
@@ -30,6 +30,18 @@ std::vector<Flow> yields_in(const System& system, std::size_t period) {
   return yields;
 }
 
+std::vector<std::size_t> unlike_periods(const System& system) {
+  std::vector<std::size_t> periods;
+  std::vector<std::vector<Flow>> met;
+  for (std::size_t p = 0; p < system.year()->periods(); ++p) {
+    std::vector<Flow> yields = yields_in(system, p);
+    if (std::find(met.begin(), met.end(), yields) != met.end()) continue;
+    met.push_back(std::move(yields));
+    periods.push_back(p);
+  }
+  return periods;
+}
+
 std::optional<Asks> needs_with(const System& system, const std::vector<Flow>& yields, const Asks& now) {
   const bool with_air = std::any_of(now.begin(), now.end(), [](const auto& r) { return r.air.has_value(); });
   return needs_on(network::with_yields(system, yields), with_air);
@@ -45,12 +57,8 @@ Asks slow_fillings(const System& system, const std::vector<Flow>& yields, const 
 }
 
 std::string short_of_draws(const System& system) {
-  constexpr double met_share = 1e-3;  // as where the draws are judged first (drawn_hours.cpp)
   const filling::TypicalDay day = filling::typical_day(system);
-  if (!day.known) return {};
-  for (const filling::DrawnDay& draw : day.draws)
-    if (draw.share_short() > met_share) return draw.place;
-  return day.sinking;
+  return day.known ? short_on(day) : std::string();
 }
 
 Asks slow_fillings(const System& system, const Asks& asks) {

@@ -18,6 +18,10 @@ std::vector<Flow> yields_now(const network::System& system);
 /// What the springs give in a period of the year. Precondition: the model has a year.
 std::vector<Flow> yields_in(const network::System& system, std::size_t period);
 
+/// The first of the periods in which the springs give alike, one for each way of giving. The same
+/// precondition.
+std::vector<std::size_t> unlike_periods(const network::System& system);
+
 /// The needs on the state that lasts with these yields, one a box; with air in the lines if it counts now.
 std::optional<Asks> needs_with(const network::System& system, const std::vector<Flow>& yields,
                                const Asks& now);

@@ -41,7 +41,7 @@ constexpr Code taps_left_running_rule{
     "the model's own year; storage by the sequent peak [sequent-peak]"};
 
 using dry::Asks, dry::held, dry::missed, dry::needs_with, dry::slow_fillings;
-using dry::yields_in, dry::yields_now;
+using dry::unlike_periods, dry::yields_in;
 using filling::YearPart;
 using network::System;
 
@@ -200,14 +200,8 @@ void judge_year(const System& system, FlowVerdict& verdict) {
   const std::vector<YearPart> parts = system.tanks().empty() ? std::vector<YearPart>{} : look_at_year(system);
   const std::size_t periods = system.year()->periods();
   std::vector<Worst> worst(verdict.asks.size());
-  std::vector<std::vector<Flow>> tried;
   if (std::any_of(verdict.asks.begin(), verdict.asks.end(), held))
-    for (std::size_t p = 0; p < periods; ++p) {
-      std::vector<Flow> yields = yields_in(system, p);
-      if (std::find(tried.begin(), tried.end(), yields) != tried.end()) continue;
-      tried.push_back(std::move(yields));
-      hold_to_period(system, parts, p, verdict.asks, worst);
-    }
+    for (const std::size_t p : unlike_periods(system)) hold_to_period(system, parts, p, verdict.asks, worst);
   for (const Worst& one : worst)
     if (one.period) verdict.findings.push_back(fails_in_season(system, one));
   hold_filling_to_year(system, verdict);

@@ -2,7 +2,6 @@
 
 #include <algorithm>
 
-#include "runnel/filling/year.h"
 #include "runnel/network/change.h"
 #include "runnel/network/corner.h"
 #include "runnel/verdict/codes.h"
@@ -21,8 +20,7 @@ constexpr Code velocity_met_only_if_rule{
     "velocity-met-only-if",
     "a velocity that depends on what nobody knows exactly",
     "With the values of the model the velocity is within its bound. With the bore, the age of the pipe, the "
-    "cold, "
-    "the survey and the yield at one end of what is known of them it is not.",
+    "cold, the survey and the yield at one end of what is known of them it is not.",
     "Pipe ages, springs vary and walls come out thick or thin.",
     "Choose a pipe that leaves more, or take the condition as part of the promise.",
     "walls [iso-11922-1], [astm-d3035; from memory]; ageing common practice, no source"};
@@ -59,15 +57,11 @@ void hold_to_what_lasts(const std::vector<VelocityResult>& now, FlowVerdict& ver
 
 void hold_to_year(const System& system, const std::vector<VelocityResult>& now, FlowVerdict& verdict) {
   if (!system.year()) return;
-  const std::size_t periods = system.year()->periods();
-  std::vector<std::vector<Flow>> tried;
-  for (std::size_t p = 0; p < periods; ++p) {
-    std::vector<Flow> yields = dry::yields_in(system, p);
-    if (std::find(tried.begin(), tried.end(), yields) != tried.end()) continue;
-    tried.push_back(yields);
-    const auto missed = velocity_missed(network::with_yields(system, yields), now);
+  for (const std::size_t p : dry::unlike_periods(system)) {
+    const auto missed = velocity_missed(network::with_yields(system, dry::yields_in(system, p)), now);
     if (!missed) continue;
-    verdict.findings.push_back(missed_at(*missed, Sentence().say("In " + period_words(p, periods))));
+    const std::string period = period_words(p, system.year()->periods());
+    verdict.findings.push_back(missed_at(*missed, Sentence().say("In " + period)));
     return;
   }
 }
@@ -97,12 +91,10 @@ void hold_to_corners(const System& system, const std::vector<VelocityResult>& no
   d.message.append(say_velocity(*missed)).say(".");
   d.advice.say("Choose a pipe that leaves more, or take the condition as part of the promise.");
   verdict.findings.push_back(d.done());
-  const bool at_most = missed->at_most;
-  Sentence s;
   // The named causes are put for a bad turn; too much water or too wide a bore is the good one.
-  s.say(at_most ? "if bore, age of the pipe, survey and yield stay close to what is written"
-                : condition_at(system, now));
-  verdict.dry_conditions.push_back(std::move(s));
+  verdict.dry_conditions.push_back(Sentence().say(
+      missed->at_most ? "if bore, age of the pipe, survey and yield stay close to what is written"
+                      : condition_at(system, now)));
 }
 
 }  // namespace
