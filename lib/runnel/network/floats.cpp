@@ -29,4 +29,8 @@ Length full_level(const Model& model, const Tank& tank) {
   return floats.back().shuts_at;
 }
 
+Length just_below_full(const Model& model, const Tank& tank) {
+  return full_level(model, tank) - Length::metres(1e-3);
+}
+
 }  // namespace runnel::network

@@ -10,5 +10,7 @@ namespace runnel::network {
 std::vector<FloatValve> floats_of(const Model& model, const Tank& tank);
 /// How high the tank fills: to where the last float shuts, or to the lip.
 Length full_level(const Model& model, const Tank& tank);
+/// A millimetre below that, where its float valve is still open and its lines run.
+Length just_below_full(const Model& model, const Tank& tank);
 
 }  // namespace runnel::network

@@ -19,6 +19,13 @@ bool has_hours(const Outlet& outlet) {
          std::none_of(outlet.draws.begin(), outlet.draws.end(), all_day);
 }
 
+bool has_draws(const Model& model) {
+  const auto some = [](const auto& places) {
+    return std::any_of(places.begin(), places.end(), [](const auto& p) { return !p.draws.empty(); });
+  };
+  return some(model.tanks) || some(model.joints) || some(model.outlets);
+}
+
 Model at_hour(Model model, double hour) {
   const auto drawn = [hour](const Draw& draw) { return drawn_at(draw, hour); };
   for (Outlet& outlet : model.outlets)

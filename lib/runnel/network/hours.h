@@ -14,6 +14,9 @@ bool drawn_at(const Draw& draw, double hour);
 /// Whether the tap stands open and is drawn at certain hours only: at the others it is shut.
 bool has_hours(const Outlet& outlet);
 
+/// Whether anything is written under `draws` of a tank, a tap or a joint.
+bool has_draws(const Model& model);
+
 /// The model as it is drawn at an hour: taps that have hours and are not drawn then are shut, and joints draw
 /// what is drawn then.
 Model at_hour(Model model, double hour);

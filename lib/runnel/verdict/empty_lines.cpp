@@ -9,6 +9,7 @@
 #include "runnel/air/crests.h"
 #include "runnel/network/change.h"
 #include "runnel/network/floats.h"
+#include "runnel/network/hours.h"
 #include "runnel/network/no_flow.h"
 #include "runnel/steady/newton.h"
 #include "runnel/verdict/air_flow.h"
@@ -162,7 +163,8 @@ class Waiting {
       day_m3 += last_m3s * step.length_s;
       took_s += step.length_s;
     }
-    return by_the_hour() && took_s > 0.0 ? std::min(last_m3s, day_m3 / took_s) : last_m3s;
+    return network::has_draws(system_.model()) && took_s > 0.0 ? std::min(last_m3s, day_m3 / took_s)
+                                                               : last_m3s;
   }
 
   double gained_m3s(const filling::StepRecord::Stage& stage, std::size_t storage,
@@ -173,13 +175,6 @@ class Waiting {
       if (system_.place_name(system_.lines()[l].from) == tank) gained -= stage.line_m3s[l];
     }
     return gained;
-  }
-
-  bool by_the_hour() const {
-    const auto some = [](const auto& places) {
-      return std::any_of(places.begin(), places.end(), [](const auto& p) { return !p.draws.empty(); });
-    };
-    return some(system_.tanks()) || some(system_.joints()) || some(system_.outlets());
   }
 
   const System& system_;

@@ -27,12 +27,9 @@ constexpr Code air_shut_in_as_tank_rises_rule{
     "Bring the line in over the highest level of the tank, or put an air valve on the last high point.",
     "the start-up law of the model, with the tank as full as it gets [start-up-derivation]"};
 
-// The level is taken just below where the float shuts, since there the line still runs.
-constexpr double just_open_m = 1e-3;
-
 /// How high a tank rises that is filled from below and does not stand over its inlet now; none for others.
 std::optional<Length> rises_to(const System& system, const network::Tank& tank) {
-  const Length highest = network::full_level(system.model(), tank) - Length::metres(just_open_m);
+  const Length highest = network::just_below_full(system.model(), tank);
   if (tank.level > tank.inlet || highest <= tank.inlet || highest <= tank.level) return std::nullopt;
   return highest;
 }

@@ -24,12 +24,11 @@ bool shut_taps(Model& model) {
 
 /// Fills the tanks that gain water as drawn, up to where they spill or their float shuts; false if none does.
 bool fill_tanks(Model& model, const steady::State& state) {
-  constexpr double just_below_m = 1e-3;  // there a float valve is still open
   bool some = false;
   for (std::size_t t = 0; t < model.tanks.size(); ++t) {
     network::Tank& tank = model.tanks[t];
     if (tank.held || !(state.tanks[t].inflow_m3s > network::no_flow_m3s)) continue;
-    const Length full = network::full_level(model, tank) - Length::metres(just_below_m);
+    const Length full = network::just_below_full(model, tank);
     if (full <= tank.level) continue;
     tank.level = full;
     some = true;

@@ -7,6 +7,7 @@
 #include <cmath>
 
 #include "runnel/network/change.h"
+#include "runnel/network/hours.h"
 #include "runnel/springs/dry_year.h"
 #include "runnel/springs/recession.h"
 #include "runnel/verdict/codes.h"
@@ -121,13 +122,9 @@ Sentence missed_with(const System& system, const std::vector<Flow>& yields, cons
 
 /// Whether anything is asked that another yield might leave unmet.
 bool anything_wanted(const System& system, const FlowVerdict& verdict) {
-  const auto drawn = [](const auto& places) {
-    return std::any_of(places.begin(), places.end(), [](const auto& p) { return !p.draws.empty(); });
-  };
   const bool needs = std::any_of(verdict.asks.begin(), verdict.asks.end(),
                                  [](const AskResult& r) { return r.judged && r.met && !r.cut_off; });
-  return needs || !system.model().velocity_asks.empty() || drawn(system.tanks()) || drawn(system.joints()) ||
-         drawn(system.outlets());
+  return needs || !system.model().velocity_asks.empty() || network::has_draws(system.model());
 }
 
 /// Yields between the ones on record and the ones counted on with which every need is just met, all springs
