@@ -117,12 +117,6 @@ Checked<Run> judge_run(const Model& model, const std::string& setting, Aside asi
   return run;
 }
 
-/// The sentence that its own findings and conditions lead to.
-void say_anew(Run& run) {
-  run.verdict.ruling = ruling_of(run.verdict.findings);
-  run.verdict.sentence = flow_sentence(run.system, run.state, run.verdict);
-}
-
 /// Findings that concern the whole are told with the run as drawn, which they may change the answer of.
 void hold_to(std::vector<Finding> findings, Run& run) {
   if (findings.empty() || !has_figures(run.verdict.ruling)) return;
@@ -130,7 +124,8 @@ void hold_to(std::vector<Finding> findings, Run& run) {
   const auto first_note =
       std::find_if(all.begin(), all.end(), [](const Finding& f) { return f.severity == Severity::note; });
   all.insert(first_note, findings.begin(), findings.end());
-  say_anew(run);
+  run.verdict.ruling = ruling_of(all);
+  run.verdict.sentence = flow_sentence(run.system, run.state, run.verdict);
 }
 
 Finding by_turns(const Run& together, const Turn& turn) {
@@ -182,7 +177,7 @@ Checked<std::vector<Run>> judge_setting(const Model& model, const std::string& s
                                         const std::vector<std::string>& turns, const AnswerOptions& options) {
   auto run = network::under_setting(model, setting);
   if (!run) return {std::nullopt, std::move(run.findings)};
-  Aside aside{.findings = options.remarks, .dry_times = true};
+  Aside aside{.findings = options.remarks};
   if (!options.setting) aside.cut_off = not_due(model, *run.value, turns);
   auto together = judge_run(*run.value, setting, aside, nullptr);
   if (!together) return {std::nullopt, std::move(together.findings)};

@@ -204,7 +204,7 @@ void judge_settled(const network::System& system, const steady::State& state, co
   if (aside.try_more) find_reasons(lasting, verdict.asks);
   if (aside.try_more) weigh_corners(lasting, verdict.asks, verdict.findings);
   if (aside.try_more && aside.fill_from) weigh_drawn_hours(*aside.fill_from, day, verdict);
-  if (aside.dry_times) judge_dry_times(system, verdict);
+  if (aside.try_more) judge_dry_times(system, verdict);
   if (aside.try_more) judge_rising_tanks(system, verdict);
   if (aside.try_more) judge_velocity_states(system, state, verdict);
   const Case seen{system, state, verdict.asks};

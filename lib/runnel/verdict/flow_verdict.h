@@ -78,9 +78,9 @@ struct Aside {
   std::vector<std::string> cut_off = {};  ///< places that the setting itself shuts off
   /// Follow the filling of this system for needs of `full_within`; without it they are not judged.
   const network::System* fill_from = nullptr;
-  bool dry_times = false;  ///< hold the needs against the drier times that the model tells of (dry_times.h)
-  bool try_more = false;   ///< weigh the corners (margins.h), and try what would lift a need that is not met
-                           ///< (reasons.h)
+  /// Look beyond the state itself: weigh the corners (margins.h), hold the needs against drier times
+  /// (dry_times.h), and try what would lift a need that is not met (reasons.h).
+  bool try_more = false;
 };
 
 /// Judges one state. The system must outlive the verdict. Never throws; a state that is not settled, or that

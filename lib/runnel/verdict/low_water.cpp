@@ -58,13 +58,7 @@ std::vector<Moment> floats_opening(const System& system, const steady::State& st
     const network::Tank& tank = system.tanks()[t];
     const auto floats = network::floats_of(system.model(), tank);
     if (floats.empty() || tank.held) continue;
-    double out_m3s = 0.0;
-    const int place = system.tank_place(static_cast<int>(t));
-    for (const int l : system.lines_at(place)) {
-      const double flow_m3s = state.lines[static_cast<std::size_t>(l)].flow_m3s;
-      out_m3s +=
-          std::max(0.0, system.lines()[static_cast<std::size_t>(l)].from == place ? flow_m3s : -flow_m3s);
-    }
+    const double out_m3s = brought_m3s(system, state, tank.name) - state.tanks[t].inflow_m3s;
     if (!(out_m3s > network::no_flow_m3s)) continue;
     Length opens = floats.front().opens_at;  // the first to open keeps it from sinking on
     for (const network::FloatValve& valve : floats) opens = std::max(opens, valve.opens_at);
