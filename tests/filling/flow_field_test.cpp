@@ -198,16 +198,8 @@ TEST_CASE("a held valve has too much where other lines bring more than is needed
 TEST_CASE("draws of joints and taps are what they are set to, as far as the water comes") {
   Model s = with_water();
   s.tanks.push_back(round_tank("tank", 20.0, 2.0, 2.0));
-  Joint tee;
-  tee.name = "tee";
-  tee.elevation = m(10.0);
-  s.joints.push_back(tee);
-  Outlet tap;
-  tap.name = "tap";
-  tap.elevation = m(5.0);
-  tap.opening = m(0.01);
-  tap.loss = 2.5;
-  s.outlets.push_back(tap);
+  s.joints.push_back(joint_at("tee", 10.0));
+  s.outlets.push_back(open_tap("tap", 5.0, 0.01, 2.5));
   s.pipelines.push_back(line("down", "tank", "tee", 100.0, 20.0, 10.0, 0.04, 0.5, 0.0));
   s.pipelines.push_back(line("out", "tee", "tap", 50.0, 10.0, 5.0, 0.04, 0.0, 0.0));
   const auto system = support::resolved(s);
@@ -270,14 +262,7 @@ TEST_CASE("a film over a mouth gives what it gets, its draw first") {
 }
 
 TEST_CASE("no storage, and nothing to be solved for") {
-  Model s = with_water();
-  s.boxes.push_back(spring("spring", 1e-4, 29.0, 30.0));
-  Outlet end;
-  end.name = "end";
-  end.elevation = m(4.0);
-  s.outlets.push_back(end);
-  s.pipelines.push_back(line("out", "spring", "end", 60.0, 29.0, 4.0, 0.04));
-  const auto system = support::resolved(s);
+  const auto system = support::resolved(spring_to_an_end());
   FlowField field(system);
   CHECK(field.storages() == 0);
   Instant now;

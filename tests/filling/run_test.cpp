@@ -151,14 +151,7 @@ TEST_CASE("a run that may cost nothing gives up where it stands, and one that is
 }
 
 TEST_CASE("without any storage nothing runs") {
-  Model s = with_water();
-  s.boxes.push_back(spring("spring", 1e-4, 29.0, 30.0));
-  Outlet end;
-  end.name = "end";
-  end.elevation = m(4.0);
-  s.outlets.push_back(end);
-  s.pipelines.push_back(line("out", "spring", "end", 60.0, 29.0, 4.0, 0.04));
-  const FillHistory history = go(s, {.duration_s = 3600.0});
+  const FillHistory history = go(spring_to_an_end(), {.duration_s = 3600.0});
   CHECK(history.storages.empty());
   CHECK(history.steps == 0);
   CHECK(history.duration_s == 0.0);

@@ -37,6 +37,24 @@ inline Tank round_tank(const std::string& name, double floor_m, double depth_m, 
   return tank;
 }
 
+inline Joint joint_at(const std::string& name, double elevation_m) {
+  Joint joint;
+  joint.name = name;
+  joint.elevation = m(elevation_m);
+  return joint;
+}
+
+/// An open end as wide as its line, or an opening with a loss of its own.
+inline Outlet open_tap(const std::string& name, double elevation_m, double opening_m = 0.0,
+                       double loss = 0.0) {
+  Outlet tap;
+  tap.name = name;
+  tap.elevation = m(elevation_m);
+  tap.opening = m(opening_m);
+  tap.loss = loss;
+  return tap;
+}
+
 /// A straight line whose ends differ in height; plan distance so that the slope length is `length_m`.
 inline Pipeline line(const std::string& name, const std::string& from, const std::string& to, double length_m,
                      double from_m, double to_m, double bore_m, double entrance = 0.5, double exit = 1.0,
@@ -66,6 +84,15 @@ inline Draw draw(double m3s, double from_hour = 0.0, double to_hour = 0.0) {
 inline Model with_water(double viscosity_m2s = 1.139e-6) {
   Model s;
   s.site.water.kinematic_viscosity_m2s = viscosity_m2s;
+  return s;
+}
+
+/// A spring of 0.1 L/s and an open end 25 m below it, with nothing stored between.
+inline Model spring_to_an_end() {
+  Model s = with_water();
+  s.boxes.push_back(spring("spring", 1e-4, 29.0, 30.0));
+  s.outlets.push_back(open_tap("end", 4.0));
+  s.pipelines.push_back(line("out", "spring", "end", 60.0, 29.0, 4.0, 0.04));
   return s;
 }
 

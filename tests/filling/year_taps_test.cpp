@@ -103,16 +103,8 @@ TEST_CASE("nothing is told of taps where none takes anything out of the tanks") 
 
 TEST_CASE("what a tap takes before the tanks is none of their water") {
   Model s = tank_and_tap();
-  Joint tee;
-  tee.name = "tee";
-  tee.elevation = m(20.0);
-  s.joints.push_back(tee);
-  Outlet trough;
-  trough.name = "trough";
-  trough.elevation = m(18.0);
-  trough.opening = m(0.002);
-  trough.loss = 2.5;
-  s.outlets.push_back(trough);
+  s.joints.push_back(joint_at("tee", 20.0));
+  s.outlets.push_back(open_tap("trough", 18.0, 0.002, 2.5));
   s.pipelines[0] = line("upper", "spring", "tee", 60.0, 29.0, 20.0, 0.026, 0.5, 0.0);
   s.pipelines.push_back(line("lower", "tee", "tank", 60.0, 20.0, 12.0, 0.026, 0.0, 1.0));
   s.pipelines.push_back(line("side", "tee", "trough", 20.0, 20.0, 18.0, 0.026, 0.0, 0.0));
