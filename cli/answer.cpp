@@ -7,6 +7,7 @@
 #include "exit_code.h"
 #include "output.h"
 #include "patience.h"
+#include "ruling_code.h"
 #include "runnel/report/json.h"
 #include "runnel/report/proof_words.h"
 #include "runnel/report/text.h"
@@ -23,23 +24,6 @@ void log_history(const runnel::steady::State& state) {
     log.info("step {:2}: water out of balance {:.3e} m3/s, head {:.3e} m, share of step taken {:.3g}",
              step.number, step.continuity_m3s, step.energy_m, step.step);
   for (const std::string& check : runnel::report::proof_words(state.proof)) log.info("checked: {}", check);
-}
-
-int code_of(runnel::verdict::Ruling ruling) {
-  using runnel::verdict::Ruling;
-  switch (ruling) {
-    case Ruling::holds:
-    case Ruling::only_if:
-      return good;
-    case Ruling::cannot_be_said:
-    case Ruling::fails:
-      return wrong_system;
-    case Ruling::no_answer:
-      return no_answer;
-    case Ruling::unproved:
-      return defect;
-  }
-  return defect;
 }
 
 }  // namespace

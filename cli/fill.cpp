@@ -15,6 +15,7 @@
 #include "fill_parts.h"
 #include "model_source.h"
 #include "output.h"
+#include "ruling_code.h"
 #include "runnel/report/emptying.h"
 #include "runnel/report/render_text.h"
 #include "runnel/units/choice.h"
@@ -100,13 +101,6 @@ std::optional<runnel::Finding> read_options(const Fill& fill, runnel::filling::F
   options.duration_s = parsed.si;
   options.keep_steps = options.duration_s <= 400.0 * 86400.0;
   return std::nullopt;
-}
-
-int code_of(runnel::verdict::Ruling ruling) {
-  using runnel::verdict::Ruling;
-  if (ruling == Ruling::no_answer) return no_answer;
-  if (ruling == Ruling::unproved) return defect;
-  return runnel::verdict::is_good(ruling) ? good : wrong_system;
 }
 
 /// Prints the setting that leads, with what all of them come to.

@@ -17,7 +17,7 @@ constexpr const char* clear_line = "\r\x1b[K";
 std::atomic<bool> line_shown{false};
 
 // Only what a signal handler may do: a write and the end.
-void on_interrupt(int) {
+void end_at_once(int) {
   if (line_shown) tell(clear_line);
   tell("runnel: stopped; nothing was written\n");
   ::_exit(stopped);
@@ -25,7 +25,7 @@ void on_interrupt(int) {
 
 }  // namespace
 
-Patience::Patience(const char* what) : what_(what), before_(std::signal(SIGINT, on_interrupt)) {
+Patience::Patience(const char* what) : what_(what), before_(std::signal(SIGINT, end_at_once)) {
   if (before_ == SIG_IGN) std::signal(SIGINT, SIG_IGN);  // as under nohup: whoever started us wants it so
   if (isatty(STDERR_FILENO) != 1) return;
   try {

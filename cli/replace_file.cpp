@@ -16,11 +16,6 @@
 namespace cli {
 namespace {
 
-std::string folder_of(const std::string& path) {
-  const auto slash = path.rfind('/');
-  return slash == std::string::npos ? "." : slash == 0 ? "/" : path.substr(0, slash);
-}
-
 void flush_folder(const std::string& folder) {
   const int descriptor = ::open(folder.c_str(), O_RDONLY | O_DIRECTORY | O_CLOEXEC);
   if (descriptor < 0) return;  // the file itself is safe; some file systems have no folders to flush
@@ -92,6 +87,11 @@ bool dress(int descriptor, const Target& target) {
 }
 
 }  // namespace
+
+std::string folder_of(const std::string& path) {
+  const auto slash = path.rfind('/');
+  return slash == std::string::npos ? "." : slash == 0 ? "/" : path.substr(0, slash);
+}
 
 bool write_all(int descriptor, std::string_view text) {
   while (!text.empty()) {

@@ -5,6 +5,9 @@
 
 namespace cli {
 
+/// The folder that a path lies in; "." if the path names none.
+std::string folder_of(const std::string& path);
+
 /// Writes all of it, going on after signals. False with errno set if that fails.
 bool write_all(int descriptor, std::string_view text);
 

@@ -16,6 +16,7 @@
 #include "model_source.h"
 #include "output.h"
 #include "patience.h"
+#include "replace_file.h"
 #include "runnel/document/quote.h"
 #include "runnel/units/parse.h"
 #include "size_write.h"
@@ -32,12 +33,12 @@ struct Size {
   std::uint64_t seed = 1;
 };
 
-std::atomic<bool> interrupted{false};
+std::atomic<bool> search_stopped{false};
 
 /// While it lives, Ctrl-C asks the search to stop with the best it has.
 class StopAsked {
  public:
-  StopAsked() : before_(std::signal(SIGINT, [](int) { interrupted = true; })) {}
+  StopAsked() : before_(std::signal(SIGINT, [](int) { search_stopped = true; })) {}
   ~StopAsked() { std::signal(SIGINT, before_); }
   StopAsked(const StopAsked&) = delete;
   StopAsked& operator=(const StopAsked&) = delete;
@@ -47,7 +48,7 @@ class StopAsked {
 };
 
 /// A line on the terminal every second or so.
-class Progress {
+class SearchProgress {
  public:
   void operator()(const runnel::sizing::SizeProgress& at) {
     const auto now = std::chrono::steady_clock::now();
@@ -95,10 +96,10 @@ std::optional<double> share_of(const std::string& text, std::vector<runnel::Find
 
 runnel::Checked<runnel::sizing::SizeAnswer> search(const runnel::network::Model& model, const Size& size,
                                                    std::optional<double> sure) {
-  Progress progress;
+  SearchProgress progress;
   const StopAsked stop;
   runnel::sizing::SizeLimits limits;
-  limits.stop = [] { return interrupted.load(); };
+  limits.stop = [] { return search_stopped.load(); };
   if (sure)
     limits.accept = [&](const runnel::network::Model& laid) {
       // Few samples show what is far from sure.
@@ -132,12 +133,6 @@ std::optional<runnel::sizing::Trench> trench_of(const Size& size, std::vector<ru
   };
   return runnel::sizing::Trench{length(size.trench_width, "--trench-width"),
                                 length(size.trench_depth, "--trench-depth")};
-}
-
-/// The folder that a path lies in.
-std::string folder_of(const std::string& path) {
-  const auto slash = path.rfind('/');
-  return slash == std::string::npos ? "." : path.substr(0, slash);
 }
 
 /// Writes the model with what was chosen; an exit code.
@@ -175,11 +170,11 @@ int run(const Size& size) {
   if (!answer) return refuse(size.common, answer.findings, model.texts, model.written_in);
   runnel::report::SizeReport report{*model.drawn, *answer.value, {}, {}, {}, {}};
   const bool chosen = answer.value->outcome == runnel::sizing::SizeOutcome::chosen;
-  if (!interrupted)
-    report.split = runnel::sizing::split(*model.drawn, *answer.value, [] { return interrupted.load(); });
-  if (!interrupted)
+  if (!search_stopped)
+    report.split = runnel::sizing::split(*model.drawn, *answer.value, [] { return search_stopped.load(); });
+  if (!search_stopped)
     report.frontier =
-        runnel::sizing::frontier(*model.drawn, *answer.value, present, [] { return interrupted.load(); });
+        runnel::sizing::frontier(*model.drawn, *answer.value, present, [] { return search_stopped.load(); });
   if (chosen && (sure || size.samples > 0)) {
     const int samples = std::max(size.samples, sure ? usual_samples : 2);
     report.sureness = runnel::sizing::sureness(answer.value->laid, answer.value->trial.model, size.seed,

@@ -6,19 +6,16 @@
 #include <utility>
 
 #include "runnel/air/air_states.h"
+#include "runnel/base/index.h"
 
 namespace runnel::air {
 namespace {
 
 using network::System;
 
-std::size_t at(int i) { return static_cast<std::size_t>(i); }
-
 std::size_t index_of(const System& system, const network::Line* line) {
   return static_cast<std::size_t>(line - system.lines().data());
 }
-
-int first_place(const PathLeg& leg) { return leg.reversed ? leg.line->to : leg.line->from; }
 
 bool gives_water(const System& system, int joint) {
   const network::Joint* here = system.joint(joint);

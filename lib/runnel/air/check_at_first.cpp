@@ -81,7 +81,7 @@ struct Passage {
 };
 
 /// One pocket, with the pressure found as the march passes it.
-struct Pocket {
+struct HeldPocket {
   const RunningAir* told = nullptr;
   std::size_t crest = 0, low = 0;
   std::vector<LongReal> above_m3;  ///< volume of the leg above each point from the crest to the low point
@@ -113,7 +113,7 @@ class March {
         compressed_(compressed) {
     for (const RunningAir* one : air) find(*one);
     // Air that begins where the line begins leaves one bore of the line full.
-    if (std::any_of(pockets_.begin(), pockets_.end(), [](const Pocket& p) { return p.crest == 0; }))
+    if (std::any_of(pockets_.begin(), pockets_.end(), [](const HeldPocket& p) { return p.crest == 0; }))
       mouth_m_ = way_.reaches.front().loss_m / way_.reaches.front().length_m * way_.reaches.front().bore_m;
   }
 
@@ -126,7 +126,7 @@ class March {
     LongReal airless = energy;  // as if there were no air, since floors alone may need more
     for (std::size_t i = way_.reaches.size(); i-- > 0;) {
       const LongReal top = energy + way_.reaches[i].loss_m;
-      Pocket* pocket = over(i);
+      HeldPocket* pocket = over(i);
       if (pocket) press(*pocket, i, energy, top);
       hold_to(i, top);
       energy = pass(i, top, way_.points[i].floor_m);
@@ -142,7 +142,7 @@ class March {
   /// The worst error of the pressures given, and of Boyle's law for the volumes given, in metres of water.
   LongReal worst_pressure_m() const {
     LongReal worst = 0.0L;
-    for (const Pocket& p : pockets_) {
+    for (const HeldPocket& p : pockets_) {
       worst = std::max(worst, std::fabs(LongReal(p.told->gauge_head_m) - p.gauge_m));
       if (!compressed_) continue;
       const LongReal start = p.told->held.start_volume_m3,
@@ -161,7 +161,7 @@ class March {
 
  private:
   void find(const RunningAir& told) {
-    Pocket p{.told = &told, .above_m3 = {}};
+    HeldPocket p{.told = &told, .above_m3 = {}};
     p.crest = way_.nearest(told.held.crest_station_m, told.held.crest_elevation_m);
     p.low = way_.nearest(told.held.low_station_m, told.held.low_elevation_m);
     p.above_m3.push_back(told.held.before_m3);
@@ -171,14 +171,14 @@ class March {
   }
 
   /// The pocket in whose leg a reach lies, if any. Pockets are in flow order.
-  Pocket* over(std::size_t reach) {
+  HeldPocket* over(std::size_t reach) {
     const auto p = std::partition_point(pockets_.begin(), pockets_.end(),
-                                        [&](const Pocket& q) { return q.low <= reach; });
+                                        [&](const HeldPocket& q) { return q.low <= reach; });
     return p != pockets_.end() && reach >= p->crest ? &*p : nullptr;
   }
 
   /// Raises the pressure of a pocket to what one piece of its leg allows.
-  void press(Pocket& p, std::size_t reach, LongReal lower_energy_m, LongReal upper_energy_m) const {
+  void press(HeldPocket& p, std::size_t reach, LongReal lower_energy_m, LongReal upper_energy_m) const {
     LongReal credit = std::numeric_limits<LongReal>::infinity();
     for (std::size_t i = p.crest; i <= reach; ++i) credit = std::min(credit, way_.reaches[i].velocity_s2m5);
     const LongReal upper = upper_energy_m - way_.points[reach].elevation_m - credit * square_;
@@ -211,7 +211,7 @@ class March {
   }
 
   Passage way_;
-  std::vector<Pocket> pockets_;
+  std::vector<HeldPocket> pockets_;
   LongReal mouth_m_ = 0, flow_m3s_, square_, atmosphere_m_,
            valve_breach_m_ = -std::numeric_limits<LongReal>::infinity();
   bool compressed_, valve_governs_ = false;

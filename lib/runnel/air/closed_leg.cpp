@@ -7,6 +7,7 @@
 #include "runnel/air/descent.h"
 #include "runnel/air/wet_part.h"
 #include "runnel/base/constants.h"
+#include "runnel/base/index.h"
 #include "runnel/steady/line_plan.h"
 #include "runnel/steady/pocket_course.h"
 
@@ -16,8 +17,6 @@ namespace {
 using network::System;
 using steady::PocketCourse;
 using steady::unbounded;
-
-std::size_t at(int i) { return static_cast<std::size_t>(i); }
 
 /// The most water that may come: from a tank as much as its line takes, from a box all that the springs give.
 double most_m3s(const System& system, const Way& way) {
@@ -115,8 +114,6 @@ double leaves_at_joint_m3s(const System& system, int joint, double end_m, double
   }
   return leaves_m3s;
 }
-
-int first_place(const PathLeg& leg) { return leg.reversed ? leg.line->to : leg.line->from; }
 
 /// Whether water runs on from a joint to a place where it comes out. Pipelines that lead nowhere, or only to
 /// taps that are shut, fill up and then stand still.

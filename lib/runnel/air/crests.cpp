@@ -13,8 +13,6 @@
 namespace runnel::air {
 namespace {
 
-ProfilePoint point(const Profile& profile, int i) { return profile.points[static_cast<std::size_t>(i)]; }
-
 const std::string& pipeline_of(const Profile& profile, int i) {
   return profile.pipelines[static_cast<std::size_t>(point(profile, i).pipeline)];
 }

@@ -6,8 +6,6 @@
 namespace runnel::air {
 namespace {
 
-ProfilePoint point(const Profile& profile, int i) { return profile.points[static_cast<std::size_t>(i)]; }
-
 std::vector<double> all_vents_m(const Profile& profile, const StartConditions& conditions) {
   std::vector<double> vents_m = conditions.vents_m;
   for (const ProfilePart& valve : profile.air_valves) vents_m.push_back(valve.station_m);

@@ -7,16 +7,14 @@
 namespace runnel::air {
 namespace {
 
-ProfilePoint point(const Profile& profile, int i) { return profile.points[static_cast<std::size_t>(i)]; }
-
 /// The end of a pipeline in the direction of flow, which on a profile is the first point of the next one.
 network::SurveyPoint far_end(const PathLeg& leg) {
   return leg.reversed ? leg.line->survey.front() : leg.line->survey.back();
 }
 
-class Bodies {
+class HeldBodies {
  public:
-  explicit Bodies(const network::System& system) : system_(system) {}
+  explicit HeldBodies(const network::System& system) : system_(system) {}
 
   void add(const Way& way) {
     for (const Pocket& pocket : way.start.pockets)
@@ -96,7 +94,7 @@ class Bodies {
 }  // namespace
 
 std::vector<HeldAir> held_air(const network::System& system, const std::vector<Way>& ways) {
-  Bodies bodies(system);
+  HeldBodies bodies(system);
   for (const Way& way : ways)
     if (!way.start.too_high) bodies.add(way);
   return bodies.run();

@@ -4,20 +4,20 @@
 #include <cstddef>
 #include <unordered_set>
 
+#include "runnel/base/index.h"
+
 namespace runnel::air {
 namespace {
 
 using network::PartKind;
 using network::System;
 
-std::size_t at(int i) { return static_cast<std::size_t>(i); }
-
-struct Way {
+struct Onward {
   const network::Line* line;
   bool reversed;
   int to;
 };
-using Ways = std::vector<std::vector<Way>>;  // one entry a place
+using Ways = std::vector<std::vector<Onward>>;  // one entry a place
 
 bool has_check_valve(const network::Line& line) {
   return std::any_of(line.parts.begin(), line.parts.end(),
@@ -129,7 +129,7 @@ void paths_from(std::vector<Path>& found, const System& system, const Endings& e
                 std::nullopt, false});
     }
     if (i > 0 && system.kind(place) != network::PlaceKind::joint) continue;
-    for (const Way& way : ways[at(place)])
+    for (const Onward& way : ways[at(place)])
       if ((i > 0 || !way.reversed || runs_back_from(system, source, *way.line)) && seen.insert(way.to).second)
         queue.push_back({way.to, i, {way.line, way.reversed}});
   }

@@ -8,6 +8,7 @@
 #include <utility>
 #include <vector>
 
+#include "runnel/base/index.h"
 #include "runnel/network/change.h"
 #include "runnel/network/passage.h"
 
@@ -92,11 +93,17 @@ struct Profile {
   std::vector<ProfilePart> air_valves, washouts;
 };
 
+/// A point of a profile, counted from the source.
+inline ProfilePoint point(const Profile& profile, int i) { return profile.points[at(i)]; }
+
 /// A pipeline in the direction in which the water goes.
 struct PathLeg {
   const network::Line* line = nullptr;  ///< must outlive the call only
   bool reversed = false;                ///< from its `to` to its `from`
 };
+
+/// The place that the water comes from.
+inline int first_place(const PathLeg& leg) { return leg.reversed ? leg.line->to : leg.line->from; }
 
 /// The profile of one pipeline from start to end. It must have two survey points and a pipe.
 Profile profile_of(const network::Line& line);

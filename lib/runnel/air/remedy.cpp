@@ -14,8 +14,6 @@ constexpr double dig_step_m = 1e-3;                   // nobody digs a trench to
 constexpr std::size_t most_tried_under_water = 60;    // each computes the whole start-up again
 constexpr std::size_t most_points_tried = 2'000'000;  // about a second
 
-ProfilePoint point(const Profile& profile, int i) { return profile.points[static_cast<std::size_t>(i)]; }
-
 bool reaches(const StartLevels& result, StartVerdict wanted) { return result.verdict <= wanted; }
 
 int last_point(const Profile& profile) { return static_cast<int>(profile.points.size()) - 1; }

@@ -6,7 +6,7 @@
 namespace runnel::air {
 namespace {
 
-constexpr double dig_step_m = 0.01;       // nobody digs a trench finer than a centimetre
+constexpr double finest_dig_m = 0.01;     // nobody digs a trench finer than a centimetre
 constexpr double head_rounding_m = 1e-6;  // the solver closes heads to 1e-9 m
 
 /// Whether a crest holds the first pocket, whose air may be open to the source once the crest is dug down.
@@ -128,13 +128,13 @@ class Digging {
 std::optional<TriedDig> try_dig(Trials& trials, const Way& way, const Crest& crest, DigGoal goal) {
   Digging digging(trials, way, crest, goal);
   double short_m = 0.0, works_m = digging.deepest_m();
-  if (works_m <= dig_step_m) return std::nullopt;
+  if (works_m <= finest_dig_m) return std::nullopt;
   const bool could = goal != DigGoal::water_starts || way.conditions.end_level_m ||
                      is_first_pocket(way, crest) || dig_could_start(way.profile, way.start, works_m);
   if (!could) return std::nullopt;
   auto best = digging.at(works_m);
   if (!best || !best->enough) return std::nullopt;
-  while (works_m - short_m > dig_step_m) {
+  while (works_m - short_m > finest_dig_m) {
     const double middle_m = 0.5 * (works_m + short_m);
     auto tried = digging.at(middle_m);
     if (!tried) return std::nullopt;

@@ -5,6 +5,7 @@
 #include <limits>
 
 #include "runnel/base/constants.h"
+#include "runnel/base/index.h"
 #include "runnel/steady/pocket_law.h"
 
 namespace runnel::air {
@@ -12,8 +13,6 @@ namespace {
 
 constexpr double close_enough = 2e-3;  // error of the time of a stretch, as a share of it
 constexpr int most_halvings = 14;      // where the rate jumps, as when a leg closes, no halving is enough
-
-std::size_t at(int i) { return static_cast<std::size_t>(i); }
 
 }  // namespace
 

@@ -11,7 +11,7 @@ namespace runnel::document {
 
 namespace {
 
-constexpr std::size_t most_findings = 20;  // more would not be read
+constexpr std::size_t most_slips = 20;  // more would not be read
 
 /// Nobody writes a line that opens so many more brackets than it closes. The parser would keep each of them
 /// in memory, some 230 bytes apiece, before it complains (measured).
@@ -25,7 +25,7 @@ class Inspector {
   Inspector(std::string_view text, const std::string& file) : text_(text), file_(file) {}
 
   std::vector<Finding> run() {
-    while (at_ < text_.size() && findings_.size() < most_findings) {
+    while (at_ < text_.size() && findings_.size() < most_slips) {
       const Character c = character_at(text_, at_);
       if (!c.valid) {
         bad_byte();

@@ -8,7 +8,6 @@ namespace runnel::filling {
 namespace {
 
 using network::Line;
-using network::Part;
 using network::PartKind;
 using network::SurveyPoint;
 using network::System;

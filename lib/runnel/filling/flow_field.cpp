@@ -3,6 +3,7 @@
 #include <algorithm>
 #include <cmath>
 
+#include "runnel/base/index.h"
 #include "runnel/filling/storage.h"
 
 namespace runnel::filling {
@@ -11,8 +12,6 @@ namespace {
 using steady::Kernel;
 using steady::KernelNode;
 using steady::Link;
-
-std::size_t at(int i) { return static_cast<std::size_t>(i); }
 
 // A flow this small a share of the largest counts as none, since the solver settles to 1e-10 of the total.
 constexpr double still_share = 1e-10;

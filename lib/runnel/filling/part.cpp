@@ -1,14 +1,13 @@
 #include "runnel/filling/part.h"
 
 #include "runnel/base/groups.h"
+#include "runnel/base/index.h"
 
 namespace runnel::filling {
 namespace {
 
 using steady::Kernel;
 using steady::Link;
-
-std::size_t at(int i) { return static_cast<std::size_t>(i); }
 
 /// Copies a link into its part, with all that it points to.
 void copy_link(const Kernel& whole, int k, const std::vector<int>& local, Kernel& own) {

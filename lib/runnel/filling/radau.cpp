@@ -63,7 +63,8 @@ const RowVectorXd& embedded() {
   return e;
 }
 
-constexpr int most_rounds = 15;  // a few are usual; one that needs more wants new slopes or a shorter step
+constexpr int most_stage_rounds =
+    15;  // a few are usual; one that needs more wants new slopes or a shorter step
 // How far off the stages the rates may be taken, of the tolerance.
 constexpr double beside = 1e-4;
 constexpr double most_gap = 0.5;  // by which the quadrature may miss the last stage, of the tolerance
@@ -157,7 +158,7 @@ bool Radau::iterate(const VectorXd& volume, const VectorXd& rate, Trial& trial) 
   MatrixXd w = MatrixXd::Zero(3, volume.size());
   for (int s = 0; s < 3; ++s) trial.rate.row(s) = rate.transpose();
   double before = 0.0, moved_before = 0.0;
-  for (int round = 0; round < most_rounds; ++round) {
+  for (int round = 0; round < most_stage_rounds; ++round) {
     if (round > 0 && !evaluate(volume, trial)) return false;
     double residual = 0.0;
     const MatrixXd step = change(w, trial, residual);

@@ -3,13 +3,13 @@
 #include <algorithm>
 #include <cmath>
 
+#include "runnel/base/index.h"
+
 namespace runnel::filling {
 namespace {
 
 using Eigen::Index;
 using Eigen::VectorXd;
-
-std::size_t at(int i) { return static_cast<std::size_t>(i); }
 
 // A shortfall below this share of a draw is rounding of the flows.
 constexpr double least_short = 1e-9;

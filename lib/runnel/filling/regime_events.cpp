@@ -2,10 +2,10 @@
 
 #include <cmath>
 
+#include "runnel/base/index.h"
+
 namespace runnel::filling {
 namespace {
-
-std::size_t at(int i) { return static_cast<std::size_t>(i); }
 
 enum class Reason { still, held, ends, mouth, crest };
 

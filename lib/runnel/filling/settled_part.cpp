@@ -2,6 +2,7 @@
 
 #include <algorithm>
 
+#include "runnel/base/index.h"
 #include "runnel/steady/link_law.h"
 #include "runnel/steady/newton.h"
 
@@ -10,8 +11,6 @@ namespace {
 
 using steady::Kernel;
 using steady::Link;
-
-std::size_t at(int i) { return static_cast<std::size_t>(i); }
 
 // Over a mouth that is about to run dry a film of a nanometre carries water, so heads are settled more
 // closely than in an answer of `steady`.

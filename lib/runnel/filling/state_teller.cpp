@@ -1,13 +1,12 @@
 #include "runnel/filling/state_teller.h"
 
+#include "runnel/base/index.h"
 #include "runnel/steady/link_law.h"
 #include "runnel/steady/static_heads.h"
 #include "runnel/steady/written_state.h"
 
 namespace runnel::filling {
 namespace {
-
-std::size_t at(int i) { return static_cast<std::size_t>(i); }
 
 int control_of(const steady::Link& link, const Law& law) {
   switch (law.kind) {

@@ -17,9 +17,9 @@ using network::PlaceKind;
 using network::System;
 
 // Newton steps: seconds for a small system whose levels chatter, which is rare.
-constexpr WorkLimit patience{.at_once = 1e6, .a_day = 0.0};
+constexpr WorkLimit patience_with_a_day{.at_once = 1e6, .a_day = 0.0};
 // A tank that falls in a day by less than this share of its depth takes years to empty.
-constexpr double sinks_share = 1e-4;
+constexpr double sinks_share_of_depth = 1e-4;
 // A tank that has sunk for so long will keep sinking, and its days will not become alike.
 constexpr double longest_s = 30.0 * day_s;
 
@@ -70,7 +70,7 @@ double highest_m(const StorageHistory& tank, double until_s) {
 bool sinks(const StorageHistory& tank, const FillHistory& history, double depth_m) {
   if (history.rest != RestKind::no || history.duration_s < longest_s - 1.0) return false;
   const double end_s = tank.series.back().time_s;
-  return highest_m(tank, end_s - day_s) - highest_m(tank, end_s) > sinks_share * depth_m;
+  return highest_m(tank, end_s - day_s) - highest_m(tank, end_s) > sinks_share_of_depth * depth_m;
 }
 
 void read_last_day(const System& system, const FillHistory& history, TypicalDay& day) {
@@ -114,7 +114,7 @@ std::vector<LowestOfDay> lowest_of_last_day(const System& system, const FillHist
 }
 
 TypicalDay followed(const System& system) {
-  FillOptions options{.most_s = longest_s, .work = patience};
+  FillOptions options{.most_s = longest_s, .work = patience_with_a_day};
   const FillHistory history = fill(with_tanks_full_at_first(system), options);
   TypicalDay day;
   if (history.outcome != FillOutcome::done || history.duration_s < day_s) {

@@ -3,12 +3,10 @@
 #include <algorithm>
 #include <cmath>
 
+#include "runnel/base/index.h"
+
 namespace runnel::linear {
-namespace {
-
-std::size_t at(int i) { return static_cast<std::size_t>(i); }
-
-}  // namespace
+namespace {}  // namespace
 
 void DominantLu::analyse(int n, const std::vector<std::pair<int, int>>& couplings) {
   plan_.analyse(n, couplings);

@@ -2,15 +2,10 @@
 
 #include <algorithm>
 
+#include "runnel/base/index.h"
 #include "runnel/linear/ordering.h"
 
 namespace runnel::linear {
-namespace {
-
-using Index = std::size_t;
-Index at(int i) { return static_cast<Index>(i); }
-
-}  // namespace
 
 void Elimination::analyse(int n, const std::vector<std::pair<int, int>>& couplings) {
   places = n;
@@ -38,11 +33,11 @@ void Elimination::collect_upper(const std::vector<std::pair<int, int>>& coupling
                j = static_cast<int>(position_of[at(c.second)]);
     return std::pair{std::min(i, j), std::max(i, j)};  // row, column
   };
-  std::vector<Index> start(at(places) + 1, 0), by_column(couplings.size());
+  std::vector<std::size_t> start(at(places) + 1, 0), by_column(couplings.size());
   for (const auto& c : couplings) ++start[at(ends(c).second) + 1];
   for (int k = 0; k < places; ++k) start[at(k) + 1] += start[at(k)];
-  std::vector<Index> next(start.begin(), start.end() - 1);
-  for (Index c = 0; c < couplings.size(); ++c) by_column[next[at(ends(couplings[c]).second)]++] = c;
+  std::vector<std::size_t> next(start.begin(), start.end() - 1);
+  for (std::size_t c = 0; c < couplings.size(); ++c) by_column[next[at(ends(couplings[c]).second)]++] = c;
 
   slot_of.assign(couplings.size(), 0);
   upper_row.clear();
@@ -51,7 +46,7 @@ void Elimination::collect_upper(const std::vector<std::pair<int, int>>& coupling
   upper_start.assign(1, 0);
   std::vector<int> slot_at(at(places), -1);  // row -> its last slot, in this column if not before its start
   for (int k = 0; k < places; ++k) {
-    for (Index p = start[at(k)]; p < start[at(k) + 1]; ++p) {
+    for (std::size_t p = start[at(k)]; p < start[at(k) + 1]; ++p) {
       const int row = ends(couplings[by_column[p]]).first;
       int& slot = slot_at[at(row)];
       if (slot < upper_start.back()) {

@@ -2,14 +2,13 @@
 
 #include <algorithm>
 
+#include "runnel/base/index.h"
 #include "runnel/linear/ordering.h"
 
 namespace runnel::linear {
 namespace {
 
 using Couplings = std::vector<std::pair<int, int>>;
-std::size_t at(int i) { return static_cast<std::size_t>(i); }
-
 /// The rows coupled to each row, as one array with offsets: those with smaller numbers if `above`, otherwise
 /// those with greater ones.
 struct Halves {

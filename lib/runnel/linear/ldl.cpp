@@ -3,13 +3,9 @@
 #include <algorithm>
 #include <cmath>
 
+#include "runnel/base/index.h"
+
 namespace runnel::linear {
-namespace {
-
-using Index = std::size_t;
-Index at(int i) { return static_cast<Index>(i); }
-
-}  // namespace
 
 void Ldl::analyse(int n, const std::vector<std::pair<int, int>>& couplings) {
   plan_.analyse(n, couplings);

@@ -2,12 +2,11 @@
 
 #include <algorithm>
 
+#include "runnel/base/index.h"
 #include "runnel/linear/dense_front.h"
 
 namespace runnel::linear {
-namespace {
-std::size_t at(int i) { return static_cast<std::size_t>(i); }
-}  // namespace
+namespace {}  // namespace
 
 void Multifrontal::analyse(int n, const std::vector<std::pair<int, int>>& couplings) {
   plan_ = plan_fronts(n, couplings);

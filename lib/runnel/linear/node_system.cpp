@@ -3,9 +3,10 @@
 #include <algorithm>
 #include <cmath>
 
+#include "runnel/base/index.h"
+
 namespace runnel::linear {
 namespace {
-std::size_t at(int i) { return static_cast<std::size_t>(i); }
 /// Whether the multifrontal method is faster. By measurement it is for well-looped cores from 1,200 places on
 /// (it needs fronts large enough to fill) and for every core from 20,000.
 bool for_multifrontal(std::size_t places, std::size_t links) {

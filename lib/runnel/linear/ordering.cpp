@@ -5,12 +5,12 @@
 #include <bit>
 #include <cstdint>
 
+#include "runnel/base/index.h"
+
 namespace runnel::linear {
 namespace {
 
 using Couplings = std::vector<std::pair<int, int>>;
-std::size_t at(int i) { return static_cast<std::size_t>(i); }
-
 constexpr int word_bits = 64;
 
 /// Holds each place's neighbours as the bits of one word, so that eliminating a place costs one "or" a

@@ -8,14 +8,14 @@
 namespace runnel::network {
 namespace {
 
-SurveyPoint at(double station_m, double elevation_m) {
+SurveyPoint survey_point(double station_m, double elevation_m) {
   return {Length::metres(station_m), Length::metres(elevation_m)};
 }
 
 /// Where the leg between two points crosses a level.
 SurveyPoint crossing(const SurveyPoint& a, const SurveyPoint& b, double level_m) {
   const double share = (level_m - a.elevation.metres()) / (b.elevation.metres() - a.elevation.metres());
-  return at(a.station.metres() + share * (b.station.metres() - a.station.metres()), level_m);
+  return survey_point(a.station.metres() + share * (b.station.metres() - a.station.metres()), level_m);
 }
 
 /// A tank drawn down until only what runs in runs out, as a box; its lines are changed so that they end as
@@ -109,7 +109,7 @@ Checked<System> with_trench(const System& system, int line, Stretch stretch, dou
     const double station_m = survey[i].station.metres(), elevation_m = survey[i].elevation.metres();
     const bool end = i == 0 || i + 1 == survey.size();
     const bool inside = station_m >= stretch.from_m && station_m <= stretch.to_m;
-    dug.push_back(inside && !end ? at(station_m, std::min(elevation_m, floor_m)) : survey[i]);
+    dug.push_back(inside && !end ? survey_point(station_m, std::min(elevation_m, floor_m)) : survey[i]);
     if (i + 1 == survey.size()) break;
     const double next_m = survey[i + 1].elevation.metres();
     const bool covered = station_m >= stretch.from_m && survey[i + 1].station.metres() <= stretch.to_m;

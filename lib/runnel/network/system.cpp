@@ -3,6 +3,7 @@
 #include <algorithm>
 #include <unordered_set>
 
+#include "runnel/base/index.h"
 #include "runnel/losses/area_change.h"
 #include "runnel/network/complaints.h"
 #include "runnel/network/draws.h"
@@ -12,8 +13,6 @@
 
 namespace runnel::network {
 namespace {
-
-std::size_t at(int i) { return static_cast<std::size_t>(i); }
 
 FittedPart fitted(const Pipeline& line, const Part& part) {
   FittedPart out;

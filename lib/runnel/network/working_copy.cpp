@@ -4,13 +4,12 @@
 #include <stdexcept>
 #include <utility>
 
+#include "runnel/base/index.h"
 #include "runnel/network/part_loss.h"
 #include "runnel/network/validate.h"
 
 namespace runnel::network {
 namespace {
-
-std::size_t at(int i) { return static_cast<std::size_t>(i); }
 
 bool has_loss(const Pipeline& line, const Part& part) {
   return part.loss || published_loss_of(line, part, part.open > 0.0 ? part.open : 1.0);

@@ -9,19 +9,7 @@ namespace {
 using verdict::AirAnswer;
 using verdict::PathAir;
 
-const char* word(air::StartVerdict verdict) {
-  switch (verdict) {
-    case air::StartVerdict::starts:
-      return "starts";
-    case air::StartVerdict::doubtful:
-      return "doubtful";
-    case air::StartVerdict::blocked:
-      return "blocked";
-  }
-  return "";
-}
-
-const char* word(air::StartReason reason) {
+const char* json_word(air::StartReason reason) {
   switch (reason) {
     case air::StartReason::none:
       return "none";
@@ -74,8 +62,8 @@ void add_first_water(const PathAir& way, std::size_t line, Json& json) {
 
 Json start_json(const PathAir& way) {
   Json json{{"starts", way.start.verdict != air::StartVerdict::blocked},
-            {"verdict", word(way.start.verdict)},
-            {"reason", word(way.start.reason)},
+            {"verdict", start_word(way.start.verdict)},
+            {"reason", json_word(way.start.reason)},
             {"harder_filling", way.start.under_water ? "outlet-under-water" : "dry"},
             {"source_level_m", number(way.path.source_level_m, "source_level_m")},
             {"needed_level_m", number(way.start.required_level_m, "needed_level_m")},
@@ -107,9 +95,21 @@ Json remedies_json(const PathAir& way) {
 
 }  // namespace
 
+const char* start_word(air::StartVerdict verdict) {
+  switch (verdict) {
+    case air::StartVerdict::starts:
+      return "starts";
+    case air::StartVerdict::doubtful:
+      return "doubtful";
+    case air::StartVerdict::blocked:
+      return "blocked";
+  }
+  return "";
+}
+
 namespace {
 
-const char* word(verdict::OpeningOrder order) {
+const char* json_word(verdict::OpeningOrder order) {
   switch (order) {
     case verdict::OpeningOrder::any:
       return "any";
@@ -133,7 +133,7 @@ Json branches_json(const AirAnswer& answer, std::size_t path) {
                     {"needed_level_m", number(branch.needed_m, "needed_level_m")},
                     {"level_running_m", number(branch.running_m, "level_running_m")},
                     {"starts", branch.order == verdict::OpeningOrder::any},
-                    {"order", word(branch.order)}});
+                    {"order", json_word(branch.order)}});
     if (branch.order != verdict::OpeningOrder::any)
       list.back()["opened_first_m3s"] = number(branch.opened_first_m3s, "opened_first_m3s");
   }

@@ -8,6 +8,7 @@
 
 namespace runnel::report {
 
+const char* start_word(air::StartVerdict verdict);
 Json starts_json(const verdict::AirAnswer& answer);
 /// Every crest of all pipelines: its risk, and what was tried.
 Json crests_json(const verdict::AirAnswer& answer);

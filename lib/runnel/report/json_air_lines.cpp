@@ -5,21 +5,15 @@
 namespace runnel::report {
 namespace {
 
-const char* word(air::Risk risk) {
+const char* json_word(air::Risk risk) {
   return risk == air::Risk::high ? "high" : risk == air::Risk::moderate ? "moderate" : "low";
 }
 
-const char* word(air::Swept swept) {
+const char* json_word(air::Swept swept) {
   return swept == air::Swept::by_all ? "all" : swept == air::Swept::by_some ? "some" : "none";
 }
 
-const char* word(air::StartVerdict verdict) {
-  return verdict == air::StartVerdict::starts     ? "starts"
-         : verdict == air::StartVerdict::doubtful ? "doubtful"
-                                                  : "blocked";
-}
-
-const char* word(air::RiskKind kind) {
+const char* json_word(air::RiskKind kind) {
   switch (kind) {
     case air::RiskKind::near_grade:
       return "near-grade";
@@ -33,7 +27,7 @@ const char* word(air::RiskKind kind) {
   return "";
 }
 
-const char* word(air::DigGoal goal) {
+const char* json_word(air::DigGoal goal) {
   switch (goal) {
     case air::DigGoal::water_starts:
       return "water-starts";
@@ -49,7 +43,7 @@ Json sweep_json(const air::SweepResult& sweep, double velocity_ms) {
   Json json{{"velocity_ms", number(velocity_ms, "velocity_ms")},
             {"least_clearing_ms", number(sweep.least_ms, "least_clearing_ms")},
             {"most_clearing_ms", number(sweep.most_ms, "most_clearing_ms")},
-            {"swept_by", word(sweep.swept)},
+            {"swept_by", json_word(sweep.swept)},
             {"screening_only", sweep.screening}};
   json["laws"] = Json::array();
   for (const air::LawVelocity& law : sweep.laws)
@@ -70,17 +64,17 @@ Json vent_json(const air::CrestRemedies& remedies) {
   Json json{{"gain_m", number(vent.gain_m, "gain_m")},
             {"gain_uncompressed_m", number(vent.uncompressed_gain_m, "gain_uncompressed_m")},
             {"gains_most", remedies.vent_gains_most},
-            {"start", word(vent.start_after.verdict)}};
+            {"start", start_word(vent.start_after.verdict)}};
   json.update(running_json(vent.after));
   return json;
 }
 
 Json dig_json(const air::TriedDig& dig) {
-  Json json{{"goal", word(dig.goal)},
+  Json json{{"goal", json_word(dig.goal)},
             {"depth_m", number(dig.depth_m, "depth_m")},
             {"from_m", number(dig.trench.from_m, "from_m")},
             {"to_m", number(dig.trench.to_m, "to_m")},
-            {"start", word(dig.start_after.verdict)}};
+            {"start", start_word(dig.start_after.verdict)}};
   json.update(running_json(dig.after));
   return json;
 }
@@ -105,7 +99,7 @@ Json crest_json(const air::JudgedCrest& judged) {
   Json json{{"pipeline", crest.pipeline},
             {"station_m", number(crest.station_m, "station_m")},
             {"elevation_m", number(crest.elevation_m, "elevation_m")},
-            {"risk", word(crest.graded.risk)},
+            {"risk", json_word(crest.graded.risk)},
             {"reason", std::string(verdict::words(crest.graded.reason))},
             {"vented", crest.vented},
             {"clearance_m", number(crest.clearance_m, "clearance_m")},
@@ -118,14 +112,14 @@ Json crest_json(const air::JudgedCrest& judged) {
 }
 
 Json stretch_json(const air::RiskPoint& point) {
-  return {{"kind", word(point.kind)},
+  return {{"kind", json_word(point.kind)},
           {"from_m", number(point.from_m, "from_m")},
           {"to_m", number(point.to_m, "to_m")},
           {"worst_m", number(point.worst_m, "worst_m")},
           {"clearance_m", number(point.clearance_m, "clearance_m")},
           {"limit_m", number(point.limit_m, "limit_m")},
           {"level_rise_m", number(point.level_rise_m, "level_rise_m")},
-          {"risk", word(point.risk)},
+          {"risk", json_word(point.risk)},
           {"reason", std::string(verdict::words(point.reason))}};
 }
 

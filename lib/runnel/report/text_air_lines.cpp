@@ -11,7 +11,7 @@ namespace {
 using air::Risk;
 using air::Swept;
 
-constexpr std::size_t most_rows = 30;
+constexpr std::size_t most_crests = 30;
 
 std::string risk_word(Risk risk) {
   return risk == Risk::high ? "HIGH" : risk == Risk::moderate ? "moderate" : "low";
@@ -43,7 +43,7 @@ class Rows {
   explicit Rows(const TextOptions& options) : options_(options) {}
 
   void add(const std::string& line, const std::string& where, const std::string& what) {
-    if (++count_ > most_rows && !options_.every_point) return;
+    if (++count_ > most_crests && !options_.every_point) return;
     table_.row({short_name(line), where, what});
   }
   void mark_screening() { screening_ = true; }

@@ -19,8 +19,6 @@ using network::System;
 
 // What counts as endless: no pipe of such a system carries a thousand times its spring.
 constexpr double endless = 1000.0;
-// A tank that is not full after so long counts as never full.
-constexpr double longest_fill_s = 60.0 * 86400.0;
 
 /// What comes out at an outlet, and what arrives at any other place by its lines.
 std::optional<double> flow_at(const System& system, const steady::State& state, const std::string& at) {

@@ -10,6 +10,9 @@
 
 namespace runnel::review {
 
+/// A tank that is not full after so long counts as never full.
+inline constexpr double longest_fill_s = 60.0 * 86400.0;
+
 enum class ClaimKind { flow, pressure, static_pressure, full_after };
 
 enum class ClaimReason {

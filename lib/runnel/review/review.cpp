@@ -5,6 +5,7 @@
 
 #include "runnel/document/quote.h"
 #include "runnel/filling/fill.h"
+#include "runnel/review/claim_reasons.h"
 #include "runnel/review/over_settings.h"
 #include "runnel/review/proposal.h"
 #include "runnel/review/read_rules.h"
@@ -17,8 +18,6 @@
 namespace runnel::review {
 
 namespace {
-
-constexpr double longest_fill_s = 60.0 * 86400.0;  // a tank that is not full by then counts as never full
 
 /// Follows the tanks over time from the levels as written, where a need of time is missed.
 std::optional<filling::FillHistory> filled(const network::Model& drawn, const verdict::Run& run) {

@@ -6,6 +6,7 @@
 
 #include "runnel/network/corner.h"
 #include "runnel/network/part_loss.h"
+#include "runnel/sizing/bounds.h"
 #include "runnel/sizing/design_loops.h"
 #include "runnel/sizing/design_parts.h"
 #include "runnel/sizing/design_tree.h"
@@ -17,9 +18,6 @@ namespace runnel::sizing {
 namespace {
 
 using network::Model;
-
-// Far below what any head could be.
-constexpr double hopeless_m = -1e6;
 
 void sample_bore(network::Pipeline& line, Draws draws) {
   const double share = draws.even();

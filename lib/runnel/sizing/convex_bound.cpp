@@ -3,6 +3,7 @@
 #include <algorithm>
 #include <cmath>
 
+#include "runnel/base/index.h"
 #include "runnel/sizing/cuts.h"
 #include "runnel/sizing/linear_programme.h"
 
@@ -19,8 +20,6 @@ constexpr double rounding = 1e-6;
 constexpr double any_flow_m3s = 1e4;
 
 using Entry = LinearProgramme::Entry;
-
-std::size_t at(int i) { return static_cast<std::size_t>(i); }
 
 struct Range {
   double least, most;

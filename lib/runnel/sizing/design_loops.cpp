@@ -3,7 +3,9 @@
 #include <algorithm>
 #include <limits>
 
+#include "runnel/base/index.h"
 #include "runnel/network/floats.h"
+#include "runnel/sizing/bounds.h"
 #include "runnel/sizing/codes.h"
 #include "runnel/sizing/design_needs.h"
 #include "runnel/verdict/draft.h"
@@ -25,10 +27,6 @@ constexpr Code several_pipes_rule{
     "What each line carries there depends on the sizes, and the search lays each open line in one.",
     "Divide the line at a joint where the pipe changes, or lay it.",
     ""};
-
-constexpr double nothing = -std::numeric_limits<double>::infinity();
-
-std::size_t at(int i) { return static_cast<std::size_t>(i); }
 
 class LoopDesigner {
  public:

@@ -3,7 +3,9 @@
 #include <algorithm>
 #include <limits>
 
+#include "runnel/base/index.h"
 #include "runnel/network/floats.h"
+#include "runnel/sizing/bounds.h"
 #include "runnel/sizing/codes.h"
 #include "runnel/sizing/design_tree.h"
 #include "runnel/verdict/draft.h"
@@ -31,10 +33,6 @@ constexpr Code supply_rule{"spring-gives-too-little",
                            "No pipe brings water that is not there.",
                            "Ask for less, or find another spring.",
                            ""};
-
-constexpr double nothing = -std::numeric_limits<double>::infinity();
-
-std::size_t at(int i) { return static_cast<std::size_t>(i); }
 
 double outlet_floor_m(const network::Outlet& outlet, double flow_m3s) {
   return outlet.elevation.metres() + steady::opening_s2m5(outlet) * flow_m3s * flow_m3s;

@@ -4,6 +4,8 @@
 #include <cmath>
 
 #include "runnel/base/constants.h"
+#include "runnel/base/index.h"
+#include "runnel/sizing/bounds.h"
 #include "runnel/sizing/codes.h"
 #include "runnel/sizing/design_needs.h"
 #include "runnel/sizing/design_parts.h"
@@ -27,11 +29,8 @@ constexpr Code velocity_rule{
     "Add wider pipes to its `choose`, allow a higher velocity, or ask for less.",
     ""};
 
-constexpr double nothing = -std::numeric_limits<double>::infinity();
 // A bound that is met exactly is met (verdict/velocity_asks.cpp).
 constexpr double velocity_rounding = 1e-6;
-
-std::size_t at(int i) { return static_cast<std::size_t>(i); }
 
 double loss_m(const steady::Kernel& kernel, const steady::Link& link, const steady::Control& control,
               double flow_m3s) {

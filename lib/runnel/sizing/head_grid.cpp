@@ -3,13 +3,13 @@
 #include <algorithm>
 #include <cmath>
 
+#include "runnel/sizing/bounds.h"
+
 namespace runnel::sizing {
 namespace {
 
 using network::TreeBranch;
 using network::TreeChoice;
-
-constexpr double endless = std::numeric_limits<double>::infinity();
 
 /// The lowest head that anything asks for.
 double lowest_m(const TreeChoice& choice) {

@@ -3,13 +3,13 @@
 #include <algorithm>
 #include <cmath>
 
+#include "runnel/sizing/bounds.h"
+
 namespace runnel::sizing {
 namespace {
 
 using network::CostStep;
 
-constexpr double endless = std::numeric_limits<double>::infinity();
-constexpr double nanometre = 1e-9;
 constexpr std::size_t most_open = 20'000'000;
 
 double least_cost(const std::vector<CostStep>& steps, double head_m) {

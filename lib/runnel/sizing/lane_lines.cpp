@@ -3,6 +3,7 @@
 #include <algorithm>
 #include <cmath>
 
+#include "runnel/base/index.h"
 #include "runnel/losses/law_table.h"
 #include "runnel/network/corner.h"
 #include "runnel/network/place_state.h"
@@ -13,8 +14,6 @@ namespace runnel::sizing {
 namespace {
 
 using steady::LinePlan;
-
-std::size_t at(int i) { return static_cast<std::size_t>(i); }
 
 /// Sets the survey point at or before a station, and the share of the way to the next.
 void put_between(const network::Line& line, LanePoint& point) {

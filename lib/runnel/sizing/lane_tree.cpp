@@ -14,7 +14,7 @@ namespace runnel::sizing {
 namespace {
 
 // Newton squares the error: where a step moves no flow by more than this share, about 1e-10 of it is left.
-constexpr double near_enough = 5e-6;
+constexpr double settled_share = 5e-6;
 constexpr int most_steps = 30;
 // An opening has no slope at rest, so it gets that of a hundredth of a millilitre a second.
 constexpr double still_m3s = 1e-8;
@@ -264,7 +264,7 @@ struct Sweep : losses::FrictionLanes<bytes> {
     V step, size, metre;
     Lanes::size_of(flow - q, step);
     Lanes::size_of(flow, size);
-    moves |= (I)(near_enough * (size + trickle_m3s) - step);  // below zero if it moved too far
+    moves |= (I)(settled_share * (size + trickle_m3s) - step);  // below zero if it moved too far
     // The loss of a metre follows to the second order.
     Lanes::choose(done, per_metre, per_metre + per_metre_slope * (flow - q), metre);
     Lanes::choose(done, q, flow, flow);

@@ -3,14 +3,13 @@
 #include <numeric>
 #include <optional>
 
+#include "runnel/sizing/bounds.h"
 #include "runnel/sizing/cuts.h"
 #include "runnel/sizing/loop_search.h"
 #include "runnel/sizing/loop_trials.h"
 
 namespace runnel::sizing {
 namespace {
-
-constexpr double same_cost = 1e-9;
 
 /// The only run at the only source: it gives all that is drawn, so its flow is known whatever the sizes.
 std::optional<std::size_t> only_run(const LoopChoice& choice) {

@@ -6,14 +6,13 @@
 #include <random>
 #include <set>
 
+#include "runnel/sizing/bounds.h"
 #include "runnel/sizing/cuts.h"
 #include "runnel/sizing/loop_trials.h"
 
 namespace runnel::sizing {
 namespace {
 
-// Costs closer than this share count as equal.
-constexpr double same_cost = 1e-9;
 // At most so many ends of the search are tried in full before more head is left to spare.
 constexpr std::size_t most_tried = 40;
 

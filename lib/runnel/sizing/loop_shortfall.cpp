@@ -14,7 +14,7 @@ constexpr int halvings = 10;
 
 /// Margins of the places with the widest pipes and all sources raised by `lift_m`; empty if no state was
 /// found.
-std::vector<double> margins_m(LoopChoice choice, double lift_m = 0.0) {
+std::vector<double> margins_of_loops_m(LoopChoice choice, double lift_m = 0.0) {
   for (auto& node : choice.there.nodes) {
     if (node.fixed) node.head_m += lift_m;
     if (node.lip_m < steady::unbounded) node.lip_m += lift_m;
@@ -28,7 +28,7 @@ std::vector<double> margins_m(LoopChoice choice, double lift_m = 0.0) {
 }
 
 bool met_at(const LoopChoice& choice, std::size_t node, double lift_m) {
-  const auto margins = margins_m(choice, lift_m);
+  const auto margins = margins_of_loops_m(choice, lift_m);
   return !margins.empty() && margins[node] >= 0.0;
 }
 
@@ -87,7 +87,7 @@ std::optional<double> flow_instead(const Model& model, const std::string& place,
 std::vector<Shortfall> shortfalls_with_loops(const Model& model, const DesignLoops& loops,
                                              const PriceList& prices) {
   std::vector<Shortfall> all;
-  const std::vector<double> margins = margins_m(loops.choice);
+  const std::vector<double> margins = margins_of_loops_m(loops.choice);
   for (std::size_t v = 0; v < margins.size(); ++v) {
     if (margins[v] >= 0.0) continue;
     const auto missing = missing_m(loops.choice, v);

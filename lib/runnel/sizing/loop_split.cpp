@@ -3,6 +3,7 @@
 #include <algorithm>
 #include <cmath>
 
+#include "runnel/base/index.h"
 #include "runnel/sizing/linear_programme.h"
 #include "runnel/sizing/loop_trials.h"
 #include "runnel/sizing/split_program.h"
@@ -12,8 +13,6 @@ namespace {
 
 // At most so many linear programmes are solved from one start; small systems need some hundreds.
 constexpr int most_programmes = 4000;
-
-std::size_t at(int i) { return static_cast<std::size_t>(i); }
 
 /// The choice with the existing links behind its own runs, as runs of one option.
 struct Frame {

@@ -3,8 +3,10 @@
 #include <algorithm>
 #include <cmath>
 
+#include "runnel/base/index.h"
 #include "runnel/network/place_state.h"
 #include "runnel/network/system.h"
+#include "runnel/sizing/bounds.h"
 #include "runnel/sizing/design_needs.h"
 #include "runnel/sizing/design_parts.h"
 #include "runnel/sizing/design_tree.h"
@@ -15,8 +17,6 @@ namespace runnel::sizing {
 namespace {
 
 using network::Model;
-
-std::size_t at(int i) { return static_cast<std::size_t>(i); }
 
 /// What a lane needs along a line at a flow.
 struct Along {
@@ -97,7 +97,6 @@ struct Sampler::AsLeft {
 namespace {
 
 constexpr std::size_t none = static_cast<std::size_t>(-1);
-constexpr double hopeless_m = -1e6;  // far below what any head could be, as in chance.cpp
 
 double surface_of(const network::System& system, int place) {
   const network::Box* box = system.box(place);

@@ -3,6 +3,7 @@
 #include <algorithm>
 #include <cmath>
 
+#include "runnel/sizing/bounds.h"
 #include "runnel/sizing/head_grid.h"
 
 namespace runnel::sizing {
@@ -10,8 +11,6 @@ namespace {
 
 using network::Model;
 using network::TreeChoice;
-
-constexpr double nothing = -std::numeric_limits<double>::infinity();
 
 /// The head that is missing with the widest pipes; none is if this is not above zero.
 double missing_m(const TreeChoice& choice) { return least_head_m(choice) - choice.head_m; }

@@ -5,6 +5,7 @@
 #include <algorithm>
 #include <cmath>
 
+#include "runnel/base/index.h"
 #include "runnel/proof/check_choice.h"
 #include "runnel/sizing/codes.h"
 #include "runnel/sizing/constant_spread.h"
@@ -45,8 +46,6 @@ constexpr Code not_sure_rule{
     "Levels, bores, roughness and the spring are not known exactly.",
     "Measure again what the ranking names first, or take wider pipe.",
     ""};
-
-std::size_t at(int i) { return static_cast<std::size_t>(i); }
 
 Finding nothing_to_choose() {
   Draft d(nothing_open_rule, Severity::error);

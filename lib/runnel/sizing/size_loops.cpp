@@ -4,6 +4,7 @@
 #include <cmath>
 #include <map>
 
+#include "runnel/base/index.h"
 #include "runnel/network/course.h"
 #include "runnel/sizing/convex_bound.h"
 #include "runnel/sizing/design_loops.h"
@@ -15,8 +16,6 @@ namespace runnel::sizing {
 namespace {
 
 using network::Model;
-
-std::size_t at(int i) { return static_cast<std::size_t>(i); }
 
 /// Choices tried in full, each once.
 class Trials {

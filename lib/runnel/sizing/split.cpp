@@ -4,6 +4,7 @@
 #include <cmath>
 #include <limits>
 
+#include "runnel/base/index.h"
 #include "runnel/proof/check_choice.h"
 #include "runnel/sizing/design_loops.h"
 #include "runnel/sizing/loop_split.h"
@@ -19,8 +20,6 @@ using network::TreeChoice;
 // may take many metres. More is tried until the design passes or the whole pipelines are cheaper.
 constexpr double kept_back_m[] = {0.0, 0.005, 0.02, 0.05, 0.1, 0.2,  0.5,  1.0,
                                   2.0, 3.0,   5.0,  7.0,  9.0, 12.0, 16.0, 24.0};
-
-std::size_t at(int i) { return static_cast<std::size_t>(i); }
 
 /// A tree whose lines keep their options where they may be split; the others are what was chosen for them.
 struct Splittable {

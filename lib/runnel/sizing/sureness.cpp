@@ -4,6 +4,7 @@
 #include <cmath>
 
 #include "runnel/network/corner.h"
+#include "runnel/sizing/bounds.h"
 
 namespace runnel::sizing {
 namespace {
@@ -34,9 +35,9 @@ std::vector<std::vector<double>> margins_of(const std::vector<SampleBlock>& bloc
 
 std::vector<double> corner_margins(const Model& model, Corner corner, std::size_t places) {
   const auto system = network::resolve(model);
-  if (!system) return std::vector<double>(places, -1e6);
-  const auto at = network::at_corner(*system.value, corner);
-  return at ? margins_m(at.value->model()) : std::vector<double>(places, -1e6);
+  if (!system) return std::vector<double>(places, hopeless_m);
+  const auto there = network::at_corner(*system.value, corner);
+  return there ? margins_m(there.value->model()) : std::vector<double>(places, hopeless_m);
 }
 
 /// What one place gets at the 5th and at the 95th percentile of all samples.

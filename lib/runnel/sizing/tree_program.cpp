@@ -4,6 +4,7 @@
 #include <cmath>
 #include <optional>
 
+#include "runnel/sizing/bounds.h"
 #include "runnel/sizing/head_grid.h"
 
 namespace runnel::sizing {
@@ -14,9 +15,6 @@ using network::TreeBranch;
 using network::TreeChoice;
 using Steps = std::vector<CostStep>;
 
-constexpr double endless = std::numeric_limits<double>::infinity();
-constexpr double nanometre = 1e-9;
-
 double cost_of(const TreeChoice& choice, const std::vector<int>& options) {
   double sum = 0.0;
   for (std::size_t b = 0; b < options.size(); ++b)
@@ -25,7 +23,7 @@ double cost_of(const TreeChoice& choice, const std::vector<int>& options) {
 }
 
 /// The option of each branch that needs least head above it.
-std::vector<int> widest(const TreeChoice& choice) {
+std::vector<int> widest_that_reach(const TreeChoice& choice) {
   std::vector<int> options(choice.branches.size());
   std::vector<double> asked_m(choice.branches.size() + 1, -endless);
   for (std::size_t b = choice.branches.size(); b-- > 0;) {
@@ -223,7 +221,7 @@ TreeAnswer cheapest(const TreeChoice& choice, const TreeLimits& limits) {
   TreeAnswer answer;
   answer.least_head_m = least_head_m(choice);
   if (answer.least_head_m > choice.head_m) return answer;
-  answer.options = widest(choice);
+  answer.options = widest_that_reach(choice);
   answer.cost = cost_of(choice, answer.options);
   answer.outcome = TreeOutcome::not_proved;
   for (int cells = limits.cells; cells <= limits.most_cells; cells *= 4) {

@@ -2,10 +2,11 @@
 
 #include <algorithm>
 
+#include "runnel/base/index.h"
+
 namespace runnel::steady {
 namespace {
 
-std::size_t at(int i) { return static_cast<std::size_t>(i); }
 // So far conductances may go from those that a forest was grown by. Any figure near one would do: what a link
 // of the forest takes on is rounding.
 constexpr double about_as_good = 4.0;

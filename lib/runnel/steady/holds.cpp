@@ -3,10 +3,10 @@
 #include <algorithm>
 #include <cmath>
 
+#include "runnel/base/index.h"
+
 namespace runnel::steady {
 namespace {
-
-std::size_t at(int i) { return static_cast<std::size_t>(i); }
 
 // The c of the projection and of `wrong_m` is the range of heads of the whole system over its total flow.
 // Where next to nothing flows that ratio means little, so the flow counts as at least the first figure and c

@@ -3,12 +3,11 @@
 #include <algorithm>
 #include <utility>
 
+#include "runnel/base/index.h"
 #include "runnel/steady/newton.h"
 
 namespace runnel::steady {
 namespace {
-
-std::size_t at(int i) { return static_cast<std::size_t>(i); }
 
 // A small change takes three or four steps from the last state. One that needs more than this had better be
 // solved from nothing.

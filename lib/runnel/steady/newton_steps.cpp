@@ -3,12 +3,11 @@
 #include <algorithm>
 #include <cmath>
 
+#include "runnel/base/index.h"
 #include "runnel/steady/holds.h"
 
 namespace runnel::steady {
 namespace {
-
-std::size_t at(int i) { return static_cast<std::size_t>(i); }
 
 // Polishing adds a step to some ten, which takes time on a large system and is not noticed on a small one.
 constexpr std::size_t small_system = 2000;

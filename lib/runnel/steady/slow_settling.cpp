@@ -26,7 +26,7 @@ constexpr Pace paces[] = {
 constexpr std::size_t steps_a_pace = 1500;   ///< runs that settle take a few hundred, seldom a thousand
 constexpr double slowest_shrink = 0.7;       ///< after steps that failed
 constexpr double regrow = 3.0;               ///< growth of storage after a step that failed
-constexpr double least_flow_m3s = 1e-6;      ///< the flow that the first storage is scaled by if none flows
+constexpr double scaling_flow_m3s = 1e-6;    ///< the flow that the first storage is scaled by if none flows
 constexpr std::size_t usual_history = 2048;  ///< a run seldom takes more steps
 constexpr double no_storage_m2s = 1e-15;     ///< too little to be seen in continuity at any likely head
 
@@ -72,7 +72,7 @@ bool SlowSettling::run() {
     work.carry_low();
     work.first_guess();
     steps_.evaluate();
-    work.storage_m2s = pace.storage * std::max(work.total_flow_m3s, least_flow_m3s);
+    work.storage_m2s = pace.storage * std::max(work.total_flow_m3s, scaling_flow_m3s);
     work.stored_from_m = work.state.head_m;
     double shrink = pace.first_shrink;  // the steps grow as long as they succeed
     bool found = false;

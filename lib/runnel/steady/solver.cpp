@@ -3,15 +3,12 @@
 #include <algorithm>
 #include <stdexcept>
 
+#include "runnel/base/index.h"
 #include "runnel/steady/datum.h"
 #include "runnel/steady/written_state.h"
 
 namespace runnel::steady {
-namespace {
-
-std::size_t at(int i) { return static_cast<std::size_t>(i); }
-
-}  // namespace
+namespace {}  // namespace
 
 Solver::Solver(const network::System& system, const Options& options)
     : options_{.floors = options.floors, .room_for_changes = true},

@@ -5,14 +5,14 @@
 #include <queue>
 #include <utility>
 
+#include "runnel/base/index.h"
+
 namespace runnel::steady {
 namespace {
 
 /// Water that just touches a crest does not pass it, as a mouth or a tee at atmospheric pressure gives none;
 /// within this much it counts as just touching.
 constexpr double nothing_m = 1e-8;
-
-std::size_t at(int i) { return static_cast<std::size_t>(i); }
 
 }  // namespace
 

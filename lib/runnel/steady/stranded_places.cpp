@@ -4,10 +4,10 @@
 #include <cmath>
 #include <limits>
 
+#include "runnel/base/index.h"
+
 namespace runnel::steady {
 namespace {
-
-std::size_t at(int i) { return static_cast<std::size_t>(i); }
 
 // What is just open carries next to nothing, in the direction in which it opens.
 constexpr double next_to_nothing_m3s = std::numeric_limits<double>::min();

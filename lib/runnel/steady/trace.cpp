@@ -13,7 +13,7 @@ namespace {
 using network::Line;
 using network::System;
 
-constexpr double nothing_m = 1e-8;  ///< smaller head differences are round-off of a settled state
+constexpr double no_head_m = 1e-8;  ///< smaller head differences are round-off of a settled state
 
 class Trace {
  public:
@@ -88,7 +88,7 @@ class Trace {
   void run_forward_to_throttle() {
     const double entrance = way_.entrance_s2m5() * q2_;
     double energy = source_head() - entrance;
-    if (ends_.mouth_governs || !has_throttle() || energy - arrives_[0] <= nothing_m) return;
+    if (ends_.mouth_governs || !has_throttle() || energy - arrives_[0] <= no_head_m) return;
     std::size_t throttle = way_.last();
     for (std::size_t i = 0; i <= way_.last(); ++i)
       if (way_.vertex(i).holds_m && std::abs(leaves_[i] - *way_.vertex(i).holds_m) <= 1e-6) throttle = i;
@@ -142,13 +142,13 @@ class Trace {
     reach.velocity_ms = ends_.flow_m3s / friction.area_m2();
     reach.loss_m = loss_[i] + way_.local_s2m5(i) * q2_;
     reach.lost_in_air_m = gap_[i];
-    if (gap_[i] <= nothing_m) return;
+    if (gap_[i] <= no_head_m) return;
     // Measured from the floor line of this reach: on a sealed line the free end stands above it.
     const double floor_end = down.elevation_m - (up.elevation_m - way_.vertex(i).floor_m);
     const double over_floor = grade(i + 1) - floor_end;
     // A part in a stretch that does not fill backs the water up by its loss: less than a bore fills no pipe.
     const bool backed_up = way_.local_s2m5(i + 1) > 0.0 && over_floor <= friction.bore_m();
-    const double share = over_floor <= nothing_m || backed_up ? 1.0 : gap_[i] / (gap_[i] + over_floor);
+    const double share = over_floor <= no_head_m || backed_up ? 1.0 : gap_[i] / (gap_[i] + over_floor);
     reach.state = share >= 1.0 - 1e-9 ? ReachState::part_full : ReachState::mixed;
     if (reach.state == ReachState::mixed)
       reach.refill_station_m = up.station_m + share * (down.station_m - up.station_m);

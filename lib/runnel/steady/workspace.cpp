@@ -3,10 +3,10 @@
 #include <algorithm>
 #include <cmath>
 
+#include "runnel/base/index.h"
+
 namespace runnel::steady {
 namespace {
-
-std::size_t at(int i) { return static_cast<std::size_t>(i); }
 
 // Heads are kept within bounds: this far below all floors and above all sources where nothing drives them
 // there (any figure above the rounding of heads would do) ...

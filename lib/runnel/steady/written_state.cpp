@@ -3,6 +3,7 @@
 #include <algorithm>
 #include <cmath>
 
+#include "runnel/base/index.h"
 #include "runnel/network/no_flow.h"
 #include "runnel/proof/check.h"
 #include "runnel/steady/capacity.h"
@@ -16,8 +17,6 @@ namespace {
 using network::Line;
 using network::PlaceKind;
 using network::System;
-
-std::size_t at(int i) { return static_cast<std::size_t>(i); }
 
 /// Turns the kernel's numbers into an answer about places and pipelines.
 class Answer {

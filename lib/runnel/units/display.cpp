@@ -12,13 +12,13 @@ namespace runnel::units {
 
 namespace {
 
-struct Row {
+struct DisplayRow {
   Kind kind;
   Display si, us;
 };
 
 // How finely a reader can use each figure: common practice, no source.
-constexpr Row rows[] = {
+constexpr DisplayRow display_table[] = {
     {Kind::number, {"", 0, 4, 6, true}, {"", 0, 4, 6, true}},
     {Kind::percent, {"%", 0, 3, 3, true}, {"%", 0, 3, 3, true}},
     {Kind::length, {"m", 1, 1, 3, false}, {"ft", 1, 1, 3, false}},
@@ -33,7 +33,7 @@ constexpr Row rows[] = {
     {Kind::temperature, {"degC", 0, 3, 1, true}, {"degF", 0, 3, 1, true}},
     {Kind::slope, {"%", 0, 3, 3, true}, {"%", 0, 3, 3, true}},
 };
-static_assert(std::size(rows) == static_cast<std::size_t>(Kind::slope) + 1);
+static_assert(std::size(display_table) == static_cast<std::size_t>(Kind::slope) + 1);
 
 /// From here on a double no longer holds every whole number, and nobody reads that many digits.
 constexpr double most_in_full = 1e15;
@@ -49,7 +49,7 @@ int magnitude(double value, int significant) {
 
 const Display& display(Kind kind, UnitSystem system) {
   if (const Display* own = chosen(kind, system)) return *own;
-  const Row& row = rows[static_cast<std::size_t>(kind)];
+  const DisplayRow& row = display_table[static_cast<std::size_t>(kind)];
   return base_of(system) == UnitSystem::us ? row.us : row.si;
 }
 

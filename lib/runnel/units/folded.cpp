@@ -25,7 +25,6 @@ constexpr Fold fractions[] = {
     {"\u215a", "5/6"}, {"\u215b", "1/8"}, {"\u215c", "3/8"}, {"\u215d", "5/8"}, {"\u215e", "7/8"},
 };
 
-bool digit(char c) { return c >= '0' && c <= '9'; }
 bool continues(char c) { return (static_cast<unsigned char>(c) & 0xc0U) == 0x80U; }
 
 template <std::size_t N>

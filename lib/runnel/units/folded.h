@@ -7,6 +7,9 @@
 
 namespace runnel::units {
 
+/// Of ASCII: the locale does not decide what a digit is.
+inline bool digit(char c) { return c >= '0' && c <= '9'; }
+
 class Folded {
  public:
   /// Anything longer is not a quantity.

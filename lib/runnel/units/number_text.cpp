@@ -5,11 +5,11 @@
 #include <charconv>
 #include <cstdlib>
 
+#include "runnel/units/folded.h"
+
 namespace runnel::units {
 
 namespace {
-
-bool digit(char c) { return c >= '0' && c <= '9'; }
 
 /// One pass over the text. `peek` beyond the end gives a zero byte, so no bounds are needed elsewhere.
 class Scan {

@@ -13,7 +13,6 @@ namespace runnel::units {
 
 namespace {
 
-bool digit(char c) { return c >= '0' && c <= '9'; }
 bool letter(char c) { return (c >= 'a' && c <= 'z') || (c >= 'A' && c <= 'Z'); }
 
 /// Reads one text for one dimension. Positions count in the folded text until a result is returned.

@@ -7,7 +7,7 @@ namespace runnel::units {
 
 namespace {
 
-struct Row {
+struct UnitName {
   std::string_view spelling;
   Measure measure;
   double over, under;
@@ -20,7 +20,7 @@ using enum Measure;
 // Exact by definition: foot, inch, yard, mile, pound, US gallon (231 in3) and the litre, bar and atmosphere
 // [nist-sp811 appendix B.8]; imperial gallon 4.54609 L [uk-units-1995]; [from
 // memory]; acre-foot 43,560 ft3 of the international foot, 6e-6 less than of the former survey foot.
-constexpr Row rows[] = {
+constexpr UnitName unit_table[] = {
     {"m", length, 1, 1},
     {"ft", length, 3048, 10000},
     {"in", length, 254, 10000},
@@ -175,8 +175,8 @@ bool ends_with(std::string_view text, std::string_view tail) {
 }
 
 std::optional<Unit> in_table(std::string_view word) {
-  const Row* found = nullptr;
-  for (const Row& row : rows) {
+  const UnitName* found = nullptr;
+  for (const UnitName& row : unit_table) {
     if (row.spelling.size() != word.size() || lower(row.spelling[0]) != lower(word[0])) continue;
     if (row.spelling == word) {
       found = &row;

@@ -2,13 +2,11 @@
 
 #include <algorithm>
 
+#include "runnel/verdict/digging.h"
 #include "runnel/verdict/rules.h"
 
 namespace runnel::verdict {
 namespace {
-
-// No machine that reaches such a place digs deeper than this (common practice, no source).
-constexpr double most_dug_m = 3.0;
 
 void say_places(const std::vector<AirPlace>& places, Sentence& s) {
   for (std::size_t i = 0; i < places.size(); ++i) {

@@ -26,7 +26,7 @@ constexpr Code air_held_flow_rule{
     "[wisner1975], [walski1994]"};
 
 constexpr double difference = 1e-6;  // relative; far above the rounding of solvers, far below any gauge
-constexpr double worth_telling = 0.99;
+constexpr double hardly_less = 0.99;
 constexpr const char* physics =
     "energy from the end back, with trapped air by Boyle's law; each law of clearing followed to its end";
 
@@ -206,7 +206,7 @@ void air_held_flow(const network::System& system, const steady::State& state, co
     for (const steady::PlaceState& place : *places) {
       if (std::find(said.begin(), said.end(), place.name) != said.end()) continue;
       const auto flow = air_flow_at(system, state, air, place.name);
-      if (flow && flow->without_m3s > 0.0 && flow->least_m3s < worth_telling * flow->without_m3s)
+      if (flow && flow->without_m3s > 0.0 && flow->least_m3s < hardly_less * flow->without_m3s)
         held_place(place.name, *flow, out);
     }
 }

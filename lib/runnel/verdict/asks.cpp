@@ -3,6 +3,7 @@
 
 #include "runnel/network/place_state.h"
 #include "runnel/verdict/flow_verdict.h"
+#include "runnel/verdict/rounding.h"
 #include "runnel/verdict/rules.h"
 
 namespace runnel::verdict {
@@ -11,10 +12,6 @@ namespace {
 using network::Ask;
 using network::AskKind;
 using network::PlaceKind;
-
-// Rounding of the solver must not fail a need that is met exactly: its energy limit is 1e-9 m and its flow
-// limit 1e-10 of the total, so a part in a million is far above noise and far below any gauge.
-constexpr double rounding = 1e-6;
 
 double flow_leaving(const network::System& system, const steady::State& state, const std::string& box) {
   double out = 0.0;

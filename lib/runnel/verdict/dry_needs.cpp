@@ -6,6 +6,7 @@
 #include "runnel/network/change.h"
 #include "runnel/verdict/drawn_hours.h"
 #include "runnel/verdict/margins.h"
+#include "runnel/verdict/rounding.h"
 #include "runnel/verdict/start_levels.h"
 
 namespace runnel::verdict::dry {
@@ -70,8 +71,7 @@ Asks slow_fillings(const System& system, const Asks& asks) {
   for (const AskResult& r : asks)
     if (due(r)) longest_s = std::max(longest_s, r.asked.si);
   if (longest_s <= 0.0) return slow;
-  std::vector<Finding> remarks;      // reported already
-  constexpr double rounding = 1e-6;  // of an asked time, as where it is judged first
+  std::vector<Finding> remarks;  // reported already
   filling::FillOptions options{.duration_s = longest_s * (1.0 + 10.0 * rounding)};
   options.keep_steps = false;
   const auto history = filling::fill(with_asked_tanks_empty(system, remarks), options);

@@ -79,13 +79,13 @@ const YearPart* part_of(const System& system, const std::vector<YearPart>& parts
 }
 
 /// The period in which an ask gets least of those in which it is missed.
-struct Worst {
+struct WorstPeriod {
   std::optional<std::size_t> period;
   AskResult then;
 };
 
 void hold_to_period(const System& system, const std::vector<YearPart>& parts, std::size_t period,
-                    const Asks& now, std::vector<Worst>& worst) {
+                    const Asks& now, std::vector<WorstPeriod>& worst) {
   const auto then = needs_with(system, yields_in(system, period), now);
   if (!then) return;
   for (std::size_t i = 0; i < now.size(); ++i) {
@@ -98,7 +98,7 @@ void hold_to_period(const System& system, const std::vector<YearPart>& parts, st
   }
 }
 
-Finding fails_in_season(const System& system, const Worst& worst) {
+Finding fails_in_season(const System& system, const WorstPeriod& worst) {
   Draft d(need_fails_in_dry_season_rule, Severity::error);
   const AskResult& r = worst.then;
   d.at_place(r.ask.at);
@@ -199,10 +199,10 @@ void judge_year(const System& system, FlowVerdict& verdict) {
   if (!system.year()) return;
   const std::vector<YearPart> parts = system.tanks().empty() ? std::vector<YearPart>{} : look_at_year(system);
   const std::size_t periods = system.year()->periods();
-  std::vector<Worst> worst(verdict.asks.size());
+  std::vector<WorstPeriod> worst(verdict.asks.size());
   if (std::any_of(verdict.asks.begin(), verdict.asks.end(), held))
     for (const std::size_t p : unlike_periods(system)) hold_to_period(system, parts, p, verdict.asks, worst);
-  for (const Worst& one : worst)
+  for (const WorstPeriod& one : worst)
     if (one.period) verdict.findings.push_back(fails_in_season(system, one));
   hold_filling_to_year(system, verdict);
   judge_parts(parts, periods, verdict);

@@ -7,6 +7,7 @@
 #include "runnel/verdict/empty_lines.h"
 #include "runnel/verdict/fill_beside.h"
 #include "runnel/verdict/filling_needs.h"
+#include "runnel/verdict/rounding.h"
 #include "runnel/verdict/rules.h"
 
 namespace runnel::verdict {
@@ -51,8 +52,7 @@ using filling::RestKind;
 using filling::StorageHistory;
 using network::PlaceKind;
 
-constexpr std::size_t most_named = 4;
-constexpr double rounding = 1e-6;  // of an asked time: events are located to less
+constexpr std::size_t most_tanks = 4;
 
 /// Whether it ran to its end, or to where it was stopped, so that what it brought counts.
 bool reached(const FillHistory& history) {
@@ -399,11 +399,11 @@ Sentence whole(const network::System& system, const FillHistory& history, const 
   say_of_flow(seen, verdict, s);
   const auto beyond = std::find_if(verdict.findings.begin(), verdict.findings.end(), is_of_velocity);
   if (beyond != verdict.findings.end()) s.append(sentence_of(*beyond)).say(" ");
-  for (std::size_t i = 0; i < tanks.size() && i < most_named; ++i)
+  for (std::size_t i = 0; i < tanks.size() && i < most_tanks; ++i)
     s.append(tank_or_blocked(system, history, *tanks[i], seen))
-        .say(i + 1 < std::min(most_named, tanks.size()) ? " " : "");
-  if (tanks.size() > most_named)
-    s.say(" And " + std::to_string(tanks.size() - most_named) + " more tanks; see below.");
+        .say(i + 1 < std::min(most_tanks, tanks.size()) ? " " : "");
+  if (tanks.size() > most_tanks)
+    s.say(" And " + std::to_string(tanks.size() - most_tanks) + " more tanks; see below.");
   all_met(seen, verdict, s);
   if (history.outcome == FillOutcome::stopped) s.say(" The run was stopped before its end.");
   return s;

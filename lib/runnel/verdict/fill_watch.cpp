@@ -7,7 +7,7 @@
 namespace runnel::verdict {
 namespace {
 
-constexpr double rounding = 1e-9;  // of a draw that is the sum of several
+constexpr double rounding_of_sums = 1e-9;  // of a draw that is the sum of several
 
 /// Whether `a` is worse off than `b`: not met before met, nothing before something, less before more. What is
 /// not judged (no water is wanted where a float valve is shut) counts for nothing.
@@ -39,7 +39,7 @@ bool FillWatch::due(const network::Ask& ask, double time_s) const {
   if (ask.kind == network::AskKind::pressure) return now_m3s > 0.0;
   const network::Joint* joint = system_.joint(ask.at);
   const double most_m3s = joint ? joint->draw.si() : ask.flow.si();
-  return now_m3s >= std::min(ask.flow.si(), most_m3s) * (1.0 - rounding);
+  return now_m3s >= std::min(ask.flow.si(), most_m3s) * (1.0 - rounding_of_sums);
 }
 
 void FillWatch::look(double time_s, const steady::State& state) {

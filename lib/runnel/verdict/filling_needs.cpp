@@ -6,6 +6,7 @@
 #include "runnel/network/change.h"
 #include "runnel/verdict/air_flow.h"
 #include "runnel/verdict/flow_verdict.h"
+#include "runnel/verdict/rounding.h"
 #include "runnel/verdict/start_levels.h"
 
 namespace runnel::verdict {
@@ -13,8 +14,6 @@ namespace {
 
 using filling::FillHistory;
 using filling::FillOutcome;
-
-constexpr double rounding = 1e-6;  // of an asked time: events are located to less
 
 bool is_open(const AskResult& r) { return r.ask.kind == network::AskKind::full_within && !r.cut_off; }
 

@@ -93,7 +93,7 @@ constexpr double share_without_surge = 0.72;
 // Dissolved air comes out at about 7.5 m under the air's pressure [air-release-chapter; found].
 constexpr double air_comes_out_m = 7.5;
 // The solver closes heads to 1e-9 m; a millimetre under air pressure is nothing.
-constexpr double noise_m = 1e-3;
+constexpr double gauge_noise_m = 1e-3;
 
 /// A stretch of a line laid in one pipe.
 struct Laid {
@@ -106,7 +106,7 @@ Laid laid_from_to(const network::Line& line, std::size_t pipe) {
           last ? line.survey.back().station.metres() : line.pipes[pipe + 1].from.metres()};
 }
 
-struct Worst {
+struct WorstPoint {
   const steady::LinePoint* point = nullptr;
   double head_m = 0.0;
   bool standing = false;  ///< with everything shut; else as it runs
@@ -116,30 +116,31 @@ struct Worst {
 /// pipe that begins there never sees.
 bool reduced_at(const network::Line& line, double station_m) {
   return std::any_of(line.parts.begin(), line.parts.end(), [&](const network::FittedPart& part) {
-    return part.kind == network::PartKind::reducing_valve && std::abs(part.at.metres() - station_m) < noise_m;
+    return part.kind == network::PartKind::reducing_valve &&
+           std::abs(part.at.metres() - station_m) < gauge_noise_m;
   });
 }
 
 // The greatest head on one pipe of a line, standing where it can be made to stand (`index` below nought:
 // anywhere), or running; both ends of every stretch are looked at.
-Worst greatest(const steady::LineState& run, const network::Line& line, int index, std::size_t pipe,
-               const Shutting& shutting) {
-  Worst worst;
+WorstPoint greatest(const steady::LineState& run, const network::Line& line, int index, std::size_t pipe,
+                    const Shutting& shutting) {
+  WorstPoint worst;
   const auto [from, to] = laid_from_to(line, pipe);
   for (const steady::LinePoint& p : run.points) {
-    if (p.station_m < from - noise_m || p.station_m > to + noise_m) continue;
-    if (std::abs(p.station_m - from) < noise_m && reduced_at(line, p.station_m)) continue;
+    if (p.station_m < from - gauge_noise_m || p.station_m > to + gauge_noise_m) continue;
+    if (std::abs(p.station_m - from) < gauge_noise_m && reduced_at(line, p.station_m)) continue;
     if (p.static_head_m && (index < 0 || shutting.can_stand(index, p.station_m)) &&
         (!worst.point || *p.static_head_m > worst.head_m))
       worst = {&p, *p.static_head_m, true};
     // Where nothing moves, the running pressure differs from the static one by rounding alone.
-    if (p.pressure_head_m && (!worst.point || *p.pressure_head_m > worst.head_m + noise_m))
+    if (p.pressure_head_m && (!worst.point || *p.pressure_head_m > worst.head_m + gauge_noise_m))
       worst = {&p, *p.pressure_head_m, false};
   }
   return worst;
 }
 
-void running_above(const network::Line& line, const pipes::Pipe& pipe, const Worst& worst,
+void running_above(const network::Line& line, const pipes::Pipe& pipe, const WorstPoint& worst,
                    const Figure& running, double rating_pa, Findings& out) {
   Draft d(running_above_rating_rule, Severity::error);
   d.on_line(line.name, worst.point->station_m).against(running, {Kind::pressure, rating_pa});
@@ -175,7 +176,7 @@ void advise_stronger(const Case& c, const steady::LineState& run, const Laid& la
 }
 
 /// A pipe that bears what stands in it only if the survey is right.
-void within_survey_error(const Case& c, const network::Line& line, const Worst& worst,
+void within_survey_error(const Case& c, const network::Line& line, const WorstPoint& worst,
                          const pipes::Pipe& pipe, double rating_pa, Findings& out) {
   const double error_m = line.survey_error.value_or(Length{}).metres();
   const Figure lower = pressure_of_head(c.system, worst.head_m + error_m);
@@ -192,7 +193,7 @@ void within_survey_error(const Case& c, const network::Line& line, const Worst& 
 
 /// True if the pipe is loaded above its rating.
 bool judge_pipe(const Case& c, const network::Line& line, const steady::LineState& run, std::size_t index,
-                const Worst& worst, double rating_pa, Findings& out) {
+                const WorstPoint& worst, double rating_pa, Findings& out) {
   const pipes::Pipe& pipe = line.pipes[index].pipe;
   const Figure standing = pressure_of_head(c.system, worst.head_m);
   const bool over = standing.si > rating_pa;
@@ -234,18 +235,11 @@ void rating_unknown(const network::Line& line, const pipes::Pipe& pipe, const Fi
   out.push_back(d.done());
 }
 
-// Places neglect the velocity head of the pipe beside them: suction of no more, plus a millimetre, is none.
-double neglected_m(const steady::LineState& run) {
-  double fastest = 0.0;
-  for (const steady::Reach& r : run.reaches) fastest = std::max(fastest, std::abs(r.velocity_ms));
-  return noise_m + fastest * fastest / (2.0 * gravity_ms2);
-}
-
 void judge_suction(const Case& c, const network::Line& line, int index, const steady::LinePoint& p,
                    Findings& out) {
   const double under = -*p.pressure_head_m;
   const bool sealed = line.air == network::Air::sealed;
-  const bool boils = under >= c.system.site().vapour_limit_m() - noise_m;
+  const bool boils = under >= c.system.site().vapour_limit_m() - gauge_noise_m;
   Draft d(pressure_below_air_rule, boils || !sealed ? Severity::error : Severity::warning);
   d.on_line(line.name, p.station_m);
   d.against({Kind::head, -under}, {Kind::head, sealed ? -air_comes_out_m : 0.0});
@@ -276,7 +270,7 @@ namespace {
 /// A pipe that holds as it runs, and would not if its end were shut.
 void never_to_be_shut(const Case& c, const network::Line& line, const steady::LineState& run, std::size_t i,
                       double rating_pa, const Shutting& shutting, Findings& out) {
-  const Worst shut = greatest(run, line, -1, i, shutting);
+  const WorstPoint shut = greatest(run, line, -1, i, shutting);
   const Figure standing = pressure_of_head(c.system, shut.head_m);
   if (!shut.point || !shut.standing || standing.si <= rating_pa) return;
   Draft d(never_to_be_shut_rule, Severity::warning);
@@ -309,7 +303,7 @@ void pressure_against_rating(const Case& c, Findings& out) {
       const std::optional<double> rating = allowed_pressure_pa(c.system, pipe);
       // Somebody may hold a thumb on an end without a tap: where the rating is not known, the static pressure
       // counts anyway.
-      const Worst worst = greatest(*run, line, rating ? static_cast<int>(l) : -1, i, shutting);
+      const WorstPoint worst = greatest(*run, line, rating ? static_cast<int>(l) : -1, i, shutting);
       const bool loaded = worst.point && worst.head_m > 0.0;
       if (rating && !(loaded && judge_pipe(c, line, *run, i, worst, *rating, out)))
         never_to_be_shut(c, line, *run, i, *rating, shutting, out);

@@ -10,6 +10,7 @@
 #include "runnel/network/place_state.h"
 #include "runnel/steady/solver.h"
 #include "runnel/verdict/air_flow.h"
+#include "runnel/verdict/digging.h"
 #include "runnel/verdict/flow_verdict.h"
 #include "runnel/verdict/lifted.h"
 #include "runnel/verdict/next_size.h"
@@ -31,8 +32,6 @@ constexpr std::size_t short_survey = 24;
 constexpr double worth_naming = 1e-3;
 // Sizes tried one after another until the need is met.
 constexpr int most_sizes = 4;
-// No machine that reaches such a place digs deeper than this (common practice, no source).
-constexpr double most_dug_m = 3.0;
 constexpr double dig_step_m = 0.5;
 constexpr double just_open_m = 1e-3;
 // How much deeper a mason can set the mouth of a pipe in an existing box (common practice, no source).

@@ -20,7 +20,7 @@ namespace {
 using network::AskKind;
 using steady::LineCondition;
 
-constexpr std::size_t most_named = 3;  // a sentence that names more places is a table
+constexpr std::size_t most_in_a_sentence = 3;  // a sentence that names more places is a table
 
 Sentence met_part(const AskResult& r) {
   Sentence s;
@@ -53,11 +53,12 @@ Sentence missed_part(const AskResult& r) {
 template <class Part>
 Sentence listed(const std::vector<const AskResult*>& results, Part part) {
   Sentence s;
-  for (std::size_t i = 0; i < results.size() && i < most_named; ++i) {
+  for (std::size_t i = 0; i < results.size() && i < most_in_a_sentence; ++i) {
     if (i > 0) s.say("; ");
     s.append(part(*results[i]));
   }
-  if (results.size() > most_named) s.say("; and " + std::to_string(results.size() - most_named) + " more");
+  if (results.size() > most_in_a_sentence)
+    s.say("; and " + std::to_string(results.size() - most_in_a_sentence) + " more");
   return s;
 }
 
@@ -168,13 +169,13 @@ Sentence what_arrives(const network::System& system, const steady::State& primed
   if (arrivals.empty())
     return s.say("It does not deliver: no water arrives anywhere").append(because(system, state)).say(".");
   s.say(opening);
-  for (std::size_t i = 0; i < arrivals.size() && i < most_named; ++i) {
+  for (std::size_t i = 0; i < arrivals.size() && i < most_in_a_sentence; ++i) {
     if (i > 0) s.say("; ");
     s.figure(Kind::flow, arrivals[i].flow).say(" reach ").name(*arrivals[i].name);
   }
-  if (arrivals.size() > most_named)
-    s.say("; and " + std::to_string(arrivals.size() - most_named) +
-          (arrivals.size() == most_named + 1 ? " more place" : " more places"));
+  if (arrivals.size() > most_in_a_sentence)
+    s.say("; and " + std::to_string(arrivals.size() - most_in_a_sentence) +
+          (arrivals.size() == most_in_a_sentence + 1 ? " more place" : " more places"));
   if (held) s.say(", as long as the air of the start stays in the lines");
   return s.say(system.model().velocity_asks.empty()
                    ? ". The model asks for nothing, so whether that is enough is not judged."
@@ -329,11 +330,11 @@ Sentence open_sentence(const network::System& system, const steady::State& state
   Sentence s;
   s.say(verdict.asks.empty() ? "It cannot be said whether it works, because "
                              : "It cannot be said whether it delivers, because ");
-  for (std::size_t i = 0; i < open.size() && i < most_named; ++i)
+  for (std::size_t i = 0; i < open.size() && i < most_in_a_sentence; ++i)
     s.say(i > 0 ? "; " : "").append(open_question(*open[i]));
-  if (open.size() > most_named)
-    s.say("; and for " + std::to_string(open.size() - most_named) +
-          (open.size() == most_named + 1 ? " more reason" : " more reasons"));
+  if (open.size() > most_in_a_sentence)
+    s.say("; and for " + std::to_string(open.size() - most_in_a_sentence) +
+          (open.size() == most_in_a_sentence + 1 ? " more reason" : " more reasons"));
   const Sentence comes = what_comes(system, state, verdict, words("As far as it is judged: "));
   return s.say(comes.empty() ? "." : ". ").append(comes);
 }
@@ -364,9 +365,10 @@ Sentence named_in(const std::vector<const Finding*>& conditions, const std::vect
   }
   Sentence s;
   s.say(clause);
-  for (std::size_t i = 0; i < names.size() && i < most_named; ++i)
+  for (std::size_t i = 0; i < names.size() && i < most_in_a_sentence; ++i)
     s.say(i == 0 ? "" : i + 1 == names.size() ? " and " : ", ").name(*names[i]);
-  if (names.size() > most_named) s.say(" and " + std::to_string(names.size() - most_named) + " more");
+  if (names.size() > most_in_a_sentence)
+    s.say(" and " + std::to_string(names.size() - most_in_a_sentence) + " more");
   return s;
 }
 

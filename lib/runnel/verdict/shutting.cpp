@@ -2,6 +2,7 @@
 
 #include <algorithm>
 
+#include "runnel/base/index.h"
 #include "runnel/network/floats.h"
 
 namespace runnel::verdict {
@@ -10,8 +11,6 @@ namespace {
 using network::System;
 
 constexpr double tolerance_m = 1e-6;
-
-std::size_t at(int i) { return static_cast<std::size_t>(i); }
 
 bool is_valve(const network::FittedPart& part) { return part.kind == network::PartKind::valve; }
 

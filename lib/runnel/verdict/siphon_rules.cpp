@@ -4,6 +4,7 @@
 #include <cmath>
 
 #include "runnel/base/constants.h"
+#include "runnel/base/index.h"
 #include "runnel/network/change.h"
 #include "runnel/network/no_flow.h"
 #include "runnel/network/place_state.h"
@@ -44,15 +45,6 @@ using steady::State;
 
 // The solver closes heads to 1e-9 m; a millimetre of suction moves no air.
 constexpr double noise_m = 1e-3;
-
-std::size_t at(int i) { return static_cast<std::size_t>(i); }
-
-/// Places neglect the velocity head of the pipe beside them: suction of no more, plus a millimetre, is none.
-double neglected_m(const LineState& run) {
-  double fastest_ms = 0.0;
-  for (const steady::Reach& r : run.reaches) fastest_ms = std::max(fastest_ms, std::abs(r.velocity_ms));
-  return noise_m + fastest_ms * fastest_ms / (2.0 * gravity_ms2);
-}
 
 const steady::LinePoint* deepest_suction(const LineState& run) {
   const steady::LinePoint* deepest = nullptr;
@@ -170,6 +162,12 @@ Finding ask_missed(const AskResult& r) {
 }
 
 }  // namespace
+
+double neglected_m(const LineState& run) {
+  double fastest_ms = 0.0;
+  for (const steady::Reach& r : run.reaches) fastest_ms = std::max(fastest_ms, std::abs(r.velocity_ms));
+  return noise_m + fastest_ms * fastest_ms / (2.0 * gravity_ms2);
+}
 
 std::optional<BrokenSiphon> loses_prime(const System& system, const State& state, int line) {
   const LineState& run = state.lines[at(line)];

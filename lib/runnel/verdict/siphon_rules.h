@@ -27,6 +27,9 @@ struct BrokenSiphon {
   std::string by;          ///< open_branch: the line, tap or joint that lets it in
 };
 
+/// Places neglect the velocity head of the pipe beside them: suction of no more, plus a millimetre, is none.
+double neglected_m(const steady::LineState& run);
+
 /// Why a sealed line under suction will not keep its water; none if it will, or if it is not under suction.
 std::optional<BrokenSiphon> loses_prime(const network::System& system, const steady::State& state, int line);
 

@@ -34,9 +34,9 @@ constexpr Code runs_only_so_long_rule{
 using filling::DrawnStore;
 using filling::Lasting;
 
-constexpr std::size_t most_named = 3;
+constexpr std::size_t most_stores = 3;
 // Nobody who reads a gauge notices a change of less than a part in a hundred.
-constexpr double worth_telling = 0.01;
+constexpr double noticed_share = 0.01;
 
 bool settled(const Lasting& lasting) { return lasting.state.outcome == steady::Outcome::settled; }
 
@@ -70,7 +70,7 @@ std::vector<Loss> losses(const steady::State& state, const Lasting& lasting) {
       const steady::PlaceState* then = network::in_other_state(lasting.state, p, i);
       if (!then || lasting.store(p.name)) continue;
       const double before = network::gets_m3s(p), after = network::gets_m3s(*then);
-      if (before > network::no_flow_m3s && after < before * (1.0 - worth_telling))
+      if (before > network::no_flow_m3s && after < before * (1.0 - noticed_share))
         all.push_back({&p.name, before, std::max(0.0, after)});
     }
   std::stable_sort(all.begin(), all.end(), [](const Loss& a, const Loss& b) {
@@ -83,7 +83,7 @@ void say_what_is_left(Sentence& s, const steady::State& state, const Lasting& la
   const std::vector<Loss> all = losses(state, lasting);
   if (all.empty()) return;
   s.say(lasting.stores.size() == 1 ? " Then " : " Once all such tanks are empty ");
-  for (std::size_t i = 0; i < all.size() && i < most_named; ++i) {
+  for (std::size_t i = 0; i < all.size() && i < most_stores; ++i) {
     if (i > 0) s.say("; ");
     s.name(*all[i].name).say(" gets ");
     if (all[i].after_m3s > network::no_flow_m3s)
@@ -91,7 +91,7 @@ void say_what_is_left(Sentence& s, const steady::State& state, const Lasting& la
     else
       s.say("nothing");
   }
-  if (all.size() > most_named) s.say("; and " + std::to_string(all.size() - most_named) + " places less");
+  if (all.size() > most_stores) s.say("; and " + std::to_string(all.size() - most_stores) + " places less");
   s.say(".");
 }
 
@@ -192,7 +192,7 @@ Finding what_follows_unknown(const Lasting& lasting) {
 void say_how_long(Sentence& s, const Lasting& lasting) {
   std::size_t named = 0;
   for (const DrawnStore& store : lasting.stores) {
-    if (evens_out(store) || named == most_named) continue;
+    if (evens_out(store) || named == most_stores) continue;
     s.say(named++ > 0 ? ", " : "").name(store.tank).say(" lasts ");
     s.figure(Kind::duration, store.holds_out_s);
   }
@@ -239,7 +239,7 @@ void store_findings(const steady::State& state, const FlowVerdict& verdict, std:
       const steady::PlaceState& joint = lasting.state.joints[j];
       const steady::PlaceState* first = network::in_other_state(state, joint, j);
       const auto misses = [](const steady::PlaceState& p) {
-        return p.draw_given_m3s < p.draw_asked_m3s * (1.0 - worth_telling);
+        return p.draw_given_m3s < p.draw_asked_m3s * (1.0 - noticed_share);
       };
       if (first && !misses(*first) && misses(joint)) out.push_back(drawn_too_long(joint, lasting));
     }
@@ -262,10 +262,10 @@ Sentence not_for_long(const FlowVerdict& verdict) {
   s.say("It does not deliver for long: ");
   say_how_long(s, *verdict.lasting);
   s.say("; then ");
-  for (std::size_t i = 0; i < missed.size() && i < most_named; ++i) {
+  for (std::size_t i = 0; i < missed.size() && i < most_stores; ++i) {
     s.say(i > 0 ? "; " : "").append(shortfall(*missed[i]));
   }
-  if (missed.size() > most_named) s.say("; and " + std::to_string(missed.size() - most_named) + " more");
+  if (missed.size() > most_stores) s.say("; and " + std::to_string(missed.size() - most_stores) + " more");
   return s.say(".");
 }
 

@@ -10,6 +10,7 @@
 #include "runnel/verdict/codes.h"
 #include "runnel/verdict/draft.h"
 #include "runnel/verdict/rules.h"
+#include "runnel/verdict/say_others.h"
 
 namespace runnel::verdict {
 namespace {
@@ -163,7 +164,6 @@ void claims_not_judged(const Case& c, Findings& out) {
   const std::size_t n = c.system.claims().size();
   d.message.say(n == 1 ? "The model quotes a claim of a proposal, about "
                        : "The model quotes " + std::to_string(n) + " claims of a proposal, about ");
-  constexpr std::size_t most_named = 6;
   for (std::size_t i = 0; i < std::min(n, most_named); ++i)
     d.message.say(i == 0 ? "" : ", ").name(c.system.claims()[i].at);
   d.message.say(n > most_named ? " and others." : ".");

@@ -6,6 +6,7 @@
 
 #include "runnel/base/constants.h"
 #include "runnel/verdict/codes.h"
+#include "runnel/verdict/rounding.h"
 #include "runnel/verdict/rules.h"
 
 namespace runnel::verdict {
@@ -31,9 +32,6 @@ constexpr Code slower_than_asked_rule{
 
 // A line that carries all but a hundredth of what it can is limited by itself.
 constexpr double capacity_taken = 0.01;
-
-// Rounding of the solver fails no bound that is met exactly, as with flows (asks.cpp).
-constexpr double rounding = 1e-6;
 
 /// The bore at which that flow would just run as fast as asked.
 double bore_for(const VelocityResult& r) { return std::sqrt(4.0 * r.flow_m3s / (pi * r.asked_ms)); }

@@ -51,7 +51,7 @@ std::vector<steady::State> with_air(const System& system, const steady::State& s
   return states;
 }
 
-std::vector<steady::State> runs(const System& system) {
+std::vector<steady::State> period_runs(const System& system) {
   const steady::State state = steady::solve(system);
   if (state.outcome != steady::Outcome::settled) return {};
   if (const auto after = follow_siphons(system, state)) return with_air(after->system, after->state);
@@ -61,7 +61,7 @@ std::vector<steady::State> runs(const System& system) {
 }  // namespace
 
 std::vector<filling::YearPart> look_at_year(const System& system) {
-  return filling::look_at_year(system, runs);
+  return filling::look_at_year(system, period_runs);
 }
 
 }  // namespace runnel::verdict
