@@ -190,11 +190,12 @@ bool Run::ends_at_stage() const {
   return true;
 }
 
-/// Takes the trial step and handles what happens at its end.
-bool Run::arrive(double room_s) {
+/// Takes the trial step and handles what happens at its end. `room_s` is the time to the boundary; adding it
+/// would leave a rounding that no step is short enough for.
+bool Run::arrive(double room_s, double boundary_s) {
   recorder_.step(time_s_, volume_, trial_);
   const bool at_boundary = trial_.h == room_s;
-  time_s_ = at_boundary ? time_s_ + room_s : time_s_ + trial_.h;
+  time_s_ = at_boundary ? boundary_s : time_s_ + trial_.h;
   const bool at_stage = ends_at_stage();
   volume_ = trial_.volume;
   radau_.taken();
@@ -258,7 +259,7 @@ void Run::leap_or_look(bool hasty, bool was_leap) {
 }
 
 bool Run::step() {
-  const double room = boundary_s() - time_s_;
+  const double boundary = boundary_s(), room = boundary - time_s_;
   if (!try_step(leaping_ ? std::min(room, leap_s_) : room)) return false;
   const double wanted = trial_.h;
   if (!catch_events()) {
@@ -273,7 +274,7 @@ bool Run::step() {
     longest_blind_ = 0;
   const bool short_of_it = !pending_, at_once = trial_.h < hasty_share * std::max(1.0, time_s_);
   leap_or_look(cut_ && (short_of_it || at_once), leaping_);
-  return arrive(room);
+  return arrive(room, boundary);
 }
 
 bool Run::over() {

@@ -19,7 +19,7 @@ class Run {
   bool try_step(double room_s);
   bool catch_events();
   bool land(const Found& found);
-  bool arrive(double room_s);
+  bool arrive(double room_s, double boundary_s);
   bool ends_at_stage() const;
   void leap_or_look(bool hasty, bool was_leap);
   void take_draws(std::vector<Event>& events);
