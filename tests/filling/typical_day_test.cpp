@@ -97,3 +97,40 @@ TEST_CASE("a tank that sinks slowly is followed until it is empty") {
   CHECK(history.duration_s > 15.0 * 86400.0);
   CHECK_FALSE(history.storages.at(0).short_days.empty());
 }
+
+namespace {
+
+/// The tank of one hour behind a float valve with so wide a band: full at 90.9 m.
+Model behind_float(double opens_m, double mean_ls, double yield_ls) {
+  Model s = one_hour(mean_ls);
+  s.boxes[0].yield = Flow::litres_per_second(yield_ls);
+  s.tanks[0].float_valve = FloatValve{m(90.9), m(opens_m), 6.0};
+  return s;
+}
+
+}  // namespace
+
+TEST_CASE("a tank that sinks for weeks behind a shut float valve is not sinking") {
+  // 0.0001 L/s takes 8.6 L a day out of 600 L between the levels of the float: it opens in 70 days, after the
+  // longest run.
+  const TypicalDay day = typical_day(support::resolved(behind_float(90.3, 0.0001, 0.15)));
+  REQUIRE(day.known);
+  CHECK(day.sinking.empty());
+  CHECK(day.until_floats_open == std::vector<std::string>{"barn"});
+  CHECK(day.draws.at(0).share_short() == Approx(0.0).margin(1e-6));
+}
+
+TEST_CASE("a tank sinks for good behind a float valve if less comes than is drawn") {
+  const TypicalDay day = typical_day(support::resolved(behind_float(90.3, 0.0001, 0.00005)));
+  REQUIRE(day.known);
+  CHECK(day.sinking == "barn");
+}
+
+TEST_CASE("a float valve that opens every other day leaves the days between short") {
+  // 6.9 m3 a day fit into the mean of the spring, but not into 1 m3 and the hour.
+  const TypicalDay day = typical_day(support::resolved(behind_float(90.05, 0.008, 0.15)));
+  REQUIRE(day.known);
+  REQUIRE(day.draws.size() == 1);
+  CHECK(day.draws[0].asked_m3 == Approx(0.6912));
+  CHECK(day.draws[0].given_m3 < 0.69);
+}

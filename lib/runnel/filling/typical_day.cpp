@@ -73,16 +73,46 @@ bool sinks(const StorageHistory& tank, const FillHistory& history, double depth_
   return highest_m(tank, end_s - day_s) - highest_m(tank, end_s) > sinks_share_of_depth * depth_m;
 }
 
+/// The level at which the first of a tank's float valves opens; none without one.
+std::optional<double> opens_m(const System& system, const network::Tank& tank) {
+  std::optional<double> highest;
+  for (const network::FloatValve& valve : network::floats_of(system.model(), tank))
+    highest = std::max(highest.value_or(valve.opens_at.metres()), valve.opens_at.metres());
+  return highest;
+}
+
+/// Tanks that only sink to where a float valve opens: little is drawn, and the float leaves a wide band.
+std::vector<std::string> waiting_for_floats(const System& system, const FillHistory& history) {
+  std::vector<std::string> tanks;
+  for (const StorageHistory& tank : history.storages) {
+    const network::Tank* t = system.tank(tank.name);
+    if (!t || tank.series.empty() || !sinks(tank, history, (t->lip - t->floor).metres())) continue;
+    const auto opens = opens_m(system, *t);
+    if (opens && tank.series.back().level_m > *opens) tanks.push_back(tank.name);
+  }
+  return tanks;
+}
+
+bool among(const std::vector<std::string>& names, const std::string& name) {
+  return std::find(names.begin(), names.end(), name) != names.end();
+}
+
 void read_last_day(const System& system, const FillHistory& history, TypicalDay& day) {
+  const std::vector<std::string> waiting = waiting_for_floats(system, history);
   for (const StorageHistory& tank : history.storages) {
     const network::Tank* t = system.tank(tank.name);
     if (!t || tank.series.empty()) continue;
-    if (sinks(tank, history, (t->lip - t->floor).metres())) day.sinking = tank.name;
+    if (!among(waiting, tank.name) && sinks(tank, history, (t->lip - t->floor).metres()))
+      day.sinking = tank.name;
     const double asked_m3 = network::daily_mean(t->draws).si() * day_s;
     if (asked_m3 > 0.0 && history.rest == RestKind::rest && tank.ends_empty()) day.sinking = tank.name;
-    if (asked_m3 > 0.0)
-      day.draws.push_back({tank.name, PlaceKind::tank, asked_m3,
-                           last_day_m3(tank.series, [](const Row& row) { return row.drawn_m3; })});
+    if (!(asked_m3 > 0.0)) continue;
+    double given_m3 = last_day_m3(tank.series, [](const Row& row) { return row.drawn_m3; });
+    // A float valve that opens every other day leaves some days short. It begins full: none is short by
+    // chance.
+    for (const Shortfall& short_day : tank.short_days)
+      given_m3 = std::min(given_m3, asked_m3 - short_day.missing_m3);
+    day.draws.push_back({tank.name, PlaceKind::tank, asked_m3, given_m3});
   }
   for (const PlaceHistory& place : history.places) {
     const network::Joint* joint = system.joint(place.name);
@@ -115,8 +145,16 @@ std::vector<LowestOfDay> lowest_of_last_day(const System& system, const FillHist
 
 TypicalDay followed(const System& system) {
   FillOptions options{.most_s = longest_s, .work = patience_with_a_day};
-  const FillHistory history = fill(with_tanks_full_at_first(system), options);
+  System begun = with_tanks_full_at_first(system);
+  FillHistory history = fill(begun, options);
   TypicalDay day;
+  if (history.outcome == FillOutcome::done) day.until_floats_open = waiting_for_floats(system, history);
+  if (!day.until_floats_open.empty()) {  // the days after the float has opened tell whether enough comes
+    for (const network::Tank& tank : system.tanks())
+      if (among(day.until_floats_open, tank.name))
+        begun = network::with_level(begun, tank.name, Length::metres(*opens_m(system, tank)));
+    history = fill(begun, options);
+  }
   if (history.outcome != FillOutcome::done || history.duration_s < day_s) {
     day.lost = HoursLost::levels;
     return day;

@@ -42,6 +42,8 @@ struct TypicalDay {
   std::string sinking;              ///< a tank that on that day still stood lower than the day before
   std::vector<DrawnDay> draws;      ///< in the order tanks, joints, taps
   std::vector<LowestOfDay> lowest;  ///< one a tank that was followed
+  /// Tanks that sink for days with their float valve shut, until it opens and fills them again.
+  std::vector<std::string> until_floats_open;
 };
 
 /// Follows the hours from full tanks until one day is like the day before. Tanks that start full come to the

@@ -52,14 +52,16 @@ std::vector<Moment> lowest_of_day(const System& system, const filling::TypicalDa
 }
 
 /// Where float valves open again, of tanks that something runs out of.
-std::vector<Moment> floats_opening(const System& system, const steady::State& state) {
+std::vector<Moment> floats_opening(const System& system, const steady::State& state,
+                                   const std::vector<std::string>& sinking) {
   std::vector<Moment> moments;
   for (std::size_t t = 0; t < system.tanks().size(); ++t) {
     const network::Tank& tank = system.tanks()[t];
     const auto floats = network::floats_of(system.model(), tank);
     if (floats.empty() || tank.held) continue;
     const double out_m3s = brought_m3s(system, state, tank.name) - state.tanks[t].inflow_m3s;
-    if (!(out_m3s > network::no_flow_m3s)) continue;
+    const bool sinks = std::find(sinking.begin(), sinking.end(), tank.name) != sinking.end();
+    if (!sinks && !(out_m3s > network::no_flow_m3s)) continue;
     Length opens = floats.front().opens_at;  // the first to open keeps it from sinking on
     for (const network::FloatValve& valve : floats) opens = std::max(opens, valve.opens_at);
     if (opens.metres() < tank.level.metres() - seen_m)
@@ -118,9 +120,11 @@ void judge_low_water(const System& system, const steady::State& state, const fil
   const auto any = [&](auto test) { return std::any_of(verdict.asks.begin(), verdict.asks.end(), test); };
   if (system.tanks().empty() || !any([](const AskResult& r) { return r.judged && r.met; })) return;
   const bool with_air = any([](const AskResult& r) { return r.air.has_value(); });
-  const auto moments = lasts_day_by_day(day) ? lowest_of_day(system, day)
-                       : day.known           ? std::vector<Moment>{}  // draws that are missed say it
-                                             : floats_opening(system, state);
+  auto moments = lasts_day_by_day(day) ? lowest_of_day(system, day) : std::vector<Moment>{};
+  // Draws that are missed day after day say it themselves.
+  if (!day.known || !day.until_floats_open.empty())
+    for (Moment& moment : floats_opening(system, state, day.until_floats_open))
+      moments.push_back(std::move(moment));
   for (const Moment& moment : moments) hold_to(moment, with_air, verdict.asks);
   for (const AskResult& r : verdict.asks)
     if (r.low_water) verdict.findings.push_back(missed(r));
