@@ -1,6 +1,9 @@
 #include "runnel/network/hours.h"
 
 #include <algorithm>
+#include <cmath>
+#include <iterator>
+#include <set>
 
 #include "runnel/network/draws.h"
 
@@ -38,6 +41,39 @@ Model at_hour(Model model, double hour) {
     joint.draw = busiest_hour(now);
   }
   return model;
+}
+
+Model as_people_open_it(Model model, double hour) {
+  model = at_hour(std::move(model), hour);
+  const auto drawn = [hour](const Draw& draw) { return drawn_at(draw, hour); };
+  for (auto tap = model.outlets.begin(); tap != model.outlets.end();) {
+    if (tap->shut || tap->draws.empty() || !tap->on.empty()) {
+      ++tap;
+      continue;
+    }
+    std::vector<Draw> now;
+    std::copy_if(tap->draws.begin(), tap->draws.end(), std::back_inserter(now), drawn);
+    Joint end;
+    end.name = tap->name;
+    end.elevation = tap->elevation;
+    end.draw = busiest_hour(now);
+    end.mark = tap->mark;
+    model.joints.push_back(std::move(end));
+    tap = model.outlets.erase(tap);
+  }
+  return model;
+}
+
+std::vector<double> hours_of_change(const Model& model) {
+  std::set<double> hours;
+  const auto look = [&](const auto& places) {
+    for (const auto& place : places)
+      for (const Draw& draw : place.draws)
+        if (!all_day(draw)) hours.insert({std::fmod(draw.from_hour, 24.0), std::fmod(draw.to_hour, 24.0)});
+  };
+  look(model.outlets);
+  look(model.joints);
+  return {hours.begin(), hours.end()};
 }
 
 }  // namespace runnel::network

@@ -1,5 +1,7 @@
 #pragma once
 // Which draws run at an hour of the day.
+#include <vector>
+
 #include "runnel/network/model.h"
 
 namespace runnel::network {
@@ -20,5 +22,11 @@ bool has_draws(const Model& model);
 /// The model as it is drawn at an hour: taps that have hours and are not drawn then are shut, and joints draw
 /// what is drawn then.
 Model at_hour(Model model, double hour);
+
+/// The same with each open tap that has draws letting out just what is drawn then, as people open it.
+Model as_people_open_it(Model model, double hour);
+
+/// The hours at which a draw of a tap or a joint begins or ends, in order; none if all go on all day.
+std::vector<double> hours_of_change(const Model& model);
 
 }  // namespace runnel::network

@@ -1,9 +1,11 @@
 #include "runnel/verdict/velocity_states.h"
 
 #include <algorithm>
+#include <cmath>
 
 #include "runnel/network/change.h"
 #include "runnel/network/corner.h"
+#include "runnel/network/hours.h"
 #include "runnel/verdict/codes.h"
 #include "runnel/verdict/dry_needs.h"
 #include "runnel/verdict/margins.h"
@@ -24,6 +26,16 @@ constexpr Code velocity_met_only_if_rule{
     "Pipe ages, springs vary and walls come out thick or thin.",
     "Choose a pipe that leaves more, or take the condition as part of the promise.",
     "walls [iso-11922-1], [astm-d3035; from memory]; ageing common practice, no source"};
+
+constexpr Code velocity_while_drawn_rule{
+    "velocity-only-while-drawn",
+    "a velocity that is reached only while water is drawn",
+    "With the draws of some hour the velocity is reached that is asked at least; at other hours of the day "
+    "it "
+    "is not.",
+    "Sand settles in slow water. Once a day at the velocity asked may be enough to carry it on, or not.",
+    "Say whether the velocity is meant for the hours of the draws, or choose a narrower pipe.",
+    "computed: the system at each hour at which a draw begins or ends"};
 
 Finding missed_at(const VelocityResult& r, const Sentence& when) {
   Draft d(velocity_code(r), Severity::error);
@@ -97,6 +109,59 @@ void hold_to_corners(const System& system, const std::vector<VelocityResult>& no
                       : condition_at(system, now)));
 }
 
+/// "6:30" is told as hours, since a model writes them so.
+Sentence at_hour_words(double hour) {
+  const int minutes = static_cast<int>(std::lround(hour * 60.0));
+  const std::string rest = std::to_string(minutes % 60);
+  return Sentence().say("From " + std::to_string(minutes / 60) + (rest.size() == 1 ? ":0" : ":") + rest +
+                        " on");
+}
+
+/// How one bound fares over the day.
+struct OverTheDay {
+  std::optional<VelocityResult> slowest;  ///< where it is missed
+  double hour = 0.0;
+  bool reached = false;
+};
+
+OverTheDay over_the_day(const System& system, const std::vector<double>& hours, const VelocityResult& bound) {
+  OverTheDay day;
+  for (const double hour : hours) {
+    const auto then = network::resolve(network::as_people_open_it(system.model(), hour));
+    for (const VelocityResult& r : then ? velocities_of(*then.value) : std::vector<VelocityResult>{}) {
+      if (!same_bound(r, bound)) continue;
+      day.reached = day.reached || r.met;
+      if (!r.met && (!day.slowest || r.got_ms < day.slowest->got_ms)) day.slowest = r, day.hour = hour;
+    }
+  }
+  return day;
+}
+
+/// A velocity that is asked at least, held to every hour in which water runs, with the draws of that hour.
+void hold_to_hours(const System& system, const std::vector<VelocityResult>& now, FlowVerdict& verdict) {
+  const std::vector<double> hours = network::hours_of_change(system.model());
+  if (hours.empty()) return;
+  for (const VelocityResult& bound : now) {
+    if (bound.at_most || !bound.met) continue;
+    const OverTheDay day = over_the_day(system, hours, bound);
+    if (!day.slowest) continue;
+    if (!day.reached) {
+      verdict.findings.push_back(missed_at(*day.slowest, at_hour_words(day.hour)));
+      continue;
+    }
+    Draft d(velocity_while_drawn_rule, Severity::warning);
+    d.on_line(day.slowest->line, day.slowest->station_m);
+    d.against({Kind::velocity, day.slowest->got_ms}, {Kind::velocity, day.slowest->asked_ms});
+    d.message.append(at_hour_words(day.hour)).say(" ").append(say_velocity(*day.slowest)).say(".");
+    d.advice.say("Say whether the velocity is meant for the hours of the draws, or choose a narrower pipe.");
+    verdict.findings.push_back(d.done());
+    verdict.dry_conditions.push_back(Sentence()
+                                         .say("if the velocity in ")
+                                         .name(day.slowest->line)
+                                         .say(" is meant for the hours of the draws alone"));
+  }
+}
+
 }  // namespace
 
 std::vector<VelocityResult> velocities_of(const System& system) {
@@ -123,9 +188,10 @@ void judge_velocity_states(const System& system, const steady::State& state, Flo
   const std::vector<VelocityResult> now = judge_velocities(system, state);
   hold_to_what_lasts(now, verdict);
   hold_to_year(system, now, verdict);
+  hold_to_hours(system, now, verdict);
   hold_to_corners(system, now, verdict);
 }
 
-std::vector<Code> velocity_state_codes() { return {velocity_met_only_if_rule}; }
+std::vector<Code> velocity_state_codes() { return {velocity_met_only_if_rule, velocity_while_drawn_rule}; }
 
 }  // namespace runnel::verdict
