@@ -142,7 +142,9 @@ int run(const Fill& fill) {
   if (!fill.common.json && !model.findings.empty())
     refuse(fill.common, model.findings, model.texts, model.written_in);
 
-  if (fill.year) return fill_year(fill.common, model, first);
+  std::optional<std::string> setting;
+  if (!fill.setting.empty()) setting = fill.setting;
+  if (fill.year) return fill_year(fill.common, model, setting);
   if (!fill.drain.empty()) return fill_drain(fill.common, model, fill.drain, fill.drain_bore);
 
   const Interruptible guard;
@@ -152,7 +154,7 @@ int run(const Fill& fill) {
                                    .springs_stop = fill.springs_stop,
                                    .start_hour = fill.start_hour,
                                    .remarks = model.findings};
-  if (!fill.setting.empty()) asked.setting = fill.setting;
+  asked.setting = setting;
   const auto answered = runnel::verdict::fill_model(*model.drawn, asked);
   progress.clear();
   if (!answered) return refuse(fill.common, answered.findings);

@@ -1,8 +1,6 @@
 // `runnel fill MODEL --year`: storage through a year.
 #include <unistd.h>
 
-#include <algorithm>
-
 #include "exit_code.h"
 #include "fill_parts.h"
 #include "output.h"
@@ -11,7 +9,7 @@
 
 namespace cli {
 
-int fill_year(const Common& common, const Model& model, const std::string& setting) {
+int fill_year(const Common& common, const Model& model, const std::optional<std::string>& setting) {
   if (!model.system->year())
     return refuse(
         common,
@@ -19,16 +17,16 @@ int fill_year(const Common& common, const Model& model, const std::string& setti
                "add year: {{yields: {{box name: [12 flows]}}, demands: {{tank name: [12 flows]}}}}")});
   if (model.system->tanks().empty())
     return refuse(common, {usage("no-tanks", "--year needs a tank in the model", "add it under tanks:")});
-  auto parts = runnel::verdict::look_at_year(*model.system);
-  runnel::filling::look_at_hours(*model.system, parts);
-  const runnel::report::YearAnswer answer{*model.system, parts, setting};
+  const auto answered = runnel::verdict::answer_year(*model.drawn, setting);
+  if (!answered) return refuse(common, answered.findings);
+  const runnel::verdict::YearRun& leading = answered.value->leading();
+  const runnel::report::YearAnswer answer{leading.system, leading.parts, leading.setting, &*answered.value};
   const std::string text =
       common.json ? runnel::report::year_json(answer)
                   : runnel::report::year_text(answer, text_options(common, model.written_in, STDOUT_FILENO));
   const int written = write(text, common.output);
   if (written != good) return written;
-  const bool lasts = std::all_of(parts.begin(), parts.end(), [](const auto& part) { return part.good(); });
-  return lasts ? good : wrong_system;
+  return answered.value->good() ? good : wrong_system;
 }
 
 }  // namespace cli

@@ -216,6 +216,19 @@ std::string years_basis(const std::vector<YearPart>& parts) {
   return out;
 }
 
+/// What the other settings come to.
+std::string settings_told(const verdict::YearAnswered& whole) {
+  if (whole.good()) return "So it is under every setting.";
+  const auto failing = std::count_if(whole.runs.begin(), whole.runs.end(),
+                                     [](const verdict::YearRun& run) { return !run.good(); });
+  const std::string where = whole.leading().setting == verdict::as_drawn
+                                ? "That is as drawn"
+                                : "That is under the setting \"" + whole.leading().setting + "\"";
+  if (failing == 1) return where + "; nothing fails otherwise.";
+  return fmt::format("{}; it is no better under {} more {}.", where, failing - 1,
+                     failing == 2 ? "setting" : "settings");
+}
+
 Document basis(const YearAnswer& answer) {
   Document out;
   out.section("Worked out with");
@@ -348,6 +361,12 @@ Document year_document(const YearAnswer& answer, const TextOptions& options) {
     out.append(measured_told(part, options));
     out.append(years_told(part, options));
   }
+  if (answer.whole) {
+    const verdict::YearRun& run = answer.whole->leading();
+    if (!verdict::is_good(run.flow))
+      out.statement("Of the needs `runnel flow` says: " + rendered(run.flow_sentence, options), false);
+    if (answer.whole->runs.size() > 1) out.line(settings_told(*answer.whole), 0);
+  }
   out.paragraph(about_words(answer.system.name(), answer.setting) + ", year after year.");
   for (const YearPart& part : answer.parts) out.append(balances(part));
   return out.append(basis(answer));
@@ -362,8 +381,13 @@ std::string year_json(const YearAnswer& answer) {
   json["runnel"] = version();
   json["model"] = answer.system.name();
   json["setting"] = answer.setting;
-  json["good"] =
-      std::all_of(answer.parts.begin(), answer.parts.end(), [](const YearPart& part) { return part.good(); });
+  json["good"] = answer.whole ? answer.whole->good()
+                              : std::all_of(answer.parts.begin(), answer.parts.end(),
+                                            [](const YearPart& part) { return part.good(); });
+  json["settings"] = Json::array();
+  if (answer.whole)
+    for (const verdict::YearRun& run : answer.whole->runs)
+      json["settings"].push_back({{"setting", run.setting}, {"lasts", run.lasts()}, {"good", run.good()}});
   json["parts"] = Json::array();
   for (const YearPart& part : answer.parts) json["parts"].push_back(part_json(part));
   return dumped(json);

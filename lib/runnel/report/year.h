@@ -6,6 +6,7 @@
 #include "runnel/filling/year.h"
 #include "runnel/report/text.h"
 #include "runnel/verdict/settings.h"
+#include "runnel/verdict/year_states.h"
 
 namespace runnel::report {
 
@@ -13,6 +14,7 @@ struct YearAnswer {
   const network::System& system;
   const std::vector<filling::YearPart>& parts;
   std::string setting = verdict::as_drawn;
+  const verdict::YearAnswered* whole = nullptr;  ///< all settings, of which this one leads
 };
 
 /// A sentence for each part, a row for each period with a bar of what is stored, what it was worked out with.

@@ -6,7 +6,10 @@
 #include "runnel/air/at_first.h"
 #include "runnel/air/line_air.h"
 #include "runnel/filling/year_runs.h"
+#include "runnel/network/change.h"
 #include "runnel/steady/newton.h"
+#include "runnel/verdict/answer.h"
+#include "runnel/verdict/settings.h"
 #include "runnel/verdict/siphon_rules.h"
 
 namespace runnel::verdict {
@@ -62,6 +65,30 @@ std::vector<steady::State> period_runs(const System& system) {
 
 std::vector<filling::YearPart> look_at_year(const System& system) {
   return filling::look_at_year(system, period_runs);
+}
+
+bool YearRun::lasts() const {
+  return std::all_of(parts.begin(), parts.end(), [](const auto& part) { return part.good(); });
+}
+
+Checked<YearAnswered> answer_year(const network::Model& model, const std::optional<std::string>& setting) {
+  Checked<YearAnswered> answer{YearAnswered{}, {}};
+  auto& runs = answer.value->runs;
+  for (const std::string& one : settings_to_run(model, setting)) {
+    auto run = network::under_setting(model, one);
+    if (!run) return {std::nullopt, std::move(run.findings)};
+    auto system = network::resolve(std::move(*run.value));
+    if (!system) return {std::nullopt, std::move(system.findings)};
+    if (!system.value->year() || system.value->tanks().empty()) continue;  // nothing to look at
+    auto flow = answer_model(model, {.setting = one});
+    if (!flow) return {std::nullopt, std::move(flow.findings)};
+    runs.push_back({one, std::move(*system.value), {}, flow.value->ruling(), flow.value->sentence});
+    runs.back().parts = look_at_year(runs.back().system);
+    filling::look_at_hours(runs.back().system, runs.back().parts);
+  }
+  const auto failing = std::find_if(runs.begin(), runs.end(), [](const YearRun& run) { return !run.good(); });
+  if (failing != runs.end()) answer.value->leads = static_cast<std::size_t>(failing - runs.begin());
+  return answer;
 }
 
 }  // namespace runnel::verdict
