@@ -2,6 +2,7 @@
 #include <algorithm>
 
 #include "runnel/losses/overflow.h"
+#include "runnel/network/change.h"
 #include "runnel/network/floats.h"
 #include "runnel/verdict/codes.h"
 #include "runnel/verdict/draft.h"
@@ -52,6 +53,31 @@ double most_yield_m3s(const network::System& system, const network::Box& box) {
   for (const network::Collection& works : model.collections)
     if (works.box == box.name && works.greatest_flow) most = std::max(most, works.greatest_flow->si());
   return most;
+}
+
+/// What runs into each box by its lines, and into each tank, when every spring gives the most that is known
+/// of it.
+struct WetInflows {
+  std::vector<double> boxes_m3s, tanks_m3s;
+};
+
+WetInflows wet_inflows(const network::System& system, const steady::State& now) {
+  WetInflows in;
+  std::vector<Flow> yields;
+  bool wetter = false;
+  for (const network::Box& box : system.boxes()) {
+    yields.push_back(Flow::cubic_metres_per_second(most_yield_m3s(system, box)));
+    wetter = wetter || yields.back() > box.yield;
+  }
+  steady::State state = now;
+  if (wetter) {
+    state = steady::solve(network::with_yields(system, yields));
+    if (state.outcome != steady::Outcome::settled) state = now, wetter = false;
+  }
+  for (std::size_t b = 0; b < state.boxes.size(); ++b)
+    in.boxes_m3s.push_back(state.boxes[b].inflow_m3s - (wetter ? yields[b] : system.boxes()[b].yield).si());
+  for (const steady::PlaceState& tank : state.tanks) in.tanks_m3s.push_back(tank.inflow_m3s);
+  return in;
 }
 
 /// What runs into each box by its lines while every tap is shut: from one spring into another.
@@ -164,11 +190,12 @@ void judge(const Spilling& place, Findings& out) {
 void overflows(const Case& c, Findings& out) {
   const std::vector<double> shut_m3s =
       springs_joined(c.system) ? by_lines_m3s(c.system) : std::vector<double>{};
+  const WetInflows wet = wet_inflows(c.system, c.state);
   // With its line shut a place has to let out all that springs and lines bring.
   for (std::size_t i = 0; i < c.state.boxes.size(); ++i) {
     const network::Box& box = c.system.boxes()[i];
     const double more_m3s = most_yield_m3s(c.system, box) - box.yield.si();
-    const double lines_m3s = c.state.boxes[i].inflow_m3s - box.yield.si();
+    const double lines_m3s = std::max(c.state.boxes[i].inflow_m3s - box.yield.si(), wet.boxes_m3s[i]);
     judge({box.name, box.overflow, box.rim, box.lip,
            box.yield.si() + more_m3s + std::max(lines_m3s, shut_m3s.empty() ? 0.0 : shut_m3s[i])},
           out);
@@ -176,7 +203,9 @@ void overflows(const Case& c, Findings& out) {
   for (std::size_t i = 0; i < c.state.tanks.size(); ++i) {
     const network::Tank& tank = c.system.tanks()[i];
     if (!tank.held && network::floats_of(c.system.model(), tank).empty())
-      judge({tank.name, tank.overflow, tank.rim, tank.lip, c.state.tanks[i].inflow_m3s}, out);
+      judge({tank.name, tank.overflow, tank.rim, tank.lip,
+             std::max(c.state.tanks[i].inflow_m3s, wet.tanks_m3s[i])},
+            out);
   }
 }
 
