@@ -60,7 +60,7 @@ using network::System;
 struct OnRecord {
   Flow yield;
   std::string when;            ///< a day, a year, or how often
-  bool by_its_spread = false;  ///< nothing is on record but the spread
+  bool by_its_spread = false;  ///< reckoned, not seen
 };
 
 // The dry year that a supply is held against where only the spread between years is known: one in ten; common
@@ -71,14 +71,33 @@ std::string date_words(int year, int month, int day) {
   return fmt::format("{:04}-{:02}-{:02}", year, month, day);
 }
 
-/// By a spread alone, with the yield counted on as that of the usual year.
-OnRecord by_its_spread(const network::Box& box) {
-  const double log_spread = springs::log_spread_of_share(*box.history.yearly_spread);
-  return {box.yield * std::exp(-dry_year_deviate * log_spread), "one year in ten", true};
+/// One year in ten: by the spread that is stated, about the yields of the years on record or else about the
+/// yield counted on as that of the usual year; or by the spread of the years themselves, if they are enough
+/// to tell. None if neither is known.
+std::optional<OnRecord> one_year_in_ten(const network::Box& box) {
+  std::vector<Flow> years;
+  for (const network::SpringHistory::Year& year : box.history.years) years.push_back(year.least);
+  if (box.history.yearly_spread) {
+    const double log_spread = springs::log_spread_of_share(*box.history.yearly_spread);
+    double mean_log = std::log(box.yield.si()), of_mean = 0.0;
+    if (!years.empty()) {
+      mean_log = 0.0;
+      for (const Flow year : years) mean_log += std::log(year.si()) / static_cast<double>(years.size());
+      of_mean = 1.0 / static_cast<double>(years.size());
+    }
+    const double share = dry_year_deviate * log_spread * std::sqrt(1.0 + of_mean);
+    return OnRecord{Flow::cubic_metres_per_second(std::exp(mean_log - share)), "one year in ten", true};
+  }
+  // Two years give a spread that a third may well turn over; common practice, no source.
+  constexpr std::size_t fewest_years = 3;
+  if (years.size() < fewest_years) return std::nullopt;
+  const auto next = springs::yield_of_next_year(years, 0.9);
+  if (!next) return std::nullopt;
+  return OnRecord{*next, "one year in ten", true};
 }
 
-/// From the log and from the yields of several years, or else by the spread between years; none if the model
-/// counts on no more.
+/// From the log, from the yields of several years and by the spread between them; none if the model counts on
+/// no more.
 std::optional<OnRecord> least_on_record(const System& system, const network::Box& box) {
   std::optional<OnRecord> least;
   const auto take = [&](Flow yield, std::string when) {
@@ -90,7 +109,7 @@ std::optional<OnRecord> least_on_record(const System& system, const network::Box
         take(entry.yield, date_words(entry.year, entry.month, entry.day));
   for (const network::SpringHistory::Year& year : box.history.years)
     take(year.least, std::to_string(year.year));
-  if (!least && box.history.yearly_spread) least = by_its_spread(box);
+  if (auto spread = one_year_in_ten(box); spread && (!least || spread->yield < least->yield)) least = spread;
   if (least && !(least->yield.si() < box.yield.si() * (1.0 - 1e-6))) least.reset();
   return least;
 }
