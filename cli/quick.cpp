@@ -21,7 +21,7 @@ int run(const Quick& quick) {
   if (runnel::any_error(made.findings)) return refuse(quick.common, made.findings);
   const auto system = runnel::network::resolve(made.model);
   if (!system) return refuse(quick.common, system.findings);
-  return answer(quick.common, made.model, {}, made.written_in);
+  return answer(quick.common, made.model, {.remarks = made.remarks}, made.written_in);
 }
 
 void each(CLI::App& command, const char* option, std::vector<std::string>& words, const char* what,

@@ -19,6 +19,7 @@ struct QuickWords {
 struct QuickSystem {
   runnel::network::Model model;
   std::vector<runnel::Finding> findings;  ///< errors: the model must not be used
+  std::vector<runnel::Finding> remarks;   ///< what was taken where nothing was said
   runnel::units::UnitSystem written_in = runnel::units::UnitSystem::si;
 };
 

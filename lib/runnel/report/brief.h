@@ -19,6 +19,8 @@ Document brief_table(const FlowAnswer& answer, int most_lines, const TextOptions
 /// One line of pipe in the next sizes, if its need is not met and a larger pipe brings more; else empty.
 Document sizes_section(const FlowAnswer& answer, const TextOptions& options);
 /// Warnings on which the answer does not depend, each kind once.
+/// What is wrong beside what the sentence names and the needs that the table marks.
+Document wrong_section(const FlowAnswer& answer, int most_lines, const TextOptions& options);
 Document watch_section(const FlowAnswer& answer, int most_lines, const TextOptions& options);
 
 /// How many lines the whole table would take.

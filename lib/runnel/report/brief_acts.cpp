@@ -2,6 +2,7 @@
 #include <algorithm>
 #include <map>
 #include <string_view>
+#include <utility>
 
 #include "runnel/report/brief.h"
 #include "runnel/report/render_text.h"
@@ -95,7 +96,31 @@ bool acted_upon(const Finding& f, const std::vector<Finding>& all) {
          });
 }
 
+/// Whether the sentence, or the row of a need that is missed, has told it.
+bool told_with_needs(const Finding& f, const verdict::FlowVerdict& verdict) {
+  return f.code == "ask-not-met" || f.code.rfind("air-", 0) == 0 ||
+         std::any_of(verdict.asks.begin(), verdict.asks.end(), [&](const verdict::AskResult& r) {
+           return r.judged && !r.met && r.ask.at == f.where.place;
+         });
+}
+
 }  // namespace
+
+Document wrong_section(const FlowAnswer& answer, int most_lines, const TextOptions& options) {
+  const auto& verdict = answer.verdict;
+  bool in_sentence = std::none_of(verdict.asks.begin(), verdict.asks.end(),
+                                  [](const verdict::AskResult& r) { return r.judged && !r.met; });
+  std::vector<Document> items;
+  for (const Finding& f : verdict.findings) {
+    if (f.severity != Severity::error || told_with_needs(f, verdict)) continue;
+    if (std::exchange(in_sentence, false)) continue;  // it leads
+    items.push_back(
+        Document().item(as_sentence(first_sentence(units::render(f.message, f.figures, options.units)))));
+  }
+  if (items.empty()) return {};
+  return fitted(items, 0, most_lines, "Also wrong", "thing is wrong; -v tells it.",
+                "things are wrong; -v tells them.", options);
+}
 
 Document watch_section(const FlowAnswer& answer, int most_lines, const TextOptions& options) {
   std::vector<std::string> codes;

@@ -238,6 +238,18 @@ std::string most_worth_knowing(const SizeReport& report, const TextOptions& opti
   return most;
 }
 
+/// A choice that does what is asked under conditions may meet them seldom: then the first sentence says so.
+std::string hardly_ever(const SizeReport& report) {
+  if (!report.sureness) return {};
+  const sizing::PlaceSureness* least = nullptr;
+  for (const auto& place : report.sureness->places)
+    if (place.sampled() && (!least || place.chance.chance < least->chance.chance)) least = &place;
+  constexpr double as_likely_as_not = 0.5;
+  if (!least || least->chance.chance >= as_likely_as_not) return {};
+  return fmt::format(" That is unlikely: the samples give {} a chance of {}; ask for more with --sure.",
+                     short_name(least->chance.place), chance_words(least->chance, report.sureness->samples));
+}
+
 Document sureness(const SizeReport& report, const TextOptions& options) {
   if (!report.sureness) return {};
   using enum Align;
@@ -264,7 +276,9 @@ Document sureness(const SizeReport& report, const TextOptions& options) {
   if (const std::string most = most_worth_knowing(report, options); !most.empty())
     text.line("To know it better: " + most + ".");
   text.line(
-      "Chance and head to spare: flows and heads alone, taps set anew. Air, surge and time are not sampled.");
+      "Chance and head to spare: flows and heads alone, taps set anew. Air, surge, time and drier years are "
+      "not "
+      "sampled.");
   if (sure.full_within) text.line("A need for a tank to be full in time is not among them.");
   if (sure.velocity) text.line("How fast water may run is not among them.");
   return text;
@@ -335,7 +349,7 @@ Document basis(const SizeReport& report) {
 Document size_document(const SizeReport& report, const TextOptions& options) {
   const bool chosen = report.answer.outcome == SizeOutcome::chosen;
   Document out;
-  out.statement(sentence(report, options), chosen);
+  out.statement(sentence(report, options) + hardly_ever(report), chosen);
   if (chosen) out.append(lines(report)).append(split(report)).append(throttles(report));
   out.append(acts(report, options)).append(remarks(report, options)).append(sureness(report, options));
   out.append(shortfalls(report, options)).append(trade_off(report));

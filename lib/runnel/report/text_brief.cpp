@@ -89,10 +89,19 @@ std::string float_words(const verdict::FlowVerdict& verdict) {
   return taken ? ", floats open where they shut" : "";
 }
 
+/// How deep the outlet of the box was taken to lie, where nobody says so.
+std::string cover_words(const verdict::FlowVerdict& verdict, const TextOptions& options) {
+  for (const Finding& f : verdict.findings)
+    if (f.code == "cover-taken")
+      return ", the outlet of the box " + shown(Kind::length, f.figures.front().si, options) + " under water";
+  return "";
+}
+
 Document assumed_section(const FlowAnswer& answer, const TextOptions& options) {
   return Document().section().paragraph(
       "Assumed: water at " + shown(Kind::temperature, answer.system.site().water.temperature_c, options) +
       ", friction by " + losses::law_row(answer.system.friction().law).name + float_words(answer.verdict) +
+      cover_words(answer.verdict, options) +
       ", heights as given. Both balances were worked out again by separate code and close. Not "
       "looked at: frost, soil, water quality. -v shows every point, source and check.");
 }
@@ -124,6 +133,11 @@ Document answer_document(const verdict::Answer& whole, const TextOptions& option
   left -= lines(table);
   Document out = head + acts + sizes + table + settings;
   if (!tail.empty()) out.section().append(tail);
+  if (left >= 2) {
+    const Document wrong = wrong_section(answer, left, options);
+    left -= lines(wrong);
+    out.append(wrong);
+  }
   if (left >= 3) out.append(watch_section(answer, left, options));
   return out.append(assumed);
 }

@@ -15,6 +15,12 @@ std::vector<Code> command_codes() {
       {"bad-option-value", "the value of an option cannot be used",
        "The text behind the option is not what it needs.", "It cannot be guessed.",
        "Write it as the hint shows, with its unit.", ""},
+      {"cover-taken", "how deep the outlet lies was assumed",
+       "`quick` was not told how far the outlet of the box lies under its water, and took 0.3 m, or a tenth "
+       "of the "
+       "drop if that is less.",
+       "A high point between the outlet and the water passes only by that depth.", "Give it with `--cover`.",
+       "our own choice"},
       {"no-year", "no year in the model", "`fill --year` was run on a model without `year:`.",
        "There is nothing to weigh.", "Add yields of boxes and demands of tanks, 12 or 52 flows each.", ""},
       {"no-tanks", "no tanks in the model", "The command is about tanks, and the model has none.",
