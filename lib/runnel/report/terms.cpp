@@ -37,9 +37,13 @@ const std::vector<Term>& terms() {
       {"derating", "", "Taking a rating down because the water is warm: plastic bears less then."},
       {"draw", "demand", "What is taken from a tank or at a joint."},
       {"elevation", "", "Height above the one mark that the whole model uses; of a pipe, that of its axis."},
+      {"first water", "",
+       "The time from opening the box until water stands at a place, if the lines were empty. It is told "
+       "from the "
+       "shortest to the longest, since nobody knows how much runs ahead in a pipe that is not yet full."},
       {"float valve", "float",
        "A valve at a tank or a trough that a float shuts as the water rises, and opens as it sinks."},
-      {"friction", "friction loss",
+      {"friction", "friction loss, head loss",
        "The height that moving water loses along the pipe. It grows nearly with the square of the flow."},
       {"froude number", "froude",
        "How fast the water in a part-full pipe runs, against how fast a ripple on it travels. Above 1 no "
@@ -87,7 +91,7 @@ const std::vector<Term>& terms() {
       {"part-full", "",
        "A pipe that does not run full: water below, air above. It drains as fast as it is fed, and holds no "
        "pressure."},
-      {"polyethylene", "pe, hdpe, pex",
+      {"polyethylene", "pe, hdpe, pex, poly",
        "A tough plastic for pipe, sold in coils. It bears surges well and heat badly."},
       {"pressure", "gauge pressure",
        "How hard the water presses, counted from the air around. Running water presses less than standing "
@@ -130,11 +134,15 @@ const std::vector<Term>& terms() {
       {"station", "chainage",
        "The distance along a line on the level, as on a map, from its start. A tape on a slope reads more."},
       {"suction", "", "Less pressure than that of the air around: the pipe draws in what it can, air too."},
-      {"surge", "water hammer",
+      {"surge", "water hammer, hammer",
        "The blow that running water gives when it is stopped quickly. It comes on top of the static "
        "pressure, "
        "and is the smaller the slower a valve is shut."},
       {"survey", "levels", "The ground along a line as it was measured: stations and elevations."},
+      {"tap", "outlet, hose",
+       "Where water leaves the system: an opening in the air at the end of a line or on a joint. In a model "
+       "it "
+       "stands under `outlets`, and may be shut."},
       {"tapstand", "", "A post with one or more taps for a group of houses."},
       {"throttle", "",
        "A narrow opening or a valve partly shut, put there to hold water back from one place for another."},
