@@ -67,6 +67,8 @@ void add_needs(const FlowVerdict& verdict, std::vector<Sentence>& acts) {
   for (const AskResult& r : verdict.asks) {
     if (r.held_by_air())
       acts.push_back(vent_act(r));
+    else if (verdict.asked_beyond && r.judged && !r.met && r.ask.kind == network::AskKind::flow)
+      continue;  // no opening and no pipe helps every tap: their finding says what does
     else if (r.judged && !r.met && r.reason && !act_on(*r.reason).empty())
       acts.push_back(act_on(*r.reason));
   }
@@ -91,7 +93,7 @@ Sentence advice_of(const Finding& f) {
 bool told_above(const Finding& f, const FlowVerdict& verdict) {
   if (f.code == "air-start-blocked" || f.code == "air-start-doubtful" || f.code == "air-held-flow")
     return true;
-  if (f.code != "ask-not-met") return false;
+  if (f.code != "ask-not-met" || verdict.asked_beyond) return false;
   return std::any_of(verdict.asks.begin(), verdict.asks.end(), [&](const AskResult& r) {
     return r.ask.at == f.where.place && ((r.reason && !act_on(*r.reason).empty()) || r.met_only_primed);
   });

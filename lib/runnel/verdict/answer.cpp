@@ -67,11 +67,13 @@ Finding taken_open(const network::Tank& tank, Length level) {
   return d.done();
 }
 
-/// A flow that a shut float valve has to bring is judged at the level at which the float opens.
+/// A flow that a shut float valve has to bring is judged at the level at which the float opens; so is a model
+/// that asks for nothing, which is asked what runs.
 Model with_floats_open(Model model, std::vector<Finding>& remarks) {
   for (network::Tank& tank : model.tanks) {
     const auto floats = network::floats_of(model, tank);
-    if (floats.empty() || tank.level < floats.front().shuts_at || !asked_flow(model, tank.name)) continue;
+    const bool about_it = model.asks.empty() || asked_flow(model, tank.name);
+    if (floats.empty() || tank.level < floats.front().shuts_at || !about_it) continue;
     Length opens = tank.lip;
     for (const network::FloatValve& valve : floats)
       opens = std::min({opens, valve.opens_at, valve.shuts_at - Length::metres(just_below_m)});
@@ -96,24 +98,19 @@ void add_unsaid(const std::vector<Finding>& found, std::vector<Finding>& remarks
       remarks.push_back(one);
 }
 
-/// `turn`: none, as drawn; else in those hours.
-Checked<Run> judge_run(const Model& model, const std::string& setting, Aside aside, const Turn* turn) {
-  auto drawn = network::resolve(model);
-  if (!drawn) return {std::nullopt, std::move(drawn.findings)};
-  add_unsaid(drawn.findings, aside.findings);
-  Model judged = with_levels_to_judge(model, aside.findings);
-  auto system = network::resolve(turn ? in_turn(std::move(judged), *turn) : std::move(judged));
+/// A model at the levels at which it is judged.
+Checked<Run> judge_levels(Model judged, const std::string& setting, const Aside& aside) {
+  auto system = network::resolve(std::move(judged));
   if (!system) return {std::nullopt, std::move(system.findings)};
-  aside.fill_from = &*drawn.value;
-  aside.try_more = true;
   Checked<Run> run{Run{setting, std::move(*system.value), {}, {}}, {}};
   run.value->state = steady::solve(run.value->system);
-  if (auto open = with_falling_lines_open(run.value->system, run.value->state, aside.findings)) {
+  Aside here = aside;
+  if (auto open = with_falling_lines_open(run.value->system, run.value->state, here.findings)) {
     run.value->system = std::move(*open);
     run.value->state = steady::solve(run.value->system);
   }
   // What is judged points into the lines of the system, which stay where they are when a Run moves.
-  run.value->verdict = judge_flow(run.value->system, run.value->state, aside);
+  run.value->verdict = judge_flow(run.value->system, run.value->state, here);
   return run;
 }
 
@@ -126,6 +123,40 @@ void hold_to(std::vector<Finding> findings, Run& run) {
   all.insert(first_note, findings.begin(), findings.end());
   run.verdict.ruling = ruling_of(all);
   run.verdict.sentence = flow_sentence(run.system, run.state, run.verdict);
+}
+
+/// Whether what is missing may come once tanks have risen.
+bool misses_while_low(const FlowVerdict& verdict) {
+  return std::any_of(verdict.asks.begin(), verdict.asks.end(), [](const AskResult& r) {
+    return r.judged && !r.met && !r.cut_off && !r.low_water && r.ask.kind != network::AskKind::full_within;
+  });
+}
+
+/// Where a need is missed at the levels as drawn: the same once the tanks have filled by themselves, if that
+/// does not fail.
+std::optional<Run> judge_once_filled(const Model& judged, const std::string& setting, const Aside& aside) {
+  const auto then = once_filled(judged);
+  if (!then) return std::nullopt;
+  auto later = judge_levels(then->model, setting, aside);
+  if (!later || later.value->verdict.ruling >= Ruling::fails) return std::nullopt;
+  later.value->verdict.dry_conditions.push_back(then->condition);
+  hold_to({then->finding}, *later.value);
+  return std::move(*later.value);
+}
+
+/// `turn`: none, as drawn; else in those hours.
+Checked<Run> judge_run(const Model& model, const std::string& setting, Aside aside, const Turn* turn) {
+  auto drawn = network::resolve(model);
+  if (!drawn) return {std::nullopt, std::move(drawn.findings)};
+  add_unsaid(drawn.findings, aside.findings);
+  Model judged = with_levels_to_judge(model, aside.findings);
+  if (turn) judged = in_turn(std::move(judged), *turn);
+  aside.fill_from = &*drawn.value;
+  aside.try_more = true;
+  auto run = judge_levels(judged, setting, aside);
+  if (run && misses_while_low(run.value->verdict))
+    if (auto later = judge_once_filled(judged, setting, aside)) return {std::move(*later), {}};
+  return run;
 }
 
 Finding by_turns(const Run& together, const Turn& turn) {
@@ -291,6 +322,33 @@ Sentence asking_less(const Answer& answer) {
   return s.say(".");
 }
 
+/// What stands against the answer under other settings as well: their own conditions, where those differ from
+/// the one that leads, or how many settings do as badly.
+Sentence of_the_others(const Answer& answer) {
+  Sentence s;
+  const auto others = others_no_better(answer, answer.ruling());
+  if (others.empty()) return s;
+  if (answer.ruling() != Ruling::only_if)
+    return s.say(" It is no better under " + (others.size() == 1
+                                                  ? std::string("one more setting.")
+                                                  : std::to_string(others.size()) + " more settings."));
+  const std::string leading = condition_of(answer.leading().verdict).text();
+  std::vector<const Run*> unlike;
+  for (const Run* run : others)
+    if (condition_of(run->verdict).text() != leading) unlike.push_back(run);
+  if (unlike.empty())
+    return s.say(" The same condition holds under " +
+                 (others.size() == 1 ? std::string("one more setting.")
+                                     : std::to_string(others.size()) + " more settings."));
+  s.say(" Under the setting \"").name(unlike.front()->setting).say("\" it does so only ");
+  s.append(condition_of(unlike.front()->verdict)).say(".");
+  if (unlike.size() > 1)
+    s.say(unlike.size() == 2
+              ? std::string(" One more setting has a condition of its own.")
+              : " " + std::to_string(unlike.size() - 1) + " more settings have a condition of their own.");
+  return s;
+}
+
 Sentence whole_sentence(const Answer& answer) {
   const Run& leading = answer.leading();
   Sentence s;
@@ -313,11 +371,7 @@ Sentence whole_sentence(const Answer& answer) {
   }
   if (leading.setting != as_drawn) s.say("Under the setting \"").name(leading.setting).say("\": ");
   s.append(leading.verdict.sentence);
-  const auto others = others_no_better(answer, answer.ruling());
-  if (!others.empty())
-    s.say(" It is no better under " + (others.size() == 1
-                                           ? std::string("one more setting.")
-                                           : std::to_string(others.size()) + " more settings."));
+  s.append(of_the_others(answer));
   if (answer.good()) s.append(asking_less(answer));
   return s;
 }

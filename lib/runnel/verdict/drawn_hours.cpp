@@ -4,11 +4,15 @@
 
 #include "runnel/network/change.h"
 #include "runnel/network/corner.h"
+#include "runnel/network/draws.h"
+#include "runnel/network/hours.h"
+#include "runnel/verdict/air_flow.h"
 #include "runnel/verdict/codes.h"
 #include "runnel/verdict/dry_needs.h"
 #include "runnel/verdict/filling_needs.h"
 #include "runnel/verdict/flow_verdict.h"
 #include "runnel/verdict/margins.h"
+#include "runnel/verdict/rounding.h"
 
 namespace runnel::verdict {
 namespace {
@@ -48,6 +52,8 @@ constexpr Code draws_met_only_if_rule{
     "Store more, choose a pipe that leaves more, or take the condition as part of the promise.",
     "walls [iso-11922-1], [astm-d3035; from memory]; yields by Student's t; ageing common practice, no "
     "source"};
+
+const std::vector<network::Draw> no_draws;
 
 // A draw that gets all but a thousandth of its water is met, to what a run is followed to.
 bool is_short(const filling::DrawnDay& draw) { return draw.share_short() > 1e-3; }
@@ -109,6 +115,25 @@ bool lasts_day_by_day(const filling::TypicalDay& day) {
   return day.known && day.proved && !day.lowest.empty() && short_on(day).empty();
 }
 
+void spare_what_is_drawn(const network::System& system, const std::vector<AskResult>& at_first,
+                         std::vector<AskResult>& asks) {
+  const auto drawn_m3s = [&](const network::Ask& ask) {
+    const network::Outlet* tap = system.outlet(ask.at);
+    const network::Tank* tank = system.tank(ask.at);
+    const network::Joint* joint = system.joint(ask.at);
+    // It stands open all day, or in its hours, and is opened wider for a while if more is asked.
+    if (tap && (tap->draws.empty() || network::has_hours(*tap))) return ask.flow.si();
+    const auto& draws = tap ? tap->draws : tank ? tank->draws : joint ? joint->draws : no_draws;
+    return network::busiest_hour(draws).si();
+  };
+  for (std::size_t i = 0; i < asks.size(); ++i) {
+    const network::Ask& ask = asks[i].ask;
+    if (!asks[i].met_until_s) continue;
+    if (ask.kind == network::AskKind::pressure || drawn_m3s(ask) >= ask.flow.si() * (1.0 - rounding))
+      asks[i] = at_first[i];
+  }
+}
+
 void judge_drawn_hours(const filling::TypicalDay& day, FlowVerdict& verdict) {
   if (!day.known) {
     if (day.lost) verdict.findings.push_back(not_judged(*day.lost));
@@ -119,6 +144,26 @@ void judge_drawn_hours(const filling::TypicalDay& day, FlowVerdict& verdict) {
     verdict.findings.push_back(sinks(day.sinking));
   for (const filling::DrawnDay& draw : day.draws)
     if (is_short(draw) && !said_already(verdict, draw.place)) verdict.findings.push_back(missed(draw));
+}
+
+void hold_draws_to_air(const network::System& system, const steady::State& state, FlowVerdict& verdict) {
+  if (!verdict.air) return;
+  const auto hold = [&](const std::string& place, const char* gets, double drawn_m3s, const char* in_its) {
+    if (!(drawn_m3s > 0.0) || said_already(verdict, place)) return;
+    const auto flow = air_flow_at(system, state, *verdict.air, place);
+    if (!flow || flow->least_m3s >= drawn_m3s * (1.0 - rounding) || flow->without_m3s < drawn_m3s) return;
+    Draft d(draw_missed_rule, Severity::error);
+    d.at_place(place).against({Kind::flow, flow->least_m3s}, {Kind::flow, drawn_m3s});
+    d.message.name(place).say(gets).figure(Kind::flow, flow->least_m3s);
+    d.message.say(" where ").figure(Kind::flow, drawn_m3s);
+    d.message.say(" is drawn").say(in_its).say(", as long as the air of the start stays in its line.");
+    d.advice.say("Put an air valve at the high point that holds the air, or draw less.");
+    verdict.findings.push_back(d.done());
+  };
+  for (const network::Outlet& tap : system.outlets())
+    if (!tap.shut) hold(tap.name, " lets out ", network::busiest_hour(tap.draws).si(), "");
+  for (const network::Tank& tank : system.tanks())
+    if (!tank.held) hold(tank.name, " gets ", network::daily_mean(tank.draws).si(), " over the day");
 }
 
 void weigh_drawn_hours(const network::System& drawn, const filling::TypicalDay& day, FlowVerdict& verdict) {

@@ -1,10 +1,15 @@
 #pragma once
 // What is drawn by the hour: every draw that the model writes is a need, whatever else is asked.
+#include <string>
+#include <vector>
+
 #include "runnel/filling/typical_day.h"
 #include "runnel/network/system.h"
+#include "runnel/steady/state.h"
 
 namespace runnel::verdict {
 
+struct AskResult;
 struct FlowVerdict;
 
 /// The draws of `drawn` followed through a day that stands for the others, with siphons that lose their water
@@ -23,7 +28,17 @@ bool lasts_day_by_day(const filling::TypicalDay& day);
 /// been judged before: what they have said of a place is not said again.
 void judge_drawn_hours(const filling::TypicalDay& day, FlowVerdict& verdict);
 
+/// Adds a finding for each tap that lets out less than is drawn there for as long as the air of the start
+/// stays in its line. The day is followed with the lines full of water.
+void hold_draws_to_air(const network::System& system, const steady::State& state, FlowVerdict& verdict);
+
 /// Holds draws that are met against the bad corner of what nobody knows exactly: a condition.
 void weigh_drawn_hours(const network::System& drawn, const filling::TypicalDay& day, FlowVerdict& verdict);
+
+/// Where the draws are met day after day, stores that empty between them run out for nobody who asks for no
+/// more than is drawn: such needs are put back to what they were at first. A need of more, or of an inflow to
+/// a tank, is not what the day has followed.
+void spare_what_is_drawn(const network::System& system, const std::vector<AskResult>& at_first,
+                         std::vector<AskResult>& asks);
 
 }  // namespace runnel::verdict

@@ -2,7 +2,10 @@
 
 #include <algorithm>
 
+#include "runnel/filling/typical_day.h"
 #include "runnel/filling/year.h"
+#include "runnel/network/change.h"
+#include "runnel/network/draws.h"
 #include "runnel/verdict/codes.h"
 #include "runnel/verdict/dry_needs.h"
 #include "runnel/verdict/flow_verdict.h"
@@ -136,6 +139,51 @@ void hold_filling_to_year(const System& system, FlowVerdict& verdict) {
     verdict.findings.push_back(fills_too_slowly(system, then, driest));
 }
 
+/// What is drawn in a day, on average.
+double drawn_m3s(const System& system) {
+  double sum = 0.0;
+  const auto add = [&](const auto& places) {
+    for (const auto& place : places) sum += network::daily_mean(place.draws).si();
+  };
+  add(system.tanks());
+  add(system.joints());
+  add(system.outlets());
+  return sum;
+}
+
+Finding short_in_its_hours(const System& system, std::size_t period, const filling::DrawnDay& draw) {
+  Draft d(need_fails_in_dry_season_rule, Severity::error);
+  d.at_place(draw.place).against({Kind::volume, draw.given_m3}, {Kind::volume, draw.asked_m3});
+  d.message.say(in_period(period, system.year()->periods()) + ", ");
+  d.message.append(when_giving(system, yields_in(system, period))).say(", ").name(draw.place).say(" gets ");
+  d.message.figure(Kind::volume, draw.given_m3).say(" a day in the hours in which ");
+  d.message.figure(Kind::volume, draw.asked_m3).say(" is drawn there.");
+  d.advice.say("Store more above ").name(draw.place).say(", spread the hours, or draw less in that time.");
+  return d.done();
+}
+
+/// Follows the hours of a day in each period that brings enough for all draws of the day, but less than now.
+/// A period that brings less lives on what is stored, which the year itself judges.
+void hold_hours_to_year(const System& system, FlowVerdict& verdict) {
+  const double drawn = drawn_m3s(system), now = sum_m3s(dry::yields_now(system));
+  if (!(drawn > 0.0)) return;
+  for (const std::size_t p : unlike_periods(system)) {
+    const std::vector<Flow> yields = yields_in(system, p);
+    if (sum_m3s(yields) < drawn || sum_m3s(yields) >= now) continue;
+    const filling::TypicalDay day = filling::typical_day(network::with_yields(system, yields));
+    if (!day.known || !day.sinking.empty()) continue;
+    for (const filling::DrawnDay& draw : day.draws) {
+      if (!(draw.share_short() > 1e-3)) continue;
+      const bool said = std::any_of(verdict.findings.begin(), verdict.findings.end(), [&](const Finding& f) {
+        return f.severity == Severity::error && f.where.place == draw.place;
+      });
+      if (said) continue;
+      verdict.findings.push_back(short_in_its_hours(system, p, draw));
+      return;
+    }
+  }
+}
+
 Finding dry_in_year(const YearPart& part, std::size_t periods) {
   Draft d(tank_dry_in_year_rule, Severity::error);
   d.at_place(part.tanks.front());
@@ -205,6 +253,7 @@ void judge_year(const System& system, FlowVerdict& verdict) {
   for (const WorstPeriod& one : worst)
     if (one.period) verdict.findings.push_back(fails_in_season(system, one));
   hold_filling_to_year(system, verdict);
+  hold_hours_to_year(system, verdict);
   judge_parts(parts, periods, verdict);
 }
 

@@ -2,10 +2,12 @@
 
 #include <algorithm>
 
+#include "runnel/network/draws.h"
 #include "runnel/network/floats.h"
 #include "runnel/verdict/codes.h"
 #include "runnel/verdict/empty_lines.h"
 #include "runnel/verdict/fill_beside.h"
+#include "runnel/verdict/fill_sentence.h"
 #include "runnel/verdict/filling_needs.h"
 #include "runnel/verdict/rounding.h"
 #include "runnel/verdict/rules.h"
@@ -52,8 +54,6 @@ using filling::RestKind;
 using filling::StorageHistory;
 using network::PlaceKind;
 
-constexpr std::size_t most_tanks = 4;
-
 /// Whether it ran to its end, or to where it was stopped, so that what it brought counts.
 bool reached(const FillHistory& history) {
   return history.outcome == FillOutcome::done || history.outcome == FillOutcome::stopped;
@@ -71,38 +71,15 @@ double missing_m3(const StorageHistory& tank) {
   return sum;
 }
 
-std::vector<const StorageHistory*> tanks_of(const FillHistory& history) {
-  std::vector<const StorageHistory*> tanks;
-  for (const StorageHistory& s : history.storages)
-    if (s.kind == PlaceKind::tank) tanks.push_back(&s);
-  return tanks;
-}
-
-/// Whether its figures stand: it passed its check, or there was nothing to check.
-bool proved(const FillHistory& history) { return history.record.empty() || history.proof.consistent; }
-
-/// Whether no way to a tank starts from empty. An empty tank before it gives nothing yet, but will.
-bool blocked(const network::System& system, const FillSeen& seen, const std::string& tank) {
-  return seen.watch && seen.watch->blocked(tank) && no_way_starts(system, tank, seen.lines_empty);
-}
-
-/// The time until the lines have filled, where they start empty.
-EmptyLines lines_fill(const network::System& system, const FillHistory& history, const FillSeen& seen,
-                      const std::string& tank) {
-  if (!seen.lines_empty) return {0.0, {}};
-  if (!seen.watch) return {std::nullopt, "nobody looked at how its lines start from empty"};
-  return empty_lines(system, history, tank);
-}
-
 AskResult judge_full_within(const network::System& system, const network::Ask& ask,
                             const FillHistory& history, const FillSeen& seen) {
   AskResult r;
   r.ask = ask;
   r.asked = {Kind::duration, ask.within.si()};
   const StorageHistory* tank = history.storage(ask.at);
-  if (!reached(history) || !proved(history) || !tank) {
+  if (!reached(history) || !fill_proved(history) || !tank) {
     r.why_not_judged = "no answer was reached";
-  } else if (blocked(system, seen, ask.at)) {
+  } else if (no_water_from_empty(system, seen, ask.at)) {
     r.judged = true;
   } else if (tank->full_after_s) {
     const EmptyLines lines = lines_fill(system, history, seen, ask.at);
@@ -123,6 +100,34 @@ bool is_cut_off(const std::string& place, const FillSeen& seen) {
   return std::find(seen.cut_off.begin(), seen.cut_off.end(), place) != seen.cut_off.end();
 }
 
+/// Whether so much is drawn there at some hour that a longer run would judge it.
+bool due_at_other_hours(const network::System& system, const network::Ask& ask) {
+  const network::Outlet* tap = system.outlet(ask.at);
+  const network::Joint* joint = system.joint(ask.at);
+  if (!tap && !joint) return false;
+  const auto& draws = tap ? tap->draws : joint->draws;
+  if (draws.empty()) return false;
+  return ask.kind == network::AskKind::pressure ||
+         network::busiest_hour(draws).si() >= ask.flow.si() * (1.0 - rounding);
+}
+
+/// A need that no instant of the run could show, as the steady answer judged it: a tap at which less is drawn
+/// than is asked, say, is judged wide open there.
+const AskResult* judged_by_flow(const network::System& system, std::size_t ask, const FillHistory& history,
+                                const FillSeen& seen) {
+  if (due_at_other_hours(system, system.asks()[ask])) return nullptr;
+  if (!seen.flow || !reached(history) || !fill_proved(history) || ask >= seen.flow->asks.size())
+    return nullptr;
+  return seen.flow->asks[ask].judged ? &seen.flow->asks[ask] : nullptr;
+}
+
+/// The steady answer on a time to fill, where it knows that air makes it longer than the run shows.
+const AskResult* judged_with_air(std::size_t i, const network::Ask& ask, const FillSeen& seen) {
+  if (ask.kind != network::AskKind::full_within || !seen.flow || i >= seen.flow->asks.size()) return nullptr;
+  const AskResult& known = seen.flow->asks[i];
+  return known.why_not_judged == slowed_by_air ? &known : nullptr;
+}
+
 void judge_all(const network::System& system, const FillHistory& history, const FillSeen& seen,
                FillVerdict& verdict) {
   for (std::size_t i = 0; i < system.asks().size(); ++i) {
@@ -131,17 +136,24 @@ void judge_all(const network::System& system, const FillHistory& history, const 
     double at_s = 0.0;
     if (ask.kind == network::AskKind::full_within) {
       r = judge_full_within(system, ask, history, seen);
-    } else if (seen.watch && i < seen.watch->asks().size() && reached(history) && proved(history)) {
+    } else if (seen.watch && i < seen.watch->asks().size() && reached(history) && fill_proved(history)) {
       r = seen.watch->asks()[i].least;
       at_s = seen.watch->asks()[i].at_s;
     } else {
       r.ask = ask;
       r.asked = ask.kind == network::AskKind::flow ? Figure{Kind::flow, ask.flow.si()}
                                                    : Figure{Kind::pressure, ask.pressure.si()};
-      r.why_not_judged = reached(history) && proved(history)
+      r.why_not_judged = reached(history) && fill_proved(history)
                              ? "nobody looked at what runs from instant to instant"
                              : "no answer was reached";
     }
+    // A tank that is drawn full is asked how long it takes from its floor, which the steady answer follows.
+    const bool drawn_full =
+        ask.kind == network::AskKind::full_within && r.judged && r.got && !(r.got->si > 0.0);
+    const AskResult* in_air = judged_with_air(i, ask, seen);
+    if (in_air) r = *in_air;
+    if (drawn_full || (!r.judged && ask.kind != network::AskKind::full_within))
+      if (const AskResult* known = judged_by_flow(system, i, history, seen)) r = *known;
     if (is_cut_off(ask.at, seen)) {
       r.judged = r.met = false;
       r.cut_off = true;
@@ -164,7 +176,7 @@ void say_full_within(const network::System& system, const AskResult& r, const Fi
     d.against(*r.got, r.asked);
   } else {
     d.message.name(r.ask.at).say(" is not full within the ").figure(r.asked).say(" asked");
-    d.message.say(blocked(system, seen, r.ask.at) ? ": from empty no water reaches it." : ".");
+    d.message.say(no_water_from_empty(system, seen, r.ask.at) ? ": from empty no water reaches it." : ".");
   }
   if (r.judged) d.advice.say("More spring, a larger pipe, or less drawn while it fills.");
 }
@@ -325,49 +337,6 @@ Ruling ruling_of(const FillHistory& history, const std::vector<Finding>& finding
   return history.outcome == FillOutcome::stopped ? std::max(ruling, Ruling::cannot_be_said) : ruling;
 }
 
-/// A tank that no water reaches from empty is not called full, whatever full lines would bring.
-Sentence tank_or_blocked(const network::System& system, const FillHistory& history,
-                         const StorageHistory& tank, const FillSeen& seen) {
-  Sentence s;
-  if (!blocked(system, seen, tank.name)) {
-    s.append(tank_sentence(system, history, tank));
-    if (!seen.lines_empty || !tank.full_after_s) return s;
-    const EmptyLines lines = lines_fill(system, history, seen, tank.name);
-    if (lines.later_s)
-      s.say(" Its lines take up to ").figure(Kind::duration, *lines.later_s).say(" more to fill.");
-    return s;
-  }
-  s.say("No water reaches ").name(tank.name).say(" through lines that start empty, so it does not fill.");
-  return s.say(" With its lines full of water: ").append(tank_sentence(system, history, tank));
-}
-
-/// Says what decides and is not known, at the beginning of the sentence.
-void cannot_be_said(const FillVerdict& verdict, Sentence& s) {
-  for (const AskResult& r : verdict.asks) {
-    if (r.judged || r.cut_off) continue;
-    s.say("Whether all that is asked comes cannot be said, because at ").name(r.ask.at);
-    s.say(" it is not judged: " + r.why_not_judged + ". ");
-    return;
-  }
-}
-
-void not_all_comes(const FillVerdict& verdict, Sentence& s) {
-  for (const AskResult& r : verdict.asks) {
-    if (!r.judged || r.met || r.ask.kind == network::AskKind::full_within) continue;
-    s.say("Not all that is asked comes: ")
-        .name(r.ask.at)
-        .say(r.got ? " gets only " : " gets nothing of the ");
-    if (r.got) s.figure(*r.got).say(" at its worst, of ");
-    s.figure(r.asked).say(". ");
-    return;
-  }
-  for (const Finding& f : verdict.findings) {
-    if (f.code != "draw-not-met" && f.code != tank_runs_empty_rule.code) continue;
-    s.say("Not all that is drawn comes: ").append(sentence_of(f)).say(" ");
-    return;
-  }
-}
-
 /// A condition: it holds as written, but not where what nobody knows exactly turns out badly.
 void hangs_on(const FillSeen& seen, std::vector<Finding>& out) {
   if (seen.only_if.empty()) return;
@@ -380,83 +349,25 @@ void hangs_on(const FillSeen& seen, std::vector<Finding>& out) {
   out.push_back(d.done());
 }
 
-Sentence whole(const network::System& system, const FillHistory& history, const FillSeen& seen,
-               const FillVerdict& verdict) {
-  Sentence s;
-  if (history.outcome == FillOutcome::no_answer)
-    return s.say("No answer: the calculation did not settle, so nothing can be said about this system.");
-  if (history.outcome == FillOutcome::gave_up)
-    return s.say("No answer: the calculation gave up ")
-        .figure(Kind::duration, history.duration_s)
-        .say(" after the start, so nothing can be said about this system.");
-  if (!proved(history))
-    return s.say(
-        "No answer: the calculation did not pass its check, so nothing can be said about this system.");
-  const auto tanks = tanks_of(history);
-  if (tanks.empty()) return s.say("The model has no tank, so there is nothing to fill.");
-  not_all_comes(verdict, s);
-  cannot_be_said(verdict, s);
-  say_of_flow(seen, verdict, s);
-  const auto beyond = std::find_if(verdict.findings.begin(), verdict.findings.end(), is_of_velocity);
-  if (beyond != verdict.findings.end()) s.append(sentence_of(*beyond)).say(" ");
-  for (std::size_t i = 0; i < tanks.size() && i < most_tanks; ++i)
-    s.append(tank_or_blocked(system, history, *tanks[i], seen))
-        .say(i + 1 < std::min(most_tanks, tanks.size()) ? " " : "");
-  if (tanks.size() > most_tanks)
-    s.say(" And " + std::to_string(tanks.size() - most_tanks) + " more tanks; see below.");
-  all_met(seen, verdict, s);
-  if (history.outcome == FillOutcome::stopped) s.say(" The run was stopped before its end.");
-  return s;
+/// Where nothing fills, the steady answer is the whole answer.
+FillVerdict as_flow_says(const network::System& system, const FillHistory& history, const FillSeen& seen) {
+  FillVerdict verdict;
+  verdict.asks = seen.flow->asks;
+  verdict.least_at_s.assign(verdict.asks.size(), 0.0);
+  verdict.findings = seen.flow->findings;
+  verdict.ruling = seen.flow->ruling;
+  verdict.sentence = fill_sentence(system, history, seen, verdict);
+  return verdict;
 }
 
 }  // namespace
 
-Sentence tank_sentence(const network::System&, const FillHistory& history, const StorageHistory& tank) {
-  Sentence s;
-  s.name(tank.name);
-  // In the order in which it happens.
-  const bool empty_first =
-      tank.emptied_at_s && (!tank.full_after_s || *tank.emptied_at_s < *tank.full_after_s);
-  if (empty_first)
-    s.say(" is empty after ")
-        .figure(Kind::duration, *tank.emptied_at_s)
-        .say(tank.full_after_s ? "," : ", and");
-  if (tank.full_after_s && *tank.full_after_s <= 0.0)
-    s.say(" is full at the start");
-  else if (tank.full_after_s)
-    s.say(" is full after ").figure(Kind::duration, *tank.full_after_s);
-  else if (tank.never_m && empty_first)
-    s.say(" never fills");
-  else if (tank.never_m)
-    s.say(" never fills: it tends to ").figure(Kind::elevation, *tank.never_m);
-  else
-    s.say(" is not full within ")
-        .figure(Kind::duration, history.duration_s)
-        .say("; it then stands at ")
-        .figure(Kind::elevation, tank.end_level_m);
-  if (!tank.short_days.empty()) {
-    if (tank.emptied_at_s && !empty_first)
-      s.say(", is empty after ").figure(Kind::duration, *tank.emptied_at_s);
-    s.say(", and is short by ").figure(Kind::volume, tank.short_days.front().missing_m3);
-    s.say(" on day " + std::to_string(tank.short_days.front().day));
-    if (tank.short_days.size() > 1)
-      s.say(" and " + std::to_string(tank.short_days.size() - 1) +
-            (tank.short_days.size() == 2 ? " more day" : " more days"));
-  } else if (tank.emptied_at_s) {
-    if (!empty_first) s.say(", is empty after ").figure(Kind::duration, *tank.emptied_at_s);
-  } else if (tank.asked_m3 > 0.0) {
-    s.say(", and gives all that is drawn");
-  }
-  if (tank.spilled_m3 > 1e-9 * tank.capacity_m3)
-    s.say("; ").figure(Kind::volume, tank.spilled_m3).say(" spill");
-  return s.say(".");
-}
-
 FillVerdict judge_fill(const network::System& system, const FillHistory& history,
                        const std::vector<Finding>& more, const FillSeen& seen) {
+  if (seen.flow && history.storages.empty()) return as_flow_says(system, history, seen);
   FillVerdict verdict;
   judge_all(system, history, seen, verdict);
-  if (!proved(history)) {
+  if (!fill_proved(history)) {
     verdict.findings.push_back(filling_unproved());
   } else if (reached(history)) {
     ask_findings(system, verdict, seen, verdict.findings);
@@ -471,7 +382,7 @@ FillVerdict judge_fill(const network::System& system, const FillHistory& history
       spills(tank, verdict.findings);
     }
   }
-  if (reached(history) && proved(history))
+  if (reached(history) && fill_proved(history))
     for (Finding& f : of_flow(seen)) verdict.findings.push_back(std::move(f));
   if (verdict.ruling = ruling_of(history, verdict.findings); verdict.good()) {
     hangs_on(seen, verdict.findings);
@@ -481,7 +392,7 @@ FillVerdict judge_fill(const network::System& system, const FillHistory& history
   verdict.findings.insert(verdict.findings.begin(), more.begin(), more.end());
   std::stable_sort(verdict.findings.begin(), verdict.findings.end(),
                    [](const Finding& a, const Finding& b) { return a.severity > b.severity; });
-  verdict.sentence = whole(system, history, seen, verdict);
+  verdict.sentence = fill_sentence(system, history, seen, verdict);
   return verdict;
 }
 

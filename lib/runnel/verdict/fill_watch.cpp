@@ -18,6 +18,18 @@ bool worse(const AskResult& a, const AskResult& b) {
   return a.got->si < b.got->si;
 }
 
+/// Whether a tank already stands where one of the lines into it shuts: then it wants no more than the others
+/// bring.
+bool some_float_shut(const network::System& system, const steady::State& state, const std::string& tank) {
+  const auto place = system.find_place(tank);
+  if (!place || !system.tank(tank)) return false;
+  const auto& lines = system.lines_at(*place);
+  return std::any_of(lines.begin(), lines.end(), [&](int l) {
+    const auto index = static_cast<std::size_t>(l);
+    return system.lines()[index].float_valve && state.lines[index].condition == steady::LineCondition::shut;
+  });
+}
+
 }  // namespace
 
 FillWatch::FillWatch(const network::System& system, double start_hour, bool from_empty)
@@ -46,9 +58,13 @@ void FillWatch::look(double time_s, const steady::State& state) {
   ++instants_;
   std::vector<AskResult> now = judge_asks(system_, state);
   for (AskResult& result : now) {
-    if (result.ask.kind == network::AskKind::full_within || due(result.ask, time_s)) continue;
+    const bool full_enough =
+        result.ask.kind == network::AskKind::flow && some_float_shut(system_, state, result.ask.at);
+    if (result.ask.kind == network::AskKind::full_within || (due(result.ask, time_s) && !full_enough))
+      continue;
     result.judged = result.met = false;
-    result.why_not_judged = "at no hour that was run is so much drawn there";
+    result.why_not_judged = full_enough ? "a float valve of it is shut whenever it was looked at"
+                                        : "at no hour that was run is so much drawn there";
   }
   look_at_velocities(state);
   if (!air_) {  // from empty a line starts once, and its air is in it from the start

@@ -1,12 +1,16 @@
 #include "runnel/verdict/filling_needs.h"
 
 #include <algorithm>
+#include <cmath>
+#include <set>
 
 #include "runnel/filling/fill.h"
 #include "runnel/network/change.h"
+#include "runnel/network/hours.h"
 #include "runnel/verdict/air_flow.h"
 #include "runnel/verdict/flow_verdict.h"
 #include "runnel/verdict/rounding.h"
+#include "runnel/verdict/runs_otherwise.h"
 #include "runnel/verdict/start_levels.h"
 
 namespace runnel::verdict {
@@ -24,12 +28,20 @@ double longest_s(const std::vector<AskResult>& asks) {
   return longest;
 }
 
+/// Whether a way waits only for a tank to rise, or for taps with hours to be shut.
+bool starts_later(const network::System& system, const steady::State& state, const PathAir& way) {
+  if (!way.start.too_high) return false;
+  const auto line = system.find_line(line_of(way.profile, *way.start.too_high));
+  return line && runs_otherwise(system, state, static_cast<std::size_t>(*line)) != RunsWhen::never;
+}
+
 /// Whether trapped air or a high point stops all ways that end there, if there are any.
-bool all_ways_blocked(const FlowVerdict& verdict, const std::string& place) {
+bool all_ways_blocked(const network::System& system, const steady::State& state, const FlowVerdict& verdict,
+                      const std::string& place) {
   bool some = false;
   for (const PathAir& way : verdict.air->paths) {
     if (way.path.end != place) continue;
-    if (way.start.verdict != air::StartVerdict::blocked) return false;
+    if (way.start.verdict != air::StartVerdict::blocked || starts_later(system, state, way)) return false;
     some = true;
   }
   return some;
@@ -45,6 +57,67 @@ void judge_one(const FillHistory& history, AskResult& r) {
   r.why_not_judged.clear();
   if (tank->full_after_s) r.got = Figure{Kind::duration, *tank->full_after_s};
   r.met = tank->full_after_s && *tank->full_after_s <= r.asked.si * (1.0 + rounding);
+}
+
+/// The filling begun at midnight and at each hour at which a draw begins: nobody waits for a good hour.
+std::vector<FillHistory> from_each_hour(const network::System& system, filling::FillOptions options) {
+  std::set<double> hours{0.0};
+  const auto look = [&](const auto& places) {
+    for (const auto& place : places)
+      for (const network::Draw& draw : place.draws)
+        if (!network::all_day(draw)) hours.insert(std::fmod(draw.from_hour, 24.0));
+  };
+  look(system.tanks());
+  look(system.outlets());
+  look(system.joints());
+  std::vector<FillHistory> runs;
+  for (const double hour : hours) {
+    options.start_hour = hour;
+    runs.push_back(filling::fill(system, options));
+  }
+  return runs;
+}
+
+/// By the hour of starting from which it takes longest.
+void judge_slowest(const std::vector<FillHistory>& runs, AskResult& r) {
+  AskResult slowest;
+  for (const FillHistory& history : runs) {
+    AskResult one = r;
+    judge_one(history, one);
+    const auto worse = [](const AskResult& a, const AskResult& b) {
+      if (a.judged != b.judged) return !a.judged;
+      if (a.met != b.met) return !a.met;
+      return a.got && b.got && a.got->si > b.got->si;
+    };
+    if (&history == &runs.front() || worse(one, slowest)) slowest = one;
+  }
+  r = slowest;
+}
+
+bool nothing_leaves(const network::System& system, const std::string& tank) {
+  const network::Tank* here = system.tank(tank);
+  const auto place = system.find_place(tank);
+  if (!here || !place || !here->draws.empty()) return false;
+  const auto& lines = system.lines_at(*place);
+  return std::none_of(lines.begin(), lines.end(),
+                      [&](int l) { return system.lines()[static_cast<std::size_t>(l)].from == *place; });
+}
+
+/// With the air of the start in its line a tank fills slower by as much as less runs in, if nothing leaves it
+/// meanwhile. Where something does, a time that is short enough without air tells nothing.
+void judge_with_air(const network::System& system, const std::vector<FillHistory>& runs, const AirFlow& flow,
+                    AskResult& r) {
+  judge_slowest(runs, r);
+  if (!r.judged || !r.met || !r.got) return;
+  const bool known = nothing_leaves(system, r.ask.at) && flow.least_m3s > 0.0;
+  const double slower_s = known ? r.got->si * flow.without_m3s / flow.least_m3s : 0.0;
+  if (known && slower_s <= r.asked.si * (1.0 + rounding)) {
+    r.got = Figure{Kind::duration, slower_s};
+    return;
+  }
+  r.judged = r.met = false;
+  r.got.reset();
+  r.why_not_judged = slowed_by_air;
 }
 
 }  // namespace
@@ -67,17 +140,20 @@ void judge_filling(const network::System& system, const steady::State& state, co
   filling::FillOptions options;
   // A little longer than asked, so that a tank that is full at the last moment is seen to be.
   options.duration_s = longest_s(verdict.asks) * (1.0 + 10.0 * rounding);
-  const FillHistory history = filling::fill(lasting, options);
-  if (history.outcome == FillOutcome::done && !history.record.empty() && !history.proof.consistent)
-    verdict.findings.push_back(filling_unproved());
+  const std::vector<FillHistory> runs = from_each_hour(lasting, options);
+  for (const FillHistory& history : runs)
+    if (history.outcome == FillOutcome::done && !history.record.empty() && !history.proof.consistent) {
+      verdict.findings.push_back(filling_unproved());
+      break;
+    }
   for (AskResult& r : verdict.asks) {
     if (!is_open(r)) continue;
-    if (all_ways_blocked(verdict, r.ask.at))
+    if (all_ways_blocked(system, state, verdict, r.ask.at))
       r.judged = true;  // and not met: nothing runs in
-    else if (air_flow_at(system, state, *verdict.air, r.ask.at))
-      r.why_not_judged = "air of the start slows the water, and the filling is followed without it";
+    else if (const auto flow = air_flow_at(system, state, *verdict.air, r.ask.at))
+      judge_with_air(system, runs, *flow, r);
     else
-      judge_one(history, r);
+      judge_slowest(runs, r);
   }
 }
 

@@ -6,6 +6,10 @@
 
 namespace runnel::verdict {
 
+/// Why a time to fill is not judged where what runs in is held back by air: fillings are followed without it.
+inline constexpr const char* slowed_by_air =
+    "air of the start slows the water, and the filling is followed without it";
+
 struct FlowVerdict;
 
 /// Judges every need of `full_within` by following the filling of `drawn`: the system with the levels its

@@ -7,6 +7,7 @@
 
 #include "runnel/network/no_flow.h"
 #include "runnel/verdict/air_flow.h"
+#include "runnel/verdict/beyond_reach.h"
 #include "runnel/verdict/codes.h"
 #include "runnel/verdict/drawn_hours.h"
 #include "runnel/verdict/dry_times.h"
@@ -68,6 +69,8 @@ constexpr Rule rules[] = {asks_not_met,
                           quick_shutting,
                           thin_margins,
                           mouths_that_govern,
+                          heights_too_close,
+                          pipes_better_than_any,
                           shallow_box_on_fast_pipe,
                           thin_cover_and_fall,
                           tees_not_counted,
@@ -182,6 +185,19 @@ void drop_suction_of_broken(const AfterSiphons& after, const std::vector<AskResu
   }
 }
 
+/// Holds needs to what stores give in the long run; where the draws of a day are met day after day, only
+/// those that ask for more than is drawn.
+void hold_to_stores(const network::System& system, const steady::State& state, const filling::TypicalDay& day,
+                    FlowVerdict& verdict) {
+  const std::vector<AskResult> at_first = verdict.asks;
+  hold_asks_to_stores(system, state, verdict);
+  if (!lasts_day_by_day(day)) return;
+  spare_what_is_drawn(system, at_first, verdict.asks);
+  const bool some_run_out = std::any_of(verdict.asks.begin(), verdict.asks.end(),
+                                        [](const AskResult& r) { return r.met_until_s.has_value(); });
+  if (!some_run_out) verdict.lasting.reset();
+}
+
 void judge_settled(const network::System& system, const steady::State& state, const Aside& aside,
                    FlowVerdict& verdict) {
   verdict.after_siphons = follow_siphons(system, state);
@@ -194,12 +210,13 @@ void judge_settled(const network::System& system, const steady::State& state, co
     hold_asks_to_siphons(*after, verdict);
     siphon_findings(system, state, *after, verdict, verdict.findings);
   }
-  if (!lasts_day_by_day(day)) hold_asks_to_stores(lasting, lasting_state, verdict);
+  hold_to_stores(lasting, lasting_state, day, verdict);
   store_findings(state, verdict, verdict.findings);
   verdict.air = judge_air(system, state);
   judge_with_air(system, *verdict.air, verdict.asks);
   if (aside.fill_from) judge_filling(system, state, *aside.fill_from, verdict);
   judge_drawn_hours(day, verdict);
+  hold_draws_to_air(system, state, verdict);
   if (aside.fill_from) judge_low_water(lasting, lasting_state, day, verdict);
   if (aside.try_more) find_reasons(lasting, verdict.asks);
   if (aside.try_more) weigh_corners(lasting, verdict.asks, verdict.findings);
@@ -207,6 +224,7 @@ void judge_settled(const network::System& system, const steady::State& state, co
   if (aside.try_more) judge_dry_times(system, verdict);
   if (aside.try_more) judge_rising_tanks(system, verdict);
   if (aside.try_more) judge_velocity_states(system, state, verdict);
+  verdict.asked_beyond = asked_beyond_springs(system, verdict.asks);
   const Case seen{system, state, verdict.asks};
   for (Rule rule : rules) rule(seen, verdict.findings);
   if (verdict.after_siphons) drop_suction_of_broken(*verdict.after_siphons, verdict.asks, verdict.findings);

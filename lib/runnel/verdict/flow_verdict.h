@@ -59,6 +59,12 @@ struct AskResult {
   }
 };
 
+/// Flows that are asked at one time, and what all springs give (beyond_reach.h).
+struct AskedInAll {
+  double asked_m3s = 0.0, springs_m3s = 0.0;
+  std::size_t springs = 0;
+};
+
 struct FlowVerdict {
   Ruling ruling = Ruling::no_answer;          ///< the worst bearing of the findings
   Sentence sentence;                          ///< one plain sentence
@@ -68,6 +74,7 @@ struct FlowVerdict {
   std::optional<AfterSiphons> after_siphons;  ///< none if every sealed line keeps its water
   std::optional<filling::Lasting> lasting;    ///< none if no tank gives more than it gets
   std::vector<Sentence> dry_conditions;       ///< "if the taps below tank are not left running": dry_times.h
+  std::optional<AskedInAll> asked_beyond;     ///< at taps, more than all springs give: beyond_reach.h
 
   bool good() const { return is_good(ruling); }
 };

@@ -111,7 +111,7 @@ std::optional<std::vector<AskResult>> needs_on(const System& system, bool with_a
                                    [](const AskResult& r) { return r.met_until_s.has_value(); });
   // Tanks that fill again between the hours in which they are drawn run out for nobody.
   if (run_out && lasts_day_by_day(filling::typical_day(after ? after->system : system)))
-    verdict.asks = at_first;
+    spare_what_is_drawn(system, at_first, verdict.asks);
   if (with_air) judge_with_air(system, held_by_air(system), verdict.asks);
   return std::move(verdict.asks);
 }

@@ -36,6 +36,10 @@ void overflows(const Case& c, Findings& out);
 // mouth_rules.cpp
 void mouths_that_govern(const Case& c, Findings& out);
 void thin_cover_and_fall(const Case& c, Findings& out);
+// survey_margin_rules.cpp
+void heights_too_close(const Case& c, Findings& out);
+// own_pipe_rules.cpp
+void pipes_better_than_any(const Case& c, Findings& out);
 // joint_rules.cpp
 void tees_not_counted(const Case& c, Findings& out);
 void parts_where_the_bore_changes(const Case& c, Findings& out);
@@ -46,8 +50,9 @@ void draws_not_met(const Case& c, Findings& out);
 /// A joint that gets all that it draws, and more is asked of it: neither pipe nor spring is to blame.
 bool draws_all(const steady::State& state, const AskResult& result);
 void dry_outlets(const Case& c, Findings& out);
-void undetermined_splits(const Case& c, Findings& out);
 void lines_that_do_not_run(const Case& c, Findings& out);
+// split_rules.cpp
+void undetermined_splits(const Case& c, Findings& out);
 // friction_rules.cpp
 void thin_margins(const Case& c, Findings& out);
 void hazen_williams_range(const Case& c, Findings& out);
@@ -72,6 +77,8 @@ Draft ask_not_met(const AskResult& result, const char* code = "ask-not-met");
 Sentence because_of(const network::System& system, const Reason& reason);
 /// What somebody could do about it, with what that gives; "" where it is not an act of building.
 Sentence act_on(const Reason& reason);
+/// What a finding that leaves the answer open does not know, as the clause after "because".
+Sentence open_question(const Finding& finding);
 
 /// What the lines bring to a place [m3/s], without deducting what they take away again: a tank gets what
 /// arrives, and a joint passes on what comes to it. (asks.cpp)

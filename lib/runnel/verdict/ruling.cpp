@@ -8,10 +8,11 @@ namespace runnel::verdict {
 namespace {
 
 // Warnings that leave open what an owner has to know before he builds.
-constexpr std::array<std::string_view, 5> leave_open = {"ask-not-judged", "rating-unknown", "air-not-judged",
+constexpr std::array<std::string_view, 6> leave_open = {"ask-not-judged",     "rating-unknown",
+                                                        "air-not-judged",     "split-decides",
                                                         "air-start-doubtful", "draws-not-judged"};
 // Warnings that the owner can settle himself, or that only a walk along the line or time will settle.
-constexpr std::array<std::string_view, 18> state_a_condition = {"siphon-needs-filling",
+constexpr std::array<std::string_view, 22> state_a_condition = {"siphon-needs-filling",
                                                                 "only-ends-surveyed",
                                                                 "line-not-surveyed",
                                                                 "need-met-only-if",
@@ -28,7 +29,11 @@ constexpr std::array<std::string_view, 18> state_a_condition = {"siphon-needs-fi
                                                                 "survey-and-tape-differ",
                                                                 "deeper-than-built",
                                                                 "ends-do-not-meet",
-                                                                "air-shut-in-as-tank-rises"};
+                                                                "air-shut-in-as-tank-rises",
+                                                                "velocity-only-while-drawn",
+                                                                "met-once-filled",
+                                                                "survey-leaves-no-margin",
+                                                                "pipe-better-than-any"};
 
 template <std::size_t n>
 bool among(const std::array<std::string_view, n>& codes, const std::string& code) {

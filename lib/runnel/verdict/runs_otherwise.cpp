@@ -36,6 +36,16 @@ bool fill_tanks(Model& model, const steady::State& state) {
   return some;
 }
 
+/// A tank at the lower end that is drawn full lets nothing in: it stands where its float valve opens.
+void draw_down_end(Model& model, const network::System& system, std::size_t line) {
+  const std::string& end = system.place_name(system.lines()[line].to);
+  for (network::Tank& tank : model.tanks) {
+    const auto floats = network::floats_of(model, tank);
+    if (tank.name != end || tank.held || floats.empty()) continue;
+    tank.level = std::min({tank.level, floats.front().opens_at, network::just_below_full(model, tank)});
+  }
+}
+
 bool runs(const Model& model, std::size_t line) {
   const auto system = network::resolve(model);
   if (!system) return false;
@@ -49,6 +59,7 @@ bool runs(const Model& model, std::size_t line) {
 RunsWhen runs_otherwise(const network::System& system, const steady::State& state, std::size_t line) {
   Model shut = system.model(), full = shut;
   const bool some_shut = shut_taps(shut), some_full = fill_tanks(full, state);
+  draw_down_end(full, system, line);
   if (some_shut && runs(shut, line)) return RunsWhen::taps_shut;
   if (some_full && runs(full, line)) return RunsWhen::tanks_full;
   if (!some_shut || !shut_taps(full)) return RunsWhen::never;

@@ -7,6 +7,7 @@
 #include "runnel/network/no_flow.h"
 #include "runnel/network/place_state.h"
 #include "runnel/verdict/air_flow.h"
+#include "runnel/verdict/beyond_reach.h"
 #include "runnel/verdict/flow_verdict.h"
 #include "runnel/verdict/margins.h"
 #include "runnel/verdict/rules.h"
@@ -245,6 +246,15 @@ Sentence why_missed(const network::System& system, const steady::State& state,
   const bool all_low =
       std::all_of(missed.begin(), missed.end(), [](const AskResult* r) { return r->low_water.has_value(); });
   if (all_primed || all_low || only_air(missed)) return s;
+  for (const AskResult* r : missed)
+    if (const auto high =
+            r->ask.kind == AskKind::full_within ? full_beyond_reach(system, r->ask.at) : std::nullopt)
+      return s.say(", because it is full only at ")
+          .figure(Kind::elevation, high->full_m)
+          .say(" and the water stands no higher than ")
+          .figure(Kind::elevation, high->water_m)
+          .say(" in ")
+          .name(high->source);
   const auto* blocked = line_in(state, LineCondition::blocked);
   for (const AskResult* r : missed)
     if (r->reason && (!blocked || about_valves(*r->reason)))
@@ -254,6 +264,17 @@ Sentence why_missed(const network::System& system, const steady::State& state,
   if (std::any_of(missed.begin(), missed.end(), [&](const AskResult* r) { return draws_all(state, *r); }))
     return s.say(", because no more is drawn there");
   return because(system, state, of_filling);
+}
+
+/// Needs that no pipe could meet together.
+Sentence beyond_the_springs(const FlowVerdict& verdict) {
+  Sentence s;
+  const auto& all = verdict.asked_beyond;
+  if (!all) return s;
+  s.say(" Together ").figure(Kind::flow, all->asked_m3s).say(" is asked, and the ");
+  return s.say(all->springs == 1 ? "spring gives " : "springs give ")
+      .figure(Kind::flow, all->springs_m3s)
+      .say(".");
 }
 
 /// Whether nothing is broken, but what is drawn does not come.
@@ -281,7 +302,8 @@ Sentence fails_sentence(const network::System& system, const steady::State& stat
     return s.say("It does not deliver: ")
         .append(listed(missed, missed_part))
         .append(why_missed(system, state, missed, all_primed))
-        .say(".");
+        .say(".")
+        .append(beyond_the_springs(verdict));
   if (const PathAir* held = worst_start(verdict, air::StartReason::air)) {
     const Sentence then = what_comes(system, state, verdict, words("Once running it would deliver: "),
                                      "Once running, water would arrive: ");
@@ -308,20 +330,6 @@ Sentence fails_sentence(const network::System& system, const steady::State& stat
     return s.say(comes.empty() ? "" : " ").append(comes);
   }
   return what_arrives(system, state, verdict, "Water arrives: ");
-}
-
-/// What is not known, as the clause after "because".
-Sentence open_question(const Finding& f) {
-  Sentence s;
-  if (f.code == "rating-unknown")
-    return s.say("what pressure the pipe of ").name(f.where.pipeline).say(" stands is not known");
-  if (f.code == "air-start-doubtful")
-    return s.say("whether water reaches ").name(f.where.place).say(" from empty is doubtful");
-  if (f.code == "ask-not-judged") return s.say("the need at ").name(f.where.place).say(" is not judged");
-  if (f.code == "draws-not-judged") return s.say("what is drawn was not followed hour by hour");
-  if (!f.where.pipeline.empty())
-    return s.say("what trapped air takes in ").name(f.where.pipeline).say(" is not worked out");
-  return s.say("not every way was judged for trapped air");
 }
 
 Sentence open_sentence(const network::System& system, const steady::State& state,
@@ -372,6 +380,45 @@ Sentence named_in(const std::vector<const Finding*>& conditions, const std::vect
   return s;
 }
 
+/// Conditions in the order in which they are told, each once.
+class Conditions {
+ public:
+  explicit Conditions(const std::vector<const Finding*>& findings) : findings_(findings) {}
+
+  bool has(const std::vector<std::string_view>& codes) const {
+    return std::any_of(findings_.begin(), findings_.end(), [&](const Finding* f) {
+      return std::find(codes.begin(), codes.end(), f->code) != codes.end();
+    });
+  }
+  void add(const Sentence& condition) {
+    const bool known = std::any_of(all_.begin(), all_.end(), [&](const Sentence& one) {
+      return one.text() == condition.text() && one.figures().size() == condition.figures().size() &&
+             std::equal(one.figures().begin(), one.figures().end(), condition.figures().begin(),
+                        [](const Figure& a, const Figure& b) { return a.si == b.si; });
+    });
+    if (!known) all_.push_back(condition);
+  }
+  /// A clause about the lines or places of the findings with one of these codes, if there are any.
+  void add_named(const std::vector<std::string_view>& codes, const char* clause, const char* end = "") {
+    if (has(codes)) add(named_in(findings_, codes, clause).say(end));
+  }
+  /// All that may turn out badly together holds each of them.
+  Sentence told() const {
+    const bool together = std::any_of(all_.begin(), all_.end(),
+                                      [](const Sentence& one) { return one.text() == corner_together(); });
+    Sentence s;
+    for (const Sentence& one : all_) {
+      const bool of_a_corner = one.text() != corner_together() && conditions_once({one.text()}) == one.text();
+      if (!(together && of_a_corner)) s.say(s.empty() ? "" : " and ").append(one);
+    }
+    return s;
+  }
+
+ private:
+  const std::vector<const Finding*>& findings_;
+  std::vector<Sentence> all_;
+};
+
 /// The unknowns on which the needs depend, each once.
 Sentence corner_condition(const FlowVerdict& verdict) {
   std::vector<std::string> all;
@@ -382,37 +429,42 @@ Sentence corner_condition(const FlowVerdict& verdict) {
 
 }  // namespace
 
-Sentence condition_of(const FlowVerdict& verdict) {
-  const std::vector<const Finding*> conditions = bearing_on(verdict, Ruling::only_if);
+Sentence open_question(const Finding& f) {
   Sentence s;
-  if (verdict.ruling != Ruling::only_if) return s;
-  const auto is = [&](std::string_view code) {
-    return std::any_of(conditions.begin(), conditions.end(), [&](auto* f) { return f->code == code; });
-  };
-  if (is("siphon-needs-filling")) s.say("if it is filled by hand before it runs");
-  if (is("line-not-surveyed"))
-    s.say(s.empty() ? "if " : " and if ").append(unsurveyed(conditions)).say(" without a high point");
-  const auto and_if = [&](const char* code, const char* clause) {
-    if (is(code)) s.say(s.empty() ? "" : " and ").append(named_in(conditions, {code}, clause));
-  };
-  const std::vector<std::string_view> doubted{"survey-and-tape-differ", "deeper-than-built",
-                                              "ends-do-not-meet"};
-  if (std::any_of(doubted.begin(), doubted.end(), is))
-    s.say(s.empty() ? "" : " and ")
-        .append(named_in(conditions, doubted, "if the doubtful measures of "))
-        .say(" are right");
-  and_if("only-ends-surveyed", "if no high point lies between the surveyed ends of ");
-  and_if("rating-if-survey-right", "if the survey is right along ");
-  and_if("never-to-be-shut", "if nothing ever shuts the end of ");
-  and_if("taps-never-open", "as long as nobody opens ");
-  if (is("runs-only-so-long"))
-    s.say(s.empty() ? "" : " and ")
-        .say("as long as ")
-        .name(verdict.lasting->stores.front().tank)
-        .say(" lasts");
-  if (is("need-met-only-if")) s.say(s.empty() ? "" : " and ").append(corner_condition(verdict));
-  for (const Sentence& dry : verdict.dry_conditions) s.say(s.empty() ? "" : " and ").append(dry);
-  return s;
+  if (f.code == "rating-unknown")
+    return s.say("what pressure the pipe of ").name(f.where.pipeline).say(" stands is not known");
+  if (f.code == "air-start-doubtful")
+    return s.say("whether water reaches ").name(f.where.place).say(" from empty is doubtful");
+  if (f.code == "ask-not-judged") return s.say("the need at ").name(f.where.place).say(" is not judged");
+  if (f.code == "split-decides")
+    return s.say("no calculation can tell how the water divides at ")
+        .name(f.where.place)
+        .say(", which does not run full");
+  if (f.code == "draws-not-judged") return s.say("what is drawn was not followed hour by hour");
+  if (!f.where.pipeline.empty())
+    return s.say("what trapped air takes in ").name(f.where.pipeline).say(" is not worked out");
+  return s.say("not every way was judged for trapped air");
+}
+
+Sentence condition_of(const FlowVerdict& verdict) {
+  if (verdict.ruling != Ruling::only_if) return {};
+  const std::vector<const Finding*> findings = bearing_on(verdict, Ruling::only_if);
+  Conditions all(findings);
+  if (all.has({"siphon-needs-filling"})) all.add(words("if it is filled by hand before it runs"));
+  if (all.has({"line-not-surveyed"}))
+    all.add(words("if ").append(unsurveyed(findings)).say(" without a high point"));
+  all.add_named({"survey-and-tape-differ", "deeper-than-built", "ends-do-not-meet"},
+                "if the doubtful measures of ", " are right");
+  all.add_named({"only-ends-surveyed"}, "if no high point lies between the surveyed ends of ");
+  all.add_named({"rating-if-survey-right", "survey-leaves-no-margin"}, "if the survey is right along ");
+  all.add_named({"pipe-better-than-any"}, "if the pipe of ", " is as good as it is written");
+  all.add_named({"never-to-be-shut"}, "if nothing ever shuts the end of ");
+  all.add_named({"taps-never-open"}, "as long as nobody opens ");
+  if (all.has({"runs-only-so-long"}))
+    all.add(words("as long as ").name(verdict.lasting->stores.front().tank).say(" lasts"));
+  if (all.has({"need-met-only-if"})) all.add(corner_condition(verdict));
+  for (const Sentence& dry : verdict.dry_conditions) all.add(dry);
+  return all.told();
 }
 
 Sentence flow_sentence(const network::System& system, const steady::State& state,

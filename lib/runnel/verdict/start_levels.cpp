@@ -7,7 +7,6 @@
 #include "runnel/network/change.h"
 #include "runnel/network/floats.h"
 #include "runnel/verdict/codes.h"
-#include "runnel/verdict/draft.h"
 
 namespace runnel::verdict {
 namespace {
@@ -32,6 +31,16 @@ constexpr Code full_taken_empty_rule{
     "Nothing, if that is what is meant. Write a lower `level` to fill it from there.",
     "the model's own levels"};
 
+constexpr Code met_once_filled_rule{
+    "met-once-filled",
+    "a need that is met once a tank has filled",
+    "At the level as drawn some need below the tank is missed. More comes into the tank than runs out; where "
+    "it "
+    "comes to stand by itself, every need is met.",
+    "At first less comes than is asked; and whatever empties the tank once brings that time back.",
+    "Wait until it has filled before you count on it, or lay the pipe below it for a low tank.",
+    "computed: the tank followed until it rises no more"};
+
 using network::Model;
 using network::Tank;
 
@@ -55,7 +64,7 @@ bool gives_nothing_yet(const Model& model, const Tank& tank) {
   const auto mouth = lowest_mouth(model, tank);
   if (tank.held || !mouth || tank.level > *mouth) return false;
   return std::any_of(model.asks.begin(), model.asks.end(), [&](const network::Ask& ask) {
-    return ask.kind != network::AskKind::full_within && ask.at != tank.name;
+    return ask.at != tank.name;
   });
 }
 
@@ -114,6 +123,35 @@ Model with_empty_tanks_settled(Model model, std::vector<Finding>& remarks) {
   return model;
 }
 
+std::optional<OnceFilled> once_filled(const Model& model) {
+  const bool some_low = std::any_of(model.tanks.begin(), model.tanks.end(), [&](const Tank& tank) {
+    return !tank.held && lowest_mouth(model, tank) && tank.level < tank.lip - Length::metres(close_m);
+  });
+  const auto history = some_low ? filled(model) : std::nullopt;
+  if (!history) return std::nullopt;
+  OnceFilled then{model, {}, {}};
+  Draft d(met_once_filled_rule, Severity::warning);
+  std::string first;
+  for (Tank& tank : then.model.tanks) {
+    const auto* seen = history->storage(tank.name);
+    if (!seen || tank.held || !lowest_mouth(model, tank) ||
+        seen->end_level_m <= tank.level.metres() + close_m)
+      continue;
+    tank.level = std::min(tank.lip, Length::metres(seen->end_level_m));
+    then.condition.say(then.condition.empty() ? "once " : " and ");
+    then.condition.name(tank.name).say(" stands at ").figure(Kind::elevation, tank.level.metres());
+    if (first.empty()) first = tank.name;
+  }
+  d.at_place(first);
+  if (then.condition.empty()) return std::nullopt;
+  d.message.say("All that is asked comes only ").append(then.condition).say(".");
+  d.advice.say("Wait until ")
+      .name(first)
+      .say(" has filled before you count on it, or lay larger pipe below it.");
+  then.finding = d.done();
+  return then;
+}
+
 network::System with_asked_tanks_empty(const network::System& drawn, std::vector<Finding>& remarks) {
   network::System out = drawn;
   for (const Tank& tank : drawn.tanks()) {
@@ -128,6 +166,8 @@ network::System with_asked_tanks_empty(const network::System& drawn, std::vector
   return out;
 }
 
-std::vector<Code> start_levels_codes() { return {empty_taken_settled_rule, full_taken_empty_rule}; }
+std::vector<Code> start_levels_codes() {
+  return {empty_taken_settled_rule, full_taken_empty_rule, met_once_filled_rule};
+}
 
 }  // namespace runnel::verdict

@@ -1,11 +1,13 @@
 #pragma once
 // Starting levels that would make an answer true of the first hour alone: a tank drawn empty gives nothing
 // yet, and a tank drawn full is full at once.
+#include <optional>
 #include <vector>
 
 #include "runnel/base/finding.h"
 #include "runnel/network/model.h"
 #include "runnel/network/system.h"
+#include "runnel/verdict/draft.h"
 
 namespace runnel::verdict {
 
@@ -13,6 +15,16 @@ namespace runnel::verdict {
 /// are set to the level that they come to with nothing drawn by the hour. They stay as they were where that
 /// level is not found or is no higher.
 network::Model with_empty_tanks_settled(network::Model model, std::vector<Finding>& remarks);
+
+/// A model with every tank that rises by itself at the level that it comes to with nothing drawn by the hour.
+struct OnceFilled {
+  network::Model model;
+  Finding finding;     ///< what it was taken at, and what that makes the answer depend on
+  Sentence condition;  ///< "once tank stands at 62.00 m"
+};
+
+/// None if no tank that water leaves through a line stands higher then.
+std::optional<OnceFilled> once_filled(const network::Model& model);
 
 /// Whether some tank begins too low to give anything to a line that leads out of it.
 bool begins_empty(const network::Model& model);

@@ -196,7 +196,7 @@ void say_how_long(Sentence& s, const Lasting& lasting) {
     s.say(named++ > 0 ? ", " : "").name(store.tank).say(" lasts ");
     s.figure(Kind::duration, store.holds_out_s);
   }
-  if (!lasting.fed) s.say(", and no spring fills it again");
+  if (named > 0 && !lasting.fed) s.say(", and no spring fills it again");
 }
 
 }  // namespace
@@ -259,9 +259,12 @@ Sentence not_for_long(const FlowVerdict& verdict) {
     missed.push_back(&r);
   }
   if (missed.empty()) return s;
-  s.say("It does not deliver for long: ");
-  say_how_long(s, *verdict.lasting);
-  s.say("; then ");
+  Sentence how_long;
+  say_how_long(how_long, *verdict.lasting);
+  if (how_long.empty())  // the stores are gone at once, or even out among themselves
+    s.say("It does not deliver for good: in time ");
+  else
+    s.say("It does not deliver for long: ").append(how_long).say("; then ");
   for (std::size_t i = 0; i < missed.size() && i < most_stores; ++i) {
     s.say(i > 0 ? "; " : "").append(shortfall(*missed[i]));
   }

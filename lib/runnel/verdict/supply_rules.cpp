@@ -2,6 +2,7 @@
 #include <algorithm>
 
 #include "runnel/network/no_flow.h"
+#include "runnel/verdict/beyond_reach.h"
 #include "runnel/verdict/codes.h"
 #include "runnel/verdict/draft.h"
 #include "runnel/verdict/rules.h"
@@ -65,15 +66,6 @@ constexpr Code line_rests_rule{
     "Nothing, if it is meant so. Else lower the high point, or see that the water before it stands higher.",
     "computed: the same system at those times"};
 
-constexpr Code split_undetermined_rule{
-    "split-undetermined",
-    "how the water parts at a high tee cannot be told",
-    "A tee lies on a high point where the water runs at the air's pressure: which way it turns there is "
-    "not settled by heads.",
-    "One branch may take it all.",
-    "Move the tee off the high point, or put a valve on each branch.",
-    "physics: at atmospheric pressure the split is left open"};
-
 bool spills(const Case& c) {
   return std::any_of(c.state.boxes.begin(), c.state.boxes.end(),
                      [](const steady::PlaceState& box) { return box.spill_m3s > network::no_flow_m3s; });
@@ -123,11 +115,27 @@ bool some_spring(const Case& c) {
                      [](const network::Box& box) { return box.yield.si() > 0.0; });
 }
 
+std::optional<FullTooHigh> full_beyond(const Case& c, const AskResult& result) {
+  return result.ask.kind == network::AskKind::full_within ? full_beyond_reach(c.system, result.ask.at)
+                                                          : std::nullopt;
+}
+
+/// Where more is asked in all than the springs give, no opening and no pipe helps every tap.
+Sentence ask_for_less() {
+  return Sentence().say("Ask for less at the taps together, let them be used by turns, or find more water.");
+}
+
 /// Where no trial gained anything: what an owner can do, by what the state shows; nothing where another
 /// finding says why no water comes at all.
 Sentence what_helps(const Case& c, const AskResult& result) {
   const bool flow = result.ask.kind == network::AskKind::flow;
   Sentence s;
+  if (const auto high = full_beyond(c, result))
+    return s.say("Set ")
+        .name(result.ask.at)
+        .say(" lower, or end its lip or its float valve below ")
+        .figure(Kind::elevation, high->water_m)
+        .say(".");
   if (result.ask.kind == network::AskKind::full_within)
     return s.say("Bring more to ").name(result.ask.at).say(": more spring, a larger pipe, or fewer draws.");
   if (!some_spring(c) && c.system.tanks().empty())
@@ -190,6 +198,7 @@ Draft ask_not_met(const AskResult& result, const char* code) {
 }
 
 void asks_not_met(const Case& c, Findings& out) {
+  const auto too_much = asked_beyond_springs(c.system, c.asks);
   for (const AskResult& result : c.asks) {
     if (!result.judged || result.met || result.held_by_air() || result.met_until_s ||
         result.met_only_primed || result.low_water)
@@ -197,7 +206,9 @@ void asks_not_met(const Case& c, Findings& out) {
     Draft d = ask_not_met(result);
     d.message.say(".");
     if (result.got) d.against(*result.got, result.asked);
-    if (result.reason && !act_on(*result.reason).empty())
+    if (too_much && result.ask.kind == network::AskKind::flow && c.system.outlet(result.ask.at))
+      d.advice.append(ask_for_less());
+    else if (!full_beyond(c, result) && result.reason && !act_on(*result.reason).empty())
       d.advice.append(act_on(*result.reason));
     else
       d.advice.append(what_helps(c, result));
@@ -263,30 +274,6 @@ void dry_outlets(const Case& c, Findings& out) {
   }
 }
 
-// At the air's pressure a few centimetres of pipe decide how much goes which way.
-void undetermined_splits(const Case& c, Findings& out) {
-  for (std::size_t j = 0; j < c.system.joints().size(); ++j) {
-    const int here = c.system.joint_place(static_cast<int>(j));
-    int unfilled = 0, leaving = 0;
-    for (const int l : c.system.lines_at(here)) {
-      const steady::LineState& run = c.state.lines[static_cast<std::size_t>(l)];
-      if (c.system.lines()[static_cast<std::size_t>(l)].from != here || !(run.flow_m3s > 0.0)) continue;
-      ++leaving;
-      unfilled += !run.reaches.empty() && run.reaches.front().state != steady::ReachState::full;
-    }
-    if (unfilled < 1 || leaving < 2) continue;
-    Draft d(split_undetermined_rule, Severity::warning);
-    d.at_place(c.system.joints()[j].name);
-    d.message.name(c.system.joints()[j].name)
-        .say(
-            " stands on a high point and does not run full: a few centimetres of pipe decide how the water "
-            "divides there, which no calculation can tell.");
-    d.advice.say("Put a small box with a weir for each line there, or move the tee below the high point.");
-    d.source("common practice, no source");
-    out.push_back(d.done());
-  }
-}
-
 void lines_that_do_not_run(const Case& c, Findings& out) {
   for (std::size_t l = 0; l < c.state.lines.size(); ++l) {
     const steady::LineState& line = c.state.lines[l];
@@ -302,8 +289,8 @@ void lines_that_do_not_run(const Case& c, Findings& out) {
 }
 
 std::vector<Code> supply_codes() {
-  return {ask_not_met_rule,      ask_not_judged_rule, draw_not_met_rule,      outlet_dry_rule,
-          check_valve_shut_rule, line_rests_rule,     split_undetermined_rule};
+  return {ask_not_met_rule, ask_not_judged_rule,   draw_not_met_rule,
+          outlet_dry_rule,  check_valve_shut_rule, line_rests_rule};
 }
 
 }  // namespace runnel::verdict

@@ -1,0 +1,26 @@
+#pragma once
+// What no pipe could bring: more water than the springs give, and water higher than it stands anywhere.
+#include <optional>
+#include <string>
+#include <vector>
+
+#include "runnel/network/system.h"
+#include "runnel/verdict/flow_verdict.h"
+
+namespace runnel::verdict {
+
+/// The flows asked at taps, where they add up to more than all springs give. None if they do not, or if a
+/// tank may help out for a while.
+std::optional<AskedInAll> asked_beyond_springs(const network::System& system,
+                                               const std::vector<AskResult>& asks);
+
+/// A tank that is full only above the water of every source.
+struct FullTooHigh {
+  std::string source;  ///< where the water stands highest
+  double water_m = 0.0, full_m = 0.0;
+};
+
+/// None if some box or some tank that is held at its level stands higher, or if there is no such tank.
+std::optional<FullTooHigh> full_beyond_reach(const network::System& system, const std::string& tank);
+
+}  // namespace runnel::verdict

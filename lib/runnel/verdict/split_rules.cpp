@@ -1,0 +1,114 @@
+// Tees that do not run full: how the water parts there cannot be worked out, and what that leaves open.
+#include <algorithm>
+#include <set>
+
+#include "runnel/base/index.h"
+#include "runnel/network/no_flow.h"
+#include "runnel/verdict/codes.h"
+#include "runnel/verdict/draft.h"
+#include "runnel/verdict/rounding.h"
+#include "runnel/verdict/rules.h"
+
+namespace runnel::verdict {
+namespace {
+
+constexpr Code split_undetermined_rule{
+    "split-undetermined",
+    "how the water parts at a high tee cannot be told",
+    "A tee lies on a high point where the water runs at the air's pressure: which way it turns there is "
+    "not settled by heads.",
+    "One branch may take it all.",
+    "Move the tee off the high point, or put a valve on each branch.",
+    "physics: at atmospheric pressure the split is left open"};
+
+constexpr Code split_decides_rule{
+    "split-decides",
+    "needs that depend on how the water parts at a high tee",
+    "Below a tee that does not run full some need is met only if its branch gets its share. If the others "
+    "carry "
+    "all that they can, it does not.",
+    "The flow shown is one of many that may come.",
+    "Put a small box with a weir for each line there, or move the tee below the high point.",
+    "physics: at atmospheric pressure the split is left open"};
+
+bool full_at_start(const steady::LineState& run) {
+  return run.reaches.empty() || run.reaches.front().state == steady::ReachState::full;
+}
+
+/// The lines by which water leaves a joint, where one of them does not run full at its start; none else.
+std::vector<int> unfilled_branches(const Case& c, int here) {
+  std::vector<int> leaving;
+  bool unfilled = false;
+  for (const int l : c.system.lines_at(here)) {
+    const steady::LineState& run = c.state.lines[at(l)];
+    if (c.system.lines()[at(l)].from != here || !(run.flow_m3s > 0.0)) continue;
+    leaving.push_back(l);
+    unfilled = unfilled || (!run.reaches.empty() && run.reaches.front().state != steady::ReachState::full);
+  }
+  if (!unfilled || leaving.size() < 2) leaving.clear();
+  return leaving;
+}
+
+/// The flows that are asked, and come, where water of a line runs to.
+double asked_below_m3s(const Case& c, int line) {
+  std::set<int> places{c.system.lines()[at(line)].to};
+  for (bool grown = true; grown;) {
+    grown = false;
+    for (std::size_t l = 0; l < c.system.lines().size(); ++l) {
+      const double flow_m3s = c.state.lines[l].flow_m3s;
+      if (std::abs(flow_m3s) <= network::no_flow_m3s) continue;
+      const network::Line& other = c.system.lines()[l];
+      const int from = flow_m3s > 0.0 ? other.from : other.to, to = flow_m3s > 0.0 ? other.to : other.from;
+      if (places.count(from) > 0) grown = places.insert(to).second || grown;
+    }
+  }
+  double sum = 0.0;
+  for (const AskResult& r : c.asks)
+    if (r.judged && r.met && r.ask.kind == network::AskKind::flow)
+      if (const auto place = c.system.find_place(r.ask.at); place && places.count(*place) > 0)
+        sum += r.asked.si;
+  return sum;
+}
+
+/// The most that a branch carries from a tee at the air's pressure: what runs in it now if it runs full.
+double most_m3s(const Case& c, int line, double in_m3s) {
+  const steady::LineState& run = c.state.lines[at(line)];
+  return full_at_start(run) ? run.flow_m3s : run.capacity_m3s.value_or(in_m3s);
+}
+
+/// Whether some branch may get less than is asked below it while the others carry all that they can.
+bool needs_hang_on(const Case& c, const std::vector<int>& branches) {
+  double in_m3s = 0.0;
+  for (const int l : branches) in_m3s += c.state.lines[at(l)].flow_m3s;
+  for (const int l : branches) {
+    double others_m3s = 0.0;
+    for (const int other : branches)
+      if (other != l) others_m3s += most_m3s(c, other, in_m3s);
+    const double least_m3s = std::max(0.0, in_m3s - others_m3s);
+    if (asked_below_m3s(c, l) > least_m3s * (1.0 + rounding)) return true;
+  }
+  return false;
+}
+
+}  // namespace
+
+// At the air's pressure a few centimetres of pipe decide how much goes which way.
+void undetermined_splits(const Case& c, Findings& out) {
+  for (std::size_t j = 0; j < c.system.joints().size(); ++j) {
+    const std::vector<int> branches = unfilled_branches(c, c.system.joint_place(static_cast<int>(j)));
+    if (branches.empty()) continue;
+    Draft d(needs_hang_on(c, branches) ? split_decides_rule : split_undetermined_rule, Severity::warning);
+    d.at_place(c.system.joints()[j].name);
+    d.message.name(c.system.joints()[j].name)
+        .say(
+            " stands on a high point and does not run full: a few centimetres of pipe decide how the water "
+            "divides there, which no calculation can tell.");
+    d.advice.say("Put a small box with a weir for each line there, or move the tee below the high point.");
+    d.source("common practice, no source");
+    out.push_back(d.done());
+  }
+}
+
+std::vector<Code> split_codes() { return {split_undetermined_rule, split_decides_rule}; }
+
+}  // namespace runnel::verdict
