@@ -62,6 +62,20 @@ std::string acts(const verdict::Answer& answer) {
   return told.empty() ? "nothing" : told;
 }
 
+/// What each finding weighs, a finding a line: its severity and code, where it is, and its figure against its
+/// limit.
+std::string weighed(const verdict::Answer& answer) {
+  std::string told;
+  for (const auto& f : answer.leading().verdict.findings) {
+    told += std::string(runnel::report::word(f.severity)) + " " + f.code + ": " + f.where.place +
+            f.where.pipeline;
+    if (f.where.station_m) told += si(" at {0}", {{runnel::Kind::length, *f.where.station_m}});
+    if (f.figure && f.limit) told += si(", {0} against {1}", {*f.figure, *f.limit});
+    told += "\n";
+  }
+  return told;
+}
+
 /// When the first water comes, by a way a line, from the soonest to the latest.
 std::string arrivals(const verdict::Answer& answer) {
   std::string told;
@@ -126,7 +140,7 @@ void check(const Node& bases, const Node& c) {
       runnel::units::render(answer.sentence.text(), answer.sentence.figures(), runnel::units::UnitSystem::si);
   INFO(sentence);
   CHECK(std::string(runnel::report::word(answer.ruling())) == c.find("ruling")->text);
-  CHECK_THAT(sentence, Catch::Contains(c.find("says")->text));
+  for (const std::string& piece : texts(c.find("says"))) CHECK_THAT(sentence, Catch::Contains(piece));
   // What leads may be a setting, which is named before the sentence.
   const std::size_t named = sentence.find("\": ");
   const std::string said = sentence.starts_with("Under the setting") ? sentence.substr(named + 3) : sentence;
@@ -147,6 +161,7 @@ void check(const Node& bases, const Node& c) {
   stands_in("fills_from_empty", [&] { return filled(*model.value, true); });
   stands_in("acts", [&] { return acts(answer); });
   stands_in("arrives", [&] { return arrivals(answer); });
+  stands_in("weighs", [&] { return weighed(answer); });
   stands_in("sizes", [&] { return sizes(answer); });
   if (answer.good())
     for (const verdict::Run& run : answer.runs) runnel::test::check_that_it_stays(run);
