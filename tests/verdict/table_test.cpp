@@ -76,17 +76,21 @@ std::string weighed(const verdict::Answer& answer) {
   return told;
 }
 
-/// When the first water comes, by a way a line, from the soonest to the latest.
+/// When the first water comes, from the soonest to the latest: on every way the end of each line, and the
+/// end.
 std::string arrivals(const verdict::Answer& answer) {
   std::string told;
   if (!answer.leading().verdict.air) return told;
   for (const auto& way : answer.leading().verdict.air->paths) {
     if (!way.first_water) continue;
-    const auto& end = way.first_water->at_end();
-    told += way.path.end +
-            si(" after {0} to {1}", {{runnel::Kind::duration, end.earliest_s.value_or(0.0)},
-                                     {runnel::Kind::duration, end.full_bore_s}}) +
-            "\n";
+    const auto& ends = way.first_water->ends;
+    for (const auto& end : ends) {
+      told += way.path.end;
+      if (&end != &ends.back()) told += si(" past {0}", {{runnel::Kind::length, end.station_m}});
+      told += si(" after {0} to {1}", {{runnel::Kind::duration, end.earliest_s.value_or(0.0)},
+                                       {runnel::Kind::duration, end.full_bore_s}}) +
+              "\n";
+    }
   }
   return told;
 }
