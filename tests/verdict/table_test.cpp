@@ -128,7 +128,19 @@ std::string filled(const runnel::network::Model& model, bool from_empty) {
   return told;
 }
 
+/// A key that nobody reads would be a row that cannot fail.
+void check_keys(const Node& c) {
+  static const std::set<std::string> known{
+      "name",   "base",  "change", "append", "ruling", "says",    "lacks", "finds",
+      "spares", "tells", "acts",   "weighs", "sizes",  "arrives", "fills", "fills_from_empty"};
+  for (const auto& entry : c.entries) {
+    INFO(entry.key);
+    CHECK(known.count(entry.key) == 1);
+  }
+}
+
 void check(const Node& bases, const Node& c) {
+  check_keys(c);
   const std::string text = model_of(bases, c);
   const auto model = runnel::input::read_model(text, "case.yaml");
   for (const auto& f : model.findings) UNSCOPED_INFO(f.code << ": " << f.message);
