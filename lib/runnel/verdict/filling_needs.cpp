@@ -25,17 +25,6 @@ double longest_s(const std::vector<AskResult>& asks) {
   return longest;
 }
 
-/// Whether trapped air or a high point stops all ways that end there, if there are any.
-bool all_ways_blocked(const FlowVerdict& verdict, const std::string& place) {
-  bool some = false;
-  for (const PathAir& way : verdict.air->paths) {
-    if (way.path.end != place) continue;
-    if (way.start.verdict != air::StartVerdict::blocked) return false;
-    some = true;
-  }
-  return some;
-}
-
 void judge_one(const FillHistory& history, AskResult& r) {
   const filling::StorageHistory* tank = history.storage(r.ask.at);
   if (history.outcome != FillOutcome::done || !tank) {
@@ -73,7 +62,7 @@ void judge_filling(const network::System& system, const steady::State& state, co
     verdict.findings.push_back(filling_unproved());
   for (AskResult& r : verdict.asks) {
     if (!is_open(r)) continue;
-    if (all_ways_blocked(verdict, r.ask.at))
+    if (all_ways_blocked(*verdict.air, r.ask.at))
       r.judged = true;  // and not met: nothing runs in
     else if (air_flow_at(system, state, *verdict.air, r.ask.at))
       r.why_not_judged = "air of the start slows the water, and the filling is followed without it";
