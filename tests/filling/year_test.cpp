@@ -135,6 +135,25 @@ TEST_CASE("draws on the way are taken before the tank gets anything") {
   CHECK(parts[1].held_back(5));
 }
 
+TEST_CASE("a line that is drawn from its tank to its spring brings the same all year") {
+  Model s = two_parts();
+  Draw all_day;
+  all_day.flow = Flow::from_si(3e-5);
+  s.tanks[0].draws = s.tanks[1].draws = {all_day};
+  const auto with_the_flow = look_at_year(s);
+  s.pipelines = {line("a", "cistern", "upper", 200, 82, 110, 0.04),
+                 line("b", "cistern", "side", 200, 82, 108, 0.04),
+                 line("c", "trough", "far", 200, 41, 60, 0.04)};
+  const auto against_it = look_at_year(s);
+  REQUIRE(against_it.size() == with_the_flow.size());
+  for (std::size_t i = 0; i < against_it.size(); ++i) {
+    CHECK(against_it[i].season.yield_m3s == with_the_flow[i].season.yield_m3s);
+    CHECK(against_it[i].season.yield_m3s[0] > 0.0);
+    CHECK(against_it[i].capacity_m3 == with_the_flow[i].capacity_m3);
+    CHECK(against_it[i].lasts() == with_the_flow[i].lasts());
+  }
+}
+
 TEST_CASE("what a tank passes to another is not counted twice") {
   Model s = two_parts();
   s.tanks.push_back(round_tank("lower", 30, 1, 2));

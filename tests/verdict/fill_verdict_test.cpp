@@ -203,14 +203,16 @@ TEST_CASE("from empty the lines have to fill as well") {
     point.elevation = m(99.0 - 13.0 * point.station.metres() / 650.0);
   const Judged first(s, {.until_full = true, .from_empty = true});
   const double tank_s = *first.history.storages[0].full_after_s;
-  const auto lines_s = first.watch.first_water_s("tank");
-  REQUIRE(lines_s);
+  REQUIRE(first.watch.air());
+  const auto& water = first.watch.air()->paths.at(0).first_water;
+  REQUIRE(water);
+  const double lines_s = water->at_end().full_bore_s;
   // The bore over the yield: 650 m of plan and 13 m of fall.
   const double bore_m3 = 3.14159265358979 / 4.0 * 0.0352 * 0.0352 * std::hypot(650.0, 13.0);
-  CHECK(*lines_s == Approx(bore_m3 / 2e-4).epsilon(1e-6));
-  s.asks = {full_ask("tank", tank_s + 0.5 * *lines_s)};
+  CHECK(lines_s == Approx(bore_m3 / 2e-4).epsilon(1e-6));
+  s.asks = {full_ask("tank", tank_s + 0.5 * lines_s)};
   CHECK_FALSE(Judged(s, {.until_full = true, .from_empty = true}).verdict.good());
-  s.asks = {full_ask("tank", tank_s + 1.01 * *lines_s)};
+  s.asks = {full_ask("tank", tank_s + 1.01 * lines_s)};
   CHECK(Judged(s, {.until_full = true, .from_empty = true}).verdict.good());
 }
 

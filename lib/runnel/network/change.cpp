@@ -174,7 +174,12 @@ System with_tanks_receiving(const System& system, const std::vector<Flow>& yield
   for (std::size_t b = 0; b < model.boxes.size(); ++b) model.boxes[b].yield = yields[b];
   for (Tank& tank : model.tanks) tank.level = tank.floor;
   leave_out_draws(model);
-  for (Pipeline& line : model.pipelines) keep_in(line, model.tank(line.from), model.tank(line.to));
+  for (Pipeline& line : model.pipelines) {
+    // Out of an empty tank nothing runs unless the mouth lies under its floor. A line that is drawn from the
+    // tank may well bring water to it.
+    const Tank* from = model.tank(line.from);
+    keep_in(line, from && line.survey.front().elevation < from->floor, model.tank(line.to));
+  }
   return Rebuilt::from(std::move(model));
 }
 

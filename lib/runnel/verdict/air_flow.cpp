@@ -30,17 +30,6 @@ constexpr double hardly_less = 0.99;
 constexpr const char* physics =
     "energy from the end back, with trapped air by Boyle's law; each law of clearing followed to its end";
 
-/// Whether every way that ends there is blocked, so that no state with air in it may be promised.
-bool blocked(const AirAnswer& air, const std::string& place) {
-  bool some = false;
-  for (const PathAir& way : air.paths) {
-    if (way.path.end != place) continue;
-    if (way.start.verdict != air::StartVerdict::blocked) return false;
-    some = true;
-  }
-  return some;
-}
-
 /// Whether a way to a place leads over a pipeline; true also where no way ends there.
 bool on_the_way(const AirAnswer& air, const std::string& line, const std::string& place) {
   bool some = false;
@@ -129,6 +118,16 @@ void held_place(const std::string& place, const AirFlow& flow, std::vector<Findi
 
 }  // namespace
 
+bool all_ways_blocked(const AirAnswer& air, const std::string& place) {
+  bool some = false;
+  for (const PathAir& way : air.paths) {
+    if (way.path.end != place) continue;
+    if (way.start.verdict != air::StartVerdict::blocked) return false;
+    some = true;
+  }
+  return some;
+}
+
 double arriving_m3s(const network::System& system, const steady::State& state, const std::string& place) {
   const steady::PlaceState* here = state.place(place);
   if (!here || here->kind == network::PlaceKind::box) return 0.0;
@@ -138,7 +137,7 @@ double arriving_m3s(const network::System& system, const steady::State& state, c
 
 std::optional<AirFlow> air_flow_at(const network::System& system, const steady::State& without_air,
                                    const AirAnswer& air, const std::string& place) {
-  if (!air.at_first || blocked(air, place)) return std::nullopt;
+  if (!air.at_first || all_ways_blocked(air, place)) return std::nullopt;
   AirFlow flow;
   flow.without_m3s = arriving_m3s(system, without_air, place);
   flow.at_first_m3s = arriving_m3s(system, air.at_first->first().state, place);
@@ -166,7 +165,7 @@ void judge_with_air(const network::System& system, const AirAnswer& air, std::ve
     ends.emplace_back(end, judge_asks(system, air.at_first->states[end].state));
   for (std::size_t i = 0; i < asks.size(); ++i) {
     AskResult& ask = asks[i];
-    if (!ask.judged || ask.met_until_s || blocked(air, ask.ask.at)) continue;
+    if (!ask.judged || ask.met_until_s || all_ways_blocked(air, ask.ask.at)) continue;
     const auto less = [i](const auto& a, const auto& b) { return worth(a.second[i]) < worth(b.second[i]); };
     const auto [least, most] = std::minmax_element(ends.begin(), ends.end(), less);
     if (same(first[i].got, ask.got) && same(least->second[i].got, ask.got)) continue;

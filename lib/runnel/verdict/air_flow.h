@@ -16,6 +16,10 @@ struct AirFlow {
   std::vector<AirPlace> held;  ///< what takes head in the state of the least
 };
 
+/// Whether ways end at a place and trapped air or a high point stops them all: then no state with air in it
+/// may be promised.
+bool all_ways_blocked(const AirAnswer& air, const std::string& place);
+
 /// What comes to a place in a state [m3/s]; to a tank what its lines bring.
 double arriving_m3s(const network::System& system, const steady::State& state, const std::string& place);
 

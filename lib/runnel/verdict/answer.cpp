@@ -173,6 +173,20 @@ Finding by_turns(const Run& together, const Turn& turn) {
   return d.done();
 }
 
+/// What a turn rests on: two taps must not be open together, and more of them at no other hours than theirs.
+Sentence while_kept(const Turn& turn) {
+  std::vector<std::string> taps = turn.drawn;
+  taps.insert(taps.end(), turn.shut.begin(), turn.shut.end());
+  constexpr std::size_t most_named = 3;
+  const bool all_named = taps.size() <= most_named;
+  const std::size_t named = all_named ? taps.size() : most_named - 1;
+  Sentence s = Sentence().say("as long as ");
+  for (std::size_t i = 0; i < named; ++i)
+    s.say(i == 0 ? "" : i + 1 == taps.size() ? " and " : ", ").name(taps[i]);
+  if (!all_named) s.say(" and " + std::to_string(taps.size() - named) + " more");
+  return s.say(taps.size() == 2 ? " are not open together" : " are open in their own hours alone");
+}
+
 /// Where the taps with hours miss a need when all are open, and no hour finds them so: the same run in each
 /// of its turns, if none of those fails. Else `together` alone.
 std::vector<Run> by_turns(const Model& model, Run together, const Aside& aside) {
@@ -191,12 +205,7 @@ std::vector<Run> by_turns(const Model& model, Run together, const Aside& aside) 
       runs.clear();
       break;
     }
-    run.value->verdict.dry_conditions.push_back(Sentence()
-                                                    .say("as long as ")
-                                                    .name(turn.drawn.front())
-                                                    .say(" and ")
-                                                    .name(turn.shut.front())
-                                                    .say(" are not open together"));
+    run.value->verdict.dry_conditions.push_back(while_kept(turn));
     runs.push_back(std::move(*run.value));
     hold_to({by_turns(together, turn)}, runs.back());
   }

@@ -100,30 +100,8 @@ void FillWatch::look_at_velocities(const steady::State& state) {
   }
 }
 
-const PathAir* FillWatch::best_way(const std::string& place) const {
-  if (!air_) return nullptr;
-  const PathAir* best = nullptr;
-  for (const PathAir& way : air_->paths)
-    if (way.path.end == place &&
-        (!best || way.start.verdict < best->start.verdict ||
-         (way.start.verdict == best->start.verdict && way.start.margin_m > best->start.margin_m)))
-      best = &way;
-  return best;
-}
-
 bool FillWatch::blocked(const std::string& place) const {
-  const PathAir* way = best_way(place);
-  return way && way->start.verdict == air::StartVerdict::blocked && air_->paths_left_out == 0;
-}
-
-std::optional<double> FillWatch::first_water_s(const std::string& place) const {
-  std::optional<double> soonest;
-  if (!air_) return soonest;
-  for (const PathAir& way : air_->paths)
-    if (way.path.end == place && way.first_water)
-      soonest = std::min(soonest.value_or(way.first_water->at_end().full_bore_s),
-                         way.first_water->at_end().full_bore_s);
-  return soonest;
+  return air_ && air_->paths_left_out == 0 && all_ways_blocked(*air_, place);
 }
 
 }  // namespace runnel::verdict

@@ -38,14 +38,8 @@ class FillWatch {
   const std::optional<AirAnswer>& air() const { return air_; }
   long instants() const { return instants_; }
 
-  /// The way to a place, from a box or another tank, that starts best; null if no way leads there.
-  const PathAir* best_way(const std::string& place) const;
   /// Whether no way to it starts from empty.
   bool blocked(const std::string& place) const;
-  /// The latest time at which the first water comes if the lines start empty (the front fills the
-  /// bore at what the spring gives or the wet part carries to it, air/wet_part.h); none if that is not known:
-  /// no way from a spring leads there without a tank in between.
-  std::optional<double> first_water_s(const std::string& place) const;
 
  private:
   void look_at_velocities(const steady::State& state);

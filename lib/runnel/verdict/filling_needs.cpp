@@ -10,7 +10,6 @@
 #include "runnel/verdict/air_flow.h"
 #include "runnel/verdict/flow_verdict.h"
 #include "runnel/verdict/rounding.h"
-#include "runnel/verdict/runs_otherwise.h"
 #include "runnel/verdict/start_levels.h"
 
 namespace runnel::verdict {
@@ -26,25 +25,6 @@ double longest_s(const std::vector<AskResult>& asks) {
   for (const AskResult& r : asks)
     if (is_open(r)) longest = std::max(longest, r.asked.si);
   return longest;
-}
-
-/// Whether a way waits only for a tank to rise, or for taps with hours to be shut.
-bool starts_later(const network::System& system, const steady::State& state, const PathAir& way) {
-  if (!way.start.too_high) return false;
-  const auto line = system.find_line(line_of(way.profile, *way.start.too_high));
-  return line && runs_otherwise(system, state, static_cast<std::size_t>(*line)) != RunsWhen::never;
-}
-
-/// Whether trapped air or a high point stops all ways that end there, if there are any.
-bool all_ways_blocked(const network::System& system, const steady::State& state, const FlowVerdict& verdict,
-                      const std::string& place) {
-  bool some = false;
-  for (const PathAir& way : verdict.air->paths) {
-    if (way.path.end != place) continue;
-    if (way.start.verdict != air::StartVerdict::blocked || starts_later(system, state, way)) return false;
-    some = true;
-  }
-  return some;
 }
 
 void judge_one(const FillHistory& history, AskResult& r) {
@@ -148,7 +128,7 @@ void judge_filling(const network::System& system, const steady::State& state, co
     }
   for (AskResult& r : verdict.asks) {
     if (!is_open(r)) continue;
-    if (all_ways_blocked(system, state, verdict, r.ask.at))
+    if (all_ways_blocked(*verdict.air, r.ask.at))
       r.judged = true;  // and not met: nothing runs in
     else if (const auto flow = air_flow_at(system, state, *verdict.air, r.ask.at))
       judge_with_air(system, runs, *flow, r);

@@ -36,10 +36,8 @@ bool weighed(const AskResult& r) { return r.judged && !r.cut_off; }
 
 bool of_filling(const AskResult& r) { return r.ask.kind == network::AskKind::full_within; }
 
-/// Needs of filling in time, as they turn out there: met unless they are met as written and missed there.
+/// Needs of filling in time: those that are met as written and missed there. The others stay unjudged.
 void judge_fillings(const System& there, const std::vector<AskResult>& asks, std::vector<AskResult>& then) {
-  for (std::size_t i = 0; i < asks.size(); ++i)
-    if (of_filling(asks[i])) then[i].judged = asks[i].judged, then[i].met = asks[i].met;
   for (const AskResult& slow : dry::slow_fillings(there, asks))
     for (std::size_t i = 0; i < asks.size(); ++i)
       if (of_filling(asks[i]) && asks[i].ask.at == slow.ask.at && asks[i].asked.si == slow.asked.si)

@@ -47,6 +47,13 @@ struct Way {
   std::set<int> places;
 };
 
+/// Whether a line brings water there, as it may to a box that has a spring of its own.
+bool fed(const System& system, int place) {
+  const std::vector<int>& lines = system.lines_at(place);
+  return std::any_of(lines.begin(), lines.end(),
+                     [&](int l) { return system.lines()[static_cast<std::size_t>(l)].to == place; });
+}
+
 Way way_to(const System& system, const std::vector<int>& wanted) {
   Way way;
   std::set<int> seen_lines;
@@ -66,7 +73,8 @@ Way way_to(const System& system, const std::vector<int>& wanted) {
     for (const int other : next) {
       if (!way.places.insert(other).second) continue;
       const network::Box* box = system.box(other);
-      const bool ends = system.tank(other) || system.outlet(other) || (box && box->yield.si() > 0.0);
+      const bool spring = box && box->yield.si() > 0.0 && !fed(system, other);
+      const bool ends = system.tank(other) || system.outlet(other) || spring;
       if (!ends) open.push_back(other);
     }
   }
