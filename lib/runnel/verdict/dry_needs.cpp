@@ -23,6 +23,21 @@ std::vector<Flow> yields_now(const System& system) {
   return yields;
 }
 
+double most_yield_m3s(const System& system, const network::Box& box) {
+  double most = box.yield.si();
+  const network::Model& model = system.model();
+  if (system.year())
+    for (const network::Year::Row& row : system.year()->yields)
+      if (row.place == box.name)
+        for (const Flow flow : row.flows) most = std::max(most, flow.si());
+  for (const network::SpringLog& log : model.logs)
+    if (log.box == box.name)
+      for (const network::LoggedYield& entry : log.entries) most = std::max(most, entry.yield.si());
+  for (const network::Collection& works : model.collections)
+    if (works.box == box.name && works.greatest_flow) most = std::max(most, works.greatest_flow->si());
+  return most;
+}
+
 std::vector<Flow> yields_in(const System& system, std::size_t period) {
   std::vector<Flow> yields = yields_now(system);
   for (const network::Year::Row& row : system.year()->yields)

@@ -6,6 +6,7 @@
 #include "runnel/network/floats.h"
 #include "runnel/verdict/codes.h"
 #include "runnel/verdict/draft.h"
+#include "runnel/verdict/dry_needs.h"
 #include "runnel/verdict/rules.h"
 
 namespace runnel::verdict {
@@ -39,22 +40,6 @@ constexpr Code overflow_head_rule{
 // source.
 constexpr double highest_wall_m = 1.0;
 
-/// The most that a spring is known to give: now, in the wettest period of the year, by its log, or as stated.
-double most_yield_m3s(const network::System& system, const network::Box& box) {
-  double most = box.yield.si();
-  const network::Model& model = system.model();
-  if (system.year())
-    for (const network::Year::Row& row : system.year()->yields)
-      if (row.place == box.name)
-        for (const Flow flow : row.flows) most = std::max(most, flow.si());
-  for (const network::SpringLog& log : model.logs)
-    if (log.box == box.name)
-      for (const network::LoggedYield& entry : log.entries) most = std::max(most, entry.yield.si());
-  for (const network::Collection& works : model.collections)
-    if (works.box == box.name && works.greatest_flow) most = std::max(most, works.greatest_flow->si());
-  return most;
-}
-
 /// What runs into each box by its lines, and into each tank, when every spring gives the most that is known
 /// of it.
 struct WetInflows {
@@ -66,7 +51,7 @@ WetInflows wet_inflows(const network::System& system, const steady::State& now) 
   std::vector<Flow> yields;
   bool wetter = false;
   for (const network::Box& box : system.boxes()) {
-    yields.push_back(Flow::cubic_metres_per_second(most_yield_m3s(system, box)));
+    yields.push_back(Flow::cubic_metres_per_second(dry::most_yield_m3s(system, box)));
     wetter = wetter || yields.back() > box.yield;
   }
   steady::State state = now;
@@ -194,7 +179,7 @@ void overflows(const Case& c, Findings& out) {
   // With its line shut a place has to let out all that springs and lines bring.
   for (std::size_t i = 0; i < c.state.boxes.size(); ++i) {
     const network::Box& box = c.system.boxes()[i];
-    const double more_m3s = most_yield_m3s(c.system, box) - box.yield.si();
+    const double more_m3s = dry::most_yield_m3s(c.system, box) - box.yield.si();
     const double lines_m3s = std::max(c.state.boxes[i].inflow_m3s - box.yield.si(), wet.boxes_m3s[i]);
     judge({box.name, box.overflow, box.rim, box.lip,
            box.yield.si() + more_m3s + std::max(lines_m3s, shut_m3s.empty() ? 0.0 : shut_m3s[i])},

@@ -280,7 +280,7 @@ Sentence beyond_the_springs(const FlowVerdict& verdict) {
 /// Whether nothing is broken, but what is drawn does not come.
 bool is_about_draws(const std::string& code) {
   return code == "draw-not-met" || code == "draw-missed-in-its-hours" || code == "tank-runs-empty" ||
-         code == "tank-sinks-day-by-day";
+         code == "tank-sinks-day-by-day" || code == "yield-falls";
 }
 
 Sentence fails_sentence(const network::System& system, const steady::State& state,

@@ -118,13 +118,15 @@ void say_record(Sentence& s, const OnRecord& entry) {
   s.figure(Kind::flow, entry.yield.si()).say(" of " + entry.when);
 }
 
-/// Which of the needs that are met now are missed with yields on record: "tap gets 0.02 L/s of the 0.05 L/s
+/// Which of the needs that are met now are missed with other yields, and with those that a tank gets while it
+/// fills: "tap gets 0.02 L/s of the 0.05 L/s
 /// asked". Empty if none is.
-Sentence missed_with(const System& system, const std::vector<Flow>& yields, const Asks& now) {
+Sentence missed_with(const System& system, const std::vector<Flow>& yields,
+                     const std::vector<Flow>& while_filling, const Asks& now) {
   if (const auto then = needs_with(system, yields, now))
     for (std::size_t i = 0; i < then->size(); ++i)
       if (missed(now[i], (*then)[i])) return shortfall((*then)[i]);
-  if (Asks slow = slow_fillings(system, yields, now); !slow.empty()) {
+  if (Asks slow = slow_fillings(system, while_filling, now); !slow.empty()) {
     slow.front().got.reset();  // the condition names the time asked alone
     return shortfall(slow.front());
   }
@@ -137,6 +139,10 @@ Sentence missed_with(const System& system, const std::vector<Flow>& yields, cons
   const std::string drawn = short_of_draws(then);
   if (drawn.empty() || !short_of_draws(system).empty()) return {};  // the latter is told already
   return Sentence().name(drawn).say(" gets less than is drawn there");
+}
+
+Sentence missed_with(const System& system, const std::vector<Flow>& yields, const Asks& now) {
+  return missed_with(system, yields, yields, now);
 }
 
 /// Whether anything is asked that another yield might leave unmet.
@@ -205,12 +211,38 @@ std::vector<Flow> yields_on(const System& system, std::chrono::sys_days date) {
   return yields;
 }
 
+/// The longest time that a tank may take to fill; nothing if none is asked.
+Duration longest_filling(const Asks& asks) {
+  Duration longest;
+  for (const AskResult& r : asks)
+    if (r.ask.kind == network::AskKind::full_within) longest = std::max(longest, r.ask.within);
+  return longest;
+}
+
+/// The mean of what springs give from a day on: they go on falling while a tank fills.
+std::vector<Flow> mean_yields_from(const System& system, std::chrono::sys_days date, Duration time) {
+  std::vector<Flow> yields = yields_on(system, date);
+  for (std::size_t b = 0; b < yields.size(); ++b) {
+    const network::Box& box = system.boxes()[b];
+    if (!falls(box) || !(time.si() > 0.0)) continue;
+    const double share = std::log(2.0) * time.si() / box.history.halves_in->si();
+    yields[b] = yields[b] * (-std::expm1(-share) / share);
+  }
+  return yields;
+}
+
+/// What is missed if it is counted from a day on. Empty if nothing is.
+Sentence missed_from(const System& system, std::chrono::sys_days date, const Asks& now) {
+  return missed_with(system, yields_on(system, date), mean_yields_from(system, date, longest_filling(now)),
+                     now);
+}
+
 /// The first day on which a need is missed, looked for over the halvings that leave a thousandth.
 std::optional<std::chrono::sys_days> first_missed(const System& system, const Asks& now,
                                                   std::chrono::sys_days measured, Duration halves_in) {
   constexpr double halvings = 10.0, most_days = 36500.0;
   const auto met_on = [&](int days) {
-    return missed_with(system, yields_on(system, measured + std::chrono::days{days}), now).empty();
+    return missed_from(system, measured + std::chrono::days{days}, now).empty();
   };
   int low = 0, high = static_cast<int>(std::ceil(std::min(most_days, halvings * halves_in.days())));
   if (met_on(high)) return std::nullopt;
@@ -259,6 +291,18 @@ Finding falls_by_half(const network::Box& box, bool condition, const std::string
   return d.done();
 }
 
+/// A tank that would be full in time if the spring did not fall while it fills.
+Finding falls_too_fast(const network::Box& box, const Sentence& fails) {
+  Draft d(yield_falls_rule, Severity::error);
+  d.at_place(box.name);
+  d.message.name(box.name).say(" gives half as much every ");
+  d.message.figure(Kind::duration, box.history.halves_in->si())
+      .say(" until rain comes: counted from the day ");
+  d.message.say("it was measured, ").append(fails).say(".");
+  d.advice.say("Find more water, or a spring that falls more slowly.");
+  return d.done();
+}
+
 /// "while A and B give no less than they do by their halving, ...".
 Sentence while_they_give(const std::vector<const network::Box*>& boxes,
                          std::optional<std::chrono::sys_days> missed_on) {
@@ -298,6 +342,11 @@ void judge_falling(const System& system, FlowVerdict& verdict) {
   if (boxes.empty()) return;
   const network::Box& last = *boxes.front();
   const bool any = anything_wanted(system, verdict);
+  const Sentence at_once = any ? missed_from(system, measured_on(last), verdict.asks) : Sentence();
+  if (!at_once.empty()) {
+    verdict.findings.push_back(falls_too_fast(last, at_once));
+    return;
+  }
   const auto day =
       any ? first_missed(system, verdict.asks, measured_on(last), *last.history.halves_in) : std::nullopt;
   const bool condition = day || !any;

@@ -78,6 +78,35 @@ void hold_to_year(const System& system, const std::vector<VelocityResult>& now, 
   }
 }
 
+/// The greatest yields on record are of one day: a bound that they miss is a condition.
+void hold_to_wettest(const System& system, const std::vector<VelocityResult>& now, FlowVerdict& verdict) {
+  std::vector<Flow> yields;
+  const network::Box* wetter = nullptr;
+  for (const network::Box& box : system.boxes()) {
+    yields.push_back(Flow::cubic_metres_per_second(dry::most_yield_m3s(system, box)));
+    if (yields.back() > box.yield && !wetter) wetter = &box;
+  }
+  if (!wetter) return;
+  const auto missed = velocity_missed(network::with_yields(system, yields), now);
+  if (!missed || !missed->at_most) return;
+  const bool told = std::any_of(verdict.findings.begin(), verdict.findings.end(), [&](const Finding& f) {
+    return f.severity == Severity::error && f.where.pipeline == missed->line;
+  });
+  if (told) return;
+  Draft d(velocity_met_only_if_rule, Severity::warning);
+  d.on_line(missed->line, missed->station_m);
+  d.against({Kind::velocity, missed->got_ms}, {Kind::velocity, missed->asked_ms});
+  d.message.say("With the most that ")
+      .name(wetter->name)
+      .say(" is known to give ")
+      .append(say_velocity(*missed));
+  d.message.say(".");
+  d.advice.say("Choose a wider pipe, or take the condition as part of the promise.");
+  verdict.findings.push_back(d.done());
+  verdict.dry_conditions.push_back(
+      Sentence().say("as long as ").name(wetter->name).say(" gives no more than it does now"));
+}
+
 std::optional<VelocityResult> missed_at_corner(const System& system, const Unknowns& unknown,
                                                const std::vector<VelocityResult>& now) {
   for (const Corner corner : {Corner::bad, Corner::good})
@@ -189,6 +218,7 @@ void judge_velocity_states(const System& system, const steady::State& state, Flo
   hold_to_what_lasts(now, verdict);
   hold_to_year(system, now, verdict);
   hold_to_hours(system, now, verdict);
+  hold_to_wettest(system, now, verdict);
   hold_to_corners(system, now, verdict);
 }
 
