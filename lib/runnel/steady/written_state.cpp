@@ -131,8 +131,10 @@ class Answer {
       if (line(l).from == here && q < 0.0) place.inflow_m3s -= q;
       // The line takes all that comes without running full at the top.
       const LineState& run = state_.lines[at(l)];
-      if (line(l).from == here && q > 0.0 && !run.reaches.empty() &&
-          run.reaches.front().state != ReachState::full && solved_.hold[at(node)] != Hold::lip)
+      const bool starts = line(l).from == here, leaves = starts ? q > 0.0 : q < 0.0;
+      if (leaves && !run.reaches.empty() &&
+          (starts ? run.reaches.front() : run.reaches.back()).state != ReachState::full &&
+          solved_.hold[at(node)] != Hold::lip)
         place.top_part_full = true;
     }
     place.dry = !water_[at(node)];

@@ -43,6 +43,8 @@ constexpr Code shallow_box_rule{
 // Water needed over the pipe for each velocity head it takes; own rule: at three times the entrance
 // needs, the neglected velocity head moves the answer by less than the survey's own error.
 constexpr double comfortable_heads = 3.0;
+// Of the mouth of a line that runs against the way it is drawn [water-supply-6-4].
+constexpr double sharp_entrance_loss = 0.5;
 
 }  // namespace
 
@@ -80,15 +82,20 @@ void box_top_part_full(const Case& c, Findings& out) {
 
 void shallow_box_on_fast_pipe(const Case& c, Findings& out) {
   for (const network::Line& line : c.system.lines()) {
-    const network::Box* box = c.system.box(line.from);
     const steady::LineState* run = run_of(c.system, c.state, line);
-    if (!box || !run || run->reaches.empty()) continue;
-    const steady::PlaceState& place = network::place_state(c.system, c.state, line.from);
-    if (place.top_part_full || !place.level_m || !(run->flow_m3s > 0.0)) continue;
-    const double bore = line.pipes.front().pipe.bore.metres();
-    const double velocity = run->flow_m3s / (pi * bore * bore / 4.0);
-    const double needed = (1.0 + line.entrance_loss) * velocity * velocity / (2.0 * gravity_ms2);
-    const double depth = *place.level_m - line.start_elevation().metres();
+    if (!run || run->reaches.empty() || std::abs(run->flow_m3s) <= network::no_flow_m3s) continue;
+    // The end at which the water goes in.
+    const bool forward = run->flow_m3s > 0.0;
+    const int mouth = forward ? line.from : line.to;
+    const network::Box* box = c.system.box(mouth);
+    if (!box) continue;
+    const steady::PlaceState& place = network::place_state(c.system, c.state, mouth);
+    if (place.top_part_full || !place.level_m) continue;
+    const double bore = (forward ? line.pipes.front() : line.pipes.back()).pipe.bore.metres();
+    const double velocity = std::abs(run->flow_m3s) / (pi * bore * bore / 4.0);
+    const double entrance_loss = forward ? line.entrance_loss : sharp_entrance_loss;
+    const double needed = (1.0 + entrance_loss) * velocity * velocity / (2.0 * gravity_ms2);
+    const double depth = *place.level_m - (forward ? line.start_elevation() : line.end_elevation()).metres();
     if (!(depth < comfortable_heads * needed)) continue;
     Draft d(shallow_box_rule, Severity::warning);
     d.at_place(box->name).against({Kind::head, depth}, {Kind::head, comfortable_heads * needed});

@@ -47,14 +47,16 @@ struct Way {
   std::set<int> places;
 };
 
-/// Whether a line brings water there, as it may to a box that has a spring of its own.
-bool fed(const System& system, int place) {
+/// Whether a line brings water there, or is drawn to: a box may have a spring of its own as well.
+bool fed(const System& system, const steady::State& state, int place) {
   const std::vector<int>& lines = system.lines_at(place);
-  return std::any_of(lines.begin(), lines.end(),
-                     [&](int l) { return system.lines()[static_cast<std::size_t>(l)].to == place; });
+  return std::any_of(lines.begin(), lines.end(), [&](int l) {
+    const auto index = static_cast<std::size_t>(l);
+    return system.lines()[index].to == place || state.lines[index].flow_m3s < 0.0;
+  });
 }
 
-Way way_to(const System& system, const std::vector<int>& wanted) {
+Way way_to(const System& system, const steady::State& state, const std::vector<int>& wanted) {
   Way way;
   std::set<int> seen_lines;
   std::deque<int> open(wanted.begin(), wanted.end());
@@ -73,7 +75,7 @@ Way way_to(const System& system, const std::vector<int>& wanted) {
     for (const int other : next) {
       if (!way.places.insert(other).second) continue;
       const network::Box* box = system.box(other);
-      const bool spring = box && box->yield.si() > 0.0 && !fed(system, other);
+      const bool spring = box && box->yield.si() > 0.0 && !fed(system, state, other);
       const bool ends = system.tank(other) || system.outlet(other) || spring;
       if (!ends) open.push_back(other);
     }
@@ -437,7 +439,7 @@ void Search::run() {
   std::vector<int> wanted;
   for (const std::size_t i : missed_)
     if (const auto place = system_.find_place(asks_[i].ask.at)) wanted.push_back(*place);
-  const Way way = way_to(system_, wanted);
+  const Way way = way_to(system_, state, wanted);
   shut_taps();
   openings();
   sources(way);
