@@ -1,7 +1,6 @@
 #include "runnel/losses/friction_batch.h"
 
 #include <algorithm>
-#include <bit>
 
 #include "runnel/losses/friction_lanes.h"
 
@@ -37,6 +36,7 @@ struct Laws : FrictionLanes<bytes> {
     }
   }
 
+  template <bool worse>
   RUNNEL_INLINE static void darcy(const Flows& f, const FrictionBatch::Constants& c) {
     for (std::size_t i = 0; i < f.count; i += Lanes::lanes) {
       V q, head, slope;
@@ -46,7 +46,10 @@ struct Laws : FrictionLanes<bytes> {
       Lanes::load(c.relative_roughness.data() + i, of.rough);
       Lanes::load(c.transition_quadratic.data() + i, of.bend);
       Lanes::load(c.transition_cubic.data() + i, of.cubic);
-      Lanes::darcy(q, of, head, slope);
+      if constexpr (worse)
+        Lanes::darcy_worse(q, of, head, slope);
+      else
+        Lanes::darcy(q, of, head, slope);
       Lanes::store(head, f.head_m + i), Lanes::store(slope, f.slope_sm2 + i);
     }
   }
@@ -56,7 +59,7 @@ struct Laws : FrictionLanes<bytes> {
       case Law::hazen_williams:
         return hazen(f, c, c.exponent, c.exponent_high);
       case Law::darcy_weisbach:
-        return darcy(f, c);
+        return c.worse_transition ? darcy<true>(f, c) : darcy<false>(f, c);
     }
   }
 };
@@ -103,9 +106,8 @@ bool FrictionBatch::add(const PipeFriction& pipe, double length_m) {
   if (count_ == 0) {
     constants_.law = pipe.law_;
     constants_.exponent = pipe.exponent_;
-    const double power = pipe.exponent_ - 1.0;
-    constants_.exponent_high =
-        std::bit_cast<double>(std::bit_cast<std::uint64_t>(power) & 0xFFFFFFFFFF000000u);
+    constants_.exponent_high = first_bits(pipe.exponent_ - 1.0);
+    constants_.worse_transition = pipe.worse_;
   }
   if (!of_law(pipe)) return false;
   // Padded with copies of a pipe, so that every vector is complete.
