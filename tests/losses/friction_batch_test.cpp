@@ -66,3 +66,16 @@ TEST_CASE("a batch gives the losses by the worse of two laws") {
   CHECK(batch.add({FrictionLaw{.worse_transition = true}, 0.05, 0.0, 140, 1.3e-6}, 10.0));
   CHECK_FALSE(batch.add({FrictionLaw{}, 0.05, 0.0, 140, 1.3e-6}, 10.0));
 }
+
+TEST_CASE("some pipes of a batch can be evaluated again without the others") {
+  FrictionBatch batch;
+  for (int i = 0; i < 20; ++i) batch.add({FrictionLaw{}, 0.05, 1e-6, 140, 1.3e-6}, 10.0 + i);
+  const std::vector<double> flow_m3s(batch.padded_size(), 1e-3);
+  std::vector<double> head_m(batch.padded_size()), slope_sm2(batch.padded_size());
+  batch.evaluate(flow_m3s.data(), head_m.data(), slope_sm2.data());
+  const std::vector<double> before = head_m;
+  batch.set(9, {FrictionLaw{}, 0.05, 1e-6, 140, 1.3e-6}, 100.0);
+  batch.evaluate_around(9, flow_m3s.data(), head_m.data(), slope_sm2.data());
+  for (std::size_t i = 0; i < batch.size(); ++i)
+    CHECK(head_m[i] == Approx(before[i] * (i == 9 ? 100.0 / 19.0 : 1.0)).epsilon(1e-14));
+}

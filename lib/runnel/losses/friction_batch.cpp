@@ -13,7 +13,7 @@ namespace runnel::losses {
 namespace {
 
 struct Flows {
-  std::size_t count;
+  std::size_t first, end;
   const double* flow_m3s;
   double *head_m, *slope_sm2;
 };
@@ -25,7 +25,7 @@ struct Laws : FrictionLanes<bytes> {
 
   RUNNEL_INLINE static void hazen(const Flows& f, const FrictionBatch::Constants& c, double n,
                                   double n_high) {
-    for (std::size_t i = 0; i < f.count; i += Lanes::lanes) {
+    for (std::size_t i = f.first; i < f.end; i += Lanes::lanes) {
       V q, head, slope;
       typename Lanes::Constants of;
       Lanes::load(f.flow_m3s + i, q), Lanes::load(c.switch_flow.data() + i, of.switch_flow);
@@ -38,7 +38,7 @@ struct Laws : FrictionLanes<bytes> {
 
   template <bool worse>
   RUNNEL_INLINE static void darcy(const Flows& f, const FrictionBatch::Constants& c) {
-    for (std::size_t i = 0; i < f.count; i += Lanes::lanes) {
+    for (std::size_t i = f.first; i < f.end; i += Lanes::lanes) {
       V q, head, slope;
       typename Lanes::Constants of;
       Lanes::load(f.flow_m3s + i, q), Lanes::load(c.scale.data() + i, of.scale);
@@ -80,6 +80,11 @@ Run widest() {
   if (__builtin_cpu_supports("avx2")) return run_256;
 #endif
   return run_128;
+}
+
+void quickest(const Flows& f, const FrictionBatch::Constants& c) {
+  static const Run run = widest();
+  run(f, c);
 }
 
 }  // namespace
@@ -127,8 +132,13 @@ bool FrictionBatch::set(std::size_t pipe_number, const PipeFriction& pipe, doubl
 }
 
 void FrictionBatch::evaluate(const double* flow_m3s, double* head_m, double* slope_sm2) const {
-  static const Run run = widest();
-  run({padded_size(), flow_m3s, head_m, slope_sm2}, constants_);
+  quickest({0, padded_size(), flow_m3s, head_m, slope_sm2}, constants_);
+}
+
+void FrictionBatch::evaluate_around(std::size_t pipe_number, const double* flow_m3s, double* head_m,
+                                    double* slope_sm2) const {
+  const std::size_t first = pipe_number / most_lanes * most_lanes;
+  quickest({first, first + most_lanes, flow_m3s, head_m, slope_sm2}, constants_);
 }
 
 }  // namespace runnel::losses

@@ -30,6 +30,9 @@ class FrictionBatch {
   /// Loss [m] and slope [s/m2] of every pipe at its flow [m3/s], which may have either sign. Values beyond
   /// `size()` are computed too and mean nothing.
   void evaluate(const double* flow_m3s, double* head_m, double* slope_sm2) const;
+  /// The same for the `most_lanes` pipes around one of them, in arrays for all.
+  void evaluate_around(std::size_t pipe_number, const double* flow_m3s, double* head_m,
+                       double* slope_sm2) const;
 
   /// One value per pipe, lengths multiplied in; names as in PipeFriction and DarcyFactor.
   struct Constants {
