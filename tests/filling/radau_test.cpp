@@ -108,3 +108,16 @@ TEST_CASE("a step into what has no answer is refused") {
   Trial trial;
   CHECK_FALSE(radau.attempt(one(1e-4), rate, 100.0, trial));
 }
+
+TEST_CASE("where rates are linear in the volumes, the end of a step is foreseen without asking for any") {
+  Decay leak(1.0 / 3600.0, 2.0);
+  Radau radau(leak, one(1e-3), 1e-8);
+  Eigen::VectorXd rate;
+  leak.rates(-1, one(100.0), rate);
+  Trial foreseen, taken;
+  REQUIRE(radau.predict(one(100.0), rate, 1800.0, foreseen));
+  REQUIRE(radau.attempt(one(100.0), rate, 1800.0, taken));
+  CHECK(foreseen.volume[0] == Approx(taken.volume[0]).epsilon(1e-12));
+  CHECK(foreseen.within(one(100.0), 0.5)[0] == Approx(taken.within(one(100.0), 0.5)[0]).epsilon(1e-12));
+  CHECK(radau.attempts() == 1);
+}

@@ -52,6 +52,15 @@ TEST_CASE("steps follow one another without a gap from the start to the end") {
   CHECK(time_s == Approx(2.0 * day_s).margin(1e-9));
 }
 
+TEST_CASE("a step up to a mark is taken once where what comes does not depend on the level") {
+  // The tank fills to its lip and sinks below its inlet again, day after day.
+  const FillHistory history = go(drawn(6.0, 9.0), {.duration_s = 5.0 * day_s});
+  const auto marks = std::count_if(history.events.begin(), history.events.end(),
+                                   [](const Event& event) { return event.what == EventKind::spill_begins; });
+  CHECK(marks >= 5);
+  CHECK(history.tries == history.steps);
+}
+
 TEST_CASE("no step passes an hour in which draws change, or a midnight") {
   const FillHistory history = go(drawn(6.5, 9.0), {.duration_s = 3.0 * day_s, .start_hour = 4.0});
   std::vector<double> halts;

@@ -92,3 +92,21 @@ TEST_CASE("a part answers after changes what a fresh kernel does") {
       CHECK(part.state().flow_m3s[k] == Approx(fresh.flow_m3s[k]).margin(1e-12));
   }
 }
+
+TEST_CASE("behind shut valves no level is felt, and once they open it is the one set meanwhile") {
+  long work = 0;
+  SettledPart part(std::move(filling::cut_apart(tee())[0]));
+  part.set_valve(1, true, steady::unbounded);
+  REQUIRE(part.settle(work));
+  const long shut = work;
+  part.set_level(2, 11.0);
+  REQUIRE(part.settle(work));
+  CHECK(work == shut);
+  part.set_valve(1, false, steady::unbounded);
+  REQUIRE(part.settle(work));
+  SettledPart fresh(std::move(filling::cut_apart(tee())[0]));
+  fresh.set_level(2, 11.0);
+  REQUIRE(fresh.settle(work));
+  for (std::size_t k = 0; k < 3; ++k)
+    CHECK(part.state().flow_m3s[k] == Approx(fresh.state().flow_m3s[k]).epsilon(1e-10));
+}

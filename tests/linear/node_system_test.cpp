@@ -1,4 +1,5 @@
-// The linear system of a Newton step against the dense matrix written down from its definition in node_system.h.
+// The linear system of a Newton step against the dense matrix written down from its definition in
+// node_system.h.
 #include "runnel/linear/node_system.h"
 
 #include <Eigen/Dense>
@@ -35,7 +36,9 @@ Case random_case(Dice& dice, int places, int loops, Kind kind) {
     if (kind == Kind::one_sided && dice.chance(0.3)) (dice.chance(0.5) ? c.alpha : c.beta).back() = 0.0;
   }
   for (int v = 0; v < places; ++v) {
-    c.ground.push_back(kind == Kind::one_sided ? dice.real(0.01, 1.0) : dice.chance(0.3) ? dice.real(0.0, 1.0) : 0.0);
+    c.ground.push_back(kind == Kind::one_sided ? dice.real(0.01, 1.0)
+                       : dice.chance(0.3)      ? dice.real(0.0, 1.0)
+                                               : 0.0);
     c.rhs.push_back(dice.real(-1.0, 1.0));
     c.pinned.push_back(kind != Kind::full && dice.chance(0.2));
     c.x.push_back(c.pinned.back() ? dice.real(-5.0, 5.0) : 0.0);
@@ -78,7 +81,8 @@ TEST_CASE("trees and loops, symmetric, one-sided and pinned, are solved as the d
       for (std::uint64_t seed = 0; seed < 150; ++seed) {
         Dice dice(seed);
         const int places = 1 + dice.below(60);
-        worst = std::max(worst, worst_difference(random_case(dice, places, tree ? 0 : 1 + dice.below(places), kind)));
+        worst = std::max(
+            worst, worst_difference(random_case(dice, places, tree ? 0 : 1 + dice.below(places), kind)));
       }
       INFO("kind " << static_cast<int>(kind) << ", tree " << tree);
       CHECK(worst * 1e10 < 1.0);  // condition up to 1e5 or so, of the dense solution too
@@ -97,8 +101,8 @@ TEST_CASE("a tree has no core, a loop is one, and what hangs on it is not") {
 }
 
 TEST_CASE("on a tree every head keeps its digits, however far the conductances lie apart") {
-  // Water put in anywhere leaves by the root, so flows and heads are sums of positive numbers and the expected
-  // values are good to rounding.
+  // Water put in anywhere leaves by the root, so flows and heads are sums of positive numbers and the
+  // expected values are good to rounding.
   for (std::uint64_t seed = 0; seed < 50; ++seed) {
     Dice dice(seed);
     const int n = 200;
@@ -119,7 +123,8 @@ TEST_CASE("on a tree every head keeps its digits, however far the conductances l
     std::vector<double> flow = c.rhs, expected(at(n));
     for (int v = n - 1; v > 0; --v) flow[at(parent[at(v)])] += flow[at(v)];
     expected[0] = flow[0] / 1e-3;
-    for (int v = 1; v < n; ++v) expected[at(v)] = expected[at(parent[at(v)])] + flow[at(v)] / c.alpha[at(v - 1)];
+    for (int v = 1; v < n; ++v)
+      expected[at(v)] = expected[at(parent[at(v)])] + flow[at(v)] / c.alpha[at(v - 1)];
 
     NodeSystem system(n, c.links);
     std::vector<double> x = c.x;
@@ -135,9 +140,9 @@ TEST_CASE("a place that nothing answers for is held by the leak alone") {
   NodeSystem system(4, links);  // 0 and 1 have no way to a fixed head, 3 has no link
   std::vector<double> x(4, 0.0);
   REQUIRE(system.solve({2.0, 4.0}, {2.0, 4.0}, {0, 0, 0, 0}, {1.0, 0.0, 8.0, -3.0}, {0, 0, 0, 0}, 1e-6, x));
-  CHECK(x[2] == Approx(2.0).epsilon(1e-15));   // 8 / 4
-  CHECK(x[3] == Approx(-3e6).epsilon(1e-12));  // -3 / leak
-  CHECK(x[0] > 1e5);                           // far, and finite
+  CHECK(x[2] == Approx(2.0).epsilon(1e-15));        // 8 / 4
+  CHECK(x[3] == Approx(-3e6).epsilon(1e-12));       // -3 / leak
+  CHECK(x[0] > 1e5);                                // far, and finite
   CHECK(x[0] - x[1] == Approx(0.5).epsilon(1e-6));  // 1 / 2, less what little leaks at the first place
 }
 
@@ -167,4 +172,36 @@ TEST_CASE("a looped core above the size where the method changes is solved") {
   for (int v = 0; v < n; ++v)
     if (v != 1234) worst = std::max(worst, std::abs(left[at(v)]));
   CHECK(worst * 1e10 < 1.0);  // heads up to some hundreds, conductances up to 20, rounding 1.1e-16
+}
+
+TEST_CASE("another right side is solved by the factors found last, in trees and cores of every method") {
+  const auto again = [](Case c, Dice& dice) {
+    NodeSystem system(c.places, c.links);
+    std::vector<double> x = c.x;
+    REQUIRE(system.solve(c.alpha, c.beta, c.ground, c.rhs, c.pinned, 1e-14, x));
+    for (double& rhs : c.rhs) rhs = dice.real(-1.0, 1.0);
+    for (std::size_t v = 0; v < c.x.size(); ++v)
+      if (c.pinned[v]) c.x[v] = dice.real(-5.0, 5.0);
+    std::vector<double> found = c.x, anew = c.x;
+    system.solve_again(c.alpha, c.beta, c.rhs, c.pinned, found);
+    REQUIRE(system.solve(c.alpha, c.beta, c.ground, c.rhs, c.pinned, 1e-14, anew));
+    double worst = 0.0;
+    for (std::size_t v = 0; v < found.size(); ++v)
+      worst = std::max(worst, std::abs(found[v] - anew[v]) / std::max(1.0, std::abs(anew[v])));
+    return worst;
+  };
+  Dice dice(5);
+  for (const Kind kind : {Kind::full, Kind::one_sided, Kind::pinned})
+    for (int n = 0; n < 40; ++n) {
+      const int places = 1 + dice.below(40);
+      CHECK(again(random_case(dice, places, n % 2 == 0 ? 0 : dice.below(30), kind), dice) < 1e-14);
+    }
+  // A street plan large enough for the multifrontal method.
+  Case city = random_case(dice, 1600, 0, Kind::full);
+  city.links.clear(), city.alpha.clear();
+  for (const auto& [a, b] : runnel::test::grid_pairs(40, 40)) city.links.push_back({a, b});
+  city.links.push_back({0, -1});
+  for (std::size_t k = 0; k < city.links.size(); ++k) city.alpha.push_back(std::exp(dice.real(-1.0, 1.0)));
+  city.beta = city.alpha;
+  CHECK(again(city, dice) < 1e-14);
 }

@@ -88,8 +88,6 @@ TEST_CASE("a pipe under the worse law loses what the greater of both laws says")
     const PipeFriction one(plain, 0.026, roughness, 140.0, 1.3e-6),
         other(worse, 0.026, roughness, 140.0, 1.3e-6);
     const WorseFriction greater(0.026, roughness, 1.3e-6);
-    FrictionBatch batch;
-    CHECK_FALSE(batch.add(other, 1.0));  // evaluated one by one
     for (double flow = 1e-8; flow < 1e-2; flow *= 1.07) {
       CAPTURE(roughness, flow);
       CHECK(other.per_metre(flow).head_m == Approx(greater.per_metre(flow).head_m).epsilon(1e-14));

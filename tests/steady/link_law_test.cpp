@@ -34,3 +34,16 @@ TEST_CASE("whether a link stands still is what its law says at no flow") {
   CHECK(still > 1000);
   CHECK(running > 1000);
 }
+
+TEST_CASE("how a law bends is told by its slopes if they lie near, else by its power, and not far away") {
+  // loss = Q^3 at Q = 2: slope 12, second derivative 12. Half of it over the slope, times 0.1 squared.
+  const double expected = -0.5 * 12.0 / 12.0 * 0.01;
+  const double slope_before = 3.0 * 1.9 * 1.9;
+  CHECK(steady::bend_m3s({2.0, 0.1, 8.0, 12.0, 0.0, 0.0}) == Approx(expected).epsilon(1e-12));
+  CHECK(steady::bend_m3s({-2.0, 0.1, -8.0, 12.0, 0.0, 0.0}) == Approx(-expected).epsilon(1e-12));
+  // From 1.9 the slopes rise by 11.7 per flow.
+  CHECK(steady::bend_m3s({2.0, 0.1, 8.0, 12.0, 0.1, 12.0 - slope_before}) ==
+        Approx(expected * 11.7 / 12.0).epsilon(1e-9));
+  CHECK(steady::bend_m3s({2.0, 1.0, 8.0, 12.0, 0.1, 12.0 - slope_before}) == 0.0);
+  CHECK(steady::bend_m3s({0.0, 0.1, 0.0, 12.0, 0.0, 0.0}) == 0.0);
+}

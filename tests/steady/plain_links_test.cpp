@@ -235,3 +235,59 @@ TEST_CASE("no link at all adds nothing") {
   CHECK(tally.sum_m == 0.0);
   CHECK(tally.steepest == 0.0);
 }
+
+TEST_CASE("friction kept from before is that of the flows, whatever has changed meanwhile") {
+  plain::Dice dice(11);
+  Kernel kernel;
+  kernel.nodes = {{.fixed = true, .head_m = 8.0}, {.fixed = true, .head_m = 5.0}};
+  for (int i = 0; i < 21; ++i) kernel.add_pipe(0, 1, pipe(dice.real(0.02, 0.1)), dice.real(5.0, 50.0), 1.0);
+  steady::Workspace work(kernel);
+  work.read_kernel();
+  work.first_guess();
+  PlainLinks links;
+  links.prepare(kernel);
+  for (int round = 0; round < 200; ++round) {
+    if (dice.chance(0.3)) shake(work, dice);
+    work.state.head_m = {dice.real(0.0, 9.0), dice.real(0.0, 9.0)};
+    for (int changes = dice.whole(0, 3); changes > 0; --changes) {
+      const int k = dice.whole(0, 20);
+      kernel.terms[kernel.links[at(k)].term] = pipe(dice.real(0.02, 0.1));
+      REQUIRE(links.update(kernel, static_cast<std::uint32_t>(k)));
+    }
+    steady::LinkTally tally;
+    links.linearise(work, tally);
+    for (std::size_t k = 0; k < kernel.links.size(); ++k) {
+      const steady::LinkStep alone = steady::linearise(kernel, kernel.links[k], work.state.flow_m3s[k],
+                                                       work.state.head_m[0], work.state.head_m[1]);
+      CHECK(work.predicted_m3s[k] == Approx(alone.flow_m3s).epsilon(1e-11));
+      CHECK(work.alpha[k] == Approx(alone.alpha).epsilon(1e-11));
+    }
+  }
+}
+
+TEST_CASE("the flow foreseen along the bend of a law errs by the third order, not the second") {
+  for (const bool turned : {false, true}) {
+    const double sign = turned ? -1.0 : 1.0;
+    std::vector<double> off;
+    for (const double share : {0.04, 0.02}) {
+      Kernel kernel;
+      kernel.nodes = {{.fixed = true}, {.fixed = true}};
+      kernel.add_pipe(0, 1, pipe(0.03, losses::Law::hazen_williams), 100.0, 0.0);
+      const auto loss_m = [&](double q) { return 100.0 * kernel.terms[0].per_metre(q).head_m; };
+      steady::Workspace work(kernel);
+      work.read_kernel();
+      const double q = 1e-3, target = q * (1.0 + share);
+      work.state.flow_m3s = {sign * q};
+      work.state.head_m = {sign * loss_m(target), 0.0};
+      PlainLinks links;
+      links.prepare(kernel);
+      steady::LinkTally tally;
+      links.linearise(work, tally);
+      const double along_tangent = std::abs(work.predicted_m3s[0] - sign * target);
+      CHECK(links.bend(work, {work.predicted_m3s[0]}) > 0.5 * along_tangent);
+      off.push_back(std::abs(work.predicted_m3s[0] - sign * target));
+      CHECK(off.back() < 0.1 * along_tangent);
+    }
+    CHECK(off[0] / off[1] == Approx(8.0).margin(1.0));  // halved, an error of the third order is an eighth
+  }
+}

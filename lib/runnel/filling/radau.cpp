@@ -199,14 +199,32 @@ double Radau::estimate(const VectorXd& volume, const VectorXd& rate, const Trial
   return norm(error);
 }
 
+void Radau::know_slopes(const VectorXd& volume) {
+  if (have_slopes_) return;
+  fresh_ = rates_.slopes(volume, false, slopes_);
+  have_slopes_ = true;
+  factorised_ = false;
+}
+
+bool Radau::predict(const VectorXd& volume, const VectorXd& rate, double h, Trial& trial) {
+  know_slopes(volume);
+  factorise(h);
+  trial.h = h;
+  trial.rate = rate.transpose().replicate(3, 1);
+  double residual = 0.0;
+  trial.climb = basis().out * change(MatrixXd::Zero(3, volume.size()), trial, residual);
+  trial.volume = volume + trial.climb.row(2).transpose();
+  return trial.volume.allFinite();
+}
+
 bool Radau::attempt(const VectorXd& volume, const VectorXd& rate, double h, Trial& trial) {
   ++attempts_;
   scale_ = tolerance_ * volume.cwiseAbs().cwiseMax(floor_);
   for (int round = 0; round < 2; ++round) {
-    if (!have_slopes_ || round == 1) {
-      if (round == 1 && fresh_) return false;
-      fresh_ = rates_.slopes(volume, round == 1, slopes_);
-      have_slopes_ = true;
+    know_slopes(volume);
+    if (round == 1) {
+      if (fresh_) return false;
+      fresh_ = rates_.slopes(volume, true, slopes_);
       factorised_ = false;
     }
     factorise(h);

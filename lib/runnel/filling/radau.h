@@ -45,6 +45,9 @@ class Radau {
   /// `floor`: for each component, the volume [m3] below which the tolerance is absolute.
   Radau(Rates& rates, Eigen::VectorXd floor, double tolerance);
 
+  /// Where a step of h would end if the rates were linear in the volumes: the trial without its rates, found
+  /// without asking for any. Returns false if that is no number.
+  bool predict(const Eigen::VectorXd& volume, const Eigen::VectorXd& rate, double h, Trial& trial);
   /// Tries a step of h from `volume`, where the rates are `rate`. Returns false if the stages were not found.
   bool attempt(const Eigen::VectorXd& volume, const Eigen::VectorXd& rate, double h, Trial& trial);
   /// To be called when the slopes are of another regime, so that they are computed anew.
@@ -54,6 +57,7 @@ class Radau {
   long attempts() const { return attempts_; }
 
  private:
+  void know_slopes(const Eigen::VectorXd& volume);
   bool factorise(double h);
   Eigen::MatrixXd change(const Eigen::MatrixXd& w, const Trial& trial, double& residual);
   bool iterate(const Eigen::VectorXd& volume, const Eigen::VectorXd& rate, Trial& trial);

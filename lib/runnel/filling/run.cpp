@@ -19,6 +19,10 @@ constexpr double at_the_end = 1e-7;
 // Laws that change again and again after less than this share of the run chatter.
 constexpr double hasty_share = 1e-6;
 constexpr int most_blind = 256;  // steps, which is days where nothing else happens
+// Slopes tell where water will pass a mark if its rate changes by no more than this share on the way.
+constexpr double nearly_straight = 0.1;
+// A trial that was aimed at a mark and ends nearer to it than this share of the storage has met it.
+constexpr double on_the_mark = 1e-6;
 // If steps end before a change and never beyond it, it is leapt over. A first leap is this many times the
 // least step, and each that was not enough is followed by one so many times longer.
 constexpr double first_leap = 10.0, longer_leap = 8.0;
@@ -30,6 +34,16 @@ VectorXd floors(const Basins& basins) {
   for (std::size_t i = 0; i < basins.size(); ++i)
     floor[static_cast<Index>(i)] = 0.01 * basins.stores()[i].lip_m3;
   return floor;
+}
+
+/// Whether water that moves freely stands over a lip. Where a spill ends and begins again about the rounding
+/// of a volume, the water is beyond the lip before it rises, and no step would meet the mark.
+bool over_a_lip(const Basins& basins, const VectorXd& volume) {
+  for (std::size_t i = 0; i < basins.size(); ++i) {
+    const Storage& s = basins.stores()[i];
+    if (s.rim == Rim::free && volume[static_cast<Index>(i)] > s.lip_m3 + s.grain_m3()) return true;
+  }
+  return false;
 }
 
 }  // namespace
@@ -95,35 +109,69 @@ double Run::boundary_s() const {
   return next;
 }
 
+/// The part of a step up to the first mark that the water will pass, as far as the slopes tell: a step that
+/// ends there at once need not be taken twice.
+double Run::aim(double h) {
+  aimed_at_.reset();
+  aimed_within_s_ = h;
+  if (!radau_.predict(volume_, rate_, h, trial_)) return h;
+  aimed_at_ = seeker_.first_mark(volume_, trial_);
+  if (aimed_at_) {
+    const Index i = static_cast<Index>(aimed_at_->storage);
+    const double climb_m3 = trial_.climb(2, i);
+    if (!(std::abs(climb_m3 - h * rate_[i]) <= nearly_straight * std::abs(climb_m3))) aimed_at_.reset();
+  }
+  return aimed_at_ ? std::max(aimed_at_->share * h, least_step_s()) : h;
+}
+
 /// Makes a trial step that the error control accepts, and sets `step_s_` for the next one.
 bool Run::try_step(double room_s) {
   double h = std::min(step_s_, room_s);
   if (room_s - h < 1e-6 * h) h = room_s;
+  h = aim(h);
   for (;;) {
     if (h < least_step_s()) return false;
     if (!radau_.attempt(volume_, rate_, h, trial_)) {
       radau_.forget();
+      aimed_at_.reset();
       h *= 0.25;
       continue;
     }
-    const double grow = std::clamp(0.9 * std::pow(std::max(trial_.error, 1e-12), -0.25), 0.2, 10.0);
+    // The longest step of the same error. One that was cut short by a mark tells of longer ones as well.
+    const double longest_s = 0.9 * h * std::pow(std::max(trial_.error, 1e-12), -0.25);
     if (trial_.error > 1.0) {
-      h *= std::min(grow, 0.9);
+      aimed_at_.reset();
+      h = std::clamp(longest_s, 0.2 * h, 0.9 * h);
       continue;
     }
-    // A step that was cut short by a boundary is no reason to give up a longer one.
-    step_s_ = h < 0.9 * step_s_ && h == room_s ? std::max(step_s_, h * grow) : h * grow;
+    const double whole_s = aimed_at_ ? aimed_within_s_ : h;
+    const double next_s = std::clamp(longest_s, 0.2 * whole_s, 10.0 * whole_s);
+    // Nor is a step that was cut short by a boundary a reason to give up a longer one.
+    step_s_ = whole_s < 0.9 * step_s_ && whole_s == room_s ? std::max(step_s_, next_s) : next_s;
     return true;
   }
 }
 
-/// Shortens the trial so that it ends on the mark, to within rounding of the volume.
-bool Run::land(const Found& found) {
-  const double whole = trial_.h;
-  double h = found.share * whole;
+/// Whether the trial was aimed at a mark and ends so near to it that it only has to be moved there.
+bool Run::met_the_mark(const std::optional<Found>& found) const {
+  if (!aimed_at_) return false;
+  const Found& mark = *aimed_at_;
+  if (found && (found->kind != mark.kind || found->storage != mark.storage || found->level != mark.level))
+    return false;
+  const double off_m3 = trial_.volume[static_cast<Index>(mark.storage)] - mark.target_m3;
+  return std::abs(off_m3) <= on_the_mark * basins_.stores()[mark.storage].lip_m3;
+}
+
+/// Changes the length of the trial so that it ends on the mark, to within rounding of the volume.
+/// `there`: it is to begin with the trial as it is.
+bool Run::land(const Found& found, bool there) {
+  const double whole = there ? aimed_within_s_ : trial_.h;
+  double h = there ? trial_.h : found.share * whole;
   for (int round = 0; round < 10; ++round) {
-    h = std::clamp(h, 0.01 * least_step_s(), whole);
-    if (!radau_.attempt(volume_, rate_, h, trial_)) return false;
+    if (!there || round > 0) {
+      h = std::clamp(h, 0.01 * least_step_s(), whole);
+      if (!radau_.attempt(volume_, rate_, h, trial_)) return false;
+    }
     if (found.kind == MarkKind::regime) return true;
     const Index i = static_cast<Index>(found.storage);
     const double off = trial_.volume[i] - found.target_m3, rate = trial_.rate(2, i);
@@ -138,6 +186,9 @@ bool Run::catch_events() {
   cut_ = false;
   for (int pass = 0; pass < 8; ++pass) {
     std::optional<Found> found = seeker_.first_mark(volume_, trial_);
+    const bool there = met_the_mark(found);
+    if (there) found = aimed_at_;
+    aimed_at_.reset();
     if (!found && leaping_) return true;
     if (!found) {
       found = seeker_.regime_change(volume_, now_, trial_, blind_ > 0);
@@ -147,7 +198,7 @@ bool Run::catch_events() {
       }
     }
     if (!found) return true;
-    if (!land(*found)) return false;
+    if (!land(*found, there)) return false;
     pending_ = found;
     cut_ = cut_ || found->kind == MarkKind::regime;
     if (found->kind == MarkKind::regime && basins_.same_regime(now_, basins_.stage(2))) {
@@ -217,7 +268,7 @@ bool Run::arrive(double room_s, double boundary_s) {
     if (pending_->kind != MarkKind::regime && std::abs(at - pending_->target_m3) <= grain)
       at = pending_->target_m3;
   }
-  if (pending_ || at_boundary || regime || basins_.in_film(volume_)) {
+  if (pending_ || at_boundary || regime || basins_.in_film(volume_) || over_a_lip(basins_, volume_)) {
     // Where states change, even the last digit of a volume decides by the flows which of them holds.
     const bool known = at_stage && !pending_ && !regime && !(at_boundary && basins_.flows_follow_draws());
     if (!basins_.settle(time_s_, volume_, known, events)) return false;

@@ -17,8 +17,10 @@ class Run {
   bool begin();
   bool step();
   bool try_step(double room_s);
+  double aim(double h);
   bool catch_events();
-  bool land(const Found& found);
+  bool met_the_mark(const std::optional<Found>& found) const;
+  bool land(const Found& found, bool there);
   bool arrive(double room_s, double boundary_s);
   bool ends_at_stage() const;
   void leap_or_look(bool hasty, bool was_leap);
@@ -51,9 +53,11 @@ class Run {
   int blind_ = 0;         ///< so many steps more look for changes of rims only
   int longest_blind_ = 0;
   std::optional<Found> pending_;
-  bool something_runs_ = false;  ///< at the start already, so that full tanks do not end the run at once
-  double shown_s_ = 0.0;         ///< when `look` was last called
-  long asked_at_ = 0;            ///< work done when `progress` was last called
+  std::optional<Found> aimed_at_;  ///< the mark that the present trial should end on
+  double aimed_within_s_ = 0.0;    ///< the step that it was looked for in
+  bool something_runs_ = false;    ///< at the start already, so that full tanks do not end the run at once
+  double shown_s_ = 0.0;           ///< when `look` was last called
+  long asked_at_ = 0;              ///< work done when `progress` was last called
 };
 
 }  // namespace runnel::filling

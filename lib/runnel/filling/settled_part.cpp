@@ -50,12 +50,21 @@ SettledPart::SettledPart(Part part)
   rhs_.assign(free, 0.0);
   rise_.assign(free, 0.0);
   pinned_.assign(free, 0);
+  links_at_.resize(nodes_.size());
+  for (std::size_t k = 0; k < links_.size(); ++k)
+    for (const int end : {kernel().links[k].a, kernel().links[k].b})
+      if (end >= 0) links_at_[at(end)].push_back(static_cast<int>(k));
+}
+
+bool SettledPart::all_shut_at(int place) const {
+  const auto& links = links_at_[at(place)];
+  return std::all_of(links.begin(), links.end(), [&](int k) { return kernel().links[at(k)].shut; });
 }
 
 void SettledPart::set_level(int place, double level_m) {
   if (kernel().nodes[at(place)].head_m == level_m) return;
   solver_->set_head(place, level_m);
-  changed_ = true;
+  changed_ = changed_ || !all_shut_at(place);  // behind shut valves nothing feels it
 }
 
 void SettledPart::set_draw(int place, double draw_m3s, double floor_m) {

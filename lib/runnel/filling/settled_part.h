@@ -32,10 +32,12 @@ class SettledPart {
   bool slopes(int place, std::vector<double>& flow_m2s);
 
  private:
+  bool all_shut_at(int place) const;
   void settle_roughly(long& work);
   void read_slopes();
 
   std::vector<int> nodes_, links_;
+  std::vector<std::vector<int>> links_at_;  ///< one list a place of the part
   std::unique_ptr<steady::KernelSolver> solver_;
   std::optional<steady::KernelState> rough_;  ///< the state where the fine limits cannot be met
   bool settled_ = false, changed_ = true, linear_ = false;

@@ -113,6 +113,12 @@ bool NodeSystem::solve(const std::vector<double>& alpha, const std::vector<doubl
     }
   }
   if (!core_.empty() && !solve_core(alpha, beta, pinned, leak, x)) return false;
+  substitute_back(alpha, beta, pinned, x);
+  return true;
+}
+
+void NodeSystem::substitute_back(const std::vector<double>& alpha, const std::vector<double>& beta,
+                                 const std::vector<char>& pinned, std::vector<double>& x) const {
   for (auto step = order_.rbegin(); step != order_.rend(); ++step) {
     const auto& [v, p, k] = *step;
     if (pinned[at(v)]) continue;
@@ -120,7 +126,53 @@ bool NodeSystem::solve(const std::vector<double>& alpha, const std::vector<doubl
     if (p >= 0 && !pinned[at(p)]) r += (links_[at(k)].a == v ? beta : alpha)[at(k)] * x[at(p)];
     x[at(v)] = r / pivot_[at(v)];
   }
-  return true;
+}
+
+void NodeSystem::take_known_heads(const std::vector<double>& alpha, const std::vector<double>& beta,
+                                  const std::vector<char>& pinned, const std::vector<double>& x) {
+  if (std::find(pinned.begin(), pinned.end(), 1) == pinned.end()) return;
+  for (std::size_t k = 0; k < links_.size(); ++k) {
+    const auto [a, b] = links_[k];
+    if (a < 0 || b < 0 || a == b || pinned[at(a)] == pinned[at(b)]) continue;
+    if (pinned[at(a)])
+      right_[at(b)] += alpha[k] * x[at(a)];
+    else
+      right_[at(a)] += beta[k] * x[at(b)];
+  }
+}
+
+void NodeSystem::solve_again(const std::vector<double>& alpha, const std::vector<double>& beta,
+                             const std::vector<double>& rhs, const std::vector<char>& pinned,
+                             std::vector<double>& x) {
+  right_ = rhs;
+  take_known_heads(alpha, beta, pinned, x);
+  for (const auto& [v, p, k] : order_)
+    if (p >= 0 && !pinned[at(v)] && !pinned[at(p)])
+      right_[at(p)] += (links_[at(k)].a == v ? alpha : beta)[at(k)] * (right_[at(v)] / pivot_[at(v)]);
+  if (!core_.empty()) {
+    take_core_rhs(pinned, x);
+    switch (factors_) {
+      case Factors::ldl:
+        ldl_.solve(core_rhs_);
+        break;
+      case Factors::multifrontal:
+        multifrontal_.solve(core_rhs_);
+        break;
+      case Factors::dominant:
+        dominant_.solve(core_rhs_);
+        break;
+    }
+    for (std::size_t i = 0; i < core_.size(); ++i) x[at(core_[i])] = core_rhs_[i];
+  }
+  substitute_back(alpha, beta, pinned, x);
+}
+
+void NodeSystem::take_core_rhs(const std::vector<char>& pinned, const std::vector<double>& x) {
+  core_rhs_.resize(core_.size());
+  for (std::size_t i = 0; i < core_.size(); ++i) {
+    const std::size_t v = at(core_[i]);
+    core_rhs_[i] = pinned[v] ? x[v] : right_[v];
+  }
 }
 
 void NodeSystem::prepare() {
@@ -158,11 +210,7 @@ NodeSystem::Core NodeSystem::look(const std::vector<double>& alpha, const std::v
 bool NodeSystem::solve_core(const std::vector<double>& alpha, const std::vector<double>& beta,
                             const std::vector<char>& pinned, double leak, std::vector<double>& x) {
   const std::size_t n = core_.size();
-  core_rhs_.resize(n);
-  for (std::size_t i = 0; i < n; ++i) {
-    const std::size_t v = at(core_[i]);
-    core_rhs_[i] = pinned[v] ? x[v] : right_[v];
-  }
+  take_core_rhs(pinned, x);
   const Core core = look(alpha, beta, pinned);
   const bool large = for_multifrontal(n, core_links_.size());
   const bool narrow = large || core.greatest <= spread_for_ldl * core.least;
@@ -170,6 +218,7 @@ bool NodeSystem::solve_core(const std::vector<double>& alpha, const std::vector<
     // A pivot smaller than this, left over from subtracting conductances, is rounding.
     const double least = std::max(leak, 1e-14 * core.greatest);
     analyse_symmetric();
+    factors_ = large ? Factors::multifrontal : Factors::ldl;
     if (!(large ? solve_by(multifrontal_, alpha, pinned, least) : solve_by(ldl_, alpha, pinned, least)))
       return false;
   } else if (!solve_dominant(alpha, beta, pinned, leak)) {
@@ -204,6 +253,7 @@ bool NodeSystem::solve_dominant(const std::vector<double>& alpha, const std::vec
                                 const std::vector<char>& pinned, double leak) {
   if (!dominant_.analysed()) dominant_.analyse(static_cast<int>(core_.size()), couplings_);
   dominant_.clear();
+  factors_ = Factors::dominant;
   for (std::size_t i = 0; i < core_.size(); ++i) {
     const std::size_t v = at(core_[i]);
     dominant_.add_excess(static_cast<int>(i), pinned[v] ? 1.0 : excess_[v]);

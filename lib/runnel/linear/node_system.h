@@ -41,6 +41,11 @@ class NodeSystem {
              const std::vector<double>& ground, const std::vector<double>& rhs,
              const std::vector<char>& pinned, double leak, std::vector<double>& x);
 
+  /// The same once more with another `rhs`, by the factors of the last `solve`, for which all else must be as
+  /// it was then.
+  void solve_again(const std::vector<double>& alpha, const std::vector<double>& beta,
+                   const std::vector<double>& rhs, const std::vector<char>& pinned, std::vector<double>& x);
+
   std::size_t core_size() const { return core_.size(); }
 
  private:
@@ -62,6 +67,12 @@ class NodeSystem {
   bool solve_core(const std::vector<double>& alpha, const std::vector<double>& beta,
                   const std::vector<char>& pinned, double leak, std::vector<double>& x);
 
+  void take_known_heads(const std::vector<double>& alpha, const std::vector<double>& beta,
+                        const std::vector<char>& pinned, const std::vector<double>& x);
+  void take_core_rhs(const std::vector<char>& pinned, const std::vector<double>& x);
+  void substitute_back(const std::vector<double>& alpha, const std::vector<double>& beta,
+                       const std::vector<char>& pinned, std::vector<double>& x) const;
+
   std::vector<Ends> links_;
   std::vector<Peeled> order_;
   std::vector<int> core_;        ///< places of the looped core
@@ -72,6 +83,7 @@ class NodeSystem {
   Multifrontal multifrontal_;  ///< for a large core
   bool analysed_ = false;
   DominantLu dominant_;
+  enum class Factors { ldl, multifrontal, dominant } factors_ = Factors::ldl;  ///< of the core, the last ones
   std::vector<double> excess_, right_, pivot_, core_rhs_;
 };
 

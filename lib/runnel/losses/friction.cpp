@@ -17,8 +17,6 @@ void require(bool holds, const char* what) {
 // which would make the solver's matrix singular; at Re 100 the law is already outside its range by two orders
 // of magnitude, and the losses there are too small to matter. [own]
 constexpr double hazen_williams_switch_re = 100.0;
-// Up to here the join and Churchill's formula agree to rounding, and his powers overflow near zero flow.
-constexpr double churchill_from_re = 100.0;
 
 }  // namespace
 

@@ -42,7 +42,7 @@ class PipeFriction {
   double bore_m() const { return bore_m_; }
   double area_m2() const { return area_m2_; }
   Law law() const { return law_; }
-  /// Whether the worse of two laws counts in the transition; such pipes are evaluated one by one.
+  /// Whether the worse of two laws counts in the transition.
   bool worse_transition() const { return worse_; }
 
  private:

@@ -1,7 +1,6 @@
 #include "runnel/losses/friction_batch.h"
 
 #include <algorithm>
-#include <bit>
 
 #include "runnel/losses/friction_lanes.h"
 
@@ -14,7 +13,7 @@ namespace runnel::losses {
 namespace {
 
 struct Flows {
-  std::size_t count;
+  std::size_t first, end;
   const double* flow_m3s;
   double *head_m, *slope_sm2;
 };
@@ -26,7 +25,7 @@ struct Laws : FrictionLanes<bytes> {
 
   RUNNEL_INLINE static void hazen(const Flows& f, const FrictionBatch::Constants& c, double n,
                                   double n_high) {
-    for (std::size_t i = 0; i < f.count; i += Lanes::lanes) {
+    for (std::size_t i = f.first; i < f.end; i += Lanes::lanes) {
       V q, head, slope;
       typename Lanes::Constants of;
       Lanes::load(f.flow_m3s + i, q), Lanes::load(c.switch_flow.data() + i, of.switch_flow);
@@ -37,8 +36,9 @@ struct Laws : FrictionLanes<bytes> {
     }
   }
 
+  template <bool worse>
   RUNNEL_INLINE static void darcy(const Flows& f, const FrictionBatch::Constants& c) {
-    for (std::size_t i = 0; i < f.count; i += Lanes::lanes) {
+    for (std::size_t i = f.first; i < f.end; i += Lanes::lanes) {
       V q, head, slope;
       typename Lanes::Constants of;
       Lanes::load(f.flow_m3s + i, q), Lanes::load(c.scale.data() + i, of.scale);
@@ -46,7 +46,10 @@ struct Laws : FrictionLanes<bytes> {
       Lanes::load(c.relative_roughness.data() + i, of.rough);
       Lanes::load(c.transition_quadratic.data() + i, of.bend);
       Lanes::load(c.transition_cubic.data() + i, of.cubic);
-      Lanes::darcy(q, of, head, slope);
+      if constexpr (worse)
+        Lanes::darcy_worse(q, of, head, slope);
+      else
+        Lanes::darcy(q, of, head, slope);
       Lanes::store(head, f.head_m + i), Lanes::store(slope, f.slope_sm2 + i);
     }
   }
@@ -56,7 +59,7 @@ struct Laws : FrictionLanes<bytes> {
       case Law::hazen_williams:
         return hazen(f, c, c.exponent, c.exponent_high);
       case Law::darcy_weisbach:
-        return darcy(f, c);
+        return c.worse_transition ? darcy<true>(f, c) : darcy<false>(f, c);
     }
   }
 };
@@ -77,6 +80,11 @@ Run widest() {
   if (__builtin_cpu_supports("avx2")) return run_256;
 #endif
   return run_128;
+}
+
+void quickest(const Flows& f, const FrictionBatch::Constants& c) {
+  static const Run run = widest();
+  run(f, c);
 }
 
 }  // namespace
@@ -103,9 +111,8 @@ bool FrictionBatch::add(const PipeFriction& pipe, double length_m) {
   if (count_ == 0) {
     constants_.law = pipe.law_;
     constants_.exponent = pipe.exponent_;
-    const double power = pipe.exponent_ - 1.0;
-    constants_.exponent_high =
-        std::bit_cast<double>(std::bit_cast<std::uint64_t>(power) & 0xFFFFFFFFFF000000u);
+    constants_.exponent_high = first_bits(pipe.exponent_ - 1.0);
+    constants_.worse_transition = pipe.worse_;
   }
   if (!of_law(pipe)) return false;
   // Padded with copies of a pipe, so that every vector is complete.
@@ -125,8 +132,13 @@ bool FrictionBatch::set(std::size_t pipe_number, const PipeFriction& pipe, doubl
 }
 
 void FrictionBatch::evaluate(const double* flow_m3s, double* head_m, double* slope_sm2) const {
-  static const Run run = widest();
-  run({padded_size(), flow_m3s, head_m, slope_sm2}, constants_);
+  quickest({0, padded_size(), flow_m3s, head_m, slope_sm2}, constants_);
+}
+
+void FrictionBatch::evaluate_around(std::size_t pipe_number, const double* flow_m3s, double* head_m,
+                                    double* slope_sm2) const {
+  const std::size_t first = pipe_number / most_lanes * most_lanes;
+  quickest({first, first + most_lanes, flow_m3s, head_m, slope_sm2}, constants_);
 }
 
 }  // namespace runnel::losses

@@ -14,7 +14,7 @@ class FrictionBatch {
   static constexpr std::size_t most_lanes = 8;  ///< doubles in the widest vector, of 512 bits
 
   /// Adds a pipe of this length. All pipes of a batch obey one law: false, with nothing added, for a pipe of
-  /// another law and for one that takes the worse of two (PipeFriction::worse_transition).
+  /// another, where the worse of two (PipeFriction::worse_transition) is a law of its own.
   bool add(const PipeFriction& pipe, double length_m);
   /// Puts another pipe or length in place of one that was added: false, with nothing changed, if its law
   /// differs.
@@ -30,10 +30,14 @@ class FrictionBatch {
   /// Loss [m] and slope [s/m2] of every pipe at its flow [m3/s], which may have either sign. Values beyond
   /// `size()` are computed too and mean nothing.
   void evaluate(const double* flow_m3s, double* head_m, double* slope_sm2) const;
+  /// The same for the `most_lanes` pipes around one of them, in arrays for all.
+  void evaluate_around(std::size_t pipe_number, const double* flow_m3s, double* head_m,
+                       double* slope_sm2) const;
 
   /// One value per pipe, lengths multiplied in; names as in PipeFriction and DarcyFactor.
   struct Constants {
     Law law = Law::darcy_weisbach;
+    bool worse_transition = false;
     double exponent = 0.0, exponent_high = 0.0;  ///< Hazen-Williams n; the first 28 bits of n - 1
     std::vector<double> scale, linear, switch_flow, cubic;
     std::vector<double> reynolds_per_flow, relative_roughness, transition_quadratic, transition_cubic;
@@ -41,7 +45,8 @@ class FrictionBatch {
 
  private:
   bool of_law(const PipeFriction& pipe) const {
-    return pipe.law_ == constants_.law && pipe.exponent_ == constants_.exponent && !pipe.worse_;
+    return pipe.law_ == constants_.law && pipe.exponent_ == constants_.exponent &&
+           pipe.worse_ == constants_.worse_transition;
   }
   template <class Put>
   void put_constants(const PipeFriction& pipe, double length_m, Put&& put);

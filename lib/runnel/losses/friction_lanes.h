@@ -7,6 +7,7 @@
 #include "runnel/base/constants.h"
 #include "runnel/losses/friction_factor.h"
 #include "runnel/losses/quick_math.h"
+#include "runnel/losses/transition.h"
 
 namespace runnel::losses {
 
@@ -125,6 +126,48 @@ struct FrictionLanes : Wide<bytes> {
     const V reynolds = size * c.per_flow, floor = V{} + turbulent_start_re;
     colebrook(reynolds < floor ? floor : reynolds, c.rough, factor, re_slope);
     darcy_from(q, size, reynolds, c, factor, re_slope, head, slope);
+  }
+
+  RUNNEL_INLINE static void to_the_4th(const V& x, V& power) {
+    const V square = x * x;
+    power = square * square;
+  }
+
+  /// churchill_factor of transition.h, from `churchill_from_re` on.
+  RUNNEL_INLINE static void churchill(const V& reynolds, const V& rough, V& factor, V& re_slope) {
+    const V inverse = 1.0 / reynolds;
+    V eighth, smooth, log, a, b, turbulent, twelfth;
+    to_the_4th(8.0 * inverse, eighth);
+    const V laminar = eighth * eighth * eighth;
+    Wide<bytes>::pow(7.0 * inverse, 0.9, first_bits(0.9), smooth);
+    const V sum = smooth + 0.27 * rough;
+    Wide<bytes>::log(sum, log);
+    const V root = 2.457 * log;
+    to_the_4th(root, a), to_the_4th(a, a);
+    to_the_4th(37530.0 * inverse, b), to_the_4th(b, b);
+    const V a_slope = (16.0 * -2.457 * 0.9) * a * smooth / (root * sum), both = a + b;
+    Wide<bytes>::pow(both, -1.5, first_bits(-1.5), turbulent);
+    const V all = laminar + turbulent;
+    Wide<bytes>::pow(all, 1.0 / 12.0, first_bits(1.0 / 12.0), twelfth);
+    factor = 8.0 * twelfth;
+    re_slope =
+        factor * (1.0 / 12.0) * (-1.5 * turbulent * (a_slope - 16.0 * b) / both - 12.0 * laminar) / all;
+  }
+
+  /// PipeFriction::per_metre, Darcy-Weisbach, by the worse of two laws (transition.h).
+  RUNNEL_INLINE static void darcy_worse(const V& q, const Constants& c, V& head, V& slope) {
+    V size, factor, re_slope, other, other_slope;
+    size_of(q, size);
+    const V reynolds = size * c.per_flow, floor = V{} + turbulent_start_re, end = V{} + laminar_end_re;
+    const V least = V{} + churchill_from_re, moving = reynolds < least ? least : reynolds;
+    colebrook(moving < floor ? floor : moving, c.rough, factor, re_slope);
+    darcy_from(q, size, reynolds, c, factor, re_slope, head, slope);
+    factor = moving <= end ? 64.0 / moving : factor;
+    churchill(moving, c.rough, other, other_slope);
+    const V scaled = c.scale * size;
+    const I worse = (I)(factor < other) & (I)(reynolds > least);
+    choose(worse, other * scaled * q, head, head);
+    choose(worse, (2.0 * other + other_slope) * scaled, slope, slope);
   }
 
   /// For flows that are turbulent: lanes where they are not set the sign bit of `slow`, to be looked at

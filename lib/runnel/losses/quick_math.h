@@ -5,6 +5,7 @@
 //
 // `V` is a vector of doubles and `I` one of as many 64-bit integers, in the sense of g++ and clang++
 // (`vector_size`); arguments go by reference because how wide values are passed depends on the machine.
+#include <bit>
 #include <cstdint>
 
 #define RUNNEL_INLINE __attribute__((always_inline)) inline
@@ -13,6 +14,11 @@ namespace runnel::losses {
 
 inline constexpr double two_to_52 = 4503599627370496.0;
 
+/// A number without all but the first 28 bits of its mantissa: the `p_high` of `Wide::pow`.
+constexpr double first_bits(double x) {
+  return std::bit_cast<double>(std::bit_cast<std::uint64_t>(x) & 0xFFFFFFFFFF000000u);
+}
+
 template <int bytes>
 struct Wide {
   typedef double V __attribute__((vector_size(bytes)));
@@ -20,7 +26,8 @@ struct Wide {
 
   /// x = mantissa * 2^exponent with the mantissa in [sqrt(1/2), sqrt(2)).
   RUNNEL_INLINE static void split(const V& x, V& mantissa, V& exponent) {
-    constexpr std::uint64_t root_half = 0x3FE6A09E667F3BCDu, field = 0xFFF0000000000000u, lift = 1024ull << 52;
+    constexpr std::uint64_t root_half = 0x3FE6A09E667F3BCDu, field = 0xFFF0000000000000u,
+                            lift = 1024ull << 52;
     const I bits = (I)x, shifted = bits - root_half + lift;
     // An integer below 2^52 becomes a double by writing it into the mantissa of 2^52.
     exponent = (V)((shifted >> 52) | 0x4330000000000000u) - (two_to_52 + 1024.0);
@@ -31,7 +38,8 @@ struct Wide {
   RUNNEL_INLINE static void log_mantissa(const V& m, V& log) {
     const V s = (m - 1.0) / (m + 1.0), z = s * s, z2 = z * z, z4 = z2 * z2;
     const V low = (1.0 / 3 + z * (1.0 / 5)) + z2 * (1.0 / 7 + z * (1.0 / 9));
-    const V high = (1.0 / 11 + z * (1.0 / 13)) + z2 * (1.0 / 15 + z * (1.0 / 17)) + z4 * (1.0 / 19 + z * (1.0 / 21));
+    const V high =
+        (1.0 / 11 + z * (1.0 / 13)) + z2 * (1.0 / 15 + z * (1.0 / 17)) + z4 * (1.0 / 19 + z * (1.0 / 21));
     log = 2.0 * s + 2.0 * s * z * (low + z4 * high);
   }
 

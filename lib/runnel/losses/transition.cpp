@@ -7,14 +7,25 @@
 
 namespace runnel::losses {
 
+namespace {
+
+double to_the_4th(double x) {
+  const double square = x * x;
+  return square * square;
+}
+
+double to_the_16th(double x) { return to_the_4th(to_the_4th(x)); }
+
+}  // namespace
+
 FactorAndSlope churchill_factor(double reynolds, double relative_roughness) {
-  // Every *_slope here is Re d/dRe.
-  const double laminar = std::pow(8.0 / reynolds, 12.0);
+  // Every *_slope here is Re d/dRe. Whole powers are multiplied out, which is several times quicker.
+  const double eighth = to_the_4th(8.0 / reynolds), laminar = eighth * eighth * eighth;
   const double smooth = std::pow(7.0 / reynolds, 0.9), sum = smooth + 0.27 * relative_roughness;
   const double root = 2.457 * std::log(sum), root_slope = -2.457 * 0.9 * smooth / sum;
-  const double a = std::pow(root, 16.0), a_slope = 16.0 * std::pow(root, 15.0) * root_slope;
-  const double b = std::pow(37530.0 / reynolds, 16.0);
-  const double turbulent = std::pow(a + b, -1.5);
+  const double a = to_the_16th(root), a_slope = 16.0 * a / root * root_slope;
+  const double b = to_the_16th(37530.0 / reynolds);
+  const double turbulent = 1.0 / ((a + b) * std::sqrt(a + b));
   const double turbulent_slope = -1.5 * turbulent * (a_slope - 16.0 * b) / (a + b);
   const double factor = 8.0 * std::pow(laminar + turbulent, 1.0 / 12.0);
   return {factor, factor / 12.0 * (turbulent_slope - 12.0 * laminar) / (laminar + turbulent)};
@@ -47,10 +58,8 @@ WorseFriction::WorseFriction(double bore_m, double roughness_m, double kinematic
 }
 
 LossAndSlope WorseFriction::per_metre(double flow_m3s) const {
-  // Far below the transition the two agree, and Churchill's powers overflow near zero flow.
-  constexpr double surely_laminar_re = 100.0;
   const double size_m3s = std::fabs(flow_m3s), reynolds = size_m3s * reynolds_per_flow_;
-  if (reynolds <= surely_laminar_re) {
+  if (reynolds <= churchill_from_re) {
     const double linear = scale_ * 64.0 / reynolds_per_flow_;  // 128 nu / (pi g D^4), Hagen-Poiseuille
     return {linear * flow_m3s, linear};
   }

@@ -6,6 +6,9 @@
 
 namespace runnel::losses {
 
+/// Up to here the join and Churchill's formula agree to rounding, and his powers overflow near zero flow.
+inline constexpr double churchill_from_re = 100.0;
+
 /// Churchill's formula, f = 8 [ (8/Re)^12 + (A + B)^-1.5 ]^(1/12) with
 /// A = [ -2.457 ln( (7/Re)^0.9 + 0.27 rel ) ]^16, B = (37530/Re)^16 [churchill1977]. Smooth; f Re^2, to which
 /// a loss is proportional, rises strictly. Re > 0, 0 <= relative_roughness <= 0.2.

@@ -1,8 +1,5 @@
 #include "runnel/sizing/lane_tree.h"
 
-#include <bit>
-#include <cstdint>
-
 #include "runnel/losses/friction_lanes.h"
 
 // One body, compiled for every width of the machine and chosen when the program runs.
@@ -49,24 +46,19 @@ struct Sweep : losses::FrictionLanes<bytes> {
   using V = typename Lanes::V;
   using I = typename Lanes::I;
 
-  /// An exponent and its first 28 bits.
-  RUNNEL_INLINE static double high(double p) {
-    return std::bit_cast<double>(std::bit_cast<std::uint64_t>(p) & 0xFFFFFFFFFF000000u);
-  }
-
   RUNNEL_INLINE static void hazen_constants(const V& bore, const V& hazen_c, const LaneTree& tree,
                                             typename Lanes::Constants& c) {
     const auto& law = tree.law;
     V by_c, by_bore, slow;
-    Lanes::pow(hazen_c, law.n, high(law.n), by_c);
-    Lanes::pow(bore, law.m, high(law.m), by_bore);
+    Lanes::pow(hazen_c, law.n, losses::first_bits(law.n), by_c);
+    Lanes::pow(bore, law.m, losses::first_bits(law.m), by_bore);
     c.scale = law.k / (by_c * by_bore);
     const V area = 0.25 * pi * bore * bore;
     c.per_flow = bore / (area * tree.viscosity_m2s);
     c.switch_flow = 100.0 / c.per_flow;  // as PipeFriction has it
     c.linear = c.cubic = V{};
     if (!careful) return;  // slow flows are not considered
-    Lanes::pow(c.switch_flow, law.n - 1.0, high(law.n - 1.0), slow);
+    Lanes::pow(c.switch_flow, law.n - 1.0, losses::first_bits(law.n - 1.0), slow);
     c.linear = c.scale * slow * ((3.0 - law.n) / 2.0);
     c.cubic = c.scale * slow / (c.switch_flow * c.switch_flow) * ((law.n - 1.0) / 2.0);
   }
@@ -154,7 +146,7 @@ struct Sweep : losses::FrictionLanes<bytes> {
     } else {
       Lanes::load(constant(a, line, lane, switch_is), c.switch_flow);
       Lanes::load(constant(a, line, lane, cubic_is), c.cubic);
-      const double n = a.tree.law.n, n_high = high(n - 1.0);
+      const double n = a.tree.law.n, n_high = losses::first_bits(n - 1.0);
       if (careful)
         Lanes::hazen(q, c, n, n_high, per_metre, per_metre_slope);
       else

@@ -23,6 +23,12 @@ void write_surplus(Workspace& work) {
       work.state.surplus_m3s[v] = work.kernel.nodes[v].draw_m3s;
 }
 
+/// Answers that are only steps to the next need not be closer than very close.
+NewtonOptions for_many(NewtonOptions options) {
+  options.to_round_off = false;
+  return options;
+}
+
 void finish(NewtonSteps& steps, bool found) {
   if (found) {
     steps.work().state.outcome = Outcome::settled;
@@ -57,13 +63,13 @@ void search(NewtonSteps& steps, SlowSettling& slow) {
 bool search_near(NewtonSteps& steps) {
   steps.work().state.history.clear();
   steps.work().state.outcome = Outcome::iteration_limit;
-  if (!steps.iterate(near_steps)) return false;
+  if (!steps.iterate_near(near_steps)) return false;
   finish(steps, true);
   return true;
 }
 
 KernelSolver::KernelSolver(Kernel kernel, const NewtonOptions& options)
-    : kernel_(std::move(kernel)), steps_(kernel_, options), slow_(steps_) {
+    : kernel_(std::move(kernel)), steps_(kernel_, for_many(options)), slow_(steps_) {
   changed_links_.reserve(kernel_.links.size());
   steps_.prepare();
   slow_.prepare();
@@ -71,15 +77,18 @@ KernelSolver::KernelSolver(Kernel kernel, const NewtonOptions& options)
   steps_.work().first_guess();
 }
 
-void KernelSolver::set_head(int node, double head_m) { kernel_.nodes[at(node)].head_m = head_m; }
-void KernelSolver::set_inflow(int node, double inflow_m3s) {
-  kernel_.nodes[at(node)].inflow_m3s = inflow_m3s;
+KernelNode& KernelSolver::changed_place(int node) {
+  places_changed_ = true;
+  return kernel_.nodes[at(node)];
 }
-void KernelSolver::set_lip(int node, double lip_m) { kernel_.nodes[at(node)].lip_m = lip_m; }
+
+void KernelSolver::set_head(int node, double head_m) { changed_place(node).head_m = head_m; }
+void KernelSolver::set_inflow(int node, double inflow_m3s) { changed_place(node).inflow_m3s = inflow_m3s; }
+void KernelSolver::set_lip(int node, double lip_m) { changed_place(node).lip_m = lip_m; }
 
 void KernelSolver::set_draw(int node, double draw_m3s, double floor_m) {
-  kernel_.nodes[at(node)].draw_m3s = draw_m3s;
-  kernel_.nodes[at(node)].draw_floor_m = floor_m;
+  changed_place(node).draw_m3s = draw_m3s;
+  changed_place(node).draw_floor_m = floor_m;
 }
 
 Link& KernelSolver::changed(int link) {
@@ -95,7 +104,10 @@ Link& KernelSolver::changed(int link) {
 }
 
 void KernelSolver::set_shut(int link, bool shut) { changed(link).shut = shut; }
-void KernelSolver::set_most(int link, double most_m3s) { changed(link).most_m3s = most_m3s; }
+void KernelSolver::set_most(int link, double most_m3s) {
+  changed(link).most_m3s = most_m3s;
+  controls_changed_ = true;
+}
 
 void KernelSolver::set_start(int link, double start_m3s, double smooth_m3s) {
   changed(link).start_m3s = start_m3s;
@@ -114,6 +126,7 @@ void KernelSolver::set_control(int link, std::uint32_t control, const Control& t
   old = to;
   old.lengths = lengths;
   old.mouth = mouth;
+  controls_changed_ = true;
 }
 
 void KernelSolver::set_mouth(int link, bool forward, const LinkMouth& mouth) {
@@ -131,7 +144,11 @@ Control KernelSolver::idle(Control control) {
 void KernelSolver::take_over() {
   steps_.update(changed_links_);
   changed_links_.clear();
-  steps_.work().read_kernel();
+  if (controls_changed_)
+    steps_.work().read_kernel();
+  else if (places_changed_)
+    steps_.work().read_places();
+  places_changed_ = controls_changed_ = false;
 }
 
 const KernelState& KernelSolver::solve() {

@@ -49,12 +49,14 @@ class KernelSolver {
 
  private:
   Link& changed(int link);
+  KernelNode& changed_place(int node);
   void take_over();
 
   Kernel kernel_;
   NewtonSteps steps_;
   SlowSettling slow_;
   std::vector<std::uint32_t> changed_links_;
+  bool places_changed_ = false, controls_changed_ = false;  ///< whether the workspace must read them again
   bool settled_before_ = false, found_near_ = false;
 };
 

@@ -35,6 +35,8 @@ struct NewtonOptions {
   double flow_share = 1e-9;
   double continuity_floor_m3s = 1e-13;
   bool polish = true;  ///< on a small system: one more step than the limits need, and trickles stopped
+  /// false: no such step if the state is far closer than the limits already.
+  bool to_round_off = true;
   const KernelState* near =
       nullptr;  ///< a settled state of the same kernel at other heads or valves, to start from
 };

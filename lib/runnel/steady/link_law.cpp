@@ -41,7 +41,8 @@ LinkStep linearise(const Kernel& kernel, const Link& link, double flow_m3s, doub
     Standing least = here.end_to_end(forward, source, sink);
     for (std::uint32_t c = first + 1; c < first + count; ++c)
       if (const Standing other = here.standing(c, source, sink); other.before(least)) least = other;
-    return here.with_mouth(forward, least, source);
+    MouthAtFlow mouth;
+    return here.with_mouth(forward, least, source, mouth);
   });
 }
 

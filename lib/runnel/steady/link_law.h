@@ -14,7 +14,8 @@ struct LinkStep {
   double alpha = 0.0;       ///< d flow / d H_a
   double beta = 0.0;        ///< - d flow / d H_b
   double residual_m = 0.0;  ///< energy that the governing control has left over at the present flow
-  int control = -1;         ///< governing one of Kernel::controls; -1: still, shut or held by a float valve
+  double loss_m = 0.0, slope_sm2 = 0.0;  ///< of the governing control; no loss: it has another law
+  int control = -1;  ///< governing one of Kernel::controls; -1: still, shut or held by a float valve
 };
 
 /// The model at one flow and two heads, every term evaluated by itself. The solver evaluates many links at
@@ -39,12 +40,33 @@ struct Head {
 /// Flatter than any pipe: half a metre of bore over a tenth of a metre of length has 1e-5 s/m2 at rest.
 inline constexpr double least_slope_sm2 = 1e-12;
 
+/// A law at a flow, and on the way to another.
+struct LawOnTheWay {
+  double flow_m3s, by_m3s;  ///< where it is linearised, and how far the flow moves along the tangent
+  double loss_m, slope_sm2;
+  double came_m3s, slope_change_sm2;  ///< since where it was linearised before
+};
+
+/// How far the flow of a law bends away from its tangent. Its curvature is that of the slopes found last; if
+/// those lie too far apart, or so near that rounding decides, the law is taken for a power of the flow, which
+/// every law nearly is. Nothing where the flow moves far, since there the law may be another one.
+inline double bend_m3s(const LawOnTheWay& law) {
+  constexpr double far_share = 0.25, near_share = 1e-7;
+  const double size_m3s = std::abs(law.flow_m3s), came_m3s = std::abs(law.came_m3s);
+  if (!(std::abs(law.by_m3s) < far_share * size_m3s)) return 0.0;
+  const bool known = came_m3s > near_share * size_m3s && came_m3s < far_share * size_m3s;
+  const double per_flow = known ? law.slope_change_sm2 / (law.came_m3s * law.slope_sm2)
+                                : law.slope_sm2 / law.loss_m - 1.0 / law.flow_m3s;
+  return -0.5 * per_flow * law.by_m3s * law.by_m3s;
+}
+
 /// One control at a flow.
 struct Standing {
   double residual_m = unbounded;  ///< room it has left
   double slope_sm2 = 0.0;         ///< d loss / d flow
   double per_sink = 1.0;          ///< d (source head it needs) / d sink head
   int control = -1;
+  double loss_m = 0.0;  ///< none for the law of a mouth or of a column
 
   /// Whether to follow this one rather than `other`. If either is breached, the one breached more is
   /// followed, since the flow, or the head that drives it, must give way to it. If both have room, it is the
@@ -53,6 +75,18 @@ struct Standing {
     if (other.control < 0) return true;
     if (residual_m < 0.0) return residual_m < other.residual_m;
     return other.residual_m >= 0.0 && residual_m * other.slope_sm2 < other.residual_m * slope_sm2;
+  }
+};
+
+/// What a mouth needs at the flow asked for last. To find it takes a critical depth, and a box gives its line
+/// the same flow from step to step.
+struct MouthAtFlow {
+  double flow_m3s = 0.0;
+  losses::HeadAndSlope need;
+
+  const losses::HeadAndSlope& at(const losses::Mouth& law, double asked_m3s) {
+    if (asked_m3s != flow_m3s) flow_m3s = asked_m3s, need = law.over_axis(asked_m3s);
+    return need;
   }
 };
 
@@ -96,7 +130,7 @@ class LinkAtFlow {
     const losses::LossAndSlope lost = loss(kernel_.lengths_m.data() + c.lengths, c.quadratic_s2m5);
     const Head from = c.from_node ? source : Head{c.source_head_m},
                to = c.to_node ? sink : Head{c.sink_head_m};
-    return {from.above(to) - lost.head_m, lost.slope_sm2, 1.0, static_cast<int>(control)};
+    return {from.above(to) - lost.head_m, lost.slope_sm2, 1.0, static_cast<int>(control), lost.head_m};
   }
 
   /// The first control of a direction or the law in its place, unless one behind a reducing valve governs.
@@ -116,7 +150,8 @@ class LinkAtFlow {
 
   /// The control to follow one way, `least` being that without the mouth. The mouth counts only where it
   /// holds the flow to less than twice the present one: near rest its slope tells little about the flow.
-  Standing with_mouth(bool forward, const Standing& least, const Head& source) const {
+  /// `known` is kept from call to call, one for each way of a link.
+  Standing with_mouth(bool forward, const Standing& least, const Head& source, MouthAtFlow& known) const {
     const int mouth_control = link_.mouth(forward);
     if (mouth_control < 0 || rest_) return least;
     const auto number = static_cast<std::uint32_t>(mouth_control);
@@ -124,7 +159,7 @@ class LinkAtFlow {
     const LinkMouth& mouth = kernel_.mouths[static_cast<std::size_t>(control.mouth)];
     const double level_m = source.above(Head{control.sink_head_m});
     if (flow_m3s_ <= mouth.easy_m3s && level_m >= mouth.easy_m) return least;
-    const losses::HeadAndSlope need = mouth.law.over_axis(flow_m3s_);
+    const losses::HeadAndSlope& need = known.at(mouth.law, flow_m3s_);
     const Standing lets_in{level_m - need.head_m, need.slope_sm2, 1.0, mouth_control};
     return lets_in.residual_m < need.slope_sm2 * flow_m3s_ && lets_in.before(least) ? lets_in : least;
   }
@@ -166,6 +201,8 @@ LinkStep link_step(const Kernel& kernel, const Link& link, bool two_way, double 
     step.alpha = forward ? source : sink;
     step.beta = forward ? sink : source;
     step.control = least.control;
+    step.loss_m = least.loss_m;
+    step.slope_sm2 = least.slope_sm2;
     return step;
   };
   if (link.shut) return {};

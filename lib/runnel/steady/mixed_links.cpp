@@ -2,6 +2,7 @@
 
 #include <algorithm>
 #include <cmath>
+#include <utility>
 
 namespace runnel::steady {
 namespace {
@@ -52,6 +53,7 @@ void MixedLinks::take(const Kernel& kernel, const std::vector<std::uint32_t>& li
   at_m3s_.assign(padded, 0.0);
   per_metre_m_.assign(padded, 0.0);
   per_metre_slope_.assign(padded, 0.0);
+  known_ = false;
 }
 
 void MixedLinks::measure(const Kernel& kernel, Entry& entry) {
@@ -71,11 +73,14 @@ void MixedLinks::measure(const Kernel& kernel, Entry& entry) {
   look(link.forward, link.forwards);
   look(link.backward, link.backwards);
   for (Watch& watch : entry.watch) watch.known = false;
+  for (MouthAtFlow& mouth : entry.mouth) mouth = {};
+  entry.now = entry.before = {};
 }
 
 void MixedLinks::update(const Kernel& kernel, std::uint32_t k) {
   if (entry_of_.empty() || entry_of_[k] < 0) return;
   Entry& entry = entries_[static_cast<std::size_t>(entry_of_[k])];
+  known_ = false;
   const Link& link = kernel.links[k];
   for (std::uint32_t t = 0; t < link.terms && one_law_; ++t)
     one_law_ = batch_.set(entry.slot + t, kernel.terms[link.term + t], 1.0);
@@ -86,8 +91,12 @@ void MixedLinks::evaluate_friction(const Workspace& work) {
   for (const Entry& entry : entries_) {
     const Link& link = work.kernel.links[entry.link];
     const double flow = LinkAtFlow::friction_flow(link, work.state.flow_m3s[entry.link]);
-    for (std::uint32_t t = 0; t < link.terms; ++t) at_m3s_[entry.slot + t] = flow;
+    for (std::uint32_t t = 0; t < link.terms; ++t) {
+      known_ = known_ && at_m3s_[entry.slot + t] == flow;
+      at_m3s_[entry.slot + t] = flow;
+    }
   }
+  if (std::exchange(known_, true)) return;
   if (one_law_) {
     if (batch_.size() > 0) batch_.evaluate(at_m3s_.data(), per_metre_m_.data(), per_metre_slope_.data());
     return;
@@ -132,7 +141,9 @@ Standing MixedLinks::governing(const Workspace& work, Entry& entry, const LinkAt
   const Head a = work.head(link.a), b = link.b >= 0 ? work.head(link.b) : Head{};
   const Standing least =
       forward ? without_mouth(work, entry, here, true, a, b) : without_mouth(work, entry, here, false, b, a);
-  return work.ends_only || work.past_mouths ? least : here.with_mouth(forward, least, forward ? a : b);
+  return work.ends_only || work.past_mouths
+             ? least
+             : here.with_mouth(forward, least, forward ? a : b, entry.mouth[forward ? 0 : 1]);
 }
 
 Standing MixedLinks::without_mouth(const Workspace& work, Entry& entry, const LinkAtFlow& here, bool forward,
@@ -199,6 +210,8 @@ void MixedLinks::linearise(Workspace& work, LinkTally& tally) {
     work.alpha[k] = step.alpha;
     work.beta[k] = step.beta;
     work.state.control[k] = step.control;
+    if (flow != entry.now.flow_m3s) entry.before = entry.now;
+    entry.now = {step.control, flow, step.loss_m, step.slope_sm2};
     tally.steepest = std::max({tally.steepest, step.alpha, step.beta});
     tally.flow_m3s += std::abs(flow);
     if (step.control < 0) ++tally.at_rest;
@@ -211,6 +224,22 @@ void MixedLinks::linearise(Workspace& work, LinkTally& tally) {
     if (!dies) tally.worst_m3s = std::max(tally.worst_m3s, std::abs(step.flow_m3s - flow));
     tally.sum_m += energy;
   }
+}
+
+double MixedLinks::bend(Workspace& work, const std::vector<double>& flow_m3s) const {
+  double most_m3s = 0.0;
+  for (const Entry& entry : entries_) {
+    const Entry::Governed &now = entry.now, &before = entry.before;
+    if (now.control < 0 || now.loss_m == 0.0) continue;
+    const double q = std::abs(now.flow_m3s), by_m3s = flow_m3s[entry.link] - now.flow_m3s;
+    const double came_m3s = before.control == now.control ? q - std::abs(before.flow_m3s) : 0.0;
+    const double bend =
+        std::copysign(1.0, now.flow_m3s) *
+        bend_m3s({q, by_m3s, now.loss_m, now.slope_sm2, came_m3s, now.slope_sm2 - before.slope_sm2});
+    work.predicted_m3s[entry.link] += bend;
+    most_m3s = std::max(most_m3s, std::abs(bend));
+  }
+  return most_m3s;
 }
 
 }  // namespace runnel::steady

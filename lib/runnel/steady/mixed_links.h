@@ -19,8 +19,11 @@ class MixedLinks {
   /// Takes over new figures of a link; does nothing if the link is not one of these.
   void update(const Kernel& kernel, std::uint32_t k);
 
-  /// Sets their entries in the linear model at the present state.
+  /// Sets their entries in the linear model at the present state. Where only heads have changed since the
+  /// last time, friction is not evaluated again.
   void linearise(Workspace& work, LinkTally& tally);
+  /// As PlainLinks::bend.
+  double bend(Workspace& work, const std::vector<double>& flow_m3s) const;
   /// How one of its links stands at rest, one way, at the heads of the state last linearised.
   Standing at_rest(const Workspace& work, std::uint32_t k, bool forward);
   /// How many controls behind the first were looked at so far.
@@ -39,6 +42,11 @@ class MixedLinks {
     std::uint32_t slot = 0;          ///< of its first term in the batch
     double most_quadratic_s2m5 = 0;  ///< of all its controls
     Watch watch[2];                  ///< forward, backward
+    MouthAtFlow mouth[2];            ///< likewise
+    struct Governed {
+      int control = -1;
+      double flow_m3s = 0.0, loss_m = 0.0, slope_sm2 = 0.0;
+    } now, before;  ///< as linearised last, and at another flow before
   };
   void measure(const Kernel& kernel, Entry& entry);
   void evaluate_friction(const Workspace& work);
@@ -53,6 +61,7 @@ class MixedLinks {
   std::vector<int> entry_of_;      ///< link -> its entry, -1: none
   std::vector<double> longest_m_;  ///< one a term: its greatest length in any control of its link
   bool one_law_ = true;            ///< false: every term is evaluated by itself
+  bool known_ = false;             ///< friction is that at `at_m3s_`
   losses::FrictionBatch batch_;    ///< per metre
   std::vector<double> at_m3s_, per_metre_m_, per_metre_slope_;
   long looked_at_ = 0;

@@ -21,9 +21,13 @@ constexpr double least_share = 0.01;
 // The least pivot, as a share of the steepest conductance. No conductance that matters is so small, and a
 // place whose links do not respond moves far at any inflow, to the bounds of heads (Workspace::lowest_m).
 constexpr double leak_share = 1e-20;
-// Below this, energies and flows are as good as doubles make them. A system in which only 1e-6 m3/s flows may
-// be off by far more and still be within `continuity_floor_m3s`; it is polished, too.
+// A matrix whose conductances are off by this share makes a step that leaves as much of the error.
+constexpr double matrix_share = 1e-5;
+// Below this, energies and flows are as good as doubles make them.
 constexpr double round_off_m = 1e-13, round_off_share = 1e-13;
+// A state so much closer than the limits ask is very close. A system in which only 1e-6 m3/s flows may be off
+// by far more and still be within `continuity_floor_m3s`.
+constexpr double closer = 0.01, closer_than_continuity = 0.1;
 
 }  // namespace
 
@@ -52,6 +56,8 @@ void NewtonSteps::prepare() {
   keep();
   from_head_ = work_.state.head_m;
   from_flow_ = work_.state.flow_m3s;
+  for (auto* all : {&factor_alpha_, &factor_beta_}) all->reserve(work_.alpha.size());
+  factor_pinned_.reserve(pinned_.size());
 }
 
 void NewtonSteps::sort_links() {
@@ -121,6 +127,13 @@ bool NewtonSteps::iterate(int steps) {
   }
 }
 
+bool NewtonSteps::iterate_near(int steps) {
+  near_ = true;
+  const bool settled = iterate(steps);
+  near_ = false;
+  return settled;
+}
+
 double NewtonSteps::pinned_at_m(int node) const {
   const KernelNode& at_node = work_.kernel.nodes[at(node)];
   return work_.state.hold[at(node)] == Hold::lip ? at_node.lip_m : at_node.draw_floor_m;
@@ -151,12 +164,51 @@ void NewtonSteps::set_up_places() {
   }
 }
 
+bool NewtonSteps::solve_for_heads() {
+  if (near_ && work_.state.history.size() == 1 && factors_hold()) {
+    system_.solve_again(factor_alpha_, factor_beta_, rhs_, pinned_, change_);
+    return true;
+  }
+  factor_alpha_ = work_.alpha;
+  factor_beta_ = work_.beta;
+  factor_pinned_ = pinned_;
+  factor_storage_m2s_ = work_.storage_m2s;
+  const double leak = leak_share * (work_.tally.steepest > 0.0 ? work_.tally.steepest : 1.0);
+  if (system_.solve(work_.alpha, work_.beta, ground_, rhs_, pinned_, leak, change_)) return true;
+  factor_alpha_.clear();
+  return false;
+}
+
+/// Whether the matrix of this step is nearly the one factorised last, as it is where only given heads or
+/// inflows have changed since a state was settled.
+bool NewtonSteps::factors_hold() const {
+  if (factor_alpha_.empty() || factor_storage_m2s_ != work_.storage_m2s || factor_pinned_ != pinned_)
+    return false;
+  bool hold = true;
+  for (std::size_t k = 0; k < factor_alpha_.size(); ++k) {
+    hold &= std::abs(work_.alpha[k] - factor_alpha_[k]) <= matrix_share * factor_alpha_[k];
+    hold &= std::abs(work_.beta[k] - factor_beta_[k]) <= matrix_share * factor_beta_[k];
+  }
+  return hold;
+}
+
+/// A Newton step goes along tangents and leaves what the laws bend away from them. Where flows change little
+/// that is known beforehand, and by the same factors the step is taken anew with it: its error is then of the
+/// third order and no friction had to be evaluated for it.
+void NewtonSteps::follow_bends() {
+  aim();
+  const double bend_m3s = std::max(plain_.bend(work_, target_flow_), mixed_.bend(work_, target_flow_));
+  if (bend_m3s <= round_off_share * work_.total_flow_m3s) return;
+  set_up_places();
+  system_.solve_again(factor_alpha_, factor_beta_, rhs_, pinned_, change_);
+}
+
 bool NewtonSteps::take_step(bool open_stranded) {
   if (work_.state.history.size() > 1) choose_holds(work_);  // the first step asks what the springs ask
   if (open_stranded) stranded_.open(work_, mixed_, imbalance_m3s());
   set_up_places();
-  const double leak = leak_share * (work_.tally.steepest > 0.0 ? work_.tally.steepest : 1.0);
-  if (!system_.solve(work_.alpha, work_.beta, ground_, rhs_, pinned_, leak, change_)) return false;
+  if (!solve_for_heads()) return false;
+  if (near_) follow_bends();
   from_head_ = work_.state.head_m;
   from_low_ = work_.low_m;
   from_flow_ = work_.state.flow_m3s;
@@ -166,6 +218,13 @@ bool NewtonSteps::take_step(bool open_stranded) {
     if (to < work_.lowest_m) change_[i] = work_.lowest_m - head;
     if (to > work_.highest_m) change_[i] = work_.highest_m - head;
   }
+  aim();
+  move(1.0);
+  return true;
+}
+
+/// The flows that follow from the changes of heads.
+void NewtonSteps::aim() {
   for (std::size_t k = 0; k < work_.ends.size(); ++k) {
     const auto [a, b] = work_.ends[k];
     double flow = work_.predicted_m3s[k];
@@ -173,8 +232,6 @@ bool NewtonSteps::take_step(bool open_stranded) {
     if (b >= 0) flow -= work_.beta[k] * change_[at(b)];
     target_flow_[k] = flow;
   }
-  move(1.0);
-  return true;
 }
 
 void NewtonSteps::move_heads(double share) {
@@ -245,23 +302,30 @@ bool NewtonSteps::balanced() {
   return close() && continuous();
 }
 
-bool NewtonSteps::at_round_off() const {
-  const double flow_m3s = round_off_share * work_.total_flow_m3s;
-  return work_.tally.worst_m < round_off_m && work_.tally.worst_m3s <= flow_m3s &&
-         work_.worst_net_m3s <= flow_m3s;
+bool NewtonSteps::very_close() const {
+  double energy_m = round_off_m, share = round_off_share;
+  if (!options_.to_round_off) {
+    energy_m = std::max(energy_m, closer * options_.energy_m);
+    share = std::max(share, closer_than_continuity * options_.continuity_share);
+  }
+  return work_.tally.worst_m < energy_m && work_.tally.worst_m3s <= share * work_.total_flow_m3s &&
+         work_.worst_net_m3s <= round_off_share * work_.total_flow_m3s;
 }
 
-void NewtonSteps::polish() {
-  if (!small()) return;
+void NewtonSteps::step_closer() {
   keep();
-  const bool stepped = !at_round_off() && take_step(false);
+  const bool stepped = take_step(false);
   if (stepped) balance_places(work_);  // the conductances of the step before serve to choose by
   if (balanced()) {
     if (stepped) record();
   } else {
     give_back();
   }
-  keep();
+}
+
+void NewtonSteps::polish() {
+  if (!small()) return;
+  if (!very_close()) step_closer();
   if (!stop_trickles() || balanced()) return;
   // What a trickle fed stops with it, as soon as continuity is asked.
   const bool follows = take_step(false);
@@ -278,6 +342,7 @@ bool NewtonSteps::stop_trickles() {
     if (work_.two_way[k] || work_.state.flow_m3s[k] == 0.0) continue;
     const double ha = work_.state.head_m[at(link.a)], hb = link.b >= 0 ? work_.state.head_m[at(link.b)] : 0.0;
     if (!stands_still(work_.kernel, link, ha, hb)) continue;
+    if (!any) keep();
     work_.state.flow_m3s[k] = 0.0;
     any = true;
   }

@@ -32,6 +32,9 @@ class NewtonSteps {
 
   /// Takes Newton steps until the state is settled; returns false if it is not after `steps` of them.
   bool iterate(int steps);
+  /// The same from a state that needs little: steps follow the bends of the laws as well, and the first goes
+  /// by the matrix factorised last if that still holds.
+  bool iterate_near(int steps);
   /// Computes the linear model and the balances of the present state.
   void evaluate();
   /// On a small system, and if the options ask for it, brings a settled state closer to round-off with one
@@ -45,12 +48,17 @@ class NewtonSteps {
   double imbalance_m3s() const;
   bool continuous() const;
   bool balanced();
-  bool at_round_off() const;
+  bool very_close() const;
+  void step_closer();
   bool stop_trickles();
   void record();
   /// `open_stranded`: not in a settled state, where it would start trickles again.
   bool take_step(bool open_stranded);
   void set_up_places();
+  bool solve_for_heads();
+  bool factors_hold() const;
+  void aim();
+  void follow_bends();
   double pinned_at_m(int node) const;
   bool small() const;
   void move(double share);
@@ -68,6 +76,10 @@ class NewtonSteps {
   CloseContinuity close_continuity_;
   std::vector<double> ground_, rhs_, change_;  ///< one a place
   std::vector<char> pinned_;
+  bool near_ = false;
+  std::vector<double> factor_alpha_, factor_beta_;  ///< what the matrix factorised last was made of
+  std::vector<char> factor_pinned_;
+  double factor_storage_m2s_ = 0.0;
   std::vector<double> from_head_, from_low_, from_flow_, target_flow_;
   std::vector<double> kept_head_, kept_low_, kept_flow_;  ///< the state to go back to
   std::vector<Hold> kept_hold_;

@@ -14,7 +14,8 @@ void PlainLinks::sort(const Kernel& kernel) {
     start_m3s_.reserve(count);
     for (auto& controls : controls_) controls.reserve(count);
     const std::size_t padded = count + losses::FrictionBatch::most_lanes;
-    for (auto* all : {&at_m3s_, &loss_m_, &slope_sm2_}) all->reserve(padded);
+    for (auto* all : {&at_m3s_, &loss_m_, &slope_sm2_, &was_at_m3s_, &was_slope_sm2_, &next_m3s_})
+      all->reserve(padded);
   }
   batch_.clear();
   places_.clear();
@@ -23,12 +24,12 @@ void PlainLinks::sort(const Kernel& kernel) {
   for (auto& controls : controls_) controls.clear();
   others_.clear();
   if (keeps_slots_) slot_.assign(count, -1);
-  any_local_ = false;
+  any_local_ = known_ = false;
   for (std::uint32_t k = 0; k < count; ++k)
     if (!take(kernel, k)) others_.push_back(k);
-  at_m3s_.assign(batch_.padded_size(), 0.0);
+  for (auto* flows : {&at_m3s_, &was_at_m3s_, &next_m3s_}) flows->assign(batch_.padded_size(), 0.0);
   loss_m_.assign(batch_.padded_size(), 0.0);
-  slope_sm2_.assign(batch_.padded_size(), 1.0);
+  for (auto* slopes : {&slope_sm2_, &was_slope_sm2_}) slopes->assign(batch_.padded_size(), 1.0);
 }
 
 void PlainLinks::prepare(const Kernel& kernel) {
@@ -69,6 +70,9 @@ bool PlainLinks::update(const Kernel& kernel, std::uint32_t k) {
   if (slot_[k] < 0) return !now;
   if (!now) return false;
   const auto slot = static_cast<std::size_t>(slot_[k]);
+  known_ = known_ && (changed_slot_ < 0 || changed_slot_ == slot_[k]);
+  changed_slot_ = slot_[k];
+  was_at_m3s_[slot] = 0.0;  // its slope before is another pipe's
   const Control& there = kernel.controls[link.forward];
   const Control& back = kernel.controls[link.backward];
   if (!batch_.set(slot, kernel.terms[link.term], kernel.lengths_m[there.lengths])) return false;
@@ -78,8 +82,8 @@ bool PlainLinks::update(const Kernel& kernel, std::uint32_t k) {
   return true;
 }
 
-void PlainLinks::add_local_losses() {
-  for (std::size_t i = 0; i < places_.size(); ++i) {
+void PlainLinks::add_local_losses(std::size_t first, std::size_t end) {
+  for (std::size_t i = first; i < end; ++i) {
     const double q = at_m3s_[i], squared = q * q, s2 = locals_[i].smooth_m3s * locals_[i].smooth_m3s;
     const double k = q >= 0.0 ? locals_[i].forward_s2m5 : locals_[i].backward_s2m5;
     const double root = std::sqrt(squared + s2);
@@ -88,16 +92,53 @@ void PlainLinks::add_local_losses() {
   }
 }
 
+void PlainLinks::evaluate_losses() {
+  std::size_t first = 0, end = places_.size();
+  if (!known_) {
+    batch_.evaluate(at_m3s_.data(), loss_m_.data(), slope_sm2_.data());
+  } else if (changed_slot_ >= 0) {
+    const auto slot = static_cast<std::size_t>(changed_slot_);
+    batch_.evaluate_around(slot, at_m3s_.data(), loss_m_.data(), slope_sm2_.data());
+    first = slot / losses::FrictionBatch::most_lanes * losses::FrictionBatch::most_lanes;
+    end = std::min(end, first + losses::FrictionBatch::most_lanes);
+  } else {
+    return;
+  }
+  if (any_local_) add_local_losses(first, end);
+  known_ = true;
+  changed_slot_ = -1;
+}
+
 void PlainLinks::linearise(Workspace& work, LinkTally& tally) {
   const std::size_t count = places_.size();
   const double* flow_m3s = work.state.flow_m3s.data();
+  bool same = true;
   for (std::size_t i = 0; i < count; ++i) {
     const double q = flow_m3s[places_[i].link];
-    at_m3s_[i] = q == 0.0 ? start_m3s_[i] : q;
+    next_m3s_[i] = q == 0.0 ? start_m3s_[i] : q;
+    same &= next_m3s_[i] == at_m3s_[i];
   }
-  batch_.evaluate(at_m3s_.data(), loss_m_.data(), slope_sm2_.data());
-  if (any_local_) add_local_losses();
+  if (!known_ || !same) {
+    known_ = false;
+    was_at_m3s_.swap(at_m3s_);
+    was_slope_sm2_.swap(slope_sm2_);
+    at_m3s_.swap(next_m3s_);
+  }
+  evaluate_losses();
   work.fine() ? tally_up<true>(work, tally) : tally_up<false>(work, tally);
+}
+
+double PlainLinks::bend(Workspace& work, const std::vector<double>& flow_m3s) const {
+  double most_m3s = 0.0;
+  for (std::size_t i = 0; i < places_.size(); ++i) {
+    const std::uint32_t k = places_[i].link;
+    const double q = work.state.flow_m3s[k], by_m3s = flow_m3s[k] - q;
+    const double bend = bend_m3s(
+        {q, by_m3s, loss_m_[i], slope_sm2_[i], q - was_at_m3s_[i], slope_sm2_[i] - was_slope_sm2_[i]});
+    work.predicted_m3s[k] += bend;
+    most_m3s = std::max(most_m3s, std::abs(bend));
+  }
+  return most_m3s;
 }
 
 template <bool fine>

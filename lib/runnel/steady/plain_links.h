@@ -23,8 +23,12 @@ class PlainLinks {
 
   const std::vector<std::uint32_t>& others() const { return others_; }  ///< links that are not plain
 
-  /// Sets the entries of the plain links in the linear model at the present state.
+  /// Sets the entries of the plain links in the linear model at the present state. Where only heads have
+  /// changed since the last time, friction is not evaluated again.
   void linearise(Workspace& work, LinkTally& tally);
+  /// Adds to the flows that the linear model predicts what their laws bend away from it on the way to
+  /// `flow_m3s`, one a link. Returns the most that any bends.
+  double bend(Workspace& work, const std::vector<double>& flow_m3s) const;
 
  private:
   struct Place {
@@ -37,7 +41,8 @@ class PlainLinks {
   bool take(const Kernel& kernel, std::uint32_t k);
   template <bool fine>
   void tally_up(Workspace& work, LinkTally& tally);
-  void add_local_losses();
+  void evaluate_losses();
+  void add_local_losses(std::size_t first, std::size_t end);
 
   losses::FrictionBatch batch_;
   std::vector<Place> places_;
@@ -48,7 +53,10 @@ class PlainLinks {
   std::vector<int> slot_;  ///< link -> its slot here, -1: not plain; kept from `prepare` on
   bool keeps_slots_ = false;
   bool any_local_ = false;
+  bool known_ = false;     ///< losses are those at `at_m3s_`, but for the pipes around `changed_slot_`
+  int changed_slot_ = -1;  ///< -1: none
   std::vector<double> at_m3s_, loss_m_, slope_sm2_;
+  std::vector<double> was_at_m3s_, was_slope_sm2_, next_m3s_;  ///< of the evaluation before, and for the next
 };
 
 }  // namespace runnel::steady

@@ -51,6 +51,11 @@ void Workspace::make_state() {
 
 void Workspace::read_kernel() {
   if (state.head_m.size() != kernel.nodes.size()) make_state();
+  read_links();
+  read_places();
+}
+
+void Workspace::read_places() {
   held.clear();
   most_inflow_m3s = 0.0;
   for (std::size_t v = 0; v < kernel.nodes.size(); ++v) {
@@ -59,7 +64,6 @@ void Workspace::read_kernel() {
     most_inflow_m3s = std::max(most_inflow_m3s, std::abs(node.inflow_m3s));
     if (!node.fixed && (node.lip_m < unbounded || node.draw_m3s > 0.0)) held.push_back(static_cast<int>(v));
   }
-  read_links();
   find_bounds();
 }
 
@@ -70,6 +74,12 @@ void Workspace::read_links() {
     two_way[k] = link.two_way_law(kernel);
     capped[k] = link.most_m3s < unbounded;
     if (link.forwards > 1 || link.backwards > 1 || (link.backwards > 0 && !two_way[k])) ends_suffice = false;
+  }
+  highest_source_m_ = -unbounded;
+  lowest_sink_m_ = unbounded;
+  for (const Control& c : kernel.controls) {
+    if (!c.from_node) highest_source_m_ = std::max(highest_source_m_, c.source_head_m);
+    if (!c.to_node && c.sink_head_m > -unbounded) lowest_sink_m_ = std::min(lowest_sink_m_, c.sink_head_m);
   }
 }
 
@@ -86,10 +96,8 @@ void Workspace::find_bounds() {
     if (node.draw_floor_m > -unbounded) lowest_m = std::min(lowest_m, node.draw_floor_m);
     if (node.inflow_m3s < 0.0 || (node.draw_m3s > 0.0 && node.draw_floor_m == -unbounded)) always_met = true;
   }
-  for (const Control& c : kernel.controls) {
-    if (!c.from_node) highest_m = std::max(highest_m, c.source_head_m);
-    if (!c.to_node && c.sink_head_m > -unbounded) lowest_m = std::min(lowest_m, c.sink_head_m);
-  }
+  highest_m = std::max(highest_m, highest_source_m_);
+  lowest_m = std::min(lowest_m, lowest_sink_m_);
   if (!(highest_m > -unbounded)) highest_m = lowest_m < unbounded ? lowest_m : 0.0;
   start_m = highest_m;
   lowest_m = std::min(lowest_m, highest_m) - (always_met ? driven_margin_m : margin_m);

@@ -29,6 +29,8 @@ struct Workspace {
   /// Takes over whatever has changed in the kernel, which may be anything but its shape. Makes the state if
   /// there is none yet.
   void read_kernel();
+  /// The same where only figures of places have changed.
+  void read_places();
   /// Begins with heads as high as they can be, flows zero and every place held by its balance.
   void first_guess();
   /// Begins from a state found earlier for a kernel of the same shape.
@@ -77,6 +79,7 @@ struct Workspace {
  private:
   void read_links();
   void find_bounds();
+  double highest_source_m_ = -unbounded, lowest_sink_m_ = unbounded;  ///< of the controls
 };
 
 }  // namespace runnel::steady
