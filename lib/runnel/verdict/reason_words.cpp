@@ -37,13 +37,18 @@ bool part_open(const network::System& system, const Reason& reason) {
 
 }  // namespace
 
-Sentence because_of(const network::System& system, const Reason& reason) {
+Sentence because_of(const network::System& system, const Reason& reason, bool of_several) {
   Sentence s;
   switch (reason.bound) {
     case Bound::shut_tap:
+      if (of_several) return s.name(reason.place).append(with(" is shut; open, ", reason));
       return s.append(with("its tap is shut; open, ", reason));
     case Bound::opening:
-      s.say("its opening is narrow; made ").figure(Kind::bore, reason.dug_m);
+      if (of_several)
+        s.say("the opening of ").name(reason.place);
+      else
+        s.say("its opening");
+      s.say(" is narrow; made ").figure(Kind::bore, reason.dug_m);
       return s.append(with(" wide ", reason));
     case Bound::other_taps:
       s.append(taps_of(reason)).say(reason.taps.size() == 1 ? " takes" : " take");

@@ -258,7 +258,7 @@ Sentence why_missed(const network::System& system, const steady::State& state,
   const auto* blocked = line_in(state, LineCondition::blocked);
   for (const AskResult* r : missed)
     if (r->reason && (!blocked || about_valves(*r->reason)))
-      return s.say(", because ").append(because_of(system, *r->reason));
+      return s.say(", because ").append(because_of(system, *r->reason, missed.size() > 1));
   const bool of_filling = std::all_of(missed.begin(), missed.end(),
                                       [](const AskResult* r) { return r->ask.kind == AskKind::full_within; });
   if (std::any_of(missed.begin(), missed.end(), [&](const AskResult* r) { return draws_all(state, *r); }))
