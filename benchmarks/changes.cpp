@@ -1,6 +1,7 @@
 // What does it cost to solve a system again after a pipe, a level or an elevation has changed, compared with
-// solving it from nothing? What does a whole answer with its proof cost, compared with the kernel alone; and
-// the kernel of a system, compared with the same pipes without crests, mouths and valves?
+// solving it from nothing? What does a whole answer with its proof cost, compared with the kernel alone? What
+// does the kernel of a surveyed system cost, compared with the same network built by hand out of plain pipes;
+// and compared with itself once crests, mouths and valves are taken out of it, which is another problem?
 #include <algorithm>
 #include <cmath>
 #include <cstdio>
@@ -8,6 +9,7 @@
 #include <fstream>
 #include <sstream>
 #include <string>
+#include <utility>
 #include <vector>
 
 #include "networks.h"
@@ -184,24 +186,145 @@ std::vector<network::System> models_on_disk() {
   return systems;
 }
 
+/// Time of a solve, and of one of its Newton steps.
+struct Cost {
+  double seconds = 0.0;
+  std::size_t steps = 0;
+  double per_step_us() const { return 1e6 * seconds / static_cast<double>(steps); }
+  void add(const Kernel& kernel) {
+    seconds += median_seconds([&] { steady::solve(kernel); }, 11, 101, 0.05);
+    steps += steady::solve(kernel).history.size();
+  }
+};
+
+void print(const char* what, const Cost& cost, const Cost& plain) {
+  std::printf("%-34s kernel / plain pipes %.2f: steps %zu and %zu, a step %.2f us and %.2f us (%.2f)\n", what,
+              cost.seconds / plain.seconds, cost.steps, plain.steps, cost.per_step_us(), plain.per_step_us(),
+              cost.per_step_us() / plain.per_step_us());
+}
+
+/// A made-up network as a model: every line surveyed at several points, far enough below the grade line for
+/// all of them to run full.
+network::Model surveyed(const Kernel& kernel) {
+  constexpr double below_m = 60.0;
+  constexpr int reaches = 8;
+  bench::Dice dice(3);
+  network::Model model;
+  model.site.water.kinematic_viscosity_m2s = 1.31e-6;
+  model.friction.law = kernel.terms.front().law();
+  const auto name = [](int v) { return "place " + std::to_string(v); };
+  const auto elevation_m = [&](int v) {
+    const steady::KernelNode& node = kernel.nodes[at(v)];
+    return node.fixed ? node.head_m - 10.0 : -below_m;
+  };
+  for (int v = 0; at(v) < kernel.nodes.size(); ++v) {
+    const steady::KernelNode& node = kernel.nodes[at(v)];
+    if (node.fixed) {
+      network::Tank tank;
+      tank.name = name(v);
+      tank.shape = network::UprightCylinder{Length::metres(2.0)};
+      tank.floor = tank.inlet = Length::metres(elevation_m(v));
+      tank.level = Length::metres(node.head_m);
+      tank.lip = Length::metres(node.head_m + 1.0);
+      model.tanks.push_back(tank);
+    } else {
+      network::Joint joint;
+      joint.name = name(v);
+      joint.elevation = Length::metres(elevation_m(v));
+      joint.draw = Flow::from_si(-node.inflow_m3s);
+      model.joints.push_back(joint);
+    }
+  }
+  for (std::size_t k = 0; k < kernel.links.size(); ++k) {
+    const steady::Link& link = kernel.links[k];
+    network::Pipeline line;
+    line.name = "line " + std::to_string(k);
+    line.from = name(link.a);
+    line.to = name(link.b);
+    const double length_m = kernel.lengths_m[kernel.controls[link.forward].lengths];
+    for (int i = 0; i <= reaches; ++i) {
+      const double share = static_cast<double>(i) / reaches;
+      const double off_m = i == 0 || i == reaches ? 0.0 : dice.real(-5.0, 0.0);
+      line.survey.push_back(
+          {Length::metres(length_m * share),
+           Length::metres((1.0 - share) * elevation_m(link.a) + share * elevation_m(link.b) + off_m)});
+    }
+    line.entrance_loss = line.exit_loss = 0.0;
+    pipes::Pipe pipe;
+    pipe.name = "made up";
+    pipe.bore = Length::metres(kernel.terms[link.term].bore_m());
+    pipe.roughness = Length::metres(7e-6);
+    pipe.hazen_c = 140.0;
+    line.pipes.push_back({pipe, Length{}, {}, {}});
+    model.pipelines.push_back(line);
+  }
+  return model;
+}
+
+/// The network of a surveyed system as one would build it by hand: draws that are always met, and pipes as
+/// long as the lines.
+Kernel built_by_hand(const Kernel& surveyed) {
+  Kernel plain;
+  plain.nodes = surveyed.nodes;
+  for (steady::KernelNode& node : plain.nodes) {
+    node.inflow_m3s -= std::exchange(node.draw_m3s, 0.0);
+    node.draw_floor_m = -steady::unbounded;
+  }
+  for (const steady::Link& link : surveyed.links) {
+    const steady::Control& ends = surveyed.controls[link.forward];
+    plain.add_pipe(link.a, link.b, surveyed.terms[link.term], surveyed.lengths_m[ends.lengths], 0.0);
+    plain.controls.back().quadratic_s2m5 = ends.quadratic_s2m5;
+    steady::Control back = plain.controls.back();
+    back.quadratic_s2m5 = surveyed.controls[link.backward].quadratic_s2m5;
+    plain.links.back().backward = static_cast<std::uint32_t>(plain.controls.size());
+    plain.links.back().smooth_m3s = link.smooth_m3s;
+    plain.controls.push_back(back);
+  }
+  return plain;
+}
+
+void surveyed_and_by_hand(const char* what, int rows, int columns) {
+  Cost cost, plain;
+  double apart = 0.0, most = 0.0;
+  std::size_t governed = 0;  // by a crest or a mouth
+  for (const auto law : {bench::Law::hazen_williams, bench::Law::darcy_weisbach})
+    for (const auto shape : {bench::Shape::tree, bench::Shape::branchy, bench::Shape::looped}) {
+      const Kernel kernel = kernel_of(support::resolved(surveyed(bench::network(shape, rows, columns, law))));
+      const Kernel hand = built_by_hand(kernel);
+      const steady::KernelState one = steady::solve(kernel), other = steady::solve(hand);
+      for (std::size_t k = 0; k < one.flow_m3s.size(); ++k) {
+        apart = std::max(apart, std::abs(one.flow_m3s[k] - other.flow_m3s[k]));
+        most = std::max(most, std::abs(one.flow_m3s[k]));
+        const auto governing = static_cast<std::uint32_t>(one.control[k]);
+        governed += governing != kernel.links[k].forward && governing != kernel.links[k].backward;
+      }
+      cost.add(kernel);
+      plain.add(hand);
+    }
+  print(what, cost, plain);
+  std::printf("%-34s flows apart by %.1e m3/s of %.1e, %zu lines governed by a crest or a mouth\n", "", apart,
+              most, governed);
+}
+
 void whole_answers(const char* what, const std::vector<network::System>& systems) {
-  double answer_s = 0.0, kernel_s = 0.0, plain_s = 0.0, worst = 0.0;
+  double answer_s = 0.0, worst = 0.0;
+  Cost cost, without;
   std::size_t counted = 0;
   for (const network::System& system : systems) {
     const Kernel kernel = kernel_of(system), plain = by_hand(kernel);
     if (steady::solve(kernel).outcome != steady::Outcome::settled ||
         steady::solve(plain).outcome != steady::Outcome::settled)
       continue;
-    const auto time = [](auto&& run) { return median_seconds(run, 11, 101, 0.05); };
-    const double answer = time([&] { steady::solve(system); }), alone = time([&] { steady::solve(kernel); });
-    plain_s += time([&] { steady::solve(plain); });
-    answer_s += answer, kernel_s += alone, ++counted;
-    worst = std::max(worst, answer / alone);
+    const double before_s = cost.seconds;
+    cost.add(kernel);
+    without.add(plain);
+    const double answer = median_seconds([&] { steady::solve(system); }, 11, 101, 0.05);
+    answer_s += answer, ++counted;
+    worst = std::max(worst, answer / (cost.seconds - before_s));
   }
-  std::printf(
-      "%-34s %zu systems  whole answer with proof / cold kernel %.1f (worst %.1f)  kernel / plain pipes "
-      "%.2f\n",
-      what, counted, answer_s / kernel_s, worst, kernel_s / plain_s);
+  std::printf("%-34s %zu systems  whole answer with proof / cold kernel %.1f (worst %.1f)\n", what, counted,
+              answer_s / cost.seconds, worst);
+  print("  beside itself without crests", cost, without);
 }
 
 }  // namespace
@@ -216,6 +339,8 @@ int main() {
   for (const auto shape : {bench::Shape::tree, bench::Shape::branchy, bench::Shape::looped})
     kernels.push_back(bench::network(shape, 25, 40, bench::Law::darcy_weisbach));
   compare("plain networks of 1,000 places", kernels);
+  surveyed_and_by_hand("surveyed networks of 50 places", 5, 10);
+  surveyed_and_by_hand("surveyed networks of 1,000 places", 25, 40);
 
   const std::vector<network::System> models = models_on_disk();
   std::vector<network::System> random;
