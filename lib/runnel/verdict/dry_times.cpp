@@ -2,10 +2,12 @@
 
 #include <algorithm>
 
+#include "runnel/filling/tank_curve.h"
 #include "runnel/filling/typical_day.h"
 #include "runnel/filling/year.h"
 #include "runnel/network/change.h"
 #include "runnel/network/draws.h"
+#include "runnel/network/floats.h"
 #include "runnel/verdict/codes.h"
 #include "runnel/verdict/dry_needs.h"
 #include "runnel/verdict/flow_verdict.h"
@@ -184,6 +186,56 @@ void hold_hours_to_year(const System& system, FlowVerdict& verdict) {
   }
 }
 
+/// Where a tank stands at the end of the period in which it holds least; none for tanks that are pooled.
+std::optional<Length> lowest_in_year(const System& system, const YearPart& part, std::size_t& period) {
+  const network::Tank* tank = part.tanks.size() == 1 ? system.tank(part.tanks.front()) : nullptr;
+  if (!tank || tank->held || !part.lasts()) return std::nullopt;
+  const auto& end_m3 = part.coverage.end_m3;
+  period = static_cast<std::size_t>(std::min_element(end_m3.begin(), end_m3.end()) - end_m3.begin());
+  const filling::TankCurve curve(tank->shape);
+  const double full_m = (network::full_level(system.model(), *tank) - tank->floor).metres();
+  const double left_m3 = curve.volume_m3(full_m) - (part.capacity_m3 - end_m3[period]);
+  return tank->floor + Length::metres(curve.depth_m(std::max(0.0, left_m3)));
+}
+
+Finding missed_when_low(const System& system, std::size_t period, const std::string& tank, Length level,
+                        const AskResult& then) {
+  Draft d(need_fails_in_dry_season_rule, Severity::error);
+  d.at_place(then.ask.at);
+  if (then.got) d.against(*then.got, then.asked);
+  d.message.say(in_period(period, system.year()->periods()) + ", with the water in ")
+      .name(tank)
+      .say(" down to ");
+  d.message.figure(Kind::elevation, level.metres()).say(", ").append(shortfall(then)).say(".");
+  d.advice.say("Store more in ")
+      .name(tank)
+      .say(", or lay larger pipe from there to ")
+      .name(then.ask.at)
+      .say(".");
+  return d.done();
+}
+
+/// Holds needs to where the year itself lets a tank sink, though the store lasts.
+void hold_to_low_stores(const System& system, const std::vector<YearPart>& parts, FlowVerdict& verdict) {
+  constexpr double seen_m = 1e-3;  // a millimetre is no other level
+  for (const YearPart& part : parts) {
+    std::size_t period = 0;
+    const auto level = lowest_in_year(system, part, period);
+    if (!level || level->metres() >= system.tank(part.tanks.front())->level.metres() - seen_m) continue;
+    const std::string& tank = part.tanks.front();
+    const auto then =
+        dry::needs_with(network::with_level(system, tank, *level), yields_in(system, period), verdict.asks);
+    for (std::size_t i = 0; then && i < then->size(); ++i) {
+      const AskResult& low = (*then)[i];
+      if (!missed(verdict.asks[i], low) || low.met_until_s) continue;
+      const bool said = std::any_of(verdict.findings.begin(), verdict.findings.end(), [&](const Finding& f) {
+        return f.severity == Severity::error && f.where.place == low.ask.at;
+      });
+      if (!said) verdict.findings.push_back(missed_when_low(system, period, tank, *level, low));
+    }
+  }
+}
+
 Finding dry_in_year(const YearPart& part, std::size_t periods) {
   Draft d(tank_dry_in_year_rule, Severity::error);
   d.at_place(part.tanks.front());
@@ -254,6 +306,7 @@ void judge_year(const System& system, FlowVerdict& verdict) {
     if (one.period) verdict.findings.push_back(fails_in_season(system, one));
   hold_filling_to_year(system, verdict);
   hold_hours_to_year(system, verdict);
+  hold_to_low_stores(system, parts, verdict);
   judge_parts(parts, periods, verdict);
 }
 
