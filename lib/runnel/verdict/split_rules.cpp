@@ -49,24 +49,37 @@ std::vector<int> unfilled_branches(const Case& c, int here) {
   return leaving;
 }
 
+bool counts(const AskResult& r) { return r.judged && r.met && r.ask.kind == network::AskKind::flow; }
+
+/// What is asked, and comes, at each place; empty if nothing is.
+std::vector<double> asked_at_m3s(const Case& c) {
+  std::vector<double> asked;
+  for (const AskResult& r : c.asks) {
+    const auto place = counts(r) ? c.system.find_place(r.ask.at) : std::nullopt;
+    if (!place) continue;
+    asked.resize(at(c.system.places()), 0.0);
+    asked[at(*place)] += r.asked.si;
+  }
+  return asked;
+}
+
 /// The flows that are asked, and come, where water of a line runs to.
-double asked_below_m3s(const Case& c, int line) {
-  std::set<int> places{c.system.lines()[at(line)].to};
-  for (bool grown = true; grown;) {
-    grown = false;
-    for (std::size_t l = 0; l < c.system.lines().size(); ++l) {
-      const double flow_m3s = c.state.lines[l].flow_m3s;
+double asked_below_m3s(const Case& c, const std::vector<double>& asked_m3s, int line) {
+  std::set<int> seen{c.system.lines()[at(line)].to};
+  std::vector<int> next(seen.begin(), seen.end());
+  double sum = 0.0;
+  while (!next.empty()) {
+    const int here = next.back();
+    next.pop_back();
+    sum += asked_m3s[at(here)];
+    for (const int l : c.system.lines_at(here)) {
+      const double flow_m3s = c.state.lines[at(l)].flow_m3s;
       if (std::abs(flow_m3s) <= network::no_flow_m3s) continue;
-      const network::Line& other = c.system.lines()[l];
+      const network::Line& other = c.system.lines()[at(l)];
       const int from = flow_m3s > 0.0 ? other.from : other.to, to = flow_m3s > 0.0 ? other.to : other.from;
-      if (places.count(from) > 0) grown = places.insert(to).second || grown;
+      if (from == here && seen.insert(to).second) next.push_back(to);
     }
   }
-  double sum = 0.0;
-  for (const AskResult& r : c.asks)
-    if (r.judged && r.met && r.ask.kind == network::AskKind::flow)
-      if (const auto place = c.system.find_place(r.ask.at); place && places.count(*place) > 0)
-        sum += r.asked.si;
   return sum;
 }
 
@@ -77,7 +90,8 @@ double most_m3s(const Case& c, int line, double in_m3s) {
 }
 
 /// Whether some branch may get less than is asked below it while the others carry all that they can.
-bool needs_hang_on(const Case& c, const std::vector<int>& branches) {
+bool needs_hang_on(const Case& c, const std::vector<double>& asked_m3s, const std::vector<int>& branches) {
+  if (asked_m3s.empty()) return false;
   double in_m3s = 0.0;
   for (const int l : branches) in_m3s += c.state.lines[at(l)].flow_m3s;
   for (const int l : branches) {
@@ -85,7 +99,7 @@ bool needs_hang_on(const Case& c, const std::vector<int>& branches) {
     for (const int other : branches)
       if (other != l) others_m3s += most_m3s(c, other, in_m3s);
     const double least_m3s = std::max(0.0, in_m3s - others_m3s);
-    if (asked_below_m3s(c, l) > least_m3s * (1.0 + rounding)) return true;
+    if (asked_below_m3s(c, asked_m3s, l) > least_m3s * (1.0 + rounding)) return true;
   }
   return false;
 }
@@ -94,10 +108,12 @@ bool needs_hang_on(const Case& c, const std::vector<int>& branches) {
 
 // At the air's pressure a few centimetres of pipe decide how much goes which way.
 void undetermined_splits(const Case& c, Findings& out) {
+  const std::vector<double> asked_m3s = asked_at_m3s(c);
   for (std::size_t j = 0; j < c.system.joints().size(); ++j) {
     const std::vector<int> branches = unfilled_branches(c, c.system.joint_place(static_cast<int>(j)));
     if (branches.empty()) continue;
-    Draft d(needs_hang_on(c, branches) ? split_decides_rule : split_undetermined_rule, Severity::warning);
+    Draft d(needs_hang_on(c, asked_m3s, branches) ? split_decides_rule : split_undetermined_rule,
+            Severity::warning);
     d.at_place(c.system.joints()[j].name);
     d.message.name(c.system.joints()[j].name)
         .say(
