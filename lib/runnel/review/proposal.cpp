@@ -5,6 +5,7 @@
 #include <initializer_list>
 #include <set>
 
+#include "runnel/pipes/best_known.h"
 #include "runnel/pipes/catalogue.h"
 #include "runnel/pipes/name_key.h"
 #include "runnel/review/yields.h"
@@ -121,10 +122,8 @@ void against_itself(const network::Line& line, const Pipe& pipe, std::vector<Fin
 
 /// Plastic rated higher than any that is made, where no wall is given to reckon the rating from.
 void beyond_any(const network::Line& line, const Pipe& pipe, std::vector<Finding>& out) {
-  const Pressure strongest = Pressure::bar(25.0);  // PE100 SDR 7.4 [iso-4427-2]
-  const bool odd =
-      described(pipe) && polyethylene(pipe) && pipe.rating.si() > strongest.si() * (1.0 + same_pipe);
-  if (!odd) return;
+  const Pressure strongest = Pressure::bar(pipes::strongest_bar);
+  if (!described(pipe) || !polyethylene(pipe) || !pipes::stronger_than_any(pipe)) return;
   Draft d("pipe-against-itself", Severity::error);
   d.on_line(line.name);
   d.message.say("The proposal rates ").name(pipe.name).say(" for ").figure(Kind::pressure, pipe.rating.si());
@@ -152,10 +151,7 @@ void without_wall(const network::Line& line, const Pipe& pipe, std::vector<Findi
 
 /// A described pipe that is smoother than any in the catalogue.
 void too_smooth(const network::Line& line, const Pipe& pipe, std::vector<Finding>& out) {
-  constexpr double smoothest_m = 1.5e-6, highest_c = 150.0;  // of the catalogue's plastic pipe
-  const bool rough_known = pipe.roughness > Length{} && pipe.roughness.metres() * 1.5 < smoothest_m;
-  const bool c_known = pipe.hazen_c > highest_c * (1.0 + same_pipe);
-  if (!described(pipe) || (!rough_known && !c_known)) return;
+  if (!described(pipe) || !pipes::smoother_than_any(pipe)) return;
   Draft d("pipe-too-smooth", Severity::error);
   d.on_line(line.name);
   d.message.say("The proposal takes ").name(pipe.name).say(" to be smoother than any pipe in the catalogue.");

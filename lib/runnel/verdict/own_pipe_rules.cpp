@@ -1,5 +1,5 @@
 // Pipes that the model describes itself, better than any that the standards know.
-#include "runnel/pipes/catalogue.h"
+#include "runnel/pipes/best_known.h"
 #include "runnel/verdict/codes.h"
 #include "runnel/verdict/draft.h"
 #include "runnel/verdict/rules.h"
@@ -16,15 +16,9 @@ constexpr Code better_than_any_rule{
     "Ask for the maker's sheet, or take 0.0015 mm or C = 150 at most, and a pipe of the catalogue.",
     "[binder1973], [illinois-77-906; from memory]; PE100 of SDR 7.4 [iso-4427-2]"};
 
-constexpr double smoothest_m = 1.5e-6, highest_c = 150.0;  // of the catalogue's plastic pipe
-constexpr double as_smooth = 1.5;                          // printed roughness is rounded
-const Pressure strongest = Pressure::bar(25.0);            // PE100 SDR 7.4 [iso-4427-2]
-
 bool better_than_any(const pipes::Pipe& pipe) {
-  const bool smoother = (pipe.roughness > Length{} && pipe.roughness.metres() * as_smooth < smoothest_m) ||
-                        pipe.hazen_c > highest_c * 1.01;
-  const bool stronger = !(pipe.wall > Length{}) && pipe.rating.si() > strongest.si() * 1.01;
-  return smoother || stronger;
+  // From a wall the rating is reckoned elsewhere.
+  return pipes::smoother_than_any(pipe) || (!(pipe.wall > Length{}) && pipes::stronger_than_any(pipe));
 }
 
 }  // namespace
