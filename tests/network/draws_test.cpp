@@ -2,22 +2,12 @@
 
 #include <catch2/catch.hpp>
 
+#include "a_draw.h"
 #include "support/resolved.h"
 
 using namespace runnel;
 using namespace runnel::network;
-
-namespace {
-
-Draw draw(double m3s, double from, double to) {
-  Draw d;
-  d.flow = Flow::from_si(m3s);
-  d.from_hour = from;
-  d.to_hour = to;
-  return d;
-}
-
-}  // namespace
+using network_test::draw;
 
 TEST_CASE("a draw runs within its hours, also over midnight, and all day without any") {
   CHECK(hours_a_day(draw(1e-4, 6, 20)) == 14.0);

@@ -3,29 +3,24 @@
 
 #include <catch2/catch.hpp>
 
+#include "a_draw.h"
+
 using namespace runnel;
 using namespace runnel::network;
+using network_test::draw;
 
 namespace {
-
-Draw between(double from, double to, double mean_ls) {
-  Draw draw;
-  draw.flow = Flow::litres_per_second(mean_ls);
-  draw.from_hour = from;
-  draw.to_hour = to;
-  return draw;
-}
 
 Model two_places() {
   Model model;
   Outlet tap;
   tap.name = "tap";
   tap.elevation = Length::metres(10.0);
-  tap.draws = {between(6.0, 8.0, 0.01), between(18.0, 6.0, 0.02)};
+  tap.draws = {draw(0.01e-3, 6.0, 8.0), draw(0.02e-3, 18.0, 6.0)};
   model.outlets = {tap};
   Joint tee;
   tee.name = "tee";
-  tee.draws = {between(7.0, 9.0, 0.03)};
+  tee.draws = {draw(0.03e-3, 7.0, 9.0)};
   tee.draw = Flow::litres_per_second(0.36);
   model.joints = {tee};
   return model;
@@ -40,7 +35,7 @@ TEST_CASE("the hours of change are those at which a draw begins or ends, each on
 TEST_CASE("draws that go on all day change nothing") {
   Model model = two_places();
   model.joints.clear();
-  model.outlets[0].draws = {between(0.0, 0.0, 0.1)};
+  model.outlets[0].draws = {draw(0.1e-3, 0.0, 0.0)};
   CHECK(hours_of_change(model).empty());
 }
 
