@@ -99,12 +99,6 @@ bool told_above(const Finding& f, const FlowVerdict& verdict) {
   });
 }
 
-bool same(const Sentence& a, const Sentence& b) {
-  return a.text() == b.text() &&
-         std::equal(a.figures().begin(), a.figures().end(), b.figures().begin(), b.figures().end(),
-                    [](const Figure& x, const Figure& y) { return x.si == y.si; });
-}
-
 /// One piece of advice, and the lines or places that it is for.
 struct Advised {
   Sentence advice;

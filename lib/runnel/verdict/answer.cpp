@@ -149,13 +149,16 @@ Checked<Run> judge_run(const Model& model, const std::string& setting, Aside asi
   auto drawn = network::resolve(model);
   if (!drawn) return {std::nullopt, std::move(drawn.findings)};
   add_unsaid(drawn.findings, aside.findings);
-  Model judged = with_levels_to_judge(model, aside.findings);
-  if (turn) judged = in_turn(std::move(judged), *turn);
+  const auto judged = [&](std::vector<Finding>& remarks) {
+    Model at_levels = with_levels_to_judge(model, remarks);
+    return turn ? in_turn(std::move(at_levels), *turn) : at_levels;
+  };
   aside.fill_from = &*drawn.value;
   aside.try_more = true;
-  auto run = judge_levels(judged, setting, aside);
-  if (run && misses_while_low(run.value->verdict))
-    if (auto later = judge_once_filled(judged, setting, aside)) return {std::move(*later), {}};
+  auto run = judge_levels(judged(aside.findings), setting, aside);
+  if (!run || !misses_while_low(run.value->verdict)) return run;
+  std::vector<Finding> told;
+  if (auto later = judge_once_filled(judged(told), setting, aside)) return {std::move(*later), {}};
   return run;
 }
 
@@ -331,6 +334,10 @@ Sentence asking_less(const Answer& answer) {
   return s.say(".");
 }
 
+std::string more_settings(std::size_t count) {
+  return count == 1 ? "one more setting" : std::to_string(count) + " more settings";
+}
+
 /// What stands against the answer under other settings as well: their own conditions, where those differ from
 /// the one that leads, or how many settings do as badly.
 Sentence of_the_others(const Answer& answer) {
@@ -338,17 +345,12 @@ Sentence of_the_others(const Answer& answer) {
   const auto others = others_no_better(answer, answer.ruling());
   if (others.empty()) return s;
   if (answer.ruling() != Ruling::only_if)
-    return s.say(" It is no better under " + (others.size() == 1
-                                                  ? std::string("one more setting.")
-                                                  : std::to_string(others.size()) + " more settings."));
-  const std::string leading = condition_of(answer.leading().verdict).text();
+    return s.say(" It is no better under " + more_settings(others.size()) + ".");
+  const Sentence leading = condition_of(answer.leading().verdict);
   std::vector<const Run*> unlike;
   for (const Run* run : others)
-    if (condition_of(run->verdict).text() != leading) unlike.push_back(run);
-  if (unlike.empty())
-    return s.say(" The same condition holds under " +
-                 (others.size() == 1 ? std::string("one more setting.")
-                                     : std::to_string(others.size()) + " more settings."));
+    if (!same(condition_of(run->verdict), leading)) unlike.push_back(run);
+  if (unlike.empty()) return s.say(" The same condition holds under " + more_settings(others.size()) + ".");
   s.say(" Under the setting \"").name(unlike.front()->setting).say("\" it does so only ");
   s.append(condition_of(unlike.front()->verdict)).say(".");
   if (unlike.size() > 1)

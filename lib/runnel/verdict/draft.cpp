@@ -58,6 +58,12 @@ Sentence& Sentence::append(const Sentence& other) {
   return *this;
 }
 
+bool same(const Sentence& a, const Sentence& b) {
+  return a.text() == b.text() &&
+         std::equal(a.figures().begin(), a.figures().end(), b.figures().begin(), b.figures().end(),
+                    [](const Figure& x, const Figure& y) { return x.si == y.si; });
+}
+
 Sentence sentence_of(const Finding& finding) {
   Sentence s;
   s.text_ = finding.message;

@@ -31,6 +31,9 @@ class Sentence {
   std::vector<Figure> figures_;
 };
 
+/// Whether both say the same, figures counted.
+bool same(const Sentence& a, const Sentence& b);
+
 /// The message of a finding as a sentence.
 Sentence sentence_of(const Finding& finding);
 

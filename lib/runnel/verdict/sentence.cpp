@@ -391,11 +391,8 @@ class Conditions {
     });
   }
   void add(const Sentence& condition) {
-    const bool known = std::any_of(all_.begin(), all_.end(), [&](const Sentence& one) {
-      return one.text() == condition.text() && one.figures().size() == condition.figures().size() &&
-             std::equal(one.figures().begin(), one.figures().end(), condition.figures().begin(),
-                        [](const Figure& a, const Figure& b) { return a.si == b.si; });
-    });
+    const bool known =
+        std::any_of(all_.begin(), all_.end(), [&](const Sentence& one) { return same(one, condition); });
     if (!known) all_.push_back(condition);
   }
   /// A clause about the lines or places of the findings with one of these codes, if there are any.
