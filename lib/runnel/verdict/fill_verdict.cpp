@@ -349,12 +349,21 @@ void hangs_on(const FillSeen& seen, std::vector<Finding>& out) {
   out.push_back(d.done());
 }
 
+/// Errors first, then warnings, then notes; of equals what was found elsewhere.
+void add_sorted(const std::vector<Finding>& more, std::vector<Finding>& findings) {
+  findings.insert(findings.begin(), more.begin(), more.end());
+  std::stable_sort(findings.begin(), findings.end(),
+                   [](const Finding& a, const Finding& b) { return a.severity > b.severity; });
+}
+
 /// Where nothing fills, the steady answer is the whole answer.
-FillVerdict as_flow_says(const network::System& system, const FillHistory& history, const FillSeen& seen) {
+FillVerdict as_flow_says(const network::System& system, const FillHistory& history,
+                         const std::vector<Finding>& more, const FillSeen& seen) {
   FillVerdict verdict;
   verdict.asks = seen.flow->asks;
   verdict.least_at_s.assign(verdict.asks.size(), 0.0);
   verdict.findings = seen.flow->findings;
+  add_sorted(more, verdict.findings);
   verdict.ruling = seen.flow->ruling;
   verdict.sentence = fill_sentence(system, history, seen, verdict);
   return verdict;
@@ -364,7 +373,7 @@ FillVerdict as_flow_says(const network::System& system, const FillHistory& histo
 
 FillVerdict judge_fill(const network::System& system, const FillHistory& history,
                        const std::vector<Finding>& more, const FillSeen& seen) {
-  if (seen.flow && history.storages.empty()) return as_flow_says(system, history, seen);
+  if (seen.flow && history.storages.empty()) return as_flow_says(system, history, more, seen);
   FillVerdict verdict;
   judge_all(system, history, seen, verdict);
   if (!fill_proved(history)) {
@@ -389,9 +398,7 @@ FillVerdict judge_fill(const network::System& system, const FillHistory& history
     verdict.only_if = seen.only_if;
     verdict.ruling = ruling_of(history, verdict.findings);
   }
-  verdict.findings.insert(verdict.findings.begin(), more.begin(), more.end());
-  std::stable_sort(verdict.findings.begin(), verdict.findings.end(),
-                   [](const Finding& a, const Finding& b) { return a.severity > b.severity; });
+  add_sorted(more, verdict.findings);
   verdict.sentence = fill_sentence(system, history, seen, verdict);
   return verdict;
 }
