@@ -20,7 +20,7 @@ struct FullTooHigh {
   double water_m = 0.0, full_m = 0.0;
 };
 
-/// None if some box or some tank that is held at its level stands higher, or if there is no such tank.
+/// None if the water of some box or other tank stands as high, or if there is no such tank.
 std::optional<FullTooHigh> full_beyond_reach(const network::System& system, const std::string& tank);
 
 }  // namespace runnel::verdict

@@ -17,8 +17,7 @@ std::vector<Code> command_codes() {
        "Write it as the hint shows, with its unit.", ""},
       {"cover-taken", "how deep the outlet lies was assumed",
        "`quick` was not told how far the outlet of the box lies under its water, and took 0.3 m, or a tenth "
-       "of the "
-       "drop if that is less.",
+       "of the drop if that is less.",
        "A high point between the outlet and the water passes only by that depth.", "Give it with `--cover`.",
        "our own choice"},
       {"no-year", "no year in the model", "`fill --year` was run on a model without `year:`.",

@@ -55,16 +55,11 @@ constexpr Code draws_met_only_if_rule{
 
 const std::vector<network::Draw> no_draws;
 
-// A draw that gets all but a thousandth of its water is met, to what a run is followed to.
-bool is_short(const filling::DrawnDay& draw) { return draw.share_short() > 1e-3; }
-
 bool said_already(const FlowVerdict& verdict, const std::string& place) {
   const bool missed = std::any_of(verdict.asks.begin(), verdict.asks.end(), [&](const AskResult& r) {
     return r.ask.at == place && r.judged && !r.met && !r.cut_off;
   });
-  return missed || std::any_of(verdict.findings.begin(), verdict.findings.end(), [&](const Finding& f) {
-           return f.severity == Severity::error && f.where.place == place;
-         });
+  return missed || verdict.fails_at(place);
 }
 
 Finding missed(const filling::DrawnDay& draw) {
@@ -104,6 +99,8 @@ filling::TypicalDay followed_day(const network::System& drawn, const FlowVerdict
       lasting = network::with_open_line(lasting, siphon.line);
   return filling::typical_day(lasting);
 }
+
+bool is_short(const filling::DrawnDay& draw) { return draw.share_short() > 1e-3; }
 
 std::string short_on(const filling::TypicalDay& day) {
   for (const filling::DrawnDay& draw : day.draws)

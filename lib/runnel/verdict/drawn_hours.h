@@ -16,6 +16,9 @@ struct FlowVerdict;
 /// as open lines.
 filling::TypicalDay followed_day(const network::System& drawn, const FlowVerdict& verdict);
 
+/// A draw that gets all but a thousandth of its water is met, to what a run is followed to.
+bool is_short(const filling::DrawnDay& draw);
+
 /// A place that gets less than is drawn there on that day, or else a tank that sinks from one day to the
 /// next; empty if there is none.
 std::string short_on(const filling::TypicalDay& day);
@@ -28,8 +31,9 @@ bool lasts_day_by_day(const filling::TypicalDay& day);
 /// been judged before: what they have said of a place is not said again.
 void judge_drawn_hours(const filling::TypicalDay& day, FlowVerdict& verdict);
 
-/// Adds a finding for each tap that lets out less than is drawn there for as long as the air of the start
-/// stays in its line. The day is followed with the lines full of water.
+/// Adds a finding for each tap that lets out less than is drawn there, and for each tank that gets less than
+/// is drawn from it over the day, for as long as the air of the start stays in the line. The day is followed
+/// with the lines full of water.
 void hold_draws_to_air(const network::System& system, const steady::State& state, FlowVerdict& verdict);
 
 /// Holds draws that are met against the bad corner of what nobody knows exactly: a condition.

@@ -23,18 +23,21 @@ std::vector<Flow> yields_now(const System& system) {
   return yields;
 }
 
-double most_yield_m3s(const System& system, const network::Box& box) {
-  double most = box.yield.si();
+std::vector<Flow> most_yields(const System& system) {
+  std::vector<Flow> most = yields_now(system);
   const network::Model& model = system.model();
-  if (system.year())
-    for (const network::Year::Row& row : system.year()->yields)
-      if (row.place == box.name)
-        for (const Flow flow : row.flows) most = std::max(most, flow.si());
-  for (const network::SpringLog& log : model.logs)
-    if (log.box == box.name)
-      for (const network::LoggedYield& entry : log.entries) most = std::max(most, entry.yield.si());
-  for (const network::Collection& works : model.collections)
-    if (works.box == box.name && works.greatest_flow) most = std::max(most, works.greatest_flow->si());
+  for (std::size_t b = 0; b < most.size(); ++b) {
+    const std::string& box = system.boxes()[b].name;
+    if (system.year())
+      for (const network::Year::Row& row : system.year()->yields)
+        if (row.place == box)
+          for (const Flow flow : row.flows) most[b] = std::max(most[b], flow);
+    for (const network::SpringLog& log : model.logs)
+      if (log.box == box)
+        for (const network::LoggedYield& entry : log.entries) most[b] = std::max(most[b], entry.yield);
+    for (const network::Collection& works : model.collections)
+      if (works.box == box && works.greatest_flow) most[b] = std::max(most[b], *works.greatest_flow);
+  }
   return most;
 }
 

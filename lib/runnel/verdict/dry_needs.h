@@ -15,8 +15,9 @@ bool held(const AskResult& r);
 
 std::vector<Flow> yields_now(const network::System& system);
 
-/// The most that a spring is known to give: now, in the wettest period of the year, by its log, or as stated.
-double most_yield_m3s(const network::System& system, const network::Box& box);
+/// The most that each spring is known to give: now, in the wettest period of the year, by its log, or as
+/// stated.
+std::vector<Flow> most_yields(const network::System& system);
 
 /// What the springs give in a period of the year. Precondition: the model has a year.
 std::vector<Flow> yields_in(const network::System& system, std::size_t period);

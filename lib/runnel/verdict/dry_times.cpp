@@ -9,6 +9,7 @@
 #include "runnel/network/draws.h"
 #include "runnel/network/floats.h"
 #include "runnel/verdict/codes.h"
+#include "runnel/verdict/drawn_hours.h"
 #include "runnel/verdict/dry_needs.h"
 #include "runnel/verdict/flow_verdict.h"
 #include "runnel/verdict/period_words.h"
@@ -175,43 +176,42 @@ void hold_hours_to_year(const System& system, FlowVerdict& verdict) {
     const filling::TypicalDay day = filling::typical_day(network::with_yields(system, yields));
     if (!day.known || !day.sinking.empty()) continue;
     for (const filling::DrawnDay& draw : day.draws) {
-      if (!(draw.share_short() > 1e-3)) continue;
-      const bool said = std::any_of(verdict.findings.begin(), verdict.findings.end(), [&](const Finding& f) {
-        return f.severity == Severity::error && f.where.place == draw.place;
-      });
-      if (said) continue;
+      if (!is_short(draw) || verdict.fails_at(draw.place)) continue;
       verdict.findings.push_back(short_in_its_hours(system, p, draw));
       return;
     }
   }
 }
 
-/// Where a tank stands at the end of the period in which it holds least; none for tanks that are pooled.
-std::optional<Length> lowest_in_year(const System& system, const YearPart& part, std::size_t& period) {
+/// A tank at the end of the period in which it holds least.
+struct LowStore {
+  std::size_t period = 0;
+  Length level;
+};
+
+/// None for tanks that are pooled, and where the store runs dry, which is told.
+std::optional<LowStore> lowest_in_year(const System& system, const YearPart& part) {
   const network::Tank* tank = part.tanks.size() == 1 ? system.tank(part.tanks.front()) : nullptr;
   if (!tank || tank->held || !part.lasts()) return std::nullopt;
   const auto& end_m3 = part.coverage.end_m3;
-  period = static_cast<std::size_t>(std::min_element(end_m3.begin(), end_m3.end()) - end_m3.begin());
+  const auto least = std::min_element(end_m3.begin(), end_m3.end());
   const filling::TankCurve curve(tank->shape);
   const double full_m = (network::full_level(system.model(), *tank) - tank->floor).metres();
-  const double left_m3 = curve.volume_m3(full_m) - (part.capacity_m3 - end_m3[period]);
-  return tank->floor + Length::metres(curve.depth_m(std::max(0.0, left_m3)));
+  const double left_m3 = curve.volume_m3(full_m) - (part.capacity_m3 - *least);
+  return LowStore{static_cast<std::size_t>(least - end_m3.begin()),
+                  tank->floor + Length::metres(curve.depth_m(std::max(0.0, left_m3)))};
 }
 
-Finding missed_when_low(const System& system, std::size_t period, const std::string& tank, Length level,
+Finding missed_when_low(const System& system, const LowStore& low, const std::string& tank,
                         const AskResult& then) {
   Draft d(need_fails_in_dry_season_rule, Severity::error);
   d.at_place(then.ask.at);
   if (then.got) d.against(*then.got, then.asked);
-  d.message.say(in_period(period, system.year()->periods()) + ", with the water in ")
-      .name(tank)
-      .say(" down to ");
-  d.message.figure(Kind::elevation, level.metres()).say(", ").append(shortfall(then)).say(".");
-  d.advice.say("Store more in ")
-      .name(tank)
-      .say(", or lay larger pipe from there to ")
-      .name(then.ask.at)
-      .say(".");
+  d.message.say(in_period(low.period, system.year()->periods()) + ", with the water in ").name(tank);
+  d.message.say(" down to ").figure(Kind::elevation, low.level.metres()).say(", ");
+  d.message.append(shortfall(then)).say(".");
+  d.advice.say("Store more in ").name(tank).say(", or lay larger pipe from there to ");
+  d.advice.name(then.ask.at).say(".");
   return d.done();
 }
 
@@ -219,19 +219,15 @@ Finding missed_when_low(const System& system, std::size_t period, const std::str
 void hold_to_low_stores(const System& system, const std::vector<YearPart>& parts, FlowVerdict& verdict) {
   constexpr double seen_m = 1e-3;  // a millimetre is no other level
   for (const YearPart& part : parts) {
-    std::size_t period = 0;
-    const auto level = lowest_in_year(system, part, period);
-    if (!level || level->metres() >= system.tank(part.tanks.front())->level.metres() - seen_m) continue;
+    const auto low = lowest_in_year(system, part);
     const std::string& tank = part.tanks.front();
-    const auto then =
-        dry::needs_with(network::with_level(system, tank, *level), yields_in(system, period), verdict.asks);
+    if (!low || low->level.metres() >= system.tank(tank)->level.metres() - seen_m) continue;
+    const auto then = needs_with(network::with_level(system, tank, low->level),
+                                 yields_in(system, low->period), verdict.asks);
     for (std::size_t i = 0; then && i < then->size(); ++i) {
-      const AskResult& low = (*then)[i];
-      if (!missed(verdict.asks[i], low) || low.met_until_s) continue;
-      const bool said = std::any_of(verdict.findings.begin(), verdict.findings.end(), [&](const Finding& f) {
-        return f.severity == Severity::error && f.where.place == low.ask.at;
-      });
-      if (!said) verdict.findings.push_back(missed_when_low(system, period, tank, *level, low));
+      const AskResult& there = (*then)[i];
+      if (!missed(verdict.asks[i], there) || there.met_until_s || verdict.fails_at(there.ask.at)) continue;
+      verdict.findings.push_back(missed_when_low(system, *low, tank, there));
     }
   }
 }

@@ -15,7 +15,8 @@ struct FlowVerdict;
 /// Judges every need of `full_within` by following the filling of `drawn`: the system with the levels its
 /// tanks start from. The other states must have been judged before: a way that trapped air blocks never fills
 /// its tank, a siphon that loses its water fills as an open line, and where air of the start slows the water
-/// the need stays unjudged, since the filling is followed without that air.
+/// the time grows by as much, or is not judged if water leaves the tank meanwhile. Begun at midnight and at
+/// each hour at which a draw begins; the slowest counts.
 void judge_filling(const network::System& system, const steady::State& state, const network::System& drawn,
                    FlowVerdict& verdict);
 

@@ -259,6 +259,12 @@ void take_back_figures(FlowVerdict& verdict) {
 
 }  // namespace
 
+bool FlowVerdict::fails_at(const std::string& place) const {
+  return std::any_of(findings.begin(), findings.end(), [&](const Finding& f) {
+    return f.severity == Severity::error && f.where.place == place;
+  });
+}
+
 FlowVerdict judge_flow(const network::System& system, const steady::State& state, const Aside& aside) {
   FlowVerdict verdict;
   verdict.asks = judge_asks(system, state);

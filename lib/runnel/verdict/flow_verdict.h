@@ -77,6 +77,8 @@ struct FlowVerdict {
   std::optional<AskedInAll> asked_beyond;     ///< at taps, more than all springs give: beyond_reach.h
 
   bool good() const { return is_good(ruling); }
+  /// Whether some error has been told at a place.
+  bool fails_at(const std::string& place) const;
 };
 
 /// What is known of a run beside its state.

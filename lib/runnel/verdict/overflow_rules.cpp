@@ -40,29 +40,25 @@ constexpr Code overflow_head_rule{
 // source.
 constexpr double highest_wall_m = 1.0;
 
-/// What runs into each box by its lines, and into each tank, when every spring gives the most that is known
-/// of it.
-struct WetInflows {
+/// What runs into each box by its lines, and into each tank.
+struct Inflows {
   std::vector<double> boxes_m3s, tanks_m3s;
 };
 
-WetInflows wet_inflows(const network::System& system, const steady::State& now) {
-  WetInflows in;
-  std::vector<Flow> yields;
-  bool wetter = false;
-  for (const network::Box& box : system.boxes()) {
-    yields.push_back(Flow::cubic_metres_per_second(dry::most_yield_m3s(system, box)));
-    wetter = wetter || yields.back() > box.yield;
-  }
-  steady::State state = now;
-  if (wetter) {
-    state = steady::solve(network::with_yields(system, yields));
-    if (state.outcome != steady::Outcome::settled) state = now, wetter = false;
-  }
+Inflows inflows_of(const steady::State& state, const std::vector<Flow>& yields) {
+  Inflows in;
   for (std::size_t b = 0; b < state.boxes.size(); ++b)
-    in.boxes_m3s.push_back(state.boxes[b].inflow_m3s - (wetter ? yields[b] : system.boxes()[b].yield).si());
+    in.boxes_m3s.push_back(state.boxes[b].inflow_m3s - yields[b].si());
   for (const steady::PlaceState& tank : state.tanks) in.tanks_m3s.push_back(tank.inflow_m3s);
   return in;
+}
+
+/// The same when every spring gives the most that is known of it; none if no spring gives more than now.
+std::optional<Inflows> wet_inflows(const network::System& system, const std::vector<Flow>& most) {
+  if (most == dry::yields_now(system)) return std::nullopt;
+  const steady::State state = steady::solve(network::with_yields(system, most));
+  if (state.outcome != steady::Outcome::settled) return std::nullopt;
+  return inflows_of(state, most);
 }
 
 /// What runs into each box by its lines while every tap is shut: from one spring into another.
@@ -175,21 +171,21 @@ void judge(const Spilling& place, Findings& out) {
 void overflows(const Case& c, Findings& out) {
   const std::vector<double> shut_m3s =
       springs_joined(c.system) ? by_lines_m3s(c.system) : std::vector<double>{};
-  const WetInflows wet = wet_inflows(c.system, c.state);
+  const std::vector<Flow> most = dry::most_yields(c.system);
+  const Inflows now = inflows_of(c.state, dry::yields_now(c.system));
+  const Inflows wet = wet_inflows(c.system, most).value_or(now);
   // With its line shut a place has to let out all that springs and lines bring.
   for (std::size_t i = 0; i < c.state.boxes.size(); ++i) {
     const network::Box& box = c.system.boxes()[i];
-    const double more_m3s = dry::most_yield_m3s(c.system, box) - box.yield.si();
-    const double lines_m3s = std::max(c.state.boxes[i].inflow_m3s - box.yield.si(), wet.boxes_m3s[i]);
+    const double lines_m3s = std::max(now.boxes_m3s[i], wet.boxes_m3s[i]);
     judge({box.name, box.overflow, box.rim, box.lip,
-           box.yield.si() + more_m3s + std::max(lines_m3s, shut_m3s.empty() ? 0.0 : shut_m3s[i])},
+           most[i].si() + std::max(lines_m3s, shut_m3s.empty() ? 0.0 : shut_m3s[i])},
           out);
   }
   for (std::size_t i = 0; i < c.state.tanks.size(); ++i) {
     const network::Tank& tank = c.system.tanks()[i];
     if (!tank.held && network::floats_of(c.system.model(), tank).empty())
-      judge({tank.name, tank.overflow, tank.rim, tank.lip,
-             std::max(c.state.tanks[i].inflow_m3s, wet.tanks_m3s[i])},
+      judge({tank.name, tank.overflow, tank.rim, tank.lip, std::max(now.tanks_m3s[i], wet.tanks_m3s[i])},
             out);
   }
 }

@@ -80,13 +80,12 @@ void hold_to_year(const System& system, const std::vector<VelocityResult>& now, 
 
 /// The greatest yields on record are of one day: a bound that they miss is a condition.
 void hold_to_wettest(const System& system, const std::vector<VelocityResult>& now, FlowVerdict& verdict) {
-  std::vector<Flow> yields;
-  const network::Box* wetter = nullptr;
-  for (const network::Box& box : system.boxes()) {
-    yields.push_back(Flow::cubic_metres_per_second(dry::most_yield_m3s(system, box)));
-    if (yields.back() > box.yield && !wetter) wetter = &box;
-  }
-  if (!wetter) return;
+  const std::vector<Flow> yields = dry::most_yields(system);
+  const auto wetter =
+      std::find_if(system.boxes().begin(), system.boxes().end(), [&](const network::Box& box) {
+        return yields[static_cast<std::size_t>(&box - system.boxes().data())] > box.yield;
+      });
+  if (wetter == system.boxes().end()) return;
   const auto missed = velocity_missed(network::with_yields(system, yields), now);
   if (!missed || !missed->at_most) return;
   const bool told = std::any_of(verdict.findings.begin(), verdict.findings.end(), [&](const Finding& f) {
