@@ -33,8 +33,14 @@ void take_worse(double& worst, double value) {
 }
 
 double worst_continuity(const Workspace& work) {
-  double worst = 0.0;
-  for (int v : work.free) {
+  double worst = 0.0, sum = 0.0;
+  for (int v : work.balanced) {
+    const double off = std::abs(work.net_m3s[at(v)]);
+    worst = off > worst ? off : worst;
+    sum += off;
+  }
+  if (sum != sum) return sum;  // one of them is no number
+  for (int v : work.held) {
     const Hold hold = work.state.hold[at(v)];
     const double net = work.net_m3s[at(v)];
     if (hold == Hold::free || hold == Hold::draw_none) {
@@ -60,10 +66,11 @@ void balance_places(Workspace& work) {
     if (work.state.hold[at(v)] != Hold::free) work.net_m3s[at(v)] += work.kernel.nodes[at(v)].draw_m3s;
   if (work.storage_m2s != 0.0)
     for (std::size_t v = 0; v < work.net_m3s.size(); ++v) work.net_m3s[v] -= stored_m3s(work, v);
-  for (std::size_t k = 0; k < work.kernel.links.size(); ++k) {
-    const Link& link = work.kernel.links[k];
-    work.net_m3s[at(link.a)] -= work.state.flow_m3s[k];
-    if (link.b >= 0) work.net_m3s[at(link.b)] += work.state.flow_m3s[k];
+  for (std::size_t k = 0; k < work.joins.size(); ++k) {
+    const auto [from, to] = work.joins[k];
+    const double flow = work.state.flow_m3s[k];
+    work.net_m3s[from] -= flow;
+    if (to >= 0) work.net_m3s[at(to)] += flow;
   }
   work.worst_net_m3s = worst_continuity(work);
 }

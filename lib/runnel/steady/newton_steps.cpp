@@ -44,6 +44,7 @@ NewtonSteps::NewtonSteps(const Kernel& kernel, const NewtonOptions& options)
 bool NewtonSteps::small() const { return options_.polish && work_.free.size() <= small_system; }
 
 void NewtonSteps::prepare() {
+  keeps_factors_ = true;
   work_.make_state();
   work_.low_m.reserve(work_.state.head_m.size());
   for (auto* low : {&from_low_, &kept_low_}) low->reserve(work_.state.head_m.size());
@@ -169,10 +170,12 @@ bool NewtonSteps::solve_for_heads() {
     system_.solve_again(factor_alpha_, factor_beta_, rhs_, pinned_, change_);
     return true;
   }
-  factor_alpha_ = work_.alpha;
-  factor_beta_ = work_.beta;
-  factor_pinned_ = pinned_;
-  factor_storage_m2s_ = work_.storage_m2s;
+  if (keeps_factors_ || near_) {
+    factor_alpha_ = work_.alpha;
+    factor_beta_ = work_.beta;
+    factor_pinned_ = pinned_;
+    factor_storage_m2s_ = work_.storage_m2s;
+  }
   const double leak = leak_share * (work_.tally.steepest > 0.0 ? work_.tally.steepest : 1.0);
   if (system_.solve(work_.alpha, work_.beta, ground_, rhs_, pinned_, leak, change_)) return true;
   factor_alpha_.clear();
@@ -255,6 +258,10 @@ void NewtonSteps::move_heads(double share) {
 void NewtonSteps::move(double share) {
   work_.step = share;
   move_heads(share);
+  if (share == 1.0 && work_.all_turn_freely) {
+    work_.state.flow_m3s = target_flow_;
+    return;
+  }
   for (std::size_t k = 0; k < work_.kernel.links.size(); ++k) {
     const double before = from_flow_[k];
     double flow = share == 1.0 ? target_flow_[k] : before + share * (target_flow_[k] - before);

@@ -77,6 +77,7 @@ class NewtonSteps {
   std::vector<double> ground_, rhs_, change_;  ///< one a place
   std::vector<char> pinned_;
   bool near_ = false;
+  bool keeps_factors_ = false;                      ///< for a later solve
   std::vector<double> factor_alpha_, factor_beta_;  ///< what the matrix factorised last was made of
   std::vector<char> factor_pinned_;
   double factor_storage_m2s_ = 0.0;

@@ -29,7 +29,10 @@ Workspace::Workspace(const Kernel& kernel_in) : kernel(kernel_in) {
   ends.reserve(m);
   for (const Link& link : kernel.links)
     ends.push_back({index[at(link.a)], link.b >= 0 ? index[at(link.b)] : -1});
+  joins.reserve(m);
+  for (const Link& link : kernel.links) joins.push_back({static_cast<std::uint32_t>(link.a), link.b});
   held.reserve(n);
+  balanced.reserve(free.size());
   asked_m3s.resize(n);
   net_m3s.assign(n, 0.0);
   alpha.assign(m, 0.0);
@@ -57,22 +60,26 @@ void Workspace::read_kernel() {
 
 void Workspace::read_places() {
   held.clear();
+  balanced.clear();
   most_inflow_m3s = 0.0;
   for (std::size_t v = 0; v < kernel.nodes.size(); ++v) {
     const KernelNode& node = kernel.nodes[v];
     asked_m3s[v] = node.inflow_m3s - node.draw_m3s;
     most_inflow_m3s = std::max(most_inflow_m3s, std::abs(node.inflow_m3s));
-    if (!node.fixed && (node.lip_m < unbounded || node.draw_m3s > 0.0)) held.push_back(static_cast<int>(v));
+    if (node.fixed) continue;
+    const bool may_hold = node.lip_m < unbounded || node.draw_m3s > 0.0;
+    (may_hold ? held : balanced).push_back(static_cast<int>(v));
   }
   find_bounds();
 }
 
 void Workspace::read_links() {
-  ends_suffice = true;
+  ends_suffice = all_turn_freely = true;
   for (std::size_t k = 0; k < kernel.links.size(); ++k) {
     const Link& link = kernel.links[k];
     two_way[k] = link.two_way_law(kernel);
     capped[k] = link.most_m3s < unbounded;
+    if (!two_way[k] || capped[k]) all_turn_freely = false;
     if (link.forwards > 1 || link.backwards > 1 || (link.backwards > 0 && !two_way[k])) ends_suffice = false;
   }
   highest_source_m_ = -unbounded;

@@ -2,6 +2,7 @@
 // What the parts of the solver work on together: the state as it stands and the linear model at it.
 #include <cmath>
 #include <cstddef>
+#include <cstdint>
 #include <vector>
 
 #include "runnel/linear/node_system.h"
@@ -61,10 +62,17 @@ struct Workspace {
   std::vector<int> index;     ///< node -> place of the linear system, -1: fixed
   std::vector<int> free;      ///< place -> node
   std::vector<linear::Ends> ends;
-  std::vector<int> held;                   ///< nodes with a lip or a draw; every other is held by its balance
-  std::vector<double> asked_m3s, net_m3s;  ///< one a node: inflow less draw; net inflow
+  std::vector<int> held;      ///< nodes with a lip or a draw
+  std::vector<int> balanced;  ///< all others that are free: held by their balance alone
+  struct Nodes {
+    std::uint32_t from;
+    int to;  ///< -1: the open air
+  };
+  std::vector<Nodes> joins;                        ///< one a link: its ends in the kernel
+  std::vector<double> asked_m3s, net_m3s;          ///< one a node: inflow less draw; net inflow
   std::vector<double> alpha, beta, predicted_m3s;  ///< one a link
   std::vector<char> two_way, capped;               ///< one a link
+  bool all_turn_freely = true;                     ///< every link is two-way and has no most flow
   bool ends_suffice = true;                        ///< no link has more than its end-to-end controls
   bool ends_only = false;                          ///< use only the first control of each direction
   bool past_mouths = false;                        ///< use all controls but mouths
