@@ -49,6 +49,7 @@ TEST_CASE("many links at once say what each says alone") {
       drift(work, dice, std::pow(0.4, round));
       steady::LinkTally tally;
       plain.linearise(work, tally);
+      mixed.add(kernel, plain.leaving());
       mixed.linearise(work, tally);
       for (std::size_t k = 0; k < kernel.links.size(); ++k) {
         CAPTURE(seed, round, k);

@@ -46,15 +46,21 @@ void search(NewtonSteps& steps, SlowSettling& slow) {
   work.first_guess();
   // First with every line full, which is a convex problem; then with all controls but mouths, which hardly
   // ever govern and mislead while levels are far from where they will be; then with mouths as well.
-  work.ends_only = !work.ends_suffice;
-  work.past_mouths = !work.kernel.mouths.empty();
-  bool found = steps.iterate(plain_steps);
+  const auto round = [&](bool ends_only, bool past_mouths) {
+    work.ends_only = ends_only;
+    work.past_mouths = past_mouths;
+    return steps.iterate(plain_steps);
+  };
+  const bool mouths = !work.kernel.mouths.empty();
+  bool found = round(!work.ends_suffice, mouths);
+  if (found && (work.ends_suffice || (mouths && steps.stands_with_all_controls())))
+    return finish(steps, true);
+  found = found && round(false, mouths);
   work.ends_only = false;
-  if (!work.ends_suffice) found = found && steps.iterate(plain_steps);
   if (!found) found = slow.run();
-  if (work.past_mouths) {
+  if (mouths) {
+    found = found && round(false, false);
     work.past_mouths = false;
-    found = found && steps.iterate(plain_steps);
     if (!found) found = slow.run();
   }
   finish(steps, found);

@@ -40,6 +40,15 @@ struct Head {
 /// Flatter than any pipe: half a metre of bore over a tenth of a metre of length has 1e-5 s/m2 at rest.
 inline constexpr double least_slope_sm2 = 1e-12;
 
+/// Whether a flow that a step takes from `flow_m3s` to `to_m3s` is a trickle that should come to rest. A
+/// quadratic law only halves it from step to step: where there is no room at all, a step takes a flow Q under
+/// a law Q^n to (1 - 1/n) Q. Such a flow is judged by its energy and stopped at the end
+/// (NewtonSteps::polish).
+inline bool dies(double flow_m3s, double to_m3s) {
+  constexpr double dying_share = 0.5000001;
+  return std::abs(to_m3s) <= dying_share * std::abs(flow_m3s);
+}
+
 /// A law at a flow, and on the way to another.
 struct LawOnTheWay {
   double flow_m3s, by_m3s;  ///< where it is linearised, and how far the flow moves along the tangent

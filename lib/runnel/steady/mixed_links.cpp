@@ -9,9 +9,6 @@ namespace {
 
 // It is quicker to evaluate so few controls behind the first than to compute a bound.
 constexpr std::uint32_t few_controls = 2;
-// Where there is no room at all, a Newton step takes a flow Q under a law Q^n to (1 - 1/n) Q, which for
-// n <= 2 is at most half of it.
-constexpr double dying_share = 0.5000001;
 
 /// A lower bound of the room left at a control that had `margin_m` when last evaluated: since then the source
 /// may have sunk, the sink risen and the loss grown.
@@ -34,12 +31,16 @@ void MixedLinks::prepare(const Kernel& kernel) {
 void MixedLinks::take(const Kernel& kernel, const std::vector<std::uint32_t>& links) {
   entries_.clear();
   entry_of_.clear();
-  if (links.empty()) return;
-  entry_of_.assign(kernel.links.size(), -1);
-  entries_.reserve(links.size());
   longest_m_.clear();
   batch_.clear();
   one_law_ = true;
+  add(kernel, links);
+}
+
+void MixedLinks::add(const Kernel& kernel, const std::vector<std::uint32_t>& links) {
+  if (links.empty()) return;
+  if (entry_of_.empty()) entry_of_.assign(kernel.links.size(), -1);
+  entries_.reserve(entries_.size() + links.size());
   for (const std::uint32_t k : links) {
     const Link& link = kernel.links[k];
     entry_of_[k] = static_cast<int>(entries_.size());
@@ -50,9 +51,9 @@ void MixedLinks::take(const Kernel& kernel, const std::vector<std::uint32_t>& li
     measure(kernel, entries_.back());
   }
   const std::size_t padded = longest_m_.size() + losses::FrictionBatch::most_lanes;
-  at_m3s_.assign(padded, 0.0);
-  per_metre_m_.assign(padded, 0.0);
-  per_metre_slope_.assign(padded, 0.0);
+  at_m3s_.resize(padded, 0.0);
+  per_metre_m_.resize(padded, 0.0);
+  per_metre_slope_.resize(padded, 0.0);
   known_ = false;
 }
 
@@ -218,10 +219,8 @@ void MixedLinks::linearise(Workspace& work, LinkTally& tally) {
     // A still or capped link has no energy left over, but its flow must be what it says.
     const double energy = step.control >= 0 ? std::abs(step.residual_m) : step.flow_m3s == flow ? 0.0 : 1.0;
     if (energy > tally.worst_m || energy != energy) tally.worst_m = energy;  // one not a number is kept
-    // A quadratic law only halves, from step to step, a flow that should come to rest. Such a trickle is
-    // judged by its energy and stopped at the end (NewtonSteps::polish).
-    const bool dies = !work.two_way[k] && std::abs(step.flow_m3s) <= dying_share * std::abs(flow);
-    if (!dies) tally.worst_m3s = std::max(tally.worst_m3s, std::abs(step.flow_m3s - flow));
+    if (work.two_way[k] || !dies(flow, step.flow_m3s))
+      tally.worst_m3s = std::max(tally.worst_m3s, std::abs(step.flow_m3s - flow));
     tally.sum_m += energy;
   }
 }

@@ -16,6 +16,8 @@ class MixedLinks {
   void prepare(const Kernel& kernel);
   /// Takes these links. May be called again after any change to the kernel's figures.
   void take(const Kernel& kernel, const std::vector<std::uint32_t>& links);
+  /// Takes these as well.
+  void add(const Kernel& kernel, const std::vector<std::uint32_t>& links);
   /// Takes over new figures of a link; does nothing if the link is not one of these.
   void update(const Kernel& kernel, std::uint32_t k);
 

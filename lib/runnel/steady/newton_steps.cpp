@@ -76,6 +76,7 @@ void NewtonSteps::update(const std::vector<std::uint32_t>& links) {
 void NewtonSteps::linearise() {
   work_.tally = {};
   plain_.linearise(work_, work_.tally);
+  mixed_.add(work_.kernel, plain_.leaving());
   mixed_.linearise(work_, work_.tally);
   work_.total_flow_m3s = std::max(work_.tally.flow_m3s, work_.most_inflow_m3s);
 }
@@ -126,6 +127,14 @@ bool NewtonSteps::iterate(int steps) {
     if (close() && continuous()) return true;
     if (step >= steps || exhausted() || !take_step(true)) return false;
   }
+}
+
+bool NewtonSteps::stands_with_all_controls() {
+  work_.ends_only = work_.past_mouths = false;
+  evaluate();
+  if (!close() || !continuous()) return false;
+  record();
+  return true;
 }
 
 bool NewtonSteps::iterate_near(int steps) {

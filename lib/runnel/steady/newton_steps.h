@@ -35,6 +35,8 @@ class NewtonSteps {
   /// The same from a state that needs little: steps follow the bends of the laws as well, and the first goes
   /// by the matrix factorised last if that still holds.
   bool iterate_near(int steps);
+  /// Whether a state found with some of the controls, which nearly all systems keep, settles all of them.
+  bool stands_with_all_controls();
   /// Computes the linear model and the balances of the present state.
   void evaluate();
   /// On a small system, and if the options ask for it, brings a settled state closer to round-off with one

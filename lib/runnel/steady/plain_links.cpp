@@ -4,6 +4,16 @@
 #include <cmath>
 
 namespace runnel::steady {
+namespace {
+
+// The lengths of a line's reaches, summed from its other end, may differ by so much in rounding.
+constexpr double rounding_share = 1e-13;
+
+bool same_length(double one_m, double other_m) {
+  return std::abs(one_m - other_m) <= rounding_share * std::max(one_m, other_m);
+}
+
+}  // namespace
 
 void PlainLinks::sort(const Kernel& kernel) {
   const std::size_t count = kernel.links.size();
@@ -14,71 +24,100 @@ void PlainLinks::sort(const Kernel& kernel) {
     start_m3s_.reserve(count);
     for (auto& controls : controls_) controls.reserve(count);
     const std::size_t padded = count + losses::FrictionBatch::most_lanes;
-    for (auto* all : {&at_m3s_, &loss_m_, &slope_sm2_, &was_at_m3s_, &was_slope_sm2_, &next_m3s_})
-      all->reserve(padded);
+    for (auto* all : {&at_m3s_, &loss_m_, &slope_sm2_, &was_at_m3s_, &was_slope_sm2_}) all->reserve(padded);
   }
   batch_.clear();
   places_.clear();
   locals_.clear();
   start_m3s_.clear();
   for (auto& controls : controls_) controls.clear();
+  for (auto& crossings : crossings_) crossings.clear();
   others_.clear();
   if (keeps_slots_) slot_.assign(count, -1);
   any_local_ = known_ = false;
-  for (std::uint32_t k = 0; k < count; ++k)
+  crossing_.clear();
+  crossing_from_ = count;
+  for (std::uint32_t k = 0; k < count; ++k) {
+    const Kind is = kind(kernel, kernel.links[k]);
+    if (is == Kind::crossing)
+      crossing_.push_back(k);
+    else if (is == Kind::other || !take(kernel, k))
+      others_.push_back(k);
+  }
+  crossing_from_ = places_.size();
+  for (auto& crossings : crossings_) crossings.reserve(crossing_.size());
+  for (const std::uint32_t k : crossing_)
     if (!take(kernel, k)) others_.push_back(k);
-  for (auto* flows : {&at_m3s_, &was_at_m3s_, &next_m3s_}) flows->assign(batch_.padded_size(), 0.0);
+  left_.assign(places_.size() - crossing_from_, 0);
+  for (auto* flows : {&at_m3s_, &was_at_m3s_}) flows->assign(batch_.padded_size(), 0.0);
   loss_m_.assign(batch_.padded_size(), 0.0);
   for (auto* slopes : {&slope_sm2_, &was_slope_sm2_}) slopes->assign(batch_.padded_size(), 1.0);
 }
 
 void PlainLinks::prepare(const Kernel& kernel) {
   keeps_slots_ = true;
-  others_.reserve(kernel.links.size());
+  const std::size_t count = kernel.links.size();
+  for (auto* links : {&others_, &crossing_, &leaving_}) links->reserve(count);
+  left_.reserve(count);
+  for (auto& crossings : crossings_) crossings.reserve(count);
   sort(kernel);
 }
 
-bool PlainLinks::plain(const Kernel& kernel, const Link& link) {
-  if (link.shut || link.b < 0 || link.terms != 1 || link.most_m3s < unbounded) return false;
-  if (!link.two_way_law(kernel)) return false;
+PlainLinks::Kind PlainLinks::kind(const Kernel& kernel, const Link& link) {
+  if (link.shut || link.b < 0 || link.terms != 1 || link.most_m3s < unbounded) return Kind::other;
+  if (link.forwards == 0 || link.backwards == 0 || link.behind_valves > 0) return Kind::other;
+  if (link.forward_column >= 0 || link.backward_column >= 0) return Kind::other;
   const Control& there = kernel.controls[link.forward];
   const Control& back = kernel.controls[link.backward];
-  if (!back.from_node || !back.to_node) return false;
+  if (!there.from_node || !there.to_node || !back.from_node || !back.to_node) return Kind::other;
   const double length_m = kernel.lengths_m[there.lengths];
-  return length_m > 0.0 && kernel.lengths_m[back.lengths] == length_m;
+  if (!(length_m > 0.0) || !same_length(kernel.lengths_m[back.lengths], length_m)) return Kind::other;
+  if (link.forwards == 1 && link.backwards == 1) return Kind::plain;
+  return Crossing::of(kernel, link, true) && Crossing::of(kernel, link, false) ? Kind::crossing : Kind::other;
 }
 
 bool PlainLinks::take(const Kernel& kernel, std::uint32_t k) {
   const Link& link = kernel.links[k];
-  if (!plain(kernel, link)) return false;
-  const Control& there = kernel.controls[link.forward];
-  const Control& back = kernel.controls[link.backward];
-  if (!batch_.add(kernel.terms[link.term], kernel.lengths_m[there.lengths])) return false;
-  if (keeps_slots_) slot_[k] = static_cast<int>(places_.size());
+  if (!batch_.add(kernel.terms[link.term], kernel.lengths_m[kernel.controls[link.forward].lengths]))
+    return false;
+  const std::size_t slot = places_.size();
+  if (keeps_slots_) slot_[k] = static_cast<int>(slot);
   places_.push_back({k, static_cast<std::uint32_t>(link.a), static_cast<std::uint32_t>(link.b)});
-  locals_.push_back({there.quadratic_s2m5, back.quadratic_s2m5, link.smooth_m3s});
-  any_local_ = any_local_ || there.quadratic_s2m5 != 0.0 || back.quadratic_s2m5 != 0.0;
-  start_m3s_.push_back(link.start_m3s);
+  locals_.emplace_back();
+  start_m3s_.emplace_back();
   controls_[0].push_back(link.forward);
   controls_[1].push_back(link.backward);
+  if (slot >= crossing_from_)
+    for (auto& crossings : crossings_) crossings.emplace_back();
+  put(kernel, slot);
   return true;
+}
+
+/// Takes over the figures of a link but for its friction.
+void PlainLinks::put(const Kernel& kernel, std::size_t slot) {
+  const Link& link = kernel.links[places_[slot].link];
+  const Control& there = kernel.controls[link.forward];
+  const Control& back = kernel.controls[link.backward];
+  locals_[slot] = {there.quadratic_s2m5, back.quadratic_s2m5, link.smooth_m3s};
+  any_local_ = any_local_ || there.quadratic_s2m5 != 0.0 || back.quadratic_s2m5 != 0.0;
+  start_m3s_[slot] = link.start_m3s;
+  if (slot < crossing_from_) return;
+  for (const bool forward : {true, false})
+    crossings_[forward ? 0 : 1][slot - crossing_from_] = *Crossing::of(kernel, link, forward);
 }
 
 bool PlainLinks::update(const Kernel& kernel, std::uint32_t k) {
   const Link& link = kernel.links[k];
-  const bool now = plain(kernel, link);
-  if (slot_[k] < 0) return !now;
-  if (!now) return false;
+  const Kind now = kind(kernel, link);
+  if (slot_[k] < 0) return now == Kind::other;
   const auto slot = static_cast<std::size_t>(slot_[k]);
+  if (now != (slot < crossing_from_ ? Kind::plain : Kind::crossing)) return false;
   known_ = known_ && (changed_slot_ < 0 || changed_slot_ == slot_[k]);
   changed_slot_ = slot_[k];
   was_at_m3s_[slot] = 0.0;  // its slope before is another pipe's
   const Control& there = kernel.controls[link.forward];
-  const Control& back = kernel.controls[link.backward];
   if (!batch_.set(slot, kernel.terms[link.term], kernel.lengths_m[there.lengths])) return false;
-  locals_[slot] = {there.quadratic_s2m5, back.quadratic_s2m5, link.smooth_m3s};
-  any_local_ = any_local_ || there.quadratic_s2m5 != 0.0 || back.quadratic_s2m5 != 0.0;
-  start_m3s_[slot] = link.start_m3s;
+  put(kernel, slot);
   return true;
 }
 
@@ -110,27 +149,27 @@ void PlainLinks::evaluate_losses() {
 }
 
 void PlainLinks::linearise(Workspace& work, LinkTally& tally) {
-  const std::size_t count = places_.size();
   const double* flow_m3s = work.state.flow_m3s.data();
-  bool same = true;
-  for (std::size_t i = 0; i < count; ++i) {
+  const auto evaluate_at = [&](std::size_t i) {
     const double q = flow_m3s[places_[i].link];
-    next_m3s_[i] = q == 0.0 ? start_m3s_[i] : q;
-    same &= next_m3s_[i] == at_m3s_[i];
-  }
-  if (!known_ || !same) {
+    return q == 0.0 ? start_m3s_[i] : q;
+  };
+  std::size_t same = 0;
+  while (same < places_.size() && evaluate_at(same) == at_m3s_[same]) ++same;
+  if (!known_ || same < places_.size()) {
     known_ = false;
     was_at_m3s_.swap(at_m3s_);
     was_slope_sm2_.swap(slope_sm2_);
-    at_m3s_.swap(next_m3s_);
+    for (std::size_t i = 0; i < places_.size(); ++i) at_m3s_[i] = evaluate_at(i);
   }
   evaluate_losses();
-  work.fine() ? tally_up<true>(work, tally) : tally_up<false>(work, tally);
+  tally_up(work, tally);
 }
 
 double PlainLinks::bend(Workspace& work, const std::vector<double>& flow_m3s) const {
   double most_m3s = 0.0;
   for (std::size_t i = 0; i < places_.size(); ++i) {
+    if (i >= crossing_from_ && left_[i - crossing_from_]) continue;
     const std::uint32_t k = places_[i].link;
     const double q = work.state.flow_m3s[k], by_m3s = flow_m3s[k] - q;
     const double bend = bend_m3s(
@@ -141,15 +180,42 @@ double PlainLinks::bend(Workspace& work, const std::vector<double>& flow_m3s) co
   return most_m3s;
 }
 
-template <bool fine>
+/// Whether the end-to-end control alone decides at this flow and these heads. At rest the high points may
+/// decide which way water can go at all.
+bool PlainLinks::stays(const Workspace& work, std::size_t slot, double flow_m3s, double head_a_m,
+                       double head_b_m) const {
+  if (work.ends_only) return true;
+  if (flow_m3s == 0.0) return false;
+  const bool forward = flow_m3s > 0.0;
+  const Crossing& crossing = crossings_[forward ? 0 : 1][slot - crossing_from_];
+  const double size_m3s = std::abs(flow_m3s);
+  return crossing.clear(size_m3s, locals_[slot].smooth_m3s, forward ? head_b_m : head_a_m) &&
+         (work.past_mouths || crossing.drowned(size_m3s, forward ? head_a_m : head_b_m));
+}
+
 void PlainLinks::tally_up(Workspace& work, LinkTally& tally) {
+  leaving_.clear();
   const std::size_t count = places_.size();
+  work.fine() ? tally_up<true, false>(work, 0, crossing_from_, tally)
+              : tally_up<false, false>(work, 0, crossing_from_, tally);
+  if (crossing_from_ == count) return;
+  work.fine() ? tally_up<true, true>(work, crossing_from_, count, tally)
+              : tally_up<false, true>(work, crossing_from_, count, tally);
+}
+
+template <bool fine, bool crossing>
+void PlainLinks::tally_up(Workspace& work, std::size_t first, std::size_t end, LinkTally& tally) {
   const double* flow_m3s = work.state.flow_m3s.data();
   const double *head_m = work.state.head_m.data(), *low_m = work.low_m.data();
   LinkTally all = tally;
-  for (std::size_t i = 0; i < count; ++i) {
+  for (std::size_t i = first; i < end; ++i) {
     const auto [k, a, b] = places_[i];
     const double q = flow_m3s[k];
+    if constexpr (crossing) {
+      char& left = left_[i - crossing_from_];
+      if (!left && !stays(work, i, q, head_m[a], head_m[b])) left = 1, leaving_.push_back(k);
+      if (left) continue;
+    }
     const bool rest = q == 0.0;  // then the slope is that of the chord to the start flow
     const double conductance = rest ? at_m3s_[i] / loss_m_[i] : 1.0 / slope_sm2_[i];
     double room_m = head_m[a] - head_m[b];
@@ -162,7 +228,7 @@ void PlainLinks::tally_up(Workspace& work, LinkTally& tally) {
     const double size_m = std::abs(left_m);
     all.worst_m = size_m > all.worst_m || size_m != size_m ? size_m : all.worst_m;
     all.sum_m += size_m;
-    all.worst_m3s = std::max(all.worst_m3s, std::abs(off_m3s));
+    if (!crossing || !dies(q, q + off_m3s)) all.worst_m3s = std::max(all.worst_m3s, std::abs(off_m3s));
     all.flow_m3s += std::abs(q);
     all.steepest = std::max(all.steepest, conductance);
   }
