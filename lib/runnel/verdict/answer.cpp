@@ -5,6 +5,7 @@
 
 #include "runnel/network/floats.h"
 #include "runnel/steady/state.h"
+#include "runnel/verdict/asked.h"
 #include "runnel/verdict/codes.h"
 #include "runnel/verdict/cut_off.h"
 #include "runnel/verdict/settings.h"
@@ -92,9 +93,8 @@ Model with_levels_to_judge(Model model, std::vector<Finding>& remarks) {
 /// Adds what checking the model found, unless reading it has reported the same.
 void add_unsaid(const std::vector<Finding>& found, std::vector<Finding>& remarks) {
   for (const Finding& one : found)
-    if (std::none_of(remarks.begin(), remarks.end(), [&](const Finding& said) {
-          return said.code == one.code && said.message == one.message;
-        }))
+    if (std::none_of(remarks.begin(), remarks.end(),
+                     [&](const Finding& said) { return said.message == one.message; }))
       remarks.push_back(one);
 }
 
@@ -306,10 +306,10 @@ std::vector<const Run*> others_no_better(const Answer& answer, Ruling ruling) {
   return all;
 }
 
-double asked_si(const network::Ask& ask) {
-  return ask.kind == network::AskKind::flow       ? ask.flow.si()
-         : ask.kind == network::AskKind::pressure ? ask.pressure.si()
-                                                  : -ask.within.si();  // sooner is more
+/// The more, the more is asked: of a time to fill, the shorter.
+double demand_of(const network::Ask& ask) {
+  const double asked_si = asked_figure(ask).si;
+  return ask.kind == network::AskKind::full_within ? -asked_si : asked_si;
 }
 
 /// Whether the model as drawn has a need of which another setting asks less, or nothing.
@@ -317,7 +317,7 @@ bool asks_less(const Run& drawn, const Run& run) {
   const auto& asks = run.system.asks();
   return std::any_of(drawn.system.asks().begin(), drawn.system.asks().end(), [&](const network::Ask& wanted) {
     return std::none_of(asks.begin(), asks.end(), [&](const network::Ask& ask) {
-      return ask.at == wanted.at && ask.kind == wanted.kind && asked_si(ask) >= asked_si(wanted);
+      return ask.at == wanted.at && ask.kind == wanted.kind && demand_of(ask) >= demand_of(wanted);
     });
   });
 }

@@ -2,6 +2,7 @@
 #include <algorithm>
 
 #include "runnel/network/place_state.h"
+#include "runnel/verdict/asked.h"
 #include "runnel/verdict/flow_verdict.h"
 #include "runnel/verdict/rounding.h"
 #include "runnel/verdict/rules.h"
@@ -36,7 +37,6 @@ double flow_at(const network::System& system, const steady::State& state, const 
 
 void judge_flow_ask(const network::System& system, const steady::State& state,
                     const steady::PlaceState& place, AskResult& result) {
-  result.asked = {Kind::flow, result.ask.flow.si()};
   if (place.float_shut) {
     result.why_not_judged = "the float valve is shut at the level the model starts from, so nothing runs in";
     return;
@@ -50,7 +50,6 @@ void judge_flow_ask(const network::System& system, const steady::State& state,
 
 /// At an outlet or a joint; no pressure can be asked at boxes and tanks, which stand open.
 void judge_pressure_ask(const network::System& system, const steady::PlaceState& place, AskResult& result) {
-  result.asked = {Kind::pressure, result.ask.pressure.si()};
   if (const network::Outlet* outlet = system.outlet(place.name); outlet && outlet->shut) {
     result.why_not_judged = "its tap is shut, so only standing water presses there";
     return;
@@ -90,13 +89,11 @@ std::vector<AskResult> judge_asks(const network::System& system, const steady::S
   for (const Ask& ask : system.asks()) {
     AskResult result;
     result.ask = ask;
+    result.asked = asked_figure(ask);
     const steady::PlaceState* place = state.place(ask.at);
     if (ask.kind == AskKind::full_within) {
-      result.asked = {Kind::duration, ask.within.si()};
       result.why_not_judged = "how long it takes to fill needs the answer over time";
     } else if (state.outcome != steady::Outcome::settled || !place) {
-      result.asked = ask.kind == AskKind::flow ? Figure{Kind::flow, ask.flow.si()}
-                                               : Figure{Kind::pressure, ask.pressure.si()};
       result.why_not_judged = "no answer was reached";
     } else if (ask.kind == AskKind::flow) {
       judge_flow_ask(system, state, *place, result);

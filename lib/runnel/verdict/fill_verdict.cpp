@@ -4,6 +4,7 @@
 
 #include "runnel/network/draws.h"
 #include "runnel/network/floats.h"
+#include "runnel/verdict/asked.h"
 #include "runnel/verdict/codes.h"
 #include "runnel/verdict/empty_lines.h"
 #include "runnel/verdict/fill_beside.h"
@@ -75,7 +76,7 @@ AskResult judge_full_within(const network::System& system, const network::Ask& a
                             const FillHistory& history, const FillSeen& seen) {
   AskResult r;
   r.ask = ask;
-  r.asked = {Kind::duration, ask.within.si()};
+  r.asked = asked_figure(ask);
   const StorageHistory* tank = history.storage(ask.at);
   if (!reached(history) || !fill_proved(history) || !tank) {
     r.why_not_judged = "no answer was reached";
@@ -141,8 +142,7 @@ void judge_all(const network::System& system, const FillHistory& history, const 
       at_s = seen.watch->asks()[i].at_s;
     } else {
       r.ask = ask;
-      r.asked = ask.kind == network::AskKind::flow ? Figure{Kind::flow, ask.flow.si()}
-                                                   : Figure{Kind::pressure, ask.pressure.si()};
+      r.asked = asked_figure(ask);
       r.why_not_judged = reached(history) && fill_proved(history)
                              ? "nobody looked at what runs from instant to instant"
                              : "no answer was reached";
