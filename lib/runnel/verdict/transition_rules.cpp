@@ -41,9 +41,9 @@ struct Doubt {
 double full_share(const steady::Reach& reach) {
   if (!reach.refill_station_m || reach.state != steady::ReachState::mixed || !(reach.to_m > reach.from_m))
     return 1.0;
-  const double full_m =
-      reach.velocity_ms > 0.0 ? reach.to_m - *reach.refill_station_m : *reach.refill_station_m - reach.from_m;
-  return std::clamp(full_m / (reach.to_m - reach.from_m), 0.0, 1.0);
+  const double lower_m = reach.velocity_ms > 0.0 ? reach.to_m : reach.from_m;
+  const double full_m = std::abs(lower_m - *reach.refill_station_m);
+  return std::min(1.0, full_m / (reach.to_m - reach.from_m));
 }
 
 Doubt doubt_of(const Case& c, const network::Line& line) {
