@@ -25,7 +25,7 @@ std::set<const network::Line*> blocked_ends(const System& system, const std::vec
     const bool by_air = way.start.verdict == air::StartVerdict::blocked && !way.start.too_high;
     (by_air ? blocked : open).insert(way.path.legs.back().line);
   }
-  std::erase_if(blocked, [&](const network::Line* line) { return open.count(line) > 0; });
+  std::erase_if(blocked, [&](const network::Line* line) { return open.contains(line); });
   return blocked;
 }
 
