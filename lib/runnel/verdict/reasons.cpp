@@ -1,6 +1,7 @@
 #include "runnel/verdict/reasons.h"
 
 #include <algorithm>
+#include <array>
 #include <cmath>
 #include <deque>
 #include <functional>
@@ -35,8 +36,7 @@ constexpr int most_sizes = 4;
 constexpr double dig_step_m = 0.5;
 constexpr double just_open_m = 1e-3;
 // How much deeper a mason can set the mouth of a pipe in an existing box (common practice, no source).
-constexpr double most_deeper_m = 0.3;
-constexpr double deeper_step_m = 0.1;
+constexpr std::array deeper_m{0.1, 0.2, 0.3};
 // A tap's opening is tried wider in such steps, in whole millimetres, up to the bore of its pipe.
 constexpr double wider_step = 1.25;
 double next_opening_m(double opening_m) { return 1e-3 * std::ceil(1e3 * wider_step * opening_m - 1e-9); }
@@ -273,11 +273,10 @@ std::optional<int> survey_point(const network::Line& line, double station_m) {
   return std::nullopt;
 }
 
-/// Points of the survey that may hold the water back: the one that governs, and wherever the pipe stops
-/// running full, no water reaches a high point, or air is held. Of a short survey, all.
+/// Points of the survey that may hold the water back: the one that governs, and those that hold air. Of a
+/// short survey, all.
 std::vector<int> holding_points(const network::Line& line, const steady::LineState& run,
                                 const std::vector<double>& air_at_m) {
-  constexpr double on_the_pipe_m = 1e-3;
   std::vector<int> points;
   const auto add = [&](double station_m) {
     const auto point = survey_point(line, station_m);
@@ -288,14 +287,6 @@ std::vector<int> holding_points(const network::Line& line, const steady::LineSta
   // With air in it any point may matter; a short survey is tried whole.
   if (line.survey.size() <= short_survey)
     for (const network::SurveyPoint& point : line.survey) add(point.station.metres());
-  const auto pressed = [&](std::size_t p) {
-    return run.points[p].pressure_head_m.value_or(0.0) > on_the_pipe_m;
-  };
-  for (std::size_t p = 1; p + 1 < run.points.size(); ++p) {
-    const double here_m = run.points[p].elevation_m;
-    const bool high = here_m >= run.points[p - 1].elevation_m && here_m >= run.points[p + 1].elevation_m;
-    if (!pressed(p) && (high || pressed(p - 1) || pressed(p + 1))) add(run.points[p].station_m);
-  }
   return points;
 }
 
@@ -322,14 +313,14 @@ void Search::mouth(int l, const steady::State& state) {
   const bool from_box = system_.kind(line.from) == network::PlaceKind::box &&
                         state.lines[static_cast<std::size_t>(l)].flow_m3s > 0.0;
   if (!from_box || !network::mouth_limits(system_, state, static_cast<std::size_t>(l)) || !afford()) return;
-  const auto deeper = with_deeper_mouth(system_, l, most_deeper_m);
+  const auto deeper = with_deeper_mouth(system_, l, deeper_m.back());
   if (!deeper) return;
   offer({.bound = Bound::mouth,
          .place = system_.place_name(line.from),
          .line = line.name,
          .from_m = line.course.first_m(),
          .to_m = line.course.first_m(),
-         .dug_m = most_deeper_m},
+         .dug_m = deeper_m.back()},
         needs(*deeper, steady::solve(*deeper)));
 }
 
@@ -413,7 +404,7 @@ void Search::follow_dig(std::size_t ask) {
 void Search::follow_mouth(std::size_t ask) {
   Reason& reason = *asks_[ask].reason;
   const int l = *system_.find_line(reason.line);
-  for (double by_m = deeper_step_m; by_m < most_deeper_m - 0.5 * deeper_step_m; by_m += deeper_step_m) {
+  for (const double by_m : deeper_m) {
     const auto deeper = afford() ? with_deeper_mouth(system_, l, by_m) : std::nullopt;
     const auto now = deeper ? needs(*deeper, steady::solve(*deeper)) : std::nullopt;
     if (!now) return;
