@@ -42,15 +42,6 @@ bool on_the_way(const AirAnswer& air, const std::string& line, const std::string
   return !some;
 }
 
-/// Pockets of several ways may lie behind one high point.
-void add_once(const AirPlace& place, std::vector<AirPlace>& places) {
-  const bool known = std::any_of(places.begin(), places.end(), [&](const AirPlace& other) {
-    return other.pipeline == place.pipeline &&
-           std::abs(other.station_m - place.station_m) < network::same_station_m;
-  });
-  if (!known) places.push_back(place);
-}
-
 /// The air on the ways to a place, in one state; all air that takes head if no way ends there.
 std::vector<AirPlace> held_before(const network::System& system, const AirAnswer& air,
                                   const air::AirState& state, const std::string& place) {
@@ -60,7 +51,7 @@ std::vector<AirPlace> held_before(const network::System& system, const AirAnswer
     const std::string& line = system.lines()[one.held.line].name;
     if (one.held.before_m3 > 0.0) continue;  // it begins at a high point on the line before
     if (one.head_taken_m > takes_m && on_the_way(air, line, place))
-      add_once({line, one.held.crest_station_m}, held);
+      held.push_back({line, one.held.crest_station_m});
   }
   return held;
 }
