@@ -1,6 +1,7 @@
 #include "runnel/verdict/acts.h"
 
 #include <algorithm>
+#include <iterator>
 
 #include "runnel/verdict/digging.h"
 #include "runnel/verdict/rules.h"
@@ -9,12 +10,12 @@ namespace runnel::verdict {
 namespace {
 
 void say_places(const std::vector<AirPlace>& places, Sentence& s) {
-  for (std::size_t i = 0; i < places.size(); ++i) {
-    if (i > 0) s.say(i + 1 == places.size() ? " and " : ", ");
-    s.figure(Kind::length, places[i].station_m);
+  for (auto place = places.begin(); place != places.end(); ++place) {
+    const auto next = std::next(place);
+    if (place != places.begin()) s.say(next == places.end() ? " and " : ", ");
+    s.figure(Kind::length, place->station_m);
     // The line is named once for all its places.
-    if (i + 1 == places.size() || places[i + 1].pipeline != places[i].pipeline)
-      s.say(" of ").name(places[i].pipeline);
+    if (next == places.end() || next->pipeline != place->pipeline) s.say(" of ").name(place->pipeline);
   }
 }
 
