@@ -47,15 +47,10 @@ std::optional<System> without_part(const System& system, const std::string& line
 
 std::optional<System> with_deeper_mouth(const System& system, int line, double by_m) {
   network::Model model = system.model();
-  const network::Line& drawn = system.lines()[static_cast<std::size_t>(line)];
+  const std::string& name = system.lines()[static_cast<std::size_t>(line)].name;
   for (network::Pipeline& pipeline : model.pipelines)
-    if (pipeline.name == drawn.name)
+    if (pipeline.name == name)
       pipeline.survey.front().elevation = pipeline.survey.front().elevation - Length::metres(by_m);
-  for (network::Box& box : model.boxes) {
-    if (box.name != system.place_name(drawn.from)) continue;
-    box.outlet = box.outlet - Length::metres(by_m);
-    if (box.floor) box.floor = std::min(*box.floor, box.outlet);
-  }
   return network::resolve(std::move(model)).value;
 }
 
