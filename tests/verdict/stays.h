@@ -48,7 +48,8 @@ inline void check_needs(const char* in, const verdict::Run& run, const network::
 
 inline void check_ways(const verdict::Run& run) {
   for (const verdict::AskResult& r : run.verdict.asks) {
-    if (!r.judged || r.met_only_primed) continue;
+    // What leaves a spring need not reach it by any way.
+    if (!r.judged || r.met_only_primed || r.at_spring) continue;
     int ways = 0, blocked = 0;
     for (const verdict::PathAir& way : run.verdict.air->paths) {
       if (way.path.end != r.ask.at) continue;

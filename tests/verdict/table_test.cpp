@@ -4,6 +4,7 @@
 #include <fstream>
 #include <iterator>
 #include <set>
+#include <sstream>
 
 #include "runnel/document/tree.h"
 #include "runnel/input/read_model.h"
@@ -25,6 +26,23 @@ std::string slurp(const std::string& path) {
   return {std::istreambuf_iterator<char>(in), {}};
 }
 
+/// The text with every line that numbers something (`{n}`, and `{n+1}` for the next) as often as `times`.
+std::string repeated(const std::string& text, int times) {
+  const auto numbered = [](std::string line, const std::string& mark, int number) {
+    for (auto at = line.find(mark); at != std::string::npos; at = line.find(mark))
+      line.replace(at, mark.size(), std::to_string(number));
+    return line;
+  };
+  std::istringstream lines(text);
+  std::string all;
+  for (std::string line; std::getline(lines, line);) {
+    const bool once = line.find("{n") == std::string::npos;
+    for (int n = 1; n <= (once ? 1 : times); ++n)
+      all += numbered(numbered(line, "{n}", n), "{n+1}", n + 1) + "\n";
+  }
+  return all;
+}
+
 /// The base model with the changes of a case; every text that is changed must be there.
 std::string model_of(const Node& bases, const Node& c) {
   std::string text = bases.find(c.find("base")->text)->text;
@@ -38,6 +56,7 @@ std::string model_of(const Node& bases, const Node& c) {
       text.replace(at, from.size(), change->items.at(1)->text);
     }
   if (const Node* more = c.find("append")) text += more->text;
+  if (const Node* times = c.find("times")) text = repeated(text, std::stoi(times->text));
   return text;
 }
 
@@ -76,6 +95,13 @@ std::string weighed(const verdict::Answer& answer) {
   return told;
 }
 
+/// What the findings rest on, a source a line.
+std::string sources(const verdict::Answer& answer) {
+  std::string told;
+  for (const auto& f : answer.leading().verdict.findings) told += f.source + "\n";
+  return told;
+}
+
 /// When the first water comes, from the soonest to the latest: on every way the end of each line, and the
 /// end.
 std::string arrivals(const verdict::Answer& answer) {
@@ -111,10 +137,8 @@ std::string sizes(const verdict::Answer& answer) {
 }
 
 /// What following the tanks for three days says, and its findings, in one text.
-std::string filled(const runnel::network::Model& model, bool from_empty) {
-  verdict::FillAsked asked;
+std::string filled(const runnel::network::Model& model, verdict::FillAsked asked) {
   asked.options.duration_s = 3.0 * 86400.0;
-  asked.options.from_empty = from_empty;
   const auto answered = verdict::fill_model(model, asked);
   CHECK(answered);
   if (!answered) return "";
@@ -130,9 +154,26 @@ std::string filled(const runnel::network::Model& model, bool from_empty) {
 
 /// A key that nobody reads would be a row that cannot fail.
 void check_keys(const Node& c) {
-  static const std::set<std::string> known{
-      "name",   "base",  "change", "append", "ruling", "says",    "lacks", "finds",
-      "spares", "tells", "acts",   "weighs", "sizes",  "arrives", "fills", "fills_from_empty"};
+  static const std::set<std::string> known = {"name",
+                                              "base",
+                                              "change",
+                                              "append",
+                                              "times",
+                                              "ruling",
+                                              "says",
+                                              "lacks",
+                                              "finds",
+                                              "spares",
+                                              "tells",
+                                              "acts",
+                                              "weighs",
+                                              "rests_on",
+                                              "sizes",
+                                              "arrives",
+                                              "fills",
+                                              "fills_lacks",
+                                              "fills_from_empty",
+                                              "fills_without_springs"};
   for (const auto& entry : c.entries) {
     INFO(entry.key);
     CHECK(known.count(entry.key) == 1);
@@ -173,11 +214,15 @@ void check(const Node& bases, const Node& c) {
     const std::string all = text_of();
     for (const std::string& piece : texts(c.find(key))) CHECK_THAT(all, Catch::Contains(piece));
   };
-  stands_in("fills", [&] { return filled(*model.value, false); });
-  stands_in("fills_from_empty", [&] { return filled(*model.value, true); });
+  if (const Node* lacks = c.find("fills_lacks"))
+    CHECK_THAT(filled(*model.value, {}), !Catch::Contains(lacks->text));
+  stands_in("fills", [&] { return filled(*model.value, {}); });
+  stands_in("fills_from_empty", [&] { return filled(*model.value, {.options = {.from_empty = true}}); });
+  stands_in("fills_without_springs", [&] { return filled(*model.value, {.springs_stop = true}); });
   stands_in("acts", [&] { return acts(answer); });
   stands_in("arrives", [&] { return arrivals(answer); });
   stands_in("weighs", [&] { return weighed(answer); });
+  stands_in("rests_on", [&] { return sources(answer); });
   stands_in("sizes", [&] { return sizes(answer); });
   if (answer.good())
     for (const verdict::Run& run : answer.runs) runnel::test::check_that_it_stays(run);
