@@ -30,6 +30,7 @@ class Basins : public Rates {
   std::vector<Storage>& stores() { return stores_; }
   const std::vector<Storage>& stores() const { return stores_; }
   FlowField& field() { return field_; }
+  const FlowField& field() const { return field_; }
   /// Whether every float valve of a storage is shut or holds; false if it has none.
   bool floats_shut(std::size_t i) const;
 

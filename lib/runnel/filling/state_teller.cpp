@@ -24,7 +24,10 @@ int control_of(const steady::Link& link, const Law& law) {
 }  // namespace
 
 StateTeller::StateTeller(const network::System& system, double datum_m)
-    : system_(system), datum_m_(datum_m), assembly_(steady::assemble(system, {.for_filling = true})) {}
+    : system_(system),
+      datum_m_(datum_m),
+      assembly_(steady::assemble(system, {.for_filling = true})),
+      floats_(float_groups(system)) {}
 
 network::State StateTeller::tell(const Basins& basins, const Eigen::VectorXd& volume,
                                  const Instant& now) const {
@@ -53,6 +56,11 @@ network::State StateTeller::tell(const Basins& basins, const Eigen::VectorXd& vo
     tank.level_m = store.level_m(volume[static_cast<Eigen::Index>(t)]) + datum_m_;
     tank.float_shut = basins.floats_shut(t);
   }
+  // The assembly has every float open, since they open and shut on the way.
+  for (std::size_t g = 0; g < floats_.size(); ++g)
+    if (basins.field().valve(g) == Valve::shut)
+      for (const std::size_t line : floats_[g].lines)
+        state.lines[line].condition = network::LineCondition::shut;
   for (const DrawnPlace& place : basins.drawn_places())
     if (place.kind == network::PlaceKind::joint)
       tell_joint(place, solved, state.joints[place.index]);

@@ -22,6 +22,7 @@ class StateTeller {
   const network::System& system_;
   double datum_m_;
   steady::Assembly assembly_;
+  std::vector<FloatGroup> floats_;
 };
 
 }  // namespace runnel::filling
