@@ -14,6 +14,7 @@
 #include "runnel/verdict/answer.h"
 #include "runnel/verdict/fill_answer.h"
 #include "runnel/verdict/sizes_tried.h"
+#include "runnel/verdict/year_states.h"
 #include "verdict/stays.h"
 
 namespace {
@@ -152,28 +153,36 @@ std::string filled(const runnel::network::Model& model, verdict::FillAsked asked
   return told;
 }
 
+/// The setting whose year leads.
+std::string year_of(const runnel::network::Model& model) {
+  const auto answered = verdict::answer_year(model, std::nullopt);
+  CHECK(answered);
+  return answered ? answered.value->leading().setting : "";
+}
+
 /// A key that nobody reads would be a row that cannot fail.
 void check_keys(const Node& c) {
-  static const std::set<std::string> known = {"name",
-                                              "base",
-                                              "change",
-                                              "append",
-                                              "times",
-                                              "ruling",
-                                              "says",
-                                              "lacks",
-                                              "finds",
-                                              "spares",
-                                              "tells",
-                                              "acts",
-                                              "weighs",
-                                              "rests_on",
-                                              "sizes",
-                                              "arrives",
-                                              "fills",
-                                              "fills_lacks",
-                                              "fills_from_empty",
-                                              "fills_without_springs"};
+  static const std::set<std::string> known{"name",
+                                           "base",
+                                           "change",
+                                           "append",
+                                           "times",
+                                           "ruling",
+                                           "says",
+                                           "lacks",
+                                           "finds",
+                                           "spares",  //
+                                           "tells",
+                                           "acts",
+                                           "weighs",
+                                           "rests_on",
+                                           "sizes",
+                                           "arrives",
+                                           "year_of",  //
+                                           "fills",
+                                           "fills_lacks",
+                                           "fills_from_empty",
+                                           "fills_without_springs"};
   for (const auto& entry : c.entries) {
     INFO(entry.key);
     CHECK(known.count(entry.key) == 1);
@@ -216,6 +225,7 @@ void check(const Node& bases, const Node& c) {
   };
   if (const Node* lacks = c.find("fills_lacks"))
     CHECK_THAT(filled(*model.value, {}), !Catch::Contains(lacks->text));
+  stands_in("year_of", [&] { return year_of(*model.value); });
   stands_in("fills", [&] { return filled(*model.value, {}); });
   stands_in("fills_from_empty", [&] { return filled(*model.value, {.options = {.from_empty = true}}); });
   stands_in("fills_without_springs", [&] { return filled(*model.value, {.springs_stop = true}); });
