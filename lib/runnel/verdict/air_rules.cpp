@@ -71,13 +71,6 @@ void advise_remedies(const PathAir& way, Sentence& advice) {
     if (crests.size() > 4) advice.say(" and " + std::to_string(crests.size() - 4) + " more places");
     advice.say(" it starts with ").figure(Kind::head, way.vents->after.margin_m).say(" to spare.");
     said = true;
-  } else if (way.best_vent && way.best_vent->gain_m > 0.0) {
-    advice.say("The air valve that gains most, ")
-        .figure(Kind::head, way.best_vent->gain_m)
-        .say(", stands at ");
-    advice.figure(Kind::length, station_of(way.profile, way.best_vent->crest)).say(" of ");
-    advice.name(line_of(way.profile, way.best_vent->crest)).say("; it is not enough alone.");
-    said = true;
   }
   if (way.dig) {
     advice.say(said ? " Or dig the high point at " : "Dig the high point at ");
