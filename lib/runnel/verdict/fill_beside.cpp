@@ -47,15 +47,34 @@ Sentence conditions_of_flow(const FillSeen& seen) {
   return some ? condition_of(*seen.flow) : Sentence();
 }
 
+/// When the last of the needs is first met; from then on all are.
+double first_all_met_s(const FillSeen& seen, const FillVerdict& verdict) {
+  double latest_s = 0.0;
+  for (std::size_t i = 0; seen.watch && i < seen.watch->asks().size(); ++i)
+    if (!verdict.asks[i].cut_off && verdict.asks[i].ask.kind != network::AskKind::full_within)
+      latest_s = std::max(latest_s, seen.watch->asks()[i].first_met_s);
+  return latest_s;
+}
+
+void say_from_when(const FillSeen& seen, const FillVerdict& verdict, Sentence& s) {
+  if (!seen.from_first_water) {
+    s.say(" All that is asked comes at every instant of the run");
+    return;
+  }
+  const double from_s = first_all_met_s(seen, verdict);
+  if (from_s > 0.0)
+    s.say(" From ").figure(Kind::duration, from_s).say(" after the start on, all that is asked comes");
+  else
+    s.say(" Once water has reached it, all that is asked comes");
+}
+
 }  // namespace
 
 void all_met(const FillSeen& seen, const FillVerdict& verdict, Sentence& s) {
   if (!verdict.good()) return;
   const bool asked =
       std::any_of(verdict.asks.begin(), verdict.asks.end(), [](const AskResult& r) { return !r.cut_off; });
-  if (asked)
-    s.say(seen.from_first_water ? " Once water has reached it, all that is asked comes"
-                                : " All that is asked comes at every instant of the run");
+  if (asked) say_from_when(seen, verdict, s);
   const Sentence flow = conditions_of_flow(seen);
   const bool conditional = !verdict.only_if.empty() || !flow.empty();
   if (!asked && conditional) s.say(" That holds");

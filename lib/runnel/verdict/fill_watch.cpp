@@ -2,12 +2,16 @@
 
 #include <algorithm>
 
+#include "runnel/network/change.h"
 #include "runnel/verdict/air_flow.h"
 
 namespace runnel::verdict {
 namespace {
 
 constexpr double rounding_of_sums = 1e-9;  // of a draw that is the sum of several
+constexpr double open_yet_m = 1e-6;        // below the level at which a float valve shuts
+// Less than this share more of what comes is not worth another look at the air.
+constexpr double hardly_more = 1e-3;
 
 /// Whether `a` is worse off than `b`: not met before met, nothing before something, less before more. What is
 /// not judged (no water is wanted where a float valve is shut) counts for nothing.
@@ -28,6 +32,18 @@ bool some_float_shut(const network::System& system, const steady::State& state, 
     const auto index = static_cast<std::size_t>(l);
     return system.lines()[index].float_valve && state.lines[index].condition == steady::LineCondition::shut;
   });
+}
+
+/// The same with its tanks as high as they stand in a state.
+network::System at_levels_of(const network::System& system, const steady::State& state) {
+  network::System out = system;
+  for (std::size_t t = 0; t < system.tanks().size(); ++t) {
+    const network::Tank& tank = system.tanks()[t];
+    if (tank.held || !state.tanks[t].level_m) continue;
+    const Length level = Length::metres(*state.tanks[t].level_m - open_yet_m);
+    out = network::with_level(out, tank.name, std::max(tank.floor, level));
+  }
+  return out;
 }
 
 }  // namespace
@@ -70,11 +86,30 @@ void FillWatch::look(double time_s, const steady::State& state) {
   if (!air_) {  // from empty a line starts once, and its air is in it from the start
     air_ = judge_air(system_, state);
     judge_with_air(system_, *air_, now);
+  } else if (from_empty_) {
+    hold_to_air(state, now);
   }
   if (asks_.empty())
-    for (const AskResult& result : now) asks_.push_back({result, time_s, result.met});
+    for (const AskResult& result : now) asks_.push_back({result, time_s, time_s, 0.0, result.met});
   else
     for (std::size_t i = 0; i < now.size(); ++i) keep(i, std::move(now[i]), time_s);
+}
+
+/// A line that starts once its tank has risen has the air of the start in it then: a need that is met for the
+/// first time has to be met with that air.
+void FillWatch::hold_to_air(const steady::State& state, std::vector<AskResult>& now) {
+  std::optional<std::vector<AskResult>> with_air;
+  for (std::size_t i = 0; i < now.size(); ++i) {
+    WatchedAsk& kept = asks_[i];
+    if (kept.reached || !now[i].judged || !now[i].met || !now[i].got) continue;
+    if (now[i].got->si <= kept.tried_si * (1.0 + hardly_more)) {
+      now[i] = kept.least;
+      continue;
+    }
+    kept.tried_si = now[i].got->si;
+    if (!with_air) judge_with_air(system_, held_by_air(at_levels_of(system_, state)), with_air.emplace(now));
+    now[i] = (*with_air)[i];
+  }
 }
 
 /// Keeps the instant at which a need is worst off; from empty, until it is first met, the one at which it is
@@ -83,8 +118,13 @@ void FillWatch::keep(std::size_t ask, AskResult now, double time_s) {
   WatchedAsk& kept = asks_[ask];
   const bool coming = from_empty_ && !kept.reached;
   const bool first_met = coming && now.judged && now.met;
-  if (first_met || (coming ? worse(kept.least, now) : worse(now, kept.least)))
-    kept = {std::move(now), time_s, kept.reached || first_met};
+  if (first_met) {
+    kept.reached = true;
+    kept.first_met_s = time_s;
+  }
+  if (!first_met && !(coming ? worse(kept.least, now) : worse(now, kept.least))) return;
+  kept.least = std::move(now);
+  kept.at_s = time_s;
 }
 
 void FillWatch::look_at_velocities(const steady::State& state) {

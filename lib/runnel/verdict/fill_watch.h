@@ -17,7 +17,9 @@ namespace runnel::verdict {
 struct WatchedAsk {
   AskResult least;
   double at_s = 0.0;
-  bool reached = false;  ///< from empty: met at some instant
+  double first_met_s = 0.0;  ///< only where it is reached
+  double tried_si = 0.0;     ///< what came when it was last held to the air of the start
+  bool reached = false;      ///< from empty: met at some instant
 };
 
 /// Pass `look` on to filling::FillOptions::look. The system must outlive it.
@@ -44,7 +46,7 @@ class FillWatch {
  private:
   void look_at_velocities(const steady::State& state);
   bool due(const network::Ask& ask, double time_s) const;
-
+  void hold_to_air(const steady::State& state, std::vector<AskResult>& now);
   void keep(std::size_t ask, AskResult now, double time_s);
 
   const network::System& system_;
