@@ -46,6 +46,7 @@ std::vector<Code> siphon_codes();
 std::vector<Code> start_levels_codes();
 std::vector<Code> store_codes();
 std::vector<Code> drawn_hours_codes();
+std::vector<Code> first_days_codes();
 std::vector<Code> supply_codes();
 std::vector<Code> surge_parting_codes();
 std::vector<Code> surge_codes();

@@ -92,12 +92,16 @@ Finding not_judged(filling::HoursLost lost) {
 
 }  // namespace
 
-filling::TypicalDay followed_day(const network::System& drawn, const FlowVerdict& verdict) {
+network::System as_it_lasts(const network::System& drawn, const FlowVerdict& verdict) {
   network::System lasting = drawn;
   if (verdict.after_siphons)
     for (const BrokenSiphon& siphon : verdict.after_siphons->broken)
       lasting = network::with_open_line(lasting, siphon.line);
-  return filling::typical_day(lasting);
+  return lasting;
+}
+
+filling::TypicalDay followed_day(const network::System& drawn, const FlowVerdict& verdict) {
+  return filling::typical_day(as_it_lasts(drawn, verdict));
 }
 
 bool is_short(const filling::DrawnDay& draw) { return draw.share_short() > 1e-3; }

@@ -12,8 +12,10 @@ namespace runnel::verdict {
 struct AskResult;
 struct FlowVerdict;
 
-/// The draws of `drawn` followed through a day that stands for the others, with siphons that lose their water
-/// as open lines.
+/// The system as it runs in the long run: siphons that lose their water are open lines.
+network::System as_it_lasts(const network::System& drawn, const FlowVerdict& verdict);
+
+/// The draws of `drawn` followed through a day that stands for the others, as it lasts.
 filling::TypicalDay followed_day(const network::System& drawn, const FlowVerdict& verdict);
 
 /// A draw that gets all but a thousandth of its water is met, to what a run is followed to.

@@ -8,14 +8,14 @@ namespace runnel::verdict {
 namespace {
 
 // What a filling follows by itself, instant by instant, or with its lines empty; and what it is no matter of.
-constexpr std::array<std::string_view, 27> followed_here = {
+constexpr std::array<std::string_view, 28> followed_here = {
     "ask-not-met",        "ask-not-judged",        "draw-not-met",       "outlet-dry",
     "line-blocked",       "air-start-blocked",     "air-start-doubtful", "air-held-flow",
     "air-not-judged",     "tank-gives-out",        "tank-runs-empty",    "draw-missed-in-its-hours",
     "draws-not-judged",   "tank-sinks-day-by-day", "no-water-arrives",   "need-missed-at-low-water",
     "need-met-only-if",   "draws-met-only-if",     "faster-than-asked",  "slower-than-asked",
     "taps-never-open",    "taps-by-turns",         "runs-only-so-long",  "pressure-below-air",
-    "siphon-loses-water", "check-failed",          "no-answer"};
+    "siphon-loses-water", "check-failed",          "no-answer",          "draws-missed-at-first"};
 
 }  // namespace
 

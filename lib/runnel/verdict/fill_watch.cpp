@@ -90,7 +90,7 @@ void FillWatch::look(double time_s, const steady::State& state) {
     hold_to_air(state, now);
   }
   if (asks_.empty())
-    for (const AskResult& result : now) asks_.push_back({result, time_s, time_s, 0.0, result.met});
+    for (const AskResult& result : now) asks_.push_back({result, time_s, 0.0, 0.0, result.met});
   else
     for (std::size_t i = 0; i < now.size(); ++i) keep(i, std::move(now[i]), time_s);
 }
@@ -120,7 +120,7 @@ void FillWatch::keep(std::size_t ask, AskResult now, double time_s) {
   const bool first_met = coming && now.judged && now.met;
   if (first_met) {
     kept.reached = true;
-    kept.first_met_s = time_s;
+    if (kept.least.judged) kept.first_met_s = time_s;
   }
   if (!first_met && !(coming ? worse(kept.least, now) : worse(now, kept.least))) return;
   kept.least = std::move(now);

@@ -17,7 +17,7 @@ namespace runnel::verdict {
 struct WatchedAsk {
   AskResult least;
   double at_s = 0.0;
-  double first_met_s = 0.0;  ///< only where it is reached
+  double first_met_s = 0.0;  ///< after it was missed; 0: it never was
   double tried_si = 0.0;     ///< what came when it was last held to the air of the start
   bool reached = false;      ///< from empty: met at some instant
 };

@@ -8,6 +8,7 @@
 #include "runnel/network/change.h"
 #include "runnel/network/hours.h"
 #include "runnel/verdict/air_flow.h"
+#include "runnel/verdict/drawn_hours.h"
 #include "runnel/verdict/flow_verdict.h"
 #include "runnel/verdict/rounding.h"
 #include "runnel/verdict/start_levels.h"
@@ -113,10 +114,7 @@ Finding filling_unproved() {
 void judge_filling(const network::System& system, const steady::State& state, const network::System& drawn,
                    FlowVerdict& verdict) {
   if (std::none_of(verdict.asks.begin(), verdict.asks.end(), is_open)) return;
-  network::System lasting = with_asked_tanks_empty(drawn, verdict.findings);
-  if (verdict.after_siphons)
-    for (const BrokenSiphon& siphon : verdict.after_siphons->broken)
-      lasting = network::with_open_line(lasting, siphon.line);
+  const network::System lasting = as_it_lasts(with_asked_tanks_empty(drawn, verdict.findings), verdict);
   filling::FillOptions options;
   // A little longer than asked, so that a tank that is full at the last moment is seen to be.
   options.duration_s = longest_s(verdict.asks) * (1.0 + 10.0 * rounding);

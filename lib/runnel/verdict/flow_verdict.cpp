@@ -12,6 +12,7 @@
 #include "runnel/verdict/drawn_hours.h"
 #include "runnel/verdict/dry_times.h"
 #include "runnel/verdict/filling_needs.h"
+#include "runnel/verdict/first_days.h"
 #include "runnel/verdict/low_water.h"
 #include "runnel/verdict/margins.h"
 #include "runnel/verdict/rising_tanks.h"
@@ -221,6 +222,7 @@ void judge_settled(const network::System& system, const steady::State& state, co
   if (aside.try_more) find_reasons(lasting, verdict.asks);
   if (aside.try_more) weigh_corners(lasting, verdict.asks, verdict.findings);
   if (aside.try_more && aside.fill_from) weigh_drawn_hours(*aside.fill_from, day, verdict);
+  if (aside.try_more && aside.fill_from) judge_first_days(*aside.fill_from, day, aside.cut_off, verdict);
   if (aside.try_more) judge_dry_times(system, verdict);
   if (aside.try_more) judge_rising_tanks(system, verdict);
   if (aside.try_more) judge_velocity_states(system, state, verdict);

@@ -12,7 +12,7 @@ constexpr std::array<std::string_view, 6> leave_open = {"ask-not-judged",     "r
                                                         "air-not-judged",     "split-decides",
                                                         "air-start-doubtful", "draws-not-judged"};
 // Warnings that the owner can settle himself, or that only a walk along the line or time will settle.
-constexpr std::array<std::string_view, 22> state_a_condition = {"siphon-needs-filling",
+constexpr std::array<std::string_view, 23> state_a_condition = {"siphon-needs-filling",
                                                                 "only-ends-surveyed",
                                                                 "line-not-surveyed",
                                                                 "need-met-only-if",
@@ -21,6 +21,7 @@ constexpr std::array<std::string_view, 22> state_a_condition = {"siphon-needs-fi
                                                                 "taps-by-turns",
                                                                 "velocity-met-only-if",
                                                                 "draws-met-only-if",
+                                                                "draws-missed-at-first",
                                                                 "rating-if-survey-right",
                                                                 "taps-left-running",
                                                                 "need-fails-at-logged-yield",
