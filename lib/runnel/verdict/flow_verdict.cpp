@@ -221,6 +221,7 @@ void judge_settled(const network::System& system, const steady::State& state, co
   if (aside.fill_from) judge_low_water(lasting, lasting_state, day, verdict);
   if (aside.try_more) find_reasons(lasting, verdict.asks);
   if (aside.try_more) weigh_corners(lasting, verdict.asks, verdict.findings);
+  if (aside.try_more) weigh_arrivals(lasting, lasting_state, verdict);
   if (aside.try_more && aside.fill_from) weigh_drawn_hours(*aside.fill_from, day, verdict);
   if (aside.try_more && aside.fill_from) judge_first_days(*aside.fill_from, day, aside.cut_off, verdict);
   if (aside.try_more) judge_dry_times(system, verdict);

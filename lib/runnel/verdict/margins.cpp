@@ -5,6 +5,7 @@
 
 #include "runnel/air/at_first.h"
 #include "runnel/network/corner.h"
+#include "runnel/network/no_flow.h"
 #include "runnel/steady/state.h"
 #include "runnel/verdict/air_flow.h"
 #include "runnel/verdict/codes.h"
@@ -182,6 +183,43 @@ void weigh_corners(const System& system, std::vector<AskResult>& asks, std::vect
     asks[i].only_if = condition[i].empty() || rest_turns ? corner_together() : condition[i];
     out.push_back(only_if(asks[i], asks[i].only_if));
   }
+}
+
+namespace {
+
+/// Taps and tanks that water comes to, but not at the bad corner.
+std::vector<std::string> cut_off_at(const System& system, const steady::State& state,
+                                    const Unknowns& unknown) {
+  std::vector<std::string> places;
+  const auto there = network::at_corner(system, Corner::bad, unknown);
+  if (!there) return places;
+  const steady::State then = steady::solve(*there.value);
+  if (then.outcome != steady::Outcome::settled || !then.proof.consistent) return places;
+  for (const auto* kind : {&state.outlets, &state.tanks})
+    for (const steady::PlaceState& place : *kind)
+      if (arriving_m3s(system, state, place.name) > network::no_flow_m3s &&
+          !(arriving_m3s(*there.value, then, place.name) > network::no_flow_m3s))
+        places.push_back(place.name);
+  return places;
+}
+
+}  // namespace
+
+void weigh_arrivals(const System& system, const steady::State& state, FlowVerdict& verdict) {
+  if (!verdict.asks.empty()) return;
+  const std::vector<std::string> places = cut_off_at(system, state, {});
+  if (places.empty()) return;
+  std::string condition;
+  for (const CornerCause& cause : corner_causes())
+    if (!cut_off_at(system, state, unknown_alone(cause.which)).empty())
+      condition += (condition.empty() ? "" : " and ") + std::string(cause.condition);
+  if (condition.empty()) condition = corner_together();
+  Draft d(need_met_only_if_rule, Severity::warning);
+  d.at_place(places.front());
+  d.message.say("Water comes to ").name(places.front()).say(" only ").say(condition).say(".");
+  d.advice.say(what_to_do(condition));
+  verdict.findings.push_back(d.done());
+  verdict.dry_conditions.push_back(Sentence().say(condition));
 }
 
 std::vector<Code> margins_codes() { return {need_met_only_if_rule}; }

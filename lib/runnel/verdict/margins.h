@@ -7,6 +7,7 @@
 #include "runnel/base/finding.h"
 #include "runnel/network/corner.h"
 #include "runnel/network/system.h"
+#include "runnel/steady/state.h"
 
 namespace runnel::verdict {
 
@@ -25,6 +26,7 @@ network::Unknowns unknown_alone(bool network::Unknowns::*which);
 std::string conditions_once(const std::vector<std::string>& conditions);
 
 struct AskResult;
+struct FlowVerdict;
 
 /// The needs on the state that lasts, with the air that start-up leaves if wanted; none if no state settled.
 std::optional<std::vector<AskResult>> needs_on(const network::System& system, bool with_air);
@@ -34,5 +36,9 @@ std::optional<std::vector<AskResult>> needs_on(const network::System& system, bo
 /// corner gives a finding that names what decides: the one unknown that turns it alone, or all together.
 /// Needs must have been judged on this system.
 void weigh_corners(const network::System& system, std::vector<AskResult>& asks, std::vector<Finding>& out);
+
+/// Where nothing is asked: holds what arrives at taps and tanks against the bad corner. Adds a condition
+/// where no water would come there.
+void weigh_arrivals(const network::System& system, const steady::State& state, FlowVerdict& verdict);
 
 }  // namespace runnel::verdict
