@@ -175,11 +175,11 @@ void weigh_drawn_hours(const network::System& drawn, const filling::TypicalDay& 
   };
   const std::string place = short_at({});
   if (place.empty()) return;
-  const auto yield =
-      std::find_if(corner_causes().begin(), corner_causes().end(),
-                   [](const CornerCause& cause) { return cause.which == &network::Unknowns::yield; });
-  const std::string condition =
-      short_at(unknown_alone(yield->which)).empty() ? corner_together() : yield->condition;
+  std::string condition;
+  for (const CornerCause& cause : corner_causes())
+    if (!short_at(unknown_alone(cause.which)).empty())
+      condition += (condition.empty() ? "" : " and ") + std::string(cause.condition);
+  if (condition.empty()) condition = corner_together();
   Draft d(draws_met_only_if_rule, Severity::warning);
   d.at_place(place);
   d.message.name(place).say(" gets what is drawn there only " + condition + ".");
