@@ -66,11 +66,17 @@ double highest_m(const StorageHistory& tank, double until_s) {
 }
 
 /// Whether a tank still came less high each day at the end of the longest run. A float valve that opens every
-/// few days would have filled it again.
-bool sinks(const StorageHistory& tank, const FillHistory& history, double depth_m) {
+/// few days would have filled it again. One that falls by less each day than the day before comes to stand
+/// where the rest of such a series leads, and does not sink if that is above its floor.
+bool sinks(const StorageHistory& tank, const FillHistory& history, const network::Tank& drawn) {
   if (history.rest != RestKind::no || history.duration_s < longest_s - 1.0) return false;
-  const double end_s = tank.series.back().time_s;
-  return highest_m(tank, end_s - day_s) - highest_m(tank, end_s) > sinks_share_of_depth * depth_m;
+  const double depth_m = (drawn.lip - drawn.floor).metres(), end_s = tank.series.back().time_s;
+  const double now_m = highest_m(tank, end_s), fell_m = highest_m(tank, end_s - day_s) - now_m;
+  if (!(fell_m > sinks_share_of_depth * depth_m)) return false;
+  const double fell_before_m = highest_m(tank, end_s - 2.0 * day_s) - highest_m(tank, end_s - day_s);
+  if (!(fell_before_m > fell_m)) return true;
+  const double yet_to_fall_m = fell_m * fell_m / (fell_before_m - fell_m);
+  return now_m - yet_to_fall_m <= drawn.floor.metres() + sinks_share_of_depth * depth_m;
 }
 
 /// The level at which the first of a tank's float valves opens; none without one.
@@ -86,7 +92,7 @@ std::vector<std::string> waiting_for_floats(const System& system, const FillHist
   std::vector<std::string> tanks;
   for (const StorageHistory& tank : history.storages) {
     const network::Tank* t = system.tank(tank.name);
-    if (!t || tank.series.empty() || !sinks(tank, history, (t->lip - t->floor).metres())) continue;
+    if (!t || tank.series.empty() || !sinks(tank, history, *t)) continue;
     const auto opens = opens_m(system, *t);
     if (opens && tank.series.back().level_m > *opens) tanks.push_back(tank.name);
   }
@@ -102,8 +108,7 @@ void read_last_day(const System& system, const FillHistory& history, TypicalDay&
   for (const StorageHistory& tank : history.storages) {
     const network::Tank* t = system.tank(tank.name);
     if (!t || tank.series.empty()) continue;
-    if (!among(waiting, tank.name) && sinks(tank, history, (t->lip - t->floor).metres()))
-      day.sinking = tank.name;
+    if (!among(waiting, tank.name) && sinks(tank, history, *t)) day.sinking = tank.name;
     const double asked_m3 = network::daily_mean(t->draws).si() * day_s;
     if (asked_m3 > 0.0 && history.rest == RestKind::rest && tank.ends_empty()) day.sinking = tank.name;
     if (!(asked_m3 > 0.0)) continue;
