@@ -1,6 +1,7 @@
 #include "runnel/verdict/answer.h"
 
 #include <algorithm>
+#include <limits>
 #include <utility>
 
 #include "runnel/network/floats.h"
@@ -291,6 +292,31 @@ double least_share(const Run& run) {
   return least;
 }
 
+/// How much a condition asks of a spring that gave less before [m3/s]; 0 for none.
+double asked_of_springs_m3s(const Run& run) {
+  double most_m3s = 0.0;
+  for (const Finding& f : run.verdict.findings)
+    if (f.code == "need-fails-at-logged-yield" && f.figure) most_m3s = std::max(most_m3s, f.figure->si);
+  return most_m3s;
+}
+
+/// How long a spring that falls is enough [s]; for ever where no condition says.
+double enough_for_s(const Run& run) {
+  double least_s = std::numeric_limits<double>::infinity();
+  for (const Finding& f : run.verdict.findings)
+    if (f.code == "yield-falls" && f.figure) least_s = std::min(least_s, f.figure->si);
+  return least_s;
+}
+
+/// Whether a setting comes before another when the worst leads.
+bool leads_before(const Run& a, const Run& b) {
+  if (a.verdict.ruling != b.verdict.ruling) return a.verdict.ruling > b.verdict.ruling;
+  if (asked(a) != asked(b)) return asked(a);  // a setting that asks for something says more
+  if (least_share(a) != least_share(b)) return least_share(a) < least_share(b);
+  if (enough_for_s(a) != enough_for_s(b)) return enough_for_s(a) < enough_for_s(b);
+  return asked_of_springs_m3s(a) > asked_of_springs_m3s(b);
+}
+
 /// The first setting, besides the one that leads, whose state does not last.
 const Run* not_for_ever(const Answer& answer) {
   for (const Run& run : answer.runs)
@@ -351,7 +377,10 @@ Sentence of_the_others(const Answer& answer) {
   for (const Run* run : others)
     if (!same(condition_of(run->verdict), leading)) unlike.push_back(run);
   if (unlike.empty()) return s.say(" The same condition holds under " + more_settings(others.size()) + ".");
-  s.say(" Under the setting \"").name(unlike.front()->setting).say("\" it does so only ");
+  if (unlike.front()->setting == as_drawn)
+    s.say(" As drawn it does so only ");
+  else
+    s.say(" Under the setting \"").name(unlike.front()->setting).say("\" it does so only ");
   s.append(condition_of(unlike.front()->verdict)).say(".");
   if (unlike.size() > 1)
     s.say(unlike.size() == 2
@@ -402,11 +431,7 @@ Checked<Answer> answer_model(const Model& model, const AnswerOptions& options) {
   }
   auto& runs = answer.value->runs;
   if (!options.setting) hold_to(with_all_open(model, *answer.value), runs.front());
-  const auto worst = std::max_element(runs.begin(), runs.end(), [](const Run& a, const Run& b) {
-    if (a.verdict.ruling != b.verdict.ruling) return a.verdict.ruling < b.verdict.ruling;
-    if (asked(a) != asked(b)) return asked(b);  // a setting that asks for something says more
-    return least_share(a) > least_share(b);
-  });
+  const auto worst = std::min_element(runs.begin(), runs.end(), leads_before);
   answer.value->leads = static_cast<std::size_t>(worst - runs.begin());
   answer.value->sentence = whole_sentence(*answer.value);
   return answer;

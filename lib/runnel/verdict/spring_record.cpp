@@ -175,7 +175,7 @@ void judge_record(const network::Box& box, const OnRecord& entry, const Sentence
                   FlowVerdict& verdict) {
   Draft d(fails.empty() ? yield_logged_lower_rule : need_fails_at_logged_yield_rule, Severity::warning);
   d.at_place(box.name);
-  d.against({Kind::flow, box.yield.si()}, {Kind::flow, entry.yield.si()});
+  d.against({Kind::flow, fails.empty() ? box.yield.si() : enough.si()}, {Kind::flow, entry.yield.si()});
   d.message.name(box.name).say(" is counted on for ").figure(Kind::flow, box.yield.si());
   d.message.say(entry.by_its_spread ? ", and by its spread between years come the "
                                     : ", and on record are the ");
@@ -275,9 +275,11 @@ std::string how_long(const network::Box& last, std::chrono::sys_days missed_on) 
   return "for " + days_words((missed_on - measured_on(last)).count() - 1) + " from then";
 }
 
-Finding falls_by_half(const network::Box& box, bool condition, const std::string& met) {
+/// `met`: how long the needs are met, in words and from the day on which the springs were measured.
+Finding falls_by_half(const network::Box& box, bool condition, const std::string& met, Duration met_for) {
   Draft d(condition ? yield_falls_rule : yield_of_a_day_rule, Severity::warning);
   d.at_place(box.name);
+  if (!met.empty()) d.against({Kind::duration, met_for.si()}, {Kind::duration, box.history.halves_in->si()});
   d.message.name(box.name).say(" gave ").figure(Kind::flow, box.yield.si());
   d.message.say(
       (box.history.measured ? " on " + date_words(*box.history.measured) : " when it was measured") +
@@ -351,7 +353,9 @@ void judge_falling(const System& system, FlowVerdict& verdict) {
       any ? first_missed(system, verdict.asks, measured_on(last), *last.history.halves_in) : std::nullopt;
   const bool condition = day || !any;
   for (const network::Box* box : boxes)
-    verdict.findings.push_back(falls_by_half(*box, condition, day ? how_long(last, *day) : ""));
+    verdict.findings.push_back(falls_by_half(
+        *box, condition, day ? how_long(last, *day) : "",
+        day ? Duration::days(static_cast<double>((*day - measured_on(last)).count())) : Duration{}));
   if (condition) verdict.dry_conditions.push_back(while_they_give(boxes, day));
 }
 
