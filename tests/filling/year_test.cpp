@@ -154,6 +154,18 @@ TEST_CASE("a line that is drawn from its tank to its spring brings the same all 
   }
 }
 
+TEST_CASE("a line that is drawn from its tank to its spring is no way out of the tank") {
+  Model s = two_parts();
+  s.pipelines[0] = line("a", "cistern", "upper", 200, 82, 110, 0.04);
+  s.pipelines[1] = line("b", "cistern", "side", 200, 82, 108, 0.04);
+  const auto full_m3 = std::numbers::pi / 4 * 9 * 2;
+  CHECK(look_at_year(s)[0].capacity_m3 == Approx(full_m3).epsilon(1e-13));
+  // A box below that has a spring of its own is fed through its line, whose mouth lies half a metre high.
+  s.boxes.push_back(spring("lower", 1e-5, 60, 61));
+  s.pipelines.push_back(line("d", "cistern", "lower", 200, 80.5, 60.5, 0.04));
+  CHECK(look_at_year(s)[0].capacity_m3 == Approx(full_m3 * 0.75).epsilon(1e-13));
+}
+
 TEST_CASE("what a tank passes to another is not counted twice") {
   Model s = two_parts();
   s.tanks.push_back(round_tank("lower", 30, 1, 2));

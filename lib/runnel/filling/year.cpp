@@ -87,6 +87,15 @@ void add(std::vector<double>& sum, const std::vector<double>& more) {
   for (std::size_t p = 0; p < sum.size(); ++p) sum[p] += more[p];
 }
 
+/// Whether a line that is drawn from a tank brings it water: at its other end is a spring whose water stands
+/// higher than that of the tank ever does.
+bool drawn_to_a_spring(const System& system, const network::Line& line, const network::Tank& tank) {
+  const network::PlaceRef end = system.place(line.to);
+  if (end.kind != network::PlaceKind::box) return false;
+  const network::Box& box = system.boxes()[static_cast<std::size_t>(end.index)];
+  return box.yield.si() > 0.0 && box.lip > tank.lip;
+}
+
 /// The level down to which a tank gives: its floor if anything is drawn from the tank itself, otherwise the
 /// lowest at which some line that leads away still takes water in and lets it over its highest point. A
 /// sealed line can draw over that.
@@ -95,7 +104,7 @@ Length gives_down_to(const System& system, int place) {
   std::optional<Length> lowest;
   for (const int l : system.lines_at(place)) {
     const network::Line& line = system.lines()[static_cast<std::size_t>(l)];
-    if (line.from != place) continue;
+    if (line.from != place || drawn_to_a_spring(system, line, tank)) continue;
     Length needs = line.start_elevation();
     if (line.air == network::Air::open)
       for (const network::SurveyPoint& point : line.survey) needs = std::max(needs, point.elevation);
