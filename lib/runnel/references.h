@@ -60,6 +60,8 @@
 // [iso-4427-1] ISO 4427-1, Plastics piping systems for water supply, polyethylene, part 1, with the temperature coefficients of annex A; design coefficient FOUND, annex A from memory
 // [iso-4427-2] ISO 4427-2:2007, part 2, pipes (EN 12201-2 alike); minimum walls FOUND as a tank maker's table and a PE100 brochure print them
 // [asme-b36-10] ASME B36.10, Welded and seamless wrought steel pipe (material: ASTM A53): diameters, walls, bores; FOUND in an installation handbook
+// [asme-b31-1] ASME B31.1 and B31.9, piping codes: inside pressure of threaded steel pipe, allowed stress of butt-welded ASTM A53 pipe, walls 12.5 % thin; from memory
+// [asme-b1-20-1] ASME B1.20.1, Pipe threads: 14, 11.5 and 8 threads an inch; from memory
 // [sdr135-catalogue] technical page of an irrigation catalogue, PVC SDR 13.5 class 315: walls and average bores; FOUND
 // [pvc-maker-data] engineering data sheet of a PVC pipe maker: temperature factors, worked examples, half rating if threaded; FOUND
 // [ppi-tr3] Plastics Pipe Institute, TR-3, interpolation of stress in the inverse absolute temperature; rule and multipliers from memory

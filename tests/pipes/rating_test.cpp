@@ -182,3 +182,25 @@ TEST_CASE("72 percent of a rating as a head of water") {
   CHECK(head_without_surge(Pressure::psi(100), 1000).feet() == Approx(166.3).epsilon(1.7e-3));
   CHECK(head_without_surge(Pressure::psi(160), 1000).feet() == Approx(266.1).epsilon(1.7e-3));
 }
+
+TEST_CASE("threaded steel pipe stands what its wall leaves below the threads") {
+  // By hand in psi from the formula [asme-b31-1; from memory] with S E = 7200 psi and walls an eighth
+  // thinner: 1 in: t - A = 0.116375 - 0.069565, 2 in: 0.13475 - 0.069565, 6 in: 0.245 - 0.1.
+  const double rows[][3] = {{1.315, 0.133, 527.6}, {2.375, 0.154, 404.1}, {6.625, 0.280, 320.8}};
+  for (const auto& [outside_in, wall_in, psi] : rows)
+    CHECK(steel_rating(Length::inches(outside_in), Length::inches(wall_in)).psi() ==
+          Approx(psi).epsilon(2e-4));
+  CHECK(steel_rating(Length::inches(1.315), Length::inches(0.07)) == Pressure{});  // all cut away
+  CHECK(steel_rating(Length::inches(1.315), Length{}) == Pressure{});
+  Pipe pipe;
+  pipe.material = "galvanized steel";
+  pipe.bore = Length::inches(1.049);
+  pipe.wall = Length::inches(0.133);
+  CHECK(known_rating(pipe).psi() == Approx(527.6).epsilon(2e-4));
+  CHECK(rating_at(pipe, Temperature::celsius(10)) == known_rating(pipe));
+  pipe.rating = Pressure::psi(100);
+  CHECK(known_rating(pipe) == Pressure::psi(100));
+  pipe.rating = Pressure{};
+  pipe.material = "cast iron";
+  CHECK(known_rating(pipe) == Pressure{});
+}

@@ -17,6 +17,13 @@ Pressure rating_by_inside_ratio(Pressure design_stress, double ratio);
 /// Nominal pressure 2 sigma / (SDR - 1) with sigma = MRS / C [iso-4427-1]; C = 1.25 for water in PE.
 Pressure nominal_pressure(Pressure required_strength, double design_coefficient, double ratio);
 
+/// What steel pipe with cut threads stands inside [asme-b31-1; from memory]: 2 S E (t - A) / (D - 2 y (t -
+/// A)), for the weakest pipe sold under its standard, butt-welded, with its wall as thin as that allows.
+/// `wall` is the nominal one. Zero unless that leaves any steel below the threads.
+Pressure steel_rating(Length outside, Length wall);
+/// The rating as written; without one, that of steel by its wall. Zero if unknown.
+Pressure known_rating(const Pipe& pipe);
+
 /// Share of the rating that working pressure should not exceed while surge has not been worked out
 /// [asae-s376], secondary.
 inline constexpr double share_without_surge = 0.72;
@@ -28,7 +35,7 @@ inline constexpr double share_if_threaded = 0.5;
 /// The factor of a table of models/catalogue/temperature_factors.yaml; 1 if the name is empty or unknown.
 double temperature_factor(std::string_view table, Temperature temperature);
 
-/// The rating in water of that temperature. Zero if the pipe's rating is unknown, or if its factor table ends
+/// The known rating in water of that temperature. Zero if it is unknown, or if its factor table ends
 /// below that temperature. Colder water never raises a rating.
 Pressure rating_at(const Pipe& pipe, Temperature temperature);
 

@@ -4,6 +4,7 @@
 #include <set>
 
 #include "runnel/losses/law_table.h"
+#include "runnel/pipes/rating.h"
 #include "runnel/report/harmless.h"
 #include "runnel/report/proof_words.h"
 #include "runnel/report/text_parts.h"
@@ -62,8 +63,11 @@ Document pipes_laid(const network::System& system, const TextOptions& options) {
               convention(laid.pipe.bore_convention) + ")";
       text += by_c ? fmt::format(", C = {:g}", laid.pipe.hazen_c)
                    : fmt::format(", roughness {:g} mm", laid.pipe.roughness.millimetres());
+      const Pressure reckoned = pipes::known_rating(laid.pipe);
       text += laid.pipe.rating.pascals() > 0.0
                   ? ", rated for " + shown(Kind::pressure, laid.pipe.rating.pascals(), options)
+              : reckoned > Pressure{}
+                  ? ", by its wall good for " + shown(Kind::pressure, reckoned.pascals(), options)
                   : ", rating not known";
       if (!laid.pipe.standard.empty()) text += "; " + laid.pipe.standard;
       out.line(text + ".");

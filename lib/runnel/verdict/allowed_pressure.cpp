@@ -4,7 +4,7 @@
 namespace runnel::verdict {
 
 std::optional<double> allowed_pressure_pa(const network::System& system, const pipes::Pipe& pipe) {
-  if (!(pipe.rating.pascals() > 0.0)) return std::nullopt;
+  if (!(pipes::known_rating(pipe) > Pressure{})) return std::nullopt;
   return pipes::rating_at(pipe, Temperature::celsius(system.site().water.temperature_c)).pascals();
 }
 
