@@ -11,6 +11,7 @@
 #include "runnel/network/place_state.h"
 #include "runnel/steady/solver.h"
 #include "runnel/verdict/air_flow.h"
+#include "runnel/verdict/cure_lasts.h"
 #include "runnel/verdict/digging.h"
 #include "runnel/verdict/flow_verdict.h"
 #include "runnel/verdict/lifted.h"
@@ -107,21 +108,23 @@ class Search {
     return true;
   }
   /// Judged in the state that lasts: a siphon that would lose its water is no cure.
-  static std::optional<std::vector<AskResult>> needs(const System& system, const steady::State& state) {
+  std::optional<std::vector<AskResult>> needs(const System& system, const steady::State& state,
+                                              bool of_stores = true) const {
     if (state.outcome != steady::Outcome::settled || !state.proof.consistent) return std::nullopt;
     const auto after = follow_siphons(system, state);
-    if (!after) return with_air(system, judge_asks(system, state));
-    if (after->state.outcome != steady::Outcome::settled) return std::nullopt;
-    return with_air(after->system, judge_asks(after->system, after->state));
+    if (after && after->state.outcome != steady::Outcome::settled) return std::nullopt;
+    const System& then = after ? after->system : system;
+    const steady::State& runs = after ? after->state : state;
+    return needs_cured_for_good(then, runs, missed_, with_air(then, judge_asks(then, runs)), of_stores);
   }
   /// And with the air that start-up leaves in the lines: what would come without it is no promise.
   static std::vector<AskResult> with_air(const System& system, std::vector<AskResult> asks) {
     judge_with_air(system, held_by_air(system), asks);
     return asks;
   }
-  std::optional<std::vector<AskResult>> judged() {
+  std::optional<std::vector<AskResult>> judged(bool of_stores = true) {
     if (!afford()) return std::nullopt;
-    return needs(solver_.system(), solver_.answer());
+    return needs(solver_.system(), solver_.answer(), of_stores);
   }
   static double got_si(const AskResult& r) { return r.got ? r.got->si : 0.0; }
 
@@ -340,7 +343,9 @@ void Search::sources(const Way& way) {
     const Length tried = shut ? floats.front().shuts_at - Length::metres(just_open_m) : tank.lip;
     if (!shut && tank.level >= tank.lip) continue;
     solver_.level(static_cast<int>(t), tried);
-    offer({.bound = shut ? Bound::float_valve : Bound::tank_level, .place = tank.name});
+    // A float valve can be set higher: as it is, it would let the tank sink again.
+    offer({.bound = shut ? Bound::float_valve : Bound::tank_level, .place = tank.name},
+          judged(floats.empty()));
     solver_.level(static_cast<int>(t), tank.level);
   }
 }
