@@ -101,11 +101,19 @@ void hold_to(const Moment& moment, bool with_air, std::vector<AskResult>& asks) 
   }
 }
 
-Finding missed(const AskResult& r) {
+Finding missed(const System& system, const AskResult& r) {
   Draft d(need_missed_at_low_water_rule, Severity::error);
   d.at_place(r.ask.at);
   if (r.got) d.against(*r.got, r.asked);
   d.message.append(shortfall(r)).say(".");
+  const network::Tank* filled = system.tank(r.ask.at);
+  if (filled && r.ask.at == r.low_water->tank && r.low_water->level_m > filled->level.metres() + seen_m) {
+    d.advice.say("So high no more runs into ")
+        .name(r.ask.at)
+        .say(" than leaves it: set it lower, or ask for");
+    d.advice.say(" no more than is drawn.");
+    return d.done();
+  }
   d.advice.say("Let ")
       .name(r.low_water->tank)
       .say(" stand higher: a float valve that opens sooner, more water");
@@ -127,7 +135,7 @@ void judge_low_water(const System& system, const steady::State& state, const fil
       moments.push_back(std::move(moment));
   for (const Moment& moment : moments) hold_to(moment, with_air, verdict.asks);
   for (const AskResult& r : verdict.asks)
-    if (r.low_water) verdict.findings.push_back(missed(r));
+    if (r.low_water) verdict.findings.push_back(missed(system, r));
 }
 
 std::vector<Code> low_water_codes() { return {need_missed_at_low_water_rule}; }

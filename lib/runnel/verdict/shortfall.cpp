@@ -8,6 +8,8 @@ namespace {
 
 Sentence& say_low_water(const AskResult& need, Sentence& s) {
   if (!need.low_water) return s;
+  if (need.low_water->tank == need.ask.at)
+    return s.say(" with its water at ").figure(Kind::elevation, need.low_water->level_m);
   return s.say(" when ")
       .name(need.low_water->tank)
       .say(" stands at its lowest, ")
