@@ -87,6 +87,19 @@ bool is_high(const steady::LineState& line, double station_m) {
   return false;
 }
 
+/// A line is shut by a valve on it, or by the float valve at its end.
+Sentence what_shuts(const network::System& system, const std::string& name) {
+  const auto index = system.find_line(name);
+  const network::Line* line = index ? &system.lines()[static_cast<std::size_t>(*index)] : nullptr;
+  const auto shut = [](const network::FittedPart& part) {
+    return part.kind == network::PartKind::valve && !(part.open > 0.0);
+  };
+  Sentence s;
+  if (line && line->float_valve && std::none_of(line->parts.begin(), line->parts.end(), shut))
+    return s.say(", because the float valve at the end of ").name(name).say(" is shut");
+  return s.say(", because a valve on ").name(name).say(" is shut");
+}
+
 Sentence because(const network::System& system, const steady::State& state, bool of_filling = false) {
   Sentence s;
   if (const auto* line = line_in(state, LineCondition::blocked)) {
@@ -102,8 +115,7 @@ Sentence because(const network::System& system, const steady::State& state, bool
   if (const auto* line = limiting_line(system, state)) {
     // A float that is shut in a full tank does not tell how the tank fills from its floor.
     if (line->condition == LineCondition::shut && of_filling) return s;
-    if (line->condition == LineCondition::shut)
-      return s.say(", because a valve on ").name(line->name).say(" is shut");
+    if (line->condition == LineCondition::shut) return what_shuts(system, line->name);
     s.say(", because ").name(line->name).say(" carries no more");
     if (line->governed_by_station_m) {
       s.say(is_high(*line, *line->governed_by_station_m) ? ": the high point at " : ": the point at ")
@@ -115,7 +127,7 @@ Sentence because(const network::System& system, const steady::State& state, bool
   }
   // A shut line is no reason why a tank fills slowly: it may well lead away from the tank.
   if (const auto* line = of_filling ? nullptr : line_in(state, LineCondition::shut))
-    return s.say(", because a valve on ").name(line->name).say(" is shut");
+    return what_shuts(system, line->name);
   double yield = 0.0;
   for (const network::Box& box : system.boxes()) yield += box.yield.si();
   if (yield > 0.0)
@@ -259,8 +271,10 @@ Sentence why_missed(const network::System& system, const steady::State& state,
   for (const AskResult* r : missed)
     if (r->reason && (!blocked || about_valves(*r->reason)))
       return s.say(", because ").append(because_of(system, *r->reason, missed.size() > 1));
-  const bool of_filling = std::all_of(missed.begin(), missed.end(),
-                                      [](const AskResult* r) { return r->ask.kind == AskKind::full_within; });
+  // What the state as drawn shows is no reason for a need that is missed while tanks fill, or at low water.
+  const bool of_filling = std::all_of(missed.begin(), missed.end(), [](const AskResult* r) {
+    return r->ask.kind == AskKind::full_within || r->low_water;
+  });
   if (std::any_of(missed.begin(), missed.end(), [&](const AskResult* r) { return draws_all(state, *r); }))
     return s.say(", because no more is drawn there");
   return because(system, state, of_filling);
