@@ -13,6 +13,7 @@
 #include "runnel/verdict/dry_needs.h"
 #include "runnel/verdict/flow_verdict.h"
 #include "runnel/verdict/period_words.h"
+#include "runnel/verdict/rounding.h"
 #include "runnel/verdict/shortfall.h"
 #include "runnel/verdict/spring_record.h"
 #include "runnel/verdict/year_states.h"
@@ -277,13 +278,28 @@ Finding unreached(const YearPart& part) {
   return d.done();
 }
 
-void judge_parts(const std::vector<YearPart>& parts, std::size_t periods, FlowVerdict& verdict) {
+/// Whether some period brings less than what is counted on now, or takes more.
+bool some_time_is_drier(const System& system) {
+  if (!system.year()->demands.empty()) return true;
+  const std::vector<Flow> now = dry::yields_now(system);
+  for (const std::size_t p : unlike_periods(system)) {
+    const std::vector<Flow> then = yields_in(system, p);
+    for (std::size_t b = 0; b < now.size(); ++b)
+      if (then[b].si() < now[b].si() * (1.0 - rounding)) return true;
+  }
+  return false;
+}
+
+/// Taps left running are a matter of the dry time; in one that brings no less the steady answer is judged.
+void judge_parts(const System& system, const std::vector<YearPart>& parts, FlowVerdict& verdict) {
+  const std::size_t periods = system.year()->periods();
+  const bool some_drier = some_time_is_drier(system);
   for (const YearPart& part : parts) {
     if (part.unsettled)
       verdict.findings.push_back(unreached(part));
     else if (!part.lasts())
       verdict.findings.push_back(dry_in_year(part, periods));
-    if (part.unsettled || !part.lasts() || part.lasts_running()) continue;
+    if (part.unsettled || !part.lasts() || part.lasts_running() || !some_drier) continue;
     verdict.findings.push_back(left_running(part, periods));
     Sentence condition;
     condition.say("if the taps below ").name(part.tanks.front()).say(" are not left running in the dry time");
@@ -294,7 +310,6 @@ void judge_parts(const std::vector<YearPart>& parts, std::size_t periods, FlowVe
 void judge_year(const System& system, FlowVerdict& verdict) {
   if (!system.year()) return;
   const std::vector<YearPart> parts = system.tanks().empty() ? std::vector<YearPart>{} : look_at_year(system);
-  const std::size_t periods = system.year()->periods();
   std::vector<WorstPeriod> worst(verdict.asks.size());
   if (std::any_of(verdict.asks.begin(), verdict.asks.end(), held))
     for (const std::size_t p : unlike_periods(system)) hold_to_period(system, parts, p, verdict.asks, worst);
@@ -303,7 +318,7 @@ void judge_year(const System& system, FlowVerdict& verdict) {
   hold_filling_to_year(system, verdict);
   hold_hours_to_year(system, verdict);
   hold_to_low_stores(system, parts, verdict);
-  judge_parts(parts, periods, verdict);
+  judge_parts(system, parts, verdict);
 }
 
 }  // namespace
