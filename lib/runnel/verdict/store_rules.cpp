@@ -40,6 +40,9 @@ constexpr double noticed_share = 0.01;
 
 bool settled(const Lasting& lasting) { return lasting.state.outcome == steady::Outcome::settled; }
 
+// A store that lasts longer by such a factor gets more for a while than in the end.
+constexpr double fed_meanwhile = 1.2;
+
 /// Tanks that are joined come to one level within moments, or after sinking by no more than anybody sees.
 /// That draws nobody's store down.
 bool evens_out(const DrawnStore& store) {
@@ -101,10 +104,15 @@ Finding gives_out(const steady::State& state, const Lasting& lasting, const Draw
   Draft d = draws ? Draft("tank-runs-empty", Severity::error) : Draft(tank_gives_out_rule, Severity::warning);
   d.at_place(store.tank);
   d.against({Kind::flow, store.in_m3s}, {Kind::flow, store.out_m3s + store.drawn_m3s});
+  // Where tanks that empty before it run on for a while, it lasts longer than by what it gets in the end.
+  const double loses_m3s = store.out_m3s + store.drawn_m3s - store.in_m3s;
+  const bool fed_longer = &store != &lasting.stores.front() && !store.bound &&
+                          store.holds_out_s * loses_m3s > store.store_m3 * fed_meanwhile;
+  const char* from_above = fed_longer ? ", and for a while more from above" : "";
   d.message.name(store.tank).say(" gives ").figure(Kind::flow, store.out_m3s + store.drawn_m3s);
   if (draws) d.message.say(", of it ").figure(Kind::flow, store.drawn_m3s).say(" drawn at it over the day,");
   if (store.in_m3s > network::no_flow_m3s)
-    d.message.say(" and gets ").figure(Kind::flow, store.in_m3s);
+    d.message.say(" and gets ").figure(Kind::flow, store.in_m3s).say(from_above);
   else
     d.message.say(" and gets nothing");
   const char* lie = draws ? " in it last " : " above its mouth last ";
