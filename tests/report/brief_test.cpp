@@ -5,6 +5,7 @@
 #include <sstream>
 
 #include "runnel/pipes/catalogue.h"
+#include "runnel/report/compare.h"
 #include "runnel/report/harmless.h"
 #include "runnel/verdict/answer.h"
 #include "support/rooms.h"
@@ -178,4 +179,23 @@ TEST_CASE("hostile names do no harm in the short answer") {
   CHECK(text.find('\x1b') == std::string::npos);
   CHECK(text.find("\n[forged]") == std::string::npos);
   CHECK_THAT(text, Catch::Contains("a\\x1b[2J{0}"));
+}
+
+TEST_CASE("no first water is promised where a need says that nothing comes") {
+  auto answered = runnel::verdict::answer_model(line(0.3, "PE100 SDR11 50 mm", 0.2));
+  REQUIRE(answered);
+  CHECK_THAT(runnel::report::answer_text(*answered.value, {}), Catch::Contains("First water at trough"));
+  runnel::verdict::AskResult& need = answered.value->runs.front().verdict.asks.front();
+  need.met = false;
+  need.got.reset();
+  CHECK_THAT(runnel::report::answer_text(*answered.value, {}), !Catch::Contains("First water"));
+}
+
+TEST_CASE("a comparison sends nobody to what stands elsewhere") {
+  auto answered = runnel::verdict::answer_model(line(0.3, "PE100 SDR11 50 mm", 0.2));
+  REQUIRE(answered);
+  runnel::verdict::Run& run = answered.value->runs.front();
+  run.verdict.sentence = runnel::verdict::Sentence().say("It fails. One more thing is wrong; see below.");
+  CHECK_THAT(runnel::report::compare_text({{"one", &run, 0.0, {}}}, {}),
+             Catch::Contains("one: It fails. One more thing is wrong."));
 }

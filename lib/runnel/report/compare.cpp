@@ -130,6 +130,8 @@ std::string failures(const Candidate& candidate, const TextOptions& options) {
         std::find(codes.begin(), codes.end(), finding.code) == codes.end())
       codes.push_back(finding.code);
   std::string text = candidate.name + ": " + rendered(candidate.run->verdict.sentence, options);
+  constexpr std::string_view elsewhere = "; see below";  // where one model is answered
+  if (const auto at = text.find(elsewhere); at != std::string::npos) text.erase(at, elsewhere.size());
   for (const std::string& code : codes) text += (code == codes.front() ? " [" : ", ") + code;
   return text + (codes.empty() ? "" : "]");
 }

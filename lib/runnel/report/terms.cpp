@@ -43,7 +43,7 @@ const std::vector<Term>& terms() {
        "shortest to the longest, since nobody knows how much runs ahead in a pipe that is not yet full."},
       {"float valve", "float",
        "A valve at a tank or a trough that a float shuts as the water rises, and opens as it sinks."},
-      {"friction", "friction loss, head loss",
+      {"friction", "friction loss, head loss, headloss",
        "The height that moving water loses along the pipe. It grows nearly with the square of the flow."},
       {"froude number", "froude",
        "How fast the water in a part-full pipe runs, against how fast a ripple on it travels. Above 1 no "
@@ -147,6 +147,7 @@ const std::vector<Term>& terms() {
       {"throttle", "",
        "A narrow opening or a valve partly shut, put there to hold water back from one place for another."},
       {"trench", "", "The ditch the pipe is laid in. To lower a high point, the trench is dug deeper there."},
+      {"trough", "", "What stock drinks from. In a model it is a tank, as a rule with a float valve."},
       {"vapour pressure", "vapour",
        "The pressure under which water boils even when cold. It is what sets the limit to how high a siphon "
        "climbs."},

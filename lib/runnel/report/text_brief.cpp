@@ -3,6 +3,7 @@
 #include <cmath>
 
 #include "runnel/losses/law_table.h"
+#include "runnel/network/no_flow.h"
 #include "runnel/report/brief.h"
 #include "runnel/report/render_text.h"
 #include "runnel/report/text_parts.h"
@@ -56,12 +57,21 @@ Document range_words(const FlowAnswer& answer, const TextOptions& options) {
       0);
 }
 
+/// Whether a need there says that nothing comes in the end.
+bool nothing_comes_to(const FlowAnswer& answer, const std::string& place) {
+  const auto& asks = answer.verdict.asks;
+  return std::any_of(asks.begin(), asks.end(), [&](const verdict::AskResult& r) {
+    return r.ask.at == place && r.judged && r.asked.kind == Kind::flow &&
+           !(r.got && r.got->si > network::no_flow_m3s);
+  });
+}
+
 /// When the first water comes, on the way that takes longest.
 Document first_water_words(const FlowAnswer& answer, const TextOptions& options) {
   if (!answer.verdict.air) return {};
   const verdict::PathAir* slowest = nullptr;
   for (const verdict::PathAir& way : answer.verdict.air->paths)
-    if (way.first_water &&
+    if (way.first_water && !nothing_comes_to(answer, way.path.end) &&
         (!slowest || way.first_water->at_end().full_bore_s > slowest->first_water->at_end().full_bore_s))
       slowest = &way;
   if (!slowest) return {};
