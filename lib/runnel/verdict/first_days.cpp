@@ -17,9 +17,8 @@ using network::System;
 constexpr Code draws_missed_at_first_rule{
     "draws-missed-at-first",
     "a tank that does not give all that is drawn until it has filled",
-    "From full tanks all that is drawn comes, day after day. From the levels as drawn, begun at midnight, "
-    "some "
-    "of it is missing before the tanks have filled.",
+    "From full tanks all that is drawn comes, day after day. From the levels as drawn, "
+    "and from midnight on, some of it is missing before the tanks have filled.",
     "The herd that comes on the first day finds the trough empty; and whatever empties the tank once brings "
     "that day back.",
     "Let the tank fill before anything is drawn from it.",
