@@ -12,6 +12,7 @@
 #include "runnel/verdict/margins.h"
 #include "runnel/verdict/rules.h"
 #include "runnel/verdict/shortfall.h"
+#include "runnel/verdict/shut_words.h"
 #include "runnel/verdict/store_rules.h"
 #include "runnel/verdict/velocity_asks.h"
 
@@ -85,19 +86,6 @@ bool is_high(const steady::LineState& line, double station_m) {
     if (line.points[i].station_m == station_m)
       return line.points[i].elevation_m >= line.points[i - 1].elevation_m;
   return false;
-}
-
-/// A line is shut by a valve on it, or by the float valve at its end.
-Sentence what_shuts(const network::System& system, const std::string& name) {
-  const auto index = system.find_line(name);
-  const network::Line* line = index ? &system.lines()[static_cast<std::size_t>(*index)] : nullptr;
-  const auto shut = [](const network::FittedPart& part) {
-    return part.kind == network::PartKind::valve && !(part.open > 0.0);
-  };
-  Sentence s;
-  if (line && line->float_valve && std::none_of(line->parts.begin(), line->parts.end(), shut))
-    return s.say(", because the float valve at the end of ").name(name).say(" is shut");
-  return s.say(", because a valve on ").name(name).say(" is shut");
 }
 
 Sentence because(const network::System& system, const steady::State& state, bool of_filling = false) {

@@ -1,0 +1,13 @@
+#pragma once
+// What shuts a line, in words. Not for users of the library.
+#include <string>
+
+#include "runnel/network/system.h"
+#include "runnel/verdict/draft.h"
+
+namespace runnel::verdict {
+
+/// ", because a valve on main is shut", or the float valve at its end where no other valve on it is.
+Sentence what_shuts(const network::System& system, const std::string& name);
+
+}  // namespace runnel::verdict
