@@ -34,7 +34,7 @@ void Passage::append(Leg leg) {
   const std::size_t n = points.size();
   leg.first = met_.size();
   const int number = static_cast<int>(legs_.size());
-  met_.reserve(met_.size() + n);
+  if (met_.empty()) met_.reserve(n);  // a room made to measure each time would copy all points for every leg
   for (std::size_t i = 0; i < n; ++i) {
     const std::size_t own = leg.reversed ? n - 1 - i : i;
     const std::size_t reach = leg.reversed && own > 0 ? own - 1 : own;
