@@ -39,8 +39,10 @@ void MixedLinks::take(const Kernel& kernel, const std::vector<std::uint32_t>& li
 
 void MixedLinks::add(const Kernel& kernel, const std::vector<std::uint32_t>& links) {
   if (links.empty()) return;
-  if (entry_of_.empty()) entry_of_.assign(kernel.links.size(), -1);
-  entries_.reserve(entries_.size() + links.size());
+  if (entry_of_.empty()) {
+    entry_of_.assign(kernel.links.size(), -1);
+    entries_.reserve(links.size());
+  }
   for (const std::uint32_t k : links) {
     const Link& link = kernel.links[k];
     entry_of_[k] = static_cast<int>(entries_.size());
