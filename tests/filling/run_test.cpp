@@ -165,3 +165,29 @@ TEST_CASE("without any storage nothing runs") {
   CHECK(history.steps == 0);
   CHECK(history.duration_s == 0.0);
 }
+
+TEST_CASE("a draw that ends a hair after a tank runs dry ends all the same") {
+  // 0.3 L/s are drawn until 4 o'clock, and the tank is dry a ten-millionth of a second before.
+  const double until_dry_s = 4.0 * 3600.0 - 1e-7;
+  Model model = spring_and_tank(10.0 + 1e-4 * until_dry_s / area_m2);
+  model.tanks[0].draws = {draw(1e-4, 20.0, 4.0)};
+  const auto system = support::resolved(model);
+  const FillHistory history = fill(system, {.duration_s = day_s});
+  REQUIRE(history.outcome == FillOutcome::done);
+  CHECK(history.proof.consistent);
+  CHECK(history.storages[0].asked_m3 == Approx(3e-4 * 8.0 * 3600.0).epsilon(1e-9));
+  CHECK(history.storages[0].highest_m > 11.0);  // 2.9 m3 come from 4 to 20 o'clock
+}
+
+TEST_CASE("a run goes on while a float valve opens on some days and not on others") {
+  // Its band of 1.3 m holds nearly 4.1 m3, of which 1 m3 is drawn a day: it opens every fourth day.
+  Model model = spring_and_tank(11.9);
+  model.tanks[0].float_valve = FloatValve{m(11.9), m(10.6), 6.0};
+  model.tanks[0].inlet = m(11.95);
+  model.tanks[0].draws = {draw(1e-3 / 86.4, 6.0, 9.0)};
+  const FillHistory history = go(model, {});
+  CHECK(history.duration_s >= 30.0 * day_s);
+  // One that opens several times a day has soon done so at all hours.
+  model.tanks[0].float_valve = FloatValve{m(11.9), m(11.8), 6.0};
+  CHECK(go(model, {}).duration_s < 15.0 * day_s);
+}

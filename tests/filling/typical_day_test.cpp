@@ -134,3 +134,30 @@ TEST_CASE("a float valve that opens every other day leaves the days between shor
   CHECK(day.draws[0].asked_m3 == Approx(0.6912));
   CHECK(day.draws[0].given_m3 < 0.69);
 }
+
+TEST_CASE("a float valve that opens every other day leaves a tap short on some days") {
+  // 0.6 L/s from 17 to 19 o'clock are 4.3 m3 of the 8.6 m3 that come in a day, but the float stays shut until
+  // the tank has sunk by more than one day takes.
+  Model s = with_water();
+  s.boxes = {spring("spring", 1e-4, 100, 100.5)};
+  s.tanks = {round_tank("tank", 70, 2, 2)};
+  s.tanks[0].inlet = m(71.9);
+  s.tanks[0].level = m(71.8);
+  s.tanks[0].float_valve = FloatValve{m(71.8), m(70.4), 6.0};
+  Outlet tap;
+  tap.name = "tap";
+  tap.elevation = m(50);
+  tap.opening = m(0.015);
+  tap.loss = 2.0;
+  tap.draws = {{"", Flow::from_si(5e-5), 17.0, 19.0}};
+  s.outlets = {tap};
+  s.pipelines = {line("in", "spring", "tank", 200, 100, 71.9, 0.0326),
+                 line("down", "tank", "tap", 100, 70.1, 50, 0.051)};
+  const TypicalDay day = typical_day(support::resolved(s));
+  REQUIRE(day.known);
+  REQUIRE(day.draws.size() == 1);
+  CHECK(day.draws[0].asked_m3 == Approx(4.32));
+  CHECK(day.draws[0].share_short() > 0.1);
+  s.tanks[0].float_valve = FloatValve{m(71.8), m(71.5), 6.0};
+  CHECK(typical_day(support::resolved(s)).draws.at(0).share_short() == Approx(0.0).margin(1e-6));
+}

@@ -7,9 +7,6 @@
 namespace runnel::filling {
 namespace {
 
-// Nearer instants than this are the same: far below a second, far above the rounding of a year in seconds.
-constexpr double same_instant_s = 1e-6;
-
 struct Span {
   double from_h, hours, rate_m3s;
 

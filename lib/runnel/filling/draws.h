@@ -8,6 +8,9 @@
 namespace runnel::filling {
 
 inline constexpr double day_s = 86400.0;
+/// Instants nearer to each other than this are one, and a draw that changes so soon has changed already. It
+/// is far below a second and far above the rounding of a year in seconds.
+inline constexpr double same_instant_s = 1e-6;
 
 class DrawSchedule {
  public:

@@ -43,6 +43,9 @@ struct FillOptions {
   double every_s = 3600.0;   ///< time between rows of the series; events have their own. 0: events only
   bool keep_steps = true;    ///< record the steps for the checker (check.h)
   double least_s = 3.0 * 86400.0, most_s = 366.0 * 86400.0;
+  /// Where float valves open at other hours each day while something is drawn: at least until each of them
+  /// has opened ten times, or so long.
+  double least_with_floats_s = 30.0 * 86400.0;
   WorkLimit work;
   /// For whoever judges what runs: called with the whole state at the start and the end, before and after
   /// every event, and at the end of a step once `look_every_s` has passed. Each call makes a whole answer.
@@ -123,8 +126,8 @@ struct StorageHistory {
   std::optional<double> emptied_at_s, first_spill_s;
   std::vector<Shortfall> short_days;
   std::vector<Row> series;
-  /// Whether it stands as low at the end as ever, and was empty before: a run may end in the moment in which a
-  /// tank is empty, before anything is missing.
+  /// Whether it stands as low at the end as ever, and was empty before: a run may end in the moment in which
+  /// a tank is empty, before anything is missing.
   bool ends_empty() const { return emptied_at_s && end_level_m <= lowest_m + 1e-3; }
 };
 

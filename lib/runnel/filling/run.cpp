@@ -26,6 +26,8 @@ constexpr double on_the_mark = 1e-6;
 // If steps end before a change and never beyond it, it is leapt over. A first leap is this many times the
 // least step, and each that was not enough is followed by one so many times longer.
 constexpr double first_leap = 10.0, longer_leap = 8.0;
+// A float valve that opens so often has done so at all hours of the day that it will. A judgement.
+constexpr int many_openings = 10;
 // Newton steps between two calls of `progress`: milliseconds for a small system.
 constexpr long between_questions = 2000;
 
@@ -245,7 +247,8 @@ bool Run::ends_at_stage() const {
 /// would leave a rounding that no step is short enough for.
 bool Run::arrive(double room_s, double boundary_s) {
   recorder_.step(time_s_, volume_, trial_);
-  const bool at_boundary = trial_.h == room_s;
+  // A mark may lie a hair before the boundary, and there the draws count as changed.
+  const bool at_boundary = room_s - trial_.h < same_instant_s;
   time_s_ = at_boundary ? boundary_s : time_s_ + trial_.h;
   const bool at_stage = ends_at_stage();
   volume_ = trial_.volume;
@@ -279,6 +282,8 @@ bool Run::arrive(double room_s, double boundary_s) {
     regime_events(system_, basins_.field().assembly(), time_s_, before, now_, events);
   }
   seeker_.note_sides(volume_);
+  for (const Event& event : events)
+    if (event.what == EventKind::float_opens) ++openings_[event.place + '\n' + event.pipeline];
   recorder_.events(events);
   if (events.empty()) return true;
   recorder_.moment(time_s_, volume_, now_);
@@ -336,8 +341,18 @@ bool Run::over() {
   if (options_.until_empty && recorder_.all_emptied()) return true;
   if (std::isfinite(options_.duration_s)) return false;
   const bool long_enough = options_.until_full || !something_runs_ || time_s_ >= options_.least_s;
-  // Tanks that have been full but keep sinking have not come to their end.
-  return long_enough && ((full && !rest_.sinks()) || rest_.kind() != RestKind::no);
+  if (!long_enough) return false;
+  if (rest_.kind() != RestKind::no) return true;
+  // Tanks that have been full but keep sinking have not come to their end. Nor have those whose float valves
+  // open on some days and not on others: what is drawn may be short on one day in many.
+  return full && !rest_.sinks() && !floats_still_vary();
+}
+
+/// Whether some float valve has opened, but not yet at many hours of the day.
+bool Run::floats_still_vary() const {
+  if (!basins_.anything_drawn() || time_s_ >= options_.least_with_floats_s) return false;
+  return std::any_of(openings_.begin(), openings_.end(),
+                     [](const auto& valve) { return valve.second < many_openings; });
 }
 
 /// Whether the caller wants the run to stop, or it has cost too much.

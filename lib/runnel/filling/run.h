@@ -1,5 +1,8 @@
 #pragma once
 // Follows a system through time: takes the steps, stops at events and decides when to end.
+#include <map>
+#include <string>
+
 #include "runnel/filling/recorder.h"
 #include "runnel/filling/rest_watch.h"
 #include "runnel/filling/seek.h"
@@ -30,6 +33,7 @@ class Run {
   double boundary_s() const;
   double first_step_s() const;
   double least_step_s() const { return 1e-10 + 1e-13 * time_s_; }
+  bool floats_still_vary() const;
   bool interrupted();
   void show(double beside_s = 0.0);
 
@@ -53,11 +57,12 @@ class Run {
   int blind_ = 0;         ///< so many steps more look for changes of rims only
   int longest_blind_ = 0;
   std::optional<Found> pending_;
-  std::optional<Found> aimed_at_;  ///< the mark that the present trial should end on
-  double aimed_within_s_ = 0.0;    ///< the step that it was looked for in
-  bool something_runs_ = false;    ///< at the start already, so that full tanks do not end the run at once
-  double shown_s_ = 0.0;           ///< when `look` was last called
-  long asked_at_ = 0;              ///< work done when `progress` was last called
+  std::optional<Found> aimed_at_;        ///< the mark that the present trial should end on
+  double aimed_within_s_ = 0.0;          ///< the step that it was looked for in
+  std::map<std::string, int> openings_;  ///< how often each float valve has opened that did
+  bool something_runs_ = false;  ///< at the start already, so that full tanks do not end the run at once
+  double shown_s_ = 0.0;         ///< when `look` was last called
+  long asked_at_ = 0;            ///< work done when `progress` was last called
 };
 
 }  // namespace runnel::filling

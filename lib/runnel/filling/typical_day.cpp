@@ -57,6 +57,20 @@ double last_day_m3(const std::vector<Row>& series, Total total) {
   return total(series.back()) - value_at(series, series.back().time_s - day_s, total);
 }
 
+/// What a place gets on the last day or, where float valves open every other day, on a worse one before.
+double worst_day_m3(const std::vector<PlaceRow>& series) {
+  const auto total = [](const PlaceRow& row) { return row.total_m3; };
+  double worst_m3 = last_day_m3(series, total), before_m3 = 0.0;
+  std::size_t i = 0;
+  for (double midnight_s = day_s; !series.empty() && midnight_s <= series.back().time_s;
+       midnight_s += day_s) {
+    while (i + 1 < series.size() && series[i + 1].time_s <= midnight_s) ++i;
+    worst_m3 = std::min(worst_m3, total(series[i]) - before_m3);  // a run has a row at every midnight
+    before_m3 = total(series[i]);
+  }
+  return worst_m3;
+}
+
 /// The highest level within the day before a time.
 double highest_m(const StorageHistory& tank, double until_s) {
   double highest = -std::numeric_limits<double>::infinity();
@@ -124,8 +138,7 @@ void read_last_day(const System& system, const FillHistory& history, TypicalDay&
     const network::Outlet* tap = system.outlet(place.name);
     if (!place.by_the_hour || (!joint && !tap)) continue;
     const double asked_m3 = network::daily_mean(joint ? joint->draws : tap->draws).si() * day_s;
-    day.draws.push_back({place.name, place.kind, asked_m3,
-                         last_day_m3(place.series, [](const PlaceRow& row) { return row.total_m3; })});
+    day.draws.push_back({place.name, place.kind, asked_m3, worst_day_m3(place.series)});
   }
 }
 
