@@ -9,6 +9,7 @@
 #include "runnel/filling/typical_day.h"
 #include "runnel/filling/year_runs.h"
 #include "runnel/filling/year_taps.h"
+#include "runnel/filling/year_ways.h"
 #include "runnel/network/change.h"
 #include "runnel/network/draws.h"
 #include "runnel/network/floats.h"
@@ -125,9 +126,12 @@ double capacity_m3(const System& system, int place) {
 void take_tank(YearPart& part, const System& system, int place, const Year& year) {
   const network::Tank& tank = *system.tank(place);
   part.tanks.push_back(tank.name);
-  part.capacity_m3 += capacity_m3(system, place);
   const double draws_m3s = network::daily_mean(tank.draws).si();
-  add(part.season.demand_m3s, flows_of(year.demands, tank.name, draws_m3s, part.season.length_s.size()));
+  const std::size_t periods = part.season.length_s.size();
+  part.drawn.push_back({place, capacity_m3(system, place),
+                        flows_of(year.demands, tank.name, draws_m3s, periods), std::vector<double>(periods)});
+  part.capacity_m3 += part.drawn.back().capacity_m3;
+  add(part.season.demand_m3s, part.drawn.back().demand_m3s);
 }
 
 void take_box(YearPart& part, const network::Box& box, const Year& year,
@@ -153,8 +157,10 @@ void take_taps(const System& system, const Joined& joined, const std::map<int, s
   const auto take = [&](int place, const std::vector<network::Draw>& draws) {
     const auto at = part_at.find(joined.root(place));
     if (draws.empty() || at == part_at.end()) return;
-    std::vector<double>& demand = parts[at->second].season.demand_m3s;
-    add(demand, std::vector<double>(demand.size(), network::daily_mean(draws).si()));
+    YearPart& part = parts[at->second];
+    const std::size_t periods = part.season.demand_m3s.size();
+    part.drawn.push_back({place, 0.0, std::vector<double>(periods, network::daily_mean(draws).si()), {}});
+    add(part.season.demand_m3s, part.drawn.back().demand_m3s);
   };
   for (std::size_t o = 0; o < system.outlets().size(); ++o) {
     const network::Outlet& outlet = system.outlets()[o];
@@ -163,6 +169,12 @@ void take_taps(const System& system, const Joined& joined, const std::map<int, s
   }
   for (std::size_t j = 0; j < system.joints().size(); ++j)
     take(system.joint_place(static_cast<int>(j)), system.joints()[j].draws);
+}
+
+void note_inflows(const System& system, const steady::State& state, std::size_t period, YearPart& part) {
+  for (PlaceYear& drawn : part.drawn)
+    if (system.tank(drawn.place))
+      drawn.inflow_m3s[period] = std::max(0.0, state.place(system.place_name(drawn.place))->inflow_m3s);
 }
 
 /// Finds what comes to the tanks of every part in one period. A part in which nothing is lost gets exactly
@@ -187,6 +199,7 @@ void bring_water(const System& system, const PeriodRuns& runs,
     for (const steady::State& state : states) {
       double here_m3s = 0.0;
       for (const std::string& tank : part.tanks) here_m3s += std::max(0.0, state.place(tank)->inflow_m3s);
+      if (here_m3s < reach_m3s) note_inflows(system, state, period, part);
       reach_m3s = std::min(reach_m3s, here_m3s);
     }
     const bool all = reach_m3s >= springs_m3s * (1.0 - rounding);
@@ -205,6 +218,7 @@ void bring_year(const System& system, const PeriodRuns& runs, std::vector<std::v
   for (YearPart& part : parts) {
     part.need = storage_need(part.season);
     part.coverage = coverage(part.season, part.capacity_m3);
+    cut_year(system, runs, yields_m3s, part);
   }
 }
 
@@ -251,6 +265,20 @@ void look_at_years(const System& system, const PeriodRuns& runs,
   }
 }
 
+/// Where not all of a part lasts, it is told of those tanks alone that run dry.
+void tell_where_short(YearPart& part) {
+  if (!part.short_of) return;
+  const Cut& cut = *part.short_of;
+  part.tanks = cut.tanks.empty() ? std::vector<std::string>{cut.drawn_at} : cut.tanks;
+  part.boxes = cut.boxes;
+  part.season = cut.season;
+  part.springs_m3s = cut.season.yield_m3s;
+  part.capacity_m3 = cut.capacity_m3;
+  part.need = cut.need;
+  part.coverage = cut.coverage;
+  part.running.reset();
+}
+
 }  // namespace
 
 std::vector<YearPart> look_at_year(const System& system) {
@@ -292,6 +320,7 @@ std::vector<YearPart> look_at_year(const System& system, const PeriodRuns& runs)
   }
   leave_taps_running(system, yields_m3s, parts);
   look_at_years(system, runs, yields_m3s, parts);
+  for (YearPart& part : parts) tell_where_short(part);
   return parts;
 }
 

@@ -38,12 +38,31 @@ struct SpringYears {
   std::optional<springs::DryYear> dry;  ///< none: too little is known, or there is no need
 };
 
-/// A group of places joined by lines, with at least one tank. Its springs and tanks are pooled: what reaches
-/// one tank is taken to serve all. Water reaches the tanks through the lines, after taps and draws of the
-/// model on the way have taken theirs; what is drawn there by the hour is pooled with the demand on the
-/// tanks. Tanks are taken at their lowest, where lines bring most, and boxes store nothing. Taps that lines
-/// feed from tanks are taken as shut, and once more as running all the time, except below a tank with a row
-/// of `demands`, which states all that the tank gives.
+/// A tank, or a tap or joint at which water is drawn, in the periods of a year.
+struct PlaceYear {
+  int place = 0;             ///< by the system's numbers
+  double capacity_m3 = 0.0;  ///< of a tank, as below
+  std::vector<double> demand_m3s;
+  std::vector<double> inflow_m3s;  ///< of a tank: what reaches it from springs without passing another tank
+};
+
+/// Stores and springs of a part, with all that is drawn where no others can bring water, or no more than a
+/// line carries.
+struct Cut {
+  std::vector<std::string> boxes, tanks;
+  std::string drawn_at;  ///< where most is drawn
+  Season season;
+  double capacity_m3 = 0.0;
+  StorageNeed need;
+  Coverage coverage;
+};
+
+/// A group of places joined by lines, with at least one tank. Its springs and tanks are pooled, and then
+/// every `Cut` of it is looked at (year_ways.h): water does not run uphill. Water reaches the tanks through
+/// the lines, after taps and draws of the model on the way have taken theirs; what is drawn there by the hour
+/// is pooled with the demand on the tanks. Tanks are taken at their lowest, where lines bring most, and boxes
+/// store nothing. Taps that lines feed from tanks are taken as shut, and once more as running all the time,
+/// except below a tank with a row of `demands`, which states all that the tank gives.
 struct YearPart {
   std::vector<std::string> boxes, tanks;
   Season season;                         ///< with the water that reaches the tanks as its yield
@@ -57,10 +76,12 @@ struct YearPart {
   double capacity_m3 = 0.0;
   StorageNeed need;
   Coverage coverage;
+  std::vector<PlaceYear> drawn;          ///< tanks, taps and joints
+  std::optional<Cut> short_of;           ///< the cut that misses most, where the whole lasts
   std::optional<LeftRunning> running;    ///< none if no tap takes anything out of these tanks
   std::vector<int> places;               ///< by the system's numbers
   std::optional<std::size_t> unsettled;  ///< the first period for which no answer was reached
-  bool lasts() const { return !unsettled && coverage.dry_days() == 0.0; }
+  bool lasts() const { return !unsettled && coverage.dry_days() == 0.0 && !short_of; }
   std::string short_at;        ///< a place that gets less in its hours than is drawn there (`look_at_hours`)
   bool short_unknown = false;  ///< the hours could not be followed
   /// Whether it lasts month by month and hour by hour.

@@ -2,6 +2,7 @@
 
 #include <algorithm>
 
+#include "runnel/network/draws.h"
 #include "runnel/network/floats.h"
 #include "runnel/network/part_loss.h"
 
@@ -75,6 +76,25 @@ void leave_out_draws(Model& model) {
     if (!joint.draws.empty()) joint.draw = {};
   for (Outlet& outlet : model.outlets)
     if (!outlet.draws.empty()) outlet.shut = true;
+}
+
+/// Another yield than the one that was measured.
+void give(Box& box, Flow yield) {
+  box.yield = yield;
+  box.bucket_tests.reset();
+  box.history = {};
+}
+
+/// What is drawn from a tank, with the hours of its draws.
+void demand(Tank& tank, Flow flow) {
+  const double drawn_m3s = daily_mean(tank.draws).si();
+  if (!(drawn_m3s > 0.0)) {
+    Draw all_day;
+    tank.draws = {all_day};
+    tank.draws.front().flow = flow;
+    return;
+  }
+  for (Draw& draw : tank.draws) draw.flow = draw.flow * (flow.si() / drawn_m3s);
 }
 
 Pipeline& line_of(Model& model, int line) { return model.pipelines[static_cast<std::size_t>(line)]; }
@@ -170,15 +190,25 @@ System with_empty_tank(const System& system, const std::string& tank) {
 }
 
 System with_tanks_receiving(const System& system, const std::vector<Flow>& yields) {
+  return with_tanks_receiving(system, yields, {});
+}
+
+System with_tanks_receiving(const System& system, const std::vector<Flow>& yields,
+                            const std::vector<std::string>& full) {
   Model model = system.model();
   for (std::size_t b = 0; b < model.boxes.size(); ++b) model.boxes[b].yield = yields[b];
-  for (Tank& tank : model.tanks) tank.level = tank.floor;
+  const auto receives = [&](const Tank* tank) {
+    return tank && std::find(full.begin(), full.end(), tank->name) == full.end();
+  };
+  for (Tank& tank : model.tanks)
+    tank.level = receives(&tank) ? tank.floor : std::min(full_level(system.model(), tank), tank.lip);
   leave_out_draws(model);
   for (Pipeline& line : model.pipelines) {
     // Out of an empty tank nothing runs unless the mouth lies under its floor. A line that is drawn from the
     // tank may well bring water to it.
     const Tank* from = model.tank(line.from);
-    keep_in(line, from && line.survey.front().elevation < from->floor, model.tank(line.to));
+    keep_in(line, receives(from) && line.survey.front().elevation < from->floor,
+            receives(model.tank(line.to)));
   }
   return Rebuilt::from(std::move(model));
 }
@@ -201,13 +231,26 @@ System with_tanks_full(const System& system, const std::vector<Flow>& yields,
   return Rebuilt::from(std::move(model));
 }
 
+System with_taps_shut(const System& system) {
+  Model model = system.model();
+  for (Outlet& outlet : model.outlets) outlet.shut = true;
+  return Rebuilt::from(std::move(model));
+}
+
+System in_period(const System& system, std::size_t period) {
+  Model model = system.model();
+  for (const Year::Row& row : system.year()->yields)
+    for (Box& box : model.boxes)
+      if (box.name == row.place) give(box, row.flows[period]);
+  for (const Year::Row& row : system.year()->demands)
+    for (Tank& tank : model.tanks)
+      if (tank.name == row.place) demand(tank, row.flows[period]);
+  return Rebuilt::from(std::move(model));
+}
+
 System with_yields(const System& system, const std::vector<Flow>& yields) {
   Model model = system.model();
-  for (std::size_t b = 0; b < model.boxes.size(); ++b) {
-    model.boxes[b].yield = yields[b];
-    model.boxes[b].bucket_tests.reset();
-    model.boxes[b].history = {};
-  }
+  for (std::size_t b = 0; b < model.boxes.size(); ++b) give(model.boxes[b], yields[b]);
   return Rebuilt::from(std::move(model));
 }
 

@@ -42,12 +42,22 @@ System with_empty_tank(const System& system, const std::string& tank);
 /// with other yields, one per box: what the springs then bring to the tanks. The `draws` of taps and joints
 /// are left out.
 System with_tanks_receiving(const System& system, const std::vector<Flow>& yields);
+/// The same with the tanks named in `full` as full as they get, their float valves shut, which give.
+System with_tanks_receiving(const System& system, const std::vector<Flow>& yields,
+                            const std::vector<std::string>& full);
 
 /// With tanks as full as they get, their float valves just open, and with other yields, one per box. Nothing
 /// runs out of the tanks named in `kept`; what leaves the others shows at the taps. The `draws` of taps and
 /// joints are left out.
 System with_tanks_full(const System& system, const std::vector<Flow>& yields,
                        const std::vector<std::string>& kept);
+
+/// With every tap shut.
+System with_taps_shut(const System& system);
+
+/// With the yields of a period of its year, and with what the year demands of tanks drawn from them: in the
+/// hours of their own draws, or all day. Precondition: the system has a year, and the period is one of it.
+System in_period(const System& system, std::size_t period);
 
 /// With other yields, one per box, and without the measurements behind the old ones.
 System with_yields(const System& system, const std::vector<Flow>& yields);

@@ -251,8 +251,10 @@ Document basis(const YearAnswer& answer) {
           "lines as far as the current leaves it, and a siphon that loses its water runs no more. Taps below "
           "tanks are taken as shut, "
           "and where they run as drawn, once more as left running out of a full tank; a row of `demands` is "
-          "all that its tank gives. Tanks that lines join are pooled: whether the line from one tank to the "
-          "next is large enough is not judged here. Boxes store nothing. A box without a row gives its yield "
+          "all that its tank gives. Tanks that lines join are pooled as far as water "
+          "runs down from one to the next: no tank helps one above it, and a lower tank gets no more than "
+          "its "
+          "line carries from a full one. Boxes store nothing. A box without a row gives its yield "
           "all year, a tank without one its draws.") +
       years_basis(answer.parts));
   return out;
