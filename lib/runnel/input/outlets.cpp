@@ -66,7 +66,13 @@ network::Joint read_joint(Reader& reader, const std::string& name, const Mark& m
   fields.not_both("draws", "draw");
   joint.draw = fields.find_quantity<Flow>("draw").value_or(Flow{});
   joint.draws = read_draws(reader, fields, "at " + what);
-  if (!joint.draws.empty()) joint.draw = network::busiest_hour(joint.draws);
+  if (!joint.draws.empty()) {
+    joint.draw = network::busiest_hour(joint.draws);
+  } else if (joint.draw.si() > 0.0) {  // day and night
+    joint.draws.emplace_back();
+    joint.draws.back().flow = joint.draw;
+    joint.draws.back().mark = mark;
+  }
   if (const Node* straight = fields.find("straight"))
     joint.straight = read_straight(reader, *straight, fields.label("straight"));
   fields.close();

@@ -37,15 +37,14 @@ void set_open(Model& system, const std::string& name, double open, std::optional
 
 /// A steady draw in place of the `draws` there.
 void set_draw(Model& model, const std::string& place, Flow draw) {
+  Draw all_day;
+  all_day.flow = draw;
   if (Joint* joint = named(model.joints, place)) {
     joint->draw = draw;
     joint->draws.clear();
+    if (draw.si() > 0.0) joint->draws = {all_day};
   }
-  if (Outlet* outlet = named(model.outlets, place)) {
-    Draw all_day;
-    all_day.flow = draw;
-    outlet->draws = {std::move(all_day)};
-  }
+  if (Outlet* outlet = named(model.outlets, place)) outlet->draws = {all_day};
 }
 
 }  // namespace

@@ -62,6 +62,12 @@ bool said_already(const FlowVerdict& verdict, const std::string& place) {
   return missed || verdict.fails_at(place);
 }
 
+/// A joint that is drawn from day and night: what the steady state leaves it short of is told of that.
+bool always_drawn(const network::System& system, const std::string& place) {
+  const network::Joint* joint = system.joint(place);
+  return joint && std::all_of(joint->draws.begin(), joint->draws.end(), network::all_day);
+}
+
 Finding missed(const filling::DrawnDay& draw) {
   Draft d(draw_missed_rule, Severity::error);
   d.at_place(draw.place).against({Kind::volume, draw.given_m3}, {Kind::volume, draw.asked_m3});
@@ -135,7 +141,7 @@ void spare_what_is_drawn(const network::System& system, const std::vector<AskRes
   }
 }
 
-void judge_drawn_hours(const filling::TypicalDay& day, FlowVerdict& verdict) {
+void judge_drawn_hours(const network::System& system, const filling::TypicalDay& day, FlowVerdict& verdict) {
   if (!day.known) {
     if (day.lost) verdict.findings.push_back(not_judged(*day.lost));
     return;
@@ -144,7 +150,8 @@ void judge_drawn_hours(const filling::TypicalDay& day, FlowVerdict& verdict) {
   if (!day.sinking.empty() && !said_already(verdict, day.sinking))
     verdict.findings.push_back(sinks(day.sinking));
   for (const filling::DrawnDay& draw : day.draws)
-    if (is_short(draw) && !said_already(verdict, draw.place)) verdict.findings.push_back(missed(draw));
+    if (is_short(draw) && !said_already(verdict, draw.place) && !always_drawn(system, draw.place))
+      verdict.findings.push_back(missed(draw));
 }
 
 void hold_draws_to_air(const network::System& system, const steady::State& state, FlowVerdict& verdict) {

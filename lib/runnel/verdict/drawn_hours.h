@@ -31,7 +31,7 @@ bool lasts_day_by_day(const filling::TypicalDay& day);
 
 /// Adds a finding for each draw that gets less in its hours than it takes. Asks, stores and siphons must have
 /// been judged before: what they have said of a place is not said again.
-void judge_drawn_hours(const filling::TypicalDay& day, FlowVerdict& verdict);
+void judge_drawn_hours(const network::System& system, const filling::TypicalDay& day, FlowVerdict& verdict);
 
 /// Adds a finding for each tap that lets out less than is drawn there, and for each tank that gets less than
 /// is drawn from it over the day, for as long as the air of the start stays in the line. The day is followed

@@ -216,7 +216,7 @@ void judge_settled(const network::System& system, const steady::State& state, co
   verdict.air = judge_air(system, state);
   judge_with_air(system, *verdict.air, verdict.asks);
   if (aside.fill_from) judge_filling(system, state, *aside.fill_from, verdict);
-  judge_drawn_hours(day, verdict);
+  judge_drawn_hours(system, day, verdict);
   hold_draws_to_air(system, state, verdict);
   if (aside.fill_from) judge_low_water(lasting, lasting_state, day, verdict);
   if (aside.try_more) find_reasons(lasting, verdict.asks);

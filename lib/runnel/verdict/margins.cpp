@@ -5,6 +5,7 @@
 
 #include "runnel/air/at_first.h"
 #include "runnel/network/corner.h"
+#include "runnel/network/hours.h"
 #include "runnel/network/no_flow.h"
 #include "runnel/steady/state.h"
 #include "runnel/verdict/air_flow.h"
@@ -95,6 +96,15 @@ Finding only_if(const AskResult& r, const std::string& condition) {
   return d.done();
 }
 
+/// Whether something is drawn otherwise than as it stands in a steady state: in hours, or at a tap, which a
+/// steady state has wide open.
+bool some_draw_rests(const System& system) {
+  const auto drawn = [](const auto& place) { return !place.draws.empty(); };
+  return std::any_of(system.tanks().begin(), system.tanks().end(), drawn) ||
+         std::any_of(system.outlets().begin(), system.outlets().end(), drawn) ||
+         !network::hours_of_change(system.model()).empty();
+}
+
 }  // namespace
 
 std::optional<std::vector<AskResult>> needs_on(const System& system, bool with_air) {
@@ -109,7 +119,8 @@ std::optional<std::vector<AskResult>> needs_on(const System& system, bool with_a
   const bool run_out = std::any_of(verdict.asks.begin(), verdict.asks.end(),
                                    [](const AskResult& r) { return r.met_until_s.has_value(); });
   // Tanks that fill again between the hours in which they are drawn run out for nobody.
-  if (run_out && lasts_day_by_day(filling::typical_day(after ? after->system : system)))
+  if (run_out && some_draw_rests(system) &&
+      lasts_day_by_day(filling::typical_day(after ? after->system : system)))
     spare_what_is_drawn(system, at_first, verdict.asks);
   if (with_air) judge_with_air(system, held_by_air(system), verdict.asks);
   return std::move(verdict.asks);
