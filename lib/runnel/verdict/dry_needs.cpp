@@ -4,6 +4,7 @@
 
 #include "runnel/filling/fill.h"
 #include "runnel/network/change.h"
+#include "runnel/network/draws.h"
 #include "runnel/verdict/drawn_hours.h"
 #include "runnel/verdict/margins.h"
 #include "runnel/verdict/rounding.h"
@@ -53,12 +54,24 @@ std::vector<std::size_t> unlike_periods(const System& system) {
   std::vector<std::size_t> periods;
   std::vector<std::vector<Flow>> met;
   for (std::size_t p = 0; p < system.year()->periods(); ++p) {
-    std::vector<Flow> yields = yields_in(system, p);
-    if (std::find(met.begin(), met.end(), yields) != met.end()) continue;
-    met.push_back(std::move(yields));
+    std::vector<Flow> flows = yields_in(system, p);
+    for (const network::Year::Row& row : system.year()->demands) flows.push_back(row.flows[p]);
+    if (std::find(met.begin(), met.end(), flows) != met.end()) continue;
+    met.push_back(std::move(flows));
     periods.push_back(p);
   }
   return periods;
+}
+
+bool is_harder(const System& system, std::size_t period) {
+  const std::vector<Flow> now = yields_now(system), then = yields_in(system, period);
+  for (std::size_t b = 0; b < now.size(); ++b)
+    if (then[b] < now[b]) return true;
+  const auto& demands = system.year()->demands;
+  return std::any_of(demands.begin(), demands.end(), [&](const network::Year::Row& row) {
+    const network::Tank* tank = system.tank(row.place);
+    return tank && network::daily_mean(tank->draws) < row.flows[period];
+  });
 }
 
 std::optional<Asks> needs_with(const System& system, const std::vector<Flow>& yields, const Asks& now) {

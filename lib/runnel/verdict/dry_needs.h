@@ -22,9 +22,13 @@ std::vector<Flow> most_yields(const network::System& system);
 /// What the springs give in a period of the year. Precondition: the model has a year.
 std::vector<Flow> yields_in(const network::System& system, std::size_t period);
 
-/// The first of the periods in which the springs give alike, one for each way of giving. The same
-/// precondition.
+/// The first of the periods in which the springs give alike and as much is demanded of the tanks, one for
+/// each way. The same precondition.
 std::vector<std::size_t> unlike_periods(const network::System& system);
+
+/// Whether some spring gives less in a period than as drawn, or more is demanded of some tank than is drawn
+/// from it. The same precondition.
+bool is_harder(const network::System& system, std::size_t period);
 
 /// The needs on the state that lasts with these yields, one a box; with air in the lines if it counts now.
 std::optional<Asks> needs_with(const network::System& system, const std::vector<Flow>& yields,

@@ -8,10 +8,14 @@
 #include "runnel/network/change.h"
 #include "runnel/network/draws.h"
 #include "runnel/network/floats.h"
+#include "runnel/network/hours.h"
+#include "runnel/network/place_state.h"
 #include "runnel/verdict/codes.h"
 #include "runnel/verdict/drawn_hours.h"
 #include "runnel/verdict/dry_needs.h"
 #include "runnel/verdict/flow_verdict.h"
+#include "runnel/verdict/low_water.h"
+#include "runnel/verdict/margins.h"
 #include "runnel/verdict/period_words.h"
 #include "runnel/verdict/rounding.h"
 #include "runnel/verdict/shortfall.h"
@@ -24,8 +28,8 @@ namespace {
 constexpr Code need_fails_in_dry_season_rule{
     "need-fails-in-dry-season",
     "a need that is not met all year",
-    "With the yield the model counts on the need is met; with that of some period of its `year` it is not, "
-    "and no tank carries that period.",
+    "With the yield and the draws of the model the need is met; with those of some period of its `year` it "
+    "is not, and no tank carries that period.",
     "A spring is looked at when the grass is green. What counts is the month in which it gives least.",
     "Ask less in that time, store more, or find more water. `runnel fill --year` shows every period.",
     "the model's own year and needs; storage by the sequent peak [sequent-peak]"};
@@ -44,10 +48,10 @@ constexpr Code taps_left_running_rule{
     "With the taps below the tank shut when nobody uses them the year brings enough. Left running as drawn "
     "they take more, and the tank runs dry.",
     "An open trough takes water day and night.",
-    "Put a float valve on it, or say under `demands` what the tank gives in each period.",
+    "Put a float valve on it, or write as its `draws` what is taken there.",
     "the model's own year; storage by the sequent peak [sequent-peak]"};
 
-using dry::Asks, dry::held, dry::missed, dry::needs_with, dry::slow_fillings;
+using dry::Asks, dry::held, dry::missed, dry::slow_fillings;
 using dry::unlike_periods, dry::yields_in;
 using filling::YearPart;
 using network::System;
@@ -85,23 +89,104 @@ const YearPart* part_of(const System& system, const std::vector<YearPart>& parts
   return nullptr;
 }
 
+/// The needs and the day as they are in a period of the year, with what is then drawn from tanks.
+struct Then {
+  std::size_t period = 0;
+  Asks asks;
+  std::vector<double> runs_m3s;  ///< at the place of each need, out of tanks as full as drawn
+  filling::TypicalDay day;
+};
+
+bool with_air(const Asks& now) {
+  return std::any_of(now.begin(), now.end(), [](const auto& r) { return r.air.has_value(); });
+}
+
+std::optional<Then> judged_in(const System& system, std::size_t period, const Asks& now) {
+  const System there = network::in_period(system, period);
+  auto asks = needs_on(there, with_air(now));
+  if (!asks) return std::nullopt;
+  const steady::State state = steady::solve(there);
+  const auto after = follow_siphons(there, state);
+  const System& lasting = after ? after->system : there;
+  FlowVerdict verdict;
+  verdict.asks = std::move(*asks);
+  filling::TypicalDay day = filling::typical_day(lasting);
+  judge_low_water(lasting, after ? after->state : state, day, verdict);
+  std::vector<double> runs_m3s;
+  for (const AskResult& r : verdict.asks) {
+    const steady::PlaceState* place = state.place(r.ask.at);
+    runs_m3s.push_back(place ? network::gets_m3s(*place) : 0.0);
+  }
+  return Then{period, std::move(verdict.asks), std::move(runs_m3s), std::move(day)};
+}
+
+/// The periods that are harder than the model as drawn.
+std::vector<Then> harder_periods(const System& system, const Asks& now) {
+  std::vector<Then> all;
+  for (const std::size_t p : unlike_periods(system))
+    if (dry::is_harder(system, p))
+      if (auto then = judged_in(system, p, now)) all.push_back(std::move(*then));
+  return all;
+}
+
 /// The period in which an ask gets least of those in which it is missed.
 struct WorstPeriod {
   std::optional<std::size_t> period;
   AskResult then;
 };
 
-void hold_to_period(const System& system, const std::vector<YearPart>& parts, std::size_t period,
-                    const Asks& now, std::vector<WorstPeriod>& worst) {
-  const auto then = needs_with(system, yields_in(system, period), now);
-  if (!then) return;
+bool lives_on_stores(const AskResult& r) { return r.met_until_s || r.low_water; }
+
+/// What a need takes out of the tanks of its part for as long as it is met: the flow that is asked, or with
+/// which the pressure comes. Nothing at a tap with draws, which are in the season already.
+double taken_m3s(const System& system, const std::vector<Then>& periods, std::size_t ask) {
+  double most_m3s = 0.0;
+  for (const Then& then : periods) {
+    const AskResult& r = then.asks[ask];
+    const network::Outlet* tap = system.outlet(r.ask.at);
+    if (!lives_on_stores(r) || (tap && !tap->draws.empty())) continue;
+    most_m3s = std::max(
+        most_m3s, tap && r.ask.kind == network::AskKind::pressure ? then.runs_m3s[ask] : r.ask.flow.si());
+  }
+  return most_m3s;
+}
+
+/// The year of a part in which all that is asked below its tanks, and lives on them in some period, is taken
+/// all the time. What runs into a tank serves what is drawn from it.
+filling::Season with_asked(const System& system, const YearPart& part, const std::vector<Then>& periods,
+                           const Asks& now) {
+  filling::Season season = part.season;
   for (std::size_t i = 0; i < now.size(); ++i) {
-    if (!missed(now[i], (*then)[i])) continue;
+    const std::string& at = now[i].ask.at;
+    if (!held(now[i]) || !part_of(system, {part}, at) || system.joint(at)) continue;
+    const double asked_m3s = taken_m3s(system, periods, i);
+    const auto own = std::find_if(part.drawn.begin(), part.drawn.end(), [&](const auto& drawn) {
+      return system.tank(at) && drawn.place == *system.find_place(at);
+    });
+    for (std::size_t p = 0; p < season.demand_m3s.size(); ++p)
+      season.demand_m3s[p] += std::max(0.0, asked_m3s - (own == part.drawn.end() ? 0.0 : own->demand_m3s[p]));
+  }
+  return season;
+}
+
+/// Whether the stores of a part carry the needs that fail only once they are empty, or stand low: what is
+/// asked has to come as long as the dry time lasts.
+bool carries(const System& system, const YearPart& part, const std::vector<Then>& periods, const Asks& now) {
+  return part.lasts() &&
+         filling::coverage(with_asked(system, part, periods, now), part.capacity_m3).dry_days() == 0.0;
+}
+
+void hold_to_period(const System& system, const std::vector<YearPart>& parts,
+                    const std::vector<Then>& periods, const Then& then, const Asks& now,
+                    std::vector<WorstPeriod>& worst) {
+  for (std::size_t i = 0; i < now.size(); ++i) {
+    const AskResult& there = then.asks[i];
+    if (!missed(now[i], there)) continue;
     // A need that fails only once tanks are empty depends on how long the dry time lasts.
     const YearPart* part = part_of(system, parts, now[i].ask.at);
-    if ((*then)[i].met_until_s && part && part->lasts()) continue;
+    if (lives_on_stores(there) && part && carries(system, *part, periods, now)) continue;
     const auto figure = [](const AskResult& r) { return r.got ? r.got->si : 0.0; };
-    if (!worst[i].period || figure((*then)[i]) < figure(worst[i].then)) worst[i] = {period, (*then)[i]};
+    if (!worst[i].period || figure(there) < figure(worst[i].then)) worst[i] = {then.period, there};
   }
 }
 
@@ -134,12 +219,20 @@ Finding fills_too_slowly(const System& system, const AskResult& then, std::size_
   return d.done();
 }
 
-/// Judges times to fill in the period in which the springs together give least.
+/// What the springs give together in a period over what is then drawn from the tanks.
+double left_m3s(const System& system, std::size_t period) {
+  double left = sum_m3s(yields_in(system, period));
+  const System there = network::in_period(system, period);
+  for (const network::Tank& tank : there.tanks()) left -= network::daily_mean(tank.draws).si();
+  return left;
+}
+
+/// Judges times to fill in the period in which the springs together give least over what is drawn from tanks.
 void hold_filling_to_year(const System& system, FlowVerdict& verdict) {
   std::size_t driest = 0;
   for (std::size_t p = 1; p < system.year()->periods(); ++p)
-    if (sum_m3s(yields_in(system, p)) < sum_m3s(yields_in(system, driest))) driest = p;
-  for (const AskResult& then : slow_fillings(system, yields_in(system, driest), verdict.asks))
+    if (left_m3s(system, p) < left_m3s(system, driest)) driest = p;
+  for (const AskResult& then : slow_fillings(network::in_period(system, driest), verdict.asks))
     verdict.findings.push_back(fills_too_slowly(system, then, driest));
 }
 
@@ -160,25 +253,29 @@ Finding short_in_its_hours(const System& system, std::size_t period, const filli
   d.at_place(draw.place).against({Kind::volume, draw.given_m3}, {Kind::volume, draw.asked_m3});
   d.message.say(in_period(period, system.year()->periods()) + ", ");
   d.message.append(when_giving(system, yields_in(system, period))).say(", ").name(draw.place).say(" gets ");
-  d.message.figure(Kind::volume, draw.given_m3).say(" a day in the hours in which ");
-  d.message.figure(Kind::volume, draw.asked_m3).say(" is drawn there.");
+  const network::Joint* joint = system.joint(draw.place);
+  const bool always = joint && std::all_of(joint->draws.begin(), joint->draws.end(), network::all_day);
+  d.message.figure(Kind::volume, draw.given_m3)
+      .say(always ? " a day of the " : " a day in the hours in which ");
+  d.message.figure(Kind::volume, draw.asked_m3).say(always ? " drawn there." : " is drawn there.");
   d.advice.say("Store more above ").name(draw.place).say(", spread the hours, or draw less in that time.");
   return d.done();
 }
 
-/// Follows the hours of a day in each period that brings enough for all draws of the day, but less than now.
-/// A period that brings less lives on what is stored, which the year itself judges.
-void hold_hours_to_year(const System& system, FlowVerdict& verdict) {
-  const double drawn = drawn_m3s(system), now = sum_m3s(dry::yields_now(system));
-  if (!(drawn > 0.0)) return;
-  for (const std::size_t p : unlike_periods(system)) {
-    const std::vector<Flow> yields = yields_in(system, p);
-    if (sum_m3s(yields) < drawn || sum_m3s(yields) >= now) continue;
-    const filling::TypicalDay day = filling::typical_day(network::with_yields(system, yields));
-    if (!day.known || !day.sinking.empty()) continue;
-    for (const filling::DrawnDay& draw : day.draws) {
+/// Holds the draws to their hours in each period that is harder than the model as drawn. Where a period
+/// brings less than is drawn in it, what is joined with tanks lives on what is stored, which the year itself
+/// judges.
+void hold_hours_to_year(const System& system, const std::vector<YearPart>& parts,
+                        const std::vector<Then>& periods, FlowVerdict& verdict) {
+  for (const Then& then : periods) {
+    if (!then.day.known) continue;
+    const bool enough =
+        sum_m3s(yields_in(system, then.period)) >= drawn_m3s(network::in_period(system, then.period)) &&
+        then.day.sinking.empty();
+    for (const filling::DrawnDay& draw : then.day.draws) {
       if (!is_short(draw) || verdict.fails_at(draw.place)) continue;
-      verdict.findings.push_back(short_in_its_hours(system, p, draw));
+      if (!enough && part_of(system, parts, draw.place)) continue;
+      verdict.findings.push_back(short_in_its_hours(system, then.period, draw));
       return;
     }
   }
@@ -191,10 +288,12 @@ struct LowStore {
 };
 
 /// None for tanks that are pooled, and where the store runs dry, which is told.
-std::optional<LowStore> lowest_in_year(const System& system, const YearPart& part) {
+std::optional<LowStore> lowest_in_year(const System& system, const YearPart& part,
+                                       const filling::Season& season) {
   const network::Tank* tank = part.tanks.size() == 1 ? system.tank(part.tanks.front()) : nullptr;
   if (!tank || tank->held || !part.lasts()) return std::nullopt;
-  const auto& end_m3 = part.coverage.end_m3;
+  const filling::Coverage asked = filling::coverage(season, part.capacity_m3);
+  const auto& end_m3 = (asked.dry_days() > 0.0 ? part.coverage : asked).end_m3;
   const auto least = std::min_element(end_m3.begin(), end_m3.end());
   const filling::TankCurve curve(tank->shape);
   const double full_m = (network::full_level(system.model(), *tank) - tank->floor).metres();
@@ -217,14 +316,15 @@ Finding missed_when_low(const System& system, const LowStore& low, const std::st
 }
 
 /// Holds needs to where the year itself lets a tank sink, though the store lasts.
-void hold_to_low_stores(const System& system, const std::vector<YearPart>& parts, FlowVerdict& verdict) {
+void hold_to_low_stores(const System& system, const std::vector<YearPart>& parts,
+                        const std::vector<Then>& periods, FlowVerdict& verdict) {
   constexpr double seen_m = 1e-3;  // a millimetre is no other level
   for (const YearPart& part : parts) {
-    const auto low = lowest_in_year(system, part);
+    const auto low = lowest_in_year(system, part, with_asked(system, part, periods, verdict.asks));
     const std::string& tank = part.tanks.front();
     if (!low || low->level.metres() >= system.tank(tank)->level.metres() - seen_m) continue;
-    const auto then = needs_with(network::with_level(system, tank, low->level),
-                                 yields_in(system, low->period), verdict.asks);
+    const auto then = needs_on(network::with_level(network::in_period(system, low->period), tank, low->level),
+                               with_air(verdict.asks));
     for (std::size_t i = 0; then && i < then->size(); ++i) {
       const AskResult& there = (*then)[i];
       if (!missed(verdict.asks[i], there) || there.met_until_s || verdict.fails_at(there.ask.at)) continue;
@@ -311,13 +411,13 @@ void judge_year(const System& system, FlowVerdict& verdict) {
   if (!system.year()) return;
   const std::vector<YearPart> parts = system.tanks().empty() ? std::vector<YearPart>{} : look_at_year(system);
   std::vector<WorstPeriod> worst(verdict.asks.size());
-  if (std::any_of(verdict.asks.begin(), verdict.asks.end(), held))
-    for (const std::size_t p : unlike_periods(system)) hold_to_period(system, parts, p, verdict.asks, worst);
+  const std::vector<Then> harder = harder_periods(system, verdict.asks);
+  for (const Then& then : harder) hold_to_period(system, parts, harder, then, verdict.asks, worst);
   for (const WorstPeriod& one : worst)
     if (one.period) verdict.findings.push_back(fails_in_season(system, one));
   hold_filling_to_year(system, verdict);
-  hold_hours_to_year(system, verdict);
-  hold_to_low_stores(system, parts, verdict);
+  hold_hours_to_year(system, parts, harder, verdict);
+  hold_to_low_stores(system, parts, harder, verdict);
   judge_parts(system, parts, verdict);
 }
 
