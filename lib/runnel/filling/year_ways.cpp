@@ -9,6 +9,7 @@
 
 #include "runnel/network/change.h"
 #include "runnel/network/floats.h"
+#include "runnel/steady/state.h"
 
 namespace runnel::filling {
 namespace {
