@@ -1,7 +1,6 @@
 #include "runnel/network/system.h"
 
 #include <algorithm>
-#include <unordered_set>
 
 #include "runnel/base/index.h"
 #include "runnel/losses/area_change.h"
@@ -147,18 +146,24 @@ void refuse_open_choices(const Model& model, std::vector<Finding>& findings) {
   }
 }
 
-/// A draw at a tap is a need, unless the model states a need for flow there itself.
+/// A draw at a tap is a need, also where the model states a need for less flow there itself.
 void ask_for_draws(Model& model) {
-  std::unordered_set<std::string> asked;
-  for (const Ask& ask : model.asks)
-    if (ask.kind == AskKind::flow) asked.insert(ask.at);
+  constexpr const char* by_draws = "its draws in their busiest hour";
   for (const Outlet& outlet : model.outlets) {
     const Flow most = busiest_hour(outlet.draws);
-    if (!(most > Flow{}) || asked.contains(outlet.name)) continue;
+    bool asked = !(most > Flow{});
+    for (Ask& ask : model.asks) {
+      if (ask.kind != AskKind::flow || ask.at != outlet.name) continue;
+      asked = true;
+      if (ask.flow >= most) continue;
+      ask.flow = most;
+      ask.note = by_draws;
+    }
+    if (asked) continue;
     Ask ask;
     ask.at = outlet.name;
     ask.flow = most;
-    ask.note = "its draws in their busiest hour";
+    ask.note = by_draws;
     ask.mark = outlet.mark;
     model.asks.push_back(std::move(ask));
   }
