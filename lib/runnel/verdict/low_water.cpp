@@ -1,6 +1,7 @@
 #include "runnel/verdict/low_water.h"
 
 #include <algorithm>
+#include <cmath>
 
 #include "runnel/network/change.h"
 #include "runnel/network/floats.h"
@@ -37,17 +38,32 @@ struct Moment {
   System system;
 };
 
+/// The hour at which a tank stands lowest, and the moment before it where the draws change then: those that
+/// end have drawn the tank down, and still ran.
+std::vector<double> hours_about(const System& system, double hour) {
+  constexpr double moment_h = 1e-3;
+  std::vector<double> hours{hour};
+  for (const double change : network::hours_of_change(system.model())) {
+    const double since = std::fmod(hour - change + 24.0, 24.0);
+    if (since > moment_h && since < 24.0 - moment_h) continue;
+    hours.push_back(std::fmod(change - 2.0 * moment_h + 24.0, 24.0));
+    break;
+  }
+  return hours;
+}
+
 /// The moments of a day that stands for the others.
 std::vector<Moment> lowest_of_day(const System& system, const filling::TypicalDay& day) {
   std::vector<Moment> moments;
-  for (const filling::LowestOfDay& low : day.lowest) {
-    network::Model model = network::at_hour(system.model(), low.hour);
-    for (network::Tank& tank : model.tanks)
-      for (const filling::LevelThen& then : low.levels)
-        if (then.tank == tank.name) tank.level = Length::metres(then.level_m);
-    if (auto there = network::resolve(std::move(model)))
-      moments.push_back({low.tank, low.level_m, std::move(*there.value)});
-  }
+  for (const filling::LowestOfDay& low : day.lowest)
+    for (const double hour : hours_about(system, low.hour)) {
+      network::Model model = network::at_hour(system.model(), hour);
+      for (network::Tank& tank : model.tanks)
+        for (const filling::LevelThen& then : low.levels)
+          if (then.tank == tank.name) tank.level = Length::metres(then.level_m);
+      if (auto there = network::resolve(std::move(model)))
+        moments.push_back({low.tank, low.level_m, std::move(*there.value)});
+    }
   return moments;
 }
 
