@@ -74,7 +74,9 @@ class Book {
 };
 
 /// The closing error is spread evenly over the set-ups: common practice, no source.
-void close_book(Reader& reader, const Fields& fields, Book& book, Length known) {
+/// Elevations that are said to be off by as much need no warning: the answer is held against that.
+void close_book(Reader& reader, const Fields& fields, Book& book, Length known,
+                std::optional<Length> survey_error) {
   const double miss_m = (book.last() - known).metres();
   const int set_ups = std::max(1, book.set_ups());
   for (Sighted& row : book.rows())
@@ -82,7 +84,7 @@ void close_book(Reader& reader, const Fields& fields, Book& book, Length known) 
   // A builder's level and a rod held by hand err by about a centimetre per set-up, up or down: common
   // practice, no source.
   const double usual_m = 0.01 * std::sqrt(static_cast<double>(set_ups));
-  if (std::abs(miss_m) <= usual_m) return;
+  if (std::abs(miss_m) <= std::max(usual_m, survey_error.value_or(Length{}).metres())) return;
   Finding& finding =
       reader.warning("level-book-does-not-close", fields.mark("closes_on"),
                      fields.what() +
@@ -97,7 +99,7 @@ void close_book(Reader& reader, const Fields& fields, Book& book, Length known) 
 
 std::vector<SurveyPoint> read_level_book(Reader& reader, const Node& node, const Mark& key,
                                          const std::string& of, const std::string& unit,
-                                         Reader::Object& object) {
+                                         Reader::Object& object, std::optional<Length> survey_error) {
   constexpr const char* example = "rows: [{back: 1.52}, {at: 0, fore: 1.20}, {at: 20, fore: 2.36}]";
   Fields fields(reader, node, key, "the level book of " + of);
   const auto bench = fields.need_quantity<Length>("bench", "bench: 4760.00 ft");
@@ -109,7 +111,7 @@ std::vector<SurveyPoint> read_level_book(Reader& reader, const Node& node, const
     Book book(reader, fields.what(), unit, *bench);
     bool sound = items != nullptr;
     for (std::size_t i = 0; items && sound && i < items->size(); ++i) sound = book.read(*(*items)[i]);
-    if (sound && closes_on) close_book(reader, fields, book, *closes_on);
+    if (sound && closes_on) close_book(reader, fields, book, *closes_on, survey_error);
     for (const Sighted& row : book.rows()) {
       const std::string member = "survey.points." + std::to_string(points.size());
       object.place(member + ".0", row.station_mark);

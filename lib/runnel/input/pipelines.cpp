@@ -27,12 +27,12 @@ class Lines {
     Fields fields(reader_, node, mark, "pipeline " + document::quote(name));
     line.from = fields.need_text("from", "from: upper box").value_or("");
     line.to = fields.need_text("to", "to: barn tank").value_or("");
+    line.survey_error = fields.find_quantity<Length>("survey_error");
     read_course(fields, line, object);
     if (const Node* pipe = fields.need("pipe", "pipe: PE4710 DR11 1-1/2 in"))
       read_first_pipe(*pipe, fields, line);
     line.air = read_air(fields);
     line.mouth = read_mouth(fields);
-    line.survey_error = fields.find_quantity<Length>("survey_error");
     line.taped_length = fields.find_quantity<Length>("taped_length");
     read_end_losses(fields, line);
     if (const Node* valve = fields.find("float_valve"))
@@ -69,7 +69,8 @@ class Lines {
         finding.other = fields.key_mark("survey");
         finding.other_note = "the survey";
       }
-      Survey read = read_survey(reader_, *survey, fields.what(), object, leaves(line.from));
+      Survey read =
+          read_survey(reader_, *survey, fields.what(), object, leaves(line.from), line.survey_error);
       line.survey = std::move(read.points);
       line.along = read.along;
       return;

@@ -54,14 +54,14 @@ struct Survey {
 /// elevation where the line begins if its place gives it. `object` (the line) learns where the points are
 /// written.
 Survey read_survey(Reader& reader, const document::Node& node, const std::string& of, Reader::Object& object,
-                   std::optional<Length> start);
+                   std::optional<Length> start, std::optional<Length> survey_error);
 /// `legs:`, lengths of pipe with their rise or fall.
 std::vector<network::SurveyPoint> read_legs(Reader& reader, const document::Node& node, const std::string& of,
                                             const std::string& unit, Length start, Reader::Object& object);
 /// `level_book:`, sights through a level.
 std::vector<network::SurveyPoint> read_level_book(Reader& reader, const document::Node& node, const Mark& key,
                                                   const std::string& of, const std::string& unit,
-                                                  Reader::Object& object);
+                                                  Reader::Object& object, std::optional<Length> survey_error);
 /// A length, which may be bare if the survey has a unit. None, with a finding, if it cannot be read.
 std::optional<Length> read_surveyed(Reader& reader, const document::Node& node, const std::string& unit,
                                     const std::string& what);

@@ -155,7 +155,7 @@ bool one_way(Reader& reader, Fields& fields) {
 }  // namespace
 
 Survey read_survey(Reader& reader, const Node& node, const std::string& of, Reader::Object& object,
-                   std::optional<Length> start) {
+                   std::optional<Length> start, std::optional<Length> survey_error) {
   if (node.kind == Node::Kind::scalar) return {read_file(reader, node, of, object), network::Along::level};
   Fields fields(reader, node, node.mark, "the survey of " + of);
   const auto unit = read_unit(reader, fields);
@@ -177,7 +177,8 @@ Survey read_survey(Reader& reader, const Node& node, const std::string& of, Read
     reader.error("missing-key", fields.owner(), fields.what() + " does not say at which elevation it begins",
                  "write where the first leg begins: from: 4755.8 ft");
   if (sound && unit && book)
-    survey.points = read_level_book(reader, *book, fields.key_mark("level_book"), of, *unit, object);
+    survey.points =
+        read_level_book(reader, *book, fields.key_mark("level_book"), of, *unit, object, survey_error);
   fields.close();
   return survey;
 }

@@ -34,7 +34,8 @@ constexpr std::array<std::string_view, 23> state_a_condition = {"siphon-needs-fi
                                                                 "velocity-only-while-drawn",
                                                                 "met-once-filled",
                                                                 "survey-leaves-no-margin",
-                                                                "pipe-better-than-any"};
+                                                                "pipe-better-than-any",
+                                                                "level-book-does-not-close"};
 
 template <std::size_t n>
 bool among(const std::array<std::string_view, n>& codes, const std::string& code) {

@@ -454,6 +454,8 @@ Sentence condition_of(const FlowVerdict& verdict) {
     all.add(words("if ").append(unsurveyed(findings)).say(" without a high point"));
   all.add_named({"survey-and-tape-differ", "deeper-than-built", "ends-do-not-meet"},
                 "if the doubtful measures of ", " are right");
+  if (all.has({"level-book-does-not-close"}))
+    all.add(words("if the level book is right, which does not close"));
   all.add_named({"only-ends-surveyed"}, "if no high point lies between the surveyed ends of ");
   all.add_named({"rating-if-survey-right", "survey-leaves-no-margin"}, "if the survey is right along ");
   all.add_named({"pipe-better-than-any"}, "if the pipe of ", " is as good as it is written");
