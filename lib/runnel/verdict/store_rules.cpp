@@ -127,7 +127,11 @@ Finding gives_out(const steady::State& state, const Lasting& lasting, const Draw
     d.message.figure(Kind::elevation, store.lasting_m).say(" and gives what it gets.");
   }
   if (!lasting.fed) d.message.say(" No spring fills it, so it is taken as a store.");
-  if (&store == &lasting.stores.back() && settled(lasting)) say_what_is_left(d.message, state, lasting);
+  // What is drawn at an empty tank is taken from what runs on, which the lasting state leaves out.
+  const bool some_drawn = std::any_of(lasting.stores.begin(), lasting.stores.end(),
+                                      [](const DrawnStore& one) { return one.drawn_m3s > 0.0; });
+  if (&store == &lasting.stores.back() && settled(lasting) && !some_drawn)
+    say_what_is_left(d.message, state, lasting);
   if (draws)
     d.advice.say("Bring more to ")
         .name(store.tank)
