@@ -38,6 +38,7 @@ TEST_CASE("a condition makes an answer hold only if it is met") {
   CHECK(bearing(finding("siphon-needs-filling", Severity::warning)) == Ruling::only_if);
   CHECK(bearing(finding("line-not-surveyed", Severity::warning)) == Ruling::only_if);
   CHECK(bearing(finding("need-met-only-if", Severity::warning)) == Ruling::only_if);
+  CHECK(bearing(finding("level-book-does-not-close", Severity::warning)) == Ruling::only_if);
 }
 
 TEST_CASE("a proof that fails outweighs everything, whatever its severity") {
