@@ -163,9 +163,20 @@ Unknowns unknown_alone(bool Unknowns::*which) {
 
 void weigh_corners(const System& system, std::vector<AskResult>& asks, std::vector<Finding>& out) {
   if (std::none_of(asks.begin(), asks.end(), weighed)) return;
-  const bool with_air =
-      std::any_of(asks.begin(), asks.end(), [](const AskResult& r) { return r.air.has_value(); });
-  const auto bad = needs_at(system, Corner::bad, {}, with_air, asks);
+  const auto air_counts = [](const std::vector<AskResult>& some) {
+    return std::any_of(some.begin(), some.end(), [](const AskResult& r) { return r.air.has_value(); });
+  };
+  // Air that makes no difference now may make one in an old pipe. If it cannot be judged there, the corner is
+  // weighed without it, as the system is now.
+  const auto left_open = [&](const std::vector<AskResult>& there) {
+    bool any = false;
+    for (std::size_t i = 0; i < asks.size(); ++i)
+      any = any || (weighed(asks[i]) && there[i].air && !there[i].judged);
+    return any;
+  };
+  auto bad = needs_at(system, Corner::bad, {}, true, asks);
+  if (bad && !air_counts(asks) && left_open(*bad)) bad = needs_at(system, Corner::bad, {}, false, asks);
+  const bool with_air = air_counts(asks) || (bad && air_counts(*bad));
   const auto good = needs_at(system, Corner::good, {}, with_air, asks);
   if (!bad || !good) return;
   std::vector<std::size_t> turned;

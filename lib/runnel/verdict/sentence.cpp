@@ -7,6 +7,7 @@
 #include "runnel/network/no_flow.h"
 #include "runnel/network/place_state.h"
 #include "runnel/verdict/air_flow.h"
+#include "runnel/verdict/bearing.h"
 #include "runnel/verdict/beyond_reach.h"
 #include "runnel/verdict/flow_verdict.h"
 #include "runnel/verdict/margins.h"
@@ -220,13 +221,6 @@ Sentence what_comes(const network::System& system, const steady::State& state, c
   return what_arrives(system, state, verdict, of_nothing_asked);
 }
 
-std::vector<const Finding*> bearing_on(const FlowVerdict& verdict, Ruling ruling) {
-  std::vector<const Finding*> all;
-  for (const Finding& f : verdict.findings)
-    if (bearing(f) == ruling) all.push_back(&f);
-  return all;
-}
-
 Sentence and_more(std::size_t count, const char* one, const char* many) {
   Sentence s;
   if (count == 0) return s;
@@ -349,83 +343,6 @@ Sentence open_sentence(const network::System& system, const steady::State& state
   return s.say(comes.empty() ? "." : ". ").append(comes);
 }
 
-/// The lines of which only the length is known.
-Sentence unsurveyed(const std::vector<const Finding*>& conditions) {
-  Sentence s;
-  std::size_t count = 0;
-  for (const Finding* f : conditions) {
-    if (f->code != "line-not-surveyed") continue;
-    if (++count == 1) s.name(f->where.pipeline);
-  }
-  if (count == 2) s.say(" and one more line of which only the length is known lie");
-  if (count > 2)
-    s.say(" and " + std::to_string(count - 1) + " more lines of which only the length is known lie");
-  return count == 1 ? s.say(", of which only the length is known, lies") : s;
-}
-
-/// A clause about the lines or places of those findings that have one of the codes.
-Sentence named_in(const std::vector<const Finding*>& conditions, const std::vector<std::string_view>& codes,
-                  const char* clause) {
-  std::vector<const std::string*> names;
-  std::unordered_set<std::string_view> seen;
-  for (const Finding* f : conditions) {
-    if (std::find(codes.begin(), codes.end(), f->code) == codes.end()) continue;
-    const std::string& name = f->where.pipeline.empty() ? f->where.place : f->where.pipeline;
-    if (seen.insert(name).second) names.push_back(&name);
-  }
-  Sentence s;
-  s.say(clause);
-  for (std::size_t i = 0; i < names.size() && i < most_in_a_sentence; ++i)
-    s.say(i == 0 ? "" : i + 1 == names.size() ? " and " : ", ").name(*names[i]);
-  if (names.size() > most_in_a_sentence)
-    s.say(" and " + std::to_string(names.size() - most_in_a_sentence) + " more");
-  return s;
-}
-
-/// Conditions in the order in which they are told, each once.
-class Conditions {
- public:
-  explicit Conditions(const std::vector<const Finding*>& findings) : findings_(findings) {}
-
-  bool has(const std::vector<std::string_view>& codes) const {
-    return std::any_of(findings_.begin(), findings_.end(), [&](const Finding* f) {
-      return std::find(codes.begin(), codes.end(), f->code) != codes.end();
-    });
-  }
-  void add(const Sentence& condition) {
-    const bool known =
-        std::any_of(all_.begin(), all_.end(), [&](const Sentence& one) { return same(one, condition); });
-    if (!known) all_.push_back(condition);
-  }
-  /// A clause about the lines or places of the findings with one of these codes, if there are any.
-  void add_named(const std::vector<std::string_view>& codes, const char* clause, const char* end = "") {
-    if (has(codes)) add(named_in(findings_, codes, clause).say(end));
-  }
-  /// All that may turn out badly together holds each of them.
-  Sentence told() const {
-    const bool together = std::any_of(all_.begin(), all_.end(),
-                                      [](const Sentence& one) { return one.text() == corner_together(); });
-    Sentence s;
-    for (const Sentence& one : all_) {
-      const bool of_a_corner = one.text() != corner_together() && conditions_once({one.text()}) == one.text();
-      if (!(together && of_a_corner)) s.say(s.empty() ? "" : " and ").append(one);
-    }
-    return s;
-  }
-
- private:
-  const std::vector<const Finding*>& findings_;
-  std::vector<Sentence> all_;
-};
-
-/// The unknowns on which the needs depend, each once.
-Sentence corner_condition(const FlowVerdict& verdict) {
-  std::vector<std::string> all;
-  for (const AskResult& r : verdict.asks)
-    if (!r.only_if.empty()) all.push_back(r.only_if);
-  return Sentence().say(conditions_once(all));
-}
-
 }  // namespace
 
 Sentence open_question(const Finding& f) {
@@ -443,29 +360,6 @@ Sentence open_question(const Finding& f) {
   if (!f.where.pipeline.empty())
     return s.say("what trapped air takes in ").name(f.where.pipeline).say(" is not worked out");
   return s.say("not every way was judged for trapped air");
-}
-
-Sentence condition_of(const FlowVerdict& verdict) {
-  if (verdict.ruling != Ruling::only_if) return {};
-  const std::vector<const Finding*> findings = bearing_on(verdict, Ruling::only_if);
-  Conditions all(findings);
-  if (all.has({"siphon-needs-filling"})) all.add(words("if it is filled by hand before it runs"));
-  if (all.has({"line-not-surveyed"}))
-    all.add(words("if ").append(unsurveyed(findings)).say(" without a high point"));
-  all.add_named({"survey-and-tape-differ", "deeper-than-built", "ends-do-not-meet"},
-                "if the doubtful measures of ", " are right");
-  if (all.has({"level-book-does-not-close"}))
-    all.add(words("if the level book is right, which does not close"));
-  all.add_named({"only-ends-surveyed"}, "if no high point lies between the surveyed ends of ");
-  all.add_named({"rating-if-survey-right", "survey-leaves-no-margin"}, "if the survey is right along ");
-  all.add_named({"pipe-better-than-any"}, "if the pipe of ", " is as good as it is written");
-  all.add_named({"never-to-be-shut"}, "if nothing ever shuts the end of ");
-  all.add_named({"taps-never-open"}, "as long as nobody opens ");
-  if (all.has({"runs-only-so-long"}))
-    all.add(words("as long as ").name(verdict.lasting->stores.front().tank).say(" lasts"));
-  if (all.has({"need-met-only-if"})) all.add(corner_condition(verdict));
-  for (const Sentence& dry : verdict.dry_conditions) all.add(dry);
-  return all.told();
 }
 
 Sentence flow_sentence(const network::System& system, const steady::State& state,
