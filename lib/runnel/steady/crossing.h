@@ -10,6 +10,9 @@
 
 namespace runnel::steady {
 
+/// The lengths of a line's reaches, summed in another order, may differ by so much in rounding.
+inline constexpr double rounding_of_lengths = 1e-13;
+
 struct Crossing {
   double over_m = -unbounded;     ///< the highest head that a high point holds the water to
   double more_s2m5 = 0.0;         ///< by how much a quadratic loss up to a high point exceeds that to the end
@@ -21,7 +24,7 @@ struct Crossing {
     const std::uint32_t first = forward ? link.forward : link.backward;
     const std::uint32_t count = forward ? link.forwards : link.backwards;
     const Control& ends = kernel.controls[first];
-    const double all_the_way_m = kernel.lengths_m[ends.lengths] * (1.0 + 1e-13);  // but for rounding of sums
+    const double all_the_way_m = kernel.lengths_m[ends.lengths] * (1.0 + rounding_of_lengths);
     Crossing all;
     for (std::uint32_t c = first + 1; c < first + count; ++c) {
       const Control& control = kernel.controls[c];

@@ -6,11 +6,8 @@
 namespace runnel::steady {
 namespace {
 
-// The lengths of a line's reaches, summed from its other end, may differ by so much in rounding.
-constexpr double rounding_share = 1e-13;
-
 bool same_length(double one_m, double other_m) {
-  return std::abs(one_m - other_m) <= rounding_share * std::max(one_m, other_m);
+  return std::abs(one_m - other_m) <= rounding_of_lengths * std::max(one_m, other_m);
 }
 
 }  // namespace
@@ -31,27 +28,38 @@ void PlainLinks::sort(const Kernel& kernel) {
   locals_.clear();
   start_m3s_.clear();
   for (auto& controls : controls_) controls.clear();
-  for (auto& crossings : crossings_) crossings.clear();
   others_.clear();
   if (keeps_slots_) slot_.assign(count, -1);
   any_local_ = known_ = false;
   crossing_.clear();
-  crossing_from_ = count;
+  crossings_.clear();
+  Crossings both;
   for (std::uint32_t k = 0; k < count; ++k) {
-    const Kind is = kind(kernel, kernel.links[k]);
-    if (is == Kind::crossing)
+    const Kind is = kind(kernel, kernel.links[k], both);
+    if (is == Kind::crossing) {
       crossing_.push_back(k);
-    else if (is == Kind::other || !take(kernel, k))
+      crossings_.push_back(both);
+    } else if (is == Kind::other || !take(kernel, k)) {
       others_.push_back(k);
+    }
   }
-  crossing_from_ = places_.size();
-  for (auto& crossings : crossings_) crossings.reserve(crossing_.size());
-  for (const std::uint32_t k : crossing_)
-    if (!take(kernel, k)) others_.push_back(k);
-  left_.assign(places_.size() - crossing_from_, 0);
+  take_crossing(kernel);
   for (auto* flows : {&at_m3s_, &was_at_m3s_}) flows->assign(batch_.padded_size(), 0.0);
   loss_m_.assign(batch_.padded_size(), 0.0);
   for (auto* slopes : {&slope_sm2_, &was_slope_sm2_}) slopes->assign(batch_.padded_size(), 1.0);
+}
+
+void PlainLinks::take_crossing(const Kernel& kernel) {
+  crossing_from_ = places_.size();
+  std::size_t taken = 0;
+  for (std::size_t i = 0; i < crossing_.size(); ++i) {
+    if (take(kernel, crossing_[i]))
+      crossings_[taken++] = crossings_[i];
+    else
+      others_.push_back(crossing_[i]);
+  }
+  crossings_.resize(taken);
+  left_.assign(taken, 0);
 }
 
 void PlainLinks::prepare(const Kernel& kernel) {
@@ -59,11 +67,12 @@ void PlainLinks::prepare(const Kernel& kernel) {
   const std::size_t count = kernel.links.size();
   for (auto* links : {&others_, &crossing_, &leaving_}) links->reserve(count);
   left_.reserve(count);
-  for (auto& crossings : crossings_) crossings.reserve(count);
+  crossings_.reserve(count);
   sort(kernel);
 }
 
-PlainLinks::Kind PlainLinks::kind(const Kernel& kernel, const Link& link) {
+/// `both` is set for a link of the crossing kind.
+PlainLinks::Kind PlainLinks::kind(const Kernel& kernel, const Link& link, Crossings& both) {
   if (link.shut || link.b < 0 || link.terms != 1 || link.most_m3s < unbounded) return Kind::other;
   if (link.forwards == 0 || link.backwards == 0 || link.behind_valves > 0) return Kind::other;
   if (link.forward_column >= 0 || link.backward_column >= 0) return Kind::other;
@@ -73,7 +82,11 @@ PlainLinks::Kind PlainLinks::kind(const Kernel& kernel, const Link& link) {
   const double length_m = kernel.lengths_m[there.lengths];
   if (!(length_m > 0.0) || !same_length(kernel.lengths_m[back.lengths], length_m)) return Kind::other;
   if (link.forwards == 1 && link.backwards == 1) return Kind::plain;
-  return Crossing::of(kernel, link, true) && Crossing::of(kernel, link, false) ? Kind::crossing : Kind::other;
+  const auto forward = Crossing::of(kernel, link, true);
+  const auto backward = forward ? Crossing::of(kernel, link, false) : std::nullopt;
+  if (!backward) return Kind::other;
+  both = {*forward, *backward};
+  return Kind::crossing;
 }
 
 bool PlainLinks::take(const Kernel& kernel, std::uint32_t k) {
@@ -87,13 +100,11 @@ bool PlainLinks::take(const Kernel& kernel, std::uint32_t k) {
   start_m3s_.emplace_back();
   controls_[0].push_back(link.forward);
   controls_[1].push_back(link.backward);
-  if (slot >= crossing_from_)
-    for (auto& crossings : crossings_) crossings.emplace_back();
   put(kernel, slot);
   return true;
 }
 
-/// Takes over the figures of a link but for its friction.
+/// Takes over the figures of a link but for its friction and its crossings.
 void PlainLinks::put(const Kernel& kernel, std::size_t slot) {
   const Link& link = kernel.links[places_[slot].link];
   const Control& there = kernel.controls[link.forward];
@@ -101,14 +112,12 @@ void PlainLinks::put(const Kernel& kernel, std::size_t slot) {
   locals_[slot] = {there.quadratic_s2m5, back.quadratic_s2m5, link.smooth_m3s};
   any_local_ = any_local_ || there.quadratic_s2m5 != 0.0 || back.quadratic_s2m5 != 0.0;
   start_m3s_[slot] = link.start_m3s;
-  if (slot < crossing_from_) return;
-  for (const bool forward : {true, false})
-    crossings_[forward ? 0 : 1][slot - crossing_from_] = *Crossing::of(kernel, link, forward);
 }
 
 bool PlainLinks::update(const Kernel& kernel, std::uint32_t k) {
   const Link& link = kernel.links[k];
-  const Kind now = kind(kernel, link);
+  Crossings both;
+  const Kind now = kind(kernel, link, both);
   if (slot_[k] < 0) return now == Kind::other;
   const auto slot = static_cast<std::size_t>(slot_[k]);
   if (now != (slot < crossing_from_ ? Kind::plain : Kind::crossing)) return false;
@@ -118,6 +127,7 @@ bool PlainLinks::update(const Kernel& kernel, std::uint32_t k) {
   const Control& there = kernel.controls[link.forward];
   if (!batch_.set(slot, kernel.terms[link.term], kernel.lengths_m[there.lengths])) return false;
   put(kernel, slot);
+  if (now == Kind::crossing) crossings_[slot - crossing_from_] = both;
   return true;
 }
 
@@ -187,7 +197,8 @@ bool PlainLinks::stays(const Workspace& work, std::size_t slot, double flow_m3s,
   if (work.ends_only) return true;
   if (flow_m3s == 0.0) return false;
   const bool forward = flow_m3s > 0.0;
-  const Crossing& crossing = crossings_[forward ? 0 : 1][slot - crossing_from_];
+  const Crossings& both = crossings_[slot - crossing_from_];
+  const Crossing& crossing = forward ? both.forward : both.backward;
   const double size_m3s = std::abs(flow_m3s);
   return crossing.clear(size_m3s, locals_[slot].smooth_m3s, forward ? head_b_m : head_a_m) &&
          (work.past_mouths || crossing.drowned(size_m3s, forward ? head_a_m : head_b_m));

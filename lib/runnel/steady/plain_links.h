@@ -43,7 +43,11 @@ class PlainLinks {
     double forward_s2m5, backward_s2m5, smooth_m3s;
   };
   enum class Kind { plain, crossing, other };
-  static Kind kind(const Kernel& kernel, const Link& link);
+  struct Crossings {
+    Crossing forward, backward;
+  };
+  static Kind kind(const Kernel& kernel, const Link& link, Crossings& both);
+  void take_crossing(const Kernel& kernel);
   bool take(const Kernel& kernel, std::uint32_t k);
   void put(const Kernel& kernel, std::size_t slot);
   bool stays(const Workspace& work, std::size_t slot, double flow_m3s, double head_a_m,
@@ -62,7 +66,7 @@ class PlainLinks {
   std::vector<std::uint32_t> others_;
   std::vector<std::uint32_t> crossing_;  ///< links with high points or a mouth, when sorted
   std::size_t crossing_from_ = 0;        ///< their first slot; those of the plain links come before
-  std::vector<Crossing> crossings_[2];   ///< one for each slot from there on; forward, backward
+  std::vector<Crossings> crossings_;     ///< one for each slot from there on
   std::vector<char> left_;               ///< likewise: whether it has left
   std::vector<std::uint32_t> leaving_;
   std::vector<int> slot_;  ///< link -> its slot here, -1: not plain; kept from `prepare` on
