@@ -30,7 +30,8 @@ inline constexpr double emptied_m = 1e-3;
 
 struct FillOptions {
   /// Length of the run [s]. Infinite: until every tank has been full, or the water rests, or one day is like
-  /// the day before; at least `least_s` where something is drawn, at most `most_s`.
+  /// the day before; at least `least_s` where something is drawn, at most `most_s`. Full tanks whose float
+  /// valves open at other hours each day while something is drawn are followed longer.
   double duration_s = std::numeric_limits<double>::infinity();
   bool until_full = false;  ///< stop as soon as every tank has been full
   /// For each tank, the elevation at which it counts as emptied. NaN or not given: a millimetre above its
@@ -43,9 +44,6 @@ struct FillOptions {
   double every_s = 3600.0;   ///< time between rows of the series; events have their own. 0: events only
   bool keep_steps = true;    ///< record the steps for the checker (check.h)
   double least_s = 3.0 * 86400.0, most_s = 366.0 * 86400.0;
-  /// Where float valves open at other hours each day while something is drawn: at least until each of them
-  /// has opened ten times, or so long.
-  double least_with_floats_s = 30.0 * 86400.0;
   WorkLimit work;
   /// For whoever judges what runs: called with the whole state at the start and the end, before and after
   /// every event, and at the end of a step once `look_every_s` has passed. Each call makes a whole answer.

@@ -26,8 +26,10 @@ constexpr double on_the_mark = 1e-6;
 // If steps end before a change and never beyond it, it is leapt over. A first leap is this many times the
 // least step, and each that was not enough is followed by one so many times longer.
 constexpr double first_leap = 10.0, longer_leap = 8.0;
-// A float valve that opens so often has done so at all hours of the day that it will. A judgement.
+// A float valve that opens so often has done so at all hours of the day that it will, and one that opens
+// seldom is followed for so long. A judgement.
 constexpr int many_openings = 10;
+constexpr double many_days_s = 30.0 * day_s;
 // Newton steps between two calls of `progress`: milliseconds for a small system.
 constexpr long between_questions = 2000;
 
@@ -350,7 +352,7 @@ bool Run::over() {
 
 /// Whether some float valve has opened, but not yet at many hours of the day.
 bool Run::floats_still_vary() const {
-  if (!basins_.anything_drawn() || time_s_ >= options_.least_with_floats_s) return false;
+  if (!basins_.anything_drawn() || time_s_ >= many_days_s) return false;
   return std::any_of(openings_.begin(), openings_.end(),
                      [](const auto& valve) { return valve.second < many_openings; });
 }

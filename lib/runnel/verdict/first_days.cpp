@@ -2,6 +2,7 @@
 
 #include <algorithm>
 
+#include "runnel/filling/draws.h"
 #include "runnel/filling/fill.h"
 #include "runnel/network/draws.h"
 #include "runnel/network/floats.h"
@@ -26,7 +27,7 @@ constexpr Code draws_missed_at_first_rule{
 
 constexpr double below_full_m = 1e-3;  // a millimetre is no water to speak of
 constexpr double seen_share = 1e-3;    // of what is asked: a run is followed no more exactly
-constexpr double longest_first_s = 30.0 * 86400.0;
+constexpr double longest_first_s = 30.0 * filling::day_s;
 // Newton steps: a fraction of a second of a small system.
 constexpr filling::WorkLimit patience_at_first{.at_once = 2e5, .a_day = 0.0};
 
@@ -56,7 +57,7 @@ std::optional<Missing> missing_at_first(const System& system, const std::vector<
     Missing found{tank.name};
     for (const filling::Shortfall& day : tank.short_days) found.missing_m3 += day.missing_m3;
     const network::Tank* t = system.tank(tank.name);
-    found.asked_m3 = t ? network::daily_mean(t->draws).si() * 86400.0 : 0.0;
+    found.asked_m3 = t ? network::daily_mean(t->draws).si() * filling::day_s : 0.0;
     if (due(tank.name) && found.missing_m3 > seen_share * found.asked_m3) return found;
   }
   for (const filling::PlaceHistory& place : history.places) {
