@@ -117,7 +117,7 @@ Length gives_down_to(const System& system, int place) {
 
 double capacity_m3(const System& system, int place) {
   const network::Tank& tank = *system.tank(place);
-  const Length top = std::min(network::full_level(system.model(), tank), tank.lip);
+  const Length top = network::full_level(system.model(), tank);
   const TankCurve curve(tank.shape);
   const double dead_m3 = curve.volume_m3((gives_down_to(system, place) - tank.floor).metres());
   return std::max(0.0, curve.volume_m3((top - tank.floor).metres()) - dead_m3);

@@ -28,8 +28,7 @@ bool lets_nothing_back(const network::Line& line) {
 /// How high water stands at most in a box or a tank.
 Length top_of(const System& system, int place) {
   if (const network::Box* box = system.box(place)) return box->lip;
-  const network::Tank& tank = *system.tank(place);
-  return std::min(network::full_level(system.model(), tank), tank.lip);
+  return network::full_level(system.model(), *system.tank(place));
 }
 
 /// The lowest at which a place takes water in.

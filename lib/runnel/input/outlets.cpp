@@ -68,9 +68,8 @@ network::Joint read_joint(Reader& reader, const std::string& name, const Mark& m
   joint.draws = read_draws(reader, fields, "at " + what);
   if (!joint.draws.empty()) {
     joint.draw = network::busiest_hour(joint.draws);
-  } else if (joint.draw.si() > 0.0) {  // day and night
-    joint.draws.emplace_back();
-    joint.draws.back().flow = joint.draw;
+  } else if (joint.draw.si() > 0.0) {
+    joint.draws = {network::drawn_always(joint.draw)};
     joint.draws.back().mark = mark;
   }
   if (const Node* straight = fields.find("straight"))

@@ -89,9 +89,7 @@ void give(Box& box, Flow yield) {
 void demand(Tank& tank, Flow flow) {
   const double drawn_m3s = daily_mean(tank.draws).si();
   if (!(drawn_m3s > 0.0)) {
-    Draw all_day;
-    tank.draws = {all_day};
-    tank.draws.front().flow = flow;
+    tank.draws = {drawn_always(flow)};
     return;
   }
   for (Draw& draw : tank.draws) draw.flow = draw.flow * (flow.si() / drawn_m3s);
@@ -200,8 +198,7 @@ System with_tanks_receiving(const System& system, const std::vector<Flow>& yield
   const auto receives = [&](const Tank* tank) {
     return tank && std::find(full.begin(), full.end(), tank->name) == full.end();
   };
-  for (Tank& tank : model.tanks)
-    tank.level = receives(&tank) ? tank.floor : std::min(full_level(system.model(), tank), tank.lip);
+  for (Tank& tank : model.tanks) tank.level = receives(&tank) ? tank.floor : full_level(system.model(), tank);
   leave_out_draws(model);
   for (Pipeline& line : model.pipelines) {
     // Out of an empty tank nothing runs unless the mouth lies under its floor. A line that is drawn from the

@@ -13,6 +13,12 @@ bool runs_from(const Draw& draw, double hour) {
 
 }  // namespace
 
+Draw drawn_always(Flow flow) {
+  Draw draw;
+  draw.flow = flow;
+  return draw;
+}
+
 double hours_a_day(const Draw& draw) {
   const double hours = draw.to_hour - draw.from_hour;
   return hours <= 0.0 ? hours + 24.0 : hours;  // from 20 to 6: over midnight; equal hours: all day

@@ -6,6 +6,8 @@
 
 namespace runnel::network {
 
+/// A draw that runs day and night.
+Draw drawn_always(Flow flow);
 /// How long a draw runs each day; 24 if no hours are given.
 double hours_a_day(const Draw& draw);
 /// What it takes while it runs: the day's volume within its hours.

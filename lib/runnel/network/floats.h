@@ -8,7 +8,7 @@ namespace runnel::network {
 
 /// Those that shut some line into the tank, the one that shuts at the lowest level first.
 std::vector<FloatValve> floats_of(const Model& model, const Tank& tank);
-/// How high the tank fills: to where the last float shuts, or to the lip.
+/// How high the tank fills: to where the last float shuts, which is no higher than the lip, or to the lip.
 Length full_level(const Model& model, const Tank& tank);
 /// A millimetre below that, where its float valve is still open and its lines run.
 Length just_below_full(const Model& model, const Tank& tank);

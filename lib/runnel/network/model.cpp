@@ -3,6 +3,7 @@
 #include <utility>
 
 #include "runnel/base/constants.h"
+#include "runnel/network/draws.h"
 
 namespace runnel::network {
 
@@ -37,14 +38,12 @@ void set_open(Model& system, const std::string& name, double open, std::optional
 
 /// A steady draw in place of the `draws` there.
 void set_draw(Model& model, const std::string& place, Flow draw) {
-  Draw all_day;
-  all_day.flow = draw;
   if (Joint* joint = named(model.joints, place)) {
     joint->draw = draw;
     joint->draws.clear();
-    if (draw.si() > 0.0) joint->draws = {all_day};
+    if (draw.si() > 0.0) joint->draws = {drawn_always(draw)};
   }
-  if (Outlet* outlet = named(model.outlets, place)) outlet->draws = {all_day};
+  if (Outlet* outlet = named(model.outlets, place)) outlet->draws = {drawn_always(draw)};
 }
 
 }  // namespace

@@ -28,7 +28,7 @@ System waiting(const System& system, const std::string& place, bool emptied = tr
   for (const network::Tank& tank : system.tanks()) {
     const bool itself = tank.name == place;
     if (itself && !emptied) continue;
-    const Length full = std::min(tank.lip, network::full_level(system.model(), tank));
+    const Length full = network::full_level(system.model(), tank);
     out = network::with_level(out, tank.name, itself ? tank.floor : full);
   }
   return out;

@@ -34,7 +34,7 @@ constexpr filling::WorkLimit patience_at_first{.at_once = 2e5, .a_day = 0.0};
 /// A tank that stands below where it is full; none if all are full.
 const network::Tank* low_tank(const System& system) {
   const auto low = std::find_if(system.tanks().begin(), system.tanks().end(), [&](const network::Tank& tank) {
-    const Length full = std::min(tank.lip, network::full_level(system.model(), tank));
+    const Length full = network::full_level(system.model(), tank);
     return !tank.held && tank.level < full - Length::metres(below_full_m);
   });
   return low == system.tanks().end() ? nullptr : &*low;

@@ -63,9 +63,8 @@ std::optional<Length> lowest_mouth(const Model& model, const Tank& tank) {
 bool gives_nothing_yet(const Model& model, const Tank& tank) {
   const auto mouth = lowest_mouth(model, tank);
   if (tank.held || !mouth || tank.level > *mouth) return false;
-  return std::any_of(model.asks.begin(), model.asks.end(), [&](const network::Ask& ask) {
-    return ask.at != tank.name;
-  });
+  return std::any_of(model.asks.begin(), model.asks.end(),
+                     [&](const network::Ask& ask) { return ask.at != tank.name; });
 }
 
 }  // namespace
@@ -155,7 +154,7 @@ std::optional<OnceFilled> once_filled(const Model& model) {
 network::System with_asked_tanks_empty(const network::System& drawn, std::vector<Finding>& remarks) {
   network::System out = drawn;
   for (const Tank& tank : drawn.tanks()) {
-    const Length full = std::min(tank.lip, network::full_level(drawn.model(), tank));
+    const Length full = network::full_level(drawn.model(), tank);
     const bool asked = std::any_of(drawn.asks().begin(), drawn.asks().end(), [&](const network::Ask& ask) {
       return ask.kind == network::AskKind::full_within && ask.at == tank.name;
     });
