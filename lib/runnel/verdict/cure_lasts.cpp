@@ -24,8 +24,8 @@ void hold_to_springs(const network::System& system, AskResult& r) {
   r.met = false;
 }
 
-void hold_to_stores(const network::System& system, std::vector<AskResult>& asks) {
-  const auto then = needs_on(system, false);
+void hold_to_stores(const network::System& system, const steady::State& state, std::vector<AskResult>& asks) {
+  const auto then = needs_on(system, state, false);
   for (std::size_t i = 0; then && i < asks.size(); ++i)
     if (asks[i].met && (*then)[i].met_until_s && !(*then)[i].met) {
       asks[i].met = false;
@@ -44,7 +44,7 @@ std::vector<AskResult> needs_cured_for_good(const network::System& system, const
   };
   for (const std::size_t i : missed) hold_to_springs(system, asks[i]);
   if (!stores_too) return asks;
-  if (some_cured()) hold_to_stores(system, asks);
+  if (some_cured()) hold_to_stores(system, state, asks);
   if (!some_cured()) return asks;
   FlowVerdict at_low_water;
   at_low_water.asks = std::move(asks);

@@ -62,12 +62,6 @@ bool said_already(const FlowVerdict& verdict, const std::string& place) {
   return missed || verdict.fails_at(place);
 }
 
-/// A joint that is drawn from day and night: what the steady state leaves it short of is told of that.
-bool always_drawn(const network::System& system, const std::string& place) {
-  const network::Joint* joint = system.joint(place);
-  return joint && std::all_of(joint->draws.begin(), joint->draws.end(), network::all_day);
-}
-
 Finding missed(const filling::DrawnDay& draw) {
   Draft d(draw_missed_rule, Severity::error);
   d.at_place(draw.place).against({Kind::volume, draw.given_m3}, {Kind::volume, draw.asked_m3});
@@ -110,6 +104,11 @@ filling::TypicalDay followed_day(const network::System& drawn, const FlowVerdict
   return filling::typical_day(as_it_lasts(drawn, verdict));
 }
 
+bool always_drawn(const network::System& system, const std::string& place) {
+  const network::Joint* joint = system.joint(place);
+  return joint && std::all_of(joint->draws.begin(), joint->draws.end(), network::all_day);
+}
+
 bool is_short(const filling::DrawnDay& draw) { return draw.share_short() > 1e-3; }
 
 std::string short_on(const filling::TypicalDay& day) {
@@ -150,6 +149,7 @@ void judge_drawn_hours(const network::System& system, const filling::TypicalDay&
   if (!day.sinking.empty() && !said_already(verdict, day.sinking))
     verdict.findings.push_back(sinks(day.sinking));
   for (const filling::DrawnDay& draw : day.draws)
+    // What the steady state leaves a joint short of that is always drawn is told of that state.
     if (is_short(draw) && !said_already(verdict, draw.place) && !always_drawn(system, draw.place))
       verdict.findings.push_back(missed(draw));
 }
@@ -182,11 +182,8 @@ void weigh_drawn_hours(const network::System& drawn, const filling::TypicalDay& 
   };
   const std::string place = short_at({});
   if (place.empty()) return;
-  std::string condition;
-  for (const CornerCause& cause : corner_causes())
-    if (!short_at(unknown_alone(cause.which)).empty())
-      condition += (condition.empty() ? "" : " and ") + std::string(cause.condition);
-  if (condition.empty()) condition = corner_together();
+  const std::string condition =
+      turned_alone_by([&](const network::Unknowns& unknown) { return !short_at(unknown).empty(); });
   Draft d(draws_met_only_if_rule, Severity::warning);
   d.at_place(place);
   d.message.name(place).say(" gets what is drawn there only " + condition + ".");

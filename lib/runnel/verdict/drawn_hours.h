@@ -18,6 +18,9 @@ network::System as_it_lasts(const network::System& drawn, const FlowVerdict& ver
 /// The draws of `drawn` followed through a day that stands for the others, as it lasts.
 filling::TypicalDay followed_day(const network::System& drawn, const FlowVerdict& verdict);
 
+/// Whether a place is a joint that is drawn from day and night.
+bool always_drawn(const network::System& system, const std::string& place);
+
 /// A draw that gets all but a thousandth of its water is met, to what a run is followed to.
 bool is_short(const filling::DrawnDay& draw);
 

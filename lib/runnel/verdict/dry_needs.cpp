@@ -75,8 +75,7 @@ bool is_harder(const System& system, std::size_t period) {
 }
 
 std::optional<Asks> needs_with(const System& system, const std::vector<Flow>& yields, const Asks& now) {
-  const bool with_air = std::any_of(now.begin(), now.end(), [](const auto& r) { return r.air.has_value(); });
-  return needs_on(network::with_yields(system, yields), with_air);
+  return needs_on(network::with_yields(system, yields), air_counts(now));
 }
 
 bool missed(const AskResult& now, const AskResult& then) { return held(now) && then.judged && !then.met; }

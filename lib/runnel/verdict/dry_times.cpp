@@ -8,7 +8,6 @@
 #include "runnel/network/change.h"
 #include "runnel/network/draws.h"
 #include "runnel/network/floats.h"
-#include "runnel/network/hours.h"
 #include "runnel/network/place_state.h"
 #include "runnel/verdict/codes.h"
 #include "runnel/verdict/drawn_hours.h"
@@ -97,15 +96,11 @@ struct Then {
   filling::TypicalDay day;
 };
 
-bool with_air(const Asks& now) {
-  return std::any_of(now.begin(), now.end(), [](const auto& r) { return r.air.has_value(); });
-}
-
 std::optional<Then> judged_in(const System& system, std::size_t period, const Asks& now) {
   const System there = network::in_period(system, period);
-  auto asks = needs_on(there, with_air(now));
-  if (!asks) return std::nullopt;
   const steady::State state = steady::solve(there);
+  auto asks = needs_on(there, state, air_counts(now));
+  if (!asks) return std::nullopt;
   const auto after = follow_siphons(there, state);
   const System& lasting = after ? after->system : there;
   FlowVerdict verdict;
@@ -253,8 +248,7 @@ Finding short_in_its_hours(const System& system, std::size_t period, const filli
   d.at_place(draw.place).against({Kind::volume, draw.given_m3}, {Kind::volume, draw.asked_m3});
   d.message.say(in_period(period, system.year()->periods()) + ", ");
   d.message.append(when_giving(system, yields_in(system, period))).say(", ").name(draw.place).say(" gets ");
-  const network::Joint* joint = system.joint(draw.place);
-  const bool always = joint && std::all_of(joint->draws.begin(), joint->draws.end(), network::all_day);
+  const bool always = always_drawn(system, draw.place);
   d.message.figure(Kind::volume, draw.given_m3)
       .say(always ? " a day of the " : " a day in the hours in which ");
   d.message.figure(Kind::volume, draw.asked_m3).say(always ? " drawn there." : " is drawn there.");
@@ -324,7 +318,7 @@ void hold_to_low_stores(const System& system, const std::vector<YearPart>& parts
     const std::string& tank = part.tanks.front();
     if (!low || low->level.metres() >= system.tank(tank)->level.metres() - seen_m) continue;
     const auto then = needs_on(network::with_level(network::in_period(system, low->period), tank, low->level),
-                               with_air(verdict.asks));
+                               air_counts(verdict.asks));
     for (std::size_t i = 0; then && i < then->size(); ++i) {
       const AskResult& there = (*then)[i];
       if (!missed(verdict.asks[i], there) || there.met_until_s || verdict.fails_at(there.ask.at)) continue;

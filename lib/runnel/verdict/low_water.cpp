@@ -11,6 +11,7 @@
 #include "runnel/verdict/codes.h"
 #include "runnel/verdict/drawn_hours.h"
 #include "runnel/verdict/flow_verdict.h"
+#include "runnel/verdict/margins.h"
 #include "runnel/verdict/rules.h"
 #include "runnel/verdict/shortfall.h"
 
@@ -143,7 +144,7 @@ void judge_low_water(const System& system, const steady::State& state, const fil
                      FlowVerdict& verdict) {
   const auto any = [&](auto test) { return std::any_of(verdict.asks.begin(), verdict.asks.end(), test); };
   if (system.tanks().empty() || !any([](const AskResult& r) { return r.judged && r.met; })) return;
-  const bool with_air = any([](const AskResult& r) { return r.air.has_value(); });
+  const bool with_air = air_counts(verdict.asks);
   auto moments = lasts_day_by_day(day) ? lowest_of_day(system, day) : std::vector<Moment>{};
   // Draws that are missed day after day say it themselves.
   if (!day.known || !day.until_floats_open.empty())

@@ -107,8 +107,16 @@ bool some_draw_rests(const System& system) {
 
 }  // namespace
 
+bool air_counts(const std::vector<AskResult>& asks) {
+  return std::any_of(asks.begin(), asks.end(), [](const AskResult& r) { return r.air.has_value(); });
+}
+
 std::optional<std::vector<AskResult>> needs_on(const System& system, bool with_air) {
-  const steady::State state = steady::solve(system);
+  return needs_on(system, steady::solve(system), with_air);
+}
+
+std::optional<std::vector<AskResult>> needs_on(const System& system, const steady::State& state,
+                                               bool with_air) {
   if (state.outcome != steady::Outcome::settled || !state.proof.consistent) return std::nullopt;
   FlowVerdict verdict;
   verdict.asks = judge_asks(system, state);
@@ -163,9 +171,6 @@ Unknowns unknown_alone(bool Unknowns::*which) {
 
 void weigh_corners(const System& system, std::vector<AskResult>& asks, std::vector<Finding>& out) {
   if (std::none_of(asks.begin(), asks.end(), weighed)) return;
-  const auto air_counts = [](const std::vector<AskResult>& some) {
-    return std::any_of(some.begin(), some.end(), [](const AskResult& r) { return r.air.has_value(); });
-  };
   // Air that makes no difference now may make one in an old pipe. If it cannot be judged there, the corner is
   // weighed without it, as the system is now.
   const auto left_open = [&](const std::vector<AskResult>& there) {
@@ -231,11 +236,8 @@ void weigh_arrivals(const System& system, const steady::State& state, FlowVerdic
   if (!verdict.asks.empty()) return;
   const std::vector<std::string> places = cut_off_at(system, state, {});
   if (places.empty()) return;
-  std::string condition;
-  for (const CornerCause& cause : corner_causes())
-    if (!cut_off_at(system, state, unknown_alone(cause.which)).empty())
-      condition += (condition.empty() ? "" : " and ") + std::string(cause.condition);
-  if (condition.empty()) condition = corner_together();
+  const std::string condition =
+      turned_alone_by([&](const Unknowns& unknown) { return !cut_off_at(system, state, unknown).empty(); });
   Draft d(need_met_only_if_rule, Severity::warning);
   d.at_place(places.front());
   d.message.say("Water comes to ").name(places.front()).say(" only ").say(condition).say(".");

@@ -22,6 +22,16 @@ const char* corner_together();
 /// Of all that nobody knows exactly, this one alone.
 network::Unknowns unknown_alone(bool network::Unknowns::*which);
 
+/// The condition of each unknown that turns something alone, as `turns(unknown_alone(...))` says, or the one
+/// of all together where none does.
+template <class Turns>
+std::string turned_alone_by(const Turns& turns) {
+  std::string all;
+  for (const CornerCause& cause : corner_causes())
+    if (turns(unknown_alone(cause.which))) all += (all.empty() ? "" : " and ") + std::string(cause.condition);
+  return all.empty() ? corner_together() : all;
+}
+
 /// "if ... and if ..." of several needs: each condition once, or the one that stands for all.
 std::string conditions_once(const std::vector<std::string>& conditions);
 
@@ -30,6 +40,11 @@ struct FlowVerdict;
 
 /// The needs on the state that lasts, with the air that start-up leaves if wanted; none if no state settled.
 std::optional<std::vector<AskResult>> needs_on(const network::System& system, bool with_air);
+/// The same where the system is solved already.
+std::optional<std::vector<AskResult>> needs_on(const network::System& system, const steady::State& state,
+                                               bool with_air);
+/// Whether air makes a difference to one of these needs.
+bool air_counts(const std::vector<AskResult>& asks);
 
 /// Sets `range` of every need of flow or pressure that is judged, by a solve at either corner
 /// (network/corner.h), on the state that lasts there. A need that is met as written and missed at the bad

@@ -8,8 +8,6 @@
 #include "runnel/verdict/bearing.h"
 #include "runnel/verdict/flow_verdict.h"
 #include "runnel/verdict/margins.h"
-#include "runnel/verdict/rules.h"
-#include "runnel/verdict/shortfall.h"
 #include "runnel/verdict/store_rules.h"
 
 namespace runnel::verdict {

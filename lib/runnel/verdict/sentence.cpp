@@ -1,8 +1,6 @@
 // The one sentence at the top of every answer.
 #include <algorithm>
 #include <cmath>
-#include <string_view>
-#include <unordered_set>
 
 #include "runnel/network/no_flow.h"
 #include "runnel/network/place_state.h"
@@ -10,7 +8,6 @@
 #include "runnel/verdict/bearing.h"
 #include "runnel/verdict/beyond_reach.h"
 #include "runnel/verdict/flow_verdict.h"
-#include "runnel/verdict/margins.h"
 #include "runnel/verdict/rules.h"
 #include "runnel/verdict/shortfall.h"
 #include "runnel/verdict/shut_words.h"
