@@ -249,14 +249,11 @@ Document basis(const YearAnswer& answer) {
           "What reaches the tanks is what the lines carry of each period's yields when the tanks stand low, "
           "after taps and draws of the model on the way have taken theirs. The air of the start stays in the "
           "lines as far as the current leaves it, and a siphon that loses its water runs no more. Taps below "
-          "tanks are taken as shut, "
-          "and where they run as drawn, once more as left running out of a full tank; a row of `demands` is "
-          "all that its tank gives to taps of which nothing is asked. Tanks that lines join are pooled as "
-          "far as water "
-          "runs down from one to the next: no tank helps one above it, and a lower tank gets no more than "
-          "its "
-          "line carries from a full one. Boxes store nothing. A box without a row gives its yield "
-          "all year, a tank without one its draws.") +
+          "tanks are taken as shut, and where they run as drawn, once more as left running out of a full "
+          "tank; a row of `demands` is all that its tank gives to taps of which nothing is asked. Tanks that "
+          "lines join are pooled as far as water runs down from one to the next: no tank helps one above it, "
+          "and a lower tank gets no more than its line carries from a full one. Boxes store nothing. A box "
+          "without a row gives its yield all year, a tank without one its draws.") +
       years_basis(answer.parts));
   return out;
 }
