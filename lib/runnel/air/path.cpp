@@ -5,6 +5,7 @@
 #include <unordered_set>
 
 #include "runnel/base/index.h"
+#include "runnel/network/check_valves.h"
 
 namespace runnel::air {
 namespace {
@@ -19,11 +20,6 @@ struct Onward {
 };
 using Ways = std::vector<std::vector<Onward>>;  // one entry a place
 
-bool has_check_valve(const network::Line& line) {
-  return std::any_of(line.parts.begin(), line.parts.end(),
-                     [](const network::Part& p) { return p.kind == PartKind::check_valve; });
-}
-
 bool is_shut(const network::Line& line) {
   return std::any_of(line.parts.begin(), line.parts.end(),
                      [](const network::Part& p) { return p.kind == PartKind::valve && p.open <= 0.0; });
@@ -32,7 +28,7 @@ bool is_shut(const network::Line& line) {
 /// Whether water may run back through a line; neither a check valve nor a float valve at its end allows that.
 bool lets_back(const System& system, const network::Line& line) {
   const network::Tank* tank = system.tank(line.to);
-  return !has_check_valve(line) && !(tank && tank->float_valve);
+  return !network::has_check_valve(line) && !(tank && tank->float_valve);
 }
 
 Ways ways_of(const System& system) {

@@ -8,6 +8,7 @@
 #include <set>
 
 #include "runnel/network/change.h"
+#include "runnel/network/check_valves.h"
 #include "runnel/network/floats.h"
 #include "runnel/steady/state.h"
 
@@ -20,9 +21,7 @@ using network::System;
 using Places = std::set<int>;
 
 bool lets_nothing_back(const network::Line& line) {
-  return line.float_valve || std::any_of(line.parts.begin(), line.parts.end(), [](const auto& part) {
-           return part.kind == network::PartKind::check_valve;
-         });
+  return line.float_valve || network::has_check_valve(line);
 }
 
 /// How high water stands at most in a box or a tank.

@@ -4,6 +4,7 @@
 #include <cmath>
 
 #include "runnel/base/index.h"
+#include "runnel/network/check_valves.h"
 #include "runnel/network/no_flow.h"
 #include "runnel/proof/check.h"
 #include "runnel/steady/capacity.h"
@@ -98,11 +99,6 @@ class Answer {
     for (std::size_t i = 0; i < state.points.size(); ++i)
       state.points[i].static_head_m = static_pressure(l, i);
     state_.lines.push_back(std::move(state));
-  }
-
-  static bool has_check_valve(const Line& line) {
-    return std::any_of(line.parts.begin(), line.parts.end(),
-                       [](const auto& p) { return p.kind == network::PartKind::check_valve; });
   }
 
   /// How high the water can stand where a line begins: in a box its lip, at a joint its static head. A tank
