@@ -4,21 +4,11 @@
 #include <cmath>
 
 #include "runnel/network/daily_needs.h"
+#include "support/draw.h"
 
 using namespace runnel;
 using runnel::filling::DrawSchedule;
-
-namespace {
-
-network::Draw draw(double m3s, double from, double to) {
-  network::Draw d;
-  d.flow = Flow::from_si(m3s);
-  d.from_hour = from;
-  d.to_hour = to;
-  return d;
-}
-
-}  // namespace
+using support::draw;
 
 TEST_CASE("a day's volume is taken within its hours") {
   const DrawSchedule s({draw(1e-4, 6, 20)}, 0.0);

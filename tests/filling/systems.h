@@ -2,6 +2,7 @@
 // Small systems for the tests of filling, made by hand.
 #include <string>
 
+#include "support/draw.h"
 #include "support/resolved.h"
 
 namespace filling_test {
@@ -73,13 +74,7 @@ inline Pipeline line(const std::string& name, const std::string& from, const std
 }
 
 /// Taken evenly between two hours of the day; all day if they are the same.
-inline Draw draw(double m3s, double from_hour = 0.0, double to_hour = 0.0) {
-  Draw d;
-  d.flow = Flow::from_si(m3s);
-  d.from_hour = from_hour;
-  d.to_hour = to_hour;
-  return d;
-}
+using support::draw;
 
 inline Model with_water(double viscosity_m2s = 1.139e-6) {
   Model s;

@@ -2,12 +2,12 @@
 
 #include <catch2/catch.hpp>
 
-#include "a_draw.h"
+#include "support/draw.h"
 #include "support/resolved.h"
 
 using namespace runnel;
 using namespace runnel::network;
-using network_test::draw;
+using support::draw;
 
 TEST_CASE("a draw runs within its hours, also over midnight, and all day without any") {
   CHECK(hours_a_day(draw(1e-4, 6, 20)) == 14.0);

@@ -3,11 +3,11 @@
 
 #include <catch2/catch.hpp>
 
-#include "a_draw.h"
+#include "support/draw.h"
 
 using namespace runnel;
 using namespace runnel::network;
-using network_test::draw;
+using support::draw;
 
 namespace {
 
