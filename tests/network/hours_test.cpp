@@ -40,14 +40,13 @@ TEST_CASE("draws that go on all day change nothing") {
 }
 
 TEST_CASE("people open a tap just so far that what they draw comes") {
-  SECTION("in its hours it is a joint that draws that much") {
+  SECTION("in its hours it lets out that much") {
     const Model then = as_people_open_it(two_places(), 7.0);
-    CHECK(then.outlets.empty());
-    REQUIRE(then.joints.size() == 2);
-    CHECK(then.joints[1].name == "tap");
-    CHECK(then.joints[1].elevation.metres() == 10.0);
+    REQUIRE(then.outlets.size() == 1);
+    CHECK_FALSE(then.outlets[0].shut);
     // 0.01 L/s over the day within two hours.
-    CHECK(then.joints[1].draw.si() == Approx(0.12e-3));
+    REQUIRE(then.outlets[0].opened_to);
+    CHECK(then.outlets[0].opened_to->si() == Approx(0.12e-3));
     CHECK(then.joints[0].draw.si() == Approx(0.36e-3));
   }
   SECTION("at other hours it is shut") {
@@ -62,5 +61,6 @@ TEST_CASE("people open a tap just so far that what they draw comes") {
     const Model then = as_people_open_it(model, 7.0);
     REQUIRE(then.outlets.size() == 1);
     CHECK_FALSE(then.outlets[0].shut);
+    CHECK_FALSE(then.outlets[0].opened_to);
   }
 }

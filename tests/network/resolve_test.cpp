@@ -12,6 +12,7 @@
 #include "runnel/network/system.h"
 #include "runnel/steady/state.h"
 #include "steady/small_systems.h"
+#include "support/draw.h"
 
 using namespace runnel;
 using network::Model;
@@ -55,6 +56,28 @@ TEST_CASE("a right model is resolved: ends by number, losses filled in, lines at
   CHECK(system.value->lines_at(main.to) == std::vector<int>{0, 1});
   CHECK(system.value->place_name(system.value->hangs_on(0)) == "tee");
   CHECK(system.value->find_place("nowhere") == std::nullopt);
+}
+
+TEST_CASE("a tap lets out what is drawn there in its busiest hour, or more if more is asked or claimed") {
+  Model m = whole();
+  CHECK_FALSE(resolve(m).value->lets_out(0));
+  m.outlets[0].draws = {support::draw(1e-5, 6.0, 12.0), support::draw(2e-5)};
+  const auto most_m3s = [&] { return resolve(m).value->lets_out(0)->si(); };
+  CHECK(most_m3s() == Approx(6e-5));  // a quarter of the day takes the mean four times
+  network::Ask ask;
+  ask.at = "tap";
+  ask.flow = Flow::from_si(5e-5);
+  m.asks = {ask};
+  CHECK(most_m3s() == Approx(6e-5));
+  m.asks[0].flow = Flow::from_si(7e-5);
+  CHECK(most_m3s() == Approx(7e-5));
+  network::Claim claim;
+  claim.at = "tap";
+  claim.flow = Flow::from_si(8e-5);
+  m.claims = {claim};
+  CHECK(most_m3s() == Approx(8e-5));
+  m.outlets[0].opened_to = Flow::from_si(1e-6);
+  CHECK(most_m3s() == Approx(1e-6));
 }
 
 TEST_CASE("each thing wrong with a model made in code is a finding that names it") {

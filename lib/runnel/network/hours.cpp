@@ -46,20 +46,11 @@ Model at_hour(Model model, double hour) {
 Model as_people_open_it(Model model, double hour) {
   model = at_hour(std::move(model), hour);
   const auto drawn = [hour](const Draw& draw) { return drawn_at(draw, hour); };
-  for (auto tap = model.outlets.begin(); tap != model.outlets.end();) {
-    if (tap->shut || tap->draws.empty() || !tap->on.empty()) {
-      ++tap;
-      continue;
-    }
+  for (Outlet& tap : model.outlets) {
+    if (tap.shut || tap.draws.empty()) continue;
     std::vector<Draw> now;
-    std::copy_if(tap->draws.begin(), tap->draws.end(), std::back_inserter(now), drawn);
-    Joint end;
-    end.name = tap->name;
-    end.elevation = tap->elevation;
-    end.draw = busiest_hour(now);
-    end.mark = tap->mark;
-    model.joints.push_back(std::move(end));
-    tap = model.outlets.erase(tap);
+    std::copy_if(tap.draws.begin(), tap.draws.end(), std::back_inserter(now), drawn);
+    tap.opened_to = busiest_hour(now);
   }
   return model;
 }

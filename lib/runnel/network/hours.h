@@ -23,8 +23,7 @@ bool has_draws(const Model& model);
 /// what is drawn then.
 Model at_hour(Model model, double hour);
 
-/// The same with each open tap that has draws and a line of its own letting out just what is drawn then, as
-/// people open it; one that sits on a joint stands wide open.
+/// The same with each open tap that has draws letting out no more than is drawn then, as people open it.
 Model as_people_open_it(Model model, double hour);
 
 /// The hours at which a draw of a tap or a joint begins or ends, in order; none if all go on all day.

@@ -142,6 +142,8 @@ struct Outlet {
   /// What is drawn there: people open the tap just so far that no more comes. None: it stands open and gives
   /// what its opening lets out.
   std::vector<Draw> draws;
+  /// How far it is opened at the hour that is looked at; none: as far as its busiest hour needs.
+  std::optional<Flow> opened_to;
   Mark mark;
 
   Meeting leaving() const { return {elevation.metres(), elevation.metres(), "it"}; }

@@ -99,6 +99,24 @@ System::System(std::shared_ptr<const Model> model) : model_(std::move(model)) {
   for (const Outlet& outlet : outlets())
     hangs_on_.push_back(outlet.on.empty() ? -1 : names->places.at(outlet.on));
   names_ = std::move(names);
+  open_taps();
+}
+
+void System::open_taps() {
+  for (const Outlet& outlet : outlets())
+    lets_out_.push_back(outlet.opened_to       ? outlet.opened_to
+                        : outlet.draws.empty() ? std::nullopt
+                                               : std::optional(busiest_hour(outlet.draws)));
+  const auto at_least = [&](const std::string& place, Flow asked) {
+    const auto number = find_place(place);
+    if (!number || kind(*number) != PlaceKind::outlet) return;
+    const int o = System::place(*number).index;
+    if (auto& most = lets_out_[at(o)]; most && !outlets()[at(o)].opened_to) most = std::max(*most, asked);
+  };
+  for (const Ask& ask : asks())
+    if (ask.kind == AskKind::flow) at_least(ask.at, ask.flow);
+  for (const Claim& claim : claims())
+    if (claim.flow) at_least(claim.at, *claim.flow);
 }
 
 PlaceRef System::place(int place) const {

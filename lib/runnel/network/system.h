@@ -62,6 +62,11 @@ class System {
 
   /// The joint that an outlet sits on without a pipe; -1 if a line ends at the outlet.
   int hangs_on(int outlet) const { return hangs_on_[static_cast<std::size_t>(outlet)]; }
+  /// The most that people let out of an outlet: what is drawn there in its busiest hour, or what is asked of
+  /// it if that is more. None: it stands wide open.
+  const std::optional<Flow>& lets_out(int outlet) const {
+    return lets_out_[static_cast<std::size_t>(outlet)];
+  }
   /// Lines that begin or end at a place, in the order of the model.
   const std::vector<int>& lines_at(int place) const { return lines_at_[static_cast<std::size_t>(place)]; }
 
@@ -82,6 +87,7 @@ class System {
   explicit System(Model model) : System(std::make_shared<const Model>(std::move(model))) {}
   explicit System(std::shared_ptr<const Model> model);
   Line resolved(const Pipeline& line, int from, int to) const;
+  void open_taps();         ///< so far as what is drawn, asked and claimed there needs
   void pay_tees(int line);  ///< adds the losses of tees at its ends
 
   template <class T>
@@ -99,6 +105,7 @@ class System {
   std::array<int, place_kinds + 1> first_place_{};  ///< of each kind; and the end
   std::vector<Line> lines_;
   std::vector<int> hangs_on_;
+  std::vector<std::optional<Flow>> lets_out_;
   std::vector<std::vector<int>> lines_at_;
   struct Names {
     std::unordered_map<std::string_view, int> places, lines;

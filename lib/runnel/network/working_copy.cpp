@@ -72,5 +72,6 @@ void WorkingCopy::yield(int box, Flow flow) { model_->boxes.at(at(box)).yield = 
 void WorkingCopy::level(int tank, Length level) { model_->tanks.at(at(tank)).level = level; }
 void WorkingCopy::draw(int joint, Flow flow) { model_->joints.at(at(joint)).draw = flow; }
 void WorkingCopy::shut(int outlet, bool shut) { model_->outlets.at(at(outlet)).shut = shut; }
+void WorkingCopy::open(int outlet, std::optional<Flow> to) { system_.lets_out_.at(at(outlet)) = to; }
 
 }  // namespace runnel::network

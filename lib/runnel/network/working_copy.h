@@ -30,6 +30,8 @@ class WorkingCopy {
   void level(int tank, Length level);
   void draw(int joint, Flow flow);
   void shut(int outlet, bool shut);
+  /// Opens a tap so far that no more than this comes; none: wide.
+  void open(int outlet, std::optional<Flow> to);
 
  private:
   Pipeline& pipeline(int line) { return model_->pipelines.at(static_cast<std::size_t>(line)); }
