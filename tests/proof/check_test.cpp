@@ -139,6 +139,22 @@ TEST_CASE("the checker finds a head that is off by a millimetre") {
   CHECK(caught(small::village(), [](State& s) { s.lines[0].reaches[0].loss_m += 1e-3; }));
 }
 
+TEST_CASE("the checker finds a tap that lets out more than people want, or holds back without need") {
+  for (const char* name : {"tap", "trough"}) {
+    network::Model held = small::village(), wide = held;
+    for (auto& outlet : held.outlets)
+      if (outlet.name == name) outlet.opened_to = Flow::from_si(1e-5);
+    INFO(name);
+    REQUIRE(caught(held, [](State&) {}) == false);
+    CHECK(caught(held, [&](State& s) { named(s.outlets, name).flow_m3s *= 1.001; }));
+    // The state of one that stands wide open, told of one that does not, and the other way round.
+    const State open = steady::solve(wide), little = steady::solve(held);
+    CHECK_FALSE(proof::check(support::resolved(held), open).consistent);
+    CHECK_FALSE(proof::check(support::resolved(wide), little).consistent);
+    CHECK(caught(held, [&](State& s) { *named(s.outlets, name).grade_m += 0.1; }));
+  }
+}
+
 TEST_CASE("the checker finds breaches of one-way and bounded rules") {
   // A spill below zero that balances.
   CHECK(caught(small::weak_spring(), [](State& s) {

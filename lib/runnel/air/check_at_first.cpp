@@ -266,21 +266,26 @@ class AirCheck {
     pressure_m_ = std::max(pressure_m_, march.worst_pressure_m());
     if (flow > 0.0L) {
       energy_m_ = std::max({energy_m_, -spare, march.valve_breach_m()});
-      if (!march.valve_governs() && !at_its_most(line)) energy_m_ = std::max(energy_m_, spare);
+      if (!march.valve_governs() && !at_its_most(line, flow)) energy_m_ = std::max(energy_m_, spare);
     } else if (!held_shut(cut, line) && !march.valve_governs()) {
       energy_m_ = std::max(energy_m_, spare);  // water that could flow would do so
     }
     return true;
   }
 
-  bool at_its_most(const network::Line& line) const {
+  /// Whether a valve at its end may let no more through: a float at its level, a tap that is not opened wide.
+  bool at_its_most(const network::Line& line, LongReal flow_m3s) const {
+    if (system_.outlet(line.to) && system_.lines_at(line.to).size() == 1) {
+      const auto& most = system_.lets_out(system_.place(line.to).index);
+      return most && flow_m3s >= LongReal(most->si()) - 1e-11L;
+    }
     const network::Tank* tank = system_.tank(line.to);
     return tank && line.float_valve && tank->level >= line.float_valve->shuts_at;
   }
 
   bool held_shut(const CutLine& cut, const network::Line& line) const {
     const network::Outlet* outlet = system_.outlet(line.to);
-    return cut.shut || (outlet && outlet->shut) || at_its_most(line);
+    return cut.shut || (outlet && outlet->shut) || at_its_most(line, 0.0L);
   }
 
   LongReal opening_s2m5(const network::Line& line) const {

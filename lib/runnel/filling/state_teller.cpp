@@ -1,7 +1,6 @@
 #include "runnel/filling/state_teller.h"
 
 #include "runnel/base/index.h"
-#include "runnel/steady/link_law.h"
 #include "runnel/steady/static_heads.h"
 #include "runnel/steady/written_state.h"
 
@@ -62,10 +61,7 @@ network::State StateTeller::tell(const Basins& basins, const Eigen::VectorXd& vo
       for (const std::size_t line : floats_[g].lines)
         state.lines[line].condition = network::LineCondition::shut;
   for (const DrawnPlace& place : basins.drawn_places())
-    if (place.kind == network::PlaceKind::joint)
-      tell_joint(place, solved, state.joints[place.index]);
-    else
-      tell_tap(place, solved, state.outlets[place.index]);
+    if (place.kind == network::PlaceKind::joint) tell_joint(place, solved, state.joints[place.index]);
   return state;
 }
 
@@ -77,29 +73,6 @@ void StateTeller::tell_joint(const DrawnPlace& place, const steady::KernelState&
   joint.draw_given_m3s = hold == steady::Hold::draw_none    ? 0.0
                          : hold == steady::Hold::draw_short ? solved.surplus_m3s[node]
                                                             : place.asked_m3s;
-}
-
-/// Before a tap that lets through less than it could, the head is what its line has left at that flow. Other
-/// taps are written already, with the head that drives the flow through the whole opening.
-void StateTeller::tell_tap(const DrawnPlace& place, const steady::KernelState& solved,
-                           network::PlaceState& tap) const {
-  const int number = assembly_.outlet_link[place.index];
-  const network::Outlet& outlet = system_.outlets()[place.index];
-  if (number < 0 || system_.hangs_on(static_cast<int>(place.index)) >= 0 ||
-      assembly_.nodes_of(network::PlaceKind::outlet)[place.index] >= 0)
-    return;  // the head before it is that of a place
-  const steady::Link& link = assembly_.kernel.links[at(number)];
-  if (solved.control[at(number)] >= 0 || link.shut || link.forwards == 0) return;
-  const double flow_m3s = solved.flow_m3s[at(number)];
-  const steady::Control& ends = assembly_.kernel.controls[link.forward];
-  const double lost_m = flow_m3s > 0.0 ? steady::stretch_loss(assembly_.kernel, link, ends, flow_m3s).head_m -
-                                             steady::opening_s2m5(outlet) * flow_m3s * flow_m3s
-                                       : 0.0;
-  const double head_m = solved.head_m[at(link.a)] - lost_m - outlet.elevation.metres();
-  if (!(head_m > 0.0)) return;
-  tap.dry = false;
-  tap.pressure_head_m = head_m;
-  tap.grade_m = head_m + outlet.elevation.metres();
 }
 
 }  // namespace runnel::filling

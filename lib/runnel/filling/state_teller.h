@@ -17,7 +17,6 @@ class StateTeller {
  private:
   void tell_joint(const DrawnPlace& place, const steady::KernelState& solved,
                   network::PlaceState& joint) const;
-  void tell_tap(const DrawnPlace& place, const steady::KernelState& solved, network::PlaceState& tap) const;
 
   const network::System& system_;
   double datum_m_;

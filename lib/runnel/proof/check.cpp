@@ -135,7 +135,8 @@ class Check {
       const auto& outlet = system_.outlets()[to.index];
       ends.end_in_air = true;
       ends.end_m = outlet.elevation.metres();
-      ends.outlet_shut = outlet.shut;
+      ends.outlet_shut = shut(to.index);
+      ends.most_m3s = most(to.index);
       ends.opening_s2m5 = opening(outlet.opening.metres(), outlet.loss);
     }
     if (to.kind == PlaceKind::tank && line.float_valve)
@@ -148,7 +149,7 @@ class Check {
     LongReal draws = 0.0L;
     for (const auto& draw : tank.draws) draws += draw.flow.si();
     if (tank.level == valve.shuts_at && draws > 0.0L)
-      ends.float_most_m3s = draws;
+      ends.most_m3s = draws;
     else
       ends.float_shut = true;
   }
@@ -200,17 +201,18 @@ class Check {
     const Spot& spot = this->spot(system_.outlet_place(static_cast<int>(o)));
     const LongReal q = place.flow_m3s, elevation = outlet.elevation.metres();
     not_below_zero(q);
-    if (outlet.shut || place.dry) not_below_zero(-q);
+    if (shut(o) || place.dry) not_below_zero(-q);
     if (place.grade_m && place.pressure_head_m)
       tally_.energy(*place.grade_m - elevation - *place.pressure_head_m);
     if (const int on = system_.hangs_on(static_cast<int>(o)); on >= 0) {
       this->spot(on).net_m3s -= q;
-      return check_opening(outlet, this->spot(on), outlet.opening.metres(), q);
+      return check_opening(o, this->spot(on), outlet.opening.metres(), q);
     }
     balance(spot.net_m3s - q);
     if (is_line_end(spot)) {
       if (q > 0.0L && place.grade_m)
-        tally_.energy(*place.grade_m - elevation - opening(outlet.opening.metres(), outlet.loss) * q * q);
+        drives(*place.grade_m - elevation - opening(outlet.opening.metres(), outlet.loss) * q * q, o, q,
+               0.0L);
       return;
     }
     LongReal bore = outlet.opening.metres();
@@ -218,12 +220,34 @@ class Check {
       for (const int l : system_.lines_at(system_.outlet_place(static_cast<int>(o))))
         bore = std::max(
             bore, LongReal(system_.lines()[static_cast<std::size_t>(l)].pipes.back().pipe.bore.metres()));
-    check_opening(outlet, spot, bore, q);
+    check_opening(o, spot, bore, q);
+  }
+
+  /// Also where nobody wants any water.
+  bool shut(std::size_t outlet) const {
+    const auto limit = most(outlet);
+    return system_.outlets()[outlet].shut || (limit && !(*limit > 0.0L));
+  }
+
+  std::optional<LongReal> most(std::size_t outlet) const {
+    const auto& lets_out = system_.lets_out(static_cast<int>(outlet));
+    return lets_out ? std::optional<LongReal>(lets_out->si()) : std::nullopt;
+  }
+
+  /// The head that an opening does not need is none; a tap that people do not open wide takes what is left.
+  void drives(LongReal left_m, std::size_t outlet, LongReal flow_m3s, LongReal grain_m) {
+    const auto limit = most(outlet);
+    if (limit) not_below_zero(*limit - flow_m3s);
+    if (limit && flow_m3s >= *limit - flow_limit_)
+      tally_.not_above(-left_m - grain_m);
+    else
+      tally_.energy(std::max(0.0L, std::fabs(left_m) - grain_m));
   }
 
   /// An opening gives what the head on it drives, and nothing without head: it is never a source.
-  void check_opening(const network::Outlet& outlet, const Spot& on, LongReal bore_m, LongReal flow_m3s) {
-    if (outlet.shut || !(bore_m > 0.0L)) return tally_.water(flow_m3s);
+  void check_opening(std::size_t o, const Spot& on, LongReal bore_m, LongReal flow_m3s) {
+    const auto& outlet = system_.outlets()[o];
+    if (shut(o) || !(bore_m > 0.0L)) return tally_.water(flow_m3s);
     if (!on.head_m) return tally_.water(flow_m3s);
     const LongReal loss = opening(bore_m, std::max(LongReal(outlet.loss), 1.0L)),
                    over = *on.head_m - outlet.elevation.metres();
@@ -231,7 +255,7 @@ class Check {
     // The solver's loss turns linear below Re 0.1 and differs from the square law by at most this much.
     const LongReal small =
         0.1L * system_.site().water.kinematic_viscosity_m2s * 0.785398163397448309616L * bore_m;
-    tally_.energy(std::max(0.0L, std::fabs(over - loss * flow_m3s * flow_m3s) - 0.5L * loss * small * small));
+    drives(over - loss * flow_m3s * flow_m3s, o, flow_m3s, 0.5L * loss * small * small);
   }
 
   void check_joint(std::size_t j) {

@@ -118,7 +118,7 @@ class LineCheck {
     ++tally_.rules;
     if (closed() || (cut_.one_way && !forward)) tally_.water(q_);
     if (ends_.start_dry || (ends_.end_dry && !ends_.end_in_air)) tally_.water(q_);
-    if (ends_.float_most_m3s) tally_.water(std::max(0.0L, q_ - *ends_.float_most_m3s));
+    if (ends_.most_m3s) tally_.water(std::max(0.0L, q_ - *ends_.most_m3s));
   }
 
   void check_flowing() {
@@ -220,8 +220,8 @@ class LineCheck {
     if (!forward || !set)
       behind = std::max(behind,
                         walk_.at(last).floor_m + (walk_.velocity_head(last) - walk_.local(last)) * q_ * q_);
-    if (forward && ends_.float_most_m3s && q_ >= *ends_.float_most_m3s - ends_.flow_limit_m3s) {
-      tally_.not_above(behind - passes);  // the float valve takes the head left over
+    if (forward && ends_.most_m3s && q_ >= *ends_.most_m3s - ends_.flow_limit_m3s) {
+      tally_.not_above(behind - passes);  // the valve at the end takes the head left over
       if (set) tally_.not_above(behind - *set);
     } else if (forward && set && !(exit > 0.0L)) {
       // Since nothing behind the valve loses head, its own body counts, one bore long.

@@ -232,7 +232,10 @@ class Assembler {
       end_head = &elevation;
       end = opening_s2m5(outlet);
       if (end > 0.0) opening_bore = outlet.opening.metres();
-      if (outlet.shut) link.shut = true;
+      Link tap;
+      set_tap(system_, static_cast<int>(o), tap);
+      link.shut = link.shut || tap.shut;
+      link.most_m3s = tap.most_m3s;
       out_.outlet_link[o] = static_cast<int>(out_.kernel.links.size());
     }
     if (const auto* tank = system_.tank(line.to); tank && line.float_valve)
@@ -325,7 +328,7 @@ class Assembler {
       if (bore <= 0.0) continue;  // no line reaches it
       out_.outlet_link[o] = out_.kernel.add_opening(node, outlet.elevation.metres(), bore,
                                                     std::max(outlet.loss, 1.0), out_.kinematic_viscosity_m2s);
-      out_.kernel.links.back().shut = outlet.shut;
+      set_tap(system_, static_cast<int>(o), out_.kernel.links.back());
     }
   }
 
@@ -336,6 +339,12 @@ class Assembler {
 };
 
 }  // namespace
+
+void set_tap(const System& system, int outlet, Link& opening) {
+  const auto& most = system.lets_out(outlet);
+  opening.most_m3s = most ? most->si() : unbounded;
+  opening.shut = system.outlets()[static_cast<std::size_t>(outlet)].shut || !(opening.most_m3s > 0.0);
+}
 
 Assembly assemble(const System& system, AssemblyOptions options) { return Assembler(system, options).run(); }
 

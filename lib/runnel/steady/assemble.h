@@ -35,6 +35,9 @@ struct AssemblyOptions {
 
 Assembly assemble(const network::System& system, AssemblyOptions options = {});
 
+/// Sets how far a tap is open on the link whose flow comes out of it.
+void set_tap(const network::System& system, int outlet, Link& opening);
+
 /// Replaces the full-pipe law of a pipeline by another, for one direction of flow. Its crests, mouth and
 /// reducing valves limit the flow as before.
 void put_column(Assembly& assembly, std::size_t line, bool forward, std::shared_ptr<const ColumnLaw> law);

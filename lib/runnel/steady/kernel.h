@@ -66,7 +66,8 @@ struct Link {
   double start_m3s = 0.0;   ///< flow at which the first, linear step takes its slope
   /// The controls of its mouths in open water at a and at b, each the last of its direction; -1: none.
   int forward_mouth = -1, backward_mouth = -1;
-  double most_m3s = unbounded;  ///< a float valve holding its level lets no more through
+  double most_m3s =
+      unbounded;  ///< no more passes a float valve that holds its level, or a tap as it is opened
   bool shut = false;
   int mouth(bool going_forward) const { return going_forward ? forward_mouth : backward_mouth; }
   /// Laws (index into Kernel::columns) that replace the first control of each direction; -1: none.

@@ -116,12 +116,25 @@ void Solver::draw(int joint, Flow flow) {
 
 void Solver::shut(int outlet, bool shut) {
   copy_.shut(outlet, shut);
+  turn(outlet);
+}
+
+void Solver::open(int outlet, std::optional<Flow> to) {
+  copy_.open(outlet, to);
+  turn(outlet);
+}
+
+/// Takes over how far a tap is open.
+void Solver::turn(int outlet) {
   current_ = false;
+  const int k = assembly_.outlet_link[at(outlet)];
   if (assembly_.nodes_of(network::PlaceKind::outlet)[at(outlet)] < 0 && system().hangs_on(outlet) < 0) {
     for (const int line : system().lines_at(system().outlet_place(outlet))) refit(line);
-  } else if (const int k = assembly_.outlet_link[at(outlet)]; k >= 0) {
-    assembly_.kernel.links[at(k)].shut = shut;
-    kernel_.set_shut(k, shut);
+  } else if (k >= 0) {
+    Link& link = assembly_.kernel.links[at(k)];
+    set_tap(system(), outlet, link);
+    kernel_.set_most(k, link.most_m3s);
+    kernel_.set_shut(k, link.shut);
   }
 }
 

@@ -40,6 +40,7 @@ class Solver {
   void level(int tank, Length level);
   void draw(int joint, Flow flow);
   void shut(int outlet, bool shut);
+  void open(int outlet, std::optional<Flow> to);
 
   /// Flows after all changes so far. Allocates nothing, unless it takes thousands of steps to settle.
   const Flows& solve();
@@ -48,6 +49,7 @@ class Solver {
 
  private:
   void refit(int line);
+  void turn(int outlet);
   void read();
 
   AssemblyOptions options_;

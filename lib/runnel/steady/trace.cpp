@@ -79,7 +79,7 @@ class Trace {
   }
 
   bool has_throttle() const {
-    return (way_.forward && line_.float_valve) ||
+    return (way_.forward && (line_.float_valve || ends_.held_at_tap)) ||
            std::any_of(plan_.vertices.begin(), plan_.vertices.end(),
                        [](const Vertex& v) { return v.holds_m.has_value(); });
   }

@@ -8,6 +8,7 @@
 #include "runnel/network/no_flow.h"
 #include "runnel/proof/check.h"
 #include "runnel/steady/capacity.h"
+#include "runnel/steady/link_law.h"
 #include "runnel/steady/standing.h"
 #include "runnel/steady/static_heads.h"
 #include "runnel/steady/trace.h"
@@ -73,6 +74,7 @@ class Answer {
       const network::Outlet& outlet = *system_.outlet(line.to);
       ends.end_head_m = outlet.elevation.metres();
       ends.end_s2m5 = opening_s2m5(outlet);
+      ends.held_at_tap = held_at_tap(assembly_.line_link[l]);
     }
     const int governs = solved_.control[at(assembly_.line_link[l])];
     ends.mouth_governs = ends.flow_m3s != 0.0 && governs >= 0 && governs == link.mouth(ends.flow_m3s > 0.0);
@@ -85,7 +87,9 @@ class Answer {
                              !ends.end_in_air && *ends.end_head_m > *ends.start_head_m &&
                              has_check_valve(line);
     const bool forward = ends.flow_m3s >= 0.0;
-    const Capacity capacity = carries(assembly_.kernel, link, forward ? highest_head(link.a) : head(link.a),
+    Link pipe = link;
+    if (link.b < 0) pipe.most_m3s = unbounded;  // how far the tap is opened says nothing of the pipe
+    const Capacity capacity = carries(assembly_.kernel, pipe, forward ? highest_head(link.a) : head(link.a),
                                       link.b < 0 ? 0.0
                                       : forward  ? head(link.b)
                                                  : highest_head(link.b),
@@ -181,18 +185,40 @@ class Answer {
     } else {
       for (const int l : system_.lines_at(system_.outlet_place(static_cast<int>(o)))) {
         const auto& last = state_.lines[at(l)].points.back();
-        // The head before the opening is what drives the water through it.
-        if (place.flow_m3s > 0.0)
+        const auto left = link < 0 ? std::nullopt : head_left_at_tap(link, outlet);
+        // The head before the opening is what drives the water through it; before a tap that is not opened
+        // wide, it is what the line has left.
+        if (left)
+          place.grade_m = left;
+        else if (place.flow_m3s > 0.0)
           place.grade_m = elevation + opening_s2m5(outlet) * place.flow_m3s * place.flow_m3s;
         else if (outlet.shut && last.grade_m)
           place.grade_m = last.grade_m;
-        place.dry = place.flow_m3s <= 0.0 && !outlet.shut;
+        place.dry = place.flow_m3s <= 0.0 && !outlet.shut && !left;
         const auto& level = static_.line_m[at(l)].back();
         if (level) place.static_head_m = *level - elevation;
       }
       if (place.grade_m) place.pressure_head_m = *place.grade_m - elevation;
     }
     state_.outlets.push_back(std::move(place));
+  }
+
+  /// Whether it lets out all that people want and could let out more.
+  bool held_at_tap(int link) const {
+    const Link& out = assembly_.kernel.links[at(link)];
+    return !out.shut && out.forwards > 0 && out.most_m3s < unbounded && solved_.control[at(link)] < 0;
+  }
+
+  /// The head that its line has left before such a tap.
+  std::optional<double> head_left_at_tap(int link, const network::Outlet& outlet) const {
+    const Link& out = assembly_.kernel.links[at(link)];
+    if (!held_at_tap(link) || !water_[at(out.a)]) return std::nullopt;
+    const double flow_m3s = solved_.flow_m3s[at(link)];
+    double left_m = head(out.a);
+    if (flow_m3s > 0.0)
+      left_m += opening_s2m5(outlet) * flow_m3s * flow_m3s -
+                stretch_loss(assembly_.kernel, out, assembly_.kernel.controls[out.forward], flow_m3s).head_m;
+    return left_m > outlet.elevation.metres() ? std::optional(left_m) : std::nullopt;
   }
 
   void write_joint(std::size_t j) {
