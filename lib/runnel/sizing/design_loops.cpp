@@ -115,6 +115,7 @@ class LoopDesigner {
       choice().least_head_m.push_back(nothing);
       draw_at(out.b, asked, needs_->floor_m(place, elevation_m, true));
       loops_.places.push_back(outlet.name);
+      out.most_m3s = steady::unbounded;  // the new place draws what is asked
       ends_.push_back({link, steady::opening_s2m5(outlet)});
     }
   }
