@@ -4,6 +4,7 @@
 
 #include "runnel/base/index.h"
 #include "runnel/network/no_flow.h"
+#include "runnel/steady/kernel.h"
 #include "runnel/verdict/codes.h"
 #include "runnel/verdict/draft.h"
 #include "runnel/verdict/rounding.h"
@@ -83,6 +84,43 @@ double asked_below_m3s(const Case& c, const std::vector<double>& asked_m3s, int 
   return sum;
 }
 
+/// The most that each place takes away: what is drawn at a joint, and what taps let out there as people open
+/// them. Open water and a tap that stands wide open take whatever comes.
+std::vector<double> taken_at_m3s(const network::System& system) {
+  std::vector<double> taken(at(system.places()), 0.0);
+  for (int place = 0; place < system.places(); ++place) {
+    if (const network::Joint* joint = system.joint(place)) taken[at(place)] = joint->draw.si();
+    if (network::open_water(system.kind(place))) taken[at(place)] = steady::unbounded;
+  }
+  for (std::size_t o = 0; o < system.outlets().size(); ++o) {
+    const int tap = static_cast<int>(o), on = system.hangs_on(tap);
+    if (system.outlets()[o].shut) continue;
+    const auto& most = system.lets_out(tap);
+    taken[at(on < 0 ? system.outlet_place(tap) : on)] += most ? most->si() : steady::unbounded;
+  }
+  return taken;
+}
+
+/// The most that can leave a tee by one of its branches; without bound if that leads back to the tee.
+double taken_below_m3s(const Case& c, const std::vector<double>& taken_m3s, int tee, int branch) {
+  std::set<int> seen{tee};
+  std::vector<int> next{c.system.lines()[at(branch)].to};
+  double sum_m3s = 0.0;
+  while (!next.empty()) {
+    const int here = next.back();
+    next.pop_back();
+    if (!seen.insert(here).second) continue;
+    sum_m3s += taken_m3s[at(here)];
+    for (const int l : c.system.lines_at(here)) {
+      const network::Line& line = c.system.lines()[at(l)];
+      const int there = line.from == here ? line.to : line.from;
+      if (there == tee && l != branch) return steady::unbounded;
+      next.push_back(there);
+    }
+  }
+  return sum_m3s;
+}
+
 /// The most that a branch carries from a tee at the air's pressure: what runs in it now if it runs full.
 double most_m3s(const Case& c, int line, double in_m3s) {
   const steady::LineState& run = c.state.lines[at(line)];
@@ -90,14 +128,17 @@ double most_m3s(const Case& c, int line, double in_m3s) {
 }
 
 /// Whether some branch may get less than is asked below it while the others carry all that they can.
-bool needs_hang_on(const Case& c, const std::vector<double>& asked_m3s, const std::vector<int>& branches) {
+bool needs_hang_on(const Case& c, const std::vector<double>& asked_m3s, int tee,
+                   const std::vector<int>& branches) {
   if (asked_m3s.empty()) return false;
+  const std::vector<double> taken_m3s = taken_at_m3s(c.system);
   double in_m3s = 0.0;
   for (const int l : branches) in_m3s += c.state.lines[at(l)].flow_m3s;
   for (const int l : branches) {
     double others_m3s = 0.0;
     for (const int other : branches)
-      if (other != l) others_m3s += most_m3s(c, other, in_m3s);
+      if (other != l)
+        others_m3s += std::min(most_m3s(c, other, in_m3s), taken_below_m3s(c, taken_m3s, tee, other));
     const double least_m3s = std::max(0.0, in_m3s - others_m3s);
     if (asked_below_m3s(c, asked_m3s, l) > least_m3s * (1.0 + rounding)) return true;
   }
@@ -110,9 +151,10 @@ bool needs_hang_on(const Case& c, const std::vector<double>& asked_m3s, const st
 void undetermined_splits(const Case& c, Findings& out) {
   const std::vector<double> asked_m3s = asked_at_m3s(c);
   for (std::size_t j = 0; j < c.system.joints().size(); ++j) {
-    const std::vector<int> branches = unfilled_branches(c, c.system.joint_place(static_cast<int>(j)));
+    const int tee = c.system.joint_place(static_cast<int>(j));
+    const std::vector<int> branches = unfilled_branches(c, tee);
     if (branches.empty()) continue;
-    Draft d(needs_hang_on(c, asked_m3s, branches) ? split_decides_rule : split_undetermined_rule,
+    Draft d(needs_hang_on(c, asked_m3s, tee, branches) ? split_decides_rule : split_undetermined_rule,
             Severity::warning);
     d.at_place(c.system.joints()[j].name);
     d.message.name(c.system.joints()[j].name)
