@@ -5,6 +5,7 @@
 #include <limits>
 
 #include "runnel/base/constants.h"
+#include "runnel/steady/solver.h"
 #include "runnel/verdict/codes.h"
 #include "runnel/verdict/rounding.h"
 #include "runnel/verdict/rules.h"
@@ -32,12 +33,39 @@ constexpr Code slower_than_asked_rule{
 
 // A line that carries all but a hundredth of what it can is limited by itself.
 constexpr double capacity_taken = 0.01;
+// So many lines are tried with another bore: nobody reads the advice on more.
+constexpr std::size_t most_tried = 12;
 
 /// The bore at which that flow would just run as fast as asked.
 double bore_for(const VelocityResult& r) { return std::sqrt(4.0 * r.flow_m3s / (pi * r.asked_ms)); }
 
 /// Where the pipe itself limits the flow another bore brings another flow, and the bore above is no promise.
-bool pipe_limits(const VelocityResult& r) { return r.capacity_m3s <= r.flow_m3s * (1.0 + capacity_taken); }
+bool pipe_limits(const VelocityResult& r) {
+  return r.pipe_limits.value_or(r.capacity_m3s <= r.flow_m3s * (1.0 + capacity_taken));
+}
+
+/// Lays the bore that the advice would name: it promises something only if the same water still comes.
+void try_bores(const network::System& system, std::vector<VelocityResult>& results) {
+  std::optional<steady::Solver> solver;
+  std::size_t tried = 0;
+  for (VelocityResult& r : results) {
+    if (r.met || tried == most_tried) continue;
+    ++tried;
+    if (!solver) solver.emplace(system);
+    const int l = *system.find_line(r.line);
+    const network::Line& line = system.lines()[static_cast<std::size_t>(l)];
+    const int p = line.course.pipe_at(r.station_m);
+    const pipes::Pipe laid = line.pipes[static_cast<std::size_t>(p)].pipe;
+    pipes::Pipe other = laid;
+    other.bore = Length::metres(bore_for(r));
+    if (!solver->lay(l, p, other)) continue;
+    const steady::Flows& flows = solver->solve();
+    const double then_m3s = std::abs(flows.line_m3s[static_cast<std::size_t>(l)]);
+    if (flows.outcome == steady::Outcome::settled)
+      r.pipe_limits = std::abs(then_m3s - r.flow_m3s) > capacity_taken * r.flow_m3s;
+    solver->lay(l, p, laid);
+  }
+}
 
 Sentence advice_on(const VelocityResult& r) {
   Sentence s;
@@ -107,8 +135,9 @@ bool is_of_velocity(const Finding& finding) {
 }
 
 void velocities_not_met(const Case& c, Findings& out) {
-  for (Finding& finding : velocity_findings(judge_velocities(c.system, c.state)))
-    out.push_back(std::move(finding));
+  auto results = judge_velocities(c.system, c.state);
+  try_bores(c.system, results);
+  for (Finding& finding : velocity_findings(results)) out.push_back(std::move(finding));
 }
 
 std::vector<Code> velocity_codes() { return {faster_than_asked_rule, slower_than_asked_rule}; }

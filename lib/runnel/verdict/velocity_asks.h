@@ -1,5 +1,6 @@
 #pragma once
 // How fast water runs in the lines, held against what is asked of that.
+#include <optional>
 #include <string>
 #include <vector>
 
@@ -17,6 +18,7 @@ struct VelocityResult {
   double asked_ms = 0.0, got_ms = 0.0;
   double flow_m3s = 0.0, capacity_m3s = 0.0;  ///< of the line: what runs, and the most that it carries
   bool met = false;
+  std::optional<bool> pipe_limits;  ///< whether another bore brought another flow when it was tried
 };
 
 /// Every bound on every line in which water runs. Its velocity is that of its flow spread over the whole
