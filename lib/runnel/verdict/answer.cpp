@@ -222,7 +222,7 @@ Checked<std::vector<Run>> judge_setting(const Model& model, const std::string& s
   auto run = network::under_setting(model, setting);
   if (!run) return {std::nullopt, std::move(run.findings)};
   Aside aside{.findings = options.remarks};
-  if (!options.setting) aside.cut_off = not_due(model, *run.value, turns);
+  aside.cut_off = options.setting ? options.not_due : not_due(model, *run.value, turns);
   auto together = judge_run(*run.value, setting, aside, nullptr);
   if (!together) return {std::nullopt, std::move(together.findings)};
   return {by_turns(*run.value, std::move(*together.value), aside), {}};

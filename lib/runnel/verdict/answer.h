@@ -36,6 +36,7 @@ struct Answer {
 struct AnswerOptions {
   std::optional<std::string> setting = {};  ///< judge this one alone; none: as drawn and every setting
   std::vector<Finding> remarks = {};        ///< what reading the model gave rise to, to be sorted in
+  std::vector<std::string> not_due = {};    ///< with `setting`: places whose turn is another setting's
 };
 
 /// Solves and judges a model under each of its settings. Needs of `full_within` are judged by following the

@@ -96,9 +96,9 @@ void weigh_corner(const System& system, const FillOptions& options, long work, F
 
 /// The steady answer in the same setting, unless something else is followed than what will be.
 std::optional<Run> flow_beside(const network::Model& model, const std::string& setting,
-                               const FillAsked& asked) {
+                               const FillAsked& asked, const std::vector<std::string>& cut_off) {
   if (asked.springs_stop) return std::nullopt;
-  auto answer = answer_model(model, {.setting = setting});
+  auto answer = answer_model(model, {.setting = setting, .not_due = cut_off});
   if (!answer) return std::nullopt;
   return std::move(answer.value->runs.front());
 }
@@ -111,7 +111,7 @@ Checked<FillRun> run_setting(const network::Model& model, const std::string& set
   if (!asked.setting) seen.cut_off = not_due(model, *run.value, turns);
   auto system = network::resolve(std::move(*run.value));
   if (!system) return {std::nullopt, std::move(system.findings)};
-  const std::optional<Run> flow = flow_beside(model, setting, asked);
+  const std::optional<Run> flow = flow_beside(model, setting, asked, seen.cut_off);
   if (flow) seen.flow = &flow->verdict;
   if (asked.springs_stop) system.value = network::without_springs(*system.value);
   FillOptions options = asked.options;
