@@ -105,9 +105,11 @@ Json outlets() {
        {"on", value(ValueKind::name, "The joint it hangs on, if no pipeline ends at it.", "gate tee",
                     "a pipeline ends here")},
        {"set", value(ValueKind::opening, "Whether it is `shut` or `open`.", "shut", "open")},
-       {"draws", unless("it stands open all day",
-                        shown("[{for: people at a tapstand, head: 60, hours: [6, 9]}]",
-                              defined_as("draws", "What is drawn here; the tap lets out no more.")))}},
+       {"draws",
+        unless("it stands open all day",
+               shown("[{for: people at a tapstand, head: 60, hours: [6, 9]}]",
+                     defined_as("draws",
+                                "What is drawn here; the tap lets out no more, unless more is asked.")))}},
       {"elevation"});
   outlet["dependencies"] = Json{{"loss", {"opening"}}, {"on", {"opening"}}};
   return named("Outlets", "Where water leaves the system, by name.", outlet);

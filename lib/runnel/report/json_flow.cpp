@@ -175,6 +175,7 @@ Json ask_json(const verdict::AskResult& r) {
     json["not_judged"] = r.why_not_judged;
   else if (r.got)
     json["margin"] = figure_json({r.asked.kind, r.margin_si()});
+  if (r.could) json["opened_wide"] = figure_json(*r.could);
   if (r.range) json["range"] = {{"bad", figure_json(r.range->bad)}, {"good", figure_json(r.range->good)}};
   if (!r.only_if.empty()) json["only_if"] = r.only_if;
   if (r.reason) json["reason"] = reason_json(*r.reason);

@@ -107,11 +107,16 @@ std::string cover_words(const verdict::FlowVerdict& verdict, const TextOptions& 
   return "";
 }
 
+/// How far people open taps, where the model says what they draw.
+std::string tap_words(const network::System& system) {
+  return some_tap_held(system) ? ", taps with draws opened no further than is wanted there" : "";
+}
+
 Document assumed_section(const FlowAnswer& answer, const TextOptions& options) {
   return Document().section().paragraph(
       "Assumed: water at " + shown(Kind::temperature, answer.system.site().water.temperature_c, options) +
       ", friction by " + losses::law_row(answer.system.friction().law).name + float_words(answer.verdict) +
-      cover_words(answer.verdict, options) +
+      cover_words(answer.verdict, options) + tap_words(answer.system) +
       ", heights as given. Both balances were worked out again by separate code and close. Not "
       "looked at: frost, soil, water quality. -v shows every point, source and check.");
 }

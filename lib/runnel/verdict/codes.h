@@ -36,6 +36,7 @@ std::vector<Code> friction_codes();
 std::vector<Code> joint_codes();
 std::vector<Code> margins_codes();
 std::vector<Code> mouth_codes();
+std::vector<Code> opened_wide_codes();
 std::vector<Code> own_pipe_codes();
 std::vector<Code> split_codes();
 std::vector<Code> survey_margin_codes();

@@ -15,6 +15,7 @@
 #include "runnel/verdict/first_days.h"
 #include "runnel/verdict/low_water.h"
 #include "runnel/verdict/margins.h"
+#include "runnel/verdict/opened_wide.h"
 #include "runnel/verdict/rising_tanks.h"
 #include "runnel/verdict/rules.h"
 #include "runnel/verdict/runs_otherwise.h"
@@ -227,6 +228,7 @@ void judge_settled(const network::System& system, const steady::State& state, co
   if (aside.try_more) judge_dry_times(system, verdict);
   if (aside.try_more) judge_rising_tanks(system, verdict);
   if (aside.try_more) judge_velocity_states(system, state, verdict);
+  if (aside.try_more) open_taps_wide(system, verdict);
   verdict.asked_beyond = asked_beyond_springs(system, verdict.asks);
   const Case seen{system, state, verdict.asks};
   for (Rule rule : rules) rule(seen, verdict.findings);

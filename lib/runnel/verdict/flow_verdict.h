@@ -38,11 +38,12 @@ struct AskResult {
   bool judged = false;  ///< false: this answer cannot tell (`full_within`, a shut float valve)
   std::string why_not_judged;
   bool met = false;
-  bool at_spring = false;     ///< what leaves the spring itself is asked for
-  bool cut_off = false;       ///< the setting itself shuts the water off there: nothing is due
-  Figure asked;               ///< flow [m3/s], pressure [Pa] or duration [s]
-  std::optional<Figure> got;  ///< none where no water stands. With air in the lines: what comes when the
-                              ///< current has carried off what it can, by the law that carries off least
+  bool at_spring = false;       ///< what leaves the spring itself is asked for
+  bool cut_off = false;         ///< the setting itself shuts the water off there: nothing is due
+  Figure asked;                 ///< flow [m3/s], pressure [Pa] or duration [s]
+  std::optional<Figure> got;    ///< none where no water stands. With air in the lines: what comes when the
+                                ///< current has carried off what it can, by the law that carries off least
+  std::optional<Figure> could;  ///< what a tap would give that people do not open wide (opened_wide.h)
   std::optional<double> met_until_s;  ///< met at first; `got` is what it gets once tanks are drawn down
   bool met_only_primed = false;       ///< met by a siphon; `got` is what it gets once that has lost its water
   std::optional<LowWater> low_water;  ///< met as drawn; `got` is what it gets then

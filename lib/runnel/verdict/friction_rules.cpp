@@ -11,6 +11,7 @@
 #include "runnel/network/corner.h"
 #include "runnel/verdict/codes.h"
 #include "runnel/verdict/draft.h"
+#include "runnel/verdict/opened_wide.h"
 #include "runnel/verdict/rules.h"
 
 namespace runnel::verdict {
@@ -120,12 +121,16 @@ bool friction_decides(const Case& c, const AskResult& result) {
   roughness.transition = false;
   const auto rougher = network::at_corner(c.system, network::Corner::bad, roughness);
   if (!rougher) return true;
-  const steady::State state = steady::solve(*rougher.value);
+  steady::Solver solver(*rougher.value);
+  const steady::State state = solver.answer();
   if (state.outcome != steady::Outcome::settled) return true;
   constexpr double same = 1e-6;  // what the solver rounds off
-  for (const AskResult& then : judge_asks(*rougher.value, state))
-    if (then.ask.at == result.ask.at && then.ask.kind == result.ask.kind && then.asked.si == result.asked.si)
-      return !then.got || std::abs(then.got->si - result.got->si) > same * result.asked.si;
+  for (AskResult& then : judge_asks(*rougher.value, state)) {
+    if (then.ask.at != result.ask.at || then.ask.kind != result.ask.kind || then.asked.si != result.asked.si)
+      continue;
+    try_wide_open(solver, then);
+    return !then.got || std::abs(most_si(then) - most_si(result)) > same * result.asked.si;
+  }
   return true;
 }
 
@@ -145,8 +150,10 @@ Finding just_enough(const AskResult& result) {
 void thin_margins(const Case& c, Findings& out) {
   for (const AskResult& result : c.asks) {
     if (!result.judged || !result.got) continue;
+    if (held_at_tap(c.system, result) && !result.could)
+      continue;  // it gives all that is wanted; more is not known
     const double limit = thin_margin_si(c, result);
-    const double margin = std::abs(result.margin_si());
+    const double margin = std::abs(most_si(result) - result.asked.si);
     if (!(margin < limit)) continue;
     if (result.met && !friction_decides(c, result)) {
       out.push_back(just_enough(result));

@@ -16,6 +16,7 @@
 #include "runnel/verdict/flow_verdict.h"
 #include "runnel/verdict/lifted.h"
 #include "runnel/verdict/next_size.h"
+#include "runnel/verdict/opened_wide.h"
 #include "runnel/verdict/siphon_rules.h"
 
 namespace runnel::verdict {
@@ -124,15 +125,21 @@ class Search {
   }
   std::optional<std::vector<AskResult>> judged(bool of_stores = true) {
     if (!afford()) return std::nullopt;
-    return needs(solver_.system(), solver_.answer(), of_stores);
+    auto now = needs(solver_.system(), solver_.answer(), of_stores);
+    for (const std::size_t i : missed_)
+      if (now && held_at_tap(solver_.system(), (*now)[i]) && afford()) try_wide_open(solver_, (*now)[i]);
+    return now;
   }
   static double got_si(const AskResult& r) { return r.got ? r.got->si : 0.0; }
+  /// Of two bounds whose lifting brings all that is wanted, the one that would bring more with the tap opened
+  /// wide holds the water back.
+  static double worth_si(const AskResult& r) { return r.got ? most_si(r) : 0.0; }
 
   /// Offers the reason to every missed need that gains most by it so far.
   void offer(const Reason& reason, const std::optional<std::vector<AskResult>>& now) {
     if (!now) return;
     for (const std::size_t i : missed_) {
-      const double gain = got_si((*now)[i]) - base_[i];
+      const double gain = worth_si((*now)[i]) - base_[i];
       if (!(gain > worth_naming * asks_[i].asked.si) || !(gain > gain_[i])) continue;
       gain_[i] = gain;
       asks_[i].reason = reason;

@@ -37,7 +37,8 @@ Sentence met_part(const AskResult& r) {
         .figure(r.asked.kind, r.margin_si())
         .say(r.ask.kind == AskKind::full_within ? " sooner than asked" : " more than asked");
   else
-    s.say(", just what is asked");
+    s.say(r.could && r.could->si > r.asked.si * (1.0 + 1e-3) ? ", all that is wanted there"
+                                                             : ", just what is asked");
   return s;
 }
 
