@@ -18,7 +18,7 @@ constexpr Code opened_wide_rule{
     "a tap that takes what another needs if it is opened wide",
     "A tap with `draws` is reckoned as people are said to open it: just so far that no more comes than is "
     "wanted there. Opened wide it would take so much that another tap gets less than it needs.",
-    "Not everybody opens a tap only as far as he needs.",
+    "Few people open a tap only as far as they need.",
     "Give the tap a smaller opening, or set a valve before it once and for all.",
     "the solver, with that one tap opened wide"};
 
