@@ -217,6 +217,7 @@ void check(const Node& bases, const Node& c) {
   stands_in("weighs", [&] { return weighed(answer); });
   stands_in("rests_on", [&] { return sources(answer); });
   stands_in("sizes", [&] { return sizes(answer); });
+  for (const verdict::Run& run : answer.runs) CHECK_FALSE(run.verdict.sentence.empty());
   if (answer.good())
     for (const verdict::Run& run : answer.runs) runnel::test::check_that_it_stays(run);
   std::set<std::string> codes;

@@ -37,12 +37,12 @@ constexpr Code taps_never_open_rule{
     "Add a setting that opens the taps which may run together, or throttle the lower ones.",
     "computed: the system with those taps open"};
 
-constexpr Code taps_by_turns_rule{
+constexpr Code by_turns_rule{
     "taps-by-turns",
-    "taps that are used by turns",
-    "No hour finds all the taps drawn that have hours. Open together, some need is not met; each judged in "
-    "its "
-    "own hours, with the taps shut that are not drawn then, all needs are met.",
+    "taps and joints that are used by turns",
+    "No hour finds all drawn that is drawn by the hour. Drawn together, some need is not met; each judged in "
+    "its own hours, with the taps shut that are not drawn then and joints drawing what they draw then, all "
+    "needs are met.",
     "A tap is opened when somebody is thirsty. Then the lower one takes the water and the higher one runs "
     "dry.",
     "See that the hours are kept, throttle the lower taps, or bring more water.",
@@ -163,43 +163,66 @@ Checked<Run> judge_run(const Model& model, const std::string& setting, Aside asi
   return run;
 }
 
-Finding by_turns(const Run& together, const Turn& turn) {
-  Draft d(taps_by_turns_rule, Severity::warning);
+/// What falls short where all that has hours is drawn together: a need, or what a joint draws; empty if
+/// nothing does.
+Sentence short_together(const Run& together) {
+  for (const AskResult& r : together.verdict.asks)
+    if (r.judged && !r.met) return shortfall(r);
+  for (const Finding& f : together.verdict.findings)
+    if (f.code == "draw-not-met") return Sentence().name(f.where.place).say(" gets less than is drawn there");
+  return {};
+}
+
+Finding by_turns(const Sentence& short_together, const Turn& turn) {
+  Draft d(by_turns_rule, Severity::warning);
   d.at_place(turn.drawn.front());
-  d.message.name(turn.drawn.front()).say(" is judged in its hours, with ").name(turn.shut.front());
-  if (turn.shut.size() > 1) d.message.say(" and " + std::to_string(turn.shut.size() - 1) + " more");
-  d.message.say(" shut, which is drawn at others. Open together, some need is not met: ");
-  const auto& asks = together.verdict.asks;
-  const auto missed =
-      std::find_if(asks.begin(), asks.end(), [](const AskResult& r) { return r.judged && !r.met; });
-  d.message.append(shortfall(*missed)).say(".");
+  d.message.name(turn.drawn.front()).say(" is judged in its hours");
+  if (!turn.idle.empty()) d.message.say(", with nothing drawn at ").name(turn.idle.front());
+  if (turn.idle.size() > 1) d.message.say(" and " + std::to_string(turn.idle.size() - 1) + " more");
+  d.message.say(turn.idle.empty() ? ", in which not all is drawn." : ", where water is drawn at others.");
+  d.message.say(" All drawn together, some need is not met: ").append(short_together).say(".");
   d.advice.say("See that the hours are kept, throttle the lower taps, or bring more water.");
   return d.done();
 }
 
-/// What a turn rests on: two taps must not be open together, and more of them at no other hours than theirs.
-Sentence while_kept(const Turn& turn) {
-  std::vector<std::string> taps = turn.drawn;
-  taps.insert(taps.end(), turn.shut.begin(), turn.shut.end());
+/// What a turn rests on: two taps must not be open together. More of them must be open at no other hours than
+/// theirs, and nothing may be drawn at joints at others.
+Sentence while_kept(const Model& model, const Turn& turn) {
+  std::vector<std::string> places = turn.drawn;
+  places.insert(places.end(), turn.idle.begin(), turn.idle.end());
+  const bool taps =
+      std::all_of(places.begin(), places.end(), [&](const std::string& p) { return model.outlet(p); });
   constexpr std::size_t most_named = 3;
-  const bool all_named = taps.size() <= most_named;
-  const std::size_t named = all_named ? taps.size() : most_named - 1;
+  const bool all_named = places.size() <= most_named;
+  const std::size_t named = all_named ? places.size() : most_named - 1;
   Sentence s = Sentence().say("as long as ");
   for (std::size_t i = 0; i < named; ++i)
-    s.say(i == 0 ? "" : i + 1 == taps.size() ? " and " : ", ").name(taps[i]);
-  if (!all_named) s.say(" and " + std::to_string(taps.size() - named) + " more");
-  return s.say(taps.size() == 2 ? " are not open together" : " are open in their own hours alone");
+    s.say(i == 0 ? "" : i + 1 == places.size() ? " and " : ", ").name(places[i]);
+  if (!all_named) s.say(" and " + std::to_string(places.size() - named) + " more");
+  if (!taps) return s.say(" are drawn from in their own hours alone");
+  return s.say(places.size() == 2 ? " are not open together" : " are open in their own hours alone");
 }
 
-/// Where the taps with hours miss a need when all are open, and no hour finds them so: the same run in each
-/// of its turns, if none of those fails. Else `together` alone.
+/// Places that nothing is due at in a turn. The pressure in a joint is asked at all hours.
+std::vector<std::string> not_due_in(const Model& model, const Turn& turn) {
+  std::vector<std::string> places;
+  for (const std::string& place : turn.idle)
+    if (model.outlet(place) || std::none_of(model.asks.begin(), model.asks.end(), [&](const auto& ask) {
+          return ask.at == place && ask.kind == network::AskKind::pressure;
+        }))
+      places.push_back(place);
+  return places;
+}
+
+/// Where something falls short when all that has hours is drawn together, and no hour finds it so: the same
+/// run in each of its turns, if none of those fails. Else `together` alone.
 std::vector<Run> by_turns(const Model& model, Run together, const Aside& aside) {
-  const bool missed = std::any_of(together.verdict.asks.begin(), together.verdict.asks.end(),
-                                  [](const AskResult& r) { return r.judged && !r.met; });
+  const Sentence short_of = short_together(together);
   std::vector<Run> runs;
-  for (const Turn& turn : missed ? turns_by_hours(model) : std::vector<Turn>{}) {
+  for (const Turn& turn : short_of.empty() ? std::vector<Turn>{} : turns_by_hours(model)) {
     Aside here = aside;
-    here.cut_off.insert(here.cut_off.end(), turn.shut.begin(), turn.shut.end());
+    const auto idle = not_due_in(model, turn);
+    here.cut_off.insert(here.cut_off.end(), idle.begin(), idle.end());
     const std::string hours = "hours " + turn.hours;
     const std::string name = runs.empty()                   ? together.setting
                              : together.setting == as_drawn ? hours
@@ -209,9 +232,9 @@ std::vector<Run> by_turns(const Model& model, Run together, const Aside& aside) 
       runs.clear();
       break;
     }
-    run.value->verdict.dry_conditions.push_back(while_kept(turn));
+    run.value->verdict.dry_conditions.push_back(while_kept(model, turn));
     runs.push_back(std::move(*run.value));
-    hold_to({by_turns(together, turn)}, runs.back());
+    hold_to({by_turns(short_of, turn)}, runs.back());
   }
   if (runs.empty()) runs.push_back(std::move(together));
   return runs;
@@ -437,6 +460,6 @@ Checked<Answer> answer_model(const Model& model, const AnswerOptions& options) {
   return answer;
 }
 
-std::vector<Code> answer_codes() { return {float_taken_open_rule, taps_never_open_rule, taps_by_turns_rule}; }
+std::vector<Code> answer_codes() { return {float_taken_open_rule, taps_never_open_rule, by_turns_rule}; }
 
 }  // namespace runnel::verdict

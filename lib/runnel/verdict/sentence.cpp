@@ -379,6 +379,8 @@ Sentence flow_sentence(const network::System& system, const steady::State& state
       Sentence opening;
       opening.say("It delivers only ").append(when).say(": ");
       s = what_comes(system, state, verdict, opening);
+      if (s.empty())
+        s.say("It delivers only ").append(when).say(". Nothing is asked of it under this setting.");
       if (verdict.asks.empty()) s.say(" It runs only ").append(when).say(".");
       break;
     }

@@ -2,15 +2,16 @@
 
 #include <algorithm>
 #include <cmath>
-#include <set>
+#include <iterator>
 
+#include "runnel/network/draws.h"
 #include "runnel/network/hours.h"
 
 namespace runnel::verdict {
 namespace {
 
 using network::Draw;
-using network::Outlet;
+using network::Model;
 
 /// "6", "6:30".
 std::string clock(double hour) {
@@ -19,25 +20,46 @@ std::string clock(double hour) {
   return std::to_string(minutes / 60) + (minutes % 60 == 0 ? "" : (rest.size() == 1 ? ":0" : ":") + rest);
 }
 
-struct Stretch {
-  double from_hour, to_hour;
-  std::vector<std::string> drawn;
+/// A tap that is drawn at certain hours only, or a joint some of whose draws are.
+struct ByTheHour {
+  std::string name;
+  std::vector<Draw> draws;
+  bool tap = true;
+
+  /// Of a joint the flow that is drawn. A tap stands open or shut, whatever it is drawn for.
+  double drawn_at(double hour) const {
+    std::vector<Draw> now;
+    std::copy_if(draws.begin(), draws.end(), std::back_inserter(now),
+                 [hour](const Draw& draw) { return network::drawn_at(draw, hour); });
+    return tap ? (now.empty() ? 0.0 : 1.0) : network::busiest_hour(now).si();
+  }
 };
 
-/// The day cut where the draws of the taps begin and end; what is drawn between two cuts.
-std::vector<Stretch> stretches(const std::vector<const Outlet*>& taps) {
-  std::set<double> cuts;
-  for (const Outlet* tap : taps)
-    for (const Draw& draw : tap->draws) cuts.insert({draw.from_hour, draw.to_hour});
-  std::vector<double> hours(cuts.begin(), cuts.end());
+std::vector<ByTheHour> all_by_the_hour(const Model& model) {
+  std::vector<ByTheHour> all;
+  for (const network::Outlet& tap : model.outlets)
+    if (network::has_hours(tap)) all.push_back({tap.name, tap.draws, true});
+  for (const network::Joint& joint : model.joints)
+    if (!std::all_of(joint.draws.begin(), joint.draws.end(), network::all_day) &&
+        network::busiest_hour(joint.draws) > Flow{})
+      all.push_back({joint.name, joint.draws, false});
+  return all;
+}
+
+/// Hours between two cuts of the day, and what is drawn in them at each place.
+struct Stretch {
+  double from_hour, to_hour;
+  std::vector<double> drawn;
+};
+
+/// The day cut where draws begin and end.
+std::vector<Stretch> stretches(const Model& model, const std::vector<ByTheHour>& places) {
+  std::vector<double> hours = network::hours_of_change(model);
   hours.push_back(hours.front() + 24.0);
   std::vector<Stretch> day;
   for (std::size_t i = 0; i + 1 < hours.size(); ++i) {
     Stretch stretch{hours[i], hours[i + 1], {}};
-    for (const Outlet* tap : taps)
-      if (std::any_of(tap->draws.begin(), tap->draws.end(),
-                      [&](const Draw& draw) { return network::drawn_at(draw, std::fmod(hours[i], 24.0)); }))
-        stretch.drawn.push_back(tap->name);
+    for (const ByTheHour& place : places) stretch.drawn.push_back(place.drawn_at(hours[i]));
     if (!day.empty() && day.back().drawn == stretch.drawn)
       day.back().to_hour = stretch.to_hour;
     else
@@ -46,41 +68,35 @@ std::vector<Stretch> stretches(const std::vector<const Outlet*>& taps) {
   return day;
 }
 
-/// Both in the order of the model, and neither with a name twice.
-bool holds_all_of(const std::vector<std::string>& many, const std::vector<std::string>& few) {
-  return std::all_of(few.begin(), few.end(), [&](const std::string& name) {
-    return std::find(many.begin(), many.end(), name) != many.end();
-  });
+/// Whether nowhere less is drawn in `more` than in `less`.
+bool covers(const Stretch& more, const Stretch& less) {
+  return std::equal(more.drawn.begin(), more.drawn.end(), less.drawn.begin(), std::greater_equal<>());
 }
 
 }  // namespace
 
-std::vector<Turn> turns_by_hours(const network::Model& model) {
-  std::vector<const Outlet*> taps;
-  for (const Outlet& outlet : model.outlets)
-    if (network::has_hours(outlet)) taps.push_back(&outlet);
-  if (taps.size() < 2) return {};
+std::vector<Turn> turns_by_hours(const Model& model) {
+  const std::vector<ByTheHour> places = all_by_the_hour(model);
+  if (places.empty()) return {};
+  const std::vector<Stretch> day = stretches(model, places);
+  const auto covers_all = [&](const Stretch& one) {
+    return std::all_of(day.begin(), day.end(), [&](const Stretch& other) { return covers(one, other); });
+  };
+  if (std::any_of(day.begin(), day.end(), covers_all)) return {};
   std::vector<Turn> turns;
-  const std::vector<Stretch> day = stretches(taps);
-  for (std::size_t i = 0; i < day.size(); ++i) {
-    if (day[i].drawn.size() == taps.size()) return {};
+  for (const Stretch& here : day) {
     const bool within_another = std::any_of(day.begin(), day.end(), [&](const Stretch& other) {
-      if (&other == &day[i] || !holds_all_of(other.drawn, day[i].drawn)) return false;
-      return other.drawn.size() > day[i].drawn.size() || &other < &day[i];
+      return &other != &here && covers(other, here) && (&other < &here || other.drawn != here.drawn);
     });
     if (within_another) continue;
-    Turn turn{clock(day[i].from_hour) + " to " + clock(day[i].to_hour), {}, day[i].drawn};
-    for (const Outlet* tap : taps)
-      if (!holds_all_of(turn.drawn, {tap->name})) turn.shut.push_back(tap->name);
+    Turn turn{here.from_hour, clock(here.from_hour) + " to " + clock(here.to_hour), {}, {}};
+    for (std::size_t i = 0; i < places.size(); ++i)
+      (here.drawn[i] > 0.0 ? turn.drawn : turn.idle).push_back(places[i].name);
     turns.push_back(std::move(turn));
   }
   return turns;
 }
 
-network::Model in_turn(network::Model model, const Turn& turn) {
-  for (Outlet& outlet : model.outlets)
-    if (holds_all_of(turn.shut, {outlet.name})) outlet.shut = true;
-  return model;
-}
+Model in_turn(Model model, const Turn& turn) { return network::at_hour(std::move(model), turn.from_hour); }
 
 }  // namespace runnel::verdict

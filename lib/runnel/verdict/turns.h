@@ -1,5 +1,6 @@
 #pragma once
-// Taps that are drawn at different hours are used by turns: no hour finds all of them open.
+// Taps and joints that are drawn at different hours are used by turns: no hour finds all of them drawn in
+// full.
 #include <string>
 #include <vector>
 
@@ -7,15 +8,17 @@
 
 namespace runnel::verdict {
 
-/// Hours in which some of the taps with hours are drawn and the others are not.
+/// Hours in which some of what is drawn by the hour is drawn and the rest is not.
 struct Turn {
+  double from_hour = 0.0;
   std::string hours;               ///< "18 to 6", the first of such hours in the day
-  std::vector<std::string> shut;   ///< taps that are not drawn then
-  std::vector<std::string> drawn;  ///< taps that are
+  std::vector<std::string> idle;   ///< taps and joints at which nothing is drawn then
+  std::vector<std::string> drawn;  ///< those at which something is, be it less than at other hours
 };
 
-/// The turns in which most taps are drawn together: a turn whose taps are all drawn in another turn as well
-/// is left out. Empty where some hour finds all taps with hours drawn, or where fewer than two have hours.
+/// The turns in which most is drawn together: a turn that draws nowhere more than another turn does is left
+/// out. Empty where nothing has hours, or some hour finds all taps with hours open and all joints at their
+/// most.
 std::vector<Turn> turns_by_hours(const network::Model& model);
 
 /// The model in one of its turns.
