@@ -10,6 +10,13 @@ namespace runnel::verdict::dry {
 
 using Asks = std::vector<AskResult>;
 
+/// A system in the hours in which its needs are judged, and as it is drawn from over the whole day. They
+/// differ where taps are used by turns (turns.h).
+struct Judged {
+  const network::System& system;
+  const network::System& all_day;
+};
+
 /// Met, and a flow or a pressure.
 bool held(const AskResult& r);
 

@@ -50,7 +50,7 @@ constexpr Code taps_left_running_rule{
     "Put a float valve on it, or write as its `draws` what is taken there.",
     "the model's own year; storage by the sequent peak [sequent-peak]"};
 
-using dry::Asks, dry::held, dry::missed, dry::slow_fillings;
+using dry::Asks, dry::Judged, dry::held, dry::missed, dry::slow_fillings;
 using dry::unlike_periods, dry::yields_in;
 using filling::YearPart;
 using network::System;
@@ -96,16 +96,17 @@ struct Then {
   filling::TypicalDay day;
 };
 
-std::optional<Then> judged_in(const System& system, std::size_t period, const Asks& now) {
-  const System there = network::in_period(system, period);
+std::optional<Then> judged_in(const Judged& of, std::size_t period, const Asks& now) {
+  const System there = network::in_period(of.system, period);
   const steady::State state = steady::solve(there);
   auto asks = needs_on(there, state, air_counts(now));
   if (!asks) return std::nullopt;
-  const auto after = follow_siphons(there, state);
-  const System& lasting = after ? after->system : there;
   FlowVerdict verdict;
   verdict.asks = std::move(*asks);
-  filling::TypicalDay day = filling::typical_day(lasting);
+  verdict.after_siphons = follow_siphons(there, state);
+  const auto& after = verdict.after_siphons;
+  const System& lasting = after ? after->system : there;
+  filling::TypicalDay day = followed_day(network::in_period(of.all_day, period), verdict);
   judge_low_water(lasting, after ? after->state : state, day, verdict);
   std::vector<double> runs_m3s;
   for (const AskResult& r : verdict.asks) {
@@ -116,11 +117,11 @@ std::optional<Then> judged_in(const System& system, std::size_t period, const As
 }
 
 /// The periods that are harder than the model as drawn.
-std::vector<Then> harder_periods(const System& system, const Asks& now) {
+std::vector<Then> harder_periods(const Judged& of, const Asks& now) {
   std::vector<Then> all;
-  for (const std::size_t p : unlike_periods(system))
-    if (dry::is_harder(system, p))
-      if (auto then = judged_in(system, p, now)) all.push_back(std::move(*then));
+  for (const std::size_t p : unlike_periods(of.system))
+    if (dry::is_harder(of.system, p))
+      if (auto then = judged_in(of, p, now)) all.push_back(std::move(*then));
   return all;
 }
 
@@ -223,11 +224,12 @@ double left_m3s(const System& system, std::size_t period) {
 }
 
 /// Judges times to fill in the period in which the springs together give least over what is drawn from tanks.
-void hold_filling_to_year(const System& system, FlowVerdict& verdict) {
+void hold_filling_to_year(const Judged& of, FlowVerdict& verdict) {
+  const System& system = of.system;
   std::size_t driest = 0;
   for (std::size_t p = 1; p < system.year()->periods(); ++p)
     if (left_m3s(system, p) < left_m3s(system, driest)) driest = p;
-  for (const AskResult& then : slow_fillings(network::in_period(system, driest), verdict.asks))
+  for (const AskResult& then : slow_fillings(network::in_period(of.all_day, driest), verdict.asks))
     verdict.findings.push_back(fills_too_slowly(system, then, driest));
 }
 
@@ -401,15 +403,17 @@ void judge_parts(const System& system, const std::vector<YearPart>& parts, FlowV
   }
 }
 
-void judge_year(const System& system, FlowVerdict& verdict) {
+void judge_year(const Judged& of, FlowVerdict& verdict) {
+  const System& system = of.system;
   if (!system.year()) return;
-  const std::vector<YearPart> parts = system.tanks().empty() ? std::vector<YearPart>{} : look_at_year(system);
+  const std::vector<YearPart> parts =
+      system.tanks().empty() ? std::vector<YearPart>{} : look_at_year(of.all_day);
   std::vector<WorstPeriod> worst(verdict.asks.size());
-  const std::vector<Then> harder = harder_periods(system, verdict.asks);
+  const std::vector<Then> harder = harder_periods(of, verdict.asks);
   for (const Then& then : harder) hold_to_period(system, parts, harder, then, verdict.asks, worst);
   for (const WorstPeriod& one : worst)
     if (one.period) verdict.findings.push_back(fails_in_season(system, one));
-  hold_filling_to_year(system, verdict);
+  hold_filling_to_year(of, verdict);
   hold_hours_to_year(system, parts, harder, verdict);
   hold_to_low_stores(system, parts, harder, verdict);
   judge_parts(system, parts, verdict);
@@ -417,10 +421,11 @@ void judge_year(const System& system, FlowVerdict& verdict) {
 
 }  // namespace
 
-void judge_dry_times(const System& system, FlowVerdict& verdict) {
-  judge_year(system, verdict);
-  judge_records(system, verdict);
-  judge_falling(system, verdict);
+void judge_dry_times(const System& system, const System& all_day, FlowVerdict& verdict) {
+  const Judged of{system, all_day};
+  judge_year(of, verdict);
+  judge_records(of, verdict);
+  judge_falling(of, verdict);
 }
 
 std::vector<Code> dry_times_codes() {

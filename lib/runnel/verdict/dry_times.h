@@ -11,7 +11,8 @@ struct FlowVerdict;
 /// missed in some period of its year, and a condition (`FlowVerdict::dry_conditions`) where it holds only
 /// while taps below tanks are not left running, the spring gives more than it once gave, or no dry weeks have
 /// passed. A tank that carries a dry period by `filling::look_at_year` counts as carrying it. Times to
-/// fill are held against the driest period of the year alone. Needs must have been judged on this system.
-void judge_dry_times(const network::System& system, FlowVerdict& verdict);
+/// fill are held against the driest period of the year alone. Needs must have been judged on this system;
+/// `all_day` is the same as it is drawn from over the whole day, with all taps that have hours.
+void judge_dry_times(const network::System& system, const network::System& all_day, FlowVerdict& verdict);
 
 }  // namespace runnel::verdict

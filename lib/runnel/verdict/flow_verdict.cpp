@@ -225,7 +225,7 @@ void judge_settled(const network::System& system, const steady::State& state, co
   if (aside.try_more) weigh_arrivals(lasting, lasting_state, verdict);
   if (aside.try_more && aside.fill_from) weigh_drawn_hours(*aside.fill_from, day, verdict);
   if (aside.try_more && aside.fill_from) judge_first_days(*aside.fill_from, day, aside.cut_off, verdict);
-  if (aside.try_more) judge_dry_times(system, verdict);
+  if (aside.try_more) judge_dry_times(system, aside.fill_from ? *aside.fill_from : system, verdict);
   if (aside.try_more) judge_rising_tanks(system, verdict);
   if (aside.try_more) judge_velocity_states(system, state, verdict);
   if (aside.try_more) open_taps_wide(system, verdict);

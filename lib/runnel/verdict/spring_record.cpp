@@ -53,7 +53,8 @@ constexpr Code yield_of_a_day_rule{
     "Nothing, if that is what is meant.",
     "exponential recession [maillet1905]"};
 
-using dry::Asks, dry::missed, dry::needs_with, dry::short_of_draws, dry::slow_fillings, dry::yields_now;
+using dry::Asks, dry::Judged, dry::missed, dry::needs_with, dry::short_of_draws, dry::slow_fillings,
+    dry::yields_now;
 using network::System;
 
 /// The least that it is known to have given, or that is to be expected by its spread between years.
@@ -121,12 +122,13 @@ void say_record(Sentence& s, const OnRecord& entry) {
 /// Which of the needs that are met now are missed with other yields, and with those that a tank gets while it
 /// fills: "tap gets 0.02 L/s of the 0.05 L/s
 /// asked". Empty if none is.
-Sentence missed_with(const System& system, const std::vector<Flow>& yields,
+Sentence missed_with(const Judged& of, const std::vector<Flow>& yields,
                      const std::vector<Flow>& while_filling, const Asks& now) {
+  const System& system = of.system;
   if (const auto then = needs_with(system, yields, now))
     for (std::size_t i = 0; i < then->size(); ++i)
       if (missed(now[i], (*then)[i])) return shortfall((*then)[i]);
-  if (Asks slow = slow_fillings(system, while_filling, now); !slow.empty()) {
+  if (Asks slow = slow_fillings(of.all_day, while_filling, now); !slow.empty()) {
     slow.front().got.reset();  // the condition names the time asked alone
     return shortfall(slow.front());
   }
@@ -136,13 +138,13 @@ Sentence missed_with(const System& system, const std::vector<Flow>& yields,
   if (std::any_of(now.begin(), now.end(),
                   [](const AskResult& r) { return r.judged && !r.met && !r.cut_off; }))
     return {};
-  const std::string drawn = short_of_draws(then);
-  if (drawn.empty() || !short_of_draws(system).empty()) return {};  // the latter is told already
+  const std::string drawn = short_of_draws(network::with_yields(of.all_day, yields));
+  if (drawn.empty() || !short_of_draws(of.all_day).empty()) return {};  // the latter is told already
   return Sentence().name(drawn).say(" gets less than is drawn there");
 }
 
-Sentence missed_with(const System& system, const std::vector<Flow>& yields, const Asks& now) {
-  return missed_with(system, yields, yields, now);
+Sentence missed_with(const Judged& of, const std::vector<Flow>& yields, const Asks& now) {
+  return missed_with(of, yields, yields, now);
 }
 
 /// Whether anything is asked that another yield might leave unmet.
@@ -154,9 +156,9 @@ bool anything_wanted(const System& system, const FlowVerdict& verdict) {
 
 /// Yields between the ones on record and the ones counted on with which every need is just met, all springs
 /// raised by the same share of the way.
-std::vector<Flow> just_enough(const System& system, const std::vector<Flow>& on_record, const Asks& now) {
+std::vector<Flow> just_enough(const Judged& of, const std::vector<Flow>& on_record, const Asks& now) {
   constexpr int halvings = 10;  // to a thousandth of the way
-  const std::vector<Flow> counted = yields_now(system);
+  const std::vector<Flow> counted = yields_now(of.system);
   const auto at_share = [&](double share) {
     std::vector<Flow> yields = on_record;
     for (std::size_t b = 0; b < yields.size(); ++b)
@@ -166,7 +168,7 @@ std::vector<Flow> just_enough(const System& system, const std::vector<Flow>& on_
   double low = 0.0, high = 1.0;
   for (int i = 0; i < halvings; ++i) {
     const double half = 0.5 * (low + high);
-    (missed_with(system, at_share(half), now).empty() ? high : low) = half;
+    (missed_with(of, at_share(half), now).empty() ? high : low) = half;
   }
   return at_share(high);
 }
@@ -232,17 +234,17 @@ std::vector<Flow> mean_yields_from(const System& system, std::chrono::sys_days d
 }
 
 /// What is missed if it is counted from a day on. Empty if nothing is.
-Sentence missed_from(const System& system, std::chrono::sys_days date, const Asks& now) {
-  return missed_with(system, yields_on(system, date), mean_yields_from(system, date, longest_filling(now)),
+Sentence missed_from(const Judged& of, std::chrono::sys_days date, const Asks& now) {
+  return missed_with(of, yields_on(of.system, date), mean_yields_from(of.system, date, longest_filling(now)),
                      now);
 }
 
 /// The first day on which a need is missed, looked for over the halvings that leave a thousandth.
-std::optional<std::chrono::sys_days> first_missed(const System& system, const Asks& now,
+std::optional<std::chrono::sys_days> first_missed(const Judged& of, const Asks& now,
                                                   std::chrono::sys_days measured, Duration halves_in) {
   constexpr double halvings = 10.0, most_days = 36500.0;
   const auto met_on = [&](int days) {
-    return missed_from(system, measured + std::chrono::days{days}, now).empty();
+    return missed_from(of, measured + std::chrono::days{days}, now).empty();
   };
   int low = 0, high = static_cast<int>(std::ceil(std::min(most_days, halvings * halves_in.days())));
   if (met_on(high)) return std::nullopt;
@@ -326,31 +328,33 @@ Sentence while_they_give(const std::vector<const network::Box*>& boxes,
 
 }  // namespace
 
-void judge_records(const System& system, FlowVerdict& verdict) {
+void judge_records(const Judged& of, FlowVerdict& verdict) {
+  const System& system = of.system;
   std::vector<Flow> yields = yields_now(system);
   bool lower = false;
   for (std::size_t b = 0; b < yields.size(); ++b)
     if (const auto entry = least_on_record(system, system.boxes()[b])) yields[b] = entry->yield, lower = true;
   if (!lower) return;
-  const Sentence fails = missed_with(system, yields, verdict.asks);
-  const std::vector<Flow> enough = fails.empty() ? yields : just_enough(system, yields, verdict.asks);
+  const Sentence fails = missed_with(of, yields, verdict.asks);
+  const std::vector<Flow> enough = fails.empty() ? yields : just_enough(of, yields, verdict.asks);
   for (std::size_t b = 0; b < yields.size(); ++b)
     if (const auto entry = least_on_record(system, system.boxes()[b]))
       judge_record(system.boxes()[b], *entry, fails, enough[b], verdict);
 }
 
-void judge_falling(const System& system, FlowVerdict& verdict) {
+void judge_falling(const Judged& of, FlowVerdict& verdict) {
+  const System& system = of.system;
   const std::vector<const network::Box*> boxes = falling(system);
   if (boxes.empty()) return;
   const network::Box& last = *boxes.front();
   const bool any = anything_wanted(system, verdict);
-  const Sentence at_once = any ? missed_from(system, measured_on(last), verdict.asks) : Sentence();
+  const Sentence at_once = any ? missed_from(of, measured_on(last), verdict.asks) : Sentence();
   if (!at_once.empty()) {
     verdict.findings.push_back(falls_too_fast(last, at_once));
     return;
   }
   const auto day =
-      any ? first_missed(system, verdict.asks, measured_on(last), *last.history.halves_in) : std::nullopt;
+      any ? first_missed(of, verdict.asks, measured_on(last), *last.history.halves_in) : std::nullopt;
   const bool condition = day || !any;
   for (const network::Box* box : boxes)
     verdict.findings.push_back(falls_by_half(
