@@ -31,7 +31,7 @@ std::vector<Finding> of_flow(const FillSeen& seen) {
 void say_of_flow(const FillSeen& seen, const FillVerdict& verdict, Sentence& s) {
   if (!s.empty() || verdict.good()) return;
   for (const Finding& f : of_flow(seen)) {
-    if (bearing(f) != verdict.ruling) continue;
+    if (bearing(f) != verdict.ruling || is_of_velocity(f)) continue;  // velocities are said by themselves
     s.say(bearing(f) == Ruling::fails ? "It must not be relied on as it is. "
                                       : "It cannot be said whether it works. ");
     s.append(sentence_of(f)).say(" ");

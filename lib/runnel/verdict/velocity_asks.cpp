@@ -131,7 +131,8 @@ std::vector<Finding> velocity_findings(const std::vector<VelocityResult>& result
 }
 
 bool is_of_velocity(const Finding& finding) {
-  return finding.code == faster_than_asked_rule.code || finding.code == slower_than_asked_rule.code;
+  return finding.code == faster_than_asked_rule.code || finding.code == slower_than_asked_rule.code ||
+         finding.code == "velocity-missed-in-year";
 }
 
 void velocities_not_met(const Case& c, Findings& out) {

@@ -31,7 +31,7 @@ const Code& velocity_code(const VelocityResult& result);
 /// The findings of those that are not met.
 std::vector<Finding> velocity_findings(const std::vector<VelocityResult>& results);
 
-/// Whether the finding is one of those.
+/// Whether the finding is one of those, or of a bound that some period of the year misses.
 bool is_of_velocity(const Finding& finding);
 
 }  // namespace runnel::verdict

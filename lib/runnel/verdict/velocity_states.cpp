@@ -27,6 +27,16 @@ constexpr Code velocity_met_only_if_rule{
     "Choose a pipe that leaves more, or take the condition as part of the promise.",
     "walls [iso-11922-1], [astm-d3035; from memory]; ageing common practice, no source"};
 
+constexpr Code velocity_missed_in_year_rule{
+    "velocity-missed-in-year",
+    "a velocity that some period of the year brings out of its bound",
+    "With the yields of the model the velocity is within its bound; with those of some period of its `year` "
+    "it is not.",
+    "Water that creeps in the dry months lets sand and air lie; water that races in the wet ones wears and "
+    "hammers.",
+    "See whether the bound is meant for that time as well, or choose another pipe there.",
+    "the model's own asks and year"};
+
 constexpr Code velocity_while_drawn_rule{
     "velocity-only-while-drawn",
     "a velocity that is reached only while water is drawn",
@@ -37,8 +47,8 @@ constexpr Code velocity_while_drawn_rule{
     "Say whether the velocity is meant for the hours of the draws, or choose a narrower pipe.",
     "computed: the system at each hour at which a draw begins or ends"};
 
-Finding missed_at(const VelocityResult& r, const Sentence& when) {
-  Draft d(velocity_code(r), Severity::error);
+Finding missed_at(const VelocityResult& r, const Sentence& when, const Code& rule) {
+  Draft d(rule, Severity::error);
   d.on_line(r.line, r.station_m).against({Kind::velocity, r.got_ms}, {Kind::velocity, r.asked_ms});
   d.message.append(when).say(", ").append(say_velocity(r)).say(".");
   d.advice.say("See whether the bound is meant for that time as well, or choose another pipe there.");
@@ -63,8 +73,8 @@ void hold_to_what_lasts(const std::vector<VelocityResult>& now, FlowVerdict& ver
   if (!verdict.lasting || verdict.lasting->state.outcome != steady::Outcome::settled) return;
   const auto missed = first_missed(judge_velocities(verdict.lasting->system, verdict.lasting->state), now);
   if (missed)
-    verdict.findings.push_back(missed_at(*missed, Sentence().say("Once the tanks above have given what they "
-                                                                 "hold")));
+    verdict.findings.push_back(missed_at(
+        *missed, Sentence().say("Once the tanks above have given what they hold"), velocity_code(*missed)));
 }
 
 void hold_to_year(const System& system, const std::vector<VelocityResult>& now, FlowVerdict& verdict) {
@@ -73,7 +83,8 @@ void hold_to_year(const System& system, const std::vector<VelocityResult>& now, 
     const auto missed = velocity_missed(network::with_yields(system, dry::yields_in(system, p)), now);
     if (!missed) continue;
     const std::string period = period_words(p, system.year()->periods());
-    verdict.findings.push_back(missed_at(*missed, Sentence().say("In " + period)));
+    verdict.findings.push_back(
+        missed_at(*missed, Sentence().say("In " + period), velocity_missed_in_year_rule));
     return;
   }
 }
@@ -174,7 +185,8 @@ void hold_to_hours(const System& system, const std::vector<VelocityResult>& now,
     const OverTheDay day = over_the_day(system, hours, bound);
     if (!day.slowest) continue;
     if (!day.reached) {
-      verdict.findings.push_back(missed_at(*day.slowest, at_hour_words(day.hour)));
+      verdict.findings.push_back(
+          missed_at(*day.slowest, at_hour_words(day.hour), velocity_code(*day.slowest)));
       continue;
     }
     Draft d(velocity_while_drawn_rule, Severity::warning);
@@ -221,6 +233,8 @@ void judge_velocity_states(const System& system, const steady::State& state, Flo
   hold_to_corners(system, now, verdict);
 }
 
-std::vector<Code> velocity_state_codes() { return {velocity_met_only_if_rule, velocity_while_drawn_rule}; }
+std::vector<Code> velocity_state_codes() {
+  return {velocity_met_only_if_rule, velocity_missed_in_year_rule, velocity_while_drawn_rule};
+}
 
 }  // namespace runnel::verdict
