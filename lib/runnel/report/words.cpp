@@ -111,6 +111,8 @@ std::string_view word(verdict::Bound bound) {
       return "float valve";
     case verdict::Bound::tank_level:
       return "tank level";
+    case verdict::Bound::draws:
+      return "draws";
   }
   return "";
 }

@@ -75,6 +75,42 @@ void judge_slowest(const std::vector<FillHistory>& runs, AskResult& r) {
   r = slowest;
 }
 
+/// Takes all that is written under `draws` out of a model. Returns where it was drawn.
+std::vector<std::string> leave_out_draws(network::Model& model) {
+  std::vector<std::string> places;
+  const auto leave_out = [&](auto& all, auto close) {
+    for (auto& place : all) {
+      if (place.draws.empty()) continue;
+      places.push_back(place.name);
+      place.draws.clear();
+      close(place);
+    }
+  };
+  leave_out(model.tanks, [](network::Tank&) {});
+  leave_out(model.outlets, [](network::Outlet& tap) { tap.shut = true; });
+  leave_out(model.joints, [](network::Joint& joint) { joint.draw = {}; });
+  return places;
+}
+
+/// Where a tank is not full in time only because of what is drawn while it fills, that is the reason.
+void find_draws(const network::System& system, const filling::FillOptions& options,
+                std::vector<AskResult>& asks) {
+  const auto late = [](const AskResult& r) { return is_open(r) && r.judged && !r.met; };
+  network::Model model = system.model();
+  const std::vector<std::string> places = leave_out_draws(model);
+  if (places.empty() || std::none_of(asks.begin(), asks.end(), late)) return;
+  const auto undrawn = network::resolve(std::move(model));
+  if (!undrawn) return;
+  const FillHistory history = filling::fill(*undrawn.value, options);
+  for (AskResult& r : asks) {
+    if (!late(r)) continue;
+    AskResult then = r;
+    judge_one(history, then);
+    if (then.judged && then.met)
+      r.reason = Reason{.bound = Bound::draws, .taps = places, .with = *then.got, .cures = true};
+  }
+}
+
 bool nothing_leaves(const network::System& system, const std::string& tank) {
   const network::Tank* here = system.tank(tank);
   const auto place = system.find_place(tank);
@@ -133,6 +169,7 @@ void judge_filling(const network::System& system, const steady::State& state, co
     else
       judge_slowest(runs, r);
   }
+  find_draws(lasting, options, verdict.asks);
 }
 
 }  // namespace runnel::verdict

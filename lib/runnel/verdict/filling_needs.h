@@ -16,7 +16,8 @@ struct FlowVerdict;
 /// tanks start from. The other states must have been judged before: a way that trapped air blocks never fills
 /// its tank, a siphon that loses its water fills as an open line, and where air of the start slows the water
 /// the time grows by as much, or is not judged if water leaves the tank meanwhile. Begun at midnight and at
-/// each hour at which a draw begins; the slowest counts.
+/// each hour at which a draw begins; the slowest counts. Where it would be in time with nothing drawn
+/// meanwhile, the draws are its reason.
 void judge_filling(const network::System& system, const steady::State& state, const network::System& drawn,
                    FlowVerdict& verdict);
 

@@ -84,6 +84,9 @@ Sentence because_of(const network::System& system, const Reason& reason, bool of
       return s.say("the water in ")
           .name(reason.place)
           .append(with(" stands too low; full to its lip ", reason));
+    case Bound::draws:
+      s.append(taps_of(reason)).say(reason.taps.size() == 1 ? " is" : " are");
+      return s.say(" drawn from while it fills; else it would be full after ").figure(reason.with);
   }
   return s;
 }
@@ -130,6 +133,9 @@ Sentence act_on(const Reason& reason) {
     case Bound::tank_level:
       s.say("Keep ").name(reason.place).say(" full");
       break;
+    case Bound::draws:
+      s.say("Draw nothing from ").append(taps_of(reason)).say(" while it fills: it would be full after ");
+      return s.figure(reason.with).say(".");
   }
   s.append(with(": ", reason));
   if (!reason.cures) s.say(", which is not yet enough");

@@ -24,15 +24,16 @@ enum class Bound {
   mouth,        ///< the mouth of a line in its box: laid deeper under the lip
   float_valve,  ///< a float valve that is shut: open
   tank_level,   ///< a tank that gives: full to its lip
+  draws,        ///< what is drawn while a tank fills: nothing (filling_needs.h)
 };
 
 struct Reason {
   Bound bound = Bound::pipe;
-  std::string place;  ///< shut_tap, opening, spring, mouth (its box), float_valve, tank_level
-  std::vector<std::string>
-      taps;          ///< other_taps: those that run, then joints that draw, in the system's order
-  std::string line;  ///< shut_valve, held_valve, pipe, high_point, mouth
-  std::string part;  ///< shut_valve, held_valve: its name
+  std::string place;              ///< shut_tap, opening, spring, mouth (its box), float_valve, tank_level
+  std::vector<std::string> taps;  ///< other_taps: those that run, then joints that draw, in the system's
+                                  ///< order; draws: where it is drawn
+  std::string line;                 ///< shut_valve, held_valve, pipe, high_point, mouth
+  std::string part;                 ///< shut_valve, held_valve: its name
   double from_m = 0.0, to_m = 0.0;  ///< pipe: the stretch; high_point: both the station
   std::string pipe;                 ///< pipe: what is laid there instead
   double dug_m = 0.0;               ///< high_point, mouth: how much deeper; opening: its bore
