@@ -161,3 +161,45 @@ TEST_CASE("a float valve that opens every other day leaves a tap short on some d
   s.tanks[0].float_valve = FloatValve{m(71.8), m(71.5), 6.0};
   CHECK(typical_day(support::resolved(s)).draws.at(0).share_short() == Approx(0.0).margin(1e-6));
 }
+
+namespace {
+
+/// A tank above another whose float valve opens every ten days or so, and is then open for more than a day.
+Model in_a_row(double upper_ls, double lower_ls) {
+  Model s = with_water();
+  s.boxes = {spring("spring", 1e-4, 100, 100.5)};
+  s.tanks = {round_tank("upper", 80, 2, 3), round_tank("lower", 60, 2, 2)};
+  s.tanks[0].inlet = m(81.9);
+  s.tanks[0].level = m(82);
+  s.tanks[0].draws = {{"", Flow::litres_per_second(upper_ls), 6.0, 18.0}};
+  s.tanks[1].inlet = m(61.9);
+  s.tanks[1].level = m(61.7);
+  s.tanks[1].float_valve = FloatValve{m(61.8), m(60.3), 6.0};
+  s.tanks[1].draws = {{"", Flow::litres_per_second(lower_ls), 6.0, 9.0}};
+  s.pipelines = {line("a", "spring", "upper", 200, 100, 81.9, 0.026),
+                 line("b", "upper", "lower", 2500, 80.1, 61.9, 0.0162)};
+  return s;
+}
+
+}  // namespace
+
+TEST_CASE("a tank that sinks while one below it fills, and rises again after that, is not sinking") {
+  // Between the levels of the float stand 4.7 m3, which 0.0036 to 0.0045 L/s take in 12 to 15 days. In each
+  // of these the spring brings 0.015 L/s more than is drawn above, which makes 15 m3.
+  for (const double lower_ls : {0.0036, 0.004, 0.0045}) {
+    const TypicalDay day = typical_day(support::resolved(in_a_row(0.085, lower_ls)));
+    REQUIRE(day.known);
+    CHECK(day.sinking.empty());
+    REQUIRE(day.lowest.size() == 2);
+    // As low as it comes while the tank below fills, not as on the last day.
+    CHECK(day.lowest[0].level_m < 81.2);
+    CHECK(day.lowest[1].level_m == Approx(60.3).margin(0.05));
+  }
+}
+
+TEST_CASE("a tank that rises less between two fillings of one below it than it falls is sinking") {
+  // 0.0965 and 0.0045 L/s are more than 0.1 L/s, by 0.09 m3 a day.
+  const TypicalDay day = typical_day(support::resolved(in_a_row(0.0965, 0.0045)));
+  REQUIRE(day.known);
+  CHECK(day.sinking == "upper");
+}

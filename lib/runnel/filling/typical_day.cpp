@@ -1,8 +1,10 @@
 #include "runnel/filling/typical_day.h"
 
 #include <algorithm>
+#include <array>
 #include <cmath>
 #include <limits>
+#include <map>
 
 #include "runnel/filling/basins.h"
 #include "runnel/filling/draws.h"
@@ -22,6 +24,10 @@ constexpr WorkLimit patience_with_a_day{.at_once = 1e6, .a_day = 0.0};
 constexpr double sinks_share_of_depth = 1e-4;
 // A tank that has sunk for so long will keep sinking, and its days will not become alike.
 constexpr double longest_s = 30.0 * day_s;
+// Float valves that open every day or nearly so show in a month whatever they do.
+constexpr double usual_cycle_s = 1.5 * day_s;
+// Of longer cycles so many are followed, within a year. A judgement.
+constexpr double cycles_followed = 8.0, most_s = 366.0 * day_s;
 
 bool any_draws(const System& system) {
   const auto any = [](const auto& places) {
@@ -71,26 +77,54 @@ double worst_day_m3(const std::vector<PlaceRow>& series) {
   return worst_m3;
 }
 
-/// The highest level within the day before a time.
-double highest_m(const StorageHistory& tank, double until_s) {
+/// The highest level within some time before another.
+double highest_m(const StorageHistory& tank, double within_s, double until_s) {
   double highest = -std::numeric_limits<double>::infinity();
   for (const Row& row : tank.series)
-    if (row.time_s > until_s - day_s && row.time_s <= until_s) highest = std::max(highest, row.level_m);
+    if (row.time_s > until_s - within_s && row.time_s <= until_s) highest = std::max(highest, row.level_m);
   return highest;
 }
 
-/// Whether a tank still came less high each day at the end of the longest run. A float valve that opens every
-/// few days would have filled it again. One that falls by less each day than the day before comes to stand
-/// where the rest of such a series leads, and does not sink if that is above its floor.
+/// The longest time from one opening of a float valve to the next, from the start to the first one, and from
+/// the last one to the end; none if no float valve opens.
+double cycle_s(const FillHistory& history) {
+  std::map<std::string, double> opened_s;
+  double longest = 0.0;
+  for (const Event& event : history.events) {
+    if (event.what != EventKind::float_opens) continue;
+    double& last_s = opened_s[event.place + '\n' + event.pipeline];
+    longest = std::max(longest, event.time_s - last_s);
+    last_s = event.time_s;
+  }
+  for (const auto& [valve, last_s] : opened_s) longest = std::max(longest, history.duration_s - last_s);
+  return longest;
+}
+
+/// The part of a run in which everything happens that happens at all: a day or, where float valves open every
+/// few days, a quarter of a run of many of their cycles. None where so many have not been seen.
+std::optional<double> window_s(const FillHistory& history) {
+  const double cycle = cycle_s(history), quarter = 0.25 * history.duration_s;
+  if (cycle <= usual_cycle_s) return day_s;
+  return cycle <= quarter ? std::optional(quarter) : std::nullopt;
+}
+
+/// Whether a tank still came less high each time at the end of the longest run. A float valve that opens
+/// every few days would have filled it again. One that falls by less each time than the time before comes to
+/// stand where the rest of such a series leads, and does not sink if that is above its floor.
 bool sinks(const StorageHistory& tank, const FillHistory& history, const network::Tank& drawn) {
-  if (history.rest != RestKind::no || history.duration_s < longest_s - 1.0) return false;
-  const double depth_m = (drawn.lip - drawn.floor).metres(), end_s = tank.series.back().time_s;
-  const double now_m = highest_m(tank, end_s), fell_m = highest_m(tank, end_s - day_s) - now_m;
-  if (!(fell_m > sinks_share_of_depth * depth_m)) return false;
-  const double fell_before_m = highest_m(tank, end_s - 2.0 * day_s) - highest_m(tank, end_s - day_s);
-  if (!(fell_before_m > fell_m)) return true;
-  const double yet_to_fall_m = fell_m * fell_m / (fell_before_m - fell_m);
-  return now_m - yet_to_fall_m <= drawn.floor.metres() + sinks_share_of_depth * depth_m;
+  const auto within_s = window_s(history);
+  if (!within_s || history.rest != RestKind::no || history.duration_s < longest_s - 1.0) return false;
+  std::array<double, 4> high_m{};
+  for (std::size_t back = 0; back < high_m.size(); ++back)
+    high_m[back] =
+        highest_m(tank, *within_s, tank.series.back().time_s - static_cast<double>(back) * *within_s);
+  const double fell_m = high_m[1] - high_m[0], before_m = high_m[2] - high_m[1],
+               first_m = high_m[3] - high_m[2];
+  const double seen_m = sinks_share_of_depth * (drawn.lip - drawn.floor).metres();
+  if (!(fell_m > seen_m * *within_s / day_s)) return false;
+  if (!(before_m > fell_m && first_m > before_m)) return true;
+  const double share = std::max(fell_m / before_m, before_m / first_m);
+  return high_m[0] - fell_m * share / (1.0 - share) <= drawn.floor.metres() + seen_m;
 }
 
 /// The level at which the first of a tank's float valves opens; none without one.
@@ -142,15 +176,17 @@ void read_last_day(const System& system, const FillHistory& history, TypicalDay&
   }
 }
 
-/// When in the last day each tank stood lowest.
-std::vector<LowestOfDay> lowest_of_last_day(const System& system, const FillHistory& history) {
+/// When each tank stood lowest in the last day or, where float valves open every few days, since long enough
+/// that each of them has opened.
+std::vector<LowestOfDay> lowest_at_last(const System& system, const FillHistory& history) {
   std::vector<LowestOfDay> all;
+  const double within_s = std::max(day_s, cycle_s(history));
   for (const StorageHistory& tank : history.storages) {
     if (!system.tank(tank.name) || tank.series.empty()) continue;
     const double end_s = tank.series.back().time_s;
     const Row* lowest = &tank.series.back();
     for (const Row& row : tank.series)
-      if (row.time_s >= end_s - day_s && row.level_m < lowest->level_m) lowest = &row;
+      if (row.time_s >= end_s - within_s && row.level_m < lowest->level_m) lowest = &row;
     LowestOfDay low{tank.name, lowest->level_m, std::fmod(lowest->time_s, day_s) / 3600.0, {}};
     for (const StorageHistory& other : history.storages)
       if (system.tank(other.name) && !other.series.empty())
@@ -161,18 +197,28 @@ std::vector<LowestOfDay> lowest_of_last_day(const System& system, const FillHist
   return all;
 }
 
+/// How long a system has to be followed to see enough of the cycles in which its float valves open: tanks
+/// that feed others sink while those fill, and rise again until the next time.
+double long_enough_s(const System& system, const FillHistory& history, bool waits) {
+  if (waits) return system.tanks().size() > 1 ? most_s : longest_s;
+  const double cycle = cycle_s(history);
+  if (cycle <= usual_cycle_s) return longest_s;
+  return std::clamp(std::ceil(cycles_followed * cycle / day_s) * day_s, longest_s, most_s);
+}
+
 TypicalDay followed(const System& system) {
   FillOptions options{.most_s = longest_s, .work = patience_with_a_day};
   System begun = with_tanks_full_at_first(system);
   FillHistory history = fill(begun, options);
   TypicalDay day;
   if (history.outcome == FillOutcome::done) day.until_floats_open = waiting_for_floats(system, history);
-  if (!day.until_floats_open.empty()) {  // the days after the float has opened tell whether enough comes
-    for (const network::Tank& tank : system.tanks())
-      if (among(day.until_floats_open, tank.name))
-        begun = network::with_level(begun, tank.name, Length::metres(*opens_m(system, tank)));
-    history = fill(begun, options);
-  }
+  // The days after the float has opened tell whether enough comes.
+  for (const network::Tank& tank : system.tanks())
+    if (among(day.until_floats_open, tank.name))
+      begun = network::with_level(begun, tank.name, Length::metres(*opens_m(system, tank)));
+  const double follow_s = long_enough_s(system, history, !day.until_floats_open.empty());
+  if (follow_s > longest_s) options.duration_s = options.most_s = follow_s;
+  if (follow_s > longest_s || !day.until_floats_open.empty()) history = fill(begun, options);
   if (history.outcome != FillOutcome::done || history.duration_s < day_s) {
     day.lost = HoursLost::levels;
     return day;
@@ -180,7 +226,7 @@ TypicalDay followed(const System& system) {
   day.known = true;
   day.proved = history.record.empty() || history.proof.consistent;
   read_last_day(system, history, day);
-  day.lowest = lowest_of_last_day(system, history);
+  day.lowest = lowest_at_last(system, history);
   return day;
 }
 

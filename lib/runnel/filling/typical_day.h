@@ -22,7 +22,8 @@ struct LevelThen {
   double level_m = 0.0;
 };
 
-/// The moment of the last day at which a tank stood lowest, and how high all stood then.
+/// The moment of the last day at which a tank stood lowest, and how high all stood then; of the last days
+/// where float valves open every few days only.
 struct LowestOfDay {
   std::string tank;
   double level_m = 0.0, hour = 0.0;
@@ -38,8 +39,8 @@ enum class HoursLost {
 struct TypicalDay {
   bool known = false;  ///< false: nothing is drawn, or the hours could not be followed (`lost`)
   std::optional<HoursLost> lost;
-  bool proved = true;               ///< the course passed its check, where tanks were followed
-  std::string sinking;              ///< a tank that on that day still stood lower than the day before
+  bool proved = true;   ///< the course passed its check, where tanks were followed
+  std::string sinking;  ///< a tank that still came less high each day, or each time that float valves opened
   std::vector<DrawnDay> draws;      ///< in the order tanks, joints, taps
   std::vector<LowestOfDay> lowest;  ///< one a tank that was followed
   /// Tanks that sink for days with their float valve shut, until it opens and fills them again.
