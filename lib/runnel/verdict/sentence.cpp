@@ -277,6 +277,20 @@ bool is_about_draws(const std::string& code) {
          code == "tank-sinks-day-by-day" || code == "yield-falls";
 }
 
+/// Whether something breaks, or water runs where it does damage, as soon as it is built.
+bool does_harm(const std::string& code) {
+  return code == "static-above-rating" || code == "running-above-rating" || code == "overflow-too-small" ||
+         code == "overflow-overtops";
+}
+
+/// What it comes to that something is wrong though no need is missed.
+const char* what_is_wrong(const FlowVerdict& verdict, const Finding& wrong) {
+  if (does_harm(wrong.code)) return "It must not be built as it is. ";
+  if (is_of_velocity(wrong)) return "It does not run as it is asked to. ";
+  if (wrong.code == "friction-constants-unusual") return "It must not be relied on as it is. ";
+  return verdict.asks.empty() ? "It does not run as it should. " : "It does not deliver. ";
+}
+
 Sentence fails_sentence(const network::System& system, const steady::State& state,
                         const FlowVerdict& verdict) {
   Sentence s;
@@ -312,9 +326,7 @@ Sentence fails_sentence(const network::System& system, const steady::State& stat
                            " more things are wrong; see below."));
   if (!verdict.asks.empty() || wrong.front()->code != "no-water-arrives") {
     const bool dry = is_about_draws(wrong.front()->code);
-    s.say(dry                              ? "It does not deliver. "
-          : is_of_velocity(*wrong.front()) ? "It does not run as it is asked to. "
-                                           : "It must not be built as it is. ");
+    s.say(dry ? "It does not deliver. " : what_is_wrong(verdict, *wrong.front()));
     s.append(sentence_of(*wrong.front()));
     s.append(and_more(wrong.size() - 1, " One more thing is wrong; see below.",
                       " more things are wrong; see below."));
