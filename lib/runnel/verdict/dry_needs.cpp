@@ -74,8 +74,8 @@ bool is_harder(const System& system, std::size_t period) {
   });
 }
 
-std::optional<Asks> needs_with(const System& system, const std::vector<Flow>& yields, const Asks& now) {
-  return needs_on(network::with_yields(system, yields), air_counts(now));
+std::optional<Asks> needs_with(const System& system, const std::vector<Flow>& yields) {
+  return needs_on(network::with_yields(system, yields), true);
 }
 
 bool missed(const AskResult& now, const AskResult& then) { return held(now) && then.judged && !then.met; }

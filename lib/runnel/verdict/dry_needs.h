@@ -37,9 +37,8 @@ std::vector<std::size_t> unlike_periods(const network::System& system);
 /// from it. The same precondition.
 bool is_harder(const network::System& system, std::size_t period);
 
-/// The needs on the state that lasts with these yields, one a box; with air in the lines if it counts now.
-std::optional<Asks> needs_with(const network::System& system, const std::vector<Flow>& yields,
-                               const Asks& now);
+/// The needs on the state that lasts with these yields, one a box, with the air of the start in the lines.
+std::optional<Asks> needs_with(const network::System& system, const std::vector<Flow>& yields);
 
 /// Met now and not then.
 bool missed(const AskResult& now, const AskResult& then);

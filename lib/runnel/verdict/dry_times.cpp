@@ -88,7 +88,8 @@ const YearPart* part_of(const System& system, const std::vector<YearPart>& parts
   return nullptr;
 }
 
-/// The needs and the day as they are in a period of the year, with what is then drawn from tanks.
+/// The needs, with the air of the start, and the day as they are in a period of the year, with what is then
+/// drawn from tanks.
 struct Then {
   std::size_t period = 0;
   Asks asks;
@@ -96,10 +97,10 @@ struct Then {
   filling::TypicalDay day;
 };
 
-std::optional<Then> judged_in(const Judged& of, std::size_t period, const Asks& now) {
+std::optional<Then> judged_in(const Judged& of, std::size_t period) {
   const System there = network::in_period(of.system, period);
   const steady::State state = steady::solve(there);
-  auto asks = needs_on(there, state, air_counts(now));
+  auto asks = needs_on(there, state, true);
   if (!asks) return std::nullopt;
   FlowVerdict verdict;
   verdict.asks = std::move(*asks);
@@ -117,11 +118,11 @@ std::optional<Then> judged_in(const Judged& of, std::size_t period, const Asks& 
 }
 
 /// The periods that are harder than the model as drawn.
-std::vector<Then> harder_periods(const Judged& of, const Asks& now) {
+std::vector<Then> harder_periods(const Judged& of) {
   std::vector<Then> all;
   for (const std::size_t p : unlike_periods(of.system))
     if (dry::is_harder(of.system, p))
-      if (auto then = judged_in(of, p, now)) all.push_back(std::move(*then));
+      if (auto then = judged_in(of, p)) all.push_back(std::move(*then));
   return all;
 }
 
@@ -319,8 +320,8 @@ void hold_to_low_stores(const System& system, const std::vector<YearPart>& parts
     const auto low = lowest_in_year(system, part, with_asked(system, part, periods, verdict.asks));
     const std::string& tank = part.tanks.front();
     if (!low || low->level.metres() >= system.tank(tank)->level.metres() - seen_m) continue;
-    const auto then = needs_on(network::with_level(network::in_period(system, low->period), tank, low->level),
-                               air_counts(verdict.asks));
+    const auto then =
+        needs_on(network::with_level(network::in_period(system, low->period), tank, low->level), true);
     for (std::size_t i = 0; then && i < then->size(); ++i) {
       const AskResult& there = (*then)[i];
       if (!missed(verdict.asks[i], there) || there.met_until_s || verdict.fails_at(there.ask.at)) continue;
@@ -409,7 +410,7 @@ void judge_year(const Judged& of, FlowVerdict& verdict) {
   const std::vector<YearPart> parts =
       system.tanks().empty() ? std::vector<YearPart>{} : look_at_year(of.all_day);
   std::vector<WorstPeriod> worst(verdict.asks.size());
-  const std::vector<Then> harder = harder_periods(of, verdict.asks);
+  const std::vector<Then> harder = harder_periods(of);
   for (const Then& then : harder) hold_to_period(system, parts, harder, then, verdict.asks, worst);
   for (const WorstPeriod& one : worst)
     if (one.period) verdict.findings.push_back(fails_in_season(system, one));

@@ -87,12 +87,13 @@ std::vector<Moment> floats_opening(const System& system, const steady::State& st
   return moments;
 }
 
-/// The needs at one moment, none if no state settled. What runs then need not last.
-std::optional<std::vector<AskResult>> needs_then(const System& system, bool with_air) {
+/// The needs at one moment with the air of the start, which may take at low water what a full tank has to
+/// spare; none if no state settled. What runs then need not last.
+std::optional<std::vector<AskResult>> needs_then(const System& system) {
   const steady::State state = steady::solve(system);
   if (state.outcome != steady::Outcome::settled || !state.proof.consistent) return std::nullopt;
   std::vector<AskResult> asks = judge_asks(system, state);
-  if (with_air) judge_with_air(system, held_by_air(system), asks);
+  judge_with_air(system, held_by_air(system), asks);
   return asks;
 }
 
@@ -101,8 +102,8 @@ bool shut_then(const Moment& moment, const AskResult& r) {
   return tap && tap->shut;
 }
 
-void hold_to(const Moment& moment, bool with_air, std::vector<AskResult>& asks) {
-  const auto then = needs_then(moment.system, with_air);
+void hold_to(const Moment& moment, std::vector<AskResult>& asks) {
+  const auto then = needs_then(moment.system);
   if (!then || then->size() != asks.size()) return;
   for (std::size_t i = 0; i < asks.size(); ++i) {
     AskResult& now = asks[i];
@@ -144,13 +145,12 @@ void judge_low_water(const System& system, const steady::State& state, const fil
                      FlowVerdict& verdict) {
   const auto any = [&](auto test) { return std::any_of(verdict.asks.begin(), verdict.asks.end(), test); };
   if (system.tanks().empty() || !any([](const AskResult& r) { return r.judged && r.met; })) return;
-  const bool with_air = air_counts(verdict.asks);
   auto moments = lasts_day_by_day(day) ? lowest_of_day(system, day) : std::vector<Moment>{};
   // Draws that are missed day after day say it themselves.
   if (!day.known || !day.until_floats_open.empty())
     for (Moment& moment : floats_opening(system, state, day.until_floats_open))
       moments.push_back(std::move(moment));
-  for (const Moment& moment : moments) hold_to(moment, with_air, verdict.asks);
+  for (const Moment& moment : moments) hold_to(moment, verdict.asks);
   for (const AskResult& r : verdict.asks)
     if (r.low_water) verdict.findings.push_back(missed(system, r));
 }

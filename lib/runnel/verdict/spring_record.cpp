@@ -125,7 +125,7 @@ void say_record(Sentence& s, const OnRecord& entry) {
 Sentence missed_with(const Judged& of, const std::vector<Flow>& yields,
                      const std::vector<Flow>& while_filling, const Asks& now) {
   const System& system = of.system;
-  if (const auto then = needs_with(system, yields, now))
+  if (const auto then = needs_with(system, yields))
     for (std::size_t i = 0; i < then->size(); ++i)
       if (missed(now[i], (*then)[i])) return shortfall((*then)[i]);
   if (Asks slow = slow_fillings(of.all_day, while_filling, now); !slow.empty()) {
