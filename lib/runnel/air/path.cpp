@@ -26,9 +26,8 @@ bool is_shut(const network::Line& line) {
 }
 
 /// Whether water may run back through a line; neither a check valve nor a float valve at its end allows that.
-bool lets_back(const System& system, const network::Line& line) {
-  const network::Tank* tank = system.tank(line.to);
-  return !network::has_check_valve(line) && !(tank && tank->float_valve);
+bool lets_back(const network::Line& line) {
+  return !network::has_check_valve(line) && !line.float_valve;
 }
 
 Ways ways_of(const System& system) {
@@ -36,7 +35,7 @@ Ways ways_of(const System& system) {
   for (const network::Line& line : system.lines()) {
     if (is_shut(line)) continue;
     ways[at(line.from)].push_back({&line, false, line.to});
-    if (lets_back(system, line)) ways[at(line.to)].push_back({&line, true, line.from});
+    if (lets_back(line)) ways[at(line.to)].push_back({&line, true, line.from});
   }
   return ways;
 }
