@@ -129,9 +129,10 @@ std::string failures(const Candidate& candidate, const TextOptions& options) {
     if (finding.severity == Severity::error &&
         std::find(codes.begin(), codes.end(), finding.code) == codes.end())
       codes.push_back(finding.code);
-  std::string text = candidate.name + ": " + rendered(candidate.run->verdict.sentence, options);
-  constexpr std::string_view elsewhere = "; see below";  // where one model is answered
-  if (const auto at = text.find(elsewhere); at != std::string::npos) text.erase(at, elsewhere.size());
+  const verdict::Run& run = *candidate.run;
+  const verdict::Sentence sentence =
+      verdict::flow_sentence(run.system, run.state, run.verdict, /*listed_below=*/false);
+  std::string text = candidate.name + ": " + rendered(sentence, options);
   for (const std::string& code : codes) text += (code == codes.front() ? " [" : ", ") + code;
   return text + (codes.empty() ? "" : "]");
 }

@@ -105,7 +105,9 @@ std::vector<AskResult> judge_asks(const network::System& system, const steady::S
 /// otherwise.
 Sentence condition_of(const FlowVerdict& verdict);
 
-/// The one sentence, from the ruling, needs, air and findings already in the verdict.
-Sentence flow_sentence(const network::System& system, const steady::State& state, const FlowVerdict& verdict);
+/// The one sentence, from the ruling, needs, air and findings already in the verdict. `listed_below`: the
+/// findings stand below it, and it points to them.
+Sentence flow_sentence(const network::System& system, const steady::State& state, const FlowVerdict& verdict,
+                       bool listed_below = true);
 
 }  // namespace runnel::verdict

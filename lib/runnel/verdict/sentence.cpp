@@ -219,10 +219,12 @@ Sentence what_comes(const network::System& system, const steady::State& state, c
   return what_arrives(system, state, verdict, of_nothing_asked);
 }
 
-Sentence and_more(std::size_t count, const char* one, const char* many) {
+/// How many things are wrong besides the one that is told.
+Sentence more_wrong(std::size_t count, bool listed_below) {
   Sentence s;
   if (count == 0) return s;
-  return s.say(count == 1 ? one : " " + std::to_string(count) + many);
+  s.say(count == 1 ? " One more thing is wrong" : " " + std::to_string(count) + " more things are wrong");
+  return s.say(listed_below ? "; see below." : ".");
 }
 
 /// Taps and valves come before any height: with them set otherwise, no high point would be in the way.
@@ -291,8 +293,8 @@ const char* what_is_wrong(const FlowVerdict& verdict, const Finding& wrong) {
   return verdict.asks.empty() ? "It does not run as it should. " : "It does not deliver. ";
 }
 
-Sentence fails_sentence(const network::System& system, const steady::State& state,
-                        const FlowVerdict& verdict) {
+Sentence fails_sentence(const network::System& system, const steady::State& state, const FlowVerdict& verdict,
+                        bool listed_below) {
   Sentence s;
   // A siphon whose column breaks runs for nobody, whatever the balances say.
   for (const Finding& f : verdict.findings)
@@ -322,14 +324,12 @@ Sentence fails_sentence(const network::System& system, const steady::State& stat
     if (f->code == "need-fails-in-dry-season" || f->code == "tank-dry-in-year")
       return s.say("It does not deliver all year. ")
           .append(sentence_of(*f))
-          .append(and_more(wrong.size() - 1, " One more thing is wrong; see below.",
-                           " more things are wrong; see below."));
+          .append(more_wrong(wrong.size() - 1, listed_below));
   if (!verdict.asks.empty() || wrong.front()->code != "no-water-arrives") {
     const bool dry = is_about_draws(wrong.front()->code);
     s.say(dry ? "It does not deliver. " : what_is_wrong(verdict, *wrong.front()));
     s.append(sentence_of(*wrong.front()));
-    s.append(and_more(wrong.size() - 1, " One more thing is wrong; see below.",
-                      " more things are wrong; see below."));
+    s.append(more_wrong(wrong.size() - 1, listed_below));
     if (dry) return s;
     const Sentence comes = what_comes(system, state, verdict, words("Otherwise it would deliver: "),
                                       "As it is, water arrives: ");
@@ -372,8 +372,8 @@ Sentence open_question(const Finding& f) {
   return s.say("not every way was judged for trapped air");
 }
 
-Sentence flow_sentence(const network::System& system, const steady::State& state,
-                       const FlowVerdict& verdict) {
+Sentence flow_sentence(const network::System& system, const steady::State& state, const FlowVerdict& verdict,
+                       bool listed_below) {
   Sentence s;
   switch (verdict.ruling) {
     case Ruling::no_answer:
@@ -383,7 +383,7 @@ Sentence flow_sentence(const network::System& system, const steady::State& state
           "No answer: it did not pass the check that works it out again, so nothing can be said about "
           "this system.");
     case Ruling::fails:
-      return fails_sentence(system, state, verdict);
+      return fails_sentence(system, state, verdict, listed_below);
     case Ruling::cannot_be_said:
       return open_sentence(system, state, verdict);
     case Ruling::only_if: {
