@@ -23,7 +23,8 @@ constexpr Code air_held_flow_rule{
     "Put an air valve at the high points named, or dig them down. Without the air comes what the finding "
     "says.",
     "energy from the end back, with trapped air by Boyle's law [boyle-gas]; laws of clearing "
-    "[wisner1975], [walski1994]"};
+    "[wisner1975], [walski1994]",
+    Filling::follows};
 
 constexpr double difference = 1e-6;  // relative; far above the rounding of solvers, far below any gauge
 constexpr double hardly_less = 0.99;

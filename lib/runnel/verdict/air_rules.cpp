@@ -19,7 +19,8 @@ constexpr Code air_start_blocked_rule{
     "Put an air valve where the advice says, or dig the high point down. Each remedy given was tried by "
     "working out the start again with it.",
     "statics and Boyle's law, pocket by pocket [start-up-derivation]; rule of the two heads "
-    "[air-lock-article; found]"};
+    "[air-lock-article; found]",
+    Filling::follows};
 
 constexpr Code air_start_doubtful_rule{
     "air-start-doubtful",
@@ -28,7 +29,8 @@ constexpr Code air_start_doubtful_rule{
     " height it would not. The truth lies between.",
     "It may start on one day and not on another.",
     "Vent the high point that gains most. Where that cannot be done, fill the line slowly and bleed it.",
-    "statics and Boyle's law, and the same without compression [start-up-derivation]"};
+    "statics and Boyle's law, and the same without compression [start-up-derivation]",
+    Filling::follows};
 
 constexpr Code siphon_needs_filling_rule{
     "siphon-needs-filling",
@@ -48,7 +50,8 @@ constexpr Code line_blocked_rule{
     " lies.",
     "Dig the line down at that point, go round the hill, or raise the source. A sealed siphon can pass a "
     "low rise, but must be filled by hand and loses its water when air gets in.",
-    "physics: where air can get in, the grade line cannot lie below the pipe"};
+    "physics: where air can get in, the grade line cannot lie below the pipe",
+    Filling::follows};
 
 using air::StartReason;
 using air::StartVerdict;

@@ -35,7 +35,8 @@ constexpr Code taps_never_open_rule{
     "need is not.",
     "A tap that is there will be opened. Then the lower one takes the water and the higher one runs dry.",
     "Add a setting that opens the taps which may run together, or throttle the lower ones.",
-    "computed: the system with those taps open"};
+    "computed: the system with those taps open",
+    Filling::follows};
 
 constexpr Code by_turns_rule{
     "taps-by-turns",
@@ -46,7 +47,8 @@ constexpr Code by_turns_rule{
     "A tap is opened when somebody is thirsty. Then the lower one takes the water and the higher one runs "
     "dry.",
     "See that the hours are kept, throttle the lower taps, or bring more water.",
-    "computed: the system in each of these hours"};
+    "computed: the system in each of these hours",
+    Filling::follows};
 
 using network::Model;
 

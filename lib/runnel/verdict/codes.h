@@ -6,6 +6,12 @@
 
 namespace runnel::verdict {
 
+/// What a filling does with a finding of the steady answer that bears on the ruling.
+enum class Filling {
+  takes_over,  ///< it bears on the filling as well
+  follows,     ///< a filling sees by itself, instant by instant or with its lines empty, whether it is so
+};
+
 struct Code {
   std::string_view code;
   std::string_view title;    ///< a few words
@@ -13,6 +19,7 @@ struct Code {
   std::string_view why;      ///< why it matters on the ground
   std::string_view remedy;   ///< what to do
   std::string_view source;   ///< where the rule is from; empty for the language's own rules
+  Filling filling = Filling::takes_over;
 };
 
 /// All that this room and those below may say, and what the review and the command add, in no order.

@@ -24,7 +24,8 @@ constexpr Code draw_missed_rule{
     " in which it is drawn less comes than is drawn, and the store does not bridge them.",
     "A spring that gives enough over the day gives nothing to those who all come at once.",
     "Store more close to where it is drawn, spread the hours, enlarge the pipe, or draw less.",
-    "computed: the draws of the model against what comes and what is stored, hour by hour"};
+    "computed: the draws of the model against what comes and what is stored, hour by hour",
+    Filling::follows};
 
 constexpr Code tank_sinks_rule{"tank-sinks-day-by-day",
                                "a tank that stands lower every day",
@@ -32,7 +33,8 @@ constexpr Code tank_sinks_rule{"tank-sinks-day-by-day",
                                "before: more is drawn than comes.",
                                "It looks well for weeks, and then it is empty.",
                                "Bring more to it, or draw less. `runnel fill` says when it is empty.",
-                               "computed: the draws of the model against what comes, hour by hour"};
+                               "computed: the draws of the model against what comes, hour by hour",
+                               Filling::follows};
 
 constexpr Code hours_not_judged_rule{
     "draws-not-judged",
@@ -41,7 +43,8 @@ constexpr Code hours_not_judged_rule{
     "they change too often, or the flows at some hour did not settle.",
     "Enough over the day may be too little in its busiest hour.",
     "Run `runnel fill`, or split the model.",
-    ""};
+    "",
+    Filling::follows};
 
 constexpr Code draws_met_only_if_rule{
     "draws-met-only-if",
@@ -51,7 +54,8 @@ constexpr Code draws_met_only_if_rule{
     "Pipe ages, springs vary and walls come out thick.",
     "Store more, choose a pipe that leaves more, or take the condition as part of the promise.",
     "walls [iso-11922-1], [astm-d3035; from memory]; yields by Student's t; ageing common practice, no "
-    "source"};
+    "source",
+    Filling::follows};
 
 const std::vector<network::Draw> no_draws;
 

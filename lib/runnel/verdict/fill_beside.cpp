@@ -1,30 +1,31 @@
 #include "runnel/verdict/fill_beside.h"
 
 #include <algorithm>
-#include <array>
+#include <set>
 #include <string_view>
+
+#include "runnel/verdict/codes.h"
 
 namespace runnel::verdict {
 namespace {
 
-// What a filling follows by itself, instant by instant, or with its lines empty; and what it is no matter of.
-constexpr std::array<std::string_view, 28> followed_here = {
-    "ask-not-met",        "ask-not-judged",        "draw-not-met",       "outlet-dry",
-    "line-blocked",       "air-start-blocked",     "air-start-doubtful", "air-held-flow",
-    "air-not-judged",     "tank-gives-out",        "tank-runs-empty",    "draw-missed-in-its-hours",
-    "draws-not-judged",   "tank-sinks-day-by-day", "no-water-arrives",   "need-missed-at-low-water",
-    "need-met-only-if",   "draws-met-only-if",     "faster-than-asked",  "slower-than-asked",
-    "taps-never-open",    "taps-by-turns",         "runs-only-so-long",  "pressure-below-air",
-    "siphon-loses-water", "check-failed",          "no-answer",          "draws-missed-at-first"};
+/// The codes of all rules that a filling follows by itself.
+const std::set<std::string_view>& followed_here() {
+  static const std::set<std::string_view> followed = [] {
+    std::set<std::string_view> some;
+    for (const Code& code : codes())
+      if (code.filling == Filling::follows) some.insert(code.code);
+    return some;
+  }();
+  return followed;
+}
 
 }  // namespace
 
 std::vector<Finding> of_flow(const FillSeen& seen) {
   std::vector<Finding> found;
   for (const Finding& f : seen.flow ? seen.flow->findings : std::vector<Finding>{})
-    if (bearing(f) != Ruling::holds &&
-        std::find(followed_here.begin(), followed_here.end(), f.code) == followed_here.end())
-      found.push_back(f);
+    if (bearing(f) != Ruling::holds && !followed_here().contains(f.code)) found.push_back(f);
   return found;
 }
 

@@ -32,7 +32,8 @@ constexpr Code tank_runs_empty_rule{
     "Stock goes thirsty, taps run dry, and air gets into the lines that leave the tank.",
     "If more runs in over a whole day than is drawn, a larger tank bridges the hours; else more water, or"
     " fewer heads, must be found.",
-    "computed: the draws of the model against what is stored"};
+    "computed: the draws of the model against what is stored",
+    Filling::follows};
 
 constexpr Code outlet_dry_at_times_rule{
     "outlet-dry-at-times",

@@ -23,7 +23,8 @@ constexpr Code draws_missed_at_first_rule{
     "The herd that comes on the first day finds the trough empty; and whatever empties the tank once brings "
     "that day back.",
     "Let the tank fill before anything is drawn from it.",
-    "computed: the draws followed hour by hour from the levels as drawn"};
+    "computed: the draws followed hour by hour from the levels as drawn",
+    Filling::follows};
 
 constexpr double below_full_m = 1e-3;  // a millimetre is no water to speak of
 constexpr double seen_share = 1e-3;    // of what is asked: a run is followed no more exactly

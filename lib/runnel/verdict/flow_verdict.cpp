@@ -32,7 +32,8 @@ constexpr Code air_not_judged_rule{
     "from empty; or air stands behind a reducing valve, and what it takes there is not worked out.",
     "Air may stop one that was not looked at.",
     "Split the model, or ask about the part that worries you.",
-    ""};
+    "",
+    Filling::follows};
 
 constexpr Code no_answer_rule{
     "no-answer",
@@ -42,7 +43,8 @@ constexpr Code no_answer_rule{
     "Numbers that do not balance are no answer, so none is given.",
     "Check the model for lengths or bores far out of the ordinary. If they are right, send it to us: this"
     " should not happen.",
-    "both balances must close before an answer is given"};
+    "both balances must close before an answer is given",
+    Filling::follows};
 
 constexpr Code check_failed_rule{
     "check-failed",
@@ -51,7 +53,8 @@ constexpr Code check_failed_rule{
     "first. The two do not agree here.",
     "One of them is wrong.",
     "Do not rely on the answer, and send us the model.",
-    "the independent checker"};
+    "the independent checker",
+    Filling::follows};
 
 using Rule = void (*)(const Case&, Findings&);
 

@@ -28,7 +28,8 @@ constexpr Code need_missed_at_low_water_rule{
     "A full tank presses more than a low one. Whoever looks at the tap with the tank full sees it run well.",
     "Let the float valve open sooner, lay larger pipe below the tank, set it higher, or bring more water to "
     "it.",
-    "computed: the levels of a usual day, followed hour by hour"};
+    "computed: the levels of a usual day, followed hour by hour",
+    Filling::follows};
 
 constexpr double seen_m = 1e-3;  // a millimetre is no other level
 

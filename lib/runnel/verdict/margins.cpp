@@ -28,7 +28,8 @@ constexpr Code need_met_only_if_rule{
     "few years.",
     "Choose a pipe that leaves more, time the spring again, or take the condition as part of the promise.",
     "walls [iso-11922-1], [astm-d3035; from memory]; yields by Student's t; ageing common practice, no "
-    "source"};
+    "source",
+    Filling::follows};
 
 using network::Corner;
 using network::System;

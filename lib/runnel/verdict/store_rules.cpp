@@ -20,7 +20,8 @@ constexpr Code tank_gives_out_rule{
     "Taken for a spring, a full tank promises for ever what it gives for an hour. After that only what "
     "runs in runs on.",
     "More spring, less drawn, or draw for some hours and let it fill again: `runnel fill` follows that.",
-    "computed: what stands above the mouth, followed as its level falls"};
+    "computed: what stands above the mouth, followed as its level falls",
+    Filling::follows};
 
 constexpr Code runs_only_so_long_rule{
     "runs-only-so-long",
@@ -29,7 +30,8 @@ constexpr Code runs_only_so_long_rule{
     "more than they get.",
     "It is a picture of an hour, not of the system as it will be.",
     "Write under `asks` what must come: it is then judged on what lasts.",
-    "computed: what stands above the mouths of tanks"};
+    "computed: what stands above the mouths of tanks",
+    Filling::follows};
 
 using filling::DrawnStore;
 using filling::Lasting;

@@ -19,7 +19,8 @@ constexpr Code ask_not_met_rule{
     "See what limits it. If the spring gives all it has and nothing spills, only more spring or storage "
     "helps. If the box spills, the pipe is what limits: a larger bore, a shorter way, or a high point dug"
     " down helps, and the answer names the point that governs.",
-    "the model's own needs"};
+    "the model's own needs",
+    Filling::follows};
 
 constexpr Code ask_not_judged_rule{
     "ask-not-judged",
@@ -29,7 +30,8 @@ constexpr Code ask_not_judged_rule{
     "A verdict that left it out silently would look better than it is.",
     "`full_within` needs the answer over time. For a shut float valve let the model start from a lower "
     "level.",
-    "the model's own needs"};
+    "the model's own needs",
+    Filling::follows};
 
 constexpr Code draw_not_met_rule{
     "draw-not-met",
@@ -38,7 +40,8 @@ constexpr Code draw_not_met_rule{
     "A pipe that can take in air does not suck: people at that tap get less than they are promised, and "
     "what lies beyond it gets nothing.",
     "Draw less there, or give the line above it more pipe or more water.",
-    "physics: a draw that no pipe can give is reported, not delivered"};
+    "physics: a draw that no pipe can give is reported, not delivered",
+    Filling::follows};
 
 constexpr Code outlet_dry_rule{
     "outlet-dry",
@@ -46,7 +49,8 @@ constexpr Code outlet_dry_rule{
     "The grade line at the outlet lies below it, or no water reaches its line.",
     "Lower outlets take all the water. An outlet that stands dry also lets air into the line.",
     "Throttle or shut the lower outlets, lower the dry one, or enlarge the pipe they share.",
-    "physics: an outlet above the grade line gives nothing, and never draws water in"};
+    "physics: an outlet above the grade line gives nothing, and never draws water in",
+    Filling::follows};
 
 constexpr Code check_valve_shut_rule{
     "check-valve-shut",

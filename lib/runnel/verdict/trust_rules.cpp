@@ -21,7 +21,8 @@ constexpr Code no_water_arrives_rule{
     "No tap, tank or draw gets any water, and not because every tap is shut.",
     "A system that gives nothing is not a good one just because the model asks for nothing.",
     "See which line is shut, blocked or dry, and why.",
-    "continuity"};
+    "continuity",
+    Filling::follows};
 
 constexpr Code line_not_surveyed_rule{
     "line-not-surveyed",

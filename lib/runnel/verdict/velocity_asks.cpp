@@ -20,7 +20,8 @@ constexpr Code faster_than_asked_rule{
     "the asks.",
     "Whoever wrote that bound wants to keep hammer, noise, wear or loss down.",
     "Take a pipe of at least the bore named on that stretch, or draw less through it.",
-    "the model's own asks"};
+    "the model's own asks",
+    Filling::follows};
 
 constexpr Code slower_than_asked_rule{
     "slower-than-asked",
@@ -29,7 +30,8 @@ constexpr Code slower_than_asked_rule{
     "the asks.",
     "Whoever wrote that bound wants sand and air to be carried along.",
     "Take a pipe of at most the bore named on that stretch, or draw more through it.",
-    "the model's own asks"};
+    "the model's own asks",
+    Filling::follows};
 
 // A line that carries all but a hundredth of what it can is limited by itself.
 constexpr double capacity_taken = 0.01;
