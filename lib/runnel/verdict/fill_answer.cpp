@@ -7,6 +7,7 @@
 #include "runnel/network/corner.h"
 #include "runnel/verdict/answer.h"
 #include "runnel/verdict/cut_off.h"
+#include "runnel/verdict/drawn_hours.h"
 #include "runnel/verdict/margins.h"
 #include "runnel/verdict/settings.h"
 #include "runnel/verdict/start_levels.h"
@@ -112,7 +113,10 @@ Checked<FillRun> run_setting(const network::Model& model, const std::string& set
   auto system = network::resolve(std::move(*run.value));
   if (!system) return {std::nullopt, std::move(system.findings)};
   const std::optional<Run> flow = flow_beside(model, setting, asked, seen.cut_off);
-  if (flow) seen.flow = &flow->verdict;
+  if (flow) {
+    seen.flow = &flow->verdict;
+    *system.value = as_it_lasts(*system.value, flow->verdict);
+  }
   if (asked.springs_stop) system.value = network::without_springs(*system.value);
   FillOptions options = asked.options;
   options.start_hour = asked.start_hour.value_or(asked.springs_stop ? first_draw_hour(*system.value) : 0.0);

@@ -85,8 +85,7 @@ constexpr Code pressure_below_air_rule{
     "suction. Dirty ground water is drawn in as well. The line then carries less, or stops.",
     "Lower the line there, or make the pipe larger above the point and smaller below it.",
     "air comes out of water at about 7.5 m [air-release-chapter; found]; the water boils at the vapour "
-    "limit",
-    Filling::follows};
+    "limit"};
 
 // Working pressure at most 72 % of the rating where surge is not worked out
 // [asae-s376; secondary].

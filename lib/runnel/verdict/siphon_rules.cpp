@@ -26,8 +26,7 @@ constexpr Code siphon_loses_water_rule{
     " sees it in a calculation that takes it as full.",
     "Keep the mouth well under water, take branches off where the line is under pressure, put no air "
     "valve on the crest, and lower a crest that is too high for the altitude.",
-    "2.7 m of absolute head [siphon-practice]; the rest common practice, no source",
-    Filling::follows};
+    "2.7 m of absolute head [siphon-practice]; the rest common practice, no source"};
 
 constexpr Code sealed_without_crest_rule{"sealed-without-crest",
                                          "a sealed line that is no siphon",
