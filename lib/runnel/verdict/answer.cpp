@@ -188,8 +188,8 @@ Finding by_turns(const Sentence& short_together, const Turn& turn) {
 }
 
 /// What a turn rests on: two taps must not be open together. More of them must be open at no other hours than
-/// theirs, and nothing may be drawn at joints at others.
-Sentence while_kept(const Model& model, const Turn& turn) {
+/// theirs, and nothing may be drawn at joints at others. `apart`: no turn draws at two places.
+Sentence while_kept(const Model& model, const Turn& turn, bool apart) {
   std::vector<std::string> places = turn.drawn;
   places.insert(places.end(), turn.idle.begin(), turn.idle.end());
   const bool taps =
@@ -202,7 +202,7 @@ Sentence while_kept(const Model& model, const Turn& turn) {
     s.say(i == 0 ? "" : i + 1 == places.size() ? " and " : ", ").name(places[i]);
   if (!all_named) s.say(" and " + std::to_string(places.size() - named) + " more");
   if (!taps) return s.say(" are drawn from in their own hours alone");
-  return s.say(places.size() == 2 ? " are not open together" : " are open in their own hours alone");
+  return s.say(places.size() == 2 && apart ? " are not open together" : " are open in their own hours alone");
 }
 
 /// Places that nothing is due at in a turn. The pressure in a joint is asked at all hours.
@@ -217,11 +217,14 @@ std::vector<std::string> not_due_in(const Model& model, const Turn& turn) {
 }
 
 /// Where something falls short when all that has hours is drawn together, and no hour finds it so: the same
-/// run in each of its turns, if none of those fails. Else `together` alone.
+/// run in each of its turns, which are the states that come. Else `together` alone.
 std::vector<Run> by_turns(const Model& model, Run together, const Aside& aside) {
   const Sentence short_of = short_together(together);
   std::vector<Run> runs;
-  for (const Turn& turn : short_of.empty() ? std::vector<Turn>{} : turns_by_hours(model)) {
+  const std::vector<Turn> turns = short_of.empty() ? std::vector<Turn>{} : turns_by_hours(model);
+  const bool apart =
+      std::all_of(turns.begin(), turns.end(), [](const Turn& turn) { return turn.drawn.size() == 1; });
+  for (const Turn& turn : turns) {
     Aside here = aside;
     const auto idle = not_due_in(model, turn);
     here.cut_off.insert(here.cut_off.end(), idle.begin(), idle.end());
@@ -230,11 +233,11 @@ std::vector<Run> by_turns(const Model& model, Run together, const Aside& aside) 
                              : together.setting == as_drawn ? hours
                                                             : together.setting + ", " + hours;
     Checked<Run> run = judge_run(model, name, std::move(here), &turn);
-    if (!run || run.value->verdict.ruling >= Ruling::fails) {
+    if (!run || run.value->verdict.ruling > Ruling::fails) {
       runs.clear();
       break;
     }
-    run.value->verdict.dry_conditions.push_back(while_kept(model, turn));
+    run.value->verdict.dry_conditions.push_back(while_kept(model, turn, apart));
     runs.push_back(std::move(*run.value));
     hold_to({by_turns(short_of, turn)}, runs.back());
   }

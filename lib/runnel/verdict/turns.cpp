@@ -20,29 +20,31 @@ std::string clock(double hour) {
   return std::to_string(minutes / 60) + (minutes % 60 == 0 ? "" : (rest.size() == 1 ? ":0" : ":") + rest);
 }
 
-/// A tap that is drawn at certain hours only, or a joint some of whose draws are.
+std::vector<Draw> drawn_at(const std::vector<Draw>& draws, double hour) {
+  std::vector<Draw> now;
+  std::copy_if(draws.begin(), draws.end(), std::back_inserter(now),
+               [hour](const Draw& draw) { return network::drawn_at(draw, hour); });
+  return now;
+}
+
+/// A tap or a joint some of whose draws have hours.
 struct ByTheHour {
   std::string name;
   std::vector<Draw> draws;
-  bool tap = true;
 
-  /// Of a joint the flow that is drawn. A tap stands open or shut, whatever it is drawn for.
-  double drawn_at(double hour) const {
-    std::vector<Draw> now;
-    std::copy_if(draws.begin(), draws.end(), std::back_inserter(now),
-                 [hour](const Draw& draw) { return network::drawn_at(draw, hour); });
-    return tap ? (now.empty() ? 0.0 : 1.0) : network::busiest_hour(now).si();
-  }
+  double drawn_m3s(double hour) const { return network::busiest_hour(drawn_at(draws, hour)).si(); }
 };
+
+bool some_hours(const std::vector<Draw>& draws) {
+  return !std::all_of(draws.begin(), draws.end(), network::all_day) && network::busiest_hour(draws) > Flow{};
+}
 
 std::vector<ByTheHour> all_by_the_hour(const Model& model) {
   std::vector<ByTheHour> all;
   for (const network::Outlet& tap : model.outlets)
-    if (network::has_hours(tap)) all.push_back({tap.name, tap.draws, true});
+    if (!tap.shut && some_hours(tap.draws)) all.push_back({tap.name, tap.draws});
   for (const network::Joint& joint : model.joints)
-    if (!std::all_of(joint.draws.begin(), joint.draws.end(), network::all_day) &&
-        network::busiest_hour(joint.draws) > Flow{})
-      all.push_back({joint.name, joint.draws, false});
+    if (some_hours(joint.draws)) all.push_back({joint.name, joint.draws});
   return all;
 }
 
@@ -59,7 +61,7 @@ std::vector<Stretch> stretches(const Model& model, const std::vector<ByTheHour>&
   std::vector<Stretch> day;
   for (std::size_t i = 0; i + 1 < hours.size(); ++i) {
     Stretch stretch{hours[i], hours[i + 1], {}};
-    for (const ByTheHour& place : places) stretch.drawn.push_back(place.drawn_at(hours[i]));
+    for (const ByTheHour& place : places) stretch.drawn.push_back(place.drawn_m3s(hours[i]));
     if (!day.empty() && day.back().drawn == stretch.drawn)
       day.back().to_hour = stretch.to_hour;
     else
@@ -97,6 +99,11 @@ std::vector<Turn> turns_by_hours(const Model& model) {
   return turns;
 }
 
-Model in_turn(Model model, const Turn& turn) { return network::at_hour(std::move(model), turn.from_hour); }
+Model in_turn(Model model, const Turn& turn) {
+  model = network::at_hour(std::move(model), turn.from_hour);
+  for (network::Outlet& tap : model.outlets)
+    if (!tap.shut) tap.draws = drawn_at(tap.draws, turn.from_hour);
+  return model;
+}
 
 }  // namespace runnel::verdict
