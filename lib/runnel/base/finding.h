@@ -22,6 +22,14 @@ struct Where {
 /// The text of `message` and `advice` may hold {0}, {1}, ...: the figures, which are printed in the
 /// reader's units only when the finding is shown (units/print.h, `render`). Literal braces are {{ }}.
 struct Finding {
+  // Written in finding.cpp: nearly every file copies or drops findings.
+  Finding();
+  Finding(const Finding&);
+  Finding(Finding&&) noexcept;
+  Finding& operator=(const Finding&);
+  Finding& operator=(Finding&&) noexcept;
+  ~Finding();
+
   std::string code;                  ///< stable, in words: "air-crest-near-grade"; `runnel explain CODE`
   Severity severity = Severity::error;
   std::string message;               ///< one sentence a farmer can act on

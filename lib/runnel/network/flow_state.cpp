@@ -13,6 +13,13 @@ const PlaceState* find(const std::vector<PlaceState>& places, const std::string&
 
 }  // namespace
 
+State::State() = default;
+State::State(const State&) = default;
+State::State(State&&) noexcept = default;
+State& State::operator=(const State&) = default;
+State& State::operator=(State&&) noexcept = default;
+State::~State() = default;
+
 const PlaceState* State::place(const std::string& name) const {
   for (const auto* kind : kinds_of(*this))
     if (const PlaceState* found = find(*kind, name)) return found;

@@ -99,6 +99,14 @@ struct Proof {
 };
 
 struct State : PlaceStates {
+  // Written in flow_state.cpp: many files copy, move or drop a state.
+  State();
+  State(const State&);
+  State(State&&) noexcept;
+  State& operator=(const State&);
+  State& operator=(State&&) noexcept;
+  ~State();
+
   Outcome outcome = Outcome::iteration_limit;
   std::vector<Iteration> history;
   std::vector<LineState> lines;

@@ -7,6 +7,13 @@
 
 namespace runnel::network {
 
+Model::Model() = default;
+Model::Model(const Model&) = default;
+Model::Model(Model&&) noexcept = default;
+Model& Model::operator=(const Model&) = default;
+Model& Model::operator=(Model&&) noexcept = default;
+Model::~Model() = default;
+
 double Site::specific_weight_nm3() const { return water.density_kgm3 * gravity_ms2; }
 
 namespace {

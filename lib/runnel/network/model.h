@@ -114,6 +114,14 @@ struct Price {
 };
 
 struct Model : Places {
+  // Written in model.cpp: otherwise every file that copies, moves or drops a model compiles all that it holds.
+  Model();
+  Model(const Model&);
+  Model(Model&&) noexcept;
+  Model& operator=(const Model&);
+  Model& operator=(Model&&) noexcept;
+  ~Model();
+
   std::string name, note;
   Site site;
   losses::FrictionLaw friction;

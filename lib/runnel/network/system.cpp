@@ -75,6 +75,12 @@ void System::pay_tees(int line) {
   own.exit_loss += tee_loss(*this, own.to, line);
 }
 
+System::System(const System&) = default;
+System::System(System&&) noexcept = default;
+System& System::operator=(const System&) = default;
+System& System::operator=(System&&) noexcept = default;
+System::~System() = default;
+
 System::System(std::shared_ptr<const Model> model) : model_(std::move(model)) {
   each_kind(*model_, [&, kind = std::size_t{0}](const auto& all) mutable {
     first_place_[kind + 1] = first_place_[kind] + static_cast<int>(all.size());

@@ -28,6 +28,13 @@ struct PlaceRef {
 
 class System {
  public:
+  // Written in system.cpp: many files copy, move or drop a system.
+  System(const System&);
+  System(System&&) noexcept;
+  System& operator=(const System&);
+  System& operator=(System&&) noexcept;
+  ~System();
+
   const std::string& name() const { return model_->name; }
   const std::string& note() const { return model_->note; }
   const Site& site() const { return model_->site; }

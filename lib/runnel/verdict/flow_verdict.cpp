@@ -267,6 +267,13 @@ void take_back_figures(FlowVerdict& verdict) {
 
 }  // namespace
 
+FlowVerdict::FlowVerdict() = default;
+FlowVerdict::FlowVerdict(const FlowVerdict&) = default;
+FlowVerdict::FlowVerdict(FlowVerdict&&) noexcept = default;
+FlowVerdict& FlowVerdict::operator=(const FlowVerdict&) = default;
+FlowVerdict& FlowVerdict::operator=(FlowVerdict&&) noexcept = default;
+FlowVerdict::~FlowVerdict() = default;
+
 bool FlowVerdict::fails_at(const std::string& place) const {
   return std::any_of(findings.begin(), findings.end(), [&](const Finding& f) {
     return f.severity == Severity::error && f.where.place == place;

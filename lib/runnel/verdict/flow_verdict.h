@@ -67,6 +67,14 @@ struct AskedInAll {
 };
 
 struct FlowVerdict {
+  // Written in flow_verdict.cpp: it holds much, and many files move or drop it.
+  FlowVerdict();
+  FlowVerdict(const FlowVerdict&);
+  FlowVerdict(FlowVerdict&&) noexcept;
+  FlowVerdict& operator=(const FlowVerdict&);
+  FlowVerdict& operator=(FlowVerdict&&) noexcept;
+  ~FlowVerdict();
+
   Ruling ruling = Ruling::no_answer;          ///< the worst bearing of the findings
   Sentence sentence;                          ///< one plain sentence
   std::vector<AskResult> asks;                ///< in the model's order
