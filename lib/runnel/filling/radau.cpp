@@ -164,12 +164,11 @@ bool Radau::iterate(const VectorXd& volume, const VectorXd& rate, Trial& trial) 
     const MatrixXd step = change(w, trial, residual);
     if (round > 0 && residual <= enough) return true;
     const MatrixXd stages = basis().out * step;
-    double moved = 0.0, effect = 0.0, unrest = 0.0;
+    double moved = 0.0, effect = 0.0;
     for (int s = 0; s < 3; ++s) {
       moved = std::max(moved, norm(stages.row(s).transpose()));
       const VectorXd off = h * (slopes_ * stages.row(s).transpose());
       effect = std::max(effect, norm(off));
-      if (off.size() > 0) unrest = std::max(unrest, (slopes_ * off).cwiseAbs().maxCoeff());
     }
     // How far off the stages the rates were taken, by the slopes and by how wrong those have proved to be.
     if (round > 0 && effect + moved * std::min(1.0, moved / moved_before) <= beside &&
