@@ -23,7 +23,7 @@ struct Room {
 // From what fits most reviews down to what fits any; a reader who wants more adds -v.
 constexpr Room rooms[] = {{4, 2, 2, 3, 4, 2}, {4, 1, 1, 3, 3, 1}, {3, 1, 1, 2, 2, 1}, {2, 1, 1, 1, 1, 1}};
 constexpr Room all_of_it{100000, 100000, 0, 100000, 100000, 100000};  // -v gives what is told its own section
-constexpr int most_lines = 20;
+constexpr int most_lines_of_all = 20;
 
 /// The worst ruling of each rule that has any: the rules in order, then those of the works.
 std::vector<review::Ruling> worst_of_all(const Review& review) {
@@ -233,7 +233,7 @@ Document summary(const ReviewAnswer& answer, int lines_after, const TextOptions&
   Document out;
   for (const Room& room : rooms) {
     out = head + body(answer, room, options);
-    if (lines_with_words(out, options) + lines_after <= most_lines) break;
+    if (lines_with_words(out, options) + lines_after <= most_lines_of_all) break;
   }
   return out;
 }
