@@ -26,9 +26,7 @@ bool is_shut(const network::Line& line) {
 }
 
 /// Whether water may run back through a line; neither a check valve nor a float valve at its end allows that.
-bool lets_back(const network::Line& line) {
-  return !network::has_check_valve(line) && !line.float_valve;
-}
+bool lets_back(const network::Line& line) { return !network::has_check_valve(line) && !line.float_valve; }
 
 Ways ways_of(const System& system) {
   Ways ways(at(system.places()));

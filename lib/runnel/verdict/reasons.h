@@ -29,9 +29,9 @@ enum class Bound {
 
 struct Reason {
   Bound bound = Bound::pipe;
-  std::string place;              ///< shut_tap, opening, spring, mouth (its box), float_valve, tank_level
-  std::vector<std::string> taps;  ///< other_taps: those that run, then joints that draw, in the system's
-                                  ///< order; draws: where it is drawn
+  std::string place;                ///< shut_tap, opening, spring, mouth (its box), float_valve, tank_level
+  std::vector<std::string> taps;    ///< other_taps: those that run, then joints that draw, in the system's
+                                    ///< order; draws: where it is drawn
   std::string line;                 ///< shut_valve, held_valve, pipe, high_point, mouth
   std::string part;                 ///< shut_valve, held_valve: its name
   double from_m = 0.0, to_m = 0.0;  ///< pipe: the stretch; high_point: both the station
