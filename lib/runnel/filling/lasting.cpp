@@ -330,9 +330,12 @@ class LongRun {
     if (joint && joint->draws.empty()) return;
     const int hangs = tap ? system_.hangs_on(system_.place(*place).index) : -1;
     const std::vector<char> above = upstream(system_, hangs >= 0 ? hangs : *place);
-    // In the long run draws by the hour take the mean of the day, not the draw of the busiest hour.
+    // In the long run draws by the hour take the mean of the day, not the draw of the busiest hour. A tap of
+    // which more is asked is opened wider in its hours.
     const auto& draws = tap ? tap->draws : joint->draws;
-    const double asked_m3s = draws.empty() ? ask.flow.si() : network::daily_mean(draws).si();
+    double asked_m3s = draws.empty() ? ask.flow.si() : network::daily_mean(draws).si();
+    if (tap && !draws.empty() && ask.flow > network::busiest_hour(draws))
+      asked_m3s = std::max(asked_m3s, ask.flow.si() * network::hours_a_day(draws) / 24.0);
     for (std::size_t t = 0; t < system_.tanks().size(); ++t) {
       const int tank = system_.tank_place(static_cast<int>(t));
       if (above[static_cast<std::size_t>(tank)]) at(tank).own_m3s += asked_m3s;

@@ -24,6 +24,12 @@ double hours_a_day(const Draw& draw) {
   return hours <= 0.0 ? hours + 24.0 : hours;  // from 20 to 6: over midnight; equal hours: all day
 }
 
+double hours_a_day(const std::vector<Draw>& draws) {
+  double hours = 0.0;
+  for (const Draw& draw : draws) hours += hours_a_day(draw);
+  return std::min(hours, 24.0);
+}
+
 Flow while_it_runs(const Draw& draw) { return draw.flow * (24.0 / hours_a_day(draw)); }
 
 Flow daily_mean(const std::vector<Draw>& draws) {

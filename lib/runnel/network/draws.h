@@ -10,6 +10,8 @@ namespace runnel::network {
 Draw drawn_always(Flow flow);
 /// How long a draw runs each day; 24 if no hours are given.
 double hours_a_day(const Draw& draw);
+/// How long something is drawn each day, no two draws at once.
+double hours_a_day(const std::vector<Draw>& draws);
 /// What it takes while it runs: the day's volume within its hours.
 Flow while_it_runs(const Draw& draw);
 /// The mean of all over a day.

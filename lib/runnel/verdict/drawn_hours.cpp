@@ -125,21 +125,32 @@ bool lasts_day_by_day(const filling::TypicalDay& day) {
   return day.known && day.proved && !day.lowest.empty() && short_on(day).empty();
 }
 
+namespace {
+
+/// A tap with hours of which more is asked than is drawn is opened wider for as long as it is drawn in a day:
+/// what is stored must last so long. At any other place more is asked day and night.
+bool lasts_opened_wider(const network::System& system, const AskResult& missed) {
+  const network::Outlet* tap = system.outlet(missed.ask.at);
+  return tap && network::has_hours(*tap) && *missed.met_until_s >= network::hours_a_day(tap->draws) * 3600.0;
+}
+
+}  // namespace
+
 void spare_what_is_drawn(const network::System& system, const std::vector<AskResult>& at_first,
                          std::vector<AskResult>& asks) {
   const auto drawn_m3s = [&](const network::Ask& ask) {
     const network::Outlet* tap = system.outlet(ask.at);
     const network::Tank* tank = system.tank(ask.at);
     const network::Joint* joint = system.joint(ask.at);
-    // It stands open all day, or in its hours, and is opened wider for a while if more is asked.
-    if (tap && (tap->draws.empty() || network::has_hours(*tap))) return ask.flow.si();
+    if (tap && tap->draws.empty()) return ask.flow.si();  // it stands open all day
     const auto& draws = tap ? tap->draws : tank ? tank->draws : joint ? joint->draws : no_draws;
     return network::busiest_hour(draws).si();
   };
   for (std::size_t i = 0; i < asks.size(); ++i) {
     const network::Ask& ask = asks[i].ask;
     if (!asks[i].met_until_s) continue;
-    if (ask.kind == network::AskKind::pressure || drawn_m3s(ask) >= ask.flow.si() * (1.0 - rounding))
+    if (ask.kind == network::AskKind::pressure || drawn_m3s(ask) >= ask.flow.si() * (1.0 - rounding) ||
+        lasts_opened_wider(system, asks[i]))
       asks[i] = at_first[i];
   }
 }
