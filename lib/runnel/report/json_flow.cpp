@@ -163,6 +163,7 @@ Json reason_json(const verdict::Reason& reason) {
   if (reason.dug_m > 0.0) json["dug_m"] = number(reason.dug_m, "dug_m");
   json["with"] = figure_json(reason.with);
   json["cures"] = reason.cures;
+  if (!reason.leaves_short.empty()) json["leaves_short"] = reason.leaves_short;
   return json;
 }
 

@@ -139,6 +139,8 @@ Sentence act_on(const Reason& reason) {
   }
   s.append(with(": ", reason));
   if (!reason.cures) s.say(", which is not yet enough");
+  if (!reason.leaves_short.empty() && reason.bound != Bound::other_taps)
+    s.say("; but then ").name(reason.leaves_short).say(" gets too little");
   return s.say(".");
 }
 

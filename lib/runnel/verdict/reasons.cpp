@@ -145,7 +145,15 @@ class Search {
       asks_[i].reason = reason;
       asks_[i].reason->with = *(*now)[i].got;
       asks_[i].reason->cures = (*now)[i].met;
+      asks_[i].reason->leaves_short = short_with(*now, asks_[i].ask.at);
     }
+  }
+  /// Another place that gets what it needs as things stand, and would not then.
+  std::string short_with(const std::vector<AskResult>& now, const std::string& cured) const {
+    for (std::size_t i = 0; i < now.size(); ++i)
+      if (asks_[i].judged && asks_[i].met && asks_[i].ask.at != cured && now[i].judged && !now[i].met)
+        return asks_[i].ask.at;
+    return {};
   }
   void offer(const Reason& reason) { offer(reason, judged()); }
 
@@ -373,6 +381,7 @@ void Search::follow_pipe(std::size_t ask) {
     reason.pipe = wider->name;
     reason.with = *(*now)[ask].got;
     reason.cures = (*now)[ask].met;
+    reason.leaves_short = short_with(*now, asks_[ask].ask.at);
   }
   solver_.lay(l, p, laid);
 }
@@ -391,6 +400,7 @@ void Search::follow_opening(std::size_t ask) {
     reason.dug_m = tried_m;
     reason.with = *(*now)[ask].got;
     reason.cures = (*now)[ask].met;
+    reason.leaves_short = short_with(*now, asks_[ask].ask.at);
   }
 }
 
@@ -408,6 +418,7 @@ void Search::follow_dig(std::size_t ask) {
     if (!(*now)[ask].met) continue;
     reason.dug_m = dug_m;
     reason.with = *(*now)[ask].got;
+    reason.leaves_short = short_with(*now, asks_[ask].ask.at);
     return;
   }
 }
@@ -424,6 +435,7 @@ void Search::follow_mouth(std::size_t ask) {
     if (reason.cures ? !(*now)[ask].met : !all) continue;
     reason.dug_m = by_m;
     reason.with = *(*now)[ask].got;
+    reason.leaves_short = short_with(*now, asks_[ask].ask.at);
     return;
   }
 }

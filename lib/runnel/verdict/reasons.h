@@ -39,6 +39,7 @@ struct Reason {
   double dug_m = 0.0;               ///< high_point, mouth: how much deeper; opening: its bore
   Figure with;                      ///< what the need gets then
   bool cures = false;               ///< the need is met with it
+  std::string leaves_short;         ///< a place whose need is met now and would not be with it; or empty
 };
 
 /// The range in which a need's figure lies, between the bad and the good corner of what is not known for
