@@ -121,8 +121,6 @@ void System::open_taps() {
   };
   for (const Ask& ask : asks())
     if (ask.kind == AskKind::flow) at_least(ask.at, ask.flow);
-  for (const Claim& claim : claims())
-    if (claim.flow) at_least(claim.at, *claim.flow);
 }
 
 PlaceRef System::place(int place) const {

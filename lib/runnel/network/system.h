@@ -94,7 +94,7 @@ class System {
   explicit System(Model model) : System(std::make_shared<const Model>(std::move(model))) {}
   explicit System(std::shared_ptr<const Model> model);
   Line resolved(const Pipeline& line, int from, int to) const;
-  void open_taps();         ///< so far as what is drawn, asked and claimed there needs
+  void open_taps();         ///< so far as what is drawn and asked there needs
   void pay_tees(int line);  ///< adds the losses of tees at its ends
 
   template <class T>

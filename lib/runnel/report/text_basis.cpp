@@ -103,7 +103,7 @@ Document basis_section(const FlowAnswer& answer, const TextOptions& options) {
   out.append(pipes_laid(answer.system, options));
   if (some_tap_held(answer.system))
     out.line(
-        "Taps with draws are opened just so far that no more comes than is drawn, asked or claimed there.");
+        "Taps with draws are opened just so far that no more comes than is drawn or asked there.");
   out.line(
       "Pressures are above the air's. \"Water up to\" is where it would rise in an open tube: pipe height"
       " plus pressure. Velocity heads at places are neglected, entrance and exit losses are not.");
