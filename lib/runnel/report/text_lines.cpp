@@ -50,6 +50,7 @@ std::string capacity_text(const LineState& line, const network::Line* drawn, con
                       *governs < line.points.back().station_m - 1e-6;
   if (!answer.system.box(drawn->from) && !inside) return "";
   const bool all = line.flow_m3s > *line.capacity_m3s * (1.0 - 1e-6);
+  if (all && !inside && answer.system.joint(drawn->to)) return "";  // what runs on decides, not this line
   std::string text =
       all ? " It carries all it can" : " It could carry " + shown(Kind::flow, *line.capacity_m3s, options);
   if (line.governed_by_station_m) {

@@ -14,7 +14,7 @@ namespace {
 
 constexpr Code box_spills_rule{
     "box-spills",
-    "the spring gives more than the pipe takes",
+    "the spring gives more than is taken",
     "The collection box stands at its lip and the rest runs over.",
     "That is how a healthy box works. The overflow must be able to carry it, also in the wettest month.",
     "Lead it away over stone or pipe so that it does not undermine the box. If the water is wanted below,"
@@ -56,7 +56,7 @@ void box_spills(const Case& c, Findings& out) {
     d.message.name(box.name)
         .say(" spills ")
         .figure(Kind::flow, box.spill_m3s)
-        .say(" over its lip: the spring gives more than the pipe takes.");
+        .say(" over its lip: the spring gives more than is taken.");
     const network::Box* drawn = c.system.box(box.name);
     if (drawn && !drawn->overflow) d.message.say(" The lip is taken as free, as no overflow is described.");
     d.advice.say("Lead the overflow away from the box so that it does not wash out the ground below it.");

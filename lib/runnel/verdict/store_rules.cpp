@@ -158,7 +158,9 @@ Finding asked_too_long(const AskResult& result, const Lasting& lasting) {
   if (result.got) d.against(*result.got, result.asked);
   d.advice.say("Only more water helps ");
   d.advice.name(result.ask.at)
-      .say(" for good: a larger tank puts it off. Or draw for fewer hours, and let the tank fill again.");
+      .say(
+          " for good, or a larger tank if a day brings as much as it takes. Or draw for fewer hours, and let "
+          "the tank fill again.");
   d.source("the model's own needs");
   return d.done();
 }
