@@ -42,8 +42,7 @@ constexpr Code by_turns_rule{
     "taps-by-turns",
     "taps and joints that are used by turns",
     "No hour finds all drawn that is drawn by the hour. Drawn together, some need is not met; each judged in "
-    "its own hours, with the taps shut that are not drawn then and joints drawing what they draw then, all "
-    "needs are met.",
+    "its own hours, with the taps shut that are not drawn then and what joints draw then, all needs are met.",
     "A tap is opened when somebody is thirsty. Then the lower one takes the water and the higher one runs "
     "dry.",
     "See that the hours are kept, throttle the lower taps, or bring more water.",

@@ -32,8 +32,9 @@ constexpr Code velocity_missed_in_year_rule{
     "a velocity that some period of the year brings out of its bound",
     "With the yields of the model the velocity is within its bound; with those of some period of its `year` "
     "it is not.",
-    "Water that creeps in the dry months lets sand and air lie; water that races in the wet ones wears and "
-    "hammers.",
+    "Water that runs slowly in the dry months lets sand and air lie; water that runs fast in the wet ones "
+    "wears "
+    "the pipe.",
     "See whether the bound is meant for that time as well, or choose another pipe there.",
     "the model's own asks and year"};
 
