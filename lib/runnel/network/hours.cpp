@@ -17,6 +17,13 @@ bool drawn_at(const Draw& draw, double hour) {
   return draw.to_hour < draw.from_hour ? after || before : after && before;
 }
 
+std::vector<Draw> drawn_at(const std::vector<Draw>& draws, double hour) {
+  std::vector<Draw> now;
+  std::copy_if(draws.begin(), draws.end(), std::back_inserter(now),
+               [hour](const Draw& draw) { return drawn_at(draw, hour); });
+  return now;
+}
+
 bool has_hours(const Outlet& outlet) {
   return !outlet.shut && !outlet.draws.empty() &&
          std::none_of(outlet.draws.begin(), outlet.draws.end(), all_day);
@@ -30,28 +37,17 @@ bool has_draws(const Model& model) {
 }
 
 Model at_hour(Model model, double hour) {
-  const auto drawn = [hour](const Draw& draw) { return drawn_at(draw, hour); };
   for (Outlet& outlet : model.outlets)
-    if (has_hours(outlet) && std::none_of(outlet.draws.begin(), outlet.draws.end(), drawn))
-      outlet.shut = true;
-  for (Joint& joint : model.joints) {
-    if (joint.draws.empty()) continue;
-    std::vector<Draw> now;
-    std::copy_if(joint.draws.begin(), joint.draws.end(), std::back_inserter(now), drawn);
-    joint.draw = busiest_hour(now);
-  }
+    if (has_hours(outlet) && drawn_at(outlet.draws, hour).empty()) outlet.shut = true;
+  for (Joint& joint : model.joints)
+    if (!joint.draws.empty()) joint.draw = busiest_hour(drawn_at(joint.draws, hour));
   return model;
 }
 
 Model as_people_open_it(Model model, double hour) {
   model = at_hour(std::move(model), hour);
-  const auto drawn = [hour](const Draw& draw) { return drawn_at(draw, hour); };
-  for (Outlet& tap : model.outlets) {
-    if (tap.shut || tap.draws.empty()) continue;
-    std::vector<Draw> now;
-    std::copy_if(tap.draws.begin(), tap.draws.end(), std::back_inserter(now), drawn);
-    tap.opened_to = busiest_hour(now);
-  }
+  for (Outlet& tap : model.outlets)
+    if (!tap.shut && !tap.draws.empty()) tap.opened_to = busiest_hour(drawn_at(tap.draws, hour));
   return model;
 }
 

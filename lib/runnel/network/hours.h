@@ -13,6 +13,9 @@ bool all_day(const Draw& draw);
 /// to 6.
 bool drawn_at(const Draw& draw, double hour);
 
+/// Those of some draws that run at an hour.
+std::vector<Draw> drawn_at(const std::vector<Draw>& draws, double hour);
+
 /// Whether the tap stands open and is drawn at certain hours only: at the others it is shut.
 bool has_hours(const Outlet& outlet);
 

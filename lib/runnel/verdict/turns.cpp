@@ -2,7 +2,6 @@
 
 #include <algorithm>
 #include <cmath>
-#include <iterator>
 
 #include "runnel/network/draws.h"
 #include "runnel/network/hours.h"
@@ -20,19 +19,12 @@ std::string clock(double hour) {
   return std::to_string(minutes / 60) + (minutes % 60 == 0 ? "" : (rest.size() == 1 ? ":0" : ":") + rest);
 }
 
-std::vector<Draw> drawn_at(const std::vector<Draw>& draws, double hour) {
-  std::vector<Draw> now;
-  std::copy_if(draws.begin(), draws.end(), std::back_inserter(now),
-               [hour](const Draw& draw) { return network::drawn_at(draw, hour); });
-  return now;
-}
-
 /// A tap or a joint some of whose draws have hours.
 struct ByTheHour {
   std::string name;
   std::vector<Draw> draws;
 
-  double drawn_m3s(double hour) const { return network::busiest_hour(drawn_at(draws, hour)).si(); }
+  double drawn_m3s(double hour) const { return network::busiest_hour(network::drawn_at(draws, hour)).si(); }
 };
 
 bool some_hours(const std::vector<Draw>& draws) {
@@ -102,7 +94,7 @@ std::vector<Turn> turns_by_hours(const Model& model) {
 Model in_turn(Model model, const Turn& turn) {
   model = network::at_hour(std::move(model), turn.from_hour);
   for (network::Outlet& tap : model.outlets)
-    if (!tap.shut) tap.draws = drawn_at(tap.draws, turn.from_hour);
+    if (!tap.shut) tap.draws = network::drawn_at(tap.draws, turn.from_hour);
   return model;
 }
 
