@@ -123,6 +123,10 @@ void System::open_taps() {
     if (ask.kind == AskKind::flow) at_least(ask.at, ask.flow);
 }
 
+bool System::some_tap_held() const {
+  return std::any_of(lets_out_.begin(), lets_out_.end(), [](const auto& most) { return most.has_value(); });
+}
+
 PlaceRef System::place(int place) const {
   std::size_t kind = place_kinds - 1;
   while (kind > 0 && place < first_place_[kind]) --kind;

@@ -74,6 +74,8 @@ class System {
   const std::optional<Flow>& lets_out(int outlet) const {
     return lets_out_[static_cast<std::size_t>(outlet)];
   }
+  /// Whether some tap is not opened wide.
+  bool some_tap_held() const;
   /// Lines that begin or end at a place, in the order of the model.
   const std::vector<int>& lines_at(int place) const { return lines_at_[static_cast<std::size_t>(place)]; }
 

@@ -89,21 +89,14 @@ Document proof_told(const steady::Proof& proof, const TextOptions& options) {
 
 }  // namespace
 
-bool some_tap_held(const network::System& system) {
-  for (int o = 0; o < static_cast<int>(system.outlets().size()); ++o)
-    if (system.lets_out(o)) return true;
-  return false;
-}
-
 Document basis_section(const FlowAnswer& answer, const TextOptions& options) {
   Document out;
   out.section("Worked out with");
   out.line(water_text(answer.system.site(), options));
   out.line(friction_text(answer.system.friction()));
   out.append(pipes_laid(answer.system, options));
-  if (some_tap_held(answer.system))
-    out.line(
-        "Taps with draws are opened just so far that no more comes than is drawn or asked there.");
+  if (answer.system.some_tap_held())
+    out.line("Taps with draws are opened just so far that no more comes than is drawn or asked there.");
   out.line(
       "Pressures are above the air's. \"Water up to\" is where it would rise in an open tube: pipe height"
       " plus pressure. Velocity heads at places are neglected, entrance and exit losses are not.");

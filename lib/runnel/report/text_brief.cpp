@@ -109,7 +109,7 @@ std::string cover_words(const verdict::FlowVerdict& verdict, const TextOptions& 
 
 /// How far people open taps, where the model says what they draw.
 std::string tap_words(const network::System& system) {
-  return some_tap_held(system) ? ", taps with draws opened no further than is wanted there" : "";
+  return system.some_tap_held() ? ", taps with draws opened no further than is wanted there" : "";
 }
 
 Document assumed_section(const FlowAnswer& answer, const TextOptions& options) {

@@ -42,9 +42,6 @@ Document air_lines_section(const FlowAnswer& answer, const TextOptions& options)
 Document findings_sections(const std::vector<Finding>& findings, const TextOptions& options);
 Document basis_section(const FlowAnswer& answer, const TextOptions& options);
 
-/// Whether some tap is not opened wide, because the model says what is drawn there.
-bool some_tap_held(const network::System& system);
-
 /// +1 at a high point of a line in the order of its points, -1 at a low point, else 0; of a level stretch the
 /// first point counts.
 int turn_at(const std::vector<steady::LinePoint>& points, std::size_t point);

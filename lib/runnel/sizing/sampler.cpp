@@ -183,8 +183,7 @@ void Sampler::plan_design(const std::vector<Part>& parts) {
 }
 
 void Sampler::plan_as_left(const std::vector<Part>& parts) {
-  for (int o = 0; o < static_cast<int>(system_->outlets().size()); ++o)
-    if (system_->lets_out(o)) return;  // the taps of a tree all stand wide open
+  if (system_->some_tap_held()) return;  // the taps of a tree all stand wide open
   const steady::State state = steady::solve(*system_);
   if (state.outcome != steady::Outcome::settled) return;
   auto out = std::make_unique<AsLeft>();
