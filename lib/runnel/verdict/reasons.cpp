@@ -143,10 +143,15 @@ class Search {
       if (!(gain > worth_naming * asks_[i].asked.si) || !(gain > gain_[i])) continue;
       gain_[i] = gain;
       asks_[i].reason = reason;
-      asks_[i].reason->with = *(*now)[i].got;
-      asks_[i].reason->cures = (*now)[i].met;
-      asks_[i].reason->leaves_short = short_with(*now, asks_[i].ask.at);
+      promise(*now, i);
     }
+  }
+  /// Notes what comes with the bound of a need's reason lifted.
+  void promise(const std::vector<AskResult>& now, std::size_t ask) {
+    Reason& reason = *asks_[ask].reason;
+    reason.with = *now[ask].got;
+    reason.cures = now[ask].met;
+    reason.leaves_short = short_with(now, asks_[ask].ask.at);
   }
   /// Another place that gets what it needs as things stand, and would not then.
   std::string short_with(const std::vector<AskResult>& now, const std::string& cured) const {
@@ -379,9 +384,7 @@ void Search::follow_pipe(std::size_t ask) {
     const auto now = judged();
     if (!now || !(got_si((*now)[ask]) > reason.with.si * (1.0 + worth_naming))) break;
     reason.pipe = wider->name;
-    reason.with = *(*now)[ask].got;
-    reason.cures = (*now)[ask].met;
-    reason.leaves_short = short_with(*now, asks_[ask].ask.at);
+    promise(*now, ask);
   }
   solver_.lay(l, p, laid);
 }
@@ -398,9 +401,7 @@ void Search::follow_opening(std::size_t ask) {
     const auto now = needs_at_opening(reason.place, tried_m);
     if (!now || !(got_si((*now)[ask]) > reason.with.si * (1.0 + worth_naming))) return;
     reason.dug_m = tried_m;
-    reason.with = *(*now)[ask].got;
-    reason.cures = (*now)[ask].met;
-    reason.leaves_short = short_with(*now, asks_[ask].ask.at);
+    promise(*now, ask);
   }
 }
 
@@ -417,8 +418,7 @@ void Search::follow_dig(std::size_t ask) {
     if (!now) return;
     if (!(*now)[ask].met) continue;
     reason.dug_m = dug_m;
-    reason.with = *(*now)[ask].got;
-    reason.leaves_short = short_with(*now, asks_[ask].ask.at);
+    promise(*now, ask);
     return;
   }
 }
@@ -434,8 +434,7 @@ void Search::follow_mouth(std::size_t ask) {
     const bool all = got_si((*now)[ask]) >= reason.with.si * (1.0 - worth_naming);
     if (reason.cures ? !(*now)[ask].met : !all) continue;
     reason.dug_m = by_m;
-    reason.with = *(*now)[ask].got;
-    reason.leaves_short = short_with(*now, asks_[ask].ask.at);
+    promise(*now, ask);
     return;
   }
 }
