@@ -18,6 +18,7 @@ constexpr LongReal energy_limit_m = 1e-8L;  // the same as the steady checker's
 // Where a leg runs nearly parallel to the grade line, both laws cross at so flat an angle that the pressure
 // is determined only to about a millionth of a metre.
 constexpr LongReal pressure_limit_m = 1e-6L;
+constexpr LongReal same_flow_m3s = 1e-11L;  // two tellings of one flow, rounded
 constexpr double no_head_m = 1e9;  // -no_head_m stands for a dry end, which does not hold the flow back
 
 /// A pipeline in the order of its flow.
@@ -249,7 +250,7 @@ class AirCheck {
     const AirRun& run = state_.runs[l];
     const LongReal along = reversed ? -run.flow_m3s : run.flow_m3s;
     if (air.empty() || along < -network::flow_grain_m3s) return false;
-    if (std::fabs(LongReal(run.flow_m3s) - LongReal(state_.state.lines[l].flow_m3s)) > 1e-11L)
+    if (std::fabs(LongReal(run.flow_m3s) - LongReal(state_.state.lines[l].flow_m3s)) > same_flow_m3s)
       energy_m_ = endless;
     const network::Line& line = system_.lines()[l];
     const CutLine cut = proof::cut_line(system_, line, system_.kind(line.from), system_.kind(line.to));
@@ -277,7 +278,7 @@ class AirCheck {
   bool at_its_most(const network::Line& line, LongReal flow_m3s) const {
     if (system_.outlet(line.to) && system_.lines_at(line.to).size() == 1) {
       const auto& most = system_.lets_out(system_.place(line.to).index);
-      return most && flow_m3s >= LongReal(most->si()) - 1e-11L;
+      return most && flow_m3s >= LongReal(most->si()) - same_flow_m3s;
     }
     const network::Tank* tank = system_.tank(line.to);
     return tank && line.float_valve && tank->level >= line.float_valve->shuts_at;

@@ -16,8 +16,8 @@ struct CheckedEnds {
   LongReal opening_s2m5 = 0;  ///< loss of the opening of its outlet
   bool outlet_shut = false;
   bool float_shut = false;
-  std::optional<LongReal>
-      most_m3s;  ///< a float valve at its level, or a tap as it is opened, lets no more through
+  /// No more passes a float valve at its level, or a tap as people open it.
+  std::optional<LongReal> most_m3s;
   LongReal viscosity_m2s = 0, flow_limit_m3s = 0;
 };
 

@@ -94,6 +94,13 @@ Finding not_judged(filling::HoursLost lost) {
   return d.done();
 }
 
+/// A tap with hours of which more is asked than is drawn is opened wider for as long as it is drawn in a day:
+/// what is stored must last so long. At any other place more is asked day and night.
+bool lasts_opened_wider(const network::System& system, const AskResult& missed) {
+  const network::Outlet* tap = system.outlet(missed.ask.at);
+  return tap && network::has_hours(*tap) && *missed.met_until_s >= network::hours_a_day(tap->draws) * 3600.0;
+}
+
 }  // namespace
 
 network::System as_it_lasts(const network::System& drawn, const FlowVerdict& verdict) {
@@ -124,17 +131,6 @@ std::string short_on(const filling::TypicalDay& day) {
 bool lasts_day_by_day(const filling::TypicalDay& day) {
   return day.known && day.proved && !day.lowest.empty() && short_on(day).empty();
 }
-
-namespace {
-
-/// A tap with hours of which more is asked than is drawn is opened wider for as long as it is drawn in a day:
-/// what is stored must last so long. At any other place more is asked day and night.
-bool lasts_opened_wider(const network::System& system, const AskResult& missed) {
-  const network::Outlet* tap = system.outlet(missed.ask.at);
-  return tap && network::has_hours(*tap) && *missed.met_until_s >= network::hours_a_day(tap->draws) * 3600.0;
-}
-
-}  // namespace
 
 void spare_what_is_drawn(const network::System& system, const std::vector<AskResult>& at_first,
                          std::vector<AskResult>& asks) {
