@@ -38,7 +38,7 @@ struct Basis {
   static Eigen::Vector3d real_vector(const Matrix3d& m) {
     const Eigen::Matrix2d left = m.topLeftCorner<2, 2>() - mu_real * Eigen::Matrix2d::Identity();
     Eigen::Vector3d v;
-    v << left.partialPivLu().solve(Eigen::Vector2d(-m.topRightCorner<2, 1>())), 1.0;
+    v << left.inverse() * Eigen::Vector2d(-m.topRightCorner<2, 1>()), 1.0;
     return v;
   }
   static Eigen::Vector3cd pair_vector(const Matrix3d& m) {
@@ -46,7 +46,7 @@ struct Basis {
                                   std::conj(mu_pair) * Eigen::Matrix2cd::Identity();
     const Eigen::Vector2cd right = -m.topRightCorner<2, 1>().cast<std::complex<double>>();
     Eigen::Vector3cd v;
-    v << left.partialPivLu().solve(right), std::complex<double>(1.0);
+    v << left.inverse() * right, std::complex<double>(1.0);
     return v;
   }
 };
@@ -122,22 +122,23 @@ bool Radau::evaluate(const VectorXd& volume, Trial& trial) {
 MatrixXd Radau::change(const MatrixXd& w, const Trial& trial, double& residual) {
   const std::complex<double> i{0.0, 1.0};
   const double h = trial.h;
-  const MatrixXd split = basis().in * trial.rate;
+  const MatrixXd split = basis().in.lazyProduct(trial.rate);
   const VectorXd left = split.row(0).transpose() - mu_real / h * w.row(0).transpose();
   // out has the vector's real part first and its imaginary part second, so the pair is w1 - i w2.
   const Eigen::VectorXcd pair_w =
       w.row(1).transpose().cast<std::complex<double>>() - i * w.row(2).transpose();
   const Eigen::VectorXcd pair_f =
       split.row(1).transpose().cast<std::complex<double>>() - i * split.row(2).transpose();
-  const Eigen::VectorXcd pair = pair_f - std::conj(mu_pair) / h * pair_w;
+  Eigen::VectorXcd pair = pair_f - std::conj(mu_pair) / h * pair_w;
   residual = w.cols() > 0 ? std::max(left.cwiseAbs().maxCoeff(), pair.cwiseAbs().maxCoeff()) : 0.0;
   const VectorXd step = real_.solve(left);
   // complex_ holds mu_pair; the conjugate system is solved by conjugating.
-  const Eigen::VectorXcd pair_step = complex_.solve(pair.conjugate()).conjugate();
+  pair = pair.conjugate().eval();
+  const Eigen::VectorXcd pair_step = complex_.solve(pair);
   MatrixXd all(3, w.cols());
   all.row(0) = step.transpose();
   all.row(1) = pair_step.real().transpose();
-  all.row(2) = -pair_step.imag().transpose();
+  all.row(2) = pair_step.imag().transpose();
   return all;
 }
 
@@ -163,11 +164,11 @@ bool Radau::iterate(const VectorXd& volume, const VectorXd& rate, Trial& trial) 
     double residual = 0.0;
     const MatrixXd step = change(w, trial, residual);
     if (round > 0 && residual <= enough) return true;
-    const MatrixXd stages = basis().out * step;
+    const MatrixXd stages = basis().out.lazyProduct(step);
     double moved = 0.0, effect = 0.0;
     for (int s = 0; s < 3; ++s) {
       moved = std::max(moved, norm(stages.row(s).transpose()));
-      const VectorXd off = h * (slopes_ * stages.row(s).transpose());
+      const VectorXd off = h * slopes_.lazyProduct(stages.row(s).transpose());
       effect = std::max(effect, norm(off));
     }
     // How far off the stages the rates were taken, by the slopes and by how wrong those have proved to be.
@@ -181,20 +182,22 @@ bool Radau::iterate(const VectorXd& volume, const VectorXd& rate, Trial& trial) 
     before = residual;
     moved_before = moved;
     w += step;
-    trial.climb = basis().out * w;
+    trial.climb = basis().out.lazyProduct(w);
   }
   return moved_before < 1e-2 && h * before < 0.5 * scale_.minCoeff();
 }
 
 double Radau::estimate(const VectorXd& volume, const VectorXd& rate, const Trial& trial) {
-  const VectorXd defect = (embedded() * trial.climb).transpose() / trial.h;
-  VectorXd error = real_.solve(rate + defect);
+  const VectorXd defect = embedded().lazyProduct(trial.climb).transpose() / trial.h;
+  const VectorXd right = rate + defect;
+  VectorXd error = real_.solve(right);
   const double first = norm(error);
   if (first <= 1.0) return first;
   // A stiff component makes the first estimate too pessimistic: filter it once more.
   VectorXd shifted(volume.size());
   if (!rates_.rates(-1, volume + error, shifted)) return first;
-  error = real_.solve(shifted + defect);
+  shifted += defect;
+  error = real_.solve(shifted);
   return norm(error);
 }
 
@@ -211,7 +214,7 @@ bool Radau::predict(const VectorXd& volume, const VectorXd& rate, double h, Tria
   trial.h = h;
   trial.rate = rate.transpose().replicate(3, 1);
   double residual = 0.0;
-  trial.climb = basis().out * change(MatrixXd::Zero(3, volume.size()), trial, residual);
+  trial.climb = basis().out.lazyProduct(change(MatrixXd::Zero(3, volume.size()), trial, residual));
   trial.volume = volume + trial.climb.row(2).transpose();
   return trial.volume.allFinite();
 }

@@ -5,7 +5,7 @@
 //
 // The end is taken from the quadrature V + h sum b F, so that sums of flows over the stages equal the change
 // of volume to rounding; the stages are iterated until that and the collocation agree.
-#include <Eigen/Dense>
+#include <Eigen/LU>
 #include <array>
 #include <complex>
 
