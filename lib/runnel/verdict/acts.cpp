@@ -115,16 +115,16 @@ void say_lines(const std::vector<std::string>& lines, Sentence& s) {
 
 void add_advice(const FlowVerdict& verdict, std::vector<Sentence>& acts) {
   std::vector<Advised> all;
+  Said said;
   for (const Ruling weight : {Ruling::fails, Ruling::cannot_be_said, Ruling::only_if})
     for (const Finding& f : verdict.findings) {
       if (bearing(f) != weight || f.advice.empty() || told_above(f, verdict)) continue;
-      const Sentence advice = advice_of(f);
-      auto known =
-          std::find_if(all.begin(), all.end(), [&](const Advised& a) { return same(a.advice, advice); });
-      if (known == all.end()) known = all.insert(all.end(), {advice, {}});
-      if (!f.where.pipeline.empty()) known->lines.push_back(f.where.pipeline);
+      Sentence advice = advice_of(f);
+      const auto [number, first] = said.number(advice);
+      if (first) all.push_back({std::move(advice), {}});
+      if (!f.where.pipeline.empty()) all[number].lines.push_back(f.where.pipeline);
       // Advice about a figure in the model does not name what it is a figure of.
-      if (f.mark.known() && !f.where.place.empty()) known->lines.push_back(f.where.place);
+      if (f.mark.known() && !f.where.place.empty()) all[number].lines.push_back(f.where.place);
     }
   for (const Advised& one : all) {
     Sentence s;
@@ -154,9 +154,9 @@ std::vector<Sentence> acts_of(const FlowVerdict& verdict) {
   add_needs(verdict, all);
   add_advice(verdict, all);
   add_washouts(verdict, all);
+  Said said;
   for (Sentence& act : all)
-    if (std::none_of(acts.begin(), acts.end(), [&](const Sentence& a) { return same(a, act); }))
-      acts.push_back(std::move(act));
+    if (said.number(act).second) acts.push_back(std::move(act));
   return acts;
 }
 

@@ -64,6 +64,16 @@ bool same(const Sentence& a, const Sentence& b) {
                     [](const Figure& x, const Figure& y) { return x.si == y.si; });
 }
 
+std::pair<std::size_t, bool> Said::number(const Sentence& sentence) {
+  std::string key = sentence.text();
+  for (const Figure& figure : sentence.figures()) {
+    const double si = figure.si + 0.0;  // no difference between 0 and -0
+    key.append(reinterpret_cast<const char*>(&si), sizeof si);
+  }
+  const auto [known, first] = known_.try_emplace(std::move(key), known_.size());
+  return {known->second, first};
+}
+
 Sentence sentence_of(const Finding& finding) {
   Sentence s;
   s.text_ = finding.message;

@@ -2,6 +2,8 @@
 // Building a finding piece by piece: words, names and figures in the order a person reads them.
 #include <string>
 #include <string_view>
+#include <unordered_map>
+#include <utility>
 
 #include "runnel/base/finding.h"
 #include "runnel/verdict/codes.h"
@@ -33,6 +35,17 @@ class Sentence {
 
 /// Whether both say the same, figures counted.
 bool same(const Sentence& a, const Sentence& b);
+
+/// Numbers sentences from 0 in the order in which they are first met; one that says the same has the number
+/// of the first.
+class Said {
+ public:
+  /// The number of the sentence, and whether it is the first that says so.
+  std::pair<std::size_t, bool> number(const Sentence& sentence);
+
+ private:
+  std::unordered_map<std::string, std::size_t> known_;
+};
 
 /// The message of a finding as a sentence.
 Sentence sentence_of(const Finding& finding);
