@@ -406,6 +406,11 @@ void judge_long_run(const System& system, const steady::State& state, std::vecto
 
 }  // namespace
 
+double DrawnStore::gives_in_full_s() const {
+  const double falls_m3s = out_m3s + drawn_m3s - in_m3s;
+  return falls_m3s > 0.0 ? std::min(holds_out_s, store_m3 / falls_m3s) : holds_out_s;
+}
+
 const DrawnStore* Lasting::store(const std::string& tank) const {
   for (const DrawnStore& s : stores)
     if (s.tank == tank) return &s;

@@ -32,6 +32,10 @@ struct DrawnStore {
   /// Elevation at which it counts as emptied (`emptied_m` in filling/fill.h).
   double emptied_at_m() const { return (empties() ? mouth_m : lasting_m) + emptied_m; }
   double gets_m3s = 0.0;  ///< what runs in, and on, in the lasting state
+
+  /// For so long at least it gives as much as at first. Near its mouth it gives less and less, and counts as
+  /// emptied only at the end of that.
+  double gives_in_full_s() const;
 };
 
 struct Lasting {
@@ -43,6 +47,8 @@ struct Lasting {
   const DrawnStore* store(const std::string& tank) const;
   /// When the last of the stores is empty.
   double from_s() const { return stores.back().holds_out_s; }
+  /// For how long that last one gives as much as at first.
+  double in_full_s() const { return stores.back().gives_in_full_s(); }
 };
 
 /// Follows a settled state of a system until no tank gives more than it gets. None if no tank does so from

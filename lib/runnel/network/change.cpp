@@ -168,6 +168,11 @@ System with_even_draws(const System& system) {
   Model model = system.model();
   for (Tank& tank : model.tanks)
     for (Draw& draw : tank.draws) draw.from_hour = draw.to_hour = 0.0;
+  for (std::size_t o = 0; o < model.outlets.size(); ++o) {
+    std::vector<Draw>& draws = model.outlets[o].draws;
+    const std::optional<Flow>& most = system.lets_out(static_cast<int>(o));
+    if (most && *most > busiest_hour(draws)) draws = {drawn_always(*most)};
+  }
   return Rebuilt::from(std::move(model));
 }
 

@@ -26,7 +26,8 @@ Checked<System> with_pipe(const System& system, int line, Stretch stretch, const
 /// With no spring giving anything.
 System without_springs(const System& system);
 
-/// With the draws of tanks spread evenly over the day.
+/// With the draws of tanks spread evenly over the day, and each tap of which more is asked than is drawn
+/// opened so far at all hours.
 System with_even_draws(const System& system);
 
 /// With another level of a tank at the start. Precondition: the system has a tank of that name.
