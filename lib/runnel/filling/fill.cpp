@@ -1,6 +1,9 @@
 #include "runnel/filling/fill.h"
 
+#include <algorithm>
+
 #include "runnel/filling/check.h"
+#include "runnel/filling/draws.h"
 #include "runnel/filling/run.h"
 #include "runnel/filling/state_teller.h"
 #include "runnel/network/change.h"
@@ -22,6 +25,10 @@ void raise(FillHistory& history, double by_m) {
 }
 
 }  // namespace
+
+double PlaceHistory::asked_a_day_m3(double duration_s) const {
+  return asked_m3 * std::min(1.0, day_s / std::max(duration_s, 1.0));
+}
 
 const StorageHistory* FillHistory::storage(const std::string& name) const {
   for (const StorageHistory& h : storages)

@@ -105,6 +105,10 @@ struct PlaceHistory {
   std::optional<double> short_from_s;     ///< when it first gets less than is drawn
   double least_m3s = std::numeric_limits<double>::infinity();
   std::vector<PlaceRow> series;
+
+  double missing_m3() const { return asked_m3 - given_m3; }
+  /// What is drawn there on one day of a run of so long; all of it, if it ran for less.
+  double asked_a_day_m3(double duration_s) const;
 };
 
 /// What the draws of a day lacked.

@@ -161,7 +161,7 @@ void Recorder::sum_places(double time_s, const Trial& trial) {
       const double flow = place_m3s(p, basins_.stage(k));
       h.given_m3 += trial.h * radau_table().weight[at(k)] * flow;
       h.least_m3s = std::min(h.least_m3s, flow);
-      if (!h.short_from_s && flow < asked * (1.0 - least_short)) h.short_from_s = time_s;
+      if (!h.short_from_s && asked > 0.0 && flow < asked * (1.0 - least_short)) h.short_from_s = time_s;
     }
   }
 }

@@ -96,12 +96,11 @@ void weigh_corner(const System& system, const FillOptions& options, long work, F
 }
 
 /// The steady answer in the same setting, unless something else is followed than what will be.
-std::optional<Run> flow_beside(const network::Model& model, const std::string& setting,
+std::optional<Answer> flow_beside(const network::Model& model, const std::string& setting,
                                const FillAsked& asked, const std::vector<std::string>& cut_off) {
   if (asked.springs_stop) return std::nullopt;
   auto answer = answer_model(model, {.setting = setting, .not_due = cut_off});
-  if (!answer) return std::nullopt;
-  return std::move(answer.value->runs.front());
+  return std::move(answer.value);
 }
 
 Checked<FillRun> run_setting(const network::Model& model, const std::string& setting,
@@ -112,10 +111,11 @@ Checked<FillRun> run_setting(const network::Model& model, const std::string& set
   if (!asked.setting) seen.cut_off = not_due(model, *run.value, turns);
   auto system = network::resolve(std::move(*run.value));
   if (!system) return {std::nullopt, std::move(system.findings)};
-  const std::optional<Run> flow = flow_beside(model, setting, asked, seen.cut_off);
+  const std::optional<Answer> flow = flow_beside(model, setting, asked, seen.cut_off);
   if (flow) {
-    seen.flow = &flow->verdict;
-    *system.value = as_it_lasts(*system.value, flow->verdict);
+    seen.flow = &flow->runs.front().verdict;
+    seen.flow_at_worst = &flow->leading().verdict;
+    *system.value = as_it_lasts(*system.value, *seen.flow);
   }
   if (asked.springs_stop) system.value = network::without_springs(*system.value);
   FillOptions options = asked.options;

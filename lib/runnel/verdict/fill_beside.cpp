@@ -22,16 +22,20 @@ const std::set<std::string_view>& followed_here() {
 
 }  // namespace
 
-std::vector<Finding> of_flow(const FillSeen& seen) {
+std::vector<Finding> of_flow(const FillSeen& seen, bool followed) {
   std::vector<Finding> found;
-  for (const Finding& f : seen.flow ? seen.flow->findings : std::vector<Finding>{})
-    if (bearing(f) != Ruling::holds && !followed_here().contains(f.code)) found.push_back(f);
+  for (const Finding& f : seen.flow_at_worst ? seen.flow_at_worst->findings : std::vector<Finding>{})
+    if (bearing(f) != Ruling::holds && (followed || !followed_here().contains(f.code))) found.push_back(f);
   return found;
 }
 
 void say_of_flow(const FillSeen& seen, const FillVerdict& verdict, Sentence& s) {
   if (!s.empty() || verdict.good()) return;
-  for (const Finding& f : of_flow(seen)) {
+  if (verdict.as_flow_judges) {
+    s.append(seen.flow_at_worst->sentence).say(" In this run: ");
+    return;
+  }
+  for (const Finding& f : verdict.of_flow) {
     if (bearing(f) != verdict.ruling || is_of_velocity(f)) continue;  // velocities are said by themselves
     s.say(bearing(f) == Ruling::fails ? "It must not be relied on as it is. "
                                       : "It cannot be said whether it works. ");
@@ -43,9 +47,8 @@ void say_of_flow(const FillSeen& seen, const FillVerdict& verdict, Sentence& s) 
 namespace {
 
 /// The conditions of the steady answer that are not followed in a filling; empty if there are none.
-Sentence conditions_of_flow(const FillSeen& seen) {
-  const bool some = seen.flow && !of_flow(seen).empty();
-  return some ? condition_of(*seen.flow) : Sentence();
+Sentence conditions_of_flow(const FillSeen& seen, const FillVerdict& verdict) {
+  return verdict.of_flow.empty() ? Sentence() : condition_of(*seen.flow_at_worst);
 }
 
 /// When the last of the needs is first met; from then on all are.
@@ -76,7 +79,7 @@ void all_met(const FillSeen& seen, const FillVerdict& verdict, Sentence& s) {
   const bool asked =
       std::any_of(verdict.asks.begin(), verdict.asks.end(), [](const AskResult& r) { return !r.cut_off; });
   if (asked) say_from_when(seen, verdict, s);
-  const Sentence flow = conditions_of_flow(seen);
+  const Sentence flow = conditions_of_flow(seen, verdict);
   const bool conditional = !verdict.only_if.empty() || !flow.empty();
   if (!asked && conditional) s.say(" That holds");
   if (conditional) s.say(", but only ").append(flow);

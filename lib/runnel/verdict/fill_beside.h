@@ -6,8 +6,9 @@
 
 namespace runnel::verdict {
 
-/// The findings of the steady answer that bear on the ruling and are not followed in a filling.
-std::vector<Finding> of_flow(const FillSeen& seen);
+/// The findings of the steady answer that bear on the ruling and are not followed in a filling; with
+/// `followed`, those too.
+std::vector<Finding> of_flow(const FillSeen& seen, bool followed);
 
 /// Says the worst of them where it fails the answer or leaves it open, and nothing else has been said.
 void say_of_flow(const FillSeen& seen, const FillVerdict& verdict, Sentence& s);

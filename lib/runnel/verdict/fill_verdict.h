@@ -19,6 +19,11 @@ struct FillVerdict {
   std::vector<double> least_at_s;  ///< when that was, for each ask
   std::vector<Finding> findings;   ///< errors first, then warnings, then notes
   std::string only_if;             ///< the condition under which it holds: "if ..."; empty: none
+  /// Those of the steady answer that bear on the ruling and stand among `findings`.
+  std::vector<Finding> of_flow;
+  /// The run itself shows nothing wrong, and the steady answer does: at another hour to begin, at low water,
+  /// after the end of the run. Its findings and its sentence stand.
+  bool as_flow_judges = false;
 
   bool good() const { return is_good(ruling); }
 };
@@ -34,6 +39,8 @@ struct FillSeen {
   /// What the steady answer comes to in the same setting: what it finds that no filling looks at (ratings,
   /// overflows, dry times, the survey) is found here as well. None: not looked at.
   const FlowVerdict* flow = nullptr;
+  /// The worst of the turns of that answer; `flow` where there is one alone.
+  const FlowVerdict* flow_at_worst = nullptr;
 };
 
 /// Never throws. A run that gave no answer, or whose proof failed, judges nothing.

@@ -61,9 +61,8 @@ std::optional<Missing> missing_at_first(const System& system, const std::vector<
     found.asked_m3 = t ? network::daily_mean(t->draws).si() * filling::day_s : 0.0;
     if (due(tank.name) && found.missing_m3 > seen_share * found.asked_m3) return found;
   }
-  const double days = std::max(1.0, history.duration_s / filling::day_s);
   for (const filling::PlaceHistory& place : history.places) {
-    const Missing found{place.name, place.asked_m3 - place.given_m3, place.asked_m3 / days};
+    const Missing found{place.name, place.missing_m3(), place.asked_a_day_m3(history.duration_s)};
     if (place.by_the_hour && place.short_from_s && due(place.name) &&
         found.missing_m3 > seen_share * found.asked_m3)
       return found;
