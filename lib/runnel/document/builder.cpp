@@ -250,12 +250,29 @@ void Builder::check_closed(const YAML::Mark& mark, const Mark& where) {
   add("yaml-open-quote", where, "the quote that opens here is never closed", "add the closing quote");
 }
 
+/// `0,3 L/s` with a point instead of its comma, if the text at `start` may be what follows a decimal comma.
+std::string with_decimal_point(std::string_view source, std::size_t start, std::size_t bytes) {
+  const auto is_digit = [&](std::size_t at) {
+    return at < source.size() && source[at] >= '0' && source[at] <= '9';
+  };
+  if (start < 2 || source[start - 1] != ',' || !is_digit(start) || !is_digit(start - 2)) return {};
+  std::size_t first = start - 2;
+  while (first > 0 && is_digit(first - 1)) --first;
+  return std::string(source.substr(first, start - 1 - first)) + "." +
+         std::string(source.substr(start, bytes));
+}
+
 /// The parser takes a name without a colon for a name without a value; a person means something else.
 void Builder::check_colon(const YAML::Mark& mark, std::size_t bytes, const Mark& where) {
   const char first = byte_at(source_, mark.pos);
   if (first == '&' || first == '!') return;  // already refused, and the name comes later
   const std::size_t next = source_.find_first_not_of(" \t", start_of(mark) + bytes);
   if (next != std::string_view::npos && source_[next] == ':') return;
+  if (const std::string number = with_decimal_point(source_, start_of(mark), bytes); !number.empty()) {
+    add("yaml-missing-colon", where, "a comma ends the value before it, and no name stands here",
+        "write a decimal point: `" + number + "`");
+    return;
+  }
   add("yaml-missing-colon", where, "a colon and a space must follow the name that stands here",
       "write `name: value`");
 }

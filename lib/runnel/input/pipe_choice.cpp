@@ -2,6 +2,7 @@
 #include "runnel/document/quote.h"
 #include "runnel/input/fields.h"
 #include "runnel/input/sections.h"
+#include "runnel/pipes/called.h"
 
 namespace runnel::input {
 
@@ -84,10 +85,13 @@ pipes::Pipe read_pipe_choice(Reader& reader, const Node& node, const OwnPipes& o
     for (const std::string& mine : own.names()) names.push_back(mine);
   }
   const std::string near = reader.suggest(*name, names);
+  const auto meant =
+      near.empty() && reader.suggests() ? pipes::called(catalogue, *name) : std::vector<const pipes::Pipe*>{};
   reader.error("no-such-pipe", node.mark, "no pipe is named " + document::quote(*name),
-               near.empty() ? "`runnel pipes` lists those known; or describe it: {{bore: 38.1 mm, roughness: "
-                              "0.0015 mm, C: 150}}"
-                            : near);
+               !near.empty()    ? near
+               : !meant.empty() ? "the print on the pipe tells which of these it is: " + pipes::listed(meant)
+                                : "`runnel pipes` lists those known; or describe it: {{bore: 38.1 mm, "
+                                  "roughness: 0.0015 mm, C: 150}}");
   return {};
 }
 

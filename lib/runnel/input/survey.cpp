@@ -65,6 +65,19 @@ bool is_bare(const Node& node) {
   return node.kind == Node::Kind::scalar && units::parse(node.text, units::Dimension::number).ok();
 }
 
+/// `[0, 89,5]` with a decimal point, or how a point is written.
+std::string example(const Node& point) {
+  const auto digits = [](const std::string& text) {
+    return !text.empty() && text.find_first_not_of("0123456789") == std::string::npos;
+  };
+  const auto& items = point.items;
+  const bool comma =
+      items.size() == 3 && digits(items[1]->text) && digits(items[2]->text) &&
+      items[2]->mark.column == items[1]->mark.column + static_cast<int>(items[1]->text.size()) + 1;
+  if (!comma) return "for example [120, 4741]";
+  return "a decimal point: [" + items[0]->text + ", " + items[1]->text + "." + items[2]->text + "]";
+}
+
 /// Reads points until one has no unit, since the same would be reported for all the rest.
 class Points {
  public:
@@ -75,7 +88,7 @@ class Points {
     if (point.kind != Node::Kind::sequence || point.items.size() != 2) {
       reader_.error("bad-point", point.mark,
                     "a point of the survey of " + of_ + " must be a station and an elevation",
-                    "write for example [120, 4741]");
+                    "write " + example(point));
       return true;
     }
     const auto station = number(*point.items[0], "a station");
