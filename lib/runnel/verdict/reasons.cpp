@@ -141,6 +141,7 @@ class Search {
     for (const std::size_t i : missed_) {
       const double gain = worth_si((*now)[i]) - base_[i];
       if (!(gain > worth_naming * asks_[i].asked.si) || !(gain > gain_[i])) continue;
+      if (last_resort_ && asks_[i].reason) continue;
       gain_[i] = gain;
       asks_[i].reason = reason;
       promise(*now, i);
@@ -165,7 +166,7 @@ class Search {
   void shut_taps();
   std::optional<std::vector<AskResult>> needs_at_opening(const std::string& outlet, double bore_m) const;
   void openings();
-  void other_taps();
+  void other_taps(bool all);
   void valves(int line);
   void held_valves(int line);
   void pipes(int line);
@@ -188,6 +189,7 @@ class Search {
   std::vector<std::size_t> missed_;
   std::vector<double> base_, gain_;
   std::vector<AirPlace> held_;  ///< air that holds water back as drawn
+  bool last_resort_ = false;    ///< what is offered now is for needs that nothing else explains
 };
 
 /// Opens a tap that is asked for water and stands shut.
@@ -223,17 +225,19 @@ void Search::openings() {
   }
 }
 
-/// Shuts all taps that run and stops all that joints draw, except those of the needs that are missed.
-void Search::other_taps() {
+/// Shuts all taps that run free, except those of the needs that are missed. `all`: those too that let out no
+/// more than people want there, and all that joints draw. Whoever throttles them takes water from somebody.
+void Search::other_taps(bool all) {
   std::vector<int> running, drawing;
   Reason reason{.bound = Bound::other_taps};
   for (std::size_t o = 0; o < system_.outlets().size(); ++o) {
     const network::Outlet& outlet = system_.outlets()[o];
     if (outlet.shut || missed_at(outlet.name)) continue;
+    if (!all && system_.lets_out(static_cast<int>(o))) continue;
     running.push_back(static_cast<int>(o));
     reason.taps.push_back(outlet.name);
   }
-  for (std::size_t j = 0; j < system_.joints().size(); ++j) {
+  for (std::size_t j = 0; all && j < system_.joints().size(); ++j) {
     const network::Joint& joint = system_.joints()[j];
     if (!(joint.draw > Flow{}) || missed_at(joint.name)) continue;
     drawing.push_back(static_cast<int>(j));
@@ -464,7 +468,9 @@ void Search::run() {
     mouth(l, state);
     pipes(l);
   }
-  other_taps();
+  other_taps(false);
+  last_resort_ = true;
+  other_taps(true);
   for (const std::size_t i : missed_) {
     if (!asks_[i].reason) continue;
     if (asks_[i].reason->bound == Bound::pipe) follow_pipe(i);
