@@ -121,6 +121,36 @@ TEST_CASE("a claim is compared under the setting that it names, and the hardest 
   CHECK(claims[2].ours->si == Approx(0.1e-3).epsilon(1e-5));
 }
 
+TEST_CASE("a claim at a tap that is drawn from by turns is compared in its hours") {
+  const auto by_turns = [](const std::string& claimed) {
+    return judge_claims(proposal::model(R"(runnel: 1
+boxes:
+  spring: {yield: 0.35 L/s, outlet: 199.5 m, lip: 200 m}
+joints:
+  tee: {elevation: 170 m}
+outlets:
+  upper: {elevation: 168 m, opening: 10 mm, loss: 5, draws: [{flow: 0.15 L/s, hours: [6, 18]}]}
+  lower: {elevation: 160 m, opening: 10 mm, loss: 5, draws: [{flow: 0.15 L/s, hours: [18, 6]}]}
+pipelines:
+  trunk: {from: spring, to: tee, pipe: PE100 SDR11 50 mm, survey: {unit: m, points: [[0, 199.5], [300, 170]]}}
+  to upper: {from: tee, to: upper, pipe: PE100 SDR11 32 mm, survey: {unit: m, points: [[0, 170], [40, 168]]}}
+  to lower: {from: tee, to: lower, pipe: PE100 SDR11 32 mm, survey: {unit: m, points: [[0, 170], [80, 160]]}}
+claims:
+  - {at: upper, flow: )" + claimed + R"( L/s}
+  - {at: lower, flow: )" + claimed + R"( L/s}
+)"));
+  };
+  for (const JudgedClaim& claim : by_turns("0.3")) {
+    CHECK(claim.verdict == Verdict::holds);
+    CHECK_FALSE(claim.worst);  // its other turn shuts the tap
+  }
+  for (const JudgedClaim& claim : by_turns("0.5")) {
+    CHECK(claim.verdict == Verdict::fails);
+    REQUIRE(claim.ours);
+    CHECK(claim.ours->si > 0.2e-3);
+  }
+}
+
 TEST_CASE("with one setting named, claims of other settings are left out") {
   const auto model = proposal::model(
       two_seasons("  - {at: tank, flow: 0.4 L/s}\n  - {at: tank, flow: 0.55 L/s, setting: wet "

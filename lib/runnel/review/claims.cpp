@@ -86,11 +86,12 @@ struct Came {
 class UnderSetting {
  public:
   UnderSetting(const Model& drawn, const verdict::Run& run) : run_(run) {
-    auto model = network::under_setting(drawn, run.setting);
+    auto model = network::under_setting(drawn, run.setting_of_model());
     if (model) model_ = std::move(model.value);
   }
 
   const std::string& name() const { return run_.setting; }
+  bool is_turn_of(const std::string& setting) const { return run_.setting_of_model() == setting; }
 
   Came of(const JudgedClaim& claim) const {
     if (!verdict::has_figures(run_.verdict.ruling)) return {true, false, {}, "no answer was reached"};
@@ -155,7 +156,7 @@ std::optional<ClaimElsewhere> worst_elsewhere(const JudgedClaim& claim, const Ca
                                               const std::vector<UnderSetting>& all) {
   std::optional<ClaimElsewhere> worst;
   for (const UnderSetting& other : all) {
-    const Came came = other.name() == claim.setting ? Came{false, false, {}, {}} : other.of(claim);
+    const Came came = other.is_turn_of(claim.setting) ? Came{false, false, {}, {}} : other.of(claim);
     if (!came.due || !came.judged || (own.judged && !harder(claim.kind, came.ours, own.ours))) continue;
     if (!worst || harder(claim.kind, came.ours, worst->ours))
       worst =
@@ -164,10 +165,27 @@ std::optional<ClaimElsewhere> worst_elsewhere(const JudgedClaim& claim, const Ca
   return worst;
 }
 
+/// The run in which a claim is compared: of the turns of its setting, the one that is hardest on it among
+/// those in which the place is drawn from. Null if there is no such setting.
+const UnderSetting* own_run(const JudgedClaim& claim, const std::vector<UnderSetting>& all) {
+  const UnderSetting* own = nullptr;
+  std::optional<Came> hardest;
+  for (const UnderSetting& one : all) {
+    if (!one.is_turn_of(claim.setting)) continue;
+    Came came = one.of(claim);
+    const bool takes =
+        !own || (came.due && (!hardest->due || !came.judged ||
+                              (hardest->judged && harder(claim.kind, came.ours, hardest->ours))));
+    if (!takes) continue;
+    own = &one;
+    hardest = std::move(came);
+  }
+  return own;
+}
+
 void weigh(JudgedClaim& claim, const std::vector<UnderSetting>& all) {
-  const auto own = std::find_if(all.begin(), all.end(),
-                                [&](const UnderSetting& one) { return one.name() == claim.setting; });
-  if (own == all.end()) {
+  const UnderSetting* own = own_run(claim, all);
+  if (!own) {
     claim.missing = "the model names no such setting";
     return;
   }
