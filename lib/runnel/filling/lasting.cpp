@@ -131,6 +131,16 @@ bool none_sinks(const System& system, const FillHistory& history, const std::vec
   });
 }
 
+/// Whether more is asked of some tap than people draw there.
+bool some_opened_wider(const System& system) {
+  for (std::size_t o = 0; o < system.outlets().size(); ++o) {
+    const auto& most = system.lets_out(static_cast<int>(o));
+    const auto& draws = system.outlets()[o].draws;
+    if (most && !draws.empty() && *most > network::busiest_hour(draws)) return true;
+  }
+  return false;
+}
+
 /// Fills in the time that each store takes, if it can be followed. Returns false if following shows that they
 /// are no stores.
 bool follow_levels(const System& system, std::vector<DrawnStore>& stores) {
@@ -148,12 +158,15 @@ bool follow_levels(const System& system, std::vector<DrawnStore>& stores) {
   const FillHistory history = fill(network::with_even_draws(system), options);
   if (history.storages.size() < system.tanks().size()) return true;
   if (none_sinks(system, history, stores)) return false;
+  const bool in_full = some_opened_wider(system);
   for (DrawnStore& store : stores) {
     const Tank& tank = system.tanks()[number(store)];
     const auto& emptied_s = history.storages[number(store)].emptied_at_s;
     if (!emptied_s && tank.level.metres() > store.emptied_at_m()) continue;
     store.holds_out_s = emptied_s.value_or(0.0);
     store.bound = false;
+    const double falls_m3s = store.out_m3s + store.drawn_m3s - store.in_m3s;
+    if (in_full) store.holds_out_s = std::min(store.holds_out_s, store.store_m3 / falls_m3s);
   }
   std::stable_sort(stores.begin(), stores.end(),
                    [](const DrawnStore& a, const DrawnStore& b) { return a.holds_out_s < b.holds_out_s; });
@@ -405,11 +418,6 @@ void judge_long_run(const System& system, const steady::State& state, std::vecto
 }
 
 }  // namespace
-
-double DrawnStore::gives_in_full_s() const {
-  const double falls_m3s = out_m3s + drawn_m3s - in_m3s;
-  return falls_m3s > 0.0 ? std::min(holds_out_s, store_m3 / falls_m3s) : holds_out_s;
-}
 
 const DrawnStore* Lasting::store(const std::string& tank) const {
   for (const DrawnStore& s : stores)

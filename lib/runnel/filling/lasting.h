@@ -24,7 +24,8 @@ struct DrawnStore {
   double lasting_m =
       0.0;  ///< elevation of its water in the lasting state: at its mouth, or above it if water runs on
   /// Time from the start until its water stands at `emptied_at_m`. `bound`: it is at least this long, since
-  /// levels were not followed.
+  /// levels were not followed. Where a tap is opened wider than people usually draw there, only as long as it
+  /// gives in full: near its mouth a tank gives less and less.
   double holds_out_s = 0.0;
   bool bound = false;
   /// Whether it empties down to its mouth; if not, it comes to a level at which it gives just what it gets.
@@ -32,10 +33,6 @@ struct DrawnStore {
   /// Elevation at which it counts as emptied (`emptied_m` in filling/fill.h).
   double emptied_at_m() const { return (empties() ? mouth_m : lasting_m) + emptied_m; }
   double gets_m3s = 0.0;  ///< what runs in, and on, in the lasting state
-
-  /// For so long at least it gives as much as at first. Near its mouth it gives less and less, and counts as
-  /// emptied only at the end of that.
-  double gives_in_full_s() const;
 };
 
 struct Lasting {
@@ -47,8 +44,6 @@ struct Lasting {
   const DrawnStore* store(const std::string& tank) const;
   /// When the last of the stores is empty.
   double from_s() const { return stores.back().holds_out_s; }
-  /// For how long that last one gives as much as at first.
-  double in_full_s() const { return stores.back().gives_in_full_s(); }
 };
 
 /// Follows a settled state of a system until no tank gives more than it gets. None if no tank does so from

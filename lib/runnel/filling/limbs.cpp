@@ -1,11 +1,12 @@
 // Draining under a falling head: the flows at an instant, and the integration over the volume that has left.
+#include "runnel/filling/limbs.h"
+
 #include <algorithm>
 #include <cmath>
 #include <numbers>
 
 #include "runnel/base/constants.h"
 #include "runnel/base/roots.h"
-#include "runnel/filling/limbs.h"
 
 namespace runnel::filling {
 namespace {

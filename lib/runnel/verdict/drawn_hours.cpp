@@ -96,11 +96,9 @@ Finding not_judged(filling::HoursLost lost) {
 
 /// A tap with hours of which more is asked than is drawn is opened wider for as long as it is drawn in a day:
 /// what is stored must last so long. At any other place more is asked day and night.
-bool lasts_opened_wider(const network::System& system, const filling::Lasting& lasting,
-                        const std::string& place) {
-  const network::Outlet* tap = system.outlet(place);
-  return tap && network::has_hours(*tap) &&
-         lasting.in_full_s() >= network::hours_a_day(tap->draws) * 3600.0 * (1.0 - rounding);
+bool lasts_opened_wider(const network::System& system, const AskResult& missed) {
+  const network::Outlet* tap = system.outlet(missed.ask.at);
+  return tap && network::has_hours(*tap) && *missed.met_until_s >= network::hours_a_day(tap->draws) * 3600.0;
 }
 
 }  // namespace
@@ -135,8 +133,7 @@ bool lasts_day_by_day(const filling::TypicalDay& day) {
 }
 
 void spare_what_is_drawn(const network::System& system, const std::vector<AskResult>& at_first,
-                         const std::optional<filling::Lasting>& lasting, std::vector<AskResult>& asks) {
-  if (!lasting) return;
+                         std::vector<AskResult>& asks) {
   const auto drawn_m3s = [&](const network::Ask& ask) {
     const network::Outlet* tap = system.outlet(ask.at);
     const network::Tank* tank = system.tank(ask.at);
@@ -149,7 +146,7 @@ void spare_what_is_drawn(const network::System& system, const std::vector<AskRes
     const network::Ask& ask = asks[i].ask;
     if (!asks[i].met_until_s) continue;
     if (ask.kind == network::AskKind::pressure || drawn_m3s(ask) >= ask.flow.si() * (1.0 - rounding) ||
-        lasts_opened_wider(system, *lasting, ask.at))
+        lasts_opened_wider(system, asks[i]))
       asks[i] = at_first[i];
   }
 }

@@ -1,10 +1,8 @@
 #pragma once
 // What is drawn by the hour: every draw that the model writes is a need, whatever else is asked.
-#include <optional>
 #include <string>
 #include <vector>
 
-#include "runnel/filling/lasting.h"
 #include "runnel/filling/typical_day.h"
 #include "runnel/network/system.h"
 #include "runnel/steady/state.h"
@@ -48,8 +46,8 @@ void weigh_drawn_hours(const network::System& drawn, const filling::TypicalDay& 
 
 /// Where the draws are met day after day, stores that empty between them run out for nobody who asks for no
 /// more than is drawn: such needs are put back to what they were at first. A need of more, or of an inflow to
-/// a tank, is not what the day has followed. `asks`: as `lasting`, where stores run out, leaves them.
+/// a tank, is not what the day has followed.
 void spare_what_is_drawn(const network::System& system, const std::vector<AskResult>& at_first,
-                         const std::optional<filling::Lasting>& lasting, std::vector<AskResult>& asks);
+                         std::vector<AskResult>& asks);
 
 }  // namespace runnel::verdict

@@ -197,7 +197,7 @@ void hold_to_stores(const network::System& system, const steady::State& state, c
   const std::vector<AskResult> at_first = verdict.asks;
   hold_asks_to_stores(system, state, verdict);
   if (!lasts_day_by_day(day)) return;
-  spare_what_is_drawn(system, at_first, verdict.lasting, verdict.asks);
+  spare_what_is_drawn(system, at_first, verdict.asks);
   const bool some_run_out = std::any_of(verdict.asks.begin(), verdict.asks.end(),
                                         [](const AskResult& r) { return r.met_until_s.has_value(); });
   if (!some_run_out) verdict.lasting.reset();

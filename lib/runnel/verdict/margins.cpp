@@ -130,7 +130,7 @@ std::optional<std::vector<AskResult>> needs_on(const System& system, const stead
   // Tanks that fill again between the hours in which they are drawn run out for nobody.
   if (run_out && some_draw_rests(system) &&
       lasts_day_by_day(filling::typical_day(after ? after->system : system)))
-    spare_what_is_drawn(system, at_first, verdict.lasting, verdict.asks);
+    spare_what_is_drawn(system, at_first, verdict.asks);
   if (with_air) judge_with_air(system, held_by_air(system), verdict.asks);
   return std::move(verdict.asks);
 }
