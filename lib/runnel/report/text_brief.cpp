@@ -16,7 +16,8 @@ namespace {
 /// What each setting comes to, one line each.
 Document other_settings(const verdict::Answer& whole, int most_lines, const TextOptions& options) {
   Document out;
-  out.section("Settings");
+  const bool turns = whole.by_turns();
+  out.section(turns ? "Settings and hours" : "Settings");
   std::size_t shown_runs = 0;
   for (const verdict::Run& run : whole.runs) {
     Document with = out;
@@ -27,8 +28,8 @@ Document other_settings(const verdict::Answer& whole, int most_lines, const Text
   }
   const std::size_t left = whole.runs.size() - shown_runs;
   if (left > 0)
-    out.paragraph(left == 1 ? "One more setting; `--setting` shows it."
-                            : std::to_string(left) + " more settings; `--setting` shows each.",
+    out.paragraph((left == 1 ? "One more" : std::to_string(left) + " more") +
+                      std::string(turns ? "; -v shows all." : "; -v shows all, and `--setting` one of them."),
                   1);
   return out;
 }

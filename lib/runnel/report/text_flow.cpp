@@ -48,7 +48,7 @@ namespace {
 
 Document settings_section(const verdict::Answer& whole, const TextOptions& options) {
   Document out;
-  out.section("Settings");
+  out.section(whole.by_turns() ? "Settings and hours" : "Settings");
   for (const verdict::Run& run : whole.runs)
     out.line(outcome_words(run.setting, run.verdict.sentence, options));
   return out;

@@ -6,14 +6,13 @@
 
 #include "runnel/network/floats.h"
 #include "runnel/steady/state.h"
-#include "runnel/verdict/asked.h"
+#include "runnel/verdict/answer_sentence.h"
 #include "runnel/verdict/codes.h"
 #include "runnel/verdict/cut_off.h"
 #include "runnel/verdict/settings.h"
 #include "runnel/verdict/shortfall.h"
 #include "runnel/verdict/siphon_rules.h"
 #include "runnel/verdict/start_levels.h"
-#include "runnel/verdict/store_rules.h"
 #include "runnel/verdict/turns.h"
 
 namespace runnel::verdict {
@@ -191,6 +190,13 @@ Finding by_turns(const Sentence& short_together, const Turn& turn) {
 Sentence while_kept(const Model& model, const Turn& turn, bool apart) {
   std::vector<std::string> places = turn.drawn;
   places.insert(places.end(), turn.idle.begin(), turn.idle.end());
+  const auto number = [&](const std::string& place) {
+    return std::find_if(model.outlets.begin(), model.outlets.end(),
+                        [&](const network::Outlet& outlet) { return outlet.name == place; });
+  };
+  // In the model's order, so that all turns say the same.
+  std::stable_sort(places.begin(), places.end(),
+                   [&](const std::string& a, const std::string& b) { return number(a) < number(b); });
   const bool taps =
       std::all_of(places.begin(), places.end(), [&](const std::string& p) { return model.outlet(p); });
   constexpr std::size_t most_named = 3;
@@ -227,15 +233,13 @@ std::vector<Run> by_turns(const Model& model, Run together, const Aside& aside) 
     Aside here = aside;
     const auto idle = not_due_in(model, turn);
     here.cut_off.insert(here.cut_off.end(), idle.begin(), idle.end());
-    const std::string hours = "hours " + turn.hours;
-    const std::string name = runs.empty()                   ? together.setting
-                             : together.setting == as_drawn ? hours
-                                                            : together.setting + ", " + hours;
+    const std::string name = runs.empty() ? together.setting : name_of_turn(together.setting, turn.hours);
     Checked<Run> run = judge_run(model, name, std::move(here), &turn);
     if (!run || run.value->verdict.ruling > Ruling::fails) {
       runs.clear();
       break;
     }
+    run.value->hours = turn.hours;
     run.value->verdict.dry_conditions.push_back(while_kept(model, turn, apart));
     runs.push_back(std::move(*run.value));
     hold_to({by_turns(short_of, turn)}, runs.back());
@@ -305,11 +309,6 @@ std::vector<Finding> with_all_open(const Model& model, const Answer& answer) {
   return found;
 }
 
-bool asked(const Run& run) {
-  return std::any_of(run.verdict.asks.begin(), run.verdict.asks.end(),
-                     [](const AskResult& r) { return r.judged; });
-}
-
 /// The share of its need that the worst-off place gets; 1 if none falls short.
 double least_share(const Run& run) {
   double least = 1.0;
@@ -338,109 +337,11 @@ double enough_for_s(const Run& run) {
 /// Whether a setting comes before another when the worst leads.
 bool leads_before(const Run& a, const Run& b) {
   if (a.verdict.ruling != b.verdict.ruling) return a.verdict.ruling > b.verdict.ruling;
-  if (asked(a) != asked(b)) return asked(a);  // a setting that asks for something says more
+  if (asks_something(a) != asks_something(b))
+    return asks_something(a);  // a setting that asks for something says more
   if (least_share(a) != least_share(b)) return least_share(a) < least_share(b);
   if (enough_for_s(a) != enough_for_s(b)) return enough_for_s(a) < enough_for_s(b);
   return asked_of_springs_m3s(a) > asked_of_springs_m3s(b);
-}
-
-/// The first setting, besides the one that leads, whose state does not last.
-const Run* not_for_ever(const Answer& answer) {
-  for (const Run& run : answer.runs)
-    if (&run != &answer.leading() && run.verdict.lasting) return &run;
-  return nullptr;
-}
-
-/// Settings whose answer is no better than `ruling`, except the one that leads.
-std::vector<const Run*> others_no_better(const Answer& answer, Ruling ruling) {
-  std::vector<const Run*> all;
-  for (const Run& run : answer.runs)
-    if (&run != &answer.leading() && run.verdict.ruling >= ruling) all.push_back(&run);
-  return all;
-}
-
-/// The more, the more is asked: of a time to fill, the shorter.
-double demand_of(const network::Ask& ask) {
-  const double asked_si = asked_figure(ask).si;
-  return ask.kind == network::AskKind::full_within ? -asked_si : asked_si;
-}
-
-/// Whether the model as drawn has a need of which another setting asks less, or nothing.
-bool asks_less(const Run& drawn, const Run& run) {
-  const auto& asks = run.system.asks();
-  return std::any_of(drawn.system.asks().begin(), drawn.system.asks().end(), [&](const network::Ask& wanted) {
-    return std::none_of(asks.begin(), asks.end(), [&](const network::Ask& ask) {
-      return ask.at == wanted.at && ask.kind == wanted.kind && demand_of(ask) >= demand_of(wanted);
-    });
-  });
-}
-
-/// Settings that ask for less than the model as drawn, where that is why they do no worse.
-Sentence asking_less(const Answer& answer) {
-  std::vector<const Run*> less;
-  for (const Run& run : answer.runs)
-    if (asks_less(answer.runs.front(), run)) less.push_back(&run);
-  Sentence s;
-  if (less.empty()) return s;
-  s.say(" Less is asked under the setting \"").name(less.front()->setting).say("\"");
-  if (less.size() > 1) s.say(" and " + std::to_string(less.size() - 1) + " more");
-  return s.say(".");
-}
-
-std::string more_settings(std::size_t count) {
-  return count == 1 ? "one more setting" : std::to_string(count) + " more settings";
-}
-
-/// What stands against the answer under other settings as well: their own conditions, where those differ from
-/// the one that leads, or how many settings do as badly.
-Sentence of_the_others(const Answer& answer) {
-  Sentence s;
-  const auto others = others_no_better(answer, answer.ruling());
-  if (others.empty()) return s;
-  if (answer.ruling() != Ruling::only_if)
-    return s.say(" It is no better under " + more_settings(others.size()) + ".");
-  const Sentence leading = condition_of(answer.leading().verdict);
-  std::vector<const Run*> unlike;
-  for (const Run* run : others)
-    if (!same(condition_of(run->verdict), leading)) unlike.push_back(run);
-  if (unlike.empty()) return s.say(" The same condition holds under " + more_settings(others.size()) + ".");
-  if (unlike.front()->setting == as_drawn)
-    s.say(" As drawn it does so only ");
-  else
-    s.say(" Under the setting \"").name(unlike.front()->setting).say("\" it does so only ");
-  s.append(condition_of(unlike.front()->verdict)).say(".");
-  if (unlike.size() > 1)
-    s.say(unlike.size() == 2
-              ? std::string(" One more setting has a condition of its own.")
-              : " " + std::to_string(unlike.size() - 1) + " more settings have a condition of their own.");
-  return s;
-}
-
-Sentence whole_sentence(const Answer& answer) {
-  const Run& leading = answer.leading();
-  Sentence s;
-  if (answer.runs.size() == 1) return leading.verdict.sentence;
-  if (answer.ruling() == Ruling::holds) {
-    s.append(leading.verdict.sentence);
-    if (leading.setting != as_drawn)
-      s.say(" That is under the setting \"").name(leading.setting).say("\"; nothing fails under the others.");
-    const bool all_asked = std::all_of(answer.runs.begin(), answer.runs.end(),
-                                       [](const Run& run) { return asked(run) || run.verdict.asks.empty(); });
-    if (leading.setting == as_drawn)
-      s.say(all_asked ? " So it does under every setting." : " Nothing fails under the other settings.");
-    s.append(asking_less(answer));
-    if (const Run* run = not_for_ever(answer)) {
-      Sentence under;
-      under.say(" But under the setting \"").name(run->setting).say("\" ");
-      s.append(lasts_how_long(run->verdict, under));
-    }
-    return s;
-  }
-  if (leading.setting != as_drawn) s.say("Under the setting \"").name(leading.setting).say("\": ");
-  s.append(leading.verdict.sentence);
-  s.append(of_the_others(answer));
-  if (answer.good()) s.append(asking_less(answer));
-  return s;
 }
 
 }  // namespace

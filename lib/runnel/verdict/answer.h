@@ -1,5 +1,6 @@
 #pragma once
 // The answer to a whole model: every setting judged, and the one value that says what it comes to.
+#include <algorithm>
 #include <optional>
 #include <string>
 #include <vector>
@@ -16,10 +17,14 @@ namespace runnel::verdict {
 
 /// One way of running the model.
 struct Run {
-  std::string setting;     ///< "normal": as drawn
+  std::string setting;     ///< "normal": as drawn; with ", hours 17 to 20" or so in a later turn
   network::System system;  ///< as it runs under the setting
   steady::State state;
   FlowVerdict verdict;
+  std::string hours = {};  ///< of a turn of its setting (turns.h); empty where there are none
+
+  /// The setting of the model whose turn it is: `setting` without its hours.
+  std::string setting_of_model() const;
 };
 
 struct Answer {
@@ -31,6 +36,10 @@ struct Answer {
   const Run& leading() const { return runs[leads]; }
   Ruling ruling() const { return leading().verdict.ruling; }
   bool good() const { return is_good(ruling()); }
+  /// Whether some of the runs are turns of the taps by the hour.
+  bool by_turns() const {
+    return std::any_of(runs.begin(), runs.end(), [](const Run& run) { return !run.hours.empty(); });
+  }
 };
 
 struct AnswerOptions {

@@ -97,7 +97,7 @@ void weigh_corner(const System& system, const FillOptions& options, long work, F
 
 /// The steady answer in the same setting, unless something else is followed than what will be.
 std::optional<Answer> flow_beside(const network::Model& model, const std::string& setting,
-                               const FillAsked& asked, const std::vector<std::string>& cut_off) {
+                                  const FillAsked& asked, const std::vector<std::string>& cut_off) {
   if (asked.springs_stop) return std::nullopt;
   auto answer = answer_model(model, {.setting = setting, .not_due = cut_off});
   return std::move(answer.value);

@@ -67,20 +67,32 @@ void not_full_in_time(const FillHistory& history, const FillVerdict& verdict, Se
   }
 }
 
+/// What is missing of the draws, at `place` if it is named.
+const Finding* missed_draw(const FillVerdict& verdict, const std::string& place) {
+  for (const Finding& f : verdict.findings)
+    if ((f.code == "draw-not-met" || f.code == "tank-runs-empty") &&
+        (place.empty() || f.where.place == place))
+      return &f;
+  return nullptr;
+}
+
+const AskResult* missed_ask(const FillVerdict& verdict) {
+  for (const AskResult& r : verdict.asks)
+    if (r.judged && !r.met && r.ask.kind != network::AskKind::full_within) return &r;
+  return nullptr;
+}
+
+/// Where both are missed at one place, the draws say more: a need counts in the busiest hours alone.
 void not_all_comes(const FillVerdict& verdict, Sentence& s) {
-  for (const AskResult& r : verdict.asks) {
-    if (!r.judged || r.met || r.ask.kind == network::AskKind::full_within) continue;
+  const AskResult* ask = missed_ask(verdict);
+  if (const Finding* draw = missed_draw(verdict, ask ? ask->ask.at : "")) {
+    s.say("Not all that is drawn comes: ").append(sentence_of(*draw)).say(" ");
+  } else if (ask) {
     s.say("Not all that is asked comes: ")
-        .name(r.ask.at)
-        .say(r.got ? " gets only " : " gets nothing of the ");
-    if (r.got) s.figure(*r.got).say(" at its worst, of ");
-    s.figure(r.asked).say(". ");
-    return;
-  }
-  for (const Finding& f : verdict.findings) {
-    if (f.code != "draw-not-met" && f.code != "tank-runs-empty") continue;
-    s.say("Not all that is drawn comes: ").append(sentence_of(f)).say(" ");
-    return;
+        .name(ask->ask.at)
+        .say(ask->got ? " gets only " : " gets nothing of the ");
+    if (ask->got) s.figure(*ask->got).say(" at its worst, of ");
+    s.figure(ask->asked).say(". ");
   }
 }
 
@@ -121,7 +133,8 @@ Sentence fill_sentence(const network::System& system, const FillHistory& history
   cannot_be_said(verdict, s);
   say_of_flow(seen, verdict, s);
   const auto beyond = std::find_if(verdict.findings.begin(), verdict.findings.end(), is_of_velocity);
-  if (beyond != verdict.findings.end()) s.append(sentence_of(*beyond)).say(" ");
+  // The sentence of the steady answer has said so already.
+  if (!verdict.as_flow_judges && beyond != verdict.findings.end()) s.append(sentence_of(*beyond)).say(" ");
   for (std::size_t i = 0; i < tanks.size() && i < most_tanks; ++i)
     s.append(tank_or_blocked(system, history, *tanks[i], seen))
         .say(i + 1 < std::min(most_tanks, tanks.size()) ? " " : "");

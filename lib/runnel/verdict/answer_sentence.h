@@ -1,0 +1,18 @@
+#pragma once
+// What an answer with several runs comes to, in one sentence. Not for users of the library.
+#include <string>
+
+#include "runnel/verdict/answer.h"
+
+namespace runnel::verdict {
+
+/// Of the run that leads, and what stands against it in the others.
+Sentence whole_sentence(const Answer& answer);
+
+/// How a later turn of a setting is named: "hours 17 to 20", or "box service, hours 17 to 20".
+std::string name_of_turn(const std::string& setting, const std::string& hours);
+
+/// Whether some need was judged in the run.
+bool asks_something(const Run& run);
+
+}  // namespace runnel::verdict
