@@ -1,8 +1,10 @@
 #include "runnel/verdict/acts.h"
 
 #include <algorithm>
+#include <cmath>
 #include <iterator>
 
+#include "runnel/network/course.h"
 #include "runnel/verdict/digging.h"
 #include "runnel/verdict/rules.h"
 
@@ -19,20 +21,37 @@ void say_places(const std::vector<AirPlace>& places, Sentence& s) {
   }
 }
 
-/// Air valves, or one high point dug down, for a way that does not surely start.
-Sentence start_act(const PathAir& way) {
-  Sentence s;
-  if (way.vents && !way.vents->crests.empty()) {
-    std::vector<AirPlace> places;
+/// "tap1, tap2 and 3 more".
+void say_names(const std::vector<std::string>& names, Sentence& s) {
+  constexpr std::size_t most_named = 3;
+  const std::size_t named = names.size() <= most_named ? names.size() : most_named - 1;
+  for (std::size_t i = 0; i < named; ++i)
+    s.say(i == 0 ? "" : i + 1 == names.size() ? " and " : ", ").name(names[i]);
+  if (names.size() > named) s.say(" and " + std::to_string(names.size() - named) + " more");
+}
+
+/// Where the valves of a way go; empty if no valves help it.
+std::vector<AirPlace> valves_of(const PathAir& way) {
+  std::vector<AirPlace> places;
+  if (way.vents)
     for (const int crest : way.vents->crests)
       places.push_back({line_of(way.profile, crest), station_of(way.profile, crest)});
+  return places;
+}
+
+/// Air valves, or one high point dug down, for a way that does not surely start. `others`: the ends of ways
+/// that start with the same valves, with no less to spare.
+Sentence start_act(const PathAir& way, const std::vector<std::string>& others) {
+  Sentence s;
+  if (const std::vector<AirPlace> places = valves_of(way); !places.empty()) {
     s.say(places.size() == 1 ? "Put an air valve at " : "Put air valves at ");
     say_places(places, s);
-    return s.say(". Then ")
-        .name(way.path.end)
-        .say(" starts with ")
-        .figure(Kind::head, way.vents->after.margin_m)
-        .say(" to spare.");
+    s.say(". Then ").name(way.path.end).say(" starts with ");
+    s.figure(Kind::head, way.vents->after.margin_m).say(" to spare");
+    if (others.empty()) return s.say(".");
+    s.say("; so, or with more, ").say(others.size() == 1 ? "does " : "do ");
+    say_names(others, s);
+    return s.say(".");
   }
   if (way.dig && way.dig->depth_m <= most_dug_m) {
     s.say("Dig the high point at ").figure(Kind::length, station_of(way.profile, way.dig->crest)).say(" of ");
@@ -44,34 +63,120 @@ Sentence start_act(const PathAir& way) {
       .say(" another way, or raise its source: no air valve and no single trench is enough.");
 }
 
-/// What to do about air that stays in a line that runs.
-Sentence vent_act(const AskResult& r) {
+Sentence serves_too(Sentence act, const std::vector<std::string>& others) {
+  if (others.empty()) return act;
+  act.say(" It helps ");
+  say_names(others, act);
+  return act.say(" too.");
+}
+
+/// What to do about air that stays in a line that runs. `others`: places that the same valves serve.
+Sentence vent_act(const AskResult& r, const std::vector<std::string>& others) {
   Sentence s;
   if (r.air->held.empty()) return s.say("Let the air out through air valves at the high points.");
   s.say(r.air->held.size() == 1 ? "Put an air valve at " : "Put air valves at ");
   say_places(r.air->held, s);
   s.say(". Then ").name(r.ask.at).say(r.ask.kind == network::AskKind::flow ? " gets " : " has ");
-  return s.figure(*r.air->without).say(".");
+  return serves_too(s.figure(*r.air->without).say("."), others);
 }
 
+bool held_at_start(const PathAir& way) {
+  return way.start.verdict == air::StartVerdict::doubtful ||
+         (way.start.verdict == air::StartVerdict::blocked && way.start.reason == air::StartReason::air);
+}
+
+bool same_places(const std::vector<AirPlace>& a, const std::vector<AirPlace>& b) {
+  return std::equal(a.begin(), a.end(), b.begin(), b.end(), [](const AirPlace& x, const AirPlace& y) {
+    return x.pipeline == y.pipeline && std::abs(x.station_m - y.station_m) < network::same_station_m;
+  });
+}
+
+/// Valves that let several ways start are told once, with the least that any of them has to spare.
 void add_starts(const FlowVerdict& verdict, std::vector<Sentence>& acts) {
   if (!verdict.air) return;
+  std::vector<std::vector<const PathAir*>> alike;
   for (const PathAir& way : verdict.air->paths) {
-    const bool air =
-        way.start.verdict == air::StartVerdict::doubtful ||
-        (way.start.verdict == air::StartVerdict::blocked && way.start.reason == air::StartReason::air);
-    if (air) acts.push_back(start_act(way));
+    if (!held_at_start(way)) continue;
+    const auto valves = valves_of(way);
+    const auto known = std::find_if(alike.begin(), alike.end(), [&](const auto& ways) {
+      return !valves.empty() && same_places(valves, valves_of(*ways.front()));
+    });
+    if (known == alike.end())
+      alike.push_back({&way});
+    else
+      known->push_back(&way);
+  }
+  for (auto& ways : alike) {
+    const auto least = std::min_element(ways.begin(), ways.end(), [](const PathAir* a, const PathAir* b) {
+      return a->vents && b->vents && a->vents->after.margin_m < b->vents->after.margin_m;
+    });
+    std::vector<std::string> others;
+    for (const PathAir* way : ways)
+      if (way != *least) others.push_back(way->path.end);
+    acts.push_back(start_act(**least, others));
+  }
+}
+
+bool acted_on(const AskResult& r) { return r.judged && !r.met && r.reason && !act_on(*r.reason).empty(); }
+
+/// Whether both are cured by doing the same thing, if not as much of it.
+bool same_act(const Reason& a, const Reason& b) {
+  return a.bound == b.bound && a.place == b.place && a.line == b.line && a.part == b.part &&
+         a.from_m == b.from_m && a.pipe == b.pipe && a.taps == b.taps;
+}
+
+/// Whether what is done for another need, which stands before it or wants more of the same, serves this one.
+bool does_more(const std::vector<AskResult>& asks, const AskResult& r) {
+  return std::any_of(asks.begin(), asks.end(), [&](const AskResult& other) {
+    if (&other == &r || !acted_on(other) || !same_act(*other.reason, *r.reason)) return false;
+    return other.reason->dug_m > r.reason->dug_m || (other.reason->dug_m == r.reason->dug_m && &other < &r);
+  });
+}
+
+/// What to do about a need, and whom it serves besides.
+Sentence act_for(const std::vector<AskResult>& asks, const AskResult& r) {
+  std::vector<std::string> others;
+  for (const AskResult& other : asks)
+    if (&other != &r && acted_on(other) && other.ask.at != r.ask.at && same_act(*other.reason, *r.reason) &&
+        std::find(others.begin(), others.end(), other.ask.at) == others.end())
+      others.push_back(other.ask.at);
+  return serves_too(act_on(*r.reason, asks.size() > 1 ? std::string_view(r.ask.at) : std::string_view()),
+                    others);
+}
+
+/// Adds the valves that let out the air before a need, once for all needs that they serve, unless they are
+/// put already so that a way starts.
+void add_vents(const FlowVerdict& verdict, std::vector<Sentence>& acts) {
+  const auto put_already = [&](const AskResult& r) {
+    const auto& ways = verdict.air ? verdict.air->paths : std::vector<PathAir>{};
+    return !r.air->held.empty() && std::any_of(ways.begin(), ways.end(), [&](const PathAir& way) {
+      return held_at_start(way) && same_places(valves_of(way), r.air->held);
+    });
+  };
+  std::vector<const AskResult*> told;
+  for (const AskResult& r : verdict.asks) {
+    if (!r.held_by_air() || put_already(r)) continue;
+    const bool again = std::any_of(told.begin(), told.end(), [&](const AskResult* other) {
+      return same_places(other->air->held, r.air->held);
+    });
+    if (again) continue;
+    std::vector<std::string> others;
+    for (const AskResult& other : verdict.asks)
+      if (&other > &r && other.held_by_air() && other.ask.at != r.ask.at &&
+          same_places(other.air->held, r.air->held))
+        others.push_back(other.ask.at);
+    acts.push_back(vent_act(r, others));
+    told.push_back(&r);
   }
 }
 
 void add_needs(const FlowVerdict& verdict, std::vector<Sentence>& acts) {
+  add_vents(verdict, acts);
   for (const AskResult& r : verdict.asks) {
-    if (r.held_by_air())
-      acts.push_back(vent_act(r));
-    else if (verdict.asked_beyond && r.judged && !r.met && r.ask.kind == network::AskKind::flow)
-      continue;  // no opening and no pipe helps every tap: their finding says what does
-    else if (r.judged && !r.met && r.reason && !act_on(*r.reason).empty())
-      acts.push_back(act_on(*r.reason));
+    // No opening and no pipe helps every tap beyond what the springs give: their finding says what does.
+    const bool beyond = verdict.asked_beyond && r.ask.kind == network::AskKind::flow;
+    if (!r.held_by_air() && !beyond && acted_on(r) && !does_more(verdict.asks, r))
+      acts.push_back(act_for(verdict.asks, r));
   }
 }
 
@@ -94,9 +199,11 @@ Sentence advice_of(const Finding& f) {
 bool told_above(const Finding& f, const FlowVerdict& verdict) {
   if (f.code == "air-start-blocked" || f.code == "air-start-doubtful" || f.code == "air-held-flow")
     return true;
-  if (f.code != "ask-not-met" || verdict.asked_beyond) return false;
+  if (f.code != "ask-not-met") return false;
   return std::any_of(verdict.asks.begin(), verdict.asks.end(), [&](const AskResult& r) {
-    return r.ask.at == f.where.place && ((r.reason && !act_on(*r.reason).empty()) || r.met_only_primed);
+    const bool beyond = verdict.asked_beyond && r.ask.kind == network::AskKind::flow;
+    return r.ask.at == f.where.place && !beyond &&
+           ((r.reason && !act_on(*r.reason).empty()) || r.met_only_primed);
   });
 }
 

@@ -6,10 +6,13 @@
 namespace runnel::verdict {
 namespace {
 
-Sentence with(const char* lead, const Reason& reason) {
+/// `place`: where, if that is not plain.
+Sentence with(const char* lead, const Reason& reason, std::string_view place = {}) {
   Sentence s;
   s.say(lead).figure(reason.with);
-  return s.say(reason.with.kind == Kind::pressure ? " would stand there" : " would come");
+  const bool pressure = reason.with.kind == Kind::pressure;
+  if (place.empty()) return s.say(pressure ? " would stand there" : " would come");
+  return s.say(pressure ? " would stand at " : " would come to ").name(place);
 }
 
 bool one_spring(const network::System& system) {
@@ -91,7 +94,7 @@ Sentence because_of(const network::System& system, const Reason& reason, bool of
   return s;
 }
 
-Sentence act_on(const Reason& reason) {
+Sentence act_on(const Reason& reason, std::string_view place) {
   Sentence s;
   switch (reason.bound) {
     case Bound::shut_tap:
@@ -108,13 +111,13 @@ Sentence act_on(const Reason& reason) {
       break;
     case Bound::held_valve:
       s.say("See how ").name(reason.part).say(" on ").name(reason.line);
-      s.say(" is set and which way round it stands. Without it").append(with(" ", reason));
+      s.say(" is set and which way round it stands. Without it").append(with(" ", reason, place));
       return s.say(reason.cures ? "." : ", which is not yet enough.");
     case Bound::spring:
       s.say(reason.cures ? "Only more water helps, not a larger pipe: catch more of the spring, or store the "
                            "night's flow. With twice the yield of "
                          : "More water is needed, and then a larger pipe as well: with twice the yield of ");
-      return s.name(reason.place).append(with(" ", reason)).say(".");
+      return s.name(reason.place).append(with(" ", reason, place)).say(".");
     case Bound::pipe:
       s.say("Lay ").name(reason.pipe).say(" from ").figure(Kind::length, reason.from_m).say(" to ");
       s.figure(Kind::length, reason.to_m).say(" of ").name(reason.line);
@@ -137,7 +140,7 @@ Sentence act_on(const Reason& reason) {
       s.say("Draw nothing from ").append(taps_of(reason)).say(" while it fills: it would be full after ");
       return s.figure(reason.with).say(".");
   }
-  s.append(with(": ", reason));
+  s.append(with(": ", reason, place));
   if (!reason.cures) s.say(", which is not yet enough");
   if (!reason.leaves_short.empty() && reason.bound != Bound::other_taps)
     s.say("; but then ").name(reason.leaves_short).say(" gets too little");

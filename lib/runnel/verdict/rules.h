@@ -76,7 +76,7 @@ Draft ask_not_met(const AskResult& result, const char* code = "ask-not-met");
 /// "because ..." of a reason that was tried, with what it gains. (reason_words.cpp)
 Sentence because_of(const network::System& system, const Reason& reason, bool of_several = false);
 /// What somebody could do about it, with what that gives; "" where it is not an act of building.
-Sentence act_on(const Reason& reason);
+Sentence act_on(const Reason& reason, std::string_view place = {});
 /// What a finding that leaves the answer open does not know, as the clause after "because".
 Sentence open_question(const Finding& finding);
 
