@@ -23,11 +23,21 @@ constexpr Code draws_missed_at_first_rule{
     "The herd that comes on the first day finds the trough empty; and whatever empties the tank once brings "
     "that day back.",
     "Let the tank fill before anything is drawn from it.",
-    "computed: the draws followed hour by hour from the levels as drawn",
-    Filling::follows};
+    "computed: the draws followed hour by hour from the levels as drawn"};
 
-constexpr double below_full_m = 1e-3;  // a millimetre is no water to speak of
-constexpr double seen_share = 1e-3;    // of what is asked: a run is followed no more exactly
+constexpr Code float_opens_late_rule{
+    "float-opens-too-late",
+    "a float valve that opens too late",
+    "From a tank that is full at midnight all that is drawn comes. From one that is full at another hour it "
+    "does not: on some day the water stands nearly as low as where the float valve opens when people come.",
+    "The hour at which a float valve shuts changes from day to day, so sooner or later that day comes.",
+    "Let the float valve open higher, store more, or draw less.",
+    "computed: the draws followed for a month, from every other hour of the day on"};
+
+constexpr double below_full_m = 1e-3;   // a millimetre is no water to speak of
+constexpr double seen_share = 1e-3;     // of what is asked: a run is followed no more exactly
+constexpr std::size_t most_begins = 6;  // of draws at which the filling is begun
+constexpr int hours_spread = 12;        // over the day, at which a tank may last have been full
 constexpr double longest_first_s = 30.0 * filling::day_s;
 // Newton steps: a fraction of a second of a small system.
 constexpr filling::WorkLimit patience_at_first{.at_once = 2e5, .a_day = 0.0};
@@ -41,18 +51,41 @@ const network::Tank* low_tank(const System& system) {
   return low == system.tanks().end() ? nullptr : &*low;
 }
 
+/// A tank whose float valve waits until it has sunk before it opens; none if there is none. How full such a
+/// tank is when people come depends on the hour at which its float last shut.
+const network::Tank* waiting_tank(const System& system) {
+  constexpr double band_m = 0.01;  // sinks by more before it opens
+  for (const network::Tank& tank : system.tanks())
+    for (const network::FloatValve& valve : network::floats_of(system.model(), tank))
+      if (valve.opens_at < valve.shuts_at - Length::metres(band_m)) return &tank;
+  return nullptr;
+}
+
 /// How much is missing at first, and where.
 struct Missing {
   std::string place;
   double missing_m3 = 0.0, asked_m3 = 0.0;
 };
 
-std::optional<Missing> missing_at_first(const System& system, const std::vector<std::string>& cut_off) {
+Finding opens_too_late(const Missing& missing, const network::Tank& tank) {
+  Draft d(float_opens_late_rule, Severity::error);
+  d.at_place(missing.place).against({Kind::volume, missing.missing_m3}, {Kind::volume, missing.asked_m3});
+  d.message.figure(Kind::volume, missing.missing_m3).say(" of what is drawn at ").name(missing.place);
+  d.message.say(" is missing when ").name(tank.name);
+  d.message.say(" was last full at another hour of the day: its float valve opens too late.");
+  d.advice.say("Let the float valve of ").name(tank.name).say(" open higher, store more, or draw less.");
+  return d.done();
+}
+
+std::optional<Missing> missing_from(const System& system, double start_hour,
+                                    const std::vector<std::string>& cut_off) {
   const auto due = [&](const std::string& place) {
     return std::find(cut_off.begin(), cut_off.end(), place) == cut_off.end();
   };
-  const filling::FillHistory history = filling::fill(
-      system, {.every_s = 0.0, .keep_steps = false, .most_s = longest_first_s, .work = patience_at_first});
+  filling::FillOptions options{
+      .every_s = 0.0, .keep_steps = false, .most_s = longest_first_s, .work = patience_at_first};
+  options.start_hour = start_hour;
+  const filling::FillHistory history = filling::fill(system, options);
   if (history.outcome != filling::FillOutcome::done) return std::nullopt;
   for (const filling::StorageHistory& tank : history.storages) {
     Missing found{tank.name};
@@ -70,14 +103,44 @@ std::optional<Missing> missing_at_first(const System& system, const std::vector<
   return std::nullopt;
 }
 
+/// Midnight, the hours at which some draw begins, and `more` hours spread over the day. Nobody knows when the
+/// water is let in, or a tank was last full.
+std::vector<double> hours_to_begin(const System& system, int more) {
+  std::vector<double> hours{0.0};
+  for (int h = 1; h < more; ++h) hours.push_back(24.0 * h / more);
+  const std::size_t most_hours = hours.size() + most_begins;
+  const auto add = [&](const auto& places) {
+    for (const auto& place : places)
+      for (const network::Draw& draw : place.draws)
+        if (std::find(hours.begin(), hours.end(), draw.from_hour) == hours.end() && hours.size() < most_hours)
+          hours.push_back(draw.from_hour);
+  };
+  add(system.tanks());
+  add(system.outlets());
+  add(system.joints());
+  return hours;
+}
+
+std::optional<Missing> missing_at_first(const System& system, int hours,
+                                        const std::vector<std::string>& cut_off) {
+  for (const double hour : hours_to_begin(system, hours))
+    if (auto missing = missing_from(system, hour, cut_off)) return missing;
+  return std::nullopt;
+}
+
 }  // namespace
 
 void judge_first_days(const System& drawn, const filling::TypicalDay& day,
                       const std::vector<std::string>& cut_off, FlowVerdict& verdict) {
   const network::Tank* low = low_tank(drawn);
-  if (!low || !day.known || day.draws.empty() || !short_on(day).empty()) return;
-  const auto missing = missing_at_first(as_it_lasts(drawn, verdict), cut_off);
+  const network::Tank* waits = low ? nullptr : waiting_tank(drawn);
+  if ((!low && !waits) || !day.known || day.draws.empty() || !short_on(day).empty()) return;
+  const auto missing = missing_at_first(as_it_lasts(drawn, verdict), waits ? hours_spread : 1, cut_off);
   if (!missing) return;
+  if (waits) {
+    if (!verdict.fails_at(missing->place)) verdict.findings.push_back(opens_too_late(*missing, *waits));
+    return;
+  }
   const std::string& filled = drawn.tank(missing->place) ? missing->place : low->name;
   Draft d(draws_missed_at_first_rule, Severity::warning);
   d.at_place(missing->place);
@@ -88,6 +151,6 @@ void judge_first_days(const System& drawn, const filling::TypicalDay& day,
   verdict.dry_conditions.push_back(Sentence().say("once ").name(filled).say(" has filled"));
 }
 
-std::vector<Code> first_days_codes() { return {draws_missed_at_first_rule}; }
+std::vector<Code> first_days_codes() { return {draws_missed_at_first_rule, float_opens_late_rule}; }
 
 }  // namespace runnel::verdict
