@@ -176,6 +176,18 @@ System with_even_draws(const System& system) {
   return Rebuilt::from(std::move(model));
 }
 
+System with_asked_draws(const System& system) {
+  Model model = system.model();
+  for (std::size_t o = 0; o < model.outlets.size(); ++o) {
+    std::vector<Draw>& draws = model.outlets[o].draws;
+    const Flow busiest = busiest_hour(draws);
+    const std::optional<Flow>& most = system.lets_out(static_cast<int>(o));
+    if (most && *most > busiest && busiest > Flow{})
+      for (Draw& draw : draws) draw.flow = draw.flow * (most->si() / busiest.si());
+  }
+  return Rebuilt::from(std::move(model));
+}
+
 System with_level(const System& system, const std::string& tank, Length level) {
   Model model = system.model();
   for (Tank& t : model.tanks)

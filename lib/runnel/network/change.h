@@ -30,6 +30,9 @@ System without_springs(const System& system);
 /// opened so far at all hours.
 System with_even_draws(const System& system);
 
+/// With each tap of which more is asked than is drawn drawn so far in its hours, every day.
+System with_asked_draws(const System& system);
+
 /// With another level of a tank at the start. Precondition: the system has a tank of that name.
 System with_level(const System& system, const std::string& tank, Length level);
 

@@ -57,6 +57,17 @@ constexpr Code draws_met_only_if_rule{
     "source",
     Filling::follows};
 
+constexpr Code asked_more_than_drawn_rule{
+    "asked-more-than-drawn",
+    "a tap of which more is asked than is drawn",
+    "More is asked of a tap than its draws say is taken there. A full tank gives it for as long as the tap "
+    "is "
+    "drawn in a day; taken every day it would empty the tank, or find it low.",
+    "Whoever sees that the tap gives so much will take it.",
+    "Write what is really drawn there, or open it so far only while the tank is full.",
+    "computed: the day followed with as much drawn as is asked",
+    Filling::takes_over};
+
 const std::vector<network::Draw> no_draws;
 
 bool said_already(const FlowVerdict& verdict, const std::string& place) {
@@ -132,8 +143,9 @@ bool lasts_day_by_day(const filling::TypicalDay& day) {
   return day.known && day.proved && !day.lowest.empty() && short_on(day).empty();
 }
 
-void spare_what_is_drawn(const network::System& system, const std::vector<AskResult>& at_first,
-                         std::vector<AskResult>& asks) {
+std::vector<std::string> spare_what_is_drawn(const network::System& system,
+                                             const std::vector<AskResult>& at_first,
+                                             std::vector<AskResult>& asks) {
   const auto drawn_m3s = [&](const network::Ask& ask) {
     const network::Outlet* tap = system.outlet(ask.at);
     const network::Tank* tank = system.tank(ask.at);
@@ -142,13 +154,37 @@ void spare_what_is_drawn(const network::System& system, const std::vector<AskRes
     const auto& draws = tap ? tap->draws : tank ? tank->draws : joint ? joint->draws : no_draws;
     return network::busiest_hour(draws).si();
   };
+  std::vector<std::string> wider;
   for (std::size_t i = 0; i < asks.size(); ++i) {
     const network::Ask& ask = asks[i].ask;
     if (!asks[i].met_until_s) continue;
-    if (ask.kind == network::AskKind::pressure || drawn_m3s(ask) >= ask.flow.si() * (1.0 - rounding) ||
-        lasts_opened_wider(system, asks[i]))
-      asks[i] = at_first[i];
+    const bool drawn =
+        ask.kind == network::AskKind::pressure || drawn_m3s(ask) >= ask.flow.si() * (1.0 - rounding);
+    if (!drawn && !lasts_opened_wider(system, asks[i])) continue;
+    if (!drawn) wider.push_back(ask.at);
+    asks[i] = at_first[i];
   }
+  return wider;
+}
+
+void hold_to_now_and_then(const network::System& drawn, const std::vector<std::string>& places,
+                          FlowVerdict& verdict) {
+  if (places.empty() || !verdict.lasting) return;
+  const network::System every_day = network::with_asked_draws(as_it_lasts(drawn, verdict));
+  if (lasts_day_by_day(filling::typical_day(every_day))) return;
+  const std::string& tank = verdict.lasting->stores.back().tank;
+  Draft d(asked_more_than_drawn_rule, Severity::warning);
+  d.at_place(places.front());
+  d.message.name(places.front()).say(" gets what is asked there, which is more than is drawn, from a full ");
+  d.message.name(tank).say(". Taken so every day it would be too much.");
+  d.advice.say("Write what is really drawn there, or open it so far only while ").name(tank).say(" is full.");
+  verdict.findings.push_back(d.done());
+  verdict.dry_conditions.push_back(Sentence()
+                                       .say("as long as ")
+                                       .name(places.front())
+                                       .say(" is opened so far only while ")
+                                       .name(tank)
+                                       .say(" is full"));
 }
 
 void judge_drawn_hours(const network::System& system, const filling::TypicalDay& day, FlowVerdict& verdict) {
@@ -204,7 +240,8 @@ void weigh_drawn_hours(const network::System& drawn, const filling::TypicalDay& 
 }
 
 std::vector<Code> drawn_hours_codes() {
-  return {draw_missed_rule, tank_sinks_rule, hours_not_judged_rule, draws_met_only_if_rule};
+  return {draw_missed_rule, tank_sinks_rule, hours_not_judged_rule, draws_met_only_if_rule,
+          asked_more_than_drawn_rule};
 }
 
 }  // namespace runnel::verdict

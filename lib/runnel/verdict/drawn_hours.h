@@ -47,7 +47,13 @@ void weigh_drawn_hours(const network::System& drawn, const filling::TypicalDay& 
 /// Where the draws are met day after day, stores that empty between them run out for nobody who asks for no
 /// more than is drawn: such needs are put back to what they were at first. A need of more, or of an inflow to
 /// a tank, is not what the day has followed.
-void spare_what_is_drawn(const network::System& system, const std::vector<AskResult>& at_first,
-                         std::vector<AskResult>& asks);
+/// Returns the places at which more is asked than is drawn, for as long as it is drawn in a day.
+std::vector<std::string> spare_what_is_drawn(const network::System& system,
+                                             const std::vector<AskResult>& at_first,
+                                             std::vector<AskResult>& asks);
+
+/// Adds a condition for such places, where so much cannot be taken there every day: only from a full tank.
+void hold_to_now_and_then(const network::System& drawn, const std::vector<std::string>& places,
+                          FlowVerdict& verdict);
 
 }  // namespace runnel::verdict

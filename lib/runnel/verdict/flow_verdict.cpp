@@ -193,11 +193,12 @@ void drop_suction_of_broken(const AfterSiphons& after, const std::vector<AskResu
 /// Holds needs to what stores give in the long run; where the draws of a day are met day after day, only
 /// those that ask for more than is drawn.
 void hold_to_stores(const network::System& system, const steady::State& state, const filling::TypicalDay& day,
-                    FlowVerdict& verdict) {
+                    const network::System* drawn, FlowVerdict& verdict) {
   const std::vector<AskResult> at_first = verdict.asks;
   hold_asks_to_stores(system, state, verdict);
   if (!lasts_day_by_day(day)) return;
-  spare_what_is_drawn(system, at_first, verdict.asks);
+  const auto wider = spare_what_is_drawn(system, at_first, verdict.asks);
+  if (drawn) hold_to_now_and_then(*drawn, wider, verdict);
   const bool some_run_out = std::any_of(verdict.asks.begin(), verdict.asks.end(),
                                         [](const AskResult& r) { return r.met_until_s.has_value(); });
   if (!some_run_out) verdict.lasting.reset();
@@ -215,7 +216,7 @@ void judge_settled(const network::System& system, const steady::State& state, co
     hold_asks_to_siphons(*after, verdict);
     siphon_findings(system, state, *after, verdict, verdict.findings);
   }
-  hold_to_stores(lasting, lasting_state, day, verdict);
+  hold_to_stores(lasting, lasting_state, day, aside.fill_from, verdict);
   store_findings(state, verdict, verdict.findings);
   verdict.air = judge_air(system, state);
   judge_with_air(system, *verdict.air, verdict.asks);
@@ -227,7 +228,8 @@ void judge_settled(const network::System& system, const steady::State& state, co
   if (aside.try_more) weigh_corners(lasting, verdict.asks, verdict.findings);
   if (aside.try_more) weigh_arrivals(lasting, lasting_state, verdict);
   if (aside.try_more && aside.fill_from) weigh_drawn_hours(*aside.fill_from, day, verdict);
-  if (aside.try_more && aside.fill_from) judge_first_days(*aside.fill_from, day, aside.cut_off, verdict);
+  if (aside.try_more && aside.fill_from && !aside.once_filled)
+    judge_first_days(*aside.fill_from, day, aside.cut_off, verdict);
   if (aside.try_more) judge_dry_times(system, aside.fill_from ? *aside.fill_from : system, verdict);
   if (aside.try_more) judge_rising_tanks(system, verdict);
   if (aside.try_more) judge_velocity_states(system, state, verdict);
