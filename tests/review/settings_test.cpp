@@ -140,6 +140,8 @@ claims:
   - {at: lower, flow: )" + claimed + R"( L/s}
 )"));
   };
+  // Of a claim of less than is drawn there, what is drawn is needed.
+  for (const JudgedClaim& claim : by_turns("0.29")) CHECK(claim.verdict == Verdict::holds);
   for (const JudgedClaim& claim : by_turns("0.3")) {
     CHECK(claim.verdict == Verdict::holds);
     CHECK_FALSE(claim.worst);  // its other turn shuts the tap
@@ -149,6 +151,27 @@ claims:
     REQUIRE(claim.ours);
     CHECK(claim.ours->si > 0.2e-3);
   }
+}
+
+TEST_CASE("of two claims at one tap each is judged by itself") {
+  const auto claims = judge_claims(proposal::model(R"(runnel: 1
+boxes:
+  spring: {yield: 0.05 L/s, outlet: 89.5 m, lip: 90 m}
+tanks:
+  store: {shape: {upright_cylinder: {diameter: 2 m}}, floor: 70 m, lip: 72 m, inlet: 71.9 m, level: 71.8 m,
+          float_valve: {shuts_at: 71.8 m, opens_at: 71.5 m, loss: 6}}
+outlets:
+  tap: {elevation: 50 m, opening: 12 mm, loss: 8, draws: [{flow: 0.005 L/s, hours: [6, 9]}]}
+pipelines:
+  feed: {from: spring, to: store, pipe: PE100 SDR11 32 mm, survey: {unit: m, points: [[0, 89.5], [200, 71.9]]}}
+  out: {from: store, to: tap, pipe: PE100 SDR11 32 mm, survey: {unit: m, points: [[0, 70.2], [200, 50]]}}
+claims:
+  - {at: tap, flow: 0.5 L/s}
+  - {at: tap, flow: 0.9 L/s}
+)"));
+  REQUIRE(claims.size() == 2);
+  CHECK(claims[0].verdict == Verdict::holds);  // the full tank gives it for the three hours of the draw
+  CHECK(claims[1].verdict == Verdict::fails);
 }
 
 TEST_CASE("with one setting named, claims of other settings are left out") {

@@ -15,10 +15,10 @@ using network::Model;
 
 /// Turns each claim into a need, so that it is judged in the state that lasts, with the air that stays.
 /// Settings with a model of their own get the same needs.
-Model asking_what_is_claimed(const Model& drawn) {
+Model asking_what_is_claimed(const Model& drawn, const std::vector<Claim>& claims) {
   Model model = drawn;
   model.asks.clear();
-  for (const Claim& claim : drawn.claims) {
+  for (const Claim& claim : claims) {
     network::Ask ask;
     ask.at = claim.at;
     ask.mark = claim.mark;
@@ -55,10 +55,13 @@ AskKind ask_of(ClaimKind kind) {
   return AskKind::full_within;
 }
 
-bool same_figure(const network::Ask& ask, const JudgedClaim& claim) {
+/// Whether a need is the one that was made of a claim. Where more is drawn than is claimed, so much is
+/// needed.
+bool made_of(const network::Ask& ask, const JudgedClaim& claim) {
+  if (ask.kind != ask_of(claim.kind) || ask.at != claim.claim.at) return false;
   switch (ask.kind) {
     case AskKind::flow:
-      return ask.flow.si() == claim.claimed.si;
+      return ask.flow.si() >= claim.claimed.si;
     case AskKind::pressure:
       return ask.pressure.si() == claim.claimed.si;
     case AskKind::full_within:
@@ -113,9 +116,7 @@ class UnderSetting {
  private:
   const verdict::AskResult* answer_to(const JudgedClaim& claim) const {
     for (const verdict::AskResult& result : run_.verdict.asks)
-      if (result.ask.kind == ask_of(claim.kind) && result.ask.at == claim.claim.at &&
-          same_figure(result.ask, claim))
-        return &result;
+      if (made_of(result.ask, claim)) return &result;
     return nullptr;
   }
 
@@ -213,25 +214,52 @@ void add_claims(const Claim& claim, const std::string& setting, std::vector<Judg
   if (claim.full_after) add(ClaimKind::full_after, {Kind::duration, claim.full_after->si()});
 }
 
+/// The claims of a model, by number, that may be judged together: no place has two, since a tap that is
+/// opened for the greater of two claims is not as the smaller one takes it to be.
+std::vector<std::vector<std::size_t>> one_a_place(const std::vector<Claim>& claims) {
+  std::vector<std::vector<std::size_t>> rounds;
+  for (std::size_t c = 0; c < claims.size(); ++c) {
+    const auto free = std::find_if(rounds.begin(), rounds.end(), [&](const auto& round) {
+      return std::none_of(round.begin(), round.end(),
+                          [&](std::size_t other) { return claims[other].at == claims[c].at; });
+    });
+    if (free == rounds.end())
+      rounds.push_back({c});
+    else
+      free->push_back(c);
+  }
+  return rounds;
+}
+
 }  // namespace
 
 std::vector<JudgedClaim> judge_claims(const Model& drawn, const std::optional<std::string>& only) {
   std::vector<JudgedClaim> out;
-  for (const Claim& claim : drawn.claims) {
+  std::vector<std::size_t> number;  // of the claim that each is of
+  for (std::size_t c = 0; c < drawn.claims.size(); ++c) {
+    const Claim& claim = drawn.claims[c];
     if (only && !claim.setting.empty() && claim.setting != *only) continue;
     add_claims(claim, only ? *only : claim.setting.empty() ? verdict::as_drawn : claim.setting, out);
+    number.resize(out.size(), c);
   }
   if (out.empty()) return out;
   verdict::AnswerOptions options;
   options.setting = only;
-  const auto answer = verdict::answer_model(asking_what_is_claimed(drawn), options);
-  if (!answer) {
-    for (JudgedClaim& claim : out) claim.missing = "it cannot be computed";
-    return out;
+  for (const auto& round : one_a_place(drawn.claims)) {
+    std::vector<Claim> claims;
+    for (const std::size_t c : round) claims.push_back(drawn.claims[c]);
+    const auto answer = verdict::answer_model(asking_what_is_claimed(drawn, claims), options);
+    std::vector<UnderSetting> all;
+    if (answer)
+      for (const verdict::Run& run : answer.value->runs) all.emplace_back(drawn, run);
+    for (std::size_t k = 0; k < out.size(); ++k) {
+      if (std::find(round.begin(), round.end(), number[k]) == round.end()) continue;
+      if (answer)
+        weigh(out[k], all);
+      else
+        out[k].missing = "it cannot be computed";
+    }
   }
-  std::vector<UnderSetting> all;
-  for (const verdict::Run& run : answer.value->runs) all.emplace_back(drawn, run);
-  for (JudgedClaim& claim : out) weigh(claim, all);
   return out;
 }
 
