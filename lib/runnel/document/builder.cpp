@@ -270,7 +270,7 @@ void Builder::check_colon(const YAML::Mark& mark, std::size_t bytes, const Mark&
   if (next != std::string_view::npos && source_[next] == ':') return;
   if (const std::string number = with_decimal_point(source_, start_of(mark), bytes); !number.empty()) {
     add("yaml-missing-colon", where, "a comma ends the value before it, and no name stands here",
-        "write a decimal point: `" + number + "`");
+        "write a decimal point: " + number);
     return;
   }
   add("yaml-missing-colon", where, "a colon and a space must follow the name that stands here",

@@ -44,7 +44,7 @@ constexpr Code by_turns_rule{
     "its own hours, with the taps shut that are not drawn then and what joints draw then, all needs are met.",
     "A tap is opened when somebody is thirsty. Then the lower one takes the water and the higher one runs "
     "dry.",
-    "See that the hours are kept, throttle the lower taps, or bring more water.",
+    "See that the hours are kept, or bring more water.",
     "computed: the system in each of these hours",
     Filling::follows};
 
@@ -135,7 +135,8 @@ bool misses_while_low(const FlowVerdict& verdict) {
 
 /// Where a need is missed at the levels as drawn: the same once the tanks have filled by themselves, if that
 /// does not fail.
-std::optional<Run> judge_once_filled(const Model& judged, const std::string& setting, const Aside& aside) {
+std::optional<Run> judge_once_filled(const Model& judged, const std::string& setting, Aside aside) {
+  aside.once_filled = true;
   const auto then = once_filled(judged);
   if (!then) return std::nullopt;
   auto later = judge_levels(then->model, setting, aside);
@@ -181,7 +182,7 @@ Finding by_turns(const Sentence& short_together, const Turn& turn) {
   if (turn.idle.size() > 1) d.message.say(" and " + std::to_string(turn.idle.size() - 1) + " more");
   d.message.say(turn.idle.empty() ? ", in which not all is drawn." : ", where water is drawn at others.");
   d.message.say(" All drawn together, some need is not met: ").append(short_together).say(".");
-  d.advice.say("See that the hours are kept, throttle the lower taps, or bring more water.");
+  d.advice.say("See that the hours are kept, or bring more water.");
   return d.done();
 }
 

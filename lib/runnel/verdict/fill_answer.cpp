@@ -103,6 +103,20 @@ std::optional<Answer> flow_beside(const network::Model& model, const std::string
   return std::move(answer.value);
 }
 
+/// Each need of the model as judged in the turn that is hardest on it: one in which it is not judged, because
+/// nothing is drawn there then, says nothing.
+std::vector<AskResult> hardest_of_turns(const Answer& flow) {
+  std::vector<AskResult> asks = flow.runs.front().verdict.asks;
+  for (const Run& run : flow.runs)
+    for (std::size_t i = 0; i < std::min(asks.size(), run.verdict.asks.size()); ++i) {
+      const AskResult& there = run.verdict.asks[i];
+      if (there.judged && !there.cut_off &&
+          (!asks[i].judged || asks[i].cut_off || (asks[i].met && !there.met)))
+        asks[i] = there;
+    }
+  return asks;
+}
+
 Checked<FillRun> run_setting(const network::Model& model, const std::string& setting,
                              const std::vector<std::string>& turns, const FillAsked& asked) {
   auto run = network::under_setting(model, setting);
@@ -113,9 +127,9 @@ Checked<FillRun> run_setting(const network::Model& model, const std::string& set
   if (!system) return {std::nullopt, std::move(system.findings)};
   const std::optional<Answer> flow = flow_beside(model, setting, asked, seen.cut_off);
   if (flow) {
-    seen.flow = &flow->runs.front().verdict;
-    seen.flow_at_worst = &flow->leading().verdict;
-    *system.value = as_it_lasts(*system.value, *seen.flow);
+    seen.flow = &flow->leading().verdict;
+    seen.flow_asks = hardest_of_turns(*flow);
+    *system.value = as_it_lasts(*system.value, flow->runs.front().verdict);
   }
   if (asked.springs_stop) system.value = network::without_springs(*system.value);
   FillOptions options = asked.options;

@@ -24,7 +24,7 @@ const std::set<std::string_view>& followed_here() {
 
 std::vector<Finding> of_flow(const FillSeen& seen, bool followed) {
   std::vector<Finding> found;
-  for (const Finding& f : seen.flow_at_worst ? seen.flow_at_worst->findings : std::vector<Finding>{})
+  for (const Finding& f : seen.flow ? seen.flow->findings : std::vector<Finding>{})
     if (bearing(f) != Ruling::holds && (followed || !followed_here().contains(f.code))) found.push_back(f);
   return found;
 }
@@ -32,7 +32,7 @@ std::vector<Finding> of_flow(const FillSeen& seen, bool followed) {
 void say_of_flow(const FillSeen& seen, const FillVerdict& verdict, Sentence& s) {
   if (!s.empty() || verdict.good()) return;
   if (verdict.as_flow_judges) {
-    s.append(seen.flow_at_worst->sentence).say(" In this run: ");
+    s.append(seen.flow->sentence).say(" In this run: ");
     return;
   }
   for (const Finding& f : verdict.of_flow) {
@@ -48,7 +48,7 @@ namespace {
 
 /// The conditions of the steady answer that are not followed in a filling; empty if there are none.
 Sentence conditions_of_flow(const FillSeen& seen, const FillVerdict& verdict) {
-  return verdict.of_flow.empty() ? Sentence() : condition_of(*seen.flow_at_worst);
+  return verdict.of_flow.empty() ? Sentence() : condition_of(*seen.flow);
 }
 
 /// When the last of the needs is first met; from then on all are.

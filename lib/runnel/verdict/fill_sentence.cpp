@@ -126,7 +126,7 @@ Sentence fill_sentence(const network::System& system, const FillHistory& history
   const auto tanks = tanks_of(history);
   if (tanks.empty()) {
     s.say("The model has no tank, so there is nothing to fill.");
-    return seen.flow_at_worst ? s.say(" ").append(seen.flow_at_worst->sentence) : s;
+    return seen.flow ? s.say(" ").append(seen.flow->sentence) : s;
   }
   not_full_in_time(history, verdict, s);
   not_all_comes(verdict, s);

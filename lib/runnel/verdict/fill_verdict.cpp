@@ -118,15 +118,14 @@ bool due_at_other_hours(const network::System& system, const network::Ask& ask) 
 const AskResult* judged_by_flow(const network::System& system, std::size_t ask, const FillHistory& history,
                                 const FillSeen& seen) {
   if (due_at_other_hours(system, system.asks()[ask])) return nullptr;
-  if (!seen.flow || !reached(history) || !fill_proved(history) || ask >= seen.flow->asks.size())
-    return nullptr;
-  return seen.flow->asks[ask].judged ? &seen.flow->asks[ask] : nullptr;
+  if (!reached(history) || !fill_proved(history) || ask >= seen.flow_asks.size()) return nullptr;
+  return seen.flow_asks[ask].judged ? &seen.flow_asks[ask] : nullptr;
 }
 
 /// The steady answer on a time to fill, where it knows that air makes it longer than the run shows.
 const AskResult* judged_with_air(std::size_t i, const network::Ask& ask, const FillSeen& seen) {
-  if (ask.kind != network::AskKind::full_within || !seen.flow || i >= seen.flow->asks.size()) return nullptr;
-  const AskResult& known = seen.flow->asks[i];
+  if (ask.kind != network::AskKind::full_within || i >= seen.flow_asks.size()) return nullptr;
+  const AskResult& known = seen.flow_asks[i];
   return known.why_not_judged == slowed_by_air ? &known : nullptr;
 }
 
@@ -368,11 +367,11 @@ void add_sorted(const std::vector<Finding>& more, std::vector<Finding>& findings
 FillVerdict as_flow_says(const network::System& system, const FillHistory& history,
                          const std::vector<Finding>& more, const FillSeen& seen) {
   FillVerdict verdict;
-  verdict.asks = seen.flow_at_worst->asks;
+  verdict.asks = seen.flow->asks;
   verdict.least_at_s.assign(verdict.asks.size(), 0.0);
-  verdict.findings = seen.flow_at_worst->findings;
+  verdict.findings = seen.flow->findings;
   add_sorted(more, verdict.findings);
-  verdict.ruling = seen.flow_at_worst->ruling;
+  verdict.ruling = seen.flow->ruling;
   verdict.sentence = fill_sentence(system, history, seen, verdict);
   return verdict;
 }
@@ -381,7 +380,7 @@ FillVerdict as_flow_says(const network::System& system, const FillHistory& histo
 
 FillVerdict judge_fill(const network::System& system, const FillHistory& history,
                        const std::vector<Finding>& more, const FillSeen& seen) {
-  if (seen.flow_at_worst && history.storages.empty()) return as_flow_says(system, history, more, seen);
+  if (seen.flow && history.storages.empty()) return as_flow_says(system, history, more, seen);
   FillVerdict verdict;
   judge_all(system, history, seen, verdict);
   if (!fill_proved(history)) {
@@ -400,8 +399,8 @@ FillVerdict judge_fill(const network::System& system, const FillHistory& history
     }
   }
   if (reached(history) && fill_proved(history)) {
-    verdict.as_flow_judges = is_good(ruling_of(history, verdict.findings)) && seen.flow_at_worst &&
-                             !is_good(seen.flow_at_worst->ruling);
+    verdict.as_flow_judges =
+        is_good(ruling_of(history, verdict.findings)) && seen.flow && !is_good(seen.flow->ruling);
     verdict.of_flow = of_flow(seen, verdict.as_flow_judges);
     verdict.findings.insert(verdict.findings.end(), verdict.of_flow.begin(), verdict.of_flow.end());
   }

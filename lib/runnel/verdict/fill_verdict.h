@@ -36,11 +36,11 @@ struct FillSeen {
   std::vector<std::string> cut_off = {};  ///< places that the setting itself shuts off: nothing is due there
   /// The unknown that the answer depends on, and where; empty if it holds at the bad corner too.
   std::string only_if = {}, only_if_at = {};
-  /// What the steady answer comes to in the same setting: what it finds that no filling looks at (ratings,
-  /// overflows, dry times, the survey) is found here as well. None: not looked at.
+  /// What the steady answer comes to in the same setting, in the worst of its turns: what it finds that no
+  /// filling looks at (ratings, overflows, dry times, the survey) is found here as well. None: not looked at.
   const FlowVerdict* flow = nullptr;
-  /// The worst of the turns of that answer; `flow` where there is one alone.
-  const FlowVerdict* flow_at_worst = nullptr;
+  /// The needs of that answer, each as judged in the turn that is hardest on it, in the model's order.
+  std::vector<AskResult> flow_asks = {};
 };
 
 /// Never throws. A run that gave no answer, or whose proof failed, judges nothing.

@@ -99,6 +99,9 @@ struct Aside {
   /// Look beyond the state itself: weigh the corners (margins.h), hold the needs against drier times
   /// (dry_times.h), and try what would lift a need that is not met (reasons.h).
   bool try_more = false;
+  /// Judged with the tanks as they stand once they have filled, which the answer says: what is missing before
+  /// that is not told again.
+  bool once_filled = false;
 };
 
 /// Judges one state. The system must outlive the verdict. Never throws; a state that is not settled, or that
