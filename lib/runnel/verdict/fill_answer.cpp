@@ -103,6 +103,15 @@ std::optional<Answer> flow_beside(const network::Model& model, const std::string
   return std::move(answer.value);
 }
 
+/// Of turns that rule alike, the one that states more conditions.
+const FlowVerdict& worst_turn(const Answer& flow) {
+  const auto before = [](const Run& a, const Run& b) {
+    if (a.verdict.ruling != b.verdict.ruling) return a.verdict.ruling < b.verdict.ruling;
+    return a.verdict.dry_conditions.size() < b.verdict.dry_conditions.size();
+  };
+  return std::max_element(flow.runs.begin(), flow.runs.end(), before)->verdict;
+}
+
 /// Each need of the model as judged in the turn that is hardest on it: one in which it is not judged, because
 /// nothing is drawn there then, says nothing.
 std::vector<AskResult> hardest_of_turns(const Answer& flow) {
@@ -127,7 +136,7 @@ Checked<FillRun> run_setting(const network::Model& model, const std::string& set
   if (!system) return {std::nullopt, std::move(system.findings)};
   const std::optional<Answer> flow = flow_beside(model, setting, asked, seen.cut_off);
   if (flow) {
-    seen.flow = &flow->leading().verdict;
+    seen.flow = &worst_turn(*flow);
     seen.flow_asks = hardest_of_turns(*flow);
     *system.value = as_it_lasts(*system.value, flow->runs.front().verdict);
   }
