@@ -250,7 +250,8 @@ void Builder::check_closed(const YAML::Mark& mark, const Mark& where) {
   add("yaml-open-quote", where, "the quote that opens here is never closed", "add the closing quote");
 }
 
-/// `0,3 L/s` with a point instead of its comma, if the text at `start` may be what follows a decimal comma.
+/// "`0.3 L/s`" of `0,3 L/s`, and without the comma if that may be of thousands, if the text at `start` may be
+/// what follows a decimal comma.
 std::string with_decimal_point(std::string_view source, std::size_t start, std::size_t bytes) {
   const auto is_digit = [&](std::size_t at) {
     return at < source.size() && source[at] >= '0' && source[at] <= '9';
@@ -258,8 +259,11 @@ std::string with_decimal_point(std::string_view source, std::size_t start, std::
   if (start < 2 || source[start - 1] != ',' || !is_digit(start) || !is_digit(start - 2)) return {};
   std::size_t first = start - 2;
   while (first > 0 && is_digit(first - 1)) --first;
-  return std::string(source.substr(first, start - 1 - first)) + "." +
-         std::string(source.substr(start, bytes));
+  const std::string whole(source.substr(first, start - 1 - first)), rest(source.substr(start, bytes));
+  // 1,200 may be twelve hundred.
+  const bool thousands = is_digit(start + 1) && is_digit(start + 2) && !is_digit(start + 3);
+  return "`" + whole + "." + rest + "`" +
+         (thousands ? ", or `" + whole + rest + "` if thousands are meant" : "");
 }
 
 /// The parser takes a name without a colon for a name without a value; a person means something else.
