@@ -13,6 +13,7 @@
 #include "runnel/verdict/shortfall.h"
 #include "runnel/verdict/siphon_rules.h"
 #include "runnel/verdict/start_levels.h"
+#include "runnel/verdict/store_cures.h"
 #include "runnel/verdict/turns.h"
 
 namespace runnel::verdict {
@@ -249,6 +250,31 @@ std::vector<Run> by_turns(const Model& model, Run together, const Aside& aside) 
   return runs;
 }
 
+/// Says under needs that are missed once a tank is empty what would make it last, as tried.
+void advise_on_stores(const Model& model, const std::string& setting, const Aside& aside,
+                      std::vector<Run>& runs) {
+  const auto runs_out = [](const Run& run) {
+    return run.verdict.lasting && std::any_of(run.verdict.asks.begin(), run.verdict.asks.end(),
+                                              [](const AskResult& r) { return r.met_until_s.has_value(); });
+  };
+  const auto first = std::find_if(runs.begin(), runs.end(), runs_out);
+  if (first == runs.end()) return;
+  const auto all_comes = [&](const Model& tried) {
+    auto together = judge_run(tried, setting, aside, nullptr);
+    if (!together) return false;
+    const std::vector<Run> then = by_turns(tried, std::move(*together.value), aside);
+    return std::all_of(then.begin(), then.end(), [](const Run& run) { return is_good(run.verdict.ruling); });
+  };
+  const Sentence cure = store_cure(model, first->verdict.lasting->stores.back().tank, all_comes);
+  for (Run& run : runs)
+    for (Finding& finding : run.verdict.findings)
+      for (const AskResult& r : run.verdict.asks)
+        if (finding.code == "ask-not-met" && r.met_until_s && r.ask.at == finding.where.place) {
+          advise(finding, cure);
+          break;
+        }
+}
+
 Checked<std::vector<Run>> judge_setting(const Model& model, const std::string& setting,
                                         const std::vector<std::string>& turns, const AnswerOptions& options) {
   auto run = network::under_setting(model, setting);
@@ -257,7 +283,9 @@ Checked<std::vector<Run>> judge_setting(const Model& model, const std::string& s
   aside.cut_off = options.setting ? options.not_due : not_due(model, *run.value, turns);
   auto together = judge_run(*run.value, setting, aside, nullptr);
   if (!together) return {std::nullopt, std::move(together.findings)};
-  return {by_turns(*run.value, std::move(*together.value), aside), {}};
+  std::vector<Run> runs = by_turns(*run.value, std::move(*together.value), aside);
+  advise_on_stores(*run.value, setting, aside, runs);
+  return {std::move(runs), {}};
 }
 
 /// Taps that stand shut under every setting.

@@ -156,11 +156,7 @@ Finding asked_too_long(const AskResult& result, const Lasting& lasting) {
     d.message.say("once the tanks that feed it are empty, within ");
   d.message.figure(Kind::duration, *result.met_until_s).say(".");
   if (result.got) d.against(*result.got, result.asked);
-  d.advice.say("Only more water helps ");
-  d.advice.name(result.ask.at)
-      .say(
-          " for good, or a larger tank if a day brings as much as it takes. Or draw for fewer hours, and let "
-          "the tank fill again.");
+  d.advice.say("Draw less, or bring or store more.");  // `answer_model` says which, as tried
   d.source("the model's own needs");
   return d.done();
 }

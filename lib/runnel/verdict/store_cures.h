@@ -1,0 +1,22 @@
+#pragma once
+// What would make a tank last that runs empty: each thing somebody might do, tried by itself. Not for users of
+// the library.
+#include <functional>
+#include <string>
+
+#include "runnel/base/finding.h"
+#include "runnel/network/model.h"
+#include "runnel/verdict/draft.h"
+
+namespace runnel::verdict {
+
+/// The first of these with which `all_comes`: float valves that open higher, float valves on tanks that have
+/// none, the tank twice and four times as large, twice as much from the springs. Where none helps, the act says
+/// so.
+Sentence store_cure(const network::Model& model, const std::string& tank,
+                    const std::function<bool(const network::Model&)>& all_comes);
+
+/// Gives a finding another advice. Its message keeps its figures.
+void advise(Finding& finding, const Sentence& advice);
+
+}  // namespace runnel::verdict

@@ -1,0 +1,110 @@
+// What would make a tank last: what is tried, in which order, and what is said of it.
+#include "runnel/verdict/store_cures.h"
+
+#include <catch2/catch.hpp>
+
+#include "runnel/filling/tank_curve.h"
+#include "runnel/input/read_model.h"
+#include "runnel/units/print.h"
+
+namespace {
+
+using namespace runnel;
+using network::Model;
+
+Model two_tanks(const std::string& shape = "{upright_cylinder: {diameter: 2 m}}") {
+  auto model = input::read_model(R"(runnel: 1
+boxes:
+  spring: {yield: 0.1 L/s, outlet: 100 m, lip: 100.6 m}
+tanks:
+  up: {shape: )" + shape + R"(, floor: 80 m, lip: 82 m, inlet: 81.9 m, level: 81 m,
+       float_valve: {shuts_at: 81.8 m, opens_at: 81 m, loss: 6}}
+  low: {shape: {upright_cylinder: {diameter: 1 m}}, floor: 60 m, lip: 62 m, inlet: 61.9 m, level: 61.95 m}
+pipelines:
+  feed: {from: spring, to: up, pipe: PE100 SDR11 32 mm, survey: {unit: m, points: [[0, 100], [200, 81.9]]}}
+  down: {from: up, to: low, pipe: PE100 SDR11 32 mm, survey: {unit: m, points: [[0, 80.1], [200, 61.9]]}}
+)",
+                                 "test.yaml");
+  REQUIRE(model);
+  return std::move(*model.value);
+}
+
+std::string said(const verdict::Sentence& s) {
+  return units::render(s.text(), s.figures(), units::UnitSystem::si);
+}
+
+std::string cure(const Model& model, const std::function<bool(const Model&)>& all_comes) {
+  return said(verdict::store_cure(model, "up", all_comes));
+}
+
+}  // namespace
+
+TEST_CASE("what makes a tank last is tried one by one") {
+  const Model model = two_tanks();
+  CHECK(cure(model, [](const Model& m) { return m.tanks[0].float_valve->opens_at.metres() > 81.7; }) ==
+        "Let the float valve of up open just below where it shuts: then all that is wanted comes.");
+  // The lower tank is full with its float shut, whatever level it was drawn at.
+  CHECK(cure(model,
+             [](const Model& m) {
+               const auto& low = m.tanks[1];
+               return low.float_valve && low.level == low.float_valve->shuts_at && low.level < low.lip;
+             }) ==
+        "Put a float valve on low, so that it takes no more than it needs: then all that is wanted "
+        "comes.");
+  CHECK(cure(model, [](const Model& m) { return m.boxes[0].yield.si() > 1.9e-4; }) ==
+        "Only more water helps: with twice what the springs give all that is wanted comes.");
+  CHECK(
+      cure(model, [](const Model&) { return false; }) ==
+      "Draw less, or for fewer hours: neither a larger tank nor twice as much from the springs is enough by "
+      "itself.");
+}
+
+TEST_CASE("one thing alone is changed for each trial") {
+  const Model model = two_tanks();
+  int trials = 0;
+  cure(model, [&](const Model& m) {
+    ++trials;
+    const bool opens = m.tanks[0].float_valve->opens_at != model.tanks[0].float_valve->opens_at;
+    const bool has = m.tanks[1].float_valve.has_value();
+    const auto across = [](const Model& one) {
+      return std::get<network::UprightCylinder>(one.tanks[0].shape).diameter.metres();
+    };
+    const bool larger = across(m) > across(model), more = m.boxes[0].yield > model.boxes[0].yield;
+    CHECK(opens + has + larger + more == 1);
+    return false;
+  });
+  CHECK(trials == 5);
+}
+
+TEST_CASE("a tank of any shape is made larger by its plan") {
+  const auto volume_ratio = [](const std::string& shape, double times) {
+    const Model model = two_tanks(shape);
+    double ratio = 0.0;
+    const std::string act = cure(model, [&](const Model& m) {
+      ratio = filling::TankCurve(m.tanks[0].shape).volume_m3(1.0) /
+              filling::TankCurve(model.tanks[0].shape).volume_m3(1.0);
+      return ratio > 0.99 * times;
+    });
+    CHECK(act == std::string("Make up ") + (times > 2.0 ? "four times" : "twice") +
+                     " as large: then all that is wanted comes.");
+    return ratio;
+  };
+  for (const char* shape :
+       {"{upright_cylinder: {diameter: 2 m}}", "{lying_cylinder: {diameter: 2 m, length: 3 m}}",
+        "{box: {length: 3 m, width: 2 m}}",
+        "{frustum: {bottom_diameter: 2 m, top_diameter: 3 m, height: 2 m}}"})
+    for (const double times : {2.0, 4.0}) {
+      INFO(shape);
+      CHECK(volume_ratio(shape, times) == Approx(times));
+    }
+}
+
+TEST_CASE("advice that is put in keeps the figures of the message") {
+  Finding finding;
+  finding.message = "{0} come";
+  finding.figures = {{Kind::flow, 1e-4}};
+  finding.advice = "dig {1}";
+  verdict::advise(finding, verdict::Sentence().say("Lay ").figure(Kind::length, 2.0));
+  CHECK(units::render(finding.message, finding.figures, units::UnitSystem::si) == "0.100 L/s come");
+  CHECK(units::render(finding.advice, finding.figures, units::UnitSystem::si) == "Lay 2.0 m");
+}
