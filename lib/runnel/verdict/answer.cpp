@@ -141,7 +141,7 @@ std::optional<Run> judge_once_filled(const Model& judged, const std::string& set
   const auto then = once_filled(judged);
   if (!then) return std::nullopt;
   auto later = judge_levels(then->model, setting, aside);
-  if (!later || later.value->verdict.ruling >= Ruling::fails) return std::nullopt;
+  if (!later || !later.value->verdict.good()) return std::nullopt;
   later.value->verdict.dry_conditions.push_back(then->condition);
   hold_to({then->finding}, *later.value);
   return std::move(*later.value);
