@@ -250,6 +250,8 @@ void Builder::check_closed(const YAML::Mark& mark, const Mark& where) {
   add("yaml-open-quote", where, "the quote that opens here is never closed", "add the closing quote");
 }
 
+namespace {
+
 /// "`0.3 L/s`" of `0,3 L/s`, and without the comma if that may be of thousands, if the text at `start` may be
 /// what follows a decimal comma.
 std::string with_decimal_point(std::string_view source, std::size_t start, std::size_t bytes) {
@@ -265,6 +267,8 @@ std::string with_decimal_point(std::string_view source, std::size_t start, std::
   return "`" + whole + "." + rest + "`" +
          (thousands ? ", or `" + whole + rest + "` if thousands are meant" : "");
 }
+
+}  // namespace
 
 /// The parser takes a name without a colon for a name without a value; a person means something else.
 void Builder::check_colon(const YAML::Mark& mark, std::size_t bytes, const Mark& where) {

@@ -3,6 +3,7 @@
 #include <algorithm>
 #include <cmath>
 #include <type_traits>
+#include <vector>
 
 #include "runnel/network/floats.h"
 
@@ -53,56 +54,71 @@ Sentence names_of(const Model& model, Which which) {
 
 constexpr const char* then_all = ": then all that is wanted comes.";
 
+/// One thing somebody might do, and how that is said.
+struct Cure {
+  Sentence act;
+  std::function<void(Model&)> change;
+};
+
+std::vector<Cure> cures(const Model& model, const std::string& tank) {
+  std::vector<Cure> all;
+  if (const Sentence late = names_of(model, opens_late); !late.empty())
+    all.push_back({Sentence()
+                       .say("Let the float valve of ")
+                       .append(late)
+                       .say(" open just below where it shuts")
+                       .say(then_all),
+                   [](Model& tried) {
+                     for (Tank& t : tried.tanks)
+                       if (opens_late(t))
+                         t.float_valve->opens_at =
+                             t.float_valve->shuts_at - Length::metres(just_below_shut_m);
+                   }});
+  const auto has_none = [&model, tank](const Tank& t) {
+    return !t.held && t.name != tank && network::floats_of(model, t).empty();
+  };
+  if (const Sentence without = names_of(model, has_none); !without.empty())
+    all.push_back({Sentence()
+                       .say("Put a float valve on ")
+                       .append(without)
+                       .say(", so that it takes no more than it needs")
+                       .say(then_all),
+                   [has_none](Model& tried) {
+                     for (Tank& t : tried.tanks) {
+                       if (!has_none(t)) continue;
+                       const Length shuts =
+                           std::max(t.floor, std::min(t.inlet, t.lip - Length::metres(under_lip_m)));
+                       t.float_valve = network::FloatValve{shuts, shuts - Length::metres(just_below_shut_m)};
+                       t.level = std::min(t.level, shuts);
+                     }
+                   }});
+  for (const double times : {2.0, 4.0})
+    all.push_back({Sentence()
+                       .say("Make ")
+                       .name(tank)
+                       .say(times > 2.0 ? " four times as large" : " twice as large")
+                       .say(then_all),
+                   [tank, times](Model& tried) {
+                     for (Tank& t : tried.tanks)
+                       if (t.name == tank) t.shape = larger(t.shape, times);
+                   }});
+  all.push_back(
+      {Sentence().say("Only more water helps: with twice what the springs give all that is wanted comes."),
+       [](Model& tried) {
+         for (network::Box& box : tried.boxes) box.yield = box.yield * 2.0;
+       }});
+  return all;
+}
+
 }  // namespace
 
 Sentence store_cure(const Model& model, const std::string& tank,
                     const std::function<bool(const Model&)>& all_comes) {
-  Model tried = model;
-  for (Tank& t : tried.tanks)
-    if (opens_late(t)) t.float_valve->opens_at = t.float_valve->shuts_at - Length::metres(just_below_shut_m);
-  const bool some_late = std::any_of(model.tanks.begin(), model.tanks.end(), opens_late);
-  if (some_late && all_comes(tried))
-    return Sentence()
-        .say("Let the float valve of ")
-        .append(names_of(model, opens_late))
-        .say(" open just below where it shuts")
-        .say(then_all);
-
-  const auto has_none = [&](const Tank& t) {
-    return !t.held && t.name != tank && network::floats_of(model, t).empty();
-  };
-  tried = model;
-  for (Tank& t : tried.tanks)
-    if (has_none(t)) {
-      const Length shuts = std::max(t.floor, std::min(t.inlet, t.lip - Length::metres(under_lip_m)));
-      t.float_valve = network::FloatValve{shuts, shuts - Length::metres(just_below_shut_m)};
-      t.level = std::min(t.level, shuts);
-    }
-  const bool some_without = std::any_of(model.tanks.begin(), model.tanks.end(), has_none);
-  if (some_without && all_comes(tried))
-    return Sentence()
-        .say("Put a float valve on ")
-        .append(names_of(model, has_none))
-        .say(", so that it takes no more than it needs")
-        .say(then_all);
-
-  for (const double times : {2.0, 4.0}) {
-    tried = model;
-    for (Tank& t : tried.tanks)
-      if (t.name == tank) t.shape = larger(t.shape, times);
-    if (all_comes(tried))
-      return Sentence()
-          .say("Make ")
-          .name(tank)
-          .say(times > 2.0 ? " four times as large" : " twice as large")
-          .say(then_all);
+  for (const Cure& cure : cures(model, tank)) {
+    Model tried = model;
+    cure.change(tried);
+    if (all_comes(tried)) return cure.act;
   }
-
-  tried = model;
-  for (network::Box& box : tried.boxes) box.yield = box.yield * 2.0;
-  if (all_comes(tried))
-    return Sentence().say(
-        "Only more water helps: with twice what the springs give all that is wanted comes.");
   return Sentence().say(
       "Draw less, or for fewer hours: neither a larger tank nor twice as much from the springs is enough by "
       "itself.");
