@@ -2,6 +2,7 @@
 
 #include <algorithm>
 #include <cmath>
+#include <cstring>
 
 #include "runnel/base/index.h"
 
@@ -15,67 +16,73 @@ bool for_multifrontal(std::size_t places, std::size_t links) {
 /// LDL^T subtracts conductances from one another: of a double's 16 digits, the least conductance keeps six
 /// when the greatest is this many times as great.
 constexpr double spread_for_ldl = 1e10;
+
+/// Whether any is 1, which memchr finds sixteen at a time and more.
+bool any(const std::vector<char>& flags) {
+  return !flags.empty() && std::memchr(flags.data(), 1, flags.size()) != nullptr;
+}
 }  // namespace
 
 NodeSystem::NodeSystem(int places, const std::vector<Ends>& links) : links_(links) {
-  // Links at each place, as one array with offsets.
-  std::vector<int> start(at(places) + 1, 0), incident;
-  auto inner = [](const Ends& e) { return e.a >= 0 && e.b >= 0 && e.a != e.b; };
-  for (const Ends& e : links_)
-    if (inner(e)) {
-      ++start[at(e.a) + 1];
-      ++start[at(e.b) + 1];
-    }
-  for (int v = 0; v < places; ++v) start[at(v) + 1] += start[at(v)];
-  incident.resize(at(start[at(places)]));
-  std::vector<int> degree(at(places), 0);
-  for (std::size_t k = 0; k < links_.size(); ++k)
-    if (inner(links_[k]))
-      for (int v : {links_[k].a, links_[k].b})
-        incident[at(start[at(v)] + degree[at(v)]++)] = static_cast<int>(k);
+  const auto inner = [](const Ends& e) { return e.a >= 0 && e.b >= 0 && e.a != e.b; };
+  const auto fixed_end = [](const Ends& e) { return (e.a < 0) != (e.b < 0); };
+  at_fixed_.reserve(static_cast<std::size_t>(std::count_if(links_.begin(), links_.end(), fixed_end)));
+  // Of the links of a place that are left, how many they are and their numbers joined by exclusive or: of one
+  // that has a single link left this is the link's own number.
+  struct Left {
+    int count = 0;
+    std::uint32_t links = 0;
+  };
+  constexpr int gone = -1;
+  std::vector<Left> left(at(places));
+  for (std::size_t k = 0; k < links_.size(); ++k) {
+    const Ends& e = links_[k];
+    const auto number = static_cast<std::uint32_t>(k);
+    if (fixed_end(e)) at_fixed_.push_back(number);
+    if (!inner(e)) continue;
+    for (Left* place : {&left[at(e.a)], &left[at(e.b)]}) ++place->count, place->links ^= number;
+  }
 
   // Peel off places of degree one; a place of degree zero is the root of its tree.
-  std::vector<char> gone(at(places), 0);
-  std::vector<char> used(links_.size(), 0);
   std::vector<int> ready;
   ready.reserve(at(places));
   for (int v = 0; v < places; ++v)
-    if (degree[at(v)] <= 1) ready.push_back(v);
+    if (left[at(v)].count <= 1) ready.push_back(v);
   order_.reserve(at(places));
   for (std::size_t next = 0; next < ready.size(); ++next) {
     const int v = ready[next];
-    if (gone[at(v)]) continue;
-    Peeled step{v, -1, -1};
-    for (int p = start[at(v)]; p < start[at(v) + 1]; ++p) {
-      const int k = incident[at(p)];
-      if (used[at(k)]) continue;
-      step.link = k;
-      step.parent = links_[at(k)].a == v ? links_[at(k)].b : links_[at(k)].a;
-      used[at(k)] = 1;
-      if (--degree[at(step.parent)] <= 1) ready.push_back(step.parent);
-      break;
+    const auto [count, link] = left[at(v)];
+    if (count == gone) continue;
+    left[at(v)].count = gone;
+    if (count == 0) {
+      order_.push_back({v, -1, -1});
+      continue;
     }
-    gone[at(v)] = 1;
-    order_.push_back(step);
+    const int parent = links_[link].a == v ? links_[link].b : links_[link].a;
+    order_.push_back({v, parent, static_cast<int>(link)});
+    left[at(parent)].links ^= link;
+    if (--left[at(parent)].count <= 1) ready.push_back(parent);
   }
-  core_index_.assign(at(places), -1);
-  const std::size_t core = at(places) - order_.size();
-  core_.reserve(core);
-  core_links_.reserve(core > 0 ? links_.size() : 0);
-  couplings_.reserve(core > 0 ? links_.size() : 0);
-  for (int v = 0; v < places; ++v)
-    if (!gone[at(v)]) {
-      core_index_[at(v)] = static_cast<int>(core_.size());
-      core_.push_back(v);
-    }
-  for (std::size_t k = 0; k < links_.size(); ++k)
-    if (inner(links_[k]) && !gone[at(links_[k].a)] && !gone[at(links_[k].b)]) {
-      core_links_.push_back(static_cast<int>(k));
-      couplings_.emplace_back(core_index_[at(links_[k].a)], core_index_[at(links_[k].b)]);
-    }
   excess_.resize(at(places));
   right_.resize(at(places));
   pivot_.resize(at(places));
+
+  const std::size_t core = at(places) - order_.size();
+  if (core == 0) return;
+  std::vector<int> row(at(places), -1);  // in the core
+  core_.reserve(core);
+  core_links_.reserve(links_.size());
+  couplings_.reserve(links_.size());
+  for (int v = 0; v < places; ++v)
+    if (left[at(v)].count != gone) {
+      row[at(v)] = static_cast<int>(core_.size());
+      core_.push_back(v);
+    }
+  for (std::size_t k = 0; k < links_.size(); ++k)
+    if (inner(links_[k]) && left[at(links_[k].a)].count != gone && left[at(links_[k].b)].count != gone) {
+      core_links_.push_back(static_cast<int>(k));
+      couplings_.emplace_back(row[at(links_[k].a)], row[at(links_[k].b)]);
+    }
 }
 
 bool NodeSystem::solve(const std::vector<double>& alpha, const std::vector<double>& beta,
@@ -83,7 +90,10 @@ bool NodeSystem::solve(const std::vector<double>& alpha, const std::vector<doubl
                        const std::vector<char>& pinned, double leak, std::vector<double>& x) {
   excess_ = ground;
   right_ = rhs;
-  for (std::size_t k = 0; k < links_.size(); ++k) {
+  const bool any_pinned = any(pinned);
+  const std::size_t links = any_pinned ? links_.size() : at_fixed_.size();
+  for (std::size_t l = 0; l < links; ++l) {
+    const std::size_t k = any_pinned ? l : at_fixed_[l];
     const auto [a, b] = links_[k];
     if (a == b) continue;
     const bool a_known = a < 0 || pinned[at(a)], b_known = b < 0 || pinned[at(b)];
@@ -130,7 +140,7 @@ void NodeSystem::substitute_back(const std::vector<double>& alpha, const std::ve
 
 void NodeSystem::take_known_heads(const std::vector<double>& alpha, const std::vector<double>& beta,
                                   const std::vector<char>& pinned, const std::vector<double>& x) {
-  if (std::find(pinned.begin(), pinned.end(), 1) == pinned.end()) return;
+  if (!any(pinned)) return;
   for (std::size_t k = 0; k < links_.size(); ++k) {
     const auto [a, b] = links_[k];
     if (a < 0 || b < 0 || a == b || pinned[at(a)] == pinned[at(b)]) continue;

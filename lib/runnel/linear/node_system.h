@@ -12,6 +12,7 @@
 // to Ldl or Multifrontal, or to DominantLu where some link there is not symmetric or the conductances of a
 // core small enough for Ldl lie very far apart.
 #include <cstddef>
+#include <cstdint>
 #include <limits>
 #include <utility>
 #include <vector>
@@ -74,9 +75,9 @@ class NodeSystem {
                        const std::vector<char>& pinned, std::vector<double>& x) const;
 
   std::vector<Ends> links_;
+  std::vector<std::uint32_t> at_fixed_;  ///< links with one end at a fixed head
   std::vector<Peeled> order_;
   std::vector<int> core_;        ///< places of the looped core
-  std::vector<int> core_index_;  ///< place -> row of the core, -1 outside
   std::vector<int> core_links_;  ///< links with both ends in the core
   std::vector<std::pair<int, int>> couplings_;
   Ldl ldl_;                    ///< for a small core

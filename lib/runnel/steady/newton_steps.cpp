@@ -34,8 +34,12 @@ constexpr double closer = 0.01, closer_than_continuity = 0.1;
 NewtonSteps::NewtonSteps(const Kernel& kernel, const NewtonOptions& options)
     : options_(options), work_(kernel), system_(static_cast<int>(work_.free.size()), work_.ends) {
   const std::size_t places = work_.free.size();
-  for (auto* all : {&ground_, &rhs_, &change_}) all->assign(places, 0.0);
+  ground_.assign(places, 0.0);
+  for (auto* all : {&rhs_, &change_}) all->assign(places + 1, 0.0);
   pinned_.assign(places, 0);
+  const auto place_of = [&](int end) { return static_cast<std::uint32_t>(end < 0 ? places : at(end)); };
+  ends_.reserve(work_.ends.size());
+  for (const auto& [a, b] : work_.ends) ends_.push_back({place_of(a), place_of(b)});
   target_flow_.assign(kernel.links.size(), 0.0);
   sort_links();
   if (small()) work_.carry_low();  // on a large system only from `undamped_steps` on
@@ -150,14 +154,15 @@ double NewtonSteps::pinned_at_m(int node) const {
 }
 
 void NewtonSteps::set_up_places() {
-  for (std::size_t i = 0; i < work_.free.size(); ++i) {
-    pinned_[i] = 0;
-    change_[i] = 0.0;
-    rhs_[i] = work_.asked_m3s[at(work_.free[i])];
-    ground_[i] = work_.storage_m2s;
+  const std::size_t places = work_.free.size();
+  std::fill(pinned_.begin(), pinned_.end(), 0);
+  for (std::size_t i = 0; i < places; ++i) rhs_[i] = work_.asked_m3s[at(work_.free[i])];
+  if (ground_m2s_ != work_.storage_m2s) {
+    ground_m2s_ = work_.storage_m2s;
+    std::fill(ground_.begin(), ground_.end(), ground_m2s_);
   }
   if (work_.storage_m2s != 0.0)
-    for (std::size_t i = 0; i < work_.free.size(); ++i) rhs_[i] -= stored_m3s(work_, at(work_.free[i]));
+    for (std::size_t i = 0; i < places; ++i) rhs_[i] -= stored_m3s(work_, at(work_.free[i]));
   for (int v : work_.held) {
     const KernelNode& node = work_.kernel.nodes[at(v)];
     const Hold hold = work_.state.hold[at(v)];
@@ -167,10 +172,10 @@ void NewtonSteps::set_up_places() {
     if (!pinned_[i]) continue;
     change_[i] = Head{pinned_at_m(v)}.above(work_.head(v));
   }
-  for (std::size_t k = 0; k < work_.ends.size(); ++k) {
-    const auto [a, b] = work_.ends[k];
-    if (a >= 0) rhs_[at(a)] -= work_.predicted_m3s[k];
-    if (b >= 0) rhs_[at(b)] += work_.predicted_m3s[k];
+  for (std::size_t k = 0; k < ends_.size(); ++k) {
+    const auto [a, b] = ends_[k];
+    rhs_[a] -= work_.predicted_m3s[k];
+    rhs_[b] += work_.predicted_m3s[k];
   }
 }
 
@@ -237,12 +242,9 @@ bool NewtonSteps::take_step(bool open_stranded) {
 
 /// The flows that follow from the changes of heads.
 void NewtonSteps::aim() {
-  for (std::size_t k = 0; k < work_.ends.size(); ++k) {
-    const auto [a, b] = work_.ends[k];
-    double flow = work_.predicted_m3s[k];
-    if (a >= 0) flow += work_.alpha[k] * change_[at(a)];
-    if (b >= 0) flow -= work_.beta[k] * change_[at(b)];
-    target_flow_[k] = flow;
+  for (std::size_t k = 0; k < ends_.size(); ++k) {
+    const auto [a, b] = ends_[k];
+    target_flow_[k] = work_.predicted_m3s[k] + work_.alpha[k] * change_[a] - work_.beta[k] * change_[b];
   }
 }
 

@@ -4,6 +4,7 @@
 // linearised, the flows are eliminated, one sparse M-matrix system gives the heads (linear/node_system.h) and
 // the flows follow from them. Controls, lips and draws are chosen anew at every step from the linear model
 // itself (a semismooth Newton step, [qi-sun1993]), so none is guessed and kept.
+#include <cstdint>
 #include <vector>
 
 #include "runnel/linear/node_system.h"
@@ -76,7 +77,13 @@ class NewtonSteps {
   MixedLinks mixed_;
   StrandedPlaces stranded_;
   CloseContinuity close_continuity_;
-  std::vector<double> ground_, rhs_, change_;  ///< one a place
+  std::vector<double> ground_;        ///< one a place
+  double ground_m2s_ = 0.0;           ///< what all of them are
+  std::vector<double> rhs_, change_;  ///< one a place, and one for all fixed heads, whose change stays 0
+  struct PlacesOf {
+    std::uint32_t a, b;
+  };
+  std::vector<PlacesOf> ends_;  ///< of each link; the last for a fixed head
   std::vector<char> pinned_;
   bool near_ = false;
   bool keeps_factors_ = false;                      ///< for a later solve

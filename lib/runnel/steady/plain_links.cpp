@@ -80,7 +80,9 @@ PlainLinks::Kind PlainLinks::kind(const Kernel& kernel, const Link& link, Crossi
   const Control& back = kernel.controls[link.backward];
   if (!there.from_node || !there.to_node || !back.from_node || !back.to_node) return Kind::other;
   const double length_m = kernel.lengths_m[there.lengths];
-  if (!(length_m > 0.0) || !same_length(kernel.lengths_m[back.lengths], length_m)) return Kind::other;
+  if (!(length_m > 0.0)) return Kind::other;
+  const bool one_stretch = there.lengths == back.lengths;
+  if (!one_stretch && !same_length(kernel.lengths_m[back.lengths], length_m)) return Kind::other;
   if (link.forwards == 1 && link.backwards == 1) return Kind::plain;
   const auto forward = Crossing::of(kernel, link, true);
   const auto backward = forward ? Crossing::of(kernel, link, false) : std::nullopt;
