@@ -90,7 +90,7 @@ TEST_CASE("the same advice for several lines is told once, with their names") {
   v.ruling = verdict::Ruling::cannot_be_said;
   v.findings = {finding("rating-unknown", Severity::warning, "upper", "Write the rating."),
                 finding("rating-unknown", Severity::warning, "lower", "Write the rating.")};
-  CHECK(said(v) == std::vector<std::string>{"upper, lower: Write the rating."});
+  CHECK(said(v) == std::vector<std::string>{"upper and lower: Write the rating."});
 }
 
 TEST_CASE("errors come before open questions, and a mere warning is no act") {

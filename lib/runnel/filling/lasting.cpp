@@ -133,11 +133,8 @@ bool none_sinks(const System& system, const FillHistory& history, const std::vec
 
 /// Whether more is asked of some tap than people draw there.
 bool some_opened_wider(const System& system) {
-  for (std::size_t o = 0; o < system.outlets().size(); ++o) {
-    const auto& most = system.lets_out(static_cast<int>(o));
-    const auto& draws = system.outlets()[o].draws;
-    if (most && !draws.empty() && *most > network::busiest_hour(draws)) return true;
-  }
+  for (std::size_t o = 0; o < system.outlets().size(); ++o)
+    if (system.opened_above_draws(static_cast<int>(o))) return true;
   return false;
 }
 
@@ -347,7 +344,7 @@ class LongRun {
     // which more is asked is opened wider in its hours.
     const auto& draws = tap ? tap->draws : joint->draws;
     double asked_m3s = draws.empty() ? ask.flow.si() : network::daily_mean(draws).si();
-    if (tap && !draws.empty() && ask.flow > network::busiest_hour(draws))
+    if (tap && system_.opened_above_draws(system_.place(*place).index))
       asked_m3s = std::max(asked_m3s, ask.flow.si() * network::hours_a_day(draws) / 24.0);
     for (std::size_t t = 0; t < system_.tanks().size(); ++t) {
       const int tank = system_.tank_place(static_cast<int>(t));

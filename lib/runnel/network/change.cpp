@@ -168,11 +168,9 @@ System with_even_draws(const System& system) {
   Model model = system.model();
   for (Tank& tank : model.tanks)
     for (Draw& draw : tank.draws) draw.from_hour = draw.to_hour = 0.0;
-  for (std::size_t o = 0; o < model.outlets.size(); ++o) {
-    std::vector<Draw>& draws = model.outlets[o].draws;
-    const std::optional<Flow>& most = system.lets_out(static_cast<int>(o));
-    if (most && *most > busiest_hour(draws)) draws = {drawn_always(*most)};
-  }
+  for (std::size_t o = 0; o < model.outlets.size(); ++o)
+    if (const auto most = system.opened_above_draws(static_cast<int>(o)))
+      model.outlets[o].draws = {drawn_always(*most)};
   return Rebuilt::from(std::move(model));
 }
 
@@ -180,10 +178,10 @@ System with_asked_draws(const System& system) {
   Model model = system.model();
   for (std::size_t o = 0; o < model.outlets.size(); ++o) {
     std::vector<Draw>& draws = model.outlets[o].draws;
-    const Flow busiest = busiest_hour(draws);
-    const std::optional<Flow>& most = system.lets_out(static_cast<int>(o));
-    if (most && *most > busiest && busiest > Flow{})
-      for (Draw& draw : draws) draw.flow = draw.flow * (most->si() / busiest.si());
+    const double busiest_m3s = busiest_hour(draws).si();
+    const auto most = system.opened_above_draws(static_cast<int>(o));
+    if (most && busiest_m3s > 0.0)
+      for (Draw& draw : draws) draw.flow = draw.flow * (most->si() / busiest_m3s);
   }
   return Rebuilt::from(std::move(model));
 }

@@ -5,6 +5,7 @@
 #include "runnel/base/index.h"
 #include "runnel/losses/area_change.h"
 #include "runnel/network/complaints.h"
+#include "runnel/network/drawn_needs.h"
 #include "runnel/network/draws.h"
 #include "runnel/network/part_loss.h"
 #include "runnel/network/tee_loss.h"
@@ -123,6 +124,12 @@ void System::open_taps() {
     if (ask.kind == AskKind::flow) at_least(ask.at, ask.flow);
 }
 
+std::optional<Flow> System::opened_above_draws(int outlet) const {
+  const std::vector<Draw>& draws = outlets()[at(outlet)].draws;
+  const std::optional<Flow>& most = lets_out(outlet);
+  return most && !draws.empty() && *most > busiest_hour(draws) ? most : std::nullopt;
+}
+
 bool System::some_tap_held() const {
   return std::any_of(lets_out_.begin(), lets_out_.end(), [](const auto& most) { return most.has_value(); });
 }
@@ -172,36 +179,13 @@ void refuse_open_choices(const Model& model, std::vector<Finding>& findings) {
   }
 }
 
-/// A draw at a tap is a need, also where the model states a need for less flow there itself.
-void ask_for_draws(Model& model) {
-  constexpr const char* by_draws = "its draws in their busiest hour";
-  for (const Outlet& outlet : model.outlets) {
-    const Flow most = busiest_hour(outlet.draws);
-    bool asked = !(most > Flow{});
-    for (Ask& ask : model.asks) {
-      if (ask.kind != AskKind::flow || ask.at != outlet.name) continue;
-      asked = true;
-      if (ask.flow >= most) continue;
-      ask.flow = most;
-      ask.note = by_draws;
-    }
-    if (asked) continue;
-    Ask ask;
-    ask.at = outlet.name;
-    ask.flow = most;
-    ask.note = by_draws;
-    ask.mark = outlet.mark;
-    model.asks.push_back(std::move(ask));
-  }
-}
-
 }  // namespace
 
 Checked<System> resolve(Model model, const Origin& origin) {
   Checked<System> out;
   out.findings = validate(model, origin);
   refuse_open_choices(model, out.findings);
-  ask_for_draws(model);
+  model = with_draws_asked(std::move(model));
   if (!any_error(out.findings)) out.value = System(std::move(model));
   return out;
 }

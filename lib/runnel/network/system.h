@@ -74,6 +74,8 @@ class System {
   const std::optional<Flow>& lets_out(int outlet) const {
     return lets_out_[static_cast<std::size_t>(outlet)];
   }
+  /// What an outlet with draws is opened to where more is asked of it than is drawn in its busiest hour.
+  std::optional<Flow> opened_above_draws(int outlet) const;
   /// Whether some tap is not opened wide.
   bool some_tap_held() const;
   /// Lines that begin or end at a place, in the order of the model.

@@ -89,12 +89,12 @@ struct Came {
 class UnderSetting {
  public:
   UnderSetting(const Model& drawn, const verdict::Run& run) : run_(run) {
-    auto model = network::under_setting(drawn, run.setting_of_model());
+    auto model = network::under_setting(drawn, run.setting_of_model);
     if (model) model_ = std::move(model.value);
   }
 
   const std::string& name() const { return run_.setting; }
-  bool is_turn_of(const std::string& setting) const { return run_.setting_of_model() == setting; }
+  bool is_turn_of(const std::string& setting) const { return run_.setting_of_model == setting; }
 
   Came of(const JudgedClaim& claim) const {
     if (!verdict::has_figures(run_.verdict.ruling)) return {true, false, {}, "no answer was reached"};

@@ -25,7 +25,7 @@ std::optional<filling::FillHistory> filled(const network::Model& drawn, const ve
   const bool late = std::any_of(asks.begin(), asks.end(), [](const verdict::AskResult& r) {
     return r.ask.kind == network::AskKind::full_within && r.judged && !r.met && !r.cut_off;
   });
-  const auto model = late ? network::under_setting(drawn, run.setting_of_model()) : Checked<network::Model>{};
+  const auto model = late ? network::under_setting(drawn, run.setting_of_model) : Checked<network::Model>{};
   const auto system = model ? network::resolve(*model.value) : Checked<network::System>{};
   if (!system) return std::nullopt;
   filling::FillOptions options;
@@ -125,7 +125,7 @@ void add_run(const network::Model& drawn, const verdict::Run& run, double need_m
       if (!first) finding.message = "Under " + document::quote(run.setting) + ": " + finding.message;
       out.told.push_back(std::move(finding));
     };
-    for (const Finding& finding : wrong_besides(run.verdict, shut_off(drawn, run.setting_of_model()))) {
+    for (const Finding& finding : wrong_besides(run.verdict, shut_off(drawn, run.setting_of_model))) {
       add_once(outcome.failing, finding.code);
       tell(finding);
     }

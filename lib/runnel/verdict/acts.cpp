@@ -21,15 +21,6 @@ void say_places(const std::vector<AirPlace>& places, Sentence& s) {
   }
 }
 
-/// "tap1, tap2 and 3 more".
-void say_names(const std::vector<std::string>& names, Sentence& s) {
-  constexpr std::size_t most_named = 3;
-  const std::size_t named = names.size() <= most_named ? names.size() : most_named - 1;
-  for (std::size_t i = 0; i < named; ++i)
-    s.say(i == 0 ? "" : i + 1 == names.size() ? " and " : ", ").name(names[i]);
-  if (names.size() > named) s.say(" and " + std::to_string(names.size() - named) + " more");
-}
-
 /// Where the valves of a way go; empty if no valves help it.
 std::vector<AirPlace> valves_of(const PathAir& way) {
   std::vector<AirPlace> places;
@@ -50,8 +41,7 @@ Sentence start_act(const PathAir& way, const std::vector<std::string>& others) {
     s.figure(Kind::head, way.vents->after.margin_m).say(" to spare");
     if (others.empty()) return s.say(".");
     s.say("; so, or with more, ").say(others.size() == 1 ? "does " : "do ");
-    say_names(others, s);
-    return s.say(".");
+    return s.names(others).say(".");
   }
   if (way.dig && way.dig->depth_m <= most_dug_m) {
     s.say("Dig the high point at ").figure(Kind::length, station_of(way.profile, way.dig->crest)).say(" of ");
@@ -65,9 +55,7 @@ Sentence start_act(const PathAir& way, const std::vector<std::string>& others) {
 
 Sentence serves_too(Sentence act, const std::vector<std::string>& others) {
   if (others.empty()) return act;
-  act.say(" It helps ");
-  say_names(others, act);
-  return act.say(" too.");
+  return act.say(" It helps ").names(others).say(" too.");
 }
 
 /// What to do about air that stays in a line that runs. `others`: places that the same valves serve.
@@ -214,10 +202,8 @@ struct Advised {
 };
 
 void say_lines(const std::vector<std::string>& lines, Sentence& s) {
-  constexpr std::size_t named = 4;
-  for (std::size_t i = 0; i < lines.size() && i < named; ++i) s.say(i > 0 ? ", " : "").name(lines[i]);
-  if (lines.size() > named) s.say(" and " + std::to_string(lines.size() - named) + " more");
-  if (!lines.empty()) s.say(": ");
+  constexpr std::size_t most_to_go_to = 5;
+  if (!lines.empty()) s.names(lines, most_to_go_to).say(": ");
 }
 
 void add_advice(const FlowVerdict& verdict, std::vector<Sentence>& acts) {

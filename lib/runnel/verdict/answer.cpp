@@ -201,26 +201,9 @@ Sentence while_kept(const Model& model, const Turn& turn, bool apart) {
                    [&](const std::string& a, const std::string& b) { return number(a) < number(b); });
   const bool taps =
       std::all_of(places.begin(), places.end(), [&](const std::string& p) { return model.outlet(p); });
-  constexpr std::size_t most_named = 3;
-  const bool all_named = places.size() <= most_named;
-  const std::size_t named = all_named ? places.size() : most_named - 1;
-  Sentence s = Sentence().say("as long as ");
-  for (std::size_t i = 0; i < named; ++i)
-    s.say(i == 0 ? "" : i + 1 == places.size() ? " and " : ", ").name(places[i]);
-  if (!all_named) s.say(" and " + std::to_string(places.size() - named) + " more");
+  Sentence s = Sentence().say("as long as ").names(places);
   if (!taps) return s.say(" are drawn from in their own hours alone");
   return s.say(places.size() == 2 && apart ? " are not open together" : " are open in their own hours alone");
-}
-
-/// Places that nothing is due at in a turn. The pressure in a joint is asked at all hours.
-std::vector<std::string> not_due_in(const Model& model, const Turn& turn) {
-  std::vector<std::string> places;
-  for (const std::string& place : turn.idle)
-    if (model.outlet(place) || std::none_of(model.asks.begin(), model.asks.end(), [&](const auto& ask) {
-          return ask.at == place && ask.kind == network::AskKind::pressure;
-        }))
-      places.push_back(place);
-  return places;
 }
 
 /// Where something falls short when all that has hours is drawn together, and no hour finds it so: the same
@@ -242,6 +225,7 @@ std::vector<Run> by_turns(const Model& model, Run together, const Aside& aside) 
       break;
     }
     run.value->hours = turn.hours;
+    run.value->setting_of_model = together.setting;
     run.value->verdict.dry_conditions.push_back(while_kept(model, turn, apart));
     runs.push_back(std::move(*run.value));
     hold_to({by_turns(short_of, turn)}, runs.back());

@@ -21,10 +21,8 @@ struct Run {
   network::System system;  ///< as it runs under the setting
   steady::State state;
   FlowVerdict verdict;
-  std::string hours = {};  ///< of a turn of its setting (turns.h); empty where there are none
-
-  /// The setting of the model whose turn it is: `setting` without its hours.
-  std::string setting_of_model() const;
+  std::string hours = {};                  ///< of a turn of its setting (turns.h); empty where there are none
+  std::string setting_of_model = setting;  ///< the setting whose turn it is: `setting` without its hours
 };
 
 struct Answer {

@@ -142,10 +142,4 @@ std::string name_of_turn(const std::string& setting, const std::string& hours) {
   return setting == as_drawn ? turn : setting + std::string(before_hours) + turn;
 }
 
-std::string Run::setting_of_model() const {
-  const std::size_t at = hours.empty() ? std::string::npos : setting.rfind(hours_of_turn(hours));
-  if (at == std::string::npos) return setting;  // its first turn goes by its name
-  return at == 0 ? std::string(as_drawn) : setting.substr(0, at - before_hours.size());
-}
-
 }  // namespace runnel::verdict

@@ -46,6 +46,14 @@ Sentence& Sentence::name(std::string_view name) {
   return *this;
 }
 
+Sentence& Sentence::names(const std::vector<std::string>& names, std::size_t most) {
+  const std::size_t named = names.size() <= most ? names.size() : most - 1;
+  for (std::size_t i = 0; i < named; ++i)
+    say(i == 0 ? "" : i + 1 == names.size() ? " and " : ", ").name(names[i]);
+  if (names.size() > named) say(" and " + std::to_string(names.size() - named) + " more");
+  return *this;
+}
+
 Sentence& Sentence::figure(Figure figure) {
   text_ += "{" + std::to_string(figures_.size()) + "}";
   figures_.push_back(figure);

@@ -18,6 +18,8 @@ class Sentence {
  public:
   Sentence& say(std::string_view words);  ///< our own words
   Sentence& name(std::string_view name);  ///< a name the person gave
+  /// Names as "a, b and c"; where there are more than `most`, "a, b and 2 more".
+  Sentence& names(const std::vector<std::string>& names, std::size_t most = 3);
   Sentence& figure(Figure figure);
   Sentence& figure(Kind kind, double si) { return figure(Figure{kind, si}); }
   /// Adds a whole sentence; its figures are renumbered behind ours.

@@ -32,20 +32,14 @@ Sentence unsurveyed(const std::vector<const Finding*>& conditions) {
 /// A clause about the lines or places of those findings that have one of the codes.
 Sentence named_in(const std::vector<const Finding*>& conditions, const std::vector<std::string_view>& codes,
                   const char* clause) {
-  std::vector<const std::string*> names;
+  std::vector<std::string> names;
   std::unordered_set<std::string_view> seen;
   for (const Finding* f : conditions) {
     if (std::find(codes.begin(), codes.end(), f->code) == codes.end()) continue;
     const std::string& name = f->where.pipeline.empty() ? f->where.place : f->where.pipeline;
-    if (seen.insert(name).second) names.push_back(&name);
+    if (seen.insert(name).second) names.push_back(name);
   }
-  Sentence s;
-  s.say(clause);
-  for (std::size_t i = 0; i < names.size() && i < most_in_a_condition; ++i)
-    s.say(i == 0 ? "" : i + 1 == names.size() ? " and " : ", ").name(*names[i]);
-  if (names.size() > most_in_a_condition)
-    s.say(" and " + std::to_string(names.size() - most_in_a_condition) + " more");
-  return s;
+  return Sentence().say(clause).names(names);
 }
 
 /// Whether a condition speaks of nothing but what is not known of pipe, cold, survey and yield.

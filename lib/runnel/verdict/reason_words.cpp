@@ -20,16 +20,6 @@ bool one_spring(const network::System& system) {
                        [](const network::Box& box) { return box.yield.si() > 0.0; }) == 1;
 }
 
-Sentence taps_of(const Reason& reason) {
-  constexpr std::size_t named = 3;
-  Sentence s;
-  const std::size_t n = reason.taps.size();
-  for (std::size_t i = 0; i < n && i < named; ++i)
-    s.say(i == 0 ? "" : i + 1 == n ? " and " : ", ").name(reason.taps[i]);
-  if (n > named) s.say(" and " + std::to_string(n - named) + " more");
-  return s;
-}
-
 /// Whether a valve that is not fully open lets anything through.
 bool part_open(const network::System& system, const Reason& reason) {
   for (const network::Line& line : system.lines())
@@ -54,7 +44,7 @@ Sentence because_of(const network::System& system, const Reason& reason, bool of
       s.say(" is narrow; made ").figure(Kind::bore, reason.dug_m);
       return s.append(with(" wide ", reason));
     case Bound::other_taps:
-      s.append(taps_of(reason)).say(reason.taps.size() == 1 ? " takes" : " take");
+      s.names(reason.taps).say(reason.taps.size() == 1 ? " takes" : " take");
       return s.append(with(" the water first; shut, ", reason));
     case Bound::shut_valve:
       s.name(reason.part).say(" on ").name(reason.line);
@@ -88,7 +78,7 @@ Sentence because_of(const network::System& system, const Reason& reason, bool of
           .name(reason.place)
           .append(with(" stands too low; full to its lip ", reason));
     case Bound::draws:
-      s.append(taps_of(reason)).say(reason.taps.size() == 1 ? " is" : " are");
+      s.names(reason.taps).say(reason.taps.size() == 1 ? " is" : " are");
       return s.say(" drawn from while it fills; else it would be full after ").figure(reason.with);
   }
   return s;
@@ -104,7 +94,7 @@ Sentence act_on(const Reason& reason, std::string_view place) {
       s.say("Make the opening of ").name(reason.place).say(" ").figure(Kind::bore, reason.dug_m).say(" wide");
       break;
     case Bound::other_taps:
-      s.say("Throttle or shut ").append(taps_of(reason)).say(" while it runs");
+      s.say("Throttle or shut ").names(reason.taps).say(" while ").name(place).say(" runs");
       break;
     case Bound::shut_valve:
       s.say("Open ").name(reason.part).say(" on ").name(reason.line);
@@ -137,7 +127,7 @@ Sentence act_on(const Reason& reason, std::string_view place) {
       s.say("Keep ").name(reason.place).say(" full");
       break;
     case Bound::draws:
-      s.say("Draw nothing from ").append(taps_of(reason)).say(" while it fills: it would be full after ");
+      s.say("Draw nothing from ").names(reason.taps).say(" while it fills: it would be full after ");
       return s.figure(reason.with).say(".");
   }
   s.append(with(": ", reason, place));

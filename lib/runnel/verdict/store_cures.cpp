@@ -40,16 +40,13 @@ bool opens_late(const Tank& tank) {
   return tank.float_valve && tank.float_valve->opens_at < tank.float_valve->shuts_at - Length::metres(band_m);
 }
 
-/// Names of the tanks that `which` is true of, as "a, b and c".
+/// Names of the tanks that `which` is true of.
 template <class Which>
-Sentence names_of(const Model& model, Which which) {
-  std::vector<const Tank*> some;
+std::vector<std::string> names_of(const Model& model, Which which) {
+  std::vector<std::string> some;
   for (const Tank& tank : model.tanks)
-    if (which(tank)) some.push_back(&tank);
-  Sentence s;
-  for (std::size_t i = 0; i < some.size(); ++i)
-    s.say(i == 0 ? "" : i + 1 == some.size() ? " and " : ", ").name(some[i]->name);
-  return s;
+    if (which(tank)) some.push_back(tank.name);
+  return some;
 }
 
 constexpr const char* then_all = ": then all that is wanted comes.";
@@ -62,10 +59,10 @@ struct Cure {
 
 std::vector<Cure> cures(const Model& model, const std::string& tank) {
   std::vector<Cure> all;
-  if (const Sentence late = names_of(model, opens_late); !late.empty())
+  if (const auto late = names_of(model, opens_late); !late.empty())
     all.push_back({Sentence()
                        .say("Let the float valve of ")
-                       .append(late)
+                       .names(late)
                        .say(" open just below where it shuts")
                        .say(then_all),
                    [](Model& tried) {
@@ -77,10 +74,10 @@ std::vector<Cure> cures(const Model& model, const std::string& tank) {
   const auto has_none = [&model, tank](const Tank& t) {
     return !t.held && t.name != tank && network::floats_of(model, t).empty();
   };
-  if (const Sentence without = names_of(model, has_none); !without.empty())
+  if (const auto without = names_of(model, has_none); !without.empty())
     all.push_back({Sentence()
                        .say("Put a float valve on ")
-                       .append(without)
+                       .names(without)
                        .say(", so that it takes no more than it needs")
                        .say(then_all),
                    [has_none](Model& tried) {

@@ -113,14 +113,6 @@ bool thinner_than_doubt(const Case& c, const AskResult& ask, const std::vector<D
          ask.margin_si() < ask.got->si * more_m / (loss_m + more_m);
 }
 
-void say_names(Sentence& s, const std::vector<std::string>& names) {
-  for (std::size_t i = 0; i < std::min(names.size(), most_named); ++i) {
-    if (i > 0) s.say(", ");
-    s.name(names[i]);
-  }
-  if (names.size() > most_named) s.say(" and " + std::to_string(names.size() - most_named) + " more");
-}
-
 }  // namespace
 
 void uncertain_friction(const Case& c, Findings& out) {
@@ -145,7 +137,7 @@ void uncertain_friction(const Case& c, Findings& out) {
   if (lines.size() == 1) d.on_line(lines.front());
   d.against({Kind::number, std::round(all.reynolds)}, {Kind::number, last_reynolds});
   d.message.say("The friction loss is uncertain in ");
-  say_names(d.message, lines);
+  d.message.names(lines);
   d.message.say(": at a Reynolds number of ").figure(Kind::number, std::round(all.reynolds));
   d.message.say(" turbulence comes and goes, and the loss worked out here lies ")
       .figure(Kind::percent, all.worst_share);
@@ -153,7 +145,7 @@ void uncertain_friction(const Case& c, Findings& out) {
   d.message.figure(Kind::head, all.more_m).say(" more would be lost at this flow.");
   if (!asks.empty()) {
     d.message.say(" That is more than the margin of the need at ");
-    say_names(d.message, asks);
+    d.message.names(asks);
     d.message.say(".");
   }
   d.advice.say(asks.empty() ? "Leave a margin for it."

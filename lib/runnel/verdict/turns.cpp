@@ -98,4 +98,14 @@ Model in_turn(Model model, const Turn& turn) {
   return model;
 }
 
+std::vector<std::string> not_due_in(const Model& model, const Turn& turn) {
+  std::vector<std::string> places;
+  for (const std::string& place : turn.idle)
+    if (model.outlet(place) || std::none_of(model.asks.begin(), model.asks.end(), [&](const auto& ask) {
+          return ask.at == place && ask.kind == network::AskKind::pressure;
+        }))
+      places.push_back(place);
+  return places;
+}
+
 }  // namespace runnel::verdict

@@ -21,6 +21,9 @@ struct Turn {
 /// most.
 std::vector<Turn> turns_by_hours(const network::Model& model);
 
+/// Places at which nothing is due in a turn. The pressure in a joint is asked at all hours.
+std::vector<std::string> not_due_in(const network::Model& model, const Turn& turn);
+
 /// The model in one of its turns.
 network::Model in_turn(network::Model model, const Turn& turn);
 

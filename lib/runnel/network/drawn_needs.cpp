@@ -1,0 +1,30 @@
+#include "runnel/network/drawn_needs.h"
+
+#include "runnel/network/draws.h"
+
+namespace runnel::network {
+
+Model with_draws_asked(Model model) {
+  constexpr const char* by_draws = "its draws in their busiest hour";
+  for (const Outlet& outlet : model.outlets) {
+    const Flow most = busiest_hour(outlet.draws);
+    bool asked = !(most > Flow{});
+    for (Ask& ask : model.asks) {
+      if (ask.kind != AskKind::flow || ask.at != outlet.name) continue;
+      asked = true;
+      if (ask.flow >= most) continue;
+      ask.flow = most;
+      ask.note = by_draws;
+    }
+    if (asked) continue;
+    Ask ask;
+    ask.at = outlet.name;
+    ask.flow = most;
+    ask.note = by_draws;
+    ask.mark = outlet.mark;
+    model.asks.push_back(std::move(ask));
+  }
+  return model;
+}
+
+}  // namespace runnel::network
