@@ -11,6 +11,9 @@
 #include "runnel/network/change.h"
 #include "runnel/network/draws.h"
 #include "runnel/network/floats.h"
+#include "runnel/network/hours.h"
+#include "runnel/network/place_state.h"
+#include "runnel/steady/state.h"
 
 namespace runnel::filling {
 namespace {
@@ -26,6 +29,8 @@ constexpr double sinks_share_of_depth = 1e-4;
 constexpr double longest_s = 30.0 * day_s;
 // Float valves that open every day or nearly so show in a month whatever they do.
 constexpr double usual_cycle_s = 1.5 * day_s;
+// What comes is followed to about this share.
+constexpr double missed_share = 1e-3;
 // Of longer cycles so many are followed, within a year. A judgement.
 constexpr double cycles_followed = 8.0, most_s = 366.0 * day_s;
 
@@ -151,6 +156,24 @@ bool among(const std::vector<std::string>& names, const std::string& name) {
   return std::find(names.begin(), names.end(), name) != names.end();
 }
 
+/// Whether a joint or a tap gets less than it wants in its busiest hour while all tanks are full: then it is
+/// not for an empty tank that it is short.
+bool short_when_full(const System& system, const std::string& place,
+                     const std::vector<network::Draw>& draws) {
+  const auto wanted = [&](double hour) { return network::busiest_hour(network::drawn_at(draws, hour)); };
+  const auto busiest = std::max_element(draws.begin(), draws.end(), [&](const auto& a, const auto& b) {
+    return wanted(a.from_hour) < wanted(b.from_hour);
+  });
+  if (busiest == draws.end()) return false;
+  const auto then = network::resolve(
+      network::as_people_open_it(with_tanks_full_at_first(system).model(), busiest->from_hour));
+  if (!then) return false;
+  const steady::State state = steady::solve(*then.value, {.depths = false});
+  const steady::PlaceState* seen = state.place(place);
+  return state.outcome == steady::Outcome::settled && seen &&
+         network::gets_m3s(*seen) < wanted(busiest->from_hour).si() * (1.0 - missed_share);
+}
+
 void read_last_day(const System& system, const FillHistory& history, TypicalDay& day) {
   const std::vector<std::string> waiting = waiting_for_floats(system, history);
   for (const StorageHistory& tank : history.storages) {
@@ -172,7 +195,10 @@ void read_last_day(const System& system, const FillHistory& history, TypicalDay&
     const network::Outlet* tap = system.outlet(place.name);
     if (!place.by_the_hour || (!joint && !tap)) continue;
     const double asked_m3 = network::daily_mean(joint ? joint->draws : tap->draws).si() * day_s;
-    day.draws.push_back({place.name, place.kind, asked_m3, worst_day_m3(place.series)});
+    DrawnDay& drawn =
+        day.draws.emplace_back(DrawnDay{place.name, place.kind, asked_m3, worst_day_m3(place.series)});
+    if (drawn.share_short() > missed_share)
+      drawn.short_when_full = short_when_full(system, place.name, joint ? joint->draws : tap->draws);
   }
 }
 

@@ -112,6 +112,35 @@ bool lasts_opened_wider(const network::System& system, const AskResult& missed) 
   return tap && network::has_hours(*tap) && *missed.met_until_s >= network::hours_a_day(tap->draws) * 3600.0;
 }
 
+/// The lowest point by which a tank gives water: its floor where it is drawn from itself.
+double mouth_m(const network::System& system, const std::string& name) {
+  const network::Tank& tank = *system.tank(name);
+  double mouth = tank.draws.empty() ? tank.lip.metres() : tank.floor.metres();
+  const int place = *system.find_place(name);
+  for (const int l : system.lines_at(place)) {
+    const network::Line& line = system.lines()[static_cast<std::size_t>(l)];
+    if (line.from == place) mouth = std::min(mouth, std::max(line.start_elevation(), tank.floor).metres());
+  }
+  return mouth;
+}
+
+/// Whether no more is asked than people draw. A tap without draws stands open all day; a pressure is asked of
+/// what runs.
+bool is_drawn(const network::System& system, const network::Ask& ask) {
+  if (ask.kind != network::AskKind::flow) return true;
+  const network::Outlet* tap = system.outlet(ask.at);
+  const network::Tank* tank = system.tank(ask.at);
+  const network::Joint* joint = system.joint(ask.at);
+  if (tap && tap->draws.empty()) return true;
+  const auto& draws = tap ? tap->draws : tank ? tank->draws : joint ? joint->draws : no_draws;
+  return network::busiest_hour(draws).si() >= ask.flow.si() * (1.0 - rounding);
+}
+
+bool short_at(const filling::TypicalDay& day, const std::string& place) {
+  return std::any_of(day.draws.begin(), day.draws.end(),
+                     [&](const filling::DrawnDay& draw) { return draw.place == place && is_short(draw); });
+}
+
 }  // namespace
 
 network::System as_it_lasts(const network::System& drawn, const FlowVerdict& verdict) {
@@ -139,28 +168,49 @@ std::string short_on(const filling::TypicalDay& day) {
   return day.sinking;
 }
 
-bool lasts_day_by_day(const filling::TypicalDay& day) {
-  return day.known && day.proved && !day.lowest.empty() && short_on(day).empty();
+bool fills_day_by_day(const filling::TypicalDay& day) {
+  return day.known && day.proved && !day.lowest.empty() && day.sinking.empty();
 }
 
-std::vector<std::string> spare_what_is_drawn(const network::System& system,
+bool lasts_day_by_day(const filling::TypicalDay& day) {
+  return fills_day_by_day(day) && short_on(day).empty();
+}
+
+bool bridges_the_hours(const network::System& system, const filling::TypicalDay& day) {
+  if (!fills_day_by_day(day)) return false;
+  const bool for_another_reason =
+      std::all_of(day.draws.begin(), day.draws.end(),
+                  [](const filling::DrawnDay& draw) { return !is_short(draw) || draw.short_when_full; });
+  return short_on(day).empty() ||
+         (for_another_reason &&
+          std::none_of(day.lowest.begin(), day.lowest.end(), [&](const filling::LowestOfDay& low) {
+            return low.level_m <= mouth_m(system, low.tank) + filling::emptied_m;
+          }));
+}
+
+bool day_speaks_for(const network::System& system, const filling::TypicalDay& day,
+                    const std::vector<AskResult>& asks) {
+  return bridges_the_hours(system, day) && std::all_of(asks.begin(), asks.end(), [&](const AskResult& r) {
+           if (!r.judged || !r.met || r.ask.kind != network::AskKind::flow) return true;
+           return !short_at(day, r.ask.at) && is_drawn(system, r.ask);
+         });
+}
+
+std::vector<std::string> spare_what_is_drawn(const network::System& system, const filling::TypicalDay& day,
                                              const std::vector<AskResult>& at_first,
                                              std::vector<AskResult>& asks) {
-  const auto drawn_m3s = [&](const network::Ask& ask) {
-    const network::Outlet* tap = system.outlet(ask.at);
-    const network::Tank* tank = system.tank(ask.at);
-    const network::Joint* joint = system.joint(ask.at);
-    if (tap && tap->draws.empty()) return ask.flow.si();  // it stands open all day
-    const auto& draws = tap ? tap->draws : tank ? tank->draws : joint ? joint->draws : no_draws;
-    return network::busiest_hour(draws).si();
+  const bool all_come = short_on(day).empty(), bridges = bridges_the_hours(system, day);
+  const auto comes = [&](const network::Ask& ask) {
+    const bool followed = std::any_of(day.draws.begin(), day.draws.end(),
+                                      [&](const filling::DrawnDay& draw) { return draw.place == ask.at; });
+    return !short_at(day, ask.at) && (bridges || (followed && ask.kind == network::AskKind::flow));
   };
   std::vector<std::string> wider;
   for (std::size_t i = 0; i < asks.size(); ++i) {
     const network::Ask& ask = asks[i].ask;
-    if (!asks[i].met_until_s) continue;
-    const bool drawn =
-        ask.kind == network::AskKind::pressure || drawn_m3s(ask) >= ask.flow.si() * (1.0 - rounding);
-    if (!drawn && !lasts_opened_wider(system, asks[i])) continue;
+    if (!asks[i].met_until_s || !comes(ask)) continue;
+    const bool drawn = is_drawn(system, ask);
+    if (!drawn && !(all_come && lasts_opened_wider(system, asks[i]))) continue;
     if (!drawn) wider.push_back(ask.at);
     asks[i] = at_first[i];
   }

@@ -28,8 +28,11 @@ bool is_short(const filling::DrawnDay& draw);
 /// next; empty if there is none.
 std::string short_on(const filling::TypicalDay& day);
 
-/// Whether every draw of the day is met and no tank sinks from one day to the next: then tanks that are drawn
-/// down fill again, and what they give in between lasts.
+/// Whether no tank sinks from one day to the next: then tanks that are drawn down fill again, be it that some
+/// draw finds them empty before.
+bool fills_day_by_day(const filling::TypicalDay& day);
+
+/// Whether moreover every draw of the day is met: then what the tanks give in between lasts.
 bool lasts_day_by_day(const filling::TypicalDay& day);
 
 /// Adds a finding for each draw that gets less in its hours than it takes. Asks, stores and siphons must have
@@ -44,11 +47,21 @@ void hold_draws_to_air(const network::System& system, const steady::State& state
 /// Holds draws that are met against the bad corner of what nobody knows exactly: a condition.
 void weigh_drawn_hours(const network::System& drawn, const filling::TypicalDay& day, FlowVerdict& verdict);
 
-/// Where the draws are met day after day, stores that empty between them run out for nobody who asks for no
-/// more than is drawn: such needs are put back to what they were at first. A need of more, or of an inflow to
-/// a tank, is not what the day has followed.
+/// Whether what the tanks hold bridges the hours of such a day: all draws are met, or no tank runs empty and
+/// what is missing would be missing with full tanks too.
+bool bridges_the_hours(const network::System& system, const filling::TypicalDay& day);
+
+/// Whether the day speaks for every need that is met in its state: what is asked is drawn, and comes. Then
+/// there is no need to follow what the tanks hold.
+bool day_speaks_for(const network::System& system, const filling::TypicalDay& day,
+                    const std::vector<AskResult>& asks);
+
+/// On days on which the tanks fill again, stores run out for nobody whose draws are met and who asks for no
+/// more than is drawn: such needs are put back to what they were at first. Where a store empties in between
+/// and some draw finds it so, that goes for no needs but flows that the day has followed. A need of
+/// more, or of an inflow to a tank, is not what the day has followed.
 /// Returns the places at which more is asked than is drawn, for as long as it is drawn in a day.
-std::vector<std::string> spare_what_is_drawn(const network::System& system,
+std::vector<std::string> spare_what_is_drawn(const network::System& system, const filling::TypicalDay& day,
                                              const std::vector<AskResult>& at_first,
                                              std::vector<AskResult>& asks);
 

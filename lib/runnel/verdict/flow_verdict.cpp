@@ -190,18 +190,19 @@ void drop_suction_of_broken(const AfterSiphons& after, const std::vector<AskResu
   }
 }
 
-/// Holds needs to what stores give in the long run; where the draws of a day are met day after day, only
-/// those that ask for more than is drawn.
+/// Holds needs to what stores give in the long run; on days on which the tanks fill again, only those whose
+/// draws are missed, or that ask for more than is drawn.
 void hold_to_stores(const network::System& system, const steady::State& state, const filling::TypicalDay& day,
                     const network::System* drawn, FlowVerdict& verdict) {
+  if (day_speaks_for(system, day, verdict.asks)) return;
   const std::vector<AskResult> at_first = verdict.asks;
   hold_asks_to_stores(system, state, verdict);
-  if (!lasts_day_by_day(day)) return;
-  const auto wider = spare_what_is_drawn(system, at_first, verdict.asks);
+  if (!fills_day_by_day(day)) return;
+  const auto wider = spare_what_is_drawn(system, day, at_first, verdict.asks);
   if (drawn) hold_to_now_and_then(*drawn, wider, verdict);
   const bool some_run_out = std::any_of(verdict.asks.begin(), verdict.asks.end(),
                                         [](const AskResult& r) { return r.met_until_s.has_value(); });
-  if (!some_run_out) verdict.lasting.reset();
+  if (!some_run_out && bridges_the_hours(system, day)) verdict.lasting.reset();
 }
 
 void judge_settled(const network::System& system, const steady::State& state, const Aside& aside,

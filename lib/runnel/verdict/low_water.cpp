@@ -146,7 +146,7 @@ void judge_low_water(const System& system, const steady::State& state, const fil
                      FlowVerdict& verdict) {
   const auto any = [&](auto test) { return std::any_of(verdict.asks.begin(), verdict.asks.end(), test); };
   if (system.tanks().empty() || !any([](const AskResult& r) { return r.judged && r.met; })) return;
-  auto moments = lasts_day_by_day(day) ? lowest_of_day(system, day) : std::vector<Moment>{};
+  auto moments = bridges_the_hours(system, day) ? lowest_of_day(system, day) : std::vector<Moment>{};
   // Draws that are missed day after day say it themselves.
   if (!day.known || !day.until_floats_open.empty())
     for (Moment& moment : floats_opening(system, state, day.until_floats_open))

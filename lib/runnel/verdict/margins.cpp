@@ -5,6 +5,7 @@
 
 #include "runnel/air/at_first.h"
 #include "runnel/network/corner.h"
+#include "runnel/network/draws.h"
 #include "runnel/network/hours.h"
 #include "runnel/network/no_flow.h"
 #include "runnel/steady/state.h"
@@ -106,6 +107,26 @@ bool some_draw_rests(const System& system) {
          !network::hours_of_change(system.model()).empty();
 }
 
+bool some_tank_falls(const System& system, const steady::State& state) {
+  for (std::size_t t = 0; t < system.tanks().size(); ++t) {
+    const network::Tank& tank = system.tanks()[t];
+    const double drawn_m3s = network::daily_mean(tank.draws).si();
+    if (!tank.held && state.tanks[t].inflow_m3s < drawn_m3s - network::no_flow_m3s) return true;
+  }
+  return false;
+}
+
+/// Tanks that fill again between the hours in which they are drawn run out for nobody. Where such a day
+/// speaks for every need, what the tanks hold is not followed, which takes longer.
+void hold_needs_to_stores(const System& system, const steady::State& state, FlowVerdict& verdict) {
+  std::optional<filling::TypicalDay> day;
+  if (some_draw_rests(system) && some_tank_falls(system, state)) day = filling::typical_day(system);
+  if (day && day_speaks_for(system, *day, verdict.asks)) return;
+  const std::vector<AskResult> at_first = verdict.asks;
+  hold_asks_to_stores(system, state, verdict);
+  if (day && fills_day_by_day(*day)) spare_what_is_drawn(system, *day, at_first, verdict.asks);
+}
+
 }  // namespace
 
 bool air_counts(const std::vector<AskResult>& asks) {
@@ -123,14 +144,7 @@ std::optional<std::vector<AskResult>> needs_on(const System& system, const stead
   verdict.asks = judge_asks(system, state);
   const auto after = follow_siphons(system, state);
   if (after) hold_asks_to_siphons(*after, verdict);
-  const std::vector<AskResult> at_first = verdict.asks;
-  hold_asks_to_stores(after ? after->system : system, after ? after->state : state, verdict);
-  const bool run_out = std::any_of(verdict.asks.begin(), verdict.asks.end(),
-                                   [](const AskResult& r) { return r.met_until_s.has_value(); });
-  // Tanks that fill again between the hours in which they are drawn run out for nobody.
-  if (run_out && some_draw_rests(system) &&
-      lasts_day_by_day(filling::typical_day(after ? after->system : system)))
-    spare_what_is_drawn(system, at_first, verdict.asks);
+  hold_needs_to_stores(after ? after->system : system, after ? after->state : state, verdict);
   if (with_air) judge_with_air(system, held_by_air(system), verdict.asks);
   return std::move(verdict.asks);
 }
