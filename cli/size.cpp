@@ -107,8 +107,8 @@ runnel::Checked<runnel::sizing::SizeAnswer> search(const runnel::network::Model&
       if (std::any_of(first.begin(), first.end(),
                       [&](const auto& one) { return one.chance + 4.0 * one.error < *sure; }))
         return false;
-      const auto all =
-          runnel::sizing::chances_of(laid, size.seed, std::max(size.samples, usual_samples), share_out);
+      const auto all = runnel::sizing::chances_of(laid, size.seed,
+                                                  size.samples > 0 ? size.samples : usual_samples, share_out);
       return std::all_of(all.begin(), all.end(), [&](const auto& one) { return one.chance >= *sure; });
     };
   limits.progress = [&](const runnel::sizing::SizeProgress& at) { progress(at); };
@@ -176,7 +176,7 @@ int run(const Size& size) {
     report.frontier =
         runnel::sizing::frontier(*model.drawn, *answer.value, present, [] { return search_stopped.load(); });
   if (chosen && (sure || size.samples > 0)) {
-    const int samples = std::max(size.samples, sure ? usual_samples : 2);
+    const int samples = size.samples > 0 ? size.samples : usual_samples;
     report.sureness = runnel::sizing::sureness(answer.value->laid, answer.value->trial.model, size.seed,
                                                samples, share_out);
   }

@@ -5,11 +5,14 @@
 #include <map>
 
 #include "runnel/network/corner.h"
+#include "runnel/network/drawn_needs.h"
 #include "runnel/network/part_loss.h"
 #include "runnel/sizing/bounds.h"
 #include "runnel/sizing/design_loops.h"
+#include "runnel/sizing/design_needs.h"
 #include "runnel/sizing/design_parts.h"
 #include "runnel/sizing/design_tree.h"
+#include "runnel/sizing/design_turns.h"
 #include "runnel/sizing/draws.h"
 #include "runnel/sizing/loop_trials.h"
 #include "runnel/sizing/unknown_ranges.h"
@@ -139,7 +142,7 @@ Model sampled(Model model, const std::vector<Unknown>& unknowns, std::uint64_t s
 
 std::vector<std::string> places_asked(const Model& model) {
   std::vector<std::string> places;
-  for (const auto& ask : model.asks)
+  for (const auto& ask : network::with_draws_asked(model).asks)
     if (std::find(places.begin(), places.end(), ask.at) == places.end()) places.push_back(ask.at);
   return places;
 }
@@ -162,13 +165,12 @@ void loop_margins(const Model& model, const PriceList& prices, const std::vector
   }
 }
 
-}  // namespace
-
-std::vector<double> margins_m(const Model& model) {
+/// While all is drawn at once that is asked of the model.
+std::vector<double> margins_at_once_m(const Model& model) {
   const std::vector<std::string> places = places_asked(model);
   std::vector<double> margins(places.size(), hopeless_m);
   const PriceList prices(model);
-  const auto tree = design_tree(model, prices);
+  const auto tree = design_tree(model, prices, Tanks::as_drawn);
   if (is_no_tree(tree)) loop_margins(model, prices, places, margins);
   const auto system = network::resolve(model);
   if (!tree || !system) return margins;
@@ -192,6 +194,28 @@ std::vector<double> margins_m(const Model& model) {
     }
     for (std::size_t b = 0; b < branches.size(); ++b)
       if (tree.value->ends[b] == place) margins[p] = left_m[b + 1];
+  }
+  return margins;
+}
+
+}  // namespace
+
+std::vector<std::size_t> numbers_in(const std::vector<std::string>& all,
+                                    const std::vector<std::string>& some) {
+  std::vector<std::size_t> numbers;
+  for (const std::string& place : some)
+    numbers.push_back(static_cast<std::size_t>(std::find(all.begin(), all.end(), place) - all.begin()));
+  return numbers;
+}
+
+std::vector<double> margins_m(const Model& model) {
+  const std::vector<std::string> places = places_asked(model);
+  std::vector<double> margins(places.size(), nothing_asked_m);
+  for (const Model& turn : design_turns(with_levels_to_judge(model))) {
+    const std::vector<double> here = margins_at_once_m(turn);
+    const std::vector<std::size_t> numbers = numbers_in(places, places_asked(turn));
+    for (std::size_t p = 0; p < here.size(); ++p)
+      margins[numbers[p]] = std::min(margins[numbers[p]], here[p]);
   }
   return margins;
 }

@@ -34,12 +34,16 @@ network::Model sampled(network::Model model, const std::vector<Unknown>& unknown
 /// The margin of a place where neither a flow nor a pressure is asked: nothing is sampled there.
 inline constexpr double nothing_asked_m = 1e6;
 
-/// The head that each place of `places_asked` has over what it asks for, for one sample; far below zero where
+/// The head that each place of `places_asked` has over what it asks for, for one sample, in the turn of the
+/// taps in which it has least; far below zero where
 /// the spring does not give enough, or where the sample cannot be computed on.
 std::vector<double> margins_m(const network::Model& model);
 
-/// Places where something is asked, each once, in the order of the asks.
+/// Places where something is asked or drawn at a tap, each once, in the order of the asks.
 std::vector<std::string> places_asked(const network::Model& model);
+/// The place of each of some names among all of them, which must hold it.
+std::vector<std::size_t> numbers_in(const std::vector<std::string>& all,
+                                    const std::vector<std::string>& some);
 
 struct Chance {
   std::string place;

@@ -31,7 +31,7 @@ constexpr Code several_pipes_rule{
 class LoopDesigner {
  public:
   LoopDesigner(const Model& model, const PriceList& prices)
-      : model_(with_floats_open(model)), prices_(prices) {}
+      : model_(with_levels_to_judge(model)), prices_(prices) {}
 
   Checked<DesignLoops> run() {
     auto variants = variants_of(model_, {.room_for_changes = true});
@@ -79,8 +79,9 @@ class LoopDesigner {
     for (std::size_t j = 0; j < system().joints().size(); ++j) {
       const int place = system().joint_place(static_cast<int>(j)),
                 node = assembly().nodes_of(network::PlaceKind::joint)[j];
-      draw_at(node, needs_->asked_m3s(place) + needs_->hanging_m3s(place),
-              needs_->floor_m(place, system().joints()[j].elevation.metres(), true));
+      double taken_m3s = needs_->asked_m3s(place);
+      for (const int outlet : outlets_on(system(), place)) taken_m3s += needs_->asked_m3s(outlet);
+      draw_at(node, taken_m3s, needs_->floor_m(place, system().joints()[j].elevation.metres(), true));
       loops_.places[at(node)] = system().place_name(place);
     }
     for (std::size_t t = 0; t < system().tanks().size(); ++t)

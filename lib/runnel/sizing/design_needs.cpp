@@ -4,12 +4,15 @@
 #include <limits>
 
 #include "runnel/base/index.h"
+#include "runnel/network/draws.h"
 #include "runnel/network/floats.h"
+#include "runnel/network/validate.h"
 #include "runnel/sizing/bounds.h"
 #include "runnel/sizing/codes.h"
 #include "runnel/sizing/design_tree.h"
 #include "runnel/verdict/draft.h"
 #include "runnel/verdict/rules.h"
+#include "runnel/verdict/start_levels.h"
 
 namespace runnel::sizing {
 namespace {
@@ -40,6 +43,26 @@ double outlet_floor_m(const network::Outlet& outlet, double flow_m3s) {
 
 }  // namespace
 
+bool fits(const Model& model, std::size_t line, const pipes::Pipe& pipe) {
+  network::Pipeline as_laid = model.pipelines[line];
+  as_laid.pipes.back().pipe = pipe;
+  const network::Outlet* outlet = model.outlet(as_laid.to);
+  return !outlet || !network::wider_than_pipe(*outlet, as_laid);
+}
+
+Sizes sizes_that_fit(const Model& model, std::size_t k) {
+  Sizes sizes(model.pipelines.size(), 0);
+  for (std::size_t l = 0; l < sizes.size(); ++l) {
+    const auto& choice = model.pipelines[l].choice;
+    if (!choice || choice->among.empty()) continue;
+    const std::size_t count = choice->among.size(), wanted = std::min(k, count - 1);
+    std::size_t tried = 0;
+    while (tried < count && !fits(model, l, choice->among[(wanted + tried) % count])) ++tried;
+    sizes[l] = static_cast<int>((wanted + tried) % count);  // none fits: the model has no answer
+  }
+  return sizes;
+}
+
 Checked<std::vector<Variant>> variants_of(const Model& model, steady::AssemblyOptions options) {
   Checked<std::vector<Variant>> out;
   std::vector<Variant> variants;
@@ -47,7 +70,7 @@ Checked<std::vector<Variant>> variants_of(const Model& model, steady::AssemblyOp
   for (const auto& line : model.pipelines)
     if (line.choice) most = std::max(most, line.choice->among.size());
   for (std::size_t k = 0; k < most; ++k) {
-    auto system = network::resolve(laid(model, Sizes(model.pipelines.size(), static_cast<int>(k))));
+    auto system = network::resolve(laid(model, sizes_that_fit(model, k)));
     if (!system) {
       out.findings = std::move(system.findings);
       return out;
@@ -57,6 +80,14 @@ Checked<std::vector<Variant>> variants_of(const Model& model, steady::AssemblyOp
   }
   out.value = std::move(variants);
   return out;
+}
+
+std::vector<int> outlets_on(const System& system, int joint) {
+  std::vector<int> places;
+  for (std::size_t o = 0; o < system.outlets().size(); ++o)
+    if (system.hangs_on(static_cast<int>(o)) == joint)
+      places.push_back(system.outlet_place(static_cast<int>(o)));
+  return places;
 }
 
 Needs::Needs(const System& system)
@@ -74,12 +105,20 @@ Needs::Needs(const System& system)
   }
 }
 
-double Needs::hanging_m3s(int joint) const {
-  double flow = 0.0;
-  for (std::size_t o = 0; o < system_.outlets().size(); ++o)
-    if (system_.hangs_on(static_cast<int>(o)) == joint)
-      flow += asked_m3s(system_.outlet_place(static_cast<int>(o)));
-  return flow;
+double Needs::daily_m3s(int place) const {
+  const network::Outlet* outlet = system_.outlet(place);
+  const network::Joint* joint = system_.joint(place);
+  if (outlet && !outlet->draws.empty()) return network::daily_mean(outlet->draws).si();
+  if (joint && !joint->draws.empty()) return network::daily_mean(joint->draws).si();
+  return asked_m3s(place);
+}
+
+Needs Needs::least_of(const std::vector<Needs>& turns) const {
+  Needs least = *this;
+  for (std::size_t p = 0; p < asked_m3s_.size(); ++p)
+    for (const Needs& turn : turns)
+      if (turn.asked_m3s_[p] > 0.0) least.asked_m3s_[p] = std::min(least.asked_m3s_[p], turn.asked_m3s_[p]);
+  return least;
 }
 
 double Needs::floor_m(int place, double end_m, bool runs) const {
@@ -92,10 +131,8 @@ double Needs::floor_m(int place, double end_m, bool runs) const {
   const network::Joint* joint = system_.joint(place);
   if (!joint) return floor;
   if (joint->draw.si() > 0.0) floor = std::max(floor, joint->elevation.metres());
-  for (std::size_t o = 0; o < system_.outlets().size(); ++o) {
-    const int hanging = system_.outlet_place(static_cast<int>(o));
-    if (system_.hangs_on(static_cast<int>(o)) != place) continue;
-    const network::Outlet& outlet = system_.outlets()[o];
+  for (const int hanging : outlets_on(system_, place)) {
+    const network::Outlet& outlet = *system_.outlet(hanging);
     if (asked_m3s(hanging) > 0.0) floor = std::max(floor, outlet_floor_m(outlet, asked_m3s(hanging)));
     floor = std::max(floor, outlet.elevation.metres() + pressure_m_[at(hanging)]);
   }
@@ -116,11 +153,12 @@ double most_velocity_ms(const Model& model, const std::string& line) {
   return most;
 }
 
-Model with_floats_open(Model model) {
+Model with_levels_to_judge(Model model) {
   for (network::Tank& tank : model.tanks) {
     const bool asked = std::any_of(model.asks.begin(), model.asks.end(), [&](const network::Ask& ask) {
       return ask.at == tank.name && ask.kind == network::AskKind::flow;
     });
+    if (verdict::gives_nothing_yet(model, tank)) tank.level = network::full_level(model, tank);
     if (!asked) continue;
     for (const network::FloatValve& valve : network::floats_of(model, tank))
       tank.level = std::min(tank.level, valve.opens_at);
@@ -141,6 +179,7 @@ std::vector<LineSizes::Size> LineSizes::of(int line) {
   bool priced = false;
   for (std::size_t k = 0; k < choice->among.size(); ++k) {
     const pipes::Pipe& pipe = choice->among[k];
+    if (!fits(model_, at(line), pipe)) continue;
     const auto price = prices_.per_metre(pipe);
     if (!price && std::find(unpriced_.begin(), unpriced_.end(), pipe.name) == unpriced_.end())
       unpriced_.push_back(pipe.name);

@@ -11,25 +11,38 @@
 
 namespace runnel::sizing {
 
-/// The system with every open line in its k-th size, or in its last if it has fewer.
+/// The system with every open line in its k-th size (`sizes_that_fit`), or in its last if it has fewer.
 struct Variant {
   network::System system;
   steady::Assembly assembly;
 };
 
+/// Whether a pipe may be laid in a line of the model at all: the opening of a tap is no wider than the pipe
+/// that ends there.
+bool fits(const network::Model& model, std::size_t line, const pipes::Pipe& pipe);
+
+/// Every open line in its k-th size or, where that does not fit, in the next that does.
+Sizes sizes_that_fit(const network::Model& model, std::size_t k = 0);
+
 /// One for each size of the longest choice; findings if one of them is no valid system.
 Checked<std::vector<Variant>> variants_of(const network::Model& model, steady::AssemblyOptions options = {});
+
+/// The places of the outlets that sit on a joint.
+std::vector<int> outlets_on(const network::System& system, int joint);
 
 /// What is asked at each place of a system.
 class Needs {
  public:
+  /// `system` must outlive it.
   explicit Needs(const network::System& system);
 
   /// What the place itself takes: the greatest flow asked of it, or drawn there.
   double asked_m3s(int place) const { return asked_m3s_[static_cast<std::size_t>(place)]; }
   const std::vector<double>& asked_m3s() const { return asked_m3s_; }
-  /// What the outlets on a joint take.
-  double hanging_m3s(int joint) const;
+  /// The mean of it over a day: of draws by the hour less than in their hours.
+  double daily_m3s(int place) const;
+  /// The same for nothing but the least that is taken in some of several turns, where anything is.
+  Needs least_of(const std::vector<Needs>& turns) const;
   /// The head needed at the end of a line that lies at `end_m` there; `runs`: whether water flows to it.
   double floor_m(int place, double end_m, bool runs) const;
 
@@ -44,8 +57,9 @@ double lowest_level_m(const network::Model& model, const network::Tank& tank);
 /// The greatest velocity allowed in a line [m/s]; infinite if none is set.
 double most_velocity_ms(const network::Model& model, const std::string& line);
 
-/// The model with every tank that is to get a flow at the level where its float valve opens.
-network::Model with_floats_open(network::Model model);
+/// The model with every tank that is to get a flow at the level where its float valve opens, and every tank
+/// that is drawn too low to give anything full: so they are judged.
+network::Model with_levels_to_judge(network::Model model);
 
 /// The sizes that a line of the model may be laid in.
 class LineSizes {
@@ -58,7 +72,8 @@ class LineSizes {
     std::size_t variant = 0;
     double cost = 0.0;
   };
-  /// The sizes that have a price and stand the static pressure; if there are none, empty, with a finding.
+  /// The sizes that fit, have a price and stand the static pressure; if there are none, empty, with a
+  /// finding.
   std::vector<Size> of(int line);
   double length_m(int line) const;
   const std::vector<std::string>& unpriced() const { return unpriced_; }

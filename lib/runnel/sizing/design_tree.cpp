@@ -5,10 +5,13 @@
 
 #include "runnel/base/constants.h"
 #include "runnel/base/index.h"
+#include "runnel/network/draws.h"
+#include "runnel/network/floats.h"
 #include "runnel/sizing/bounds.h"
 #include "runnel/sizing/codes.h"
 #include "runnel/sizing/design_needs.h"
 #include "runnel/sizing/design_parts.h"
+#include "runnel/sizing/design_turns.h"
 #include "runnel/verdict/draft.h"
 
 namespace runnel::sizing {
@@ -29,6 +32,8 @@ constexpr Code velocity_rule{
     "Add wider pipes to its `choose`, allow a higher velocity, or ask for less.",
     ""};
 
+// A tank that sinks by less in the long run does not sink (filling/lasting.cpp).
+constexpr double rounding_of_means = 1e-5;
 // A bound that is met exactly is met (verdict/velocity_asks.cpp).
 constexpr double velocity_rounding = 1e-6;
 
@@ -48,11 +53,11 @@ double length_m(const steady::Kernel& kernel, const steady::Link& link, const st
 
 class Designer {
  public:
-  Designer(const Model& model, const PriceList& prices) : model_(model), prices_(prices) {}
+  Designer(const Model& model, const PriceList& prices, Tanks tanks)
+      : model_(model), prices_(prices), tanks_(tanks) {}
 
   Checked<DesignTree> run() {
-    if (!make_variants() || !cut()) return std::move(out_);
-    tree_.asked_m3s = needs_->asked_m3s();
+    if (!make_variants() || !cut() || !make_turns()) return std::move(out_);
     gather_flows();
     if (any_error(out_.findings)) return std::move(out_);
     grow();
@@ -68,7 +73,6 @@ class Designer {
     out_.findings = std::move(variants.findings);
     if (!variants) return false;
     variants_ = std::move(*variants.value);
-    needs_.emplace(system());
     return true;
   }
 
@@ -79,46 +83,90 @@ class Designer {
     return parts.has_value();
   }
 
-  /// Flows add up from the ends; a part that is fed adds what it takes to the line that feeds it.
+  /// What is asked in each turn of the taps.
+  bool make_turns() {
+    const std::vector<Model> turns = design_turns(model_);
+    turns_.reserve(turns.size());
+    for (std::size_t t = 0; turns.size() > 1 && t < turns.size(); ++t) {
+      auto turn = network::resolve(laid(turns[t], sizes_that_fit(model_)));
+      if (!turn) return out_.findings = std::move(turn.findings), false;
+      turns_.push_back(std::move(*turn.value));
+    }
+    std::vector<Needs> needs;
+    for (const System& turn : turns_) needs.emplace_back(turn);
+    needs_.emplace(Needs(system()).least_of(needs));
+    return true;
+  }
+
+  /// Flows add up from the ends; a part that is fed adds what it takes to the line that feeds it. A line is
+  /// designed for the least that it carries while it carries anything, which any pipe must do.
   void gather_flows() {
-    flow_m3s_.assign(system().lines().size(), 0.0);
-    std::vector<double> passed(at(system().places()), 0.0);
-    std::vector<int> feeds(at(system().places()), 0);
+    feeds_.assign(at(system().places()), 0);
     for (const Part& part : parts_)
-      for (const PartLine& line : part.lines) ++feeds[at(line.below)];
+      for (const PartLine& line : part.lines) ++feeds_[at(line.below)];
+    const Needs whole_day(system());
+    const std::vector<double> daily_m3s =
+        passed_on([&](int place) { return whole_day.daily_m3s(place); }, {});
+    if (turns_.empty()) return design_for(whole_day, daily_m3s);
+    for (const System& turn : turns_) design_for(Needs(turn), daily_m3s);
+  }
+
+  void design_for(const Needs& needs, const std::vector<double>& daily_m3s) {
+    const std::vector<double> passed =
+        passed_on([&](int place) { return needs.asked_m3s(place); }, daily_m3s);
+    for (std::size_t b = 0; b < system().boxes().size(); ++b) check_supply(static_cast<int>(b), passed[b]);
+  }
+
+  /// What each place passes on where `taken` is what it takes itself, and `daily_m3s` what a tank passes on
+  /// in the mean of the day.
+  template <class Taken>
+  std::vector<double> passed_on(Taken taken, const std::vector<double>& daily_m3s) {
+    const bool running = !daily_m3s.empty();
+    if (flow_m3s_.empty()) flow_m3s_.assign(system().lines().size(), 0.0);
+    std::vector<double> passed(at(system().places()), 0.0);
     for (std::size_t p = parts_.size(); p-- > 0;) {
       const Part& part = parts_[p];
       for (std::size_t i = part.lines.size(); i-- > 0;) {
         const PartLine& line = part.lines[i];
-        flow_m3s_[at(line.line)] = taken_at(line.below, passed[at(line.below)], feeds[at(line.below)]);
-        passed[at(line.above)] += flow_m3s_[at(line.line)];
+        const bool tank = system().tank(line.below);
+        const double below = running && tank ? daily_m3s[at(line.below)] : passed[at(line.below)];
+        const double flow = taken_at(line.below, taken, below);
+        passed[at(line.above)] += flow;
+        double& least = flow_m3s_[at(line.line)];
+        if (running && flow > 0.0) least = least > 0.0 ? std::min(least, flow) : flow;
       }
     }
-    for (std::size_t b = 0; b < system().boxes().size(); ++b)
-      check_supply(static_cast<int>(b), passed[b], feeds[b]);
+    return passed;
   }
 
-  double taken_at(int place, double passed, int feeds) const {
-    double flow = tree_.asked_m3s[at(place)];
-    if (const network::Box* box = system().box(place))
+  template <class Taken>
+  double taken_at(int place, Taken taken, double passed) const {
+    double flow = taken(place);
+    if (const network::Box* box = system().box(place)) {
       flow = std::max(0.0, std::max(flow, passed) - box->yield.si());
-    else if (const network::Tank* tank = system().tank(place))
-      flow += tank->held ? 0.0 : passed;
-    else
-      flow += passed + needs_->hanging_m3s(place);
-    const bool several = feeds > 1 && system().kind(place) != PlaceKind::joint;
+    } else if (const network::Tank* tank = system().tank(place)) {
+      const double leaves = passed + network::daily_mean(tank->draws).si();
+      if (!tank->held) flow = std::max(flow, leaves * (1.0 - rounding_of_means));
+    } else {
+      flow += passed;
+      for (const int outlet : outlets_on(system(), place)) flow += taken(outlet);
+    }
+    const bool several = feeds_[at(place)] > 1 && system().kind(place) != PlaceKind::joint;
     return several ? 0.0 : flow;  // how they share is not known
   }
 
-  void check_supply(int box, double passed, int feeds) {
+  void check_supply(int box, double passed) {
     const double yield = system().boxes()[at(box)].yield.si();
-    if (feeds > 0 || passed <= yield * (1.0 + 1e-6)) return;
+    if (feeds_[at(box)] > 0 || passed <= yield * (1.0 + 1e-6)) return;
     out_.findings.push_back(more_asked_than_given(passed, yield, system().boxes()[at(box)].name));
   }
 
   double surface_m(int place) const {
     const network::Box* box = system().box(place);
-    return box ? box->lip.metres() : system().tank(place)->level.metres();
+    if (box) return box->lip.metres();
+    const network::Tank& tank = *system().tank(place);
+    const bool fills = tanks_ == Tanks::full && !tank.held;
+    return (fills ? std::max(tank.level, network::full_level(model_, tank)) : tank.level).metres();
   }
 
   /// Joins all parts to one source at the height of the highest.
@@ -257,11 +305,14 @@ class Designer {
 
   const Model& model_;
   const PriceList& prices_;
+  const Tanks tanks_;
   Checked<DesignTree> out_;
   DesignTree tree_;
   std::vector<Variant> variants_;
   std::vector<Part> parts_;
-  std::optional<Needs> needs_;
+  std::vector<System> turns_;   ///< of the taps; none where some hour finds everything drawn
+  std::optional<Needs> needs_;  ///< the least of all turns
+  std::vector<int> feeds_;      ///< lines that end at each place
   std::vector<double> flow_m3s_;
 };
 
@@ -299,8 +350,8 @@ Model laid(const Model& model, const Sizes& sizes) {
   return out;
 }
 
-Checked<DesignTree> design_tree(const Model& model, const PriceList& prices) {
-  return Designer(model, prices).run();
+Checked<DesignTree> design_tree(const Model& model, const PriceList& prices, Tanks tanks) {
+  return Designer(model, prices, tanks).run();
 }
 
 Sizes sizes_of(const Model& model, const DesignTree& tree, const std::vector<int>& options) {

@@ -1,7 +1,8 @@
 #pragma once
 // From a model whose pipes are left open to a choice in numbers. What is asked at the places are the design
-// flows, which add up along a tree. Every line that runs unthrottled carries at least its design flow, losses
-// rise with flow, and requirements that no sum expresses are left out: so no real choice is cheaper than the
+// flows, which add up along a tree: those of the hours in which a line carries least, and what a tank passes
+// on in the mean of the day. Every line that runs unthrottled carries at least its design flow, losses rise
+// with flow, and requirements that no sum expresses are left out: so no real choice is cheaper than the
 // cheapest here.
 #include <string>
 #include <vector>
@@ -27,7 +28,6 @@ struct DesignTree {
   network::TreeChoice choice;
   std::vector<DesignLine> lines;      ///< one for each branch
   std::vector<int> ends;              ///< the place at the lower end of each branch; -1 for a source
-  std::vector<double> asked_m3s;      ///< design flow of each place
   std::vector<std::string> unpriced;  ///< pipes passed over because their price is unknown
 };
 
@@ -37,9 +37,14 @@ using Sizes = std::vector<int>;
 /// The model with a pipe on every line.
 network::Model laid(const network::Model& model, const Sizes& sizes);
 
+/// Where the water stands in tanks that feed others. A need may be met once a tank has filled, so no choice
+/// is left out for what a tank gives before.
+enum class Tanks { full, as_drawn };
+
 /// Errors if no pipe of a line has a price, or if more is asked than comes. Neither a tree nor a finding
 /// where a part of the system is no tree (design_parts.h): such a system is sized otherwise (size_loops.h).
-Checked<DesignTree> design_tree(const network::Model& model, const PriceList& prices);
+Checked<DesignTree> design_tree(const network::Model& model, const PriceList& prices,
+                                Tanks tanks = Tanks::full);
 
 inline bool is_no_tree(const Checked<DesignTree>& tree) { return !tree && tree.findings.empty(); }
 

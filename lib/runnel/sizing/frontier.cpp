@@ -3,6 +3,7 @@
 #include <algorithm>
 
 #include "runnel/network/course.h"
+#include "runnel/network/drawn_needs.h"
 #include "runnel/sizing/design_loops.h"
 #include "runnel/sizing/head_grid.h"
 #include "runnel/sizing/loop_search.h"
@@ -22,6 +23,10 @@ Model asking(const Model& model, double share) {
   Model scaled = model;
   for (auto& ask : scaled.asks) ask.flow = ask.flow * share;
   for (auto& joint : scaled.joints) joint.draw = joint.draw * share;
+  network::each_place(scaled, [share](auto& place) {
+    if constexpr (requires { place.draws; })
+      for (network::Draw& draw : place.draws) draw.flow = draw.flow * share;
+  });
   for (auto& box : scaled.boxes) box.yield = box.yield * std::max(1.0, share);
   return scaled;
 }
@@ -117,7 +122,7 @@ double cost_of(const Model& model, const PriceList& prices, const Sizes& sizes) 
 
 double asked_m3s(const Model& model) {
   double flow = 0.0;
-  for (const auto& ask : model.asks)
+  for (const auto& ask : network::with_draws_asked(model).asks)
     if (ask.kind == network::AskKind::flow) flow += ask.flow.si();
   for (const auto& joint : model.joints) {
     const auto asked_there = [&](const network::Ask& ask) {

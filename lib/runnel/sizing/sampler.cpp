@@ -10,6 +10,7 @@
 #include "runnel/sizing/design_needs.h"
 #include "runnel/sizing/design_parts.h"
 #include "runnel/sizing/design_tree.h"
+#include "runnel/sizing/design_turns.h"
 #include "runnel/sizing/lane_lines.h"
 #include "runnel/steady/state.h"
 
@@ -106,10 +107,15 @@ double surface_of(const network::System& system, int place) {
 }  // namespace
 
 Sampler::Sampler(const Model& model, std::vector<Unknown> unknowns, std::uint64_t seed, Use use)
-    : model_(with_floats_open(model)),
+    : model_(with_levels_to_judge(model)),
       unknowns_(std::move(unknowns)),
       seed_(seed),
       places_(places_asked(model)) {
+  const std::vector<Model> turns = design_turns(model_);
+  for (std::size_t t = 0; turns.size() > 1 && t < turns.size(); ++t)
+    turns_.push_back({std::make_unique<Sampler>(turns[t], unknowns_, seed_, use),
+                      numbers_in(places_, places_asked(turns[t]))});
+  if (!turns_.empty()) return;
   auto system = network::resolve(model_);
   if (!system) return;
   system_.emplace(std::move(*system.value));
@@ -128,7 +134,7 @@ Sampler::Sampler(const Model& model, std::vector<Unknown> unknowns, std::uint64_
 Sampler::~Sampler() = default;
 
 void Sampler::plan_design(const std::vector<Part>& parts) {
-  auto found = design_tree(model_, PriceList(model_));
+  auto found = design_tree(model_, PriceList(model_), Tanks::as_drawn);
   if (!found) return;
   auto out = std::make_unique<Design>();
   out->design = std::move(*found.value);
@@ -261,6 +267,21 @@ void Sampler::start_from_middle(AsLeft& left) const {
 }
 
 void Sampler::run_margins(std::uint64_t number, SampleBlock& out) const {
+  if (!turns_.empty()) {
+    out.margin_m.assign(places_.size() * together, nothing_asked_m);
+    out.binding.assign(places_.size() * together, {});
+  }
+  for (const Turn& turn : turns_) {
+    SampleBlock here;
+    turn.sampler->run_margins(number, here);
+    for (std::size_t i = 0; i < here.margin_m.size(); ++i) {
+      const std::size_t all = turn.numbers[i / together] * together + i % together;
+      if (!(here.margin_m[i] < out.margin_m[all])) continue;
+      out.margin_m[all] = here.margin_m[i];
+      out.binding[all] = here.binding[i];
+    }
+  }
+  if (!turns_.empty()) return;
   out.margin_m.assign(places_.size() * together, hopeless_m);
   out.binding.assign(places_.size() * together, {});
   if (!design_) {
@@ -273,6 +294,20 @@ void Sampler::run_margins(std::uint64_t number, SampleBlock& out) const {
 }
 
 void Sampler::run_flows(std::uint64_t number, SampleBlock& out) const {
+  if (!turns_.empty()) {
+    out.flow_m3s.assign(places_.size() * together, endless);
+    out.one_by_one = 0;
+  }
+  for (const Turn& turn : turns_) {
+    SampleBlock here;
+    turn.sampler->run_flows(number, here);
+    for (std::size_t i = 0; i < here.flow_m3s.size(); ++i) {
+      double& least = out.flow_m3s[turn.numbers[i / together] * together + i % together];
+      least = std::min(least, here.flow_m3s[i]);
+    }
+    out.one_by_one = std::max(out.one_by_one, here.one_by_one);
+  }
+  if (!turns_.empty()) return;
   out.one_by_one = 0;
   out.flow_m3s.assign(places_.size() * together, -1.0);
   if (!as_left_) {
@@ -429,16 +464,32 @@ void Sampler::one_flow(std::uint64_t sample, std::size_t lane, SampleBlock& out)
   for (std::size_t p = 0; p < places_.size(); ++p) out.flow_m3s[p * together + lane] = flows[p];
 }
 
-std::vector<double> flows_m3s(const Model& model) {
+namespace {
+
+/// While all is drawn at once.
+std::vector<double> flows_at_once_m3s(const Model& model) {
   const std::vector<std::string> places = places_asked(model);
   std::vector<double> flows(places.size(), -1.0);
-  const auto system = network::resolve(with_floats_open(model));
+  const auto system = network::resolve(model);
   if (!system) return flows;
   const steady::State state = steady::solve(*system.value, {.depths = false});
   if (state.outcome != steady::Outcome::settled) return flows;
   for (std::size_t p = 0; p < places.size(); ++p) {
     const int place = *system.value->find_place(places[p]);
     flows[p] = network::gets_m3s(network::place_state(*system.value, state, place));
+  }
+  return flows;
+}
+
+}  // namespace
+
+std::vector<double> flows_m3s(const Model& model) {
+  const std::vector<std::string> places = places_asked(model);
+  std::vector<double> flows(places.size(), endless);
+  for (const Model& turn : design_turns(with_levels_to_judge(model))) {
+    const std::vector<double> here = flows_at_once_m3s(turn);
+    const std::vector<std::size_t> numbers = numbers_in(places, places_asked(turn));
+    for (std::size_t p = 0; p < here.size(); ++p) flows[numbers[p]] = std::min(flows[numbers[p]], here[p]);
   }
   return flows;
 }

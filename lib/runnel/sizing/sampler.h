@@ -2,6 +2,7 @@
 // A model sampled many times over (chance.h), several samples at once in the lanes of a vector where its
 // parts are trees of full pipes; what a sample needs beyond that (a crest that governs, a box that runs low)
 // is computed by itself. The figures are the same either way, and those of `margins_m` on `sampled`.
+#include <algorithm>
 #include <cstdint>
 #include <memory>
 #include <optional>
@@ -49,10 +50,18 @@ class Sampler {
 
   bool margins_in_lanes() const { return lines_ && design_; }
   bool flows_in_lanes() const { return lines_ && as_left_; }
+  /// Taps that are drawn at different hours are sampled turn by turn; 1 where all run together.
+  std::size_t turns() const { return std::max<std::size_t>(1, turns_.size()); }
 
  private:
   struct Design;
   struct AsLeft;
+
+  /// A turn of the taps, and the place of each of its needs among all.
+  struct Turn {
+    std::unique_ptr<Sampler> sampler;
+    std::vector<std::size_t> numbers;
+  };
 
   void plan_design(const std::vector<Part>& parts);
   void plan_as_left(const std::vector<Part>& parts);
@@ -67,6 +76,7 @@ class Sampler {
   std::vector<Unknown> unknowns_;
   std::uint64_t seed_;
   std::vector<std::string> places_;
+  std::vector<Turn> turns_;  ///< none where all is drawn at once
   double datum_m_ = -1e300;  ///< heads in the lanes count from it
   std::unique_ptr<LaneLines> lines_;
   std::optional<network::System> system_;
@@ -75,8 +85,8 @@ class Sampler {
   std::unique_ptr<AsLeft> as_left_;
 };
 
-/// What comes to each of `places_asked` as the model stands, its taps as they are: negative if no answer is
-/// found.
+/// What comes to each of `places_asked` as the model stands, its taps as they are, in the turn of the taps in
+/// which least comes: negative if no answer is found.
 std::vector<double> flows_m3s(const network::Model& model);
 
 }  // namespace runnel::sizing

@@ -3,7 +3,9 @@
 #include <algorithm>
 #include <cmath>
 
+#include "runnel/network/drawn_needs.h"
 #include "runnel/sizing/bounds.h"
+#include "runnel/sizing/design_needs.h"
 #include "runnel/sizing/head_grid.h"
 
 namespace runnel::sizing {
@@ -45,7 +47,9 @@ TreeChoice without_crests(TreeChoice choice) {
 
 /// What the place could have instead, found by halving until all floors are met.
 std::optional<double> flow_instead(const Model& model, const std::string& place, const PriceList& prices) {
-  Model less = model;
+  Model less = network::with_draws_asked(model);
+  for (auto& outlet : less.outlets)
+    if (outlet.name == place) outlet.draws.clear();  // what is drawn there is now a need alone
   std::vector<network::Ask*> asks;
   double asked = 0.0;
   for (auto& ask : less.asks)
@@ -60,7 +64,7 @@ std::optional<double> flow_instead(const Model& model, const std::string& place,
     if (!tree) return false;
     for (std::size_t b = 0; b < tree.value->ends.size(); ++b)
       if (tree.value->ends[b] >= 0 && missing_m(way_to(tree.value->choice, b, 1.0)) > 0.0) {
-        const auto system = network::resolve(laid(less, Sizes(less.pipelines.size(), 0)));
+        const auto system = network::resolve(laid(less, sizes_that_fit(less)));
         if (system && system.value->place_name(tree.value->ends[b]) == place) return false;
       }
     return true;
@@ -78,7 +82,7 @@ std::optional<double> flow_instead(const Model& model, const std::string& place,
 
 std::vector<Shortfall> shortfalls(const Model& model, const DesignTree& tree, const PriceList& prices) {
   std::vector<Shortfall> all;
-  const auto system = network::resolve(laid(model, Sizes(model.pipelines.size(), 0)));
+  const auto system = network::resolve(laid(model, sizes_that_fit(model)));
   if (!system) return all;
   for (std::size_t b = 0; b < tree.ends.size(); ++b) {
     if (tree.ends[b] < 0) continue;

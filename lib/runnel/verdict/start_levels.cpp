@@ -59,15 +59,14 @@ std::optional<Length> lowest_mouth(const Model& model, const Tank& tank) {
   return lowest;
 }
 
-/// Whether a tank gives nothing yet while something is asked elsewhere than at the tank itself.
+}  // namespace
+
 bool gives_nothing_yet(const Model& model, const Tank& tank) {
   const auto mouth = lowest_mouth(model, tank);
   if (tank.held || !mouth || tank.level > *mouth) return false;
   return std::any_of(model.asks.begin(), model.asks.end(),
                      [&](const network::Ask& ask) { return ask.at != tank.name; });
 }
-
-}  // namespace
 
 bool begins_empty(const Model& model) {
   return std::any_of(model.tanks.begin(), model.tanks.end(),

@@ -26,6 +26,10 @@ struct OnceFilled {
 /// None if no tank that water leaves through a line stands higher then.
 std::optional<OnceFilled> once_filled(const network::Model& model);
 
+/// Whether a tank is drawn too low to give anything to a line that leads out of it, while something is asked
+/// elsewhere than at the tank itself.
+bool gives_nothing_yet(const network::Model& model, const network::Tank& tank);
+
 /// Whether some tank begins too low to give anything to a line that leads out of it.
 bool begins_empty(const network::Model& model);
 
