@@ -23,6 +23,13 @@ TEST_CASE("a pipe is found by material, schedule and size in any order") {
   CHECK(names("1 1/4 in pe4710 dr 11") == std::vector<std::string>{"PE4710 DR11 1-1/4 in"});
 }
 
+TEST_CASE("a pipe is found by what is printed on it") {
+  CHECK(names("PE 100 DN32 PN 16") == std::vector<std::string>{"PE100 SDR11 32 mm"});
+  CHECK(names("pe100 dn 63 pn10") == std::vector<std::string>{"PE100 SDR17 63 mm"});
+  CHECK(names("HDPE PE100 d40 SDR11") == std::vector<std::string>{"PE100 SDR11 40 mm"});
+  CHECK(names("pe 32") == names("hdpe 32"));
+}
+
 TEST_CASE("a call that says little means several pipes") {
   const auto poly = names("1-1/4 poly");
   CHECK(poly.size() > 5);

@@ -34,8 +34,12 @@ void read_hours(Reader& reader, const Node& node, const std::string& what, netwo
                  std::string("write for example ") + example);
     return;
   }
-  draw.from_hour = read_number(reader, *(*items)[0], what).value_or(0.0);
-  draw.to_hour = read_number(reader, *(*items)[1], what).value_or(0.0);
+  const auto from = read_number(reader, *(*items)[0], what), to = read_number(reader, *(*items)[1], what);
+  draw.from_hour = from.value_or(0.0);
+  draw.to_hour = to.value_or(0.0);
+  if (from && from == to)
+    reader.error("bad-hours", node.mark, what + " must end at another hour than they begin",
+                 "leave `hours` out for day and night");
 }
 
 /// `for: beef cattle, head: 40`: that many times the published need of one.

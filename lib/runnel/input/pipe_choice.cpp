@@ -88,7 +88,8 @@ pipes::Pipe read_pipe_choice(Reader& reader, const Node& node, const OwnPipes& o
   const auto meant =
       near.empty() && reader.suggests() ? pipes::called(catalogue, *name) : std::vector<const pipes::Pipe*>{};
   reader.error("no-such-pipe", node.mark, "no pipe is named " + document::quote(*name),
-               !near.empty()    ? near
+               !near.empty()       ? near
+               : meant.size() == 1 ? "write " + meant.front()->name
                : !meant.empty() ? "the print on the pipe tells which of these it is: " + pipes::listed(meant)
                                 : "`runnel pipes` lists those known; or describe it: {{bore: 38.1 mm, "
                                   "roughness: 0.0015 mm, C: 150}}");

@@ -193,6 +193,16 @@ System with_level(const System& system, const std::string& tank, Length level) {
   return Rebuilt::from(std::move(model));
 }
 
+System with_floats_shut(const System& system, const std::vector<std::string>& tanks) {
+  Model model = system.model();
+  for (Tank& t : model.tanks) {
+    if (std::find(tanks.begin(), tanks.end(), t.name) == tanks.end()) continue;
+    t.float_valve = usual_float(t);
+    t.level = t.float_valve->shuts_at;
+  }
+  return Rebuilt::from(std::move(model));
+}
+
 System with_empty_tank(const System& system, const std::string& tank) {
   Model model = system.model();
   const auto at =

@@ -36,6 +36,9 @@ System with_asked_draws(const System& system);
 /// With another level of a tank at the start. Precondition: the system has a tank of that name.
 System with_level(const System& system, const std::string& tank, Length level);
 
+/// With a float valve on each of those tanks, shut at the level where it shuts.
+System with_floats_shut(const System& system, const std::vector<std::string>& tanks);
+
 /// With a tank that is drawn down to its mouth: it becomes an open box that passes on what it gets, its level
 /// free between mouth and lip. Its float valve, if any, is wide open, but stays shut if the level at the
 /// start has shut it. Boxes come before tanks, so the places have other numbers than in `system`; names stay.

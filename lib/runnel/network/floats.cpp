@@ -33,4 +33,11 @@ Length just_below_full(const Model& model, const Tank& tank) {
   return full_level(model, tank) - Length::metres(1e-3);
 }
 
+FloatValve usual_float(const Tank& tank) {
+  constexpr double under_lip_m = 0.1;     // common practice, no source
+  constexpr double opens_below_m = 0.02;  // a float valve moves by no less
+  const Length shuts = std::max(tank.floor, std::min(tank.inlet, tank.lip - Length::metres(under_lip_m)));
+  return {shuts, shuts - Length::metres(opens_below_m)};
+}
+
 }  // namespace runnel::network

@@ -143,9 +143,33 @@ bool is_rated(const Pipe& pipe, double rating_pa) {
   return pipe.rating.pascals() > 0.0 && std::abs(pipe.rating.pascals() - rating_pa) <= 0.02 * rating_pa;
 }
 
+/// `dn32`, `dn 32` and `d32` are 32 mm, and `pe 100` is one word.
+std::vector<std::string> as_catalogued(const std::vector<std::string>& words) {
+  const auto number = [](const std::string& text) {
+    return !text.empty() &&
+           std::all_of(text.begin(), text.end(), [](unsigned char c) { return std::isdigit(c) != 0; });
+  };
+  std::vector<std::string> out;
+  for (std::size_t i = 0; i < words.size(); ++i) {
+    const std::string& word = words[i];
+    const bool before_number = i + 1 < words.size() && number(words[i + 1]);
+    const std::size_t size_at = word.rfind("dn", 0) == 0 ? 2 : word.rfind('d', 0) == 0 ? 1 : 0;
+    if (size_at > 0 && number(word.substr(size_at))) {
+      out.insert(out.end(), {word.substr(size_at), "mm"});
+    } else if (before_number && (word == "dn" || word == "d")) {
+      out.insert(out.end(), {words[++i], "mm"});
+    } else if (before_number && word == "pe" && words[i + 1].size() > 2) {
+      out.push_back(word + words[++i]);
+    } else {
+      out.push_back(word);
+    }
+  }
+  return out;
+}
+
 Call taken_apart(std::string_view call) {
   Call out;
-  std::vector<std::string> words = words_of(call);
+  std::vector<std::string> words = as_catalogued(words_of(call));
   for (std::size_t i = 0; i < words.size(); ++i) {
     const bool schedule = words[i] == "sch" || words[i] == "schedule" || words[i] == "dr" ||
                           words[i] == "sdr" || words[i] == "sidr";

@@ -202,8 +202,10 @@ Document fill_document(const FillAnswer& answer, const TextOptions& options) {
   Document out;
   const verdict::Sentence& said = answer.whole ? answer.whole->sentence : answer.verdict.sentence;
   out.statement(rendered(said, options), answer.verdict.good());
-  std::string about = about_words(answer.system.name(), answer.setting) + ", over " +
-                      shown(Kind::duration, answer.history.duration_s, options) + ".";
+  std::string about = about_words(answer.system.name(), answer.setting);
+  if (answer.history.duration_s > 0.0)
+    about += ", over " + shown(Kind::duration, answer.history.duration_s, options);
+  about += ".";
   if (!answer.system.note().empty()) about += " " + answer.system.note();
   out.paragraph(about);
   if (answer.whole && answer.whole->runs.size() > 1) out.append(fill_settings(*answer.whole, options));

@@ -93,6 +93,8 @@ std::string_view word(verdict::Bound bound) {
       return "shut tap";
     case verdict::Bound::opening:
       return "opening";
+    case verdict::Bound::open_tanks:
+      return "open tanks";
     case verdict::Bound::other_taps:
       return "other taps";
     case verdict::Bound::shut_valve:

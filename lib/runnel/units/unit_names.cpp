@@ -136,8 +136,8 @@ constexpr UnitName unit_table[] = {
     {"lb", mass, 45359237, 1e8},
 };
 
-/// The text of a unit without what does not matter: single spaces, none around `/`, `per` as `/`, no full
-/// stops and no `^`.
+/// The text of a unit without what does not matter: single spaces, none around `/`, `per` and `a` as `/`, no
+/// full stops and no `^`.
 class Word {
  public:
   explicit Word(std::string_view text) {
@@ -153,10 +153,11 @@ class Word {
     if (c == ' ' && (last == ' ' || last == '/')) return;
     if (c == '/' && last == ' ') --size_;
     if (size_ < letters_.size()) letters_[size_++] = c;
-    if (text().size() > 5 && text().substr(size_ - 5) == " per ") {
-      size_ -= 5;
-      letters_[size_++] = '/';
-    }
+    for (const std::string_view word : {" per ", " a "})
+      if (text().size() > word.size() && text().substr(size_ - word.size()) == word) {
+        size_ -= word.size();
+        letters_[size_++] = '/';
+      }
   }
 
   std::array<char, 96> letters_{};

@@ -69,7 +69,7 @@ void say_from_when(const FillSeen& seen, const FillVerdict& verdict, Sentence& s
   if (from_s > 0.0)
     s.say(" From ").figure(Kind::duration, from_s).say(" after the start on, all that is asked comes");
   else
-    s.say(" Once water has reached it, all that is asked comes");
+    s.say(" Once water arrives, all that is asked comes");
 }
 
 }  // namespace

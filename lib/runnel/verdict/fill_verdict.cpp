@@ -181,7 +181,15 @@ void say_full_within(const network::System& system, const AskResult& r, const Fi
   if (r.judged) d.advice.say("More spring, a larger pipe, or less drawn while it fills.");
 }
 
-void say_least(const AskResult& r, double at_s, Draft& d) {
+bool springs_give(const network::System& system) {
+  return std::any_of(system.boxes().begin(), system.boxes().end(),
+                     [](const network::Box& box) { return box.yield > Flow{}; });
+}
+
+constexpr const char* only_what_is_stored =
+    "No spring gives anything in this run: store more, or draw less as long as that lasts.";
+
+void say_least(const network::System& system, const AskResult& r, double at_s, Draft& d) {
   if (!r.judged) {
     d.message.say("Whether ").name(r.ask.at).say(" gets ").figure(r.asked);
     d.message.say(" is not judged: " + r.why_not_judged + ".");
@@ -193,7 +201,8 @@ void say_least(const AskResult& r, double at_s, Draft& d) {
   if (at_s > 0.0) d.message.figure(Kind::duration, at_s).say(" after the start");
   if (r.held_by_air()) d.message.say(", with the air in its lines that start-up leaves there");
   d.message.say(", and ").figure(r.asked).say(" is asked.");
-  d.advice.say("`runnel flow` says what limits it and what would help.");
+  d.advice.say(springs_give(system) ? "`runnel flow` says what limits it and what would help."
+                                    : only_what_is_stored);
 }
 
 void ask_findings(const network::System& system, const FillVerdict& verdict, const FillSeen& seen,
@@ -207,7 +216,7 @@ void ask_findings(const network::System& system, const FillVerdict& verdict, con
     if (r.ask.kind == network::AskKind::full_within)
       say_full_within(system, r, seen, d);
     else
-      say_least(r, verdict.least_at_s[i], d);
+      say_least(system, r, verdict.least_at_s[i], d);
     out.push_back(d.done());
   }
 }
@@ -249,7 +258,8 @@ bool misses_water(const filling::PlaceHistory& place, double duration_s) {
 }
 
 /// Draws at joints or taps that at some instant get less than they ask for.
-void draws_short(const FillHistory& history, const FillSeen& seen, std::vector<Finding>& out) {
+void draws_short(const network::System& system, const FillHistory& history, const FillSeen& seen,
+                 std::vector<Finding>& out) {
   for (const filling::PlaceHistory& place : history.places) {
     if (!misses_water(place, history.duration_s) || is_cut_off(place.name, seen)) continue;
     Draft d("draw-not-met", Severity::error);
@@ -259,7 +269,16 @@ void draws_short(const FillHistory& history, const FillSeen& seen, std::vector<F
     d.message.figure(Kind::flow, place.least_m3s).say("; the first time that it is short is ");
     d.message.figure(Kind::duration, *place.short_from_s).say(" after the start.");
     d.against({Kind::volume, place.given_m3}, {Kind::volume, place.asked_m3});
-    d.advice.say("Ask for less there, or lay a larger pipe up to there.");
+    const bool emptied = std::any_of(history.storages.begin(), history.storages.end(),
+                                     [&](const filling::StorageHistory& tank) {
+                                       return tank.kind == PlaceKind::tank && tank.emptied_at_s;
+                                     });
+    if (!springs_give(system))
+      d.advice.say(only_what_is_stored);
+    else if (emptied)
+      d.advice.say("Store more above it, bring more water, or draw less there.");
+    else
+      d.advice.say("Draw less there, or lay a larger pipe up to there.");
     d.source("continuity and energy: no pipe gives more than its head drives");
     out.push_back(d.done());
   }
@@ -388,7 +407,7 @@ FillVerdict judge_fill(const network::System& system, const FillHistory& history
   } else if (reached(history)) {
     ask_findings(system, verdict, seen, verdict.findings);
     velocity_findings_of(seen, verdict.findings);
-    draws_short(history, seen, verdict.findings);
+    draws_short(system, history, seen, verdict.findings);
     taps_dry(history, seen, verdict.findings);
     start_findings(system, seen, verdict.findings);
     float_openings_taken({system, {}, verdict.asks}, verdict.findings);

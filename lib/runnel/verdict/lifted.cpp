@@ -3,6 +3,10 @@
 #include <algorithm>
 #include <utility>
 
+#include "runnel/network/floats.h"
+#include "runnel/network/no_flow.h"
+#include "runnel/verdict/rules.h"
+
 namespace runnel::verdict {
 
 using network::System;
@@ -52,6 +56,21 @@ std::optional<System> with_deeper_mouth(const System& system, int line, double b
     if (pipeline.name == name)
       pipeline.survey.front().elevation = pipeline.survey.front().elevation - Length::metres(by_m);
   return network::resolve(std::move(model)).value;
+}
+
+std::vector<std::string> tanks_without_end(const System& system, const steady::State& state) {
+  std::vector<std::string> tanks;
+  for (std::size_t t = 0; t < system.tanks().size(); ++t) {
+    const network::Tank& tank = system.tanks()[t];
+    const double in_m3s = state.tanks[t].inflow_m3s;
+    const bool asked = std::any_of(system.asks().begin(), system.asks().end(),
+                                   [&](const network::Ask& ask) { return ask.at == tank.name; });
+    const bool passes_on = brought_m3s(system, state, tank.name) - in_m3s > network::no_flow_m3s;
+    if (in_m3s > network::no_flow_m3s && !passes_on && !asked && !tank.held &&
+        network::floats_of(system.model(), tank).empty())
+      tanks.push_back(tank.name);
+  }
+  return tanks;
 }
 
 }  // namespace runnel::verdict

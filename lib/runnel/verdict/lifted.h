@@ -3,8 +3,10 @@
 // anew. None where the change does not resolve.
 #include <optional>
 #include <string>
+#include <vector>
 
 #include "runnel/network/system.h"
+#include "runnel/steady/state.h"
 
 namespace runnel::verdict {
 
@@ -24,5 +26,9 @@ std::optional<network::System> without_part(const network::System& system, const
 
 /// The mouth of a line, by number, set deeper in its box [m].
 std::optional<network::System> with_deeper_mouth(const network::System& system, int line, double by_m);
+
+/// Tanks that take water and have no float valve to stop it, where no flow is asked of them and nothing runs
+/// out of them.
+std::vector<std::string> tanks_without_end(const network::System& system, const steady::State& state);
 
 }  // namespace runnel::verdict

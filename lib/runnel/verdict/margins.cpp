@@ -107,6 +107,11 @@ bool some_draw_rests(const System& system) {
          !network::hours_of_change(system.model()).empty();
 }
 
+/// A pressure may be higher at the bad corner, where less is taken on the way to it.
+Range range_of(Figure one, Figure other) {
+  return one.si <= other.si ? Range{one, other} : Range{other, one};
+}
+
 bool some_tank_falls(const System& system, const steady::State& state) {
   for (std::size_t t = 0; t < system.tanks().size(); ++t) {
     const network::Tank& tank = system.tanks()[t];
@@ -203,7 +208,7 @@ void weigh_corners(const System& system, std::vector<AskResult>& asks, std::vect
   for (std::size_t i = 0; i < asks.size(); ++i) {
     if (!weighed(asks[i]) || !(*bad)[i].judged) continue;
     if (!of_filling(asks[i]) && !(*good)[i].judged) continue;
-    if (!of_filling(asks[i])) asks[i].range = Range{figure_of((*bad)[i]), figure_of((*good)[i])};
+    if (!of_filling(asks[i])) asks[i].range = range_of(figure_of((*bad)[i]), figure_of((*good)[i]));
     if (asks[i].met && !(*bad)[i].met) turned.push_back(i);
   }
   if (turned.empty()) return;

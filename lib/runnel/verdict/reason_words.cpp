@@ -43,6 +43,10 @@ Sentence because_of(const network::System& system, const Reason& reason, bool of
         s.say("its opening");
       s.say(" is narrow; made ").figure(Kind::bore, reason.dug_m);
       return s.append(with(" wide ", reason));
+    case Bound::open_tanks:
+      s.names(reason.taps)
+          .say(reason.taps.size() == 1 ? " has no float valve and takes" : " have no float valve and take");
+      return s.append(with(" the water; full, behind one, ", reason));
     case Bound::other_taps:
       s.names(reason.taps).say(reason.taps.size() == 1 ? " takes" : " take");
       return s.append(with(" the water first; shut, ", reason));
@@ -86,6 +90,7 @@ Sentence because_of(const network::System& system, const Reason& reason, bool of
 
 Sentence act_on(const Reason& reason, std::string_view place) {
   Sentence s;
+  const char* then = ": ";
   switch (reason.bound) {
     case Bound::shut_tap:
       s.say("Open ").name(reason.place).say(", or say which setting opens it");
@@ -93,8 +98,12 @@ Sentence act_on(const Reason& reason, std::string_view place) {
     case Bound::opening:
       s.say("Make the opening of ").name(reason.place).say(" ").figure(Kind::bore, reason.dug_m).say(" wide");
       break;
+    case Bound::open_tanks:
+      s.say("Put a float valve on ").names(reason.taps);
+      then = reason.taps.size() == 1 ? ": once it is full " : ": once they are full ";
+      break;
     case Bound::other_taps:
-      s.say("Throttle or shut ").names(reason.taps).say(" while ").name(place).say(" runs");
+      s.say("Throttle or shut ").names(reason.taps);
       break;
     case Bound::shut_valve:
       s.say("Open ").name(reason.part).say(" on ").name(reason.line);
@@ -130,7 +139,7 @@ Sentence act_on(const Reason& reason, std::string_view place) {
       s.say("Draw nothing from ").names(reason.taps).say(" while it fills: it would be full after ");
       return s.figure(reason.with).say(".");
   }
-  s.append(with(": ", reason, place));
+  s.append(with(then, reason, place));
   if (!reason.cures) s.say(", which is not yet enough");
   if (!reason.leaves_short.empty() && reason.bound != Bound::other_taps)
     s.say("; but then ").name(reason.leaves_short).say(" gets too little");

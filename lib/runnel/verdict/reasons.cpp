@@ -166,6 +166,7 @@ class Search {
   void shut_taps();
   std::optional<std::vector<AskResult>> needs_at_opening(const std::string& outlet, double bore_m) const;
   void openings();
+  void open_tanks(const steady::State& state);
   void other_taps(bool all);
   void valves(int line);
   void held_valves(int line);
@@ -223,6 +224,14 @@ void Search::openings() {
     offer({.bound = Bound::opening, .place = outlet.name, .dug_m = tried_m},
           needs_at_opening(outlet.name, tried_m));
   }
+}
+
+/// Fills the tanks that take water for ever and puts float valves on them.
+void Search::open_tanks(const steady::State& state) {
+  const Reason reason{.bound = Bound::open_tanks, .taps = tanks_without_end(system_, state)};
+  if (reason.taps.empty() || !afford()) return;
+  const System full = network::with_floats_shut(system_, reason.taps);
+  offer(reason, needs(full, steady::solve(full)));
 }
 
 /// Shuts all taps that run free, except those of the needs that are missed. `all`: those too that let out no
@@ -468,6 +477,7 @@ void Search::run() {
     mouth(l, state);
     pipes(l);
   }
+  open_tanks(state);
   other_taps(false);
   last_resort_ = true;
   other_taps(true);

@@ -15,6 +15,7 @@ struct AskResult;
 enum class Bound {
   shut_tap,     ///< the tap itself, which stands shut: opened
   opening,      ///< the tap itself, narrower than its pipe: made wider
+  open_tanks,   ///< tanks without a float valve that take water and are asked for none: full, behind one
   other_taps,   ///< taps that run at the same time, and what joints draw: shut
   shut_valve,   ///< a valve that is not fully open: opened
   held_valve,   ///< a reducing or a check valve: taken out
@@ -31,7 +32,7 @@ struct Reason {
   Bound bound = Bound::pipe;
   std::string place;                ///< shut_tap, opening, spring, mouth (its box), float_valve, tank_level
   std::vector<std::string> taps;    ///< other_taps: those that run, then joints that draw, in the system's
-                                    ///< order; draws: where it is drawn
+                                    ///< order; open_tanks: the tanks; draws: where it is drawn
   std::string line;                 ///< shut_valve, held_valve, pipe, high_point, mouth
   std::string part;                 ///< shut_valve, held_valve: its name
   double from_m = 0.0, to_m = 0.0;  ///< pipe: the stretch; high_point: both the station

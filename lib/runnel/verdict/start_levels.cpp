@@ -143,9 +143,7 @@ std::optional<OnceFilled> once_filled(const Model& model) {
   d.at_place(first);
   if (then.condition.empty()) return std::nullopt;
   d.message.say("All that is asked comes only ").append(then.condition).say(".");
-  d.advice.say("Wait until ")
-      .name(first)
-      .say(" has filled before you count on it, or lay larger pipe below it.");
+  d.advice.say("Wait until ").name(first).say(" has filled before you count on it.");
   then.finding = d.done();
   return then;
 }

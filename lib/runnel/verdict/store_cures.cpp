@@ -15,7 +15,6 @@ using network::Tank;
 
 constexpr double just_below_shut_m = 0.02;  // a float valve moves by no less
 constexpr double band_m = 0.05;             // what a float opens below that is worth a word
-constexpr double under_lip_m = 0.1;         // where a float valve is set to shut: common practice, no source
 
 /// The plan of a shape made larger, at the same depth.
 network::TankShape larger(network::TankShape shape, double times) {
@@ -83,10 +82,8 @@ std::vector<Cure> cures(const Model& model, const std::string& tank) {
                    [has_none](Model& tried) {
                      for (Tank& t : tried.tanks) {
                        if (!has_none(t)) continue;
-                       const Length shuts =
-                           std::max(t.floor, std::min(t.inlet, t.lip - Length::metres(under_lip_m)));
-                       t.float_valve = network::FloatValve{shuts, shuts - Length::metres(just_below_shut_m)};
-                       t.level = std::min(t.level, shuts);
+                       t.float_valve = network::usual_float(t);
+                       t.level = std::min(t.level, t.float_valve->shuts_at);
                      }
                    }});
   for (const double times : {2.0, 4.0})
