@@ -172,7 +172,7 @@ bool follow_levels(const System& system, std::vector<DrawnStore>& stores) {
 
 class Follower {
  public:
-  explicit Follower(const System& system) : system_(system) {
+  Follower(const System& system, bool how_long) : system_(system), how_long_(how_long) {
     for (const Tank& tank : system.tanks()) holding_.emplace_back(tank);
   }
 
@@ -192,11 +192,20 @@ class Follower {
       store.lasting_m = store.drawn_m3s > 0.0 ? store.mouth_m : lasting_level_m(now, state, store.tank);
       store.bound = true;
     }
-    if (state.outcome == steady::Outcome::settled && !follow_levels(system_, stores_)) return std::nullopt;
+    const bool follow = how_long_ || !plainly_sinks();
+    if (follow && state.outcome == steady::Outcome::settled && !follow_levels(system_, stores_))
+      return std::nullopt;
     return Lasting{std::move(stores_), fed, std::move(now), std::move(state)};
   }
 
  private:
+  /// Whether there is one tank alone, which sinks far, and no tap that is opened wider than it is drawn: for
+  /// such a tap the time matters.
+  bool plainly_sinks() const {
+    return system_.tanks().size() == 1 && !some_opened_wider(system_) &&
+           stores_.front().lasting_m < stores_.front().level_m - sinks_m;
+  }
+
   /// Goes on to the end of the present stage; none if the stage lasts.
   std::optional<Next> next_end(const System& now, const steady::State& state) {
     std::optional<Next> next;
@@ -251,6 +260,7 @@ class Follower {
   static constexpr double opened_by_m = 1e-6;
 
   const System& system_;
+  const bool how_long_;
   std::vector<Holding> holding_;
   std::vector<DrawnStore> stores_;
   double clock_s_ = 0.0;
@@ -422,8 +432,8 @@ const DrawnStore* Lasting::store(const std::string& tank) const {
   return nullptr;
 }
 
-std::optional<Lasting> follow_stores(const System& system, const steady::State& state) {
-  std::optional<Lasting> lasting = Follower(system).run(state);
+std::optional<Lasting> follow_stores(const System& system, const steady::State& state, bool how_long) {
+  std::optional<Lasting> lasting = Follower(system, how_long).run(state);
   if (lasting) judge_long_run(system, state, lasting->stores);
   return lasting;
 }

@@ -55,6 +55,10 @@ struct Lasting {
 /// out, and what state is left, follows from the flows at the present levels. How long it takes is then
 /// followed in time (filling/fill.h), since the flow out of a tank falls with its level. Where that cannot be
 /// done, the present flows give a bound on the short side.
-std::optional<Lasting> follow_stores(const network::System& system, const steady::State& state);
+///
+/// `how_long`: whether the time matters. Where it does not, and it is plain without following that a single
+/// tank sinks, `holds_out_s` is that bound.
+std::optional<Lasting> follow_stores(const network::System& system, const steady::State& state,
+                                     bool how_long = true);
 
 }  // namespace runnel::filling

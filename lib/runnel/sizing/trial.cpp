@@ -177,7 +177,7 @@ std::optional<Finding> surge_of(const verdict::Answer& answer) {
 
 Trial judge(Model model) {
   Trial trial;
-  const auto answer = verdict::answer_model(model);
+  const auto answer = verdict::answer_model(model, {.try_cures = false});
   if (!answer) {
     trial.reason = answer.findings.front().code;
   } else if (!answer.value->good()) {

@@ -268,7 +268,7 @@ Checked<std::vector<Run>> judge_setting(const Model& model, const std::string& s
   auto together = judge_run(*run.value, setting, aside, nullptr);
   if (!together) return {std::nullopt, std::move(together.findings)};
   std::vector<Run> runs = by_turns(*run.value, std::move(*together.value), aside);
-  advise_on_stores(*run.value, setting, aside, runs);
+  if (options.try_cures) advise_on_stores(*run.value, setting, aside, runs);
   return {std::move(runs), {}};
 }
 

@@ -44,6 +44,7 @@ struct AnswerOptions {
   std::optional<std::string> setting = {};  ///< judge this one alone; none: as drawn and every setting
   std::vector<Finding> remarks = {};        ///< what reading the model gave rise to, to be sorted in
   std::vector<std::string> not_due = {};    ///< with `setting`: places whose turn is another setting's
+  bool try_cures = true;  ///< try on the whole answer what would make tanks last that run empty
 };
 
 /// Solves and judges a model under each of its settings. Needs of `full_within` are judged by following the

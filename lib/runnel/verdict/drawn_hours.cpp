@@ -69,6 +69,8 @@ constexpr Code asked_more_than_drawn_rule{
     Filling::takes_over};
 
 const std::vector<network::Draw> no_draws;
+// What a run is followed to; a flow is written to no more digits.
+constexpr double followed_share = 1e-3;
 
 bool said_already(const FlowVerdict& verdict, const std::string& place) {
   const bool missed = std::any_of(verdict.asks.begin(), verdict.asks.end(), [&](const AskResult& r) {
@@ -133,7 +135,7 @@ bool is_drawn(const network::System& system, const network::Ask& ask) {
   const network::Joint* joint = system.joint(ask.at);
   if (tap && tap->draws.empty()) return true;
   const auto& draws = tap ? tap->draws : tank ? tank->draws : joint ? joint->draws : no_draws;
-  return network::busiest_hour(draws).si() >= ask.flow.si() * (1.0 - rounding);
+  return network::busiest_hour(draws).si() >= ask.flow.si() * (1.0 - followed_share);
 }
 
 bool short_at(const filling::TypicalDay& day, const std::string& place) {
@@ -160,7 +162,7 @@ bool always_drawn(const network::System& system, const std::string& place) {
   return joint && std::all_of(joint->draws.begin(), joint->draws.end(), network::all_day);
 }
 
-bool is_short(const filling::DrawnDay& draw) { return draw.share_short() > 1e-3; }
+bool is_short(const filling::DrawnDay& draw) { return draw.share_short() > followed_share; }
 
 std::string short_on(const filling::TypicalDay& day) {
   for (const filling::DrawnDay& draw : day.draws)
@@ -199,7 +201,7 @@ bool day_speaks_for(const network::System& system, const filling::TypicalDay& da
 std::vector<std::string> spare_what_is_drawn(const network::System& system, const filling::TypicalDay& day,
                                              const std::vector<AskResult>& at_first,
                                              std::vector<AskResult>& asks) {
-  const bool all_come = short_on(day).empty(), bridges = bridges_the_hours(system, day);
+  const bool bridges = bridges_the_hours(system, day);
   const auto comes = [&](const network::Ask& ask) {
     const bool followed = std::any_of(day.draws.begin(), day.draws.end(),
                                       [&](const filling::DrawnDay& draw) { return draw.place == ask.at; });
@@ -210,7 +212,7 @@ std::vector<std::string> spare_what_is_drawn(const network::System& system, cons
     const network::Ask& ask = asks[i].ask;
     if (!asks[i].met_until_s || !comes(ask)) continue;
     const bool drawn = is_drawn(system, ask);
-    if (!drawn && !(all_come && lasts_opened_wider(system, asks[i]))) continue;
+    if (!drawn && !(bridges && lasts_opened_wider(system, asks[i]))) continue;
     if (!drawn) wider.push_back(ask.at);
     asks[i] = at_first[i];
   }
@@ -221,13 +223,17 @@ void hold_to_now_and_then(const network::System& drawn, const std::vector<std::s
                           FlowVerdict& verdict) {
   if (places.empty() || !verdict.lasting) return;
   const network::System every_day = network::with_asked_draws(as_it_lasts(drawn, verdict));
-  if (lasts_day_by_day(filling::typical_day(every_day))) return;
+  const filling::TypicalDay day = filling::typical_day(every_day);
+  const bool all_get_it = std::none_of(places.begin(), places.end(),
+                                       [&](const std::string& place) { return short_at(day, place); });
+  if (all_get_it && bridges_the_hours(every_day, day)) return;
   const std::string& tank = verdict.lasting->stores.back().tank;
   Draft d(asked_more_than_drawn_rule, Severity::warning);
   d.at_place(places.front());
   d.message.name(places.front()).say(" gets what is asked there, which is more than is drawn, from a full ");
   d.message.name(tank).say(". Taken so every day it would be too much.");
-  d.advice.say("Write what is really drawn there, or open it so far only while ").name(tank).say(" is full.");
+  d.advice.say("Write what is really drawn at ").name(places.front());
+  d.advice.say(", or open it so far only while ").name(tank).say(" is full.");
   verdict.findings.push_back(d.done());
   verdict.dry_conditions.push_back(Sentence()
                                        .say("as long as ")

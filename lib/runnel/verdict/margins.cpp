@@ -121,14 +121,19 @@ bool some_tank_falls(const System& system, const steady::State& state) {
   return false;
 }
 
-/// Tanks that fill again between the hours in which they are drawn run out for nobody. Where such a day
-/// speaks for every need, what the tanks hold is not followed, which takes longer.
+/// Tanks that fill again between the hours in which they are drawn run out for nobody. Whether a single tank
+/// runs out is seen without following its level, and the day is followed only if it does; with several tanks
+/// the day, which may speak for every need, takes less time than their levels.
 void hold_needs_to_stores(const System& system, const steady::State& state, FlowVerdict& verdict) {
-  std::optional<filling::TypicalDay> day;
-  if (some_draw_rests(system) && some_tank_falls(system, state)) day = filling::typical_day(system);
-  if (day && day_speaks_for(system, *day, verdict.asks)) return;
   const std::vector<AskResult> at_first = verdict.asks;
-  hold_asks_to_stores(system, state, verdict);
+  const bool by_hours = some_draw_rests(system) && some_tank_falls(system, state);
+  std::optional<filling::TypicalDay> day;
+  if (by_hours && system.tanks().size() > 1) day = filling::typical_day(system);
+  if (day && day_speaks_for(system, *day, verdict.asks)) return;
+  hold_asks_to_stores(system, state, verdict, false);
+  const bool run_out = std::any_of(verdict.asks.begin(), verdict.asks.end(),
+                                   [](const AskResult& r) { return r.met_until_s.has_value(); });
+  if (by_hours && run_out && !day) day = filling::typical_day(system);
   if (day && fills_day_by_day(*day)) spare_what_is_drawn(system, *day, at_first, verdict.asks);
 }
 

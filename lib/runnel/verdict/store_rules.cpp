@@ -213,9 +213,10 @@ void say_how_long(Sentence& s, const Lasting& lasting) {
 
 }  // namespace
 
-void hold_asks_to_stores(const network::System& system, const steady::State& state, FlowVerdict& verdict) {
+void hold_asks_to_stores(const network::System& system, const steady::State& state, FlowVerdict& verdict,
+                         bool how_long) {
   if (state.lines.size() != system.lines().size()) return;
-  verdict.lasting = filling::follow_stores(system, state);
+  verdict.lasting = filling::follow_stores(system, state, how_long);
   if (!verdict.lasting) return;
   // A siphon out of a tank that is drawn down to its mouth takes in air.
   if (settled(*verdict.lasting))

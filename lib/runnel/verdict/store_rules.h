@@ -7,8 +7,10 @@
 namespace runnel::verdict {
 
 /// Follows the stores of a settled state into `verdict.lasting`, and lowers every need that is met at first
-/// to what it gets in the end. The needs must have been judged on `state`.
-void hold_asks_to_stores(const network::System& system, const steady::State& state, FlowVerdict& verdict);
+/// to what it gets in the end. The needs must have been judged on `state`. `how_long`: see
+/// `filling::follow_stores`.
+void hold_asks_to_stores(const network::System& system, const steady::State& state, FlowVerdict& verdict,
+                         bool how_long = true);
 
 /// What each store gives and for how long, what is left then, and the needs that are missed because of it.
 void store_findings(const steady::State& state, const FlowVerdict& verdict, std::vector<Finding>& out);
