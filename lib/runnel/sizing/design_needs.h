@@ -5,6 +5,7 @@
 #include <vector>
 
 #include "runnel/network/system.h"
+#include "runnel/sizing/design_tree.h"
 #include "runnel/sizing/price_list.h"
 #include "runnel/steady/assemble.h"
 #include "runnel/steady/static_heads.h"
