@@ -70,6 +70,8 @@ class SearchProgress {
 
 constexpr int usual_samples = 2000, first_samples = 100;
 
+int samples_of(const Size& size) { return size.samples > 0 ? size.samples : usual_samples; }
+
 /// Work shared among the processors.
 void share_out(std::size_t count, const std::function<void(std::size_t)>& work) {
   const std::size_t threads = std::clamp<std::size_t>(std::thread::hardware_concurrency(), 1, 64);
@@ -107,8 +109,7 @@ runnel::Checked<runnel::sizing::SizeAnswer> search(const runnel::network::Model&
       if (std::any_of(first.begin(), first.end(),
                       [&](const auto& one) { return one.chance + 4.0 * one.error < *sure; }))
         return false;
-      const auto all = runnel::sizing::chances_of(laid, size.seed,
-                                                  size.samples > 0 ? size.samples : usual_samples, share_out);
+      const auto all = runnel::sizing::chances_of(laid, size.seed, samples_of(size), share_out);
       return std::all_of(all.begin(), all.end(), [&](const auto& one) { return one.chance >= *sure; });
     };
   limits.progress = [&](const runnel::sizing::SizeProgress& at) { progress(at); };
@@ -176,9 +177,8 @@ int run(const Size& size) {
     report.frontier =
         runnel::sizing::frontier(*model.drawn, *answer.value, present, [] { return search_stopped.load(); });
   if (chosen && (sure || size.samples > 0)) {
-    const int samples = size.samples > 0 ? size.samples : usual_samples;
     report.sureness = runnel::sizing::sureness(answer.value->laid, answer.value->trial.model, size.seed,
-                                               samples, share_out);
+                                               samples_of(size), share_out);
   }
   if (chosen && (size.parts || !size.list.empty() || trench))
     report.parts =

@@ -29,8 +29,6 @@ constexpr double sinks_share_of_depth = 1e-4;
 constexpr double longest_s = 30.0 * day_s;
 // Float valves that open every day or nearly so show in a month whatever they do.
 constexpr double usual_cycle_s = 1.5 * day_s;
-// What comes is followed to about this share.
-constexpr double missed_share = 1e-3;
 // Of longer cycles so many are followed, within a year. A judgement.
 constexpr double cycles_followed = 8.0, most_s = 366.0 * day_s;
 
@@ -171,7 +169,7 @@ bool short_when_full(const System& system, const std::string& place,
   const steady::State state = steady::solve(*then.value, {.depths = false});
   const steady::PlaceState* seen = state.place(place);
   return state.outcome == steady::Outcome::settled && seen &&
-         network::gets_m3s(*seen) < wanted(busiest->from_hour).si() * (1.0 - missed_share);
+         network::gets_m3s(*seen) < wanted(busiest->from_hour).si() * (1.0 - followed_share);
 }
 
 void read_last_day(const System& system, const FillHistory& history, TypicalDay& day) {
@@ -197,7 +195,7 @@ void read_last_day(const System& system, const FillHistory& history, TypicalDay&
     const double asked_m3 = network::daily_mean(joint ? joint->draws : tap->draws).si() * day_s;
     DrawnDay& drawn =
         day.draws.emplace_back(DrawnDay{place.name, place.kind, asked_m3, worst_day_m3(place.series)});
-    if (drawn.share_short() > missed_share)
+    if (drawn.is_short())
       drawn.short_when_full = short_when_full(system, place.name, joint ? joint->draws : tap->draws);
   }
 }

@@ -9,6 +9,9 @@
 
 namespace runnel::filling {
 
+/// What comes is followed to about this share: a draw that gets all but so much is met.
+inline constexpr double followed_share = 1e-3;
+
 /// A place with draws, over the last day that was followed.
 struct DrawnDay {
   std::string place;
@@ -16,6 +19,7 @@ struct DrawnDay {
   double asked_m3 = 0.0, given_m3 = 0.0;
   bool short_when_full = false;  ///< it gets less than it wants in its busiest hour, be all tanks full
   double share_short() const { return asked_m3 > 0.0 ? 1.0 - given_m3 / asked_m3 : 0.0; }
+  bool is_short() const { return share_short() > followed_share; }
 };
 
 struct LevelThen {

@@ -34,10 +34,9 @@ Length just_below_full(const Model& model, const Tank& tank) {
 }
 
 FloatValve usual_float(const Tank& tank) {
-  constexpr double under_lip_m = 0.1;     // common practice, no source
-  constexpr double opens_below_m = 0.02;  // a float valve moves by no less
+  constexpr double under_lip_m = 0.1;  // common practice, no source
   const Length shuts = std::max(tank.floor, std::min(tank.inlet, tank.lip - Length::metres(under_lip_m)));
-  return {shuts, shuts - Length::metres(opens_below_m)};
+  return {shuts, shuts - Length::metres(least_float_band_m)};
 }
 
 }  // namespace runnel::network

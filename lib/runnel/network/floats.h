@@ -13,6 +13,9 @@ Length full_level(const Model& model, const Tank& tank);
 /// A millimetre below that, where its float valve is still open and its lines run.
 Length just_below_full(const Model& model, const Tank& tank);
 
+/// A float valve moves by no less.
+inline constexpr double least_float_band_m = 0.02;
+
 /// A float valve as one would put it on a tank that has none: it shuts a little below the lip, and no higher
 /// than the inlet.
 FloatValve usual_float(const Tank& tank);

@@ -23,9 +23,9 @@ struct Origin {
 /// The mark under which the members of the model itself (site, friction) are filed, because it has none.
 const Mark& system_mark();
 
-/// Whether an outlet at the end of a line has an opening wider than its pipe: that cannot lose less than the
+/// Whether an outlet has an opening wider than the pipe that ends there: that cannot lose less than the
 /// open end of the pipe, which loses the velocity head of a jet of its bore.
-bool wider_than_pipe(const Outlet& outlet, const Pipeline& line);
+bool wider_than_pipe(const Outlet& outlet, const pipes::Pipe& pipe);
 
 /// Everything that is wrong with a model (errors) or looks wrong (warnings). Without an error it can be
 /// resolved and solved. Never throws.

@@ -91,7 +91,10 @@ class Joins {
   void check_opening(const Pipeline& line, const Outlet& outlet) {
     if (line.pipes.empty() || !(line.pipes.back().pipe.bore > Length{})) return;
     const Length bore = line.pipes.back().pipe.bore;
-    if (line.choice ? some_choice_fits(outlet, line) : !wider_than_pipe(outlet, line)) return;
+    // Pipe that is too narrow for its tap is no reason to refuse a line that may be laid in a wider one.
+    const auto fits = [&](const pipes::Pipe& pipe) { return !wider_than_pipe(outlet, pipe); };
+    const auto* among = line.choice ? &line.choice->among : nullptr;
+    if (among ? std::any_of(among->begin(), among->end(), fits) : fits(line.pipes.back().pipe)) return;
     Finding& f = complaints_.error("opening-wider-than-pipe", outlet.mark, "opening",
                                    "the opening of outlet " + quoted(outlet.name) +
                                        " is {0} wide, but the pipe that ends there only {1}",
@@ -99,15 +102,6 @@ class Joins {
                                    "leave `opening` out for the open end of the pipe, or check both bores");
     f.other = complaints_.mark(line.mark, "to");
     f.other_note = "the pipeline ends here";
-  }
-
-  /// Pipe that is too narrow for its tap is no reason to refuse a line that may be laid in a wider one.
-  static bool some_choice_fits(const Outlet& outlet, const Pipeline& line) {
-    Pipeline laid = line;
-    return std::any_of(line.choice->among.begin(), line.choice->among.end(), [&](const pipes::Pipe& pipe) {
-      laid.pipes.back().pipe = pipe;
-      return !wider_than_pipe(outlet, laid);
-    });
   }
 
   void check_end(const Pipeline& line, const std::string& name, const PlaceView& place, const Meeting& reach,
@@ -202,8 +196,8 @@ void validate_joins(const Model& system, const NameIndex& index, Complaints& com
   Joins(system, index, complaints).check();
 }
 
-bool wider_than_pipe(const Outlet& outlet, const Pipeline& line) {
-  return outlet.opening > line.pipes.back().pipe.bore * 1.000001;
+bool wider_than_pipe(const Outlet& outlet, const pipes::Pipe& pipe) {
+  return outlet.opening > pipe.bore * 1.000001;
 }
 
 }  // namespace runnel::network

@@ -26,7 +26,7 @@ bool WorkingCopy::computable(int line) const {
   const auto known = [&](const Part& part) { return has_loss(l, part); };
   if (!std::all_of(l.parts.begin(), l.parts.end(), known)) return false;
   const Outlet* outlet = system_.outlet(system_.lines()[at(line)].to);
-  return !outlet || !wider_than_pipe(*outlet, l);
+  return !outlet || !wider_than_pipe(*outlet, l.pipes.back().pipe);
 }
 
 void WorkingCopy::refit(int line) {

@@ -61,9 +61,8 @@ std::string sentence(const SizeReport& report, const TextOptions& options) {
     case SizeOutcome::out_of_reach:
       if (answer.trial.good)
         return fmt::format(
-            "{}: with the water in its tanks as drawn no choice of these pipes carries what is asked, "
-            "so only the widest were tried. They do: {} Write the `level` at which the tanks will "
-            "stand, and all choices are tried.",
+            "{}: by heads and flows no choice of these pipes carries what is asked, so only the widest "
+            "were tried. They do: {}",
             of, rendered(answer.trial.sentence, options));
       if (!answer.shortfalls.empty() && answer.shortfalls.front().crest)
         return fmt::format("{}: no choice of these pipes does what is asked. With the widest: {}", of,

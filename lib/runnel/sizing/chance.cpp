@@ -5,7 +5,7 @@
 #include <map>
 
 #include "runnel/network/corner.h"
-#include "runnel/network/drawn_needs.h"
+#include "runnel/network/draws.h"
 #include "runnel/network/part_loss.h"
 #include "runnel/sizing/bounds.h"
 #include "runnel/sizing/design_loops.h"
@@ -142,8 +142,12 @@ Model sampled(Model model, const std::vector<Unknown>& unknowns, std::uint64_t s
 
 std::vector<std::string> places_asked(const Model& model) {
   std::vector<std::string> places;
-  for (const auto& ask : network::with_draws_asked(model).asks)
-    if (std::find(places.begin(), places.end(), ask.at) == places.end()) places.push_back(ask.at);
+  const auto add = [&](const std::string& place) {
+    if (std::find(places.begin(), places.end(), place) == places.end()) places.push_back(place);
+  };
+  for (const auto& ask : model.asks) add(ask.at);
+  for (const auto& outlet : model.outlets)
+    if (network::busiest_hour(outlet.draws) > Flow{}) add(outlet.name);
   return places;
 }
 
@@ -208,16 +212,19 @@ std::vector<std::size_t> numbers_in(const std::vector<std::string>& all,
   return numbers;
 }
 
-std::vector<double> margins_m(const Model& model) {
+std::vector<double> least_of_turns(const Model& model, double unasked, const FiguresOf& figures_of) {
   const std::vector<std::string> places = places_asked(model);
-  std::vector<double> margins(places.size(), nothing_asked_m);
+  std::vector<double> least(places.size(), unasked);
   for (const Model& turn : design_turns(with_levels_to_judge(model))) {
-    const std::vector<double> here = margins_at_once_m(turn);
+    const std::vector<double> here = figures_of(turn);
     const std::vector<std::size_t> numbers = numbers_in(places, places_asked(turn));
-    for (std::size_t p = 0; p < here.size(); ++p)
-      margins[numbers[p]] = std::min(margins[numbers[p]], here[p]);
+    for (std::size_t p = 0; p < here.size(); ++p) least[numbers[p]] = std::min(least[numbers[p]], here[p]);
   }
-  return margins;
+  return least;
+}
+
+std::vector<double> margins_m(const Model& model) {
+  return least_of_turns(model, nothing_asked_m, margins_at_once_m);
 }
 
 std::vector<Chance> chances(const Model& model, const std::vector<std::vector<double>>& margins) {

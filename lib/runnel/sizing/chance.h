@@ -6,6 +6,7 @@
 //
 // Sample i depends on the seed and on i alone, so the figures are the same however threads share the work.
 #include <cstdint>
+#include <functional>
 #include <string>
 #include <vector>
 
@@ -44,6 +45,13 @@ std::vector<std::string> places_asked(const network::Model& model);
 /// The place of each of some names among all of them, which must hold it.
 std::vector<std::size_t> numbers_in(const std::vector<std::string>& all,
                                     const std::vector<std::string>& some);
+
+/// A figure for each of `places_asked` of a model.
+using FiguresOf = std::function<std::vector<double>(const network::Model&)>;
+
+/// The least of such figures over the turns in which the taps are drawn (design_turns.h), at the levels at
+/// which needs are judged; `unasked` for a place at which nothing is due in any of them.
+std::vector<double> least_of_turns(const network::Model& model, double unasked, const FiguresOf& figures_of);
 
 struct Chance {
   std::string place;

@@ -44,10 +44,8 @@ double outlet_floor_m(const network::Outlet& outlet, double flow_m3s) {
 }  // namespace
 
 bool fits(const Model& model, std::size_t line, const pipes::Pipe& pipe) {
-  network::Pipeline as_laid = model.pipelines[line];
-  as_laid.pipes.back().pipe = pipe;
-  const network::Outlet* outlet = model.outlet(as_laid.to);
-  return !outlet || !network::wider_than_pipe(*outlet, as_laid);
+  const network::Outlet* outlet = model.outlet(model.pipelines[line].to);
+  return !outlet || !network::wider_than_pipe(*outlet, pipe);
 }
 
 Sizes sizes_that_fit(const Model& model, std::size_t k) {

@@ -104,39 +104,45 @@ class Designer {
     feeds_.assign(at(system().places()), 0);
     for (const Part& part : parts_)
       for (const PartLine& line : part.lines) ++feeds_[at(line.below)];
+    flow_m3s_.assign(system().lines().size(), 0.0);
     const Needs whole_day(system());
-    const std::vector<double> daily_m3s =
-        passed_on([&](int place) { return whole_day.daily_m3s(place); }, {});
-    if (turns_.empty()) return design_for(whole_day, daily_m3s);
-    for (const System& turn : turns_) design_for(Needs(turn), daily_m3s);
+    const Flows daily = add_up([&](int place) { return whole_day.daily_m3s(place); });
+    if (turns_.empty()) return design_for(whole_day, daily);
+    for (const System& turn : turns_) design_for(Needs(turn), daily);
   }
 
-  void design_for(const Needs& needs, const std::vector<double>& daily_m3s) {
-    const std::vector<double> passed =
-        passed_on([&](int place) { return needs.asked_m3s(place); }, daily_m3s);
-    for (std::size_t b = 0; b < system().boxes().size(); ++b) check_supply(static_cast<int>(b), passed[b]);
+  /// What the lines carry and the places pass on.
+  struct Flows {
+    std::vector<double> line_m3s, passed_m3s;
+  };
+
+  void design_for(const Needs& needs, const Flows& daily) {
+    const Flows flows = add_up([&](int place) { return needs.asked_m3s(place); }, &daily);
+    for (std::size_t l = 0; l < flow_m3s_.size(); ++l) {
+      const double flow = flows.line_m3s[l];
+      if (flow > 0.0) flow_m3s_[l] = flow_m3s_[l] > 0.0 ? std::min(flow_m3s_[l], flow) : flow;
+    }
+    for (std::size_t b = 0; b < system().boxes().size(); ++b)
+      check_supply(static_cast<int>(b), flows.passed_m3s[b]);
   }
 
-  /// What each place passes on where `taken` is what it takes itself, and `daily_m3s` what a tank passes on
-  /// in the mean of the day.
+  /// `taken`: what a place takes itself. Tanks pass on what they do in the mean of the day, if that is given.
   template <class Taken>
-  std::vector<double> passed_on(Taken taken, const std::vector<double>& daily_m3s) {
-    const bool running = !daily_m3s.empty();
-    if (flow_m3s_.empty()) flow_m3s_.assign(system().lines().size(), 0.0);
-    std::vector<double> passed(at(system().places()), 0.0);
+  Flows add_up(Taken taken, const Flows* daily = nullptr) const {
+    Flows flows{std::vector<double>(system().lines().size(), 0.0),
+                std::vector<double>(at(system().places()), 0.0)};
     for (std::size_t p = parts_.size(); p-- > 0;) {
       const Part& part = parts_[p];
       for (std::size_t i = part.lines.size(); i-- > 0;) {
         const PartLine& line = part.lines[i];
-        const bool tank = system().tank(line.below);
-        const double below = running && tank ? daily_m3s[at(line.below)] : passed[at(line.below)];
-        const double flow = taken_at(line.below, taken, below);
-        passed[at(line.above)] += flow;
-        double& least = flow_m3s_[at(line.line)];
-        if (running && flow > 0.0) least = least > 0.0 ? std::min(least, flow) : flow;
+        const bool stored = daily && system().tank(line.below);
+        const double passed = (stored ? *daily : flows).passed_m3s[at(line.below)];
+        const double flow = taken_at(line.below, taken, passed);
+        flows.line_m3s[at(line.line)] = flow;
+        flows.passed_m3s[at(line.above)] += flow;
       }
     }
-    return passed;
+    return flows;
   }
 
   template <class Taken>

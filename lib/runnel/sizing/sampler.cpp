@@ -266,11 +266,9 @@ void Sampler::start_from_middle(AsLeft& left) const {
       left.tree.branches[b].start_m3s = flows.flow_m3s[b * together];
 }
 
-void Sampler::run_margins(std::uint64_t number, SampleBlock& out) const {
-  if (!turns_.empty()) {
-    out.margin_m.assign(places_.size() * together, nothing_asked_m);
-    out.binding.assign(places_.size() * together, {});
-  }
+void Sampler::least_margins(std::uint64_t number, SampleBlock& out) const {
+  out.margin_m.assign(places_.size() * together, nothing_asked_m);
+  out.binding.assign(places_.size() * together, {});
   for (const Turn& turn : turns_) {
     SampleBlock here;
     turn.sampler->run_margins(number, here);
@@ -281,7 +279,24 @@ void Sampler::run_margins(std::uint64_t number, SampleBlock& out) const {
       out.binding[all] = here.binding[i];
     }
   }
-  if (!turns_.empty()) return;
+}
+
+void Sampler::least_flows(std::uint64_t number, SampleBlock& out) const {
+  out.flow_m3s.assign(places_.size() * together, endless);
+  out.one_by_one = 0;
+  for (const Turn& turn : turns_) {
+    SampleBlock here;
+    turn.sampler->run_flows(number, here);
+    for (std::size_t i = 0; i < here.flow_m3s.size(); ++i) {
+      double& least = out.flow_m3s[turn.numbers[i / together] * together + i % together];
+      least = std::min(least, here.flow_m3s[i]);
+    }
+    out.one_by_one = std::max(out.one_by_one, here.one_by_one);
+  }
+}
+
+void Sampler::run_margins(std::uint64_t number, SampleBlock& out) const {
+  if (!turns_.empty()) return least_margins(number, out);
   out.margin_m.assign(places_.size() * together, hopeless_m);
   out.binding.assign(places_.size() * together, {});
   if (!design_) {
@@ -294,20 +309,7 @@ void Sampler::run_margins(std::uint64_t number, SampleBlock& out) const {
 }
 
 void Sampler::run_flows(std::uint64_t number, SampleBlock& out) const {
-  if (!turns_.empty()) {
-    out.flow_m3s.assign(places_.size() * together, endless);
-    out.one_by_one = 0;
-  }
-  for (const Turn& turn : turns_) {
-    SampleBlock here;
-    turn.sampler->run_flows(number, here);
-    for (std::size_t i = 0; i < here.flow_m3s.size(); ++i) {
-      double& least = out.flow_m3s[turn.numbers[i / together] * together + i % together];
-      least = std::min(least, here.flow_m3s[i]);
-    }
-    out.one_by_one = std::max(out.one_by_one, here.one_by_one);
-  }
-  if (!turns_.empty()) return;
+  if (!turns_.empty()) return least_flows(number, out);
   out.one_by_one = 0;
   out.flow_m3s.assign(places_.size() * together, -1.0);
   if (!as_left_) {
@@ -484,14 +486,7 @@ std::vector<double> flows_at_once_m3s(const Model& model) {
 }  // namespace
 
 std::vector<double> flows_m3s(const Model& model) {
-  const std::vector<std::string> places = places_asked(model);
-  std::vector<double> flows(places.size(), endless);
-  for (const Model& turn : design_turns(with_levels_to_judge(model))) {
-    const std::vector<double> here = flows_at_once_m3s(turn);
-    const std::vector<std::size_t> numbers = numbers_in(places, places_asked(turn));
-    for (std::size_t p = 0; p < here.size(); ++p) flows[numbers[p]] = std::min(flows[numbers[p]], here[p]);
-  }
-  return flows;
+  return least_of_turns(model, endless, flows_at_once_m3s);
 }
 
 }  // namespace runnel::sizing

@@ -2,7 +2,6 @@
 // A model sampled many times over (chance.h), several samples at once in the lanes of a vector where its
 // parts are trees of full pipes; what a sample needs beyond that (a crest that governs, a box that runs low)
 // is computed by itself. The figures are the same either way, and those of `margins_m` on `sampled`.
-#include <algorithm>
 #include <cstdint>
 #include <memory>
 #include <optional>
@@ -50,8 +49,6 @@ class Sampler {
 
   bool margins_in_lanes() const { return lines_ && design_; }
   bool flows_in_lanes() const { return lines_ && as_left_; }
-  /// Taps that are drawn at different hours are sampled turn by turn; 1 where all run together.
-  std::size_t turns() const { return std::max<std::size_t>(1, turns_.size()); }
 
  private:
   struct Design;
@@ -63,6 +60,8 @@ class Sampler {
     std::vector<std::size_t> numbers;
   };
 
+  void least_margins(std::uint64_t number, SampleBlock& out) const;  ///< over all turns
+  void least_flows(std::uint64_t number, SampleBlock& out) const;    ///< likewise
   void plan_design(const std::vector<Part>& parts);
   void plan_as_left(const std::vector<Part>& parts);
   void start_from_middle(AsLeft& left) const;

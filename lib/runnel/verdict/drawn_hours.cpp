@@ -13,6 +13,7 @@
 #include "runnel/verdict/flow_verdict.h"
 #include "runnel/verdict/margins.h"
 #include "runnel/verdict/rounding.h"
+#include "runnel/verdict/start_levels.h"
 
 namespace runnel::verdict {
 namespace {
@@ -69,8 +70,6 @@ constexpr Code asked_more_than_drawn_rule{
     Filling::takes_over};
 
 const std::vector<network::Draw> no_draws;
-// What a run is followed to; a flow is written to no more digits.
-constexpr double followed_share = 1e-3;
 
 bool said_already(const FlowVerdict& verdict, const std::string& place) {
   const bool missed = std::any_of(verdict.asks.begin(), verdict.asks.end(), [&](const AskResult& r) {
@@ -117,17 +116,12 @@ bool lasts_opened_wider(const network::System& system, const AskResult& missed) 
 /// The lowest point by which a tank gives water: its floor where it is drawn from itself.
 double mouth_m(const network::System& system, const std::string& name) {
   const network::Tank& tank = *system.tank(name);
-  double mouth = tank.draws.empty() ? tank.lip.metres() : tank.floor.metres();
-  const int place = *system.find_place(name);
-  for (const int l : system.lines_at(place)) {
-    const network::Line& line = system.lines()[static_cast<std::size_t>(l)];
-    if (line.from == place) mouth = std::min(mouth, std::max(line.start_elevation(), tank.floor).metres());
-  }
-  return mouth;
+  const Length none = tank.draws.empty() ? tank.lip : tank.floor;
+  return std::min(none, lowest_mouth(system.model(), tank).value_or(none)).metres();
 }
 
-/// Whether no more is asked than people draw. A tap without draws stands open all day; a pressure is asked of
-/// what runs.
+/// Whether no more is asked than people draw, to the digits that a day is followed to. A tap without draws
+/// stands open all day; a pressure is asked of what runs.
 bool is_drawn(const network::System& system, const network::Ask& ask) {
   if (ask.kind != network::AskKind::flow) return true;
   const network::Outlet* tap = system.outlet(ask.at);
@@ -135,12 +129,12 @@ bool is_drawn(const network::System& system, const network::Ask& ask) {
   const network::Joint* joint = system.joint(ask.at);
   if (tap && tap->draws.empty()) return true;
   const auto& draws = tap ? tap->draws : tank ? tank->draws : joint ? joint->draws : no_draws;
-  return network::busiest_hour(draws).si() >= ask.flow.si() * (1.0 - followed_share);
+  return network::busiest_hour(draws).si() >= ask.flow.si() * (1.0 - filling::followed_share);
 }
 
 bool short_at(const filling::TypicalDay& day, const std::string& place) {
   return std::any_of(day.draws.begin(), day.draws.end(),
-                     [&](const filling::DrawnDay& draw) { return draw.place == place && is_short(draw); });
+                     [&](const filling::DrawnDay& draw) { return draw.place == place && draw.is_short(); });
 }
 
 }  // namespace
@@ -162,11 +156,9 @@ bool always_drawn(const network::System& system, const std::string& place) {
   return joint && std::all_of(joint->draws.begin(), joint->draws.end(), network::all_day);
 }
 
-bool is_short(const filling::DrawnDay& draw) { return draw.share_short() > followed_share; }
-
 std::string short_on(const filling::TypicalDay& day) {
   for (const filling::DrawnDay& draw : day.draws)
-    if (is_short(draw)) return draw.place;
+    if (draw.is_short()) return draw.place;
   return day.sinking;
 }
 
@@ -182,7 +174,7 @@ bool bridges_the_hours(const network::System& system, const filling::TypicalDay&
   if (!fills_day_by_day(day)) return false;
   const bool for_another_reason =
       std::all_of(day.draws.begin(), day.draws.end(),
-                  [](const filling::DrawnDay& draw) { return !is_short(draw) || draw.short_when_full; });
+                  [](const filling::DrawnDay& draw) { return !draw.is_short() || draw.short_when_full; });
   return short_on(day).empty() ||
          (for_another_reason &&
           std::none_of(day.lowest.begin(), day.lowest.end(), [&](const filling::LowestOfDay& low) {
@@ -253,7 +245,7 @@ void judge_drawn_hours(const network::System& system, const filling::TypicalDay&
     verdict.findings.push_back(sinks(day.sinking));
   for (const filling::DrawnDay& draw : day.draws)
     // What the steady state leaves a joint short of that is always drawn is told of that state.
-    if (is_short(draw) && !said_already(verdict, draw.place) && !always_drawn(system, draw.place))
+    if (draw.is_short() && !said_already(verdict, draw.place) && !always_drawn(system, draw.place))
       verdict.findings.push_back(missed(draw));
 }
 

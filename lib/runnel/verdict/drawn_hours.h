@@ -21,9 +21,6 @@ filling::TypicalDay followed_day(const network::System& drawn, const FlowVerdict
 /// Whether a place is a joint that is drawn from day and night.
 bool always_drawn(const network::System& system, const std::string& place);
 
-/// A draw that gets all but a thousandth of its water is met, to what a run is followed to.
-bool is_short(const filling::DrawnDay& draw);
-
 /// A place that gets less than is drawn there on that day, or else a tank that sinks from one day to the
 /// next; empty if there is none.
 std::string short_on(const filling::TypicalDay& day);

@@ -270,7 +270,7 @@ void hold_hours_to_year(const System& system, const std::vector<YearPart>& parts
         sum_m3s(yields_in(system, then.period)) >= drawn_m3s(network::in_period(system, then.period)) &&
         then.day.sinking.empty();
     for (const filling::DrawnDay& draw : then.day.draws) {
-      if (!is_short(draw) || verdict.fails_at(draw.place)) continue;
+      if (!draw.is_short() || verdict.fails_at(draw.place)) continue;
       if (!enough && part_of(system, parts, draw.place)) continue;
       verdict.findings.push_back(short_in_its_hours(system, then.period, draw));
       return;

@@ -2,6 +2,7 @@
 
 #include <algorithm>
 
+#include "runnel/filling/typical_day.h"
 #include "runnel/network/draws.h"
 #include "runnel/network/floats.h"
 #include "runnel/verdict/asked.h"
@@ -253,8 +254,8 @@ void start_findings(const network::System& system, const FillSeen& seen, std::ve
 /// Water that comes a few instants late, from a tank that begins at its mouth, is missed by nobody: a run is
 /// followed to a thousandth of what is drawn.
 bool misses_water(const filling::PlaceHistory& place, double duration_s) {
-  constexpr double followed_share = 1e-3;
-  return place.short_from_s && place.missing_m3() > followed_share * place.asked_a_day_m3(duration_s);
+  return place.short_from_s &&
+         place.missing_m3() > filling::followed_share * place.asked_a_day_m3(duration_s);
 }
 
 /// Draws at joints or taps that at some instant get less than they ask for.

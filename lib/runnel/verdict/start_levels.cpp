@@ -48,7 +48,8 @@ constexpr double close_m = 1e-3;  // a millimetre is no water to speak of
 // Newton steps: a tenth of a second of a small system.
 constexpr filling::WorkLimit patience{.at_once = 2e5, .a_day = 0.0};
 
-/// The lowest point by which water may leave a tank through a line that leads out; none if none does.
+}  // namespace
+
 std::optional<Length> lowest_mouth(const Model& model, const Tank& tank) {
   std::optional<Length> lowest;
   for (const network::Pipeline& line : model.pipelines)
@@ -58,8 +59,6 @@ std::optional<Length> lowest_mouth(const Model& model, const Tank& tank) {
     }
   return lowest;
 }
-
-}  // namespace
 
 bool gives_nothing_yet(const Model& model, const Tank& tank) {
   const auto mouth = lowest_mouth(model, tank);

@@ -13,8 +13,7 @@ namespace {
 using network::Model;
 using network::Tank;
 
-constexpr double just_below_shut_m = 0.02;  // a float valve moves by no less
-constexpr double band_m = 0.05;             // what a float opens below that is worth a word
+constexpr double band_m = 0.05;  // what a float opens below that is worth a word
 
 /// The plan of a shape made larger, at the same depth.
 network::TankShape larger(network::TankShape shape, double times) {
@@ -68,7 +67,7 @@ std::vector<Cure> cures(const Model& model, const std::string& tank) {
                      for (Tank& t : tried.tanks)
                        if (opens_late(t))
                          t.float_valve->opens_at =
-                             t.float_valve->shuts_at - Length::metres(just_below_shut_m);
+                             t.float_valve->shuts_at - Length::metres(network::least_float_band_m);
                    }});
   const auto has_none = [&model, tank](const Tank& t) {
     return !t.held && t.name != tank && network::floats_of(model, t).empty();
