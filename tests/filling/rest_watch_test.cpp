@@ -47,6 +47,21 @@ TEST_CASE("where draws are steady, water rests once hardly anything moves anywhe
   CHECK(watch.kind() == RestKind::rest);
 }
 
+TEST_CASE("what happens repeats itself if a float valve opens twice with the same water everywhere") {
+  const auto system = support::resolved(tanks(2, false));
+  const Basins basins(system, 0.0);
+  RestWatch watch(basins);
+  watch.begin(volumes({3.0, 3.0}));
+  watch.float_opened("one", volumes({3.0, 3.0}));
+  watch.float_opened("two", volumes({3.0, 3.0}));  // another float valve
+  CHECK_FALSE(watch.repeats());
+  // The second tank has sunk by more than rounding in between, then by less: a tank holds 6.28 m3.
+  watch.float_opened("one", volumes({3.0, 3.0 - 1e-6}));
+  CHECK_FALSE(watch.repeats());
+  watch.float_opened("one", volumes({3.0, 3.0 - 1.5e-6}));
+  CHECK(watch.repeats());
+}
+
 TEST_CASE("no storage is at rest") {
   Model s = tanks(1, false);
   s.tanks.clear();

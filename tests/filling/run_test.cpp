@@ -95,6 +95,34 @@ TEST_CASE("until empty, it stops at the moment the water reaches the level that 
   CHECK(history.duration_s == Approx(1.25 * area_m2 / (5e-4 - yield_m3s)).epsilon(1e-9));
 }
 
+TEST_CASE("until empty, it stops once it is certain that nothing will empty any more") {
+  const FillOptions years{.duration_s = 3650.0 * day_s, .emptied_at_m = {10.05}, .until_empty = true};
+  // The spring brings twice what is drawn: the tank fills, spills and stays so.
+  Model rests = spring_and_tank(11.5);
+  rests.tanks[0].draws = {draw(0.5 * yield_m3s)};
+  CHECK(go(rests, years).duration_s < 10.0 * day_s);
+  // A float valve lets in each time what was drawn since the last.
+  Model cycles = rests;
+  cycles.tanks[0].float_valve = FloatValve{m(11.8), m(11.2), 2.0};
+  const FillHistory history = go(cycles, years);
+  CHECK(history.outcome == FillOutcome::done);
+  CHECK_FALSE(history.storages[0].emptied_at_s);
+  CHECK(history.duration_s < 10.0 * day_s);
+  // By the hour, a day like the day before tells as much.
+  Model daily = rests;
+  daily.tanks[0].draws = {draw(yield_m3s, 6.0, 9.0)};
+  CHECK(go(daily, years).duration_s < 30.0 * day_s);
+}
+
+TEST_CASE("a run of a given length may end once one day is like the day before") {
+  FillOptions options{.duration_s = 100.0 * day_s};
+  CHECK(go(drawn(6.0, 9.0), options).duration_s == Approx(options.duration_s));
+  options.until_alike = true;
+  const FillHistory alike = go(drawn(6.0, 9.0), options);
+  CHECK(alike.rest == RestKind::daily);
+  CHECK(alike.duration_s < 10.0 * day_s);
+}
+
 TEST_CASE("of itself it ends at rest, and no sooner than it should where something is drawn") {
   const FillHistory rest = go(spring_and_tank(10.5), {});
   CHECK(rest.outcome == FillOutcome::done);

@@ -33,16 +33,19 @@ struct FillOptions {
   /// the day before; at least `least_s` where something is drawn, at most `most_s`. Full tanks whose float
   /// valves open at other hours each day while something is drawn are followed longer.
   double duration_s = std::numeric_limits<double>::infinity();
+  /// Stop before that as soon as the water rests or one day is like the day before.
+  bool until_alike = false;
   bool until_full = false;  ///< stop as soon as every tank has been full
   /// For each tank, the elevation at which it counts as emptied. NaN or not given: a millimetre above its
   /// lowest mouth if it only gives water by pipes, else its floor.
   std::vector<double> emptied_at_m;
-  bool until_empty = false;  ///< stop as soon as every tank with such an elevation has been emptied
-  bool from_empty = false;   ///< tanks and boxes start at their floor instead of their level
-  double start_hour = 0.0;   ///< time of day at which the run begins
-  double tolerance = 1e-8;   ///< error allowed in a step, of a tank's volume; at most 1e-3
-  double every_s = 3600.0;   ///< time between rows of the series; events have their own. 0: events only
-  bool keep_steps = true;    ///< record the steps for the checker (check.h)
+  /// Stop as soon as every tank with such an elevation has been emptied, or none will be any more.
+  bool until_empty = false;
+  bool from_empty = false;  ///< tanks and boxes start at their floor instead of their level
+  double start_hour = 0.0;  ///< time of day at which the run begins
+  double tolerance = 1e-8;  ///< error allowed in a step, of a tank's volume; at most 1e-3
+  double every_s = 3600.0;  ///< time between rows of the series; events have their own. 0: events only
+  bool keep_steps = true;   ///< record the steps for the checker (check.h)
   double least_s = 3.0 * 86400.0, most_s = 366.0 * 86400.0;
   WorkLimit work;
   /// For whoever judges what runs: called with the whole state at the start and the end, before and after

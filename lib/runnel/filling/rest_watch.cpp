@@ -7,9 +7,9 @@ namespace {
 
 // Net inflows below this share of the largest flow count as rest: ten times what flows are settled to.
 constexpr double rest_share = 1e-9;
-// Volumes that differ by less than this share of the capacity from one day to the next are the same: ten
-// times the error of the integration in a day of ordinary steps.
-constexpr double same_day_share = 1e-7;
+// Volumes that differ by less than this share of the capacity from one day, or from one opening of a float
+// valve, to the next are the same: ten times the error of the integration in a day of ordinary steps.
+constexpr double same_share = 1e-7;
 // The run stops at every midnight, so only the rounding of the time has to be allowed for.
 constexpr double midnight_s = 1e-6;
 // A tank that sinks in a day by less than this share of its capacity lasts for decades.
@@ -31,6 +31,22 @@ void RestWatch::look_for_sinking(double time_s, const Eigen::VectorXd& volume) {
   day_began_s_ = time_s;
 }
 
+bool RestWatch::same(const Eigen::VectorXd& volume, const Eigen::VectorXd& before) const {
+  bool same = true;
+  for (std::size_t i = 0; i < basins_.size(); ++i) {
+    const auto k = static_cast<Eigen::Index>(i);
+    same = same && std::abs(volume[k] - before[k]) <= same_share * basins_.stores()[i].lip_m3;
+  }
+  return same;
+}
+
+void RestWatch::float_opened(const std::string& valve, const Eigen::VectorXd& volume) {
+  const auto [last, first_time] = at_opening_.try_emplace(valve, volume);
+  if (first_time) return;
+  repeats_ = repeats_ || same(volume, last->second);
+  last->second = volume;
+}
+
 void RestWatch::look(double time_s, const Eigen::VectorXd& volume, const Eigen::VectorXd& rate) {
   look_for_sinking(time_s, volume);
   if (basins_.steady_draws()) {
@@ -39,12 +55,7 @@ void RestWatch::look(double time_s, const Eigen::VectorXd& volume, const Eigen::
     return;
   }
   if (std::abs(std::remainder(time_s, day_s)) > midnight_s || time_s < 1.0) return;
-  bool same = true;
-  for (std::size_t i = 0; i < basins_.size(); ++i) {
-    const auto k = static_cast<Eigen::Index>(i);
-    same = same && std::abs(volume[k] - yesterday_[k]) <= same_day_share * basins_.stores()[i].lip_m3;
-  }
-  kind_ = same ? RestKind::daily : RestKind::no;
+  kind_ = same(volume, yesterday_) ? RestKind::daily : RestKind::no;
   yesterday_ = volume;
 }
 

@@ -285,7 +285,11 @@ bool Run::arrive(double room_s, double boundary_s) {
   }
   seeker_.note_sides(volume_);
   for (const Event& event : events)
-    if (event.what == EventKind::float_opens) ++openings_[event.place + '\n' + event.pipeline];
+    if (event.what == EventKind::float_opens) {
+      const std::string valve = event.place + '\n' + event.pipeline;
+      ++openings_[valve];
+      rest_.float_opened(valve, volume_);
+    }
   recorder_.events(events);
   if (events.empty()) return true;
   recorder_.moment(time_s_, volume_, now_);
@@ -340,7 +344,8 @@ bool Run::over() {
   if (time_s_ >= end_s_) return true;
   const bool full = recorder_.all_full();
   if (options_.until_full && full) return true;
-  if (options_.until_empty && recorder_.all_emptied()) return true;
+  if (options_.until_empty && (recorder_.all_emptied() || nothing_new())) return true;
+  if (options_.until_alike && rest_.kind() != RestKind::no) return true;
   if (std::isfinite(options_.duration_s)) return false;
   const bool long_enough = options_.until_full || !something_runs_ || time_s_ >= options_.least_s;
   if (!long_enough) return false;
@@ -348,6 +353,11 @@ bool Run::over() {
   // Tanks that have been full but keep sinking have not come to their end. Nor have those whose float valves
   // open on some days and not on others: what is drawn may be short on one day in many.
   return full && !rest_.sinks() && !floats_still_vary();
+}
+
+/// Whether all that will ever happen has happened: then a tank that has not run empty never will.
+bool Run::nothing_new() const {
+  return rest_.kind() != RestKind::no || (basins_.steady_draws() && rest_.repeats());
 }
 
 /// Whether some float valve has opened, but not yet at many hours of the day.
