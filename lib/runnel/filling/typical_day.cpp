@@ -23,6 +23,8 @@ using network::System;
 
 // Newton steps: seconds for a small system whose levels chatter, which is rare.
 constexpr WorkLimit patience_with_a_day{.at_once = 1e6, .a_day = 0.0};
+// Of a tank's volume in a step: what comes is followed to a thousandth only.
+constexpr double exact_enough = 1e-6;
 // A tank that falls in a day by less than this share of its depth takes years to empty.
 constexpr double sinks_share_of_depth = 1e-4;
 // A tank that has sunk for so long will keep sinking, and its days will not become alike.
@@ -222,8 +224,10 @@ std::vector<LowestOfDay> lowest_at_last(const System& system, const FillHistory&
 }
 
 /// How long a system has to be followed to see enough of the cycles in which its float valves open: tanks
-/// that feed others sink while those fill, and rise again until the next time.
+/// that feed others sink while those fill, and rise again until the next time. Days that have become alike
+/// stay so, however long ago a float valve has opened for the last time.
 double long_enough_s(const System& system, const FillHistory& history, bool waits) {
+  if (history.rest != RestKind::no) return longest_s;
   if (waits) return system.tanks().size() > 1 ? most_s : longest_s;
   const double cycle = cycle_s(history);
   if (cycle <= usual_cycle_s) return longest_s;
@@ -231,7 +235,7 @@ double long_enough_s(const System& system, const FillHistory& history, bool wait
 }
 
 TypicalDay followed(const System& system) {
-  FillOptions options{.most_s = longest_s, .work = patience_with_a_day};
+  FillOptions options{.tolerance = exact_enough, .most_s = longest_s, .work = patience_with_a_day};
   System begun = with_tanks_full_at_first(system);
   FillHistory history = fill(begun, options);
   TypicalDay day;
@@ -242,6 +246,7 @@ TypicalDay followed(const System& system) {
       begun = network::with_level(begun, tank.name, Length::metres(*opens_m(system, tank)));
   const double follow_s = long_enough_s(system, history, !day.until_floats_open.empty());
   if (follow_s > longest_s) options.duration_s = options.most_s = follow_s;
+  options.until_alike = true;
   if (follow_s > longest_s || !day.until_floats_open.empty()) history = fill(begun, options);
   if (history.outcome != FillOutcome::done || history.duration_s < day_s) {
     day.lost = HoursLost::levels;
