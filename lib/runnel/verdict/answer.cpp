@@ -4,11 +4,14 @@
 #include <limits>
 #include <utility>
 
+#include "runnel/filling/typical_day.h"
 #include "runnel/network/floats.h"
+#include "runnel/network/hours.h"
 #include "runnel/steady/state.h"
 #include "runnel/verdict/answer_sentence.h"
 #include "runnel/verdict/codes.h"
 #include "runnel/verdict/cut_off.h"
+#include "runnel/verdict/drawn_hours.h"
 #include "runnel/verdict/settings.h"
 #include "runnel/verdict/shortfall.h"
 #include "runnel/verdict/siphon_rules.h"
@@ -161,6 +164,7 @@ Checked<Run> judge_run(const Model& model, const std::string& setting, Aside asi
   auto run = judge_levels(judged(aside.findings), setting, aside);
   if (!run || !misses_while_low(run.value->verdict)) return run;
   std::vector<Finding> told;
+  if (run.value->verdict.day) aside.day = &*run.value->verdict.day;
   if (auto later = judge_once_filled(judged(told), setting, aside)) return {std::move(*later), {}};
   return run;
 }
@@ -216,6 +220,7 @@ std::vector<Run> by_turns(const Model& model, Run together, const Aside& aside) 
       std::all_of(turns.begin(), turns.end(), [](const Turn& turn) { return turn.drawn.size() == 1; });
   for (const Turn& turn : turns) {
     Aside here = aside;
+    here.day = together.verdict.day ? &*together.verdict.day : nullptr;  // the same for all turns
     const auto idle = not_due_in(model, turn);
     here.cut_off.insert(here.cut_off.end(), idle.begin(), idle.end());
     const std::string name = runs.empty() ? together.setting : name_of_turn(together.setting, turn.hours);
@@ -244,6 +249,11 @@ void advise_on_stores(const Model& model, const std::string& setting, const Asid
   const auto first = std::find_if(runs.begin(), runs.end(), runs_out);
   if (first == runs.end()) return;
   const auto all_comes = [&](const Model& tried) {
+    // The hours decide most trials, in a small part of the time.
+    if (network::has_draws(tried)) {
+      const auto system = network::resolve(tried);
+      if (!system || !lasts_day_by_day(filling::typical_day(*system.value))) return false;
+    }
     auto together = judge_run(tried, setting, aside, nullptr);
     if (!together) return false;
     const std::vector<Run> then = by_turns(tried, std::move(*together.value), aside);

@@ -211,8 +211,9 @@ void judge_settled(const network::System& system, const steady::State& state, co
   const auto& after = verdict.after_siphons;
   const network::System& lasting = after ? after->system : system;
   const steady::State& lasting_state = after ? after->state : state;
-  const filling::TypicalDay day =
-      aside.fill_from ? followed_day(*aside.fill_from, verdict) : filling::TypicalDay{};
+  filling::TypicalDay day;
+  if (aside.fill_from) day = aside.day && !after ? *aside.day : followed_day(*aside.fill_from, verdict);
+  if (aside.fill_from && !after) verdict.day = day;
   if (after) {
     hold_asks_to_siphons(*after, verdict);
     siphon_findings(system, state, *after, verdict, verdict.findings);

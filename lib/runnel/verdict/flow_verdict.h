@@ -7,6 +7,7 @@
 
 #include "runnel/base/finding.h"
 #include "runnel/filling/lasting.h"
+#include "runnel/filling/typical_day.h"
 #include "runnel/network/system.h"
 #include "runnel/steady/state.h"
 #include "runnel/verdict/air_answer.h"
@@ -82,6 +83,7 @@ struct FlowVerdict {
   std::optional<AirAnswer> air;               ///< none if nothing was settled
   std::optional<AfterSiphons> after_siphons;  ///< none if every sealed line keeps its water
   std::optional<filling::Lasting> lasting;    ///< none if no tank gives more than it gets
+  std::optional<filling::TypicalDay> day;     ///< none if not followed, or with siphons that lose their water
   std::vector<Sentence> dry_conditions;       ///< "if the taps below tank are not left running": dry_times.h
   std::optional<AskedInAll> asked_beyond;     ///< at taps, more than all springs give: beyond_reach.h
 
@@ -96,6 +98,8 @@ struct Aside {
   std::vector<std::string> cut_off = {};  ///< places that the setting itself shuts off
   /// Follow the filling of this system for needs of `full_within`; without it they are not judged.
   const network::System* fill_from = nullptr;
+  /// A day of that system that has been followed already, with all siphons full of water.
+  const filling::TypicalDay* day = nullptr;
   /// Look beyond the state itself: weigh the corners (margins.h), hold the needs against drier times
   /// (dry_times.h), and try what would lift a need that is not met (reasons.h).
   bool try_more = false;
