@@ -76,10 +76,31 @@ const Finding* missed_draw(const FillVerdict& verdict, const std::string& place)
   return nullptr;
 }
 
+bool is_missed(const AskResult& r) {
+  return r.judged && !r.met && r.ask.kind != network::AskKind::full_within;
+}
+
+/// The need of which the greatest part is missing.
 const AskResult* missed_ask(const FillVerdict& verdict) {
+  const auto share = [](const AskResult& r) { return r.got ? r.got->si / r.asked.si : 0.0; };
+  const AskResult* worst = nullptr;
   for (const AskResult& r : verdict.asks)
-    if (r.judged && !r.met && r.ask.kind != network::AskKind::full_within) return &r;
-  return nullptr;
+    if (is_missed(r) && (!worst || share(r) < share(*worst))) worst = &r;
+  return worst;
+}
+
+/// Where else water is missing than at the place that is told.
+void short_too(const FillVerdict& verdict, const std::string& told, Sentence& s) {
+  std::vector<std::string> others;
+  const auto add = [&](const std::string& place) {
+    if (place != told && std::find(others.begin(), others.end(), place) == others.end())
+      others.push_back(place);
+  };
+  for (const Finding& f : verdict.findings)
+    if (f.code == "draw-not-met") add(f.where.place);
+  for (const AskResult& r : verdict.asks)
+    if (is_missed(r)) add(r.ask.at);
+  if (!others.empty()) s.names(others).say(others.size() == 1 ? " is short too. " : " are short too. ");
 }
 
 /// Where both are missed at one place, the draws say more: a need counts in the busiest hours alone.
@@ -87,12 +108,14 @@ void not_all_comes(const FillVerdict& verdict, Sentence& s) {
   const AskResult* ask = missed_ask(verdict);
   if (const Finding* draw = missed_draw(verdict, ask ? ask->ask.at : "")) {
     s.say("Not all that is drawn comes: ").append(sentence_of(*draw)).say(" ");
+    short_too(verdict, draw->where.place, s);
   } else if (ask) {
     s.say("Not all that is asked comes: ")
         .name(ask->ask.at)
         .say(ask->got ? " gets only " : " gets nothing of the ");
     if (ask->got) s.figure(*ask->got).say(" at its worst, of ");
     s.figure(ask->asked).say(". ");
+    short_too(verdict, ask->ask.at, s);
   }
 }
 

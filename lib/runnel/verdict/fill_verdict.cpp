@@ -258,11 +258,18 @@ bool misses_water(const filling::PlaceHistory& place, double duration_s) {
          place.missing_m3() > filling::followed_share * place.asked_a_day_m3(duration_s);
 }
 
-/// Draws at joints or taps that at some instant get less than they ask for.
+/// Draws at joints or taps that at some instant get less than they ask for, the one that misses the greatest
+/// part first.
 void draws_short(const network::System& system, const FillHistory& history, const FillSeen& seen,
                  std::vector<Finding>& out) {
-  for (const filling::PlaceHistory& place : history.places) {
-    if (!misses_water(place, history.duration_s) || is_cut_off(place.name, seen)) continue;
+  std::vector<const filling::PlaceHistory*> places;
+  for (const filling::PlaceHistory& place : history.places)
+    if (misses_water(place, history.duration_s) && !is_cut_off(place.name, seen)) places.push_back(&place);
+  std::stable_sort(places.begin(), places.end(), [](const auto* a, const auto* b) {
+    return a->missing_m3() * b->asked_m3 > b->missing_m3() * a->asked_m3;
+  });
+  for (const filling::PlaceHistory* short_place : places) {
+    const filling::PlaceHistory& place = *short_place;
     Draft d("draw-not-met", Severity::error);
     d.at_place(place.name);
     d.message.name(place.name).say(" misses ").figure(Kind::volume, place.missing_m3()).say(" of the ");
