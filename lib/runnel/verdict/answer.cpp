@@ -187,7 +187,7 @@ Finding by_turns(const Sentence& short_together, const Turn& turn) {
   if (turn.idle.size() > 1) d.message.say(" and " + std::to_string(turn.idle.size() - 1) + " more");
   d.message.say(turn.idle.empty() ? ", in which not all is drawn." : ", where water is drawn at others.");
   d.message.say(" All drawn together, some need is not met: ").append(short_together).say(".");
-  d.advice.say("See that the hours are kept, or bring more water.");
+  d.advice.say("See that the hours are kept.");
   return d.done();
 }
 

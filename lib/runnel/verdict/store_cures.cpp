@@ -113,7 +113,7 @@ Sentence store_cure(const Model& model, const std::string& tank,
     if (all_comes(tried)) return cure.act;
   }
   return Sentence().say(
-      "Draw less, or for fewer hours: neither a larger tank nor twice as much from the springs is enough by "
+      "Draw less: neither a larger tank nor twice as much from the springs is enough by "
       "itself.");
 }
 
