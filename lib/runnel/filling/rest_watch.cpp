@@ -1,5 +1,6 @@
 #include "runnel/filling/rest_watch.h"
 
+#include <algorithm>
 #include <cmath>
 
 namespace runnel::filling {
@@ -41,10 +42,15 @@ bool RestWatch::same(const Eigen::VectorXd& volume, const Eigen::VectorXd& befor
 }
 
 void RestWatch::float_opened(const std::string& valve, const Eigen::VectorXd& volume) {
-  const auto [last, first_time] = at_opening_.try_emplace(valve, volume);
-  if (first_time) return;
-  repeats_ = repeats_ || same(volume, last->second);
-  last->second = volume;
+  Openings& seen = openings_[valve];
+  repeats_ = repeats_ || (seen.count > 0 && same(volume, seen.last_volume));
+  seen.last_volume = volume;
+  ++seen.count;
+}
+
+bool RestWatch::some_opened_less_than(int times) const {
+  return std::any_of(openings_.begin(), openings_.end(),
+                     [&](const auto& valve) { return valve.second.count < times; });
 }
 
 void RestWatch::look(double time_s, const Eigen::VectorXd& volume, const Eigen::VectorXd& rate) {

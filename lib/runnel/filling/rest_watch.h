@@ -20,6 +20,8 @@ class RestWatch {
   /// Whether some float valve has opened twice with the same water in all storages: if nothing depends on the
   /// hour, all that was between the two happens for ever.
   bool repeats() const { return repeats_; }
+  /// Whether some float valve has opened, but less often than that.
+  bool some_opened_less_than(int times) const;
   /// Whether the highest level of some storage was lower in the last whole day than in the day before.
   bool sinks() const { return sinks_; }
 
@@ -31,7 +33,11 @@ class RestWatch {
   Eigen::VectorXd yesterday_;
   Eigen::VectorXd highest_, highest_before_;  ///< in the present day of the run, and in the one before
   double day_began_s_ = 0.0;
-  std::map<std::string, Eigen::VectorXd> at_opening_;  ///< by float valve, when it last opened
+  struct Openings {
+    int count = 0;
+    Eigen::VectorXd last_volume;
+  };
+  std::map<std::string, Openings> openings_;  ///< of each float valve that has opened
   bool sinks_ = false, repeats_ = false;
   RestKind kind_ = RestKind::no;
 };

@@ -285,11 +285,8 @@ bool Run::arrive(double room_s, double boundary_s) {
   }
   seeker_.note_sides(volume_);
   for (const Event& event : events)
-    if (event.what == EventKind::float_opens) {
-      const std::string valve = event.place + '\n' + event.pipeline;
-      ++openings_[valve];
-      rest_.float_opened(valve, volume_);
-    }
+    if (event.what == EventKind::float_opens)
+      rest_.float_opened(event.place + '\n' + event.pipeline, volume_);
   recorder_.events(events);
   if (events.empty()) return true;
   recorder_.moment(time_s_, volume_, now_);
@@ -363,8 +360,7 @@ bool Run::nothing_new() const {
 /// Whether some float valve has opened, but not yet at many hours of the day.
 bool Run::floats_still_vary() const {
   if (!basins_.anything_drawn() || time_s_ >= many_days_s) return false;
-  return std::any_of(openings_.begin(), openings_.end(),
-                     [](const auto& valve) { return valve.second < many_openings; });
+  return rest_.some_opened_less_than(many_openings);
 }
 
 /// Whether the caller wants the run to stop, or it has cost too much.

@@ -1,8 +1,5 @@
 #pragma once
 // Follows a system through time: takes the steps, stops at events and decides when to end.
-#include <map>
-#include <string>
-
 #include "runnel/filling/recorder.h"
 #include "runnel/filling/rest_watch.h"
 #include "runnel/filling/seek.h"
@@ -60,7 +57,6 @@ class Run {
   std::optional<Found> pending_;
   std::optional<Found> aimed_at_;        ///< the mark that the present trial should end on
   double aimed_within_s_ = 0.0;          ///< the step that it was looked for in
-  std::map<std::string, int> openings_;  ///< how often each float valve has opened that did
   bool something_runs_ = false;  ///< at the start already, so that full tanks do not end the run at once
   double shown_s_ = 0.0;         ///< when `look` was last called
   long asked_at_ = 0;            ///< work done when `progress` was last called

@@ -249,14 +249,19 @@ void advise_on_stores(const Model& model, const std::string& setting, const Asid
   const auto first = std::find_if(runs.begin(), runs.end(), runs_out);
   if (first == runs.end()) return;
   const auto all_comes = [&](const Model& tried) {
+    Aside here = aside;
     // The hours decide most trials, in a small part of the time.
+    filling::TypicalDay day;
     if (network::has_draws(tried)) {
       const auto system = network::resolve(tried);
-      if (!system || !lasts_day_by_day(filling::typical_day(*system.value))) return false;
+      if (!system) return false;
+      day = filling::typical_day(*system.value);
+      if (!lasts_day_by_day(day)) return false;
+      here.day = &day;
     }
-    auto together = judge_run(tried, setting, aside, nullptr);
+    auto together = judge_run(tried, setting, here, nullptr);
     if (!together) return false;
-    const std::vector<Run> then = by_turns(tried, std::move(*together.value), aside);
+    const std::vector<Run> then = by_turns(tried, std::move(*together.value), here);
     return std::all_of(then.begin(), then.end(), [](const Run& run) { return is_good(run.verdict.ruling); });
   };
   const Sentence cure = store_cure(model, first->verdict.lasting->stores.back().tank, all_comes);

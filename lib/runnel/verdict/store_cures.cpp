@@ -113,8 +113,7 @@ Sentence store_cure(const Model& model, const std::string& tank,
     if (all_comes(tried)) return cure.act;
   }
   return Sentence().say(
-      "Draw less: neither a larger tank nor twice as much from the springs is enough by "
-      "itself.");
+      "Draw less: neither a larger tank nor twice as much from the springs is enough by itself.");
 }
 
 void advise(Finding& finding, const Sentence& advice) {
