@@ -114,6 +114,30 @@ TEST_CASE("until empty, it stops once it is certain that nothing will empty any 
   CHECK(go(daily, years).duration_s < 30.0 * day_s);
 }
 
+TEST_CASE("until empty, it stops where float valves open for ever and never at the same time again") {
+  // Two tanks in a row, both behind narrow floats: the upper one is drawn from by the lower one's float.
+  Model s = spring_and_tank(11.5);
+  s.tanks[0].float_valve = FloatValve{m(11.8), m(11.7), 2.0};
+  s.tanks[0].draws = {draw(0.3 * yield_m3s)};
+  Tank below = round_tank("below", 2.0, 2.0, 2.5);
+  below.level = m(3.8);
+  below.float_valve = FloatValve{m(3.8), m(3.65), 2.0};
+  below.draws = {draw(0.2 * yield_m3s, 6.0, 9.0)};
+  s.tanks.push_back(below);
+  s.pipelines.push_back(line("on", "tank", "below", 100.0, 10.1, 4.0, 0.026));
+  const FillOptions years{.duration_s = 3650.0 * day_s, .emptied_at_m = {10.15, 2.05}, .until_empty = true};
+  const FillHistory history = go(s, years);
+  CHECK(history.outcome == FillOutcome::done);
+  CHECK_FALSE(history.storages[0].emptied_at_s);
+  CHECK_FALSE(history.storages[1].emptied_at_s);
+  CHECK(history.rest == RestKind::no);
+  CHECK(history.duration_s < 100.0 * day_s);
+  // Where more is drawn than comes it goes on until both are empty.
+  s.tanks[1].draws = {draw(0.75 * yield_m3s, 6.0, 9.0)};
+  const FillHistory sinks = go(s, years);
+  CHECK(sinks.storages[1].emptied_at_s);
+}
+
 TEST_CASE("a run of a given length may end once one day is like the day before") {
   FillOptions options{.duration_s = 100.0 * day_s};
   CHECK(go(drawn(6.0, 9.0), options).duration_s == Approx(options.duration_s));

@@ -87,6 +87,8 @@ struct Event {
   std::optional<double> station_m;  ///< of the crest that governs
   double figure =
       0.0;  ///< draw_changes (of a tank, a joint or a tap): the new draw [m3/s]; spilled_at_start: [m3]
+  /// Which float valve it is about, for events of float valves.
+  std::string float_valve() const { return place + '\n' + pipeline; }
 };
 
 struct Row {

@@ -302,11 +302,12 @@ void Recorder::finish(double time_s, const VectorXd& volume, RestKind rest) {
   judge_never();
 }
 
-bool Recorder::all_emptied() const {
+std::vector<std::size_t> Recorder::not_emptied() const {
   const std::vector<double>& marks = options_.emptied_at_m;
+  std::vector<std::size_t> tanks;
   for (std::size_t t = 0; t < std::min(marks.size(), system_.tanks().size()); ++t)
-    if (!std::isnan(marks[t]) && !history_.storages[t].emptied_at_s) return false;
-  return true;
+    if (!std::isnan(marks[t]) && !history_.storages[t].emptied_at_s) tanks.push_back(t);
+  return tanks;
 }
 
 bool Recorder::all_full() const {

@@ -16,7 +16,9 @@ class Recorder {
   void events(const std::vector<Event>& events);
   void finish(double time_s, const Eigen::VectorXd& volume, RestKind rest);
   bool all_full() const;
-  bool all_emptied() const;  ///< of the tanks with an elevation in `FillOptions::emptied_at_m`
+  /// The tanks with an elevation in `FillOptions::emptied_at_m` that have not been emptied yet, by their
+  /// number among the storages.
+  std::vector<std::size_t> not_emptied() const;
 
  private:
   double outlet_m3s(const Instant& now) const;

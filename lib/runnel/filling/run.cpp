@@ -60,6 +60,7 @@ Run::Run(const network::System& system, const FillOptions& options, const StateT
       radau_(basins_, floors(basins_), std::clamp(options.tolerance, 1e-12, 1e-3)),
       seeker_(basins_),
       rest_(basins_),
+      sway_(basins_),
       recorder_(system, basins_, options_, history_),
       end_s_(std::min(options.duration_s, options.most_s)) {
   if (std::isfinite(options.duration_s)) end_s_ = options.duration_s;
@@ -93,6 +94,7 @@ bool Run::begin() {
   show();
   seeker_.note_sides(volume_);
   rest_.begin(volume_);
+  sway_.begin(volume_);
   step_s_ = first_step_s();
   return true;
 }
@@ -284,9 +286,11 @@ bool Run::arrive(double room_s, double boundary_s) {
     regime_events(system_, basins_.field().assembly(), time_s_, before, now_, events);
   }
   seeker_.note_sides(volume_);
-  for (const Event& event : events)
-    if (event.what == EventKind::float_opens)
-      rest_.float_opened(event.place + '\n' + event.pipeline, volume_);
+  for (const Event& event : events) {
+    if (event.what != EventKind::float_opens) continue;
+    rest_.float_opened(event.float_valve(), volume_);
+    sway_.float_opened(event.float_valve());
+  }
   recorder_.events(events);
   if (events.empty()) return true;
   recorder_.moment(time_s_, volume_, now_);
@@ -338,10 +342,11 @@ bool Run::step() {
 
 bool Run::over() {
   rest_.look(time_s_, volume_, rate_);
+  if (options_.until_empty) sway_.look(time_s_, volume_);
   if (time_s_ >= end_s_) return true;
   const bool full = recorder_.all_full();
   if (options_.until_full && full) return true;
-  if (options_.until_empty && (recorder_.all_emptied() || nothing_new())) return true;
+  if (options_.until_empty && nothing_new()) return true;
   if (options_.until_alike && rest_.kind() != RestKind::no) return true;
   if (std::isfinite(options_.duration_s)) return false;
   const bool long_enough = options_.until_full || !something_runs_ || time_s_ >= options_.least_s;
@@ -354,7 +359,10 @@ bool Run::over() {
 
 /// Whether all that will ever happen has happened: then a tank that has not run empty never will.
 bool Run::nothing_new() const {
-  return rest_.kind() != RestKind::no || (basins_.steady_draws() && rest_.repeats());
+  if (rest_.kind() != RestKind::no) return true;
+  const std::vector<std::size_t> left = recorder_.not_emptied();
+  if (basins_.steady_draws() && rest_.repeats()) return true;
+  return std::all_of(left.begin(), left.end(), [&](std::size_t t) { return sway_.sways(t); });
 }
 
 /// Whether some float valve has opened, but not yet at many hours of the day.

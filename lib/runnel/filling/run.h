@@ -4,6 +4,7 @@
 #include "runnel/filling/rest_watch.h"
 #include "runnel/filling/seek.h"
 #include "runnel/filling/state_teller.h"
+#include "runnel/filling/sway_watch.h"
 
 namespace runnel::filling {
 
@@ -43,6 +44,7 @@ class Run {
   Radau radau_;
   Seeker seeker_;
   RestWatch rest_;
+  SwayWatch sway_;
   Recorder recorder_;
   Eigen::VectorXd volume_, rate_;
   Instant now_;
@@ -55,11 +57,11 @@ class Run {
   int blind_ = 0;         ///< so many steps more look for changes of rims only
   int longest_blind_ = 0;
   std::optional<Found> pending_;
-  std::optional<Found> aimed_at_;        ///< the mark that the present trial should end on
-  double aimed_within_s_ = 0.0;          ///< the step that it was looked for in
-  bool something_runs_ = false;  ///< at the start already, so that full tanks do not end the run at once
-  double shown_s_ = 0.0;         ///< when `look` was last called
-  long asked_at_ = 0;            ///< work done when `progress` was last called
+  std::optional<Found> aimed_at_;  ///< the mark that the present trial should end on
+  double aimed_within_s_ = 0.0;    ///< the step that it was looked for in
+  bool something_runs_ = false;    ///< at the start already, so that full tanks do not end the run at once
+  double shown_s_ = 0.0;           ///< when `look` was last called
+  long asked_at_ = 0;              ///< work done when `progress` was last called
 };
 
 }  // namespace runnel::filling
