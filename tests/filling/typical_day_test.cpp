@@ -126,6 +126,23 @@ TEST_CASE("a tank sinks for good behind a float valve if less comes than is draw
   CHECK(day.sinking == "barn");
 }
 
+TEST_CASE("a float valve that opens once and stays open is no cycle that must be seen again") {
+  // It opens on the first day, and what runs in is less than what is drawn ever after.
+  const TypicalDay day = typical_day(support::resolved(behind_float(90.899, 0.001, 0.0008)));
+  REQUIRE(day.known);
+  CHECK(day.sinking == "barn");
+}
+
+TEST_CASE("a tank that fills for weeks after its float valve has opened has been as low as it was then") {
+  // 0.00265 L/s come and 0.0026 L/s are drawn: it sinks for a day and rises for two months.
+  Model s = behind_float(90.6, 0.0026, 0.00265);
+  const TypicalDay day = typical_day(support::resolved(s));
+  REQUIRE(day.known);
+  CHECK(day.sinking.empty());
+  REQUIRE(day.lowest.size() == 1);
+  CHECK(day.lowest[0].level_m < 90.6);
+}
+
 TEST_CASE("a float valve that opens every other day leaves the days between short") {
   // 6.9 m3 a day fit into the mean of the spring, but not into 1 m3 and the hour.
   const TypicalDay day = typical_day(support::resolved(behind_float(90.05, 0.008, 0.15)));

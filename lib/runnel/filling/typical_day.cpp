@@ -90,18 +90,42 @@ double highest_m(const StorageHistory& tank, double within_s, double until_s) {
   return highest;
 }
 
-/// The longest time from one opening of a float valve to the next, from the start to the first one, and from
-/// the last one to the end; none if no float valve opens.
-double cycle_s(const FillHistory& history) {
-  std::map<std::string, double> opened_s;
-  double longest = 0.0;
+/// A float valve in a run.
+struct FloatSeen {
+  double opened_s = 0.0;  ///< for the last time
+  double apart_s = 0.0;   ///< the longest time from one opening to the next, and from the start to the first
+  bool shut = false;      ///< since it opened for the last time
+};
+
+/// Every float valve that opens.
+std::vector<FloatSeen> floats_seen(const FillHistory& history) {
+  std::map<std::string, FloatSeen> valves;
   for (const Event& event : history.events) {
+    const std::string valve = event.float_valve();
+    if (event.what == EventKind::float_shuts && valves.count(valve) > 0) valves[valve].shut = true;
     if (event.what != EventKind::float_opens) continue;
-    double& last_s = opened_s[event.place + '\n' + event.pipeline];
-    longest = std::max(longest, event.time_s - last_s);
-    last_s = event.time_s;
+    FloatSeen& seen = valves[valve];
+    seen = {event.time_s, std::max(seen.apart_s, event.time_s - seen.opened_s), false};
   }
-  for (const auto& [valve, last_s] : opened_s) longest = std::max(longest, history.duration_s - last_s);
+  std::vector<FloatSeen> all;
+  for (const auto& [valve, seen] : valves) all.push_back(seen);
+  return all;
+}
+
+/// The longest time between two openings of a float valve, and from the last one to the end unless it is
+/// still open, since it will not open again as long as it is; none if no float valve opens.
+double cycle_s(const FillHistory& history) {
+  double longest = 0.0;
+  for (const FloatSeen& seen : floats_seen(history))
+    longest = std::max({longest, seen.apart_s, seen.shut ? history.duration_s - seen.opened_s : 0.0});
+  return longest;
+}
+
+/// The time at the end in which every float valve that opens at all has opened.
+double all_opened_within_s(const FillHistory& history) {
+  double longest = 0.0;
+  for (const FloatSeen& seen : floats_seen(history))
+    longest = std::max({longest, seen.apart_s, history.duration_s - seen.opened_s});
   return longest;
 }
 
@@ -206,7 +230,7 @@ void read_last_day(const System& system, const FillHistory& history, TypicalDay&
 /// that each of them has opened.
 std::vector<LowestOfDay> lowest_at_last(const System& system, const FillHistory& history) {
   std::vector<LowestOfDay> all;
-  const double within_s = std::max(day_s, cycle_s(history));
+  const double within_s = std::max(day_s, all_opened_within_s(history));
   for (const StorageHistory& tank : history.storages) {
     if (!system.tank(tank.name) || tank.series.empty()) continue;
     const double end_s = tank.series.back().time_s;
