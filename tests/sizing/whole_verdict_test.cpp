@@ -63,6 +63,34 @@ TEST_CASE("pipe is chosen so that a tank is full in time") {
   CHECK(answer.cost == Approx(open_lines::cheapest_of_all(model, open_lines::five_sizes)).epsilon(1e-9));
 }
 
+TEST_CASE("a need that is the mean of a day does not throttle a tap below what is drawn in its hours") {
+  Model model = small::empty();
+  small::box(model, "spring", 2e-3, 102.5, 103.0);
+  small::outlet(model, "tap", 90.0, 0.015, 2.0);
+  small::outlet(model, "other", 90.0, 0.015, 2.0);
+  small::line(model, "line", "spring", "tap", 0.0262, {{0.0, 102.5}, {200.0, 90.0}});
+  small::line(model, "second", "spring", "other", 0.0408, {{0.0, 102.5}, {200.0, 90.0}});
+  model.pipelines[1].pipes[0].pipe.rating = Pressure::from_si(16e5);
+  model.pipelines[0].choice = open_lines::all_sizes(model, open_lines::five_sizes);
+  // 4 m3 a day in two hours are 0.56 L/s.
+  const double mean_m3s = 4.0 / 86400.0;
+  for (auto& outlet : model.outlets) {
+    outlet.draws = {{"", Flow::from_si(mean_m3s), 6.0, 8.0}};
+    open_lines::ask(model, outlet.name, mean_m3s);
+  }
+  const auto answer = open_lines::answer_of(model);
+  INFO(answer.trial.sentence.text());
+  REQUIRE(answer.outcome == SizeOutcome::chosen);
+  CHECK(answer.trial.throttles.empty());
+  CHECK(answer.cost == Approx(open_lines::cheapest_of_all(model, open_lines::five_sizes)).epsilon(1e-9));
+  // What fails says where.
+  for (auto& line : model.pipelines)
+    if (line.choice) line.choice->among.resize(1);
+  const auto narrow = open_lines::answer_of(model);
+  REQUIRE(narrow.outcome != SizeOutcome::chosen);
+  CHECK(narrow.trial.at == "tap");
+}
+
 TEST_CASE("no pipe does where the year has a month with too little water") {
   Model model = spring_and_tank();
   open_lines::ask(model, "tank", 3e-4);

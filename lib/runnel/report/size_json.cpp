@@ -174,6 +174,7 @@ std::string size_json(const SizeReport& report) {
                                 {"cost", number(row.cost, "cost")},
                                 {"does", row.fails.empty()},
                                 {"fails", row.fails},
+                                {"fails_at", row.fails_at},
                                 {"present", row.present},
                                 {"chosen", row.chosen}});
   if (report.parts) json["parts"] = parts_json(*report.parts);

@@ -78,11 +78,11 @@ std::string sentence(const SizeReport& report, const TextOptions& options) {
   if (answer.tried == 0)
     return fmt::format("{}: the search was stopped before any choice was tried; nothing is said.", of);
   if (answer.trial.reason == "not-sure-enough")
-    return fmt::format("{}: heads and flows would do, but {} something: {}.", of, tried_fail(answer.tried),
-                       listed(answer.failed));
+    return fmt::format("{}: no choice does. By heads and flows some would do, but {} something: {}.", of,
+                       tried_fail(answer.tried), listed(answer.failed));
   return fmt::format(
-      "{}: heads and flows would do, but {} something. {} {}", of, tried_fail(answer.tried),
-      answer.tried == 1 ? "That one:" : "The widest:",
+      "{}: no choice does. By heads and flows some would do, but {} something. {} {}", of,
+      tried_fail(answer.tried), answer.tried == 1 ? "That one:" : "The widest:",
       answer.trial.sentence.empty() ? "No answer was reached." : rendered(answer.trial.sentence, options));
 }
 
@@ -175,6 +175,13 @@ Document acts(const SizeReport& report, const TextOptions& options) {
   return text.empty() ? text : Document().section("Do this").append(text);
 }
 
+/// What the full trial of a choice came to: where it misses a need, or the code of what fails it.
+std::string tried(const sizing::FrontierRow& row) {
+  if (row.fails.empty()) return "does";
+  if (row.fails == "ask-not-met" && !row.fails_at.empty()) return "misses the need of " + row.fails_at;
+  return "fails " + row.fails + (row.fails_at.empty() ? "" : " at " + row.fails_at);
+}
+
 Document trade_off(const SizeReport& report) {
   if (report.frontier.size() < 2) return {};
   using enum Align;
@@ -185,7 +192,7 @@ Document trade_off(const SizeReport& report) {
               {}});
   for (const auto& row : report.frontier)
     rows.row({Figure{Kind::flow, row.flow_m3s}, fmt::format("{:.0f} %", 100.0 * row.share),
-              money(row.cost, report.answer.by_weight), row.fails.empty() ? "does" : "fails " + row.fails,
+              money(row.cost, report.answer.by_weight), tried(row),
               std::string(row.chosen ? "<- chosen" : "") + (row.present ? "<- laid now" : "")});
   return Document()
       .section("The trade-off")
@@ -272,9 +279,10 @@ Document sureness(const SizeReport& report, const TextOptions& options) {
     if (!place.sampled())
       rows.row({short_name(place.chance.place), "-", "-", "-", flows, "what is asked of it is not sampled"});
     else
-      rows.row({short_name(place.chance.place), chance_words(place.chance, sure.samples),
+      rows.row({short_name(place.chance.place),
+                place.certain() ? "certain" : chance_words(place.chance, sure.samples),
                 Figure{Kind::head, place.chance.margin_m}, Figure{Kind::head, place.bad_margin_m}, flows,
-                place.certain() ? "certain within what was stated" : ""});
+                place.certain() ? "within what was stated" : ""});
   }
   Document text;
   text.section(fmt::format("How sure, from {} samples (seed {})", sure.samples, sure.seed)).add(rows);
@@ -339,7 +347,7 @@ Document basis(const SizeReport& report) {
           "the head there is";
     if (answer.passed_over > 0)
       text += fmt::format(", {} passed over as not sure enough", answer.passed_over);
-    if (!answer.failed.empty()) text += "; cheaper ones fail " + listed(answer.failed);
+    if (!answer.failed.empty()) text += "; cheaper ones fail: " + listed(answer.failed);
     text += ". ";
   }
   if (!answer.tree.unpriced.empty())

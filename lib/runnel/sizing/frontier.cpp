@@ -166,7 +166,7 @@ std::vector<FrontierRow> frontier(const Model& model, const SizeAnswer& answer,
         return;
       }
     const double most = most_share(model, ways, share, sizes);
-    if (most > 0.0 || is_present) rows.push_back({most * asked, most, cost, chosen, is_present, {}, sizes});
+    if (most > 0.0 || is_present) rows.push_back({most * asked, most, cost, chosen, is_present, {}, {}, sizes});
   };
   for (const double share : ways.shares) {
     if (stop()) break;
@@ -193,7 +193,10 @@ std::vector<FrontierRow> frontier(const Model& model, const SizeAnswer& answer,
     if (row.chosen) continue;  // it was tried
     if (stop()) break;
     const Trial trial = try_out(laid(model, row.sizes));
-    if (!trial.good) row.fails = trial.reason;
+    if (!trial.good) {
+      row.fails = trial.reason;
+      row.fails_at = trial.at;
+    }
     if (trial.good && trial.surge && !answer.trial.surge) row.fails = surge_above_rating;
   }
   if (stop()) std::erase_if(rows, [](const FrontierRow& row) { return !row.chosen; });  // not all were tried

@@ -19,6 +19,7 @@ struct FrontierRow {
   /// The code of the finding by which it fails the full trial of what is asked; empty if it passes. How much
   /// it carries is decided by flows and heads alone.
   std::string fails;
+  std::string fails_at;  ///< the place or the pipeline of that finding; empty if it has none
   Sizes sizes;
 };
 

@@ -5,6 +5,7 @@
 
 #include "runnel/base/constants.h"
 #include "runnel/losses/opening.h"
+#include "runnel/network/draws.h"
 #include "runnel/network/system.h"
 #include "runnel/steady/state.h"
 #include "runnel/verdict/acts.h"
@@ -20,12 +21,14 @@ using network::Outlet;
 constexpr double near_enough = 1e-7;
 constexpr int most_rounds = 60;
 
-/// What is asked of a tap; zero if nothing is.
+/// What is asked of a tap: the need that is stated there, and at least what people draw in their busiest
+/// hour. Zero if no need is stated.
 double asked_m3s(const Model& model, const std::string& place) {
   double flow = 0.0;
   for (const auto& ask : model.asks)
     if (ask.at == place && ask.kind == network::AskKind::flow) flow = std::max(flow, ask.flow.si());
-  return flow;
+  const Outlet* tap = model.outlet(place);
+  return flow > 0.0 && tap ? std::max(flow, network::busiest_hour(tap->draws).si()) : flow;
 }
 
 /// Taps that would take the water of others: those with a need of their own where others have one too.
@@ -183,7 +186,12 @@ Trial judge(Model model) {
   } else if (!answer.value->good()) {
     const verdict::Run& worst = answer.value->leading();
     trial.setting = worst.setting;
-    trial.reason = worst.verdict.findings.empty() ? "no-answer" : worst.verdict.findings.front().code;
+    trial.reason = "no-answer";
+    if (!worst.verdict.findings.empty()) {
+      const Finding& first = worst.verdict.findings.front();
+      trial.reason = first.code;
+      trial.at = first.where.place.empty() ? first.where.pipeline : first.where.place;
+    }
   }
   if (answer) {
     const verdict::FlowVerdict& leading = answer.value->leading().verdict;

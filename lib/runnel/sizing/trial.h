@@ -25,6 +25,7 @@ struct Trial {
   std::optional<Finding> surge;
   std::string setting;   ///< where it failed first
   std::string reason;    ///< code of the finding that failed it
+  std::string at;        ///< the place or the pipeline of that finding; empty if it has none
   network::Model model;  ///< with its throttles
   std::vector<Throttle> throttles;
   verdict::Sentence sentence;           ///< what `runnel flow` says of it
