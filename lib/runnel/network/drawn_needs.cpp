@@ -14,12 +14,14 @@ Model with_draws_asked(Model model) {
       asked = true;
       if (ask.flow >= most) continue;
       ask.flow = most;
+      ask.as_drawn = true;
       ask.note = by_draws;
     }
     if (asked) continue;
     Ask ask;
     ask.at = outlet.name;
     ask.flow = most;
+    ask.as_drawn = true;
     ask.note = by_draws;
     ask.mark = outlet.mark;
     model.asks.push_back(std::move(ask));

@@ -81,6 +81,7 @@ struct Ask {
   Flow flow;
   Pressure pressure;
   Duration within;
+  bool as_drawn = false;  ///< its flow is what people draw there in their busiest hour
   std::string note;
   Mark mark;
 };

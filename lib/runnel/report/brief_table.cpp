@@ -91,7 +91,7 @@ Need need_of(const PlaceState& p, const FlowAnswer& answer, const TextOptions& o
     else if (!r.judged)
       need.mark = "?";
     else if (bad)
-      need.mark = r.met_until_s || r.met_only_primed ? "not for long" : "NO";
+      need.mark = r.met_until_s || r.met_only_primed ? "not for long" : r.low_water ? "NO when low" : "NO";
     else if (need.mark.empty())
       need.mark = "ok";
   }

@@ -13,6 +13,7 @@
 #include "runnel/verdict/filling_needs.h"
 #include "runnel/verdict/rounding.h"
 #include "runnel/verdict/rules.h"
+#include "runnel/verdict/shortfall.h"
 
 namespace runnel::verdict {
 namespace {
@@ -201,7 +202,7 @@ void say_least(const network::System& system, const AskResult& r, double at_s, D
   d.message.say(at_s > 0.0 ? " at its worst, " : " at the start");
   if (at_s > 0.0) d.message.figure(Kind::duration, at_s).say(" after the start");
   if (r.held_by_air()) d.message.say(", with the air in its lines that start-up leaves there");
-  d.message.say(", and ").figure(r.asked).say(" is asked.");
+  d.message.say(", and ").figure(r.asked).say(" is ").say(asked_or_drawn(r.ask)).say(".");
   d.advice.say(springs_give(system) ? "`runnel flow` says what limits it and what would help."
                                     : only_what_is_stored);
 }

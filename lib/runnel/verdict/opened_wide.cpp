@@ -78,7 +78,7 @@ Finding takes_more(const std::string& tap, const std::vector<std::pair<const Ask
   d.at_place(tap).against({Kind::flow, then_m3s}, first->asked);
   d.message.say("If people open ").name(tap).say(" wide, ").name(first->ask.at);
   d.message.say(" gets only ").figure(Kind::flow, then_m3s).say(" of the ").figure(first->asked);
-  d.message.say(" asked there");
+  d.message.say(first->ask.as_drawn ? " drawn there" : " asked there");
   if (others.size() > 1)
     d.message.say(", and " + std::to_string(others.size() - 1) + " more would get too little");
   d.message.say(".");

@@ -2,6 +2,7 @@
 #include <algorithm>
 #include <cmath>
 
+#include "runnel/network/floats.h"
 #include "runnel/network/no_flow.h"
 #include "runnel/network/place_state.h"
 #include "runnel/verdict/air_flow.h"
@@ -35,9 +36,12 @@ Sentence met_part(const AskResult& r) {
   if (r.margin_si() > 1e-3 * r.asked.si)
     s.say(", ")
         .figure(r.asked.kind, r.margin_si())
-        .say(r.ask.kind == AskKind::full_within ? " sooner than asked" : " more than asked");
+        .say(r.ask.kind == AskKind::full_within ? " sooner than asked"
+             : r.ask.as_drawn                   ? " more than is drawn there"
+                                                : " more than asked");
   else
     s.say(r.could && r.could->si > r.asked.si * (1.0 + 1e-3) ? ", all that is wanted there"
+          : r.ask.as_drawn                                   ? ", just what is drawn there"
                                                              : ", just what is asked");
   return s;
 }
@@ -87,6 +91,15 @@ bool is_high(const steady::LineState& line, double station_m) {
   return false;
 }
 
+/// Whether a line ends at a float valve that does not stand wide open.
+bool ends_at_float(const network::System& system, const std::string& name) {
+  const network::Line& line = system.lines()[static_cast<std::size_t>(*system.find_line(name))];
+  const network::Tank* tank = system.tank(line.to);
+  if (!tank) return false;
+  const auto floats = network::floats_of(system.model(), *tank);
+  return !floats.empty() && tank->level >= floats.front().shuts_at;
+}
+
 Sentence because(const network::System& system, const steady::State& state, bool of_filling = false) {
   Sentence s;
   if (const auto* line = line_in(state, LineCondition::blocked)) {
@@ -100,8 +113,8 @@ Sentence because(const network::System& system, const steady::State& state, bool
     return s;
   }
   if (const auto* line = limiting_line(system, state)) {
-    // A float that is shut in a full tank does not tell how the tank fills from its floor.
-    if (line->condition == LineCondition::shut && of_filling) return s;
+    // A float that is shut in a full tank, or passes just what is drawn, does not tell how the tank fills.
+    if (of_filling && (line->condition == LineCondition::shut || ends_at_float(system, line->name))) return s;
     if (line->condition == LineCondition::shut) return what_shuts(system, line->name);
     s.say(", because ").name(line->name).say(" carries no more");
     if (line->governed_by_station_m) {
@@ -249,6 +262,9 @@ Sentence why_missed(const network::System& system, const steady::State& state,
           .figure(Kind::elevation, high->water_m)
           .say(" in ")
           .name(high->source);
+  for (const AskResult* r : missed)
+    if (const network::Outlet* tap = system.outlet(r->ask.at); tap && tap->shut && !r->reason)
+      return s.say(", because ").name(tap->name).say(" is shut");
   const auto* blocked = line_in(state, LineCondition::blocked);
   for (const AskResult* r : missed)
     if (r->reason && (!blocked || about_valves(*r->reason)))

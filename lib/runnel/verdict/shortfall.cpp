@@ -18,6 +18,8 @@ Sentence& say_low_water(const AskResult& need, Sentence& s) {
 
 }  // namespace
 
+const char* asked_or_drawn(const network::Ask& ask) { return ask.as_drawn ? "drawn there" : "asked"; }
+
 Sentence shortfall(const AskResult& need) {
   Sentence s;
   const bool flow = need.ask.kind == network::AskKind::flow;
@@ -27,9 +29,10 @@ Sentence shortfall(const AskResult& need) {
   if (need.ask.kind == network::AskKind::full_within)
     return s.say(" is not full within the ").figure(need.asked).say(" asked");
   if (!need.got || (flow && need.got->si <= network::no_flow_m3s))
-    return say_low_water(need, s.say(" gets no water, and ").figure(need.asked).say(" is asked"));
+    return say_low_water(
+        need, s.say(" gets no water, and ").figure(need.asked).say(" is ").say(asked_or_drawn(need.ask)));
   s.say(flow ? " gets " : " has ").figure(*need.got);
-  return say_low_water(need, s.say(" of the ").figure(need.asked).say(" asked"));
+  return say_low_water(need, s.say(" of the ").figure(need.asked).say(" ").say(asked_or_drawn(need.ask)));
 }
 
 }  // namespace runnel::verdict

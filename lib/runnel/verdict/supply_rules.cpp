@@ -7,6 +7,7 @@
 #include "runnel/verdict/draft.h"
 #include "runnel/verdict/rules.h"
 #include "runnel/verdict/runs_otherwise.h"
+#include "runnel/verdict/shortfall.h"
 
 namespace runnel::verdict {
 namespace {
@@ -197,7 +198,7 @@ Draft ask_not_met(const AskResult& result, const char* code) {
     d.message.figure(*result.got);
   else
     d.message.say("no water");
-  d.message.say(" where ").figure(result.asked).say(" is asked");
+  d.message.say(" where ").figure(result.asked).say(" is ").say(asked_or_drawn(result.ask));
   return d;
 }
 
