@@ -1,7 +1,9 @@
 #include "runnel/verdict/drawn_hours.h"
 
 #include <algorithm>
+#include <optional>
 
+#include "runnel/filling/draws.h"
 #include "runnel/network/change.h"
 #include "runnel/network/corner.h"
 #include "runnel/network/draws.h"
@@ -36,6 +38,16 @@ constexpr Code tank_sinks_rule{"tank-sinks-day-by-day",
                                "Bring more to it, or draw less. `runnel fill` says when it is empty.",
                                "computed: the draws of the model against what comes, hour by hour",
                                Filling::follows};
+
+constexpr Code drawn_beyond_springs_rule{
+    "more-drawn-than-springs-give",
+    "more is drawn over the day than the springs give",
+    "What is drawn at all places together over a day is more than all springs give. Tanks bridge hours, not "
+    "years.",
+    "A wider opening or a larger pipe brings sooner what is not there.",
+    "Bring more water, or draw less.",
+    "computed: the draws of the model over a day against the yields of its springs",
+    Filling::follows};
 
 constexpr Code hours_not_judged_rule{
     "draws-not-judged",
@@ -94,6 +106,34 @@ Finding sinks(const std::string& tank) {
   d.at_place(tank);
   d.message.name(tank).say(" stands lower from day to day: more is drawn than comes.");
   d.advice.say("Bring more to it, or draw less. `runnel fill` says when it is empty.");
+  return d.done();
+}
+
+/// What is drawn in all, where other reasons are told for what does not come.
+std::optional<Finding> drawn_beyond_springs(const network::System& system, const filling::TypicalDay& day,
+                                            const FlowVerdict& verdict) {
+  const auto says_so = [](const Finding& f) { return f.code == "tank-runs-empty"; };
+  const auto lives_on_store = [](const AskResult& r) { return r.met_until_s.has_value(); };
+  if (!day.sinking.empty() || std::any_of(verdict.findings.begin(), verdict.findings.end(), says_so) ||
+      std::any_of(verdict.asks.begin(), verdict.asks.end(), lives_on_store))
+    return std::nullopt;
+  double springs_m3 = 0.0, drawn_m3 = 0.0;
+  std::size_t springs = 0;
+  for (const network::Box& box : system.boxes()) {
+    springs_m3 += box.yield.si() * filling::day_s;
+    if (box.yield.si() > 0.0) ++springs;
+  }
+  for (const filling::DrawnDay& draw : day.draws) drawn_m3 += draw.asked_m3;
+  const auto held = [](const network::Tank& tank) { return tank.held; };
+  const bool may_help_out = std::any_of(system.tanks().begin(), system.tanks().end(), held);
+  if (springs == 0 || may_help_out || system.tanks().empty() ||
+      drawn_m3 <= springs_m3 * (1.0 + filling::followed_share))
+    return std::nullopt;
+  Draft d(drawn_beyond_springs_rule, Severity::error);
+  d.against({Kind::volume, springs_m3}, {Kind::volume, drawn_m3});
+  d.message.say("Over the day ").figure(Kind::volume, drawn_m3).say(" is drawn in all, and the ");
+  d.message.say(springs == 1 ? "spring gives " : "springs give ").figure(Kind::volume, springs_m3).say(".");
+  d.advice.say("Bring more water, or draw less: over the day the springs give less than is drawn.");
   return d.done();
 }
 
@@ -247,6 +287,8 @@ void judge_drawn_hours(const network::System& system, const filling::TypicalDay&
     // What the steady state leaves a joint short of that is always drawn is told of that state.
     if (draw.is_short() && !said_already(verdict, draw.place) && !always_drawn(system, draw.place))
       verdict.findings.push_back(missed(draw));
+  if (auto beyond = drawn_beyond_springs(system, day, verdict))
+    verdict.findings.push_back(std::move(*beyond));
 }
 
 void hold_draws_to_air(const network::System& system, const steady::State& state, FlowVerdict& verdict) {
@@ -288,8 +330,8 @@ void weigh_drawn_hours(const network::System& drawn, const filling::TypicalDay& 
 }
 
 std::vector<Code> drawn_hours_codes() {
-  return {draw_missed_rule, tank_sinks_rule, hours_not_judged_rule, draws_met_only_if_rule,
-          asked_more_than_drawn_rule};
+  return {draw_missed_rule,      tank_sinks_rule,        drawn_beyond_springs_rule,
+          hours_not_judged_rule, draws_met_only_if_rule, asked_more_than_drawn_rule};
 }
 
 }  // namespace runnel::verdict

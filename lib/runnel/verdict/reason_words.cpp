@@ -113,9 +113,14 @@ Sentence act_on(const Reason& reason, std::string_view place) {
       s.say(" is set and which way round it stands. Without it").append(with(" ", reason, place));
       return s.say(reason.cures ? "." : ", which is not yet enough.");
     case Bound::spring:
-      s.say(reason.cures ? "Only more water helps, not a larger pipe: catch more of the spring, or store the "
-                           "night's flow. With twice the yield of "
-                         : "More water is needed, and then a larger pipe as well: with twice the yield of ");
+      if (reason.pipe_cures)
+        s.say("Catch more of the spring, or lay larger pipe. With twice the yield of ");
+      else if (reason.cures)
+        s.say(
+            "Only more water helps, not a larger pipe: catch more of the spring, or store the night's flow. "
+            "With twice the yield of ");
+      else
+        s.say("More water is needed, and then a larger pipe or opening as well: with twice the yield of ");
       return s.name(reason.place).append(with(" ", reason, place)).say(".");
     case Bound::pipe:
       s.say("Lay ").name(reason.pipe).say(" from ").figure(Kind::length, reason.from_m).say(" to ");

@@ -139,6 +139,7 @@ class Search {
   void offer(const Reason& reason, const std::optional<std::vector<AskResult>>& now) {
     if (!now) return;
     for (const std::size_t i : missed_) {
+      if (reason.bound == Bound::pipe && (*now)[i].met) cured_by_pipe_.insert(i);
       const double gain = worth_si((*now)[i]) - base_[i];
       if (!(gain > worth_naming * asks_[i].asked.si) || !(gain > gain_[i])) continue;
       if (last_resort_ && asks_[i].reason) continue;
@@ -189,6 +190,7 @@ class Search {
   std::size_t left_;
   std::vector<std::size_t> missed_;
   std::vector<double> base_, gain_;
+  std::set<std::size_t> cured_by_pipe_;
   std::vector<AirPlace> held_;  ///< air that holds water back as drawn
   bool last_resort_ = false;    ///< what is offered now is for needs that nothing else explains
 };
@@ -483,6 +485,7 @@ void Search::run() {
   other_taps(true);
   for (const std::size_t i : missed_) {
     if (!asks_[i].reason) continue;
+    asks_[i].reason->pipe_cures = cured_by_pipe_.count(i) > 0;
     if (asks_[i].reason->bound == Bound::pipe) follow_pipe(i);
     if (asks_[i].reason->bound == Bound::opening) follow_opening(i);
     if (asks_[i].reason->bound == Bound::high_point) follow_dig(i);

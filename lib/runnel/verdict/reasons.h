@@ -40,6 +40,7 @@ struct Reason {
   double dug_m = 0.0;               ///< high_point, mouth: how much deeper; opening: its bore
   Figure with;                      ///< what the need gets then
   bool cures = false;               ///< the need is met with it
+  bool pipe_cures = false;          ///< so it is with larger pipe alone, which gains less
   std::string leaves_short;         ///< a place whose need is met now and would not be with it; or empty
 };
 

@@ -173,9 +173,18 @@ std::vector<Flow> just_enough(const Judged& of, const std::vector<Flow>& on_reco
   return at_share(high);
 }
 
+/// Whether no year on record gave enough, which is no matter of a dry one. One year alone may have been dry.
+bool never_enough(const network::Box& box, Flow enough) {
+  const auto& years = box.history.years;
+  return years.size() > 1 &&
+         std::all_of(years.begin(), years.end(), [&](const auto& year) { return year.least < enough; });
+}
+
 void judge_record(const network::Box& box, const OnRecord& entry, const Sentence& fails, Flow enough,
                   FlowVerdict& verdict) {
-  Draft d(fails.empty() ? yield_logged_lower_rule : need_fails_at_logged_yield_rule, Severity::warning);
+  const bool never = !fails.empty() && never_enough(box, enough);
+  Draft d(fails.empty() ? yield_logged_lower_rule : need_fails_at_logged_yield_rule,
+          never ? Severity::error : Severity::warning);
   d.at_place(box.name);
   d.against({Kind::flow, fails.empty() ? box.yield.si() : enough.si()}, {Kind::flow, entry.yield.si()});
   d.message.name(box.name).say(" is counted on for ").figure(Kind::flow, box.yield.si());
@@ -183,10 +192,10 @@ void judge_record(const network::Box& box, const OnRecord& entry, const Sentence
                                     : ", and on record are the ");
   say_record(d.message, entry);
   if (!fails.empty()) d.message.say(": with that ").append(fails);
-  d.message.say(".");
+  d.message.say(never ? ". No year on record gave enough." : ".");
   d.advice.say("Count on the least that ").name(box.name).say(" has given, or say under `year` how it goes.");
   verdict.findings.push_back(d.done());
-  if (fails.empty()) return;
+  if (fails.empty() || never) return;
   Sentence condition;
   condition.say("if ").name(box.name).say(" never gives less than ").figure(Kind::flow, enough.si());
   condition.say(", unlike the ");

@@ -2,6 +2,7 @@
 
 #include <algorithm>
 
+#include "runnel/network/draws.h"
 #include "runnel/network/no_flow.h"
 #include "runnel/network/place_state.h"
 #include "runnel/verdict/codes.h"
@@ -44,6 +45,22 @@ bool settled(const Lasting& lasting) { return lasting.state.outcome == steady::O
 
 // A store that lasts longer by such a factor gets more for a while than in the end.
 constexpr double fed_meanwhile = 1.2;
+
+/// Whether something is drawn in some hours of the day only, by pipes.
+bool by_hours(const network::System& system) {
+  const auto rests = [](const auto& place) {
+    return !place.draws.empty() && network::hours_a_day(place.draws) < 24.0;
+  };
+  return std::any_of(system.outlets().begin(), system.outlets().end(), rests) ||
+         std::any_of(system.joints().begin(), system.joints().end(), rests);
+}
+
+/// "5.1 h", or where levels were not followed, and so neither were the hours of the draws, "5.1 h of
+/// drawing".
+Sentence how_long(const Lasting& lasting, const DrawnStore& store) {
+  Sentence s = Sentence().figure(Kind::duration, store.holds_out_s);
+  return store.bound && by_hours(lasting.system) ? s.say(" of drawing") : s;
+}
 
 /// Tanks that are joined come to one level within moments, or after sinking by no more than anybody sees.
 /// That draws nobody's store down.
@@ -120,7 +137,7 @@ Finding gives_out(const steady::State& state, const Lasting& lasting, const Draw
   const char* lie = draws ? " in it last " : " above its mouth last ";
   if (store.bound) {
     d.message.say(": the ").figure(Kind::volume, store.store_m3).say(lie).say("at least ");
-    d.message.figure(Kind::duration, store.holds_out_s).say(".");
+    d.message.append(how_long(lasting, store)).say(".");
   } else if (store.empties()) {
     d.message.say(": the ").figure(Kind::volume, store.store_m3).say(lie);
     d.message.figure(Kind::duration, store.holds_out_s).say(".");
@@ -154,7 +171,7 @@ Finding asked_too_long(const AskResult& result, const Lasting& lasting) {
     d.message.say("once ").name(lasting.stores.front().tank).say(" is empty after ");
   else
     d.message.say("once the tanks that feed it are empty, within ");
-  d.message.figure(Kind::duration, *result.met_until_s).say(".");
+  d.message.append(how_long(lasting, lasting.stores.back())).say(".");
   if (result.got) d.against(*result.got, result.asked);
   d.advice.say("Draw less, or bring or store more.");  // `answer_model` says which, as tried
   d.source("the model's own needs");
@@ -206,7 +223,7 @@ void say_how_long(Sentence& s, const Lasting& lasting) {
   for (const DrawnStore& store : lasting.stores) {
     if (evens_out(store) || named == most_stores) continue;
     s.say(named++ > 0 ? ", " : "").name(store.tank).say(" lasts ");
-    s.figure(Kind::duration, store.holds_out_s);
+    s.append(how_long(lasting, store));
   }
   if (named > 0 && !lasting.fed) s.say(", and no spring fills it again");
 }
@@ -272,12 +289,12 @@ Sentence not_for_long(const FlowVerdict& verdict) {
     missed.push_back(&r);
   }
   if (missed.empty()) return s;
-  Sentence how_long;
-  say_how_long(how_long, *verdict.lasting);
-  if (how_long.empty())  // the stores are gone at once, or even out among themselves
+  Sentence lasts;
+  say_how_long(lasts, *verdict.lasting);
+  if (lasts.empty())  // the stores are gone at once, or even out among themselves
     s.say("It does not deliver for good: in time ");
   else
-    s.say("It does not deliver for long: ").append(how_long).say("; then ");
+    s.say("It does not deliver for long: ").append(lasts).say("; then ");
   for (std::size_t i = 0; i < missed.size() && i < most_stores; ++i) {
     s.say(i > 0 ? "; " : "").append(shortfall(*missed[i]));
   }
