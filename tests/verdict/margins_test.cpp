@@ -25,7 +25,7 @@ Weighed weighed(const network::Model& m) {
   const network::System system = support::resolved(m);
   Weighed w;
   w.asks = verdict::judge_asks(system, runnel::steady::solve(system));
-  verdict::weigh_corners(system, w.asks, w.findings);
+  verdict::weigh_corners(system, {}, w.asks, w.findings);
   return w;
 }
 

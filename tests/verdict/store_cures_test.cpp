@@ -57,6 +57,39 @@ TEST_CASE("what makes a tank last is tried one by one") {
         "Draw less: neither a larger tank nor twice as much from the springs is enough by itself.");
 }
 
+TEST_CASE("taps that take more than is asked are throttled for a trial") {
+  Model model = two_tanks();
+  network::Outlet tap;
+  tap.name = "tap";
+  model.outlets.push_back(tap);
+  const auto throttled = [](const Model& m) { return !m.outlets[0].draws.empty(); };
+  // Nothing is asked there, so nobody knows how far.
+  CHECK(cure(model, throttled).starts_with("Draw less"));
+  network::Ask ask;
+  ask.at = "tap";
+  ask.flow = Flow::litres_per_second(0.1);
+  model.asks.push_back(ask);
+  CHECK(cure(model, [](const Model& m) {
+          return m.outlets[0].draws.size() == 1 && m.outlets[0].draws[0].flow.si() == Approx(1e-4);
+        }) == "Throttle tap, so that no more runs there than is asked: then all that is wanted comes.");
+}
+
+TEST_CASE("at low water larger pipe below the tank is tried before anything else") {
+  const Model model = two_tanks();
+  const auto low = [&](const std::function<bool(const Model&)>& all_comes) {
+    const auto act = verdict::low_water_cure(model, "up", all_comes);
+    return act ? said(*act) : std::string("nothing");
+  };
+  const auto larger = [](const Model& m, std::size_t line) {
+    return m.pipelines[line].pipes[0].pipe.bore.metres() > 0.03;
+  };
+  CHECK(low([&](const Model& m) { return larger(m, 1) || m.boxes[0].yield.si() > 1.9e-4; }) ==
+        "Lay PE100 SDR11 40 mm in down: then all that is wanted comes.");
+  CHECK(low([&](const Model& m) { return larger(m, 0); }) == "nothing");  // above the tank
+  CHECK(low([&](const Model& m) { return m.boxes[0].yield.si() > 1.9e-4; }) ==
+        "Only more water helps: with twice what the springs give all that is wanted comes.");
+}
+
 TEST_CASE("one thing alone is changed for each trial") {
   const Model model = two_tanks();
   int trials = 0;

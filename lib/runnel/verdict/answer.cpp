@@ -239,39 +239,63 @@ std::vector<Run> by_turns(const Model& model, Run together, const Aside& aside) 
   return runs;
 }
 
-/// Says under needs that are missed once a tank is empty what would make it last, as tried.
+/// Whether everything comes, with the hours kept, in a model that is tried.
+bool all_comes(const Model& tried, const std::string& setting, const Aside& aside) {
+  Aside here = aside;
+  here.only_if_good = true;
+  // The hours decide most trials, in a small part of the time.
+  filling::TypicalDay day;
+  if (network::has_draws(tried)) {
+    const auto system = network::resolve(tried);
+    if (!system) return false;
+    day = filling::typical_day(*system.value);
+    if (!lasts_day_by_day(day)) return false;
+    here.day = &day;
+  }
+  auto together = judge_run(tried, setting, here, nullptr);
+  if (!together) return false;
+  const std::vector<Run> then = by_turns(tried, std::move(*together.value), here);
+  return std::all_of(then.begin(), then.end(), [](const Run& run) { return is_good(run.verdict.ruling); });
+}
+
+/// Gives the findings of a code about needs that `which` is true of another advice.
+template <class Which>
+void advise_needs(const char* code, const Which& which, const Sentence& advice, std::vector<Run>& runs) {
+  for (Run& run : runs)
+    for (Finding& finding : run.verdict.findings) {
+      const auto about = [&](const AskResult& r) { return which(r) && r.ask.at == finding.where.place; };
+      if (finding.code == code && std::any_of(run.verdict.asks.begin(), run.verdict.asks.end(), about))
+        advise(finding, advice);
+    }
+}
+
+/// The first need of a kind in any run.
+template <class Which>
+const AskResult* first_need(const std::vector<Run>& runs, const Which& which) {
+  for (const Run& run : runs)
+    for (const AskResult& r : run.verdict.asks)
+      if (which(r)) return &r;
+  return nullptr;
+}
+
+/// Says under needs that are missed once a tank is empty, or stands low, what would help, as tried.
 void advise_on_stores(const Model& model, const std::string& setting, const Aside& aside,
                       std::vector<Run>& runs) {
-  const auto runs_out = [](const Run& run) {
-    return run.verdict.lasting && std::any_of(run.verdict.asks.begin(), run.verdict.asks.end(),
-                                              [](const AskResult& r) { return r.met_until_s.has_value(); });
-  };
-  const auto first = std::find_if(runs.begin(), runs.end(), runs_out);
-  if (first == runs.end()) return;
-  const auto all_comes = [&](const Model& tried) {
-    Aside here = aside;
-    // The hours decide most trials, in a small part of the time.
-    filling::TypicalDay day;
-    if (network::has_draws(tried)) {
-      const auto system = network::resolve(tried);
-      if (!system) return false;
-      day = filling::typical_day(*system.value);
-      if (!lasts_day_by_day(day)) return false;
-      here.day = &day;
-    }
-    auto together = judge_run(tried, setting, here, nullptr);
-    if (!together) return false;
-    const std::vector<Run> then = by_turns(tried, std::move(*together.value), here);
-    return std::all_of(then.begin(), then.end(), [](const Run& run) { return is_good(run.verdict.ruling); });
-  };
-  const Sentence cure = store_cure(model, first->verdict.lasting->stores.back().tank, all_comes);
-  for (Run& run : runs)
-    for (Finding& finding : run.verdict.findings)
-      for (const AskResult& r : run.verdict.asks)
-        if (finding.code == "ask-not-met" && r.met_until_s && r.ask.at == finding.where.place) {
-          advise(finding, cure);
-          break;
-        }
+  const auto comes = [&](const Model& tried) { return all_comes(tried, setting, aside); };
+  const auto runs_out = [](const AskResult& r) { return r.met_until_s.has_value(); };
+  const auto first = std::find_if(runs.begin(), runs.end(), [&](const Run& run) {
+    return run.verdict.lasting && std::any_of(run.verdict.asks.begin(), run.verdict.asks.end(), runs_out);
+  });
+  if (first != runs.end()) {
+    advise_needs("ask-not-met", runs_out,
+                 store_cure(model, first->verdict.lasting->stores.back().tank, comes), runs);
+    return;
+  }
+  const auto low = [](const AskResult& r) { return r.low_water.has_value(); };
+  const AskResult* need = first_need(runs, low);
+  if (!need) return;
+  if (const auto cure = low_water_cure(model, need->low_water->tank, comes))
+    advise_needs("need-missed-at-low-water", low, *cure, runs);
 }
 
 Checked<std::vector<Run>> judge_setting(const Model& model, const std::string& setting,
@@ -310,7 +334,7 @@ Finding opened_too(const std::vector<std::string>& taps, const std::string& tap,
     d.message.say(then.ask.kind == network::AskKind::flow ? " gets " : " has ").figure(*then.got);
   else
     d.message.say(" gets no water");
-  d.message.say(" where ").figure(then.asked).say(" is asked.");
+  d.message.say(" where ").figure(then.asked).say(" is ").say(asked_or_drawn(then.ask)).say(".");
   d.advice.say("Add a setting that opens the taps which may run together, or throttle the lower ones.");
   return d.done();
 }

@@ -205,6 +205,12 @@ void hold_to_stores(const network::System& system, const steady::State& state, c
   if (!some_run_out && bridges_the_hours(system, day)) verdict.lasting.reset();
 }
 
+/// Whether a need is missed that is due.
+bool misses_a_need(const std::vector<AskResult>& asks) {
+  return std::any_of(asks.begin(), asks.end(),
+                     [](const AskResult& r) { return r.judged && !r.met && !r.cut_off; });
+}
+
 void judge_settled(const network::System& system, const steady::State& state, const Aside& aside,
                    FlowVerdict& verdict) {
   verdict.after_siphons = follow_siphons(system, state);
@@ -226,16 +232,17 @@ void judge_settled(const network::System& system, const steady::State& state, co
   judge_drawn_hours(system, day, verdict);
   hold_draws_to_air(system, state, verdict);
   if (aside.fill_from) judge_low_water(lasting, lasting_state, day, verdict);
-  if (aside.try_more) find_reasons(lasting, verdict.asks);
-  if (aside.try_more) weigh_corners(lasting, verdict.asks, verdict.findings);
-  if (aside.try_more) weigh_arrivals(lasting, lasting_state, verdict);
-  if (aside.try_more && aside.fill_from) weigh_drawn_hours(*aside.fill_from, day, verdict);
-  if (aside.try_more && aside.fill_from && !aside.once_filled)
+  const bool try_more = aside.try_more && !(aside.only_if_good && misses_a_need(verdict.asks));
+  if (try_more) find_reasons(lasting, verdict.asks);
+  if (try_more) weigh_corners(lasting, day, verdict.asks, verdict.findings);
+  if (try_more) weigh_arrivals(lasting, lasting_state, verdict);
+  if (try_more && aside.fill_from) weigh_drawn_hours(*aside.fill_from, day, verdict);
+  if (try_more && aside.fill_from && !aside.once_filled)
     judge_first_days(*aside.fill_from, day, aside.cut_off, verdict);
-  if (aside.try_more) judge_dry_times(system, aside.fill_from ? *aside.fill_from : system, verdict);
-  if (aside.try_more) judge_rising_tanks(system, verdict);
-  if (aside.try_more) judge_velocity_states(system, state, verdict);
-  if (aside.try_more) open_taps_wide(system, verdict);
+  if (try_more) judge_dry_times(system, aside.fill_from ? *aside.fill_from : system, verdict);
+  if (try_more) judge_rising_tanks(system, verdict);
+  if (try_more) judge_velocity_states(system, state, verdict);
+  if (try_more) open_taps_wide(system, verdict);
   verdict.asked_beyond = asked_beyond_springs(system, verdict.asks);
   const Case seen{system, state, verdict.asks};
   for (Rule rule : rules) rule(seen, verdict.findings);

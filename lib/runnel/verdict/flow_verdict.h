@@ -106,6 +106,8 @@ struct Aside {
   /// Judged with the tanks as they stand once they have filled, which the answer says: what is missing before
   /// that is not told again.
   bool once_filled = false;
+  /// Only whether it is good is asked: once a need is missed, nothing more is tried.
+  bool only_if_good = false;
 };
 
 /// Judges one state. The system must outlive the verdict. Never throws; a state that is not settled, or that

@@ -135,7 +135,7 @@ Finding missed(const System& system, const AskResult& r) {
   }
   d.advice.say("Let ")
       .name(r.low_water->tank)
-      .say(" stand higher: a float valve that opens sooner, more water");
+      .say(" stand higher: a wider tank, a float valve that opens sooner, more water");
   d.advice.say(" into it, or fewer draws. Or lay larger pipe from there to ").name(r.ask.at).say(".");
   return d.done();
 }

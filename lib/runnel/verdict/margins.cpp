@@ -14,6 +14,8 @@
 #include "runnel/verdict/drawn_hours.h"
 #include "runnel/verdict/dry_needs.h"
 #include "runnel/verdict/flow_verdict.h"
+#include "runnel/verdict/low_water.h"
+#include "runnel/verdict/shortfall.h"
 #include "runnel/verdict/store_rules.h"
 
 namespace runnel::verdict {
@@ -50,9 +52,11 @@ void judge_fillings(const System& there, const std::vector<AskResult>& asks, std
 
 /// The needs at a corner; none if it cannot be computed there.
 std::optional<std::vector<AskResult>> needs_at(const System& system, Corner corner, const Unknowns& unknown,
-                                               bool with_air, const std::vector<AskResult>& asks) {
+                                               bool with_air, const std::vector<AskResult>& asks,
+                                               const filling::TypicalDay& day) {
   const auto there = network::at_corner(system, corner, unknown);
-  auto then = there ? needs_on(*there.value, with_air) : std::nullopt;
+  if (!there) return std::nullopt;
+  auto then = needs_on(*there.value, steady::solve(*there.value), with_air, &day);
   if (then && corner == Corner::bad) judge_fillings(*there.value, asks, *then);
   return then;
 }
@@ -86,7 +90,9 @@ Finding only_if(const AskResult& r, const std::string& condition) {
   d.against(r.range->bad, r.asked);
   d.message.name(r.ask.at).say(r.ask.kind == network::AskKind::flow ? " gets the " : " has the ");
   d.message.figure(r.asked)
-      .say(" asked only ")
+      .say(" ")
+      .say(asked_or_drawn(r.ask))
+      .say(" only ")
       .say(condition)
       .say(": from the bad corner to the good one it is ");
   d.message.figure(r.range->bad).say(" to ").figure(r.range->good).say(".");
@@ -148,14 +154,17 @@ std::optional<std::vector<AskResult>> needs_on(const System& system, bool with_a
 }
 
 std::optional<std::vector<AskResult>> needs_on(const System& system, const steady::State& state,
-                                               bool with_air) {
+                                               bool with_air, const filling::TypicalDay* day) {
   if (state.outcome != steady::Outcome::settled || !state.proof.consistent) return std::nullopt;
   FlowVerdict verdict;
   verdict.asks = judge_asks(system, state);
   const auto after = follow_siphons(system, state);
   if (after) hold_asks_to_siphons(*after, verdict);
-  hold_needs_to_stores(after ? after->system : system, after ? after->state : state, verdict);
+  const System& lasting = after ? after->system : system;
+  const steady::State& lasting_state = after ? after->state : state;
+  hold_needs_to_stores(lasting, lasting_state, verdict);
   if (with_air) judge_with_air(system, held_by_air(system), verdict.asks);
+  if (day) judge_low_water(lasting, lasting_state, *day, verdict);
   return std::move(verdict.asks);
 }
 
@@ -194,7 +203,8 @@ Unknowns unknown_alone(bool Unknowns::*which) {
   return one;
 }
 
-void weigh_corners(const System& system, std::vector<AskResult>& asks, std::vector<Finding>& out) {
+void weigh_corners(const System& system, const filling::TypicalDay& day, std::vector<AskResult>& asks,
+                   std::vector<Finding>& out) {
   if (std::none_of(asks.begin(), asks.end(), weighed)) return;
   // Air that makes no difference now may make one in an old pipe. If it cannot be judged there, the corner is
   // weighed without it, as the system is now.
@@ -204,10 +214,10 @@ void weigh_corners(const System& system, std::vector<AskResult>& asks, std::vect
       any = any || (weighed(asks[i]) && there[i].air && !there[i].judged);
     return any;
   };
-  auto bad = needs_at(system, Corner::bad, {}, true, asks);
-  if (bad && !air_counts(asks) && left_open(*bad)) bad = needs_at(system, Corner::bad, {}, false, asks);
+  auto bad = needs_at(system, Corner::bad, {}, true, asks, day);
+  if (bad && !air_counts(asks) && left_open(*bad)) bad = needs_at(system, Corner::bad, {}, false, asks, day);
   const bool with_air = air_counts(asks) || (bad && air_counts(*bad));
-  const auto good = needs_at(system, Corner::good, {}, with_air, asks);
+  const auto good = needs_at(system, Corner::good, {}, with_air, asks, day);
   if (!bad || !good) return;
   std::vector<std::size_t> turned;
   for (std::size_t i = 0; i < asks.size(); ++i) {
@@ -221,7 +231,7 @@ void weigh_corners(const System& system, std::vector<AskResult>& asks, std::vect
   std::vector<std::string> condition(asks.size());
   Unknowns others;
   for (const CornerCause& cause : corner_causes()) {
-    const auto alone = needs_at(system, Corner::bad, unknown_alone(cause.which), with_air, asks);
+    const auto alone = needs_at(system, Corner::bad, unknown_alone(cause.which), with_air, asks, day);
     if (!alone) continue;
     for (const std::size_t i : turned) {
       if (!(*alone)[i].judged || (*alone)[i].met) continue;
@@ -229,7 +239,7 @@ void weigh_corners(const System& system, std::vector<AskResult>& asks, std::vect
       others.*(cause.which) = false;
     }
   }
-  const auto rest = needs_at(system, Corner::bad, others, with_air, asks);
+  const auto rest = needs_at(system, Corner::bad, others, with_air, asks, day);
   for (const std::size_t i : turned) {
     const bool rest_turns = rest && (*rest)[i].judged && !(*rest)[i].met;
     asks[i].only_if = condition[i].empty() || rest_turns ? corner_together() : condition[i];

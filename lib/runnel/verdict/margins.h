@@ -5,6 +5,7 @@
 #include <vector>
 
 #include "runnel/base/finding.h"
+#include "runnel/filling/typical_day.h"
 #include "runnel/network/corner.h"
 #include "runnel/network/system.h"
 #include "runnel/steady/state.h"
@@ -40,17 +41,19 @@ struct FlowVerdict;
 
 /// The needs on the state that lasts, with the air that start-up leaves if wanted; none if no state settled.
 std::optional<std::vector<AskResult>> needs_on(const network::System& system, bool with_air);
-/// The same where the system is solved already.
+/// The same where the system is solved already. `day`: held to the lowest levels of that day as well.
 std::optional<std::vector<AskResult>> needs_on(const network::System& system, const steady::State& state,
-                                               bool with_air);
+                                               bool with_air, const filling::TypicalDay* day = nullptr);
 /// Whether air makes a difference to one of these needs.
 bool air_counts(const std::vector<AskResult>& asks);
 
 /// Sets `range` of every need of flow or pressure that is judged, by a solve at either corner
 /// (network/corner.h), on the state that lasts there. A need that is met as written and missed at the bad
 /// corner gives a finding that names what decides: the one unknown that turns it alone, or all together.
-/// Needs must have been judged on this system.
-void weigh_corners(const network::System& system, std::vector<AskResult>& asks, std::vector<Finding>& out);
+/// Needs must have been judged on this system. At either corner they are held to the lowest levels of `day`,
+/// which was followed on the system as it is.
+void weigh_corners(const network::System& system, const filling::TypicalDay& day,
+                   std::vector<AskResult>& asks, std::vector<Finding>& out);
 
 /// Where nothing is asked: holds what arrives at taps and tanks against the bad corner. Adds a condition
 /// where no water would come there.

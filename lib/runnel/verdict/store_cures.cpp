@@ -5,7 +5,9 @@
 #include <type_traits>
 #include <vector>
 
+#include "runnel/network/draws.h"
 #include "runnel/network/floats.h"
+#include "runnel/verdict/next_size.h"
 
 namespace runnel::verdict {
 namespace {
@@ -47,6 +49,14 @@ std::vector<std::string> names_of(const Model& model, Which which) {
   return some;
 }
 
+/// The flow that is asked at a place; none if no flow is.
+Flow asked_there(const Model& model, const std::string& place) {
+  Flow most;
+  for (const network::Ask& ask : model.asks)
+    if (ask.kind == network::AskKind::flow && ask.at == place) most = std::max(most, ask.flow);
+  return most;
+}
+
 constexpr const char* then_all = ": then all that is wanted comes.";
 
 /// One thing somebody might do, and how that is said.
@@ -85,6 +95,22 @@ std::vector<Cure> cures(const Model& model, const std::string& tank) {
                        t.level = std::min(t.level, t.float_valve->shuts_at);
                      }
                    }});
+  const auto takes_more = [&model](const network::Outlet& tap) {
+    return !tap.shut && tap.draws.empty() && asked_there(model, tap.name) > Flow{};
+  };
+  std::vector<std::string> open_taps;
+  for (const network::Outlet& tap : model.outlets)
+    if (takes_more(tap)) open_taps.push_back(tap.name);
+  if (!open_taps.empty())
+    all.push_back({Sentence()
+                       .say("Throttle ")
+                       .names(open_taps)
+                       .say(", so that no more runs there than is asked")
+                       .say(then_all),
+                   [takes_more](Model& tried) {
+                     for (network::Outlet& tap : tried.outlets)
+                       if (takes_more(tap)) tap.draws = {network::drawn_always(asked_there(tried, tap.name))};
+                   }});
   for (const double times : {2.0, 4.0})
     all.push_back({Sentence()
                        .say("Make ")
@@ -103,15 +129,65 @@ std::vector<Cure> cures(const Model& model, const std::string& tank) {
   return all;
 }
 
-}  // namespace
+// Whoever lays more lines anew than this asks for another plan. A judgement.
+constexpr std::size_t most_lines_tried = 6;
 
-Sentence store_cure(const Model& model, const std::string& tank,
-                    const std::function<bool(const Model&)>& all_comes) {
-  for (const Cure& cure : cures(model, tank)) {
+/// The lines through which a tank gives, as drawn, up to other tanks.
+std::vector<std::size_t> lines_below(const Model& model, const std::string& tank) {
+  std::vector<std::size_t> lines;
+  std::vector<std::string> open{tank};
+  for (std::size_t next = 0; next < open.size(); ++next)
+    for (std::size_t l = 0; l < model.pipelines.size(); ++l) {
+      const network::Pipeline& line = model.pipelines[l];
+      const bool seen = std::find(lines.begin(), lines.end(), l) != lines.end();
+      if (line.from != open[next] || seen) continue;
+      lines.push_back(l);
+      if (!model.tank(line.to)) open.push_back(line.to);
+    }
+  return lines;
+}
+
+/// Larger pipe in one of the lines below a tank.
+std::vector<Cure> larger_pipes(const Model& model, const std::string& tank) {
+  std::vector<Cure> all;
+  for (const std::size_t l : lines_below(model, tank)) {
+    if (all.size() == most_lines_tried) break;
+    std::vector<pipes::Pipe> wider;
+    for (const auto& laid : model.pipelines[l].pipes)
+      if (auto next = next_size(laid.pipe)) wider.push_back(std::move(*next));
+    if (wider.empty() || wider.size() < model.pipelines[l].pipes.size()) continue;
+    Sentence act = Sentence().say("Lay ").name(wider.front().name);
+    act.say(wider.size() > 1 ? " and so on, one size larger, in " : " in ").name(model.pipelines[l].name);
+    all.push_back({act.say(then_all), [l, wider](Model& tried) {
+                     for (std::size_t p = 0; p < wider.size(); ++p)
+                       tried.pipelines[l].pipes[p].pipe = wider[p];
+                   }});
+  }
+  return all;
+}
+
+std::optional<Sentence> first_that_helps(const Model& model, const std::vector<Cure>& some,
+                                         const std::function<bool(const Model&)>& all_comes) {
+  for (const Cure& cure : some) {
     Model tried = model;
     cure.change(tried);
     if (all_comes(tried)) return cure.act;
   }
+  return std::nullopt;
+}
+
+}  // namespace
+
+std::optional<Sentence> low_water_cure(const Model& model, const std::string& tank,
+                                       const std::function<bool(const Model&)>& all_comes) {
+  std::vector<Cure> some = larger_pipes(model, tank);
+  for (Cure& cure : cures(model, tank)) some.push_back(std::move(cure));
+  return first_that_helps(model, some, all_comes);
+}
+
+Sentence store_cure(const Model& model, const std::string& tank,
+                    const std::function<bool(const Model&)>& all_comes) {
+  if (const auto cure = first_that_helps(model, cures(model, tank), all_comes)) return *cure;
   return Sentence().say(
       "Draw less: neither a larger tank nor twice as much from the springs is enough by itself.");
 }

@@ -1,7 +1,8 @@
 #pragma once
-// What would make a tank last that runs empty: each thing somebody might do, tried by itself. Not for users of
-// the library.
+// What would make a tank last that runs empty, or stand high enough: each thing somebody might do, tried by
+// itself. Not for users of the library.
 #include <functional>
+#include <optional>
 #include <string>
 
 #include "runnel/base/finding.h"
@@ -11,10 +12,15 @@
 namespace runnel::verdict {
 
 /// The first of these with which `all_comes`: float valves that open higher, float valves on tanks that have
-/// none, the tank twice and four times as large, twice as much from the springs. Where none helps, the act says
-/// so.
+/// none, taps that let out no more than is asked, the tank twice and four times as large, twice as much from
+/// the springs. Where none helps, the act says so.
 Sentence store_cure(const network::Model& model, const std::string& tank,
                     const std::function<bool(const network::Model&)>& all_comes);
+
+/// The same for a need that is missed while the tank stands low; larger pipe below the tank may make up for
+/// that. None if nothing that is tried helps.
+std::optional<Sentence> low_water_cure(const network::Model& model, const std::string& tank,
+                                       const std::function<bool(const network::Model&)>& all_comes);
 
 /// Gives a finding another advice. Its message keeps its figures.
 void advise(Finding& finding, const Sentence& advice);
