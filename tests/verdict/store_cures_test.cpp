@@ -86,6 +86,9 @@ TEST_CASE("at low water larger pipe below the tank is tried before anything else
   CHECK(low([&](const Model& m) { return larger(m, 1) || m.boxes[0].yield.si() > 1.9e-4; }) ==
         "Lay PE100 SDR11 40 mm in down: then all that is wanted comes.");
   CHECK(low([&](const Model& m) { return larger(m, 0); }) == "nothing");  // above the tank
+  CHECK(
+      low([](const Model& m) { return m.tanks[0].float_valve->loss > 500.0; }) ==
+      "Throttle the way into up before its float valve, to a loss K of 1000: then all that is wanted comes.");
   CHECK(low([&](const Model& m) { return m.boxes[0].yield.si() > 1.9e-4; }) ==
         "Only more water helps: with twice what the springs give all that is wanted comes.");
 }

@@ -11,8 +11,6 @@
 #include "runnel/network/change.h"
 #include "runnel/network/draws.h"
 #include "runnel/network/floats.h"
-#include "runnel/network/hours.h"
-#include "runnel/network/place_state.h"
 #include "runnel/steady/state.h"
 
 namespace runnel::filling {
@@ -180,24 +178,6 @@ bool among(const std::vector<std::string>& names, const std::string& name) {
   return std::find(names.begin(), names.end(), name) != names.end();
 }
 
-/// Whether a joint or a tap gets less than it wants in its busiest hour while all tanks are full: then it is
-/// not for an empty tank that it is short.
-bool short_when_full(const System& system, const std::string& place,
-                     const std::vector<network::Draw>& draws) {
-  const auto wanted = [&](double hour) { return network::busiest_hour(network::drawn_at(draws, hour)); };
-  const auto busiest = std::max_element(draws.begin(), draws.end(), [&](const auto& a, const auto& b) {
-    return wanted(a.from_hour) < wanted(b.from_hour);
-  });
-  if (busiest == draws.end()) return false;
-  const auto then = network::resolve(
-      network::as_people_open_it(with_tanks_full_at_first(system).model(), busiest->from_hour));
-  if (!then) return false;
-  const steady::State state = steady::solve(*then.value, {.depths = false});
-  const steady::PlaceState* seen = state.place(place);
-  return state.outcome == steady::Outcome::settled && seen &&
-         network::gets_m3s(*seen) < wanted(busiest->from_hour).si() * (1.0 - followed_share);
-}
-
 void read_last_day(const System& system, const FillHistory& history, TypicalDay& day) {
   const std::vector<std::string> waiting = waiting_for_floats(system, history);
   for (const StorageHistory& tank : history.storages) {
@@ -219,10 +199,7 @@ void read_last_day(const System& system, const FillHistory& history, TypicalDay&
     const network::Outlet* tap = system.outlet(place.name);
     if (!place.by_the_hour || (!joint && !tap)) continue;
     const double asked_m3 = network::daily_mean(joint ? joint->draws : tap->draws).si() * day_s;
-    DrawnDay& drawn =
-        day.draws.emplace_back(DrawnDay{place.name, place.kind, asked_m3, worst_day_m3(place.series)});
-    if (drawn.is_short())
-      drawn.short_when_full = short_when_full(system, place.name, joint ? joint->draws : tap->draws);
+    day.draws.push_back({place.name, place.kind, asked_m3, worst_day_m3(place.series)});
   }
 }
 

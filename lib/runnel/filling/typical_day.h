@@ -17,7 +17,6 @@ struct DrawnDay {
   std::string place;
   network::PlaceKind kind = network::PlaceKind::tank;
   double asked_m3 = 0.0, given_m3 = 0.0;
-  bool short_when_full = false;  ///< it gets less than it wants in its busiest hour, be all tanks full
   double share_short() const { return asked_m3 > 0.0 ? 1.0 - given_m3 / asked_m3 : 0.0; }
   bool is_short() const { return share_short() > followed_share; }
 };

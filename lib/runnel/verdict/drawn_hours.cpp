@@ -177,6 +177,19 @@ bool short_at(const filling::TypicalDay& day, const std::string& place) {
                      [&](const filling::DrawnDay& draw) { return draw.place == place && draw.is_short(); });
 }
 
+// With less water than a hand's breadth over its mouth a tank gives what runs in, and stands a little over
+// it.
+constexpr double near_mouth_m = 0.1;
+
+/// Whether no tank comes down to its mouth on such a day, or since its float valve opened: what is missing
+/// then is missing for another reason.
+bool none_empties(const network::System& system, const filling::TypicalDay& day) {
+  return fills_day_by_day(day) &&
+         std::none_of(day.lowest.begin(), day.lowest.end(), [&](const filling::LowestOfDay& low) {
+           return low.level_m <= mouth_m(system, low.tank) + near_mouth_m;
+         });
+}
+
 }  // namespace
 
 network::System as_it_lasts(const network::System& drawn, const FlowVerdict& verdict) {
@@ -211,15 +224,7 @@ bool lasts_day_by_day(const filling::TypicalDay& day) {
 }
 
 bool bridges_the_hours(const network::System& system, const filling::TypicalDay& day) {
-  if (!fills_day_by_day(day)) return false;
-  const bool for_another_reason =
-      std::all_of(day.draws.begin(), day.draws.end(),
-                  [](const filling::DrawnDay& draw) { return !draw.is_short() || draw.short_when_full; });
-  return short_on(day).empty() ||
-         (for_another_reason &&
-          std::none_of(day.lowest.begin(), day.lowest.end(), [&](const filling::LowestOfDay& low) {
-            return low.level_m <= mouth_m(system, low.tank) + filling::emptied_m;
-          }));
+  return fills_day_by_day(day) && (short_on(day).empty() || none_empties(system, day));
 }
 
 bool day_speaks_for(const network::System& system, const filling::TypicalDay& day,
@@ -233,11 +238,12 @@ bool day_speaks_for(const network::System& system, const filling::TypicalDay& da
 std::vector<std::string> spare_what_is_drawn(const network::System& system, const filling::TypicalDay& day,
                                              const std::vector<AskResult>& at_first,
                                              std::vector<AskResult>& asks) {
-  const bool bridges = bridges_the_hours(system, day);
+  const bool bridges = bridges_the_hours(system, day), empties_none = none_empties(system, day);
   const auto comes = [&](const network::Ask& ask) {
     const bool followed = std::any_of(day.draws.begin(), day.draws.end(),
                                       [&](const filling::DrawnDay& draw) { return draw.place == ask.at; });
-    return !short_at(day, ask.at) && (bridges || (followed && ask.kind == network::AskKind::flow));
+    return empties_none ||
+           (!short_at(day, ask.at) && (bridges || (followed && ask.kind == network::AskKind::flow)));
   };
   std::vector<std::string> wider;
   for (std::size_t i = 0; i < asks.size(); ++i) {

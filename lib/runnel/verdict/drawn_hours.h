@@ -44,8 +44,8 @@ void hold_draws_to_air(const network::System& system, const steady::State& state
 /// Holds draws that are met against the bad corner of what nobody knows exactly: a condition.
 void weigh_drawn_hours(const network::System& drawn, const filling::TypicalDay& day, FlowVerdict& verdict);
 
-/// Whether what the tanks hold bridges the hours of such a day: all draws are met, or no tank runs empty and
-/// what is missing would be missing with full tanks too.
+/// Whether what the tanks hold bridges the hours of such a day: all draws are met, or no tank runs empty, and
+/// what is missing is missing for another reason.
 bool bridges_the_hours(const network::System& system, const filling::TypicalDay& day);
 
 /// Whether the day speaks for every need that is met in its state: what is asked is drawn, and comes. Then

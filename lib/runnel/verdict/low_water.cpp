@@ -152,8 +152,14 @@ void judge_low_water(const System& system, const steady::State& state, const fil
     for (Moment& moment : floats_opening(system, state, day.until_floats_open))
       moments.push_back(std::move(moment));
   for (const Moment& moment : moments) hold_to(moment, verdict.asks);
-  for (const AskResult& r : verdict.asks)
-    if (r.low_water) verdict.findings.push_back(missed(system, r));
+  for (const AskResult& r : verdict.asks) {
+    if (!r.low_water) continue;
+    // What it misses then it misses in its hours, which need not be told a second time.
+    std::erase_if(verdict.findings, [&](const Finding& f) {
+      return f.code == "draw-missed-in-its-hours" && f.where.place == r.ask.at;
+    });
+    verdict.findings.push_back(missed(system, r));
+  }
 }
 
 std::vector<Code> low_water_codes() { return {need_missed_at_low_water_rule}; }

@@ -1,5 +1,7 @@
 #include "runnel/verdict/store_cures.h"
 
+#include <fmt/format.h>
+
 #include <algorithm>
 #include <cmath>
 #include <type_traits>
@@ -166,6 +168,26 @@ std::vector<Cure> larger_pipes(const Model& model, const std::string& tank) {
   return all;
 }
 
+/// A tank that fills fast takes the head of those before it while its float valve is open.
+std::vector<Cure> throttled_floats(const Model& model, const std::string& tank) {
+  std::vector<Cure> all;
+  const Tank* filled = model.tank(tank);
+  if (!filled || !filled->float_valve) return all;
+  for (const double loss : {100.0, 1000.0, 10000.0}) {
+    if (filled->float_valve->loss >= loss) continue;
+    all.push_back({Sentence()
+                       .say("Throttle the way into ")
+                       .name(tank)
+                       .say(" before its float valve, to a loss K of " + fmt::format("{:.0f}", loss))
+                       .say(then_all),
+                   [tank, loss](Model& tried) {
+                     for (Tank& t : tried.tanks)
+                       if (t.name == tank && t.float_valve) t.float_valve->loss = loss;
+                   }});
+  }
+  return all;
+}
+
 std::optional<Sentence> first_that_helps(const Model& model, const std::vector<Cure>& some,
                                          const std::function<bool(const Model&)>& all_comes) {
   for (const Cure& cure : some) {
@@ -181,6 +203,7 @@ std::optional<Sentence> first_that_helps(const Model& model, const std::vector<C
 std::optional<Sentence> low_water_cure(const Model& model, const std::string& tank,
                                        const std::function<bool(const Model&)>& all_comes) {
   std::vector<Cure> some = larger_pipes(model, tank);
+  for (Cure& cure : throttled_floats(model, tank)) some.push_back(std::move(cure));
   for (Cure& cure : cures(model, tank)) some.push_back(std::move(cure));
   return first_that_helps(model, some, all_comes);
 }
