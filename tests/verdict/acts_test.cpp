@@ -102,6 +102,39 @@ TEST_CASE("errors come before open questions, and a mere warning is no act") {
   CHECK(said(v) == std::vector<std::string>{"lower: Take stronger pipe.", "upper: Write the rating."});
 }
 
+TEST_CASE("what a need asks for is not asked for a second time by the draws of its place") {
+  FlowVerdict v;
+  v.ruling = verdict::Ruling::fails;
+  verdict::AskResult full;
+  full.ask.at = "tank";
+  full.ask.kind = runnel::network::AskKind::full_within;
+  full.judged = true;
+  full.reason = verdict::Reason{
+      .bound = verdict::Bound::draws, .taps = {"tank"}, .with = {runnel::Kind::duration, 7200.0}};
+  Finding first = finding("draws-missed-at-first", Severity::warning, "", "Let tank fill before.");
+  first.where.place = "tank";
+  v.findings = {first};
+  CHECK(said(v) == std::vector<std::string>{"Let tank fill before."});
+  v.asks = {full};
+  CHECK(said(v) ==
+        std::vector<std::string>{"Draw nothing from tank while it fills: it would be full after 2 h."});
+
+  FlowVerdict only;
+  only.ruling = verdict::Ruling::only_if;
+  verdict::AskResult tap;
+  tap.ask.at = "tap";
+  tap.judged = tap.met = true;
+  Finding need = finding("need-met-only-if", Severity::warning, "", "Choose a pipe.");
+  Finding drawn = finding("draws-met-only-if", Severity::warning, "", "Store more, or choose a pipe.");
+  need.where.place = drawn.where.place = "tap";
+  only.asks = {tap};
+  only.findings = {drawn};
+  CHECK(said(only) == std::vector<std::string>{"Store more, or choose a pipe."});
+  only.asks[0].only_if = "if the pipe stays as smooth as new";
+  only.findings = {need, drawn};
+  CHECK(said(only) == std::vector<std::string>{"Choose a pipe."});
+}
+
 TEST_CASE("an answer without figures asks for nothing") {
   FlowVerdict v = stopped_by_air();
   v.ruling = verdict::Ruling::unproved;

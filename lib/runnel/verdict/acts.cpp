@@ -187,6 +187,13 @@ Sentence advice_of(const Finding& f) {
 bool told_above(const Finding& f, const FlowVerdict& verdict) {
   if (f.code == "air-start-blocked" || f.code == "air-start-doubtful" || f.code == "air-held-flow")
     return true;
+  // That nothing be drawn while a tank fills is said of the need to be full in time.
+  if (f.code == "draws-missed-at-first")
+    return std::any_of(verdict.asks.begin(), verdict.asks.end(),
+                       [](const AskResult& r) { return acted_on(r) && r.reason->bound == Bound::draws; });
+  if (f.code == "draws-met-only-if")
+    return std::any_of(verdict.asks.begin(), verdict.asks.end(),
+                       [&](const AskResult& r) { return r.ask.at == f.where.place && !r.only_if.empty(); });
   if (f.code != "ask-not-met") return false;
   return std::any_of(verdict.asks.begin(), verdict.asks.end(), [&](const AskResult& r) {
     const bool beyond = verdict.asked_beyond && r.ask.kind == network::AskKind::flow;
