@@ -96,8 +96,9 @@ constexpr std::size_t most_followed = 200;
 // Level and flow fall together, more and more slowly towards the end. This many times as long as at the first
 // flow is ample.
 constexpr double longest = 200.0;
-// Newton steps: a second for a small system whose levels chatter, which is rare.
-constexpr WorkLimit patience{.at_once = 2e6, .a_day = 0.0};
+// Newton steps: a third of a second for a small system whose levels chatter, which is rare. One answer may
+// follow stores twenty times, and gives the bound where this is not enough.
+constexpr WorkLimit patience{.at_once = 5e5, .a_day = 0.0};
 
 /// How high the water of a drawn-down tank stands: at its lowest mouth, or above it by what its flow needs.
 double lasting_level_m(const System& system, const steady::State& state, const std::string& tank) {
