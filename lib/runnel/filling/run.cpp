@@ -359,9 +359,8 @@ bool Run::over() {
 
 /// Whether all that will ever happen has happened: then a tank that has not run empty never will.
 bool Run::nothing_new() const {
-  if (rest_.kind() != RestKind::no) return true;
+  if (rest_.kind() != RestKind::no || (basins_.steady_draws() && rest_.repeats())) return true;
   const std::vector<std::size_t> left = recorder_.not_emptied();
-  if (basins_.steady_draws() && rest_.repeats()) return true;
   return std::all_of(left.begin(), left.end(), [&](std::size_t t) { return sway_.sways(t); });
 }
 

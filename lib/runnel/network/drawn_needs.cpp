@@ -1,5 +1,7 @@
 #include "runnel/network/drawn_needs.h"
 
+#include <algorithm>
+
 #include "runnel/network/draws.h"
 
 namespace runnel::network {
@@ -27,6 +29,13 @@ Model with_draws_asked(Model model) {
     model.asks.push_back(std::move(ask));
   }
   return model;
+}
+
+Flow flow_asked_at(const Model& model, const std::string& place) {
+  Flow most;
+  for (const Ask& ask : model.asks)
+    if (ask.kind == AskKind::flow && ask.at == place) most = std::max(most, ask.flow);
+  return most;
 }
 
 }  // namespace runnel::network

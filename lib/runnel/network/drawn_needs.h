@@ -8,4 +8,7 @@ namespace runnel::network {
 /// less flow there itself. `resolve` does so too.
 Model with_draws_asked(Model model);
 
+/// The greatest flow that is stated as a need at a place; none if no flow is.
+Flow flow_asked_at(const Model& model, const std::string& place);
+
 }  // namespace runnel::network

@@ -5,6 +5,7 @@
 
 #include "runnel/base/constants.h"
 #include "runnel/losses/opening.h"
+#include "runnel/network/drawn_needs.h"
 #include "runnel/network/draws.h"
 #include "runnel/network/system.h"
 #include "runnel/steady/state.h"
@@ -24,9 +25,7 @@ constexpr int most_rounds = 60;
 /// What is asked of a tap: the need that is stated there, and at least what people draw in their busiest
 /// hour. Zero if no need is stated.
 double asked_m3s(const Model& model, const std::string& place) {
-  double flow = 0.0;
-  for (const auto& ask : model.asks)
-    if (ask.at == place && ask.kind == network::AskKind::flow) flow = std::max(flow, ask.flow.si());
+  const double flow = network::flow_asked_at(model, place).si();
   const Outlet* tap = model.outlet(place);
   return flow > 0.0 && tap ? std::max(flow, network::busiest_hour(tap->draws).si()) : flow;
 }

@@ -17,14 +17,20 @@ bool used_at(const network::Outlet& tap, double hour) {
 
 }  // namespace
 
+SpringsInAll springs_in_all(const network::System& system) {
+  SpringsInAll all;
+  for (const network::Box& box : system.boxes()) {
+    all.give_m3s += box.yield.si();
+    if (box.yield.si() > 0.0) ++all.springs;
+  }
+  return all;
+}
+
 std::optional<AskedInAll> asked_beyond_springs(const network::System& system,
                                                const std::vector<AskResult>& asks) {
   if (!system.tanks().empty()) return std::nullopt;
-  AskedInAll all;
-  for (const network::Box& box : system.boxes()) {
-    all.springs_m3s += box.yield.si();
-    if (box.yield.si() > 0.0) ++all.springs;
-  }
+  const SpringsInAll springs = springs_in_all(system);
+  AskedInAll all{.springs_m3s = springs.give_m3s, .springs = springs.springs};
   // Taps with hours count in the hour at which most is asked.
   std::vector<double> hours = network::hours_of_change(system.model());
   if (hours.empty()) hours.push_back(0.0);

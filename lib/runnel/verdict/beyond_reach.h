@@ -14,6 +14,13 @@ namespace runnel::verdict {
 std::optional<AskedInAll> asked_beyond_springs(const network::System& system,
                                                const std::vector<AskResult>& asks);
 
+/// What all springs give together, and how many of them give anything.
+struct SpringsInAll {
+  double give_m3s = 0.0;
+  std::size_t springs = 0;
+};
+SpringsInAll springs_in_all(const network::System& system);
+
 /// A tank that is full only above the water of every source.
 struct FullTooHigh {
   std::string source;  ///< where the water stands highest

@@ -3,6 +3,7 @@
 #include <algorithm>
 
 #include "runnel/filling/typical_day.h"
+#include "runnel/verdict/beyond_reach.h"
 #include "runnel/verdict/low_water.h"
 #include "runnel/verdict/margins.h"
 
@@ -17,8 +18,7 @@ void hold_to_springs(const network::System& system, AskResult& r) {
   if (r.ask.kind != network::AskKind::flow || !r.got || !tap || !tap->draws.empty() ||
       std::any_of(system.tanks().begin(), system.tanks().end(), held))
     return;
-  double springs_m3s = 0.0;
-  for (const network::Box& box : system.boxes()) springs_m3s += box.yield.si();
+  const double springs_m3s = springs_in_all(system).give_m3s;
   if (!(springs_m3s < std::min(r.asked.si, r.got->si))) return;
   r.got->si = springs_m3s;
   r.met = false;

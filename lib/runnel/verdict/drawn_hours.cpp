@@ -9,6 +9,7 @@
 #include "runnel/network/draws.h"
 #include "runnel/network/hours.h"
 #include "runnel/verdict/air_flow.h"
+#include "runnel/verdict/beyond_reach.h"
 #include "runnel/verdict/codes.h"
 #include "runnel/verdict/dry_needs.h"
 #include "runnel/verdict/filling_needs.h"
@@ -117,12 +118,9 @@ std::optional<Finding> drawn_beyond_springs(const network::System& system, const
   if (!day.sinking.empty() || std::any_of(verdict.findings.begin(), verdict.findings.end(), says_so) ||
       std::any_of(verdict.asks.begin(), verdict.asks.end(), lives_on_store))
     return std::nullopt;
-  double springs_m3 = 0.0, drawn_m3 = 0.0;
-  std::size_t springs = 0;
-  for (const network::Box& box : system.boxes()) {
-    springs_m3 += box.yield.si() * filling::day_s;
-    if (box.yield.si() > 0.0) ++springs;
-  }
+  const auto [give_m3s, springs] = springs_in_all(system);
+  const double springs_m3 = give_m3s * filling::day_s;
+  double drawn_m3 = 0.0;
   for (const filling::DrawnDay& draw : day.draws) drawn_m3 += draw.asked_m3;
   const auto held = [](const network::Tank& tank) { return tank.held; };
   const bool may_help_out = std::any_of(system.tanks().begin(), system.tanks().end(), held);

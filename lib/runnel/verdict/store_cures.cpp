@@ -7,6 +7,7 @@
 #include <type_traits>
 #include <vector>
 
+#include "runnel/network/drawn_needs.h"
 #include "runnel/network/draws.h"
 #include "runnel/network/floats.h"
 #include "runnel/verdict/next_size.h"
@@ -42,21 +43,13 @@ bool opens_late(const Tank& tank) {
   return tank.float_valve && tank.float_valve->opens_at < tank.float_valve->shuts_at - Length::metres(band_m);
 }
 
-/// Names of the tanks that `which` is true of.
-template <class Which>
-std::vector<std::string> names_of(const Model& model, Which which) {
+/// Names of the places that `which` is true of.
+template <class Places, class Which>
+std::vector<std::string> names_of(const Places& places, Which which) {
   std::vector<std::string> some;
-  for (const Tank& tank : model.tanks)
-    if (which(tank)) some.push_back(tank.name);
+  for (const auto& place : places)
+    if (which(place)) some.push_back(place.name);
   return some;
-}
-
-/// The flow that is asked at a place; none if no flow is.
-Flow asked_there(const Model& model, const std::string& place) {
-  Flow most;
-  for (const network::Ask& ask : model.asks)
-    if (ask.kind == network::AskKind::flow && ask.at == place) most = std::max(most, ask.flow);
-  return most;
 }
 
 constexpr const char* then_all = ": then all that is wanted comes.";
@@ -69,7 +62,7 @@ struct Cure {
 
 std::vector<Cure> cures(const Model& model, const std::string& tank) {
   std::vector<Cure> all;
-  if (const auto late = names_of(model, opens_late); !late.empty())
+  if (const auto late = names_of(model.tanks, opens_late); !late.empty())
     all.push_back({Sentence()
                        .say("Let the float valve of ")
                        .names(late)
@@ -84,7 +77,7 @@ std::vector<Cure> cures(const Model& model, const std::string& tank) {
   const auto has_none = [&model, tank](const Tank& t) {
     return !t.held && t.name != tank && network::floats_of(model, t).empty();
   };
-  if (const auto without = names_of(model, has_none); !without.empty())
+  if (const auto without = names_of(model.tanks, has_none); !without.empty())
     all.push_back({Sentence()
                        .say("Put a float valve on ")
                        .names(without)
@@ -98,12 +91,9 @@ std::vector<Cure> cures(const Model& model, const std::string& tank) {
                      }
                    }});
   const auto takes_more = [&model](const network::Outlet& tap) {
-    return !tap.shut && tap.draws.empty() && asked_there(model, tap.name) > Flow{};
+    return !tap.shut && tap.draws.empty() && network::flow_asked_at(model, tap.name) > Flow{};
   };
-  std::vector<std::string> open_taps;
-  for (const network::Outlet& tap : model.outlets)
-    if (takes_more(tap)) open_taps.push_back(tap.name);
-  if (!open_taps.empty())
+  if (const auto open_taps = names_of(model.outlets, takes_more); !open_taps.empty())
     all.push_back({Sentence()
                        .say("Throttle ")
                        .names(open_taps)
@@ -111,7 +101,8 @@ std::vector<Cure> cures(const Model& model, const std::string& tank) {
                        .say(then_all),
                    [takes_more](Model& tried) {
                      for (network::Outlet& tap : tried.outlets)
-                       if (takes_more(tap)) tap.draws = {network::drawn_always(asked_there(tried, tap.name))};
+                       if (takes_more(tap))
+                         tap.draws = {network::drawn_always(network::flow_asked_at(tried, tap.name))};
                    }});
   for (const double times : {2.0, 4.0})
     all.push_back({Sentence()
