@@ -351,7 +351,9 @@ bool Run::over() {
   if (std::isfinite(options_.duration_s)) return false;
   const bool long_enough = options_.until_full || !something_runs_ || time_s_ >= options_.least_s;
   if (!long_enough) return false;
-  if (rest_.kind() != RestKind::no) return true;
+  // What repeats between two openings of a float valve goes on so for ever, also where some tank is not
+  // filled.
+  if (rest_.kind() != RestKind::no || (basins_.steady_draws() && rest_.repeats())) return true;
   // Tanks that have been full but keep sinking have not come to their end. Nor have those whose float valves
   // open on some days and not on others: what is drawn may be short on one day in many.
   return full && !rest_.sinks() && !floats_still_vary();
