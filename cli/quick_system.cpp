@@ -5,6 +5,7 @@
 #include "quick_course.h"
 #include "quick_words.h"
 #include "runnel/losses/fittings.h"
+#include "runnel/network/seen_ground.h"
 #include "runnel/water/water.h"
 
 namespace cli {
@@ -143,6 +144,7 @@ class Maker {
     network::Box box;
     box.name = "spring box";
     box.yield = runnel::Flow::from_si(reader_.positive("--yield", words_.yield, units::Dimension::flow));
+    box.bucket_tests = bucketful(words_.yield);
     box.outlet = outlet;
     box.lip = water;
     made_.model.boxes.push_back(box);
@@ -205,6 +207,16 @@ class Maker {
     line(from, end_name_, from_m, course_.length_m());
   }
 
+  /// Whether somebody took the height of a point of the pipe within this stretch, or sees from one such point
+  /// before it to the next. A hydrant's own height is reckoned, not measured.
+  bool measured(double from_m, double to_m) const {
+    const auto& points = course_.points;
+    for (std::size_t i = 1; i < points.size(); ++i)
+      if (points[i - 1].along_m <= from_m && to_m <= points[i].along_m)
+        return points[i].along_m - points[i - 1].along_m <= network::farthest_apart_m(course_.length_m());
+    return true;
+  }
+
   void line(const std::string& from, const std::string& to, double from_m, double to_m) {
     network::Pipeline line;
     const bool first = from_m == 0.0, last = to_m == course_.length_m();
@@ -231,6 +243,7 @@ class Maker {
         valve.at = Length::metres(along_m);
         line.parts.push_back(valve);
       }
+    if (!hydrants_.empty()) line.surveyed = measured(from_m, to_m);
     line.pipes.push_back({pipe_, Length::metres(from_m), std::nullopt, {}});
     made_.model.pipelines.push_back(std::move(line));
   }

@@ -7,6 +7,7 @@
 
 #include "runnel/network/floats.h"
 #include "runnel/network/no_flow.h"
+#include "runnel/network/seen_ground.h"
 #include "runnel/verdict/codes.h"
 #include "runnel/verdict/draft.h"
 #include "runnel/verdict/rules.h"
@@ -36,7 +37,8 @@ constexpr Code only_ends_surveyed_rule{
     "only-ends-surveyed",
     "a long line of which only the ends are surveyed",
     "The survey has a point at each end and none between, or all but a small part of the line lies between "
-    "two points, and that is farther than a person sees at a glance.",
+    "two points, and that is farther than a person sees at a glance; or two neighbouring points lie more "
+    "than a kilometre apart.",
     "One high point in between can halve the flow or stop it, and traps air; none of that is judged.",
     "Walk the line and give its points under `survey`: every rise and dip.",
     "common practice, no source"};
@@ -66,12 +68,6 @@ constexpr Code float_opening_taken_rule{
     "Write `opens_at` as the float's arm has it.",
     "common practice, no source"};
 
-// How far somebody standing at one end sees whether the ground rises between; common practice, no source.
-constexpr double seen_at_a_glance_m = 100.0;
-// If two neighbouring points span so much of a line, the others say nothing of its course; common practice,
-// no source.
-constexpr double nearly_all = 0.8;
-
 // Hazen-Williams constants in print: k from 10.5088 to 10.9031 [savic-walters1997, from memory], n 1.85 to
 // 1/0.54, m 4.87 to 4.871 with their roundings.
 constexpr double least_k = 10.5, most_k = 10.95;
@@ -82,7 +78,8 @@ std::optional<std::pair<double, double>> gap_not_walked(const network::Line& lin
   const double whole_m = (line.survey.back().station - line.survey.front().station).metres();
   for (std::size_t i = 1; i < line.survey.size(); ++i) {
     const double from_m = line.survey[i - 1].station.metres(), to_m = line.survey[i].station.metres();
-    if (to_m - from_m > std::max(seen_at_a_glance_m, nearly_all * whole_m)) return std::pair{from_m, to_m};
+    if (to_m - from_m > network::farthest_apart_m(whole_m))
+      return std::pair{from_m, to_m};
   }
   return std::nullopt;
 }
@@ -129,7 +126,8 @@ void lines_not_surveyed(const Case& c, Findings& out) {
       if (const auto gap = gap_not_walked(line)) out.push_back(hardly_surveyed(line, *gap));
       continue;
     }
-    const bool seen = two_points && line.course.last_m() - line.course.first_m() <= seen_at_a_glance_m;
+    const bool seen =
+        two_points && line.course.last_m() - line.course.first_m() <= network::seen_at_a_glance_m;
     const bool long_way = two_points && !seen;
     Draft d(long_way ? only_ends_surveyed_rule : line_not_surveyed_rule,
             seen ? Severity::note : Severity::warning);
