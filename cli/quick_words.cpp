@@ -31,23 +31,19 @@ void WordReader::wrong(const std::string& option, const std::string& text, const
       usage("bad-option-value", option + " " + quote(text) + ": " + brace_safe(error), brace_safe(hint)));
 }
 
-namespace {
-
-/// `20 L in 45 s`, as a bucket is timed, in m3/s; none if it is not written so.
-std::optional<double> bucketful_m3s(const std::string& text) {
+std::optional<runnel::network::BucketTests> bucketful(const std::string& text) {
   const auto in = text.find(" in ");
   if (in == std::string::npos) return std::nullopt;
   const units::Parsed volume = units::parse(text.substr(0, in), units::Dimension::volume);
   const units::Parsed time = units::parse(text.substr(in + 4), units::Dimension::duration);
   if (!volume.ok() || !time.ok() || !(time.si > 0.0)) return std::nullopt;
-  return volume.si / time.si;
+  return runnel::network::BucketTests{runnel::Volume::from_si(volume.si),
+                                      {runnel::Duration::from_si(time.si)}};
 }
-
-}  // namespace
 
 double WordReader::value(const std::string& option, const std::string& text, units::Dimension dimension) {
   if (dimension == units::Dimension::flow)
-    if (const auto flow_m3s = bucketful_m3s(text)) return *flow_m3s;
+    if (const auto test = bucketful(text)) return test->volume.si() / test->times.front().si();
   const units::Parsed parsed = units::parse(text, dimension);
   if (!parsed.ok()) wrong(option, text, parsed.error, parsed.hint);
   return parsed.ok() ? parsed.si : 0.0;

@@ -35,9 +35,11 @@ void cool(Site& site, double by_c) {
 void take_yield(Box& box, Corner corner) {
   if (!box.bucket_tests || box.bucket_tests->times.empty()) return;
   const springs::BucketYield tests = springs::bucket_yield(box.bucket_tests->volume, box.bucket_tests->times);
-  if (!tests.interval || std::abs(tests.mean.si() - box.yield.si()) > 1e-9 * box.yield.si()) return;
-  if (corner == Corner::bad) box.yield = std::max(tests.interval->low, Flow{});
-  if (corner == Corner::good && tests.interval->high) box.yield = *tests.interval->high;
+  if (std::abs(tests.mean.si() - box.yield.si()) > 1e-9 * box.yield.si()) return;
+  const springs::YieldInterval interval = tests.interval.value_or(springs::YieldInterval{
+      tests.mean * (1.0 - springs::single_test_off), tests.mean * (1.0 + springs::single_test_off)});
+  if (corner == Corner::bad) box.yield = std::max(interval.low, Flow{});
+  if (corner == Corner::good && interval.high) box.yield = *interval.high;
 }
 
 /// Moves a model's elevations by the errors of its surveys, `sign` times.
