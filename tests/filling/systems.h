@@ -2,6 +2,7 @@
 // Small systems for the tests of filling, made by hand.
 #include <string>
 
+#include "runnel/water/water.h"
 #include "support/draw.h"
 #include "support/resolved.h"
 
@@ -76,8 +77,11 @@ inline Pipeline line(const std::string& name, const std::string& from, const std
 /// Taken evenly between two hours of the day; all day if they are the same.
 using support::draw;
 
+/// Water of 15 degrees.
 inline Model with_water(double viscosity_m2s = 1.139e-6) {
   Model s;
+  s.site.water.temperature_c = 15.0;
+  s.site.water.vapour_pressure_pa = water::vapour_pressure_pa(15.0);
   s.site.water.kinematic_viscosity_m2s = viscosity_m2s;
   return s;
 }

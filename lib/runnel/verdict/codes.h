@@ -45,6 +45,7 @@ std::vector<Code> margins_codes();
 std::vector<Code> mouth_codes();
 std::vector<Code> opened_wide_codes();
 std::vector<Code> own_pipe_codes();
+std::vector<Code> own_water_codes();
 std::vector<Code> split_codes();
 std::vector<Code> survey_margin_codes();
 std::vector<Code> overflow_codes();

@@ -108,12 +108,17 @@ Sentence condition_of(const FlowVerdict& verdict) {
   all.add_named({"only-ends-surveyed"}, "if no high point lies between the surveyed ends of ");
   all.add_named({"rating-if-survey-right", "survey-leaves-no-margin"}, "if the survey is right along ");
   all.add_named({"pipe-better-than-any"}, "if the pipe of ", " is as good as it is written");
+  if (all.has({"water-unlike-water"}))
+    all.add(Sentence().say("if the water is what the model says it is, unlike other water"));
   all.add_named({"never-to-be-shut"}, "if nothing ever shuts the end of ");
   all.add_named({"taps-never-open"}, "as long as nobody opens ");
   if (all.has({"runs-only-so-long"}))
     all.add(Sentence().say("as long as ").name(verdict.lasting->stores.front().tank).say(" lasts"));
   if (all.has({"need-met-only-if"})) all.add(corner_condition(verdict));
   for (const Sentence& dry : verdict.dry_conditions) all.add(dry);
+  const auto once = [](const Sentence& dry) { return dry.text().starts_with("once "); };
+  if (std::none_of(verdict.dry_conditions.begin(), verdict.dry_conditions.end(), once))
+    all.add_named({"empty-taken-settled"}, "once water stands in ");
   return all.told();
 }
 

@@ -40,6 +40,8 @@ void thin_cover_and_fall(const Case& c, Findings& out);
 void heights_too_close(const Case& c, Findings& out);
 // own_pipe_rules.cpp
 void pipes_better_than_any(const Case& c, Findings& out);
+// own_water_rules.cpp
+void water_unlike_water(const Case& c, Findings& out);
 // joint_rules.cpp
 void tees_not_counted(const Case& c, Findings& out);
 void parts_where_the_bore_changes(const Case& c, Findings& out);
@@ -87,9 +89,6 @@ double brought_m3s(const network::System& system, const steady::State& state, co
 /// How a pipeline of `system.lines()` runs, or nullptr. Fast: states stand in the system's own order.
 const steady::LineState* run_of(const network::System& system, const steady::State& state,
                                 const network::Line& line);
-/// The highest point of a line as it runs, or nullptr; and how high the water before it stands, if known.
-const steady::LinePoint* highest_point(const steady::LineState& line);
-std::optional<double> water_before(const steady::LineState& line);
 /// The name of a pipe with that of its line; a pipe that the model describes bears the line's name already.
 std::string pipe_on(const network::Line& line, const pipes::Pipe& pipe);
 /// The gauge pressure [Pa] a pipe may stand under at this system's water temperature; none if unknown.

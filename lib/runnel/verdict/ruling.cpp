@@ -12,7 +12,7 @@ constexpr std::array<std::string_view, 6> leave_open = {"ask-not-judged",     "r
                                                         "air-not-judged",     "split-decides",
                                                         "air-start-doubtful", "draws-not-judged"};
 // Warnings that the owner can settle himself, or that only a walk along the line or time will settle.
-constexpr std::array<std::string_view, 25> state_a_condition = {"siphon-needs-filling",
+constexpr std::array<std::string_view, 27> state_a_condition = {"siphon-needs-filling",
                                                                 "only-ends-surveyed",
                                                                 "line-not-surveyed",
                                                                 "need-met-only-if",
@@ -35,6 +35,8 @@ constexpr std::array<std::string_view, 25> state_a_condition = {"siphon-needs-fi
                                                                 "met-once-filled",
                                                                 "survey-leaves-no-margin",
                                                                 "pipe-better-than-any",
+                                                                "empty-taken-settled",
+                                                                "water-unlike-water",
                                                                 "level-book-does-not-close",
                                                                 "asked-more-than-drawn"};
 

@@ -46,7 +46,9 @@ void draw_down_end(Model& model, const network::System& system, std::size_t line
   }
 }
 
-bool runs(const Model& model, std::size_t line) {
+}  // namespace
+
+bool runs_in(const Model& model, std::size_t line) {
   const auto system = network::resolve(model);
   if (!system) return false;
   const steady::State state = steady::solve(*system.value);
@@ -54,16 +56,14 @@ bool runs(const Model& model, std::size_t line) {
          std::abs(state.lines[line].flow_m3s) > network::no_flow_m3s;
 }
 
-}  // namespace
-
 RunsWhen runs_otherwise(const network::System& system, const steady::State& state, std::size_t line) {
   Model shut = system.model(), full = shut;
   const bool some_shut = shut_taps(shut), some_full = fill_tanks(full, state);
   draw_down_end(full, system, line);
-  if (some_shut && runs(shut, line)) return RunsWhen::taps_shut;
-  if (some_full && runs(full, line)) return RunsWhen::tanks_full;
+  if (some_shut && runs_in(shut, line)) return RunsWhen::taps_shut;
+  if (some_full && runs_in(full, line)) return RunsWhen::tanks_full;
   if (!some_shut || !shut_taps(full)) return RunsWhen::never;
-  return some_full && runs(full, line) ? RunsWhen::taps_shut_tanks_full : RunsWhen::never;
+  return some_full && runs_in(full, line) ? RunsWhen::taps_shut_tanks_full : RunsWhen::never;
 }
 
 }  // namespace runnel::verdict

@@ -17,4 +17,7 @@ enum class RunsWhen {
 /// and a tank that gains nothing keeps its level: neither promises another state.
 RunsWhen runs_otherwise(const network::System& system, const steady::State& state, std::size_t line);
 
+/// Whether water passes a line, by number, in a model.
+bool runs_in(const network::Model& model, std::size_t line);
+
 }  // namespace runnel::verdict

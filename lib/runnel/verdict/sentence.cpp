@@ -8,6 +8,7 @@
 #include "runnel/verdict/air_flow.h"
 #include "runnel/verdict/bearing.h"
 #include "runnel/verdict/beyond_reach.h"
+#include "runnel/verdict/climb.h"
 #include "runnel/verdict/flow_verdict.h"
 #include "runnel/verdict/rules.h"
 #include "runnel/verdict/shortfall.h"
@@ -103,14 +104,7 @@ bool ends_at_float(const network::System& system, const std::string& name) {
 Sentence because(const network::System& system, const steady::State& state, bool of_filling = false) {
   Sentence s;
   if (const auto* line = line_in(state, LineCondition::blocked)) {
-    s.say(", because ").name(line->name).say(" climbs to ");
-    if (const steady::LinePoint* top = highest_point(*line))
-      s.figure(Kind::elevation, top->elevation_m).say(" at ").figure(Kind::length, top->station_m);
-    else
-      s.say("a high point");
-    if (const auto water = water_before(*line))
-      s.say(" and the water before it stands no higher than ").figure(Kind::elevation, *water);
-    return s;
+    return s.say(", because ").name(line->name).say(" ").append(told(climb_of(system, *line)));
   }
   if (const auto* line = limiting_line(system, state)) {
     // A float that is shut in a full tank, or passes just what is drawn, does not tell how the tank fills.

@@ -6,7 +6,10 @@
 #include "runnel/filling/fill.h"
 #include "runnel/network/change.h"
 #include "runnel/network/floats.h"
+#include "runnel/network/no_flow.h"
+#include "runnel/steady/solver.h"
 #include "runnel/verdict/codes.h"
+#include "runnel/verdict/flow_verdict.h"
 
 namespace runnel::verdict {
 namespace {
@@ -44,7 +47,8 @@ constexpr Code met_once_filled_rule{
 using network::Model;
 using network::Tank;
 
-constexpr double close_m = 1e-3;  // a millimetre is no water to speak of
+constexpr double close_m = 1e-3;   // a millimetre is no water to speak of
+constexpr double little_m = 0.05;  // over a mouth, so that the pipe is covered
 // Newton steps: a tenth of a second of a small system.
 constexpr filling::WorkLimit patience{.at_once = 2e5, .a_day = 0.0};
 
@@ -84,13 +88,35 @@ std::optional<filling::FillHistory> filled(Model model) {
   return history;
 }
 
-Finding taken_settled(const Tank& tank, Length level) {
-  Draft d(empty_taken_settled_rule, Severity::warning);
+/// Whether some need is missed with the tanks as they are drawn. One whose water stands at its mouth passes
+/// on what comes in: it is tried with a little water over it, and must not sink.
+bool misses_now(Model drawn) {
+  std::vector<std::size_t> at_mouth;
+  for (std::size_t t = 0; t < drawn.tanks.size(); ++t) {
+    Tank& tank = drawn.tanks[t];
+    const auto mouth = lowest_mouth(drawn, tank);
+    if (!gives_nothing_yet(drawn, tank) || tank.level < *mouth - Length::metres(close_m)) continue;
+    at_mouth.push_back(t);
+    tank.level = std::min(tank.lip, *mouth + Length::metres(little_m));
+  }
+  const auto system = network::resolve(std::move(drawn));
+  if (!system) return true;
+  const steady::State state = steady::solve(*system.value);
+  for (const std::size_t t : at_mouth)
+    if (state.tanks[t].inflow_m3s < -network::no_flow_m3s) return true;
+  const std::vector<AskResult> asks = judge_asks(*system.value, state);
+  return std::any_of(asks.begin(), asks.end(), [](const AskResult& r) {
+    return r.judged && !r.met && r.ask.kind != network::AskKind::full_within;
+  });
+}
+
+Finding taken_settled(const Tank& tank, Length level, bool matters) {
+  Draft d(empty_taken_settled_rule, matters ? Severity::warning : Severity::note);
   d.at_place(tank.name);
   d.message.name(tank.name).say(
       " is drawn too low to give anything; what runs out of it is worked out with its water at ");
   d.message.figure(Kind::elevation, level.metres()).say(", where it comes to stand.");
-  d.advice.say("Until then less comes below it: `runnel fill` follows the hours.");
+  d.advice.say("Let ").name(tank.name).say(" fill before you count on what comes below it.");
   return d.done();
 }
 
@@ -110,12 +136,13 @@ Model with_empty_tanks_settled(Model model, std::vector<Finding>& remarks) {
   if (std::find(wanted.begin(), wanted.end(), true) == wanted.end()) return model;
   const auto history = filled(model);
   if (!history) return model;
+  const bool matters = misses_now(model);
   for (std::size_t t = 0; t < wanted.size(); ++t) {
     Tank& tank = model.tanks[t];
     const auto* seen = history->storage(tank.name);
     if (!seen || !wanted[t] || seen->end_level_m <= tank.level.metres() + close_m) continue;
     tank.level = std::min(tank.lip, Length::metres(seen->end_level_m));
-    remarks.push_back(taken_settled(tank, tank.level));
+    remarks.push_back(taken_settled(tank, tank.level, matters));
   }
   return model;
 }

@@ -3,6 +3,7 @@
 
 #include "runnel/network/no_flow.h"
 #include "runnel/verdict/beyond_reach.h"
+#include "runnel/verdict/climb.h"
 #include "runnel/verdict/codes.h"
 #include "runnel/verdict/draft.h"
 #include "runnel/verdict/rules.h"
@@ -90,27 +91,21 @@ const char* when_it_runs(RunsWhen when) {
   return ": it";
 }
 
-Finding blocked_line(const steady::LineState& line, RunsWhen otherwise) {
+Finding blocked_line(const network::System& system, const steady::LineState& line, RunsWhen otherwise) {
   const bool never = otherwise == RunsWhen::never;
   Draft d = never ? Draft("line-blocked", Severity::error) : Draft(line_rests_rule, Severity::warning);
-  const steady::LinePoint* top = highest_point(line);
-  const std::optional<double> water = water_before(line);
+  const std::optional<Climb> climb = climb_of(system, line);
   d.message.say("No water passes ").name(line.name).say(never ? "" : " as drawn");
-  d.message.say(when_it_runs(otherwise)).say(" climbs to ");
-  if (top) {
-    d.on_line(line.name, top->station_m);
-    d.message.figure(Kind::elevation, top->elevation_m).say(" at ").figure(Kind::length, top->station_m);
-  } else {
-    d.on_line(line.name).message.say("a high point");
-  }
-  if (water)
-    d.message.say(", and the water before it stands no higher than ").figure(Kind::elevation, *water);
-  d.message.say(".");
+  d.message.say(when_it_runs(otherwise)).say(" ").append(told(climb)).say(".");
+  if (climb)
+    d.on_line(line.name, climb->station_m);
+  else
+    d.on_line(line.name);
   if (!never) {
     d.advice.say("Nothing, if it is meant so. Else dig the line down there.");
     return d.done();
   }
-  d.advice.say("Dig the line down there, go round it, or see that the water before it stands higher.");
+  d.advice.append(let_it_pass(system, line, climb));
   d.source("physics: where air can get in, water does not run over a point higher than its source");
   return d.done();
 }
@@ -169,19 +164,6 @@ const network::FittedPart* shut_before(const network::System& system, const std:
 }
 
 }  // namespace
-
-const steady::LinePoint* highest_point(const steady::LineState& line) {
-  const auto top = std::max_element(line.points.begin(), line.points.end(),
-                                    [](auto& a, auto& b) { return a.elevation_m < b.elevation_m; });
-  return top == line.points.end() ? nullptr : &*top;
-}
-
-std::optional<double> water_before(const steady::LineState& line) {
-  std::optional<double> highest;
-  for (const steady::LinePoint& p : line.points)
-    if (p.grade_m && (!highest || *p.grade_m > *highest)) highest = p.grade_m;
-  return highest;
-}
 
 Draft ask_not_met(const AskResult& result, const char* code) {
   Draft d(code, Severity::error);
@@ -283,7 +265,7 @@ void lines_that_do_not_run(const Case& c, Findings& out) {
   for (std::size_t l = 0; l < c.state.lines.size(); ++l) {
     const steady::LineState& line = c.state.lines[l];
     if (line.condition == steady::LineCondition::blocked) {
-      out.push_back(blocked_line(line, runs_otherwise(c.system, c.state, l)));
+      out.push_back(blocked_line(c.system, line, runs_otherwise(c.system, c.state, l)));
     } else if (line.check_valve_shut) {
       Draft d(check_valve_shut_rule, Severity::note);
       d.on_line(line.name);
