@@ -161,6 +161,7 @@ Json reason_json(const verdict::Reason& reason) {
   if (!reason.part.empty()) json["part"] = reason.part;
   if (!reason.pipe.empty()) json["pipe"] = reason.pipe;
   if (reason.dug_m > 0.0) json["dug_m"] = number(reason.dug_m, "dug_m");
+  if (reason.bound == verdict::Bound::spring) json["times"] = reason.times;
   json["with"] = figure_json(reason.with);
   json["cures"] = reason.cures;
   if (!reason.leaves_short.empty()) json["leaves_short"] = reason.leaves_short;

@@ -187,6 +187,11 @@ Sentence advice_of(const Finding& f) {
 bool told_above(const Finding& f, const FlowVerdict& verdict) {
   if (f.code == "air-start-blocked" || f.code == "air-start-doubtful" || f.code == "air-held-flow")
     return true;
+  // How deep to dig is said of the need.
+  if (f.code == "line-blocked")
+    return std::any_of(verdict.asks.begin(), verdict.asks.end(), [&](const AskResult& r) {
+      return acted_on(r) && r.reason->bound == Bound::high_point && r.reason->line == f.where.pipeline;
+    });
   // That nothing be drawn while a tank fills is said of the need to be full in time.
   if (f.code == "draws-missed-at-first")
     return std::any_of(verdict.asks.begin(), verdict.asks.end(),

@@ -1,4 +1,6 @@
 // Reasons that were tried, in words.
+#include <fmt/format.h>
+
 #include <algorithm>
 
 #include "runnel/verdict/rules.h"
@@ -14,6 +16,9 @@ Sentence with(const char* lead, const Reason& reason, std::string_view place = {
   if (place.empty()) return s.say(pressure ? " would stand there" : " would come");
   return s.say(pressure ? " would stand at " : " would come to ").name(place);
 }
+
+/// "twice", "4 times".
+std::string multiple(double times) { return times == 2.0 ? "twice" : fmt::format("{:.0f} times", times); }
 
 bool one_spring(const network::System& system) {
   return std::count_if(system.boxes().begin(), system.boxes().end(),
@@ -65,7 +70,7 @@ Sentence because_of(const network::System& system, const Reason& reason, bool of
       else
         s.name(reason.place);
       s.say(" gives only ").figure(Kind::flow, box ? box->yield.si() : 0.0);
-      return s.append(with("; with twice as much ", reason));
+      return s.append(with(("; with " + multiple(reason.times) + " as much ").c_str(), reason));
     }
     case Bound::pipe:
       return s.name(reason.line).say(" carries no more; in ").name(reason.pipe).append(with(" ", reason));
@@ -114,13 +119,14 @@ Sentence act_on(const Reason& reason, std::string_view place) {
       return s.say(reason.cures ? "." : ", which is not yet enough.");
     case Bound::spring:
       if (reason.pipe_cures)
-        s.say("Catch more of the spring, or lay larger pipe. With twice the yield of ");
+        s.say("Catch more of the spring, or lay larger pipe. ");
       else if (reason.cures)
         s.say(
-            "Only more water helps, not a larger pipe: catch more of the spring, or store the night's flow. "
-            "With twice the yield of ");
+            "Only more water helps, not a larger pipe: catch more of the spring, or store the night's "
+            "flow. ");
       else
-        s.say("More water is needed, and then a larger pipe or opening as well: with twice the yield of ");
+        s.say("More water is needed, and then a larger pipe or opening as well. ");
+      s.say("With " + multiple(reason.times) + " the yield of ");
       return s.name(reason.place).append(with(" ", reason, place)).say(".");
     case Bound::pipe:
       s.say("Lay ").name(reason.pipe).say(" from ").figure(Kind::length, reason.from_m).say(" to ");
@@ -146,6 +152,7 @@ Sentence act_on(const Reason& reason, std::string_view place) {
   }
   s.append(with(then, reason, place));
   if (!reason.cures) s.say(", which is not yet enough");
+  if (!reason.starts) s.say(", once air valves let out the air behind its other high points");
   if (!reason.leaves_short.empty() && reason.bound != Bound::other_taps)
     s.say("; but then ").name(reason.leaves_short).say(" gets too little");
   return s.say(".");

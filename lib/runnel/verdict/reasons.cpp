@@ -3,7 +3,6 @@
 #include <algorithm>
 #include <array>
 #include <cmath>
-#include <deque>
 #include <functional>
 #include <set>
 
@@ -18,6 +17,7 @@
 #include "runnel/verdict/next_size.h"
 #include "runnel/verdict/opened_wide.h"
 #include "runnel/verdict/siphon_rules.h"
+#include "runnel/verdict/way_to_need.h"
 
 namespace runnel::verdict {
 namespace {
@@ -35,6 +35,8 @@ constexpr std::size_t short_survey = 24;
 constexpr double worth_naming = 1e-3;
 // Sizes tried one after another until the need is met.
 constexpr int most_sizes = 4;
+// How many times its yield is tried of a spring of which twice is not enough.
+constexpr std::array more_times{3.0, 4.0, 6.0, 10.0};
 constexpr double dig_step_m = 0.5;
 constexpr double just_open_m = 1e-3;
 // How much deeper a mason can set the mouth of a pipe in an existing box (common practice, no source).
@@ -42,48 +44,6 @@ constexpr std::array deeper_m{0.1, 0.2, 0.3};
 // A tap's opening is tried wider in such steps, in whole millimetres, up to the bore of its pipe.
 constexpr double wider_step = 1.25;
 double next_opening_m(double opening_m) { return 1e-3 * std::ceil(1e3 * wider_step * opening_m - 1e-9); }
-
-/// What can be lifted on the way to the needs that are not met, nearest first.
-struct Way {
-  std::vector<int> lines;
-  std::set<int> places;
-};
-
-/// Whether a line brings water there, or is drawn to: a box may have a spring of its own as well.
-bool fed(const System& system, const steady::State& state, int place) {
-  const std::vector<int>& lines = system.lines_at(place);
-  return std::any_of(lines.begin(), lines.end(), [&](int l) {
-    const auto index = static_cast<std::size_t>(l);
-    return system.lines()[index].to == place || state.lines[index].flow_m3s < 0.0;
-  });
-}
-
-Way way_to(const System& system, const steady::State& state, const std::vector<int>& wanted) {
-  Way way;
-  std::set<int> seen_lines;
-  std::deque<int> open(wanted.begin(), wanted.end());
-  for (int place : wanted) way.places.insert(place);
-  while (!open.empty()) {
-    const int place = open.front();
-    open.pop_front();
-    std::vector<int> next;
-    if (system.kind(place) == network::PlaceKind::outlet && system.hangs_on(system.place(place).index) >= 0)
-      next.push_back(system.hangs_on(system.place(place).index));
-    for (const int l : system.lines_at(place)) {
-      const network::Line& line = system.lines()[static_cast<std::size_t>(l)];
-      if (seen_lines.insert(l).second) way.lines.push_back(l);
-      next.push_back(line.from == place ? line.to : line.from);
-    }
-    for (const int other : next) {
-      if (!way.places.insert(other).second) continue;
-      const network::Box* box = system.box(other);
-      const bool spring = box && box->yield.si() > 0.0 && !fed(system, state, other);
-      const bool ends = system.tank(other) || system.outlet(other) || spring;
-      if (!ends) open.push_back(other);
-    }
-  }
-  return way;
-}
 
 bool to_be_explained(const AskResult& r) {
   return r.judged && !r.met && !r.cut_off && !r.met_until_s && !r.met_only_primed && !r.low_water &&
@@ -180,6 +140,7 @@ class Search {
     return std::any_of(missed_.begin(), missed_.end(),
                        [&](std::size_t i) { return asks_[i].ask.at == place; });
   }
+  void follow_spring(std::size_t ask);
   void follow_opening(std::size_t ask);
   void follow_dig(std::size_t ask);
   void follow_mouth(std::size_t ask);
@@ -404,6 +365,27 @@ void Search::follow_pipe(std::size_t ask) {
   solver_.lay(l, p, laid);
 }
 
+/// The reason is a spring of which twice is not enough; how many times is? None if pipe or opening end it.
+void Search::follow_spring(std::size_t ask) {
+  Reason& reason = *asks_[ask].reason;
+  const auto& boxes = system_.boxes();
+  const auto spring = std::find_if(boxes.begin(), boxes.end(),
+                                   [&](const network::Box& box) { return box.name == reason.place; });
+  const int b = static_cast<int>(spring - boxes.begin());
+  double before = reason.with.si;
+  for (const double times : more_times) {
+    if (reason.cures) break;
+    solver_.yield(b, spring->yield * times);
+    const auto now = judged();
+    if (!now || !(got_si((*now)[ask]) > before * (1.0 + worth_naming))) break;
+    before = got_si((*now)[ask]);
+    if (!(*now)[ask].met) continue;
+    reason.times = times;
+    promise(*now, ask);
+  }
+  solver_.yield(b, spring->yield);
+}
+
 /// The reason is a narrow tap; how wide meets the need?
 void Search::follow_opening(std::size_t ask) {
   Reason& reason = *asks_[ask].reason;
@@ -434,8 +416,11 @@ void Search::follow_dig(std::size_t ask) {
     if (!(*now)[ask].met) continue;
     reason.dug_m = dug_m;
     promise(*now, ask);
-    return;
+    break;
   }
+  solver_.raise(l, point, Length::metres(-reason.dug_m));
+  reason.starts = !all_ways_blocked(judge_air(solver_.system(), solver_.answer()), asks_[ask].ask.at);
+  solver_.raise(l, point, Length::metres(reason.dug_m));
 }
 
 /// The reason is a mouth that is hardly covered; how little deeper is enough?
@@ -487,6 +472,7 @@ void Search::run() {
     if (!asks_[i].reason) continue;
     asks_[i].reason->pipe_cures = cured_by_pipe_.count(i) > 0;
     if (asks_[i].reason->bound == Bound::pipe) follow_pipe(i);
+    if (asks_[i].reason->bound == Bound::spring) follow_spring(i);
     if (asks_[i].reason->bound == Bound::opening) follow_opening(i);
     if (asks_[i].reason->bound == Bound::high_point) follow_dig(i);
     if (asks_[i].reason->bound == Bound::mouth) follow_mouth(i);

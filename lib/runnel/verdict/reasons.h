@@ -19,7 +19,7 @@ enum class Bound {
   other_taps,   ///< taps that run at the same time, and what joints draw: shut
   shut_valve,   ///< a valve that is not fully open: opened
   held_valve,   ///< a reducing or a check valve: taken out
-  spring,       ///< what a spring gives: doubled
+  spring,       ///< what a spring gives: doubled, or more of it where pipe and opening take more
   pipe,         ///< a pipe of a line: laid in the next sizes of its series
   high_point,   ///< a point the line runs over: dug down
   mouth,        ///< the mouth of a line in its box: laid deeper under the lip
@@ -38,8 +38,10 @@ struct Reason {
   double from_m = 0.0, to_m = 0.0;  ///< pipe: the stretch; high_point: both the station
   std::string pipe;                 ///< pipe: what is laid there instead
   double dug_m = 0.0;               ///< high_point, mouth: how much deeper; opening: its bore
+  double times = 2.0;               ///< spring: how many times its yield
   Figure with;                      ///< what the need gets then
   bool cures = false;               ///< the need is met with it
+  bool starts = true;               ///< high_point: no air shut in behind other high points stops it then
   bool pipe_cures = false;          ///< so it is with larger pipe alone, which gains less
   std::string leaves_short;         ///< a place whose need is met now and would not be with it; or empty
 };
