@@ -291,7 +291,7 @@ void advise_on_stores(const Model& model, const std::string& setting, const Asid
                  store_cure(model, first->verdict.lasting->stores.back().tank, comes), runs);
     return;
   }
-  const auto low = [](const AskResult& r) { return r.low_water.has_value(); };
+  const auto low = [](const AskResult& r) { return r.low_water && !r.held_by_air(); };
   const AskResult* need = first_need(runs, low);
   if (!need) return;
   if (const auto cure = low_water_cure(model, need->low_water->tank, comes))

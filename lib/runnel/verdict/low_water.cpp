@@ -116,6 +116,7 @@ void hold_to(const Moment& moment, std::vector<AskResult>& asks) {
     if (now.low_water && got(low) >= got(now)) continue;
     now.met = false;
     now.got = low.got;
+    now.air = low.air;
     now.low_water = LowWater{moment.tank, moment.level_m};
   }
 }
@@ -126,7 +127,15 @@ Finding missed(const System& system, const AskResult& r) {
   if (r.got) d.against(*r.got, r.asked);
   d.message.append(shortfall(r)).say(".");
   const network::Tank* filled = system.tank(r.ask.at);
-  if (filled && r.ask.at == r.low_water->tank && r.low_water->level_m > filled->level.metres() + seen_m) {
+  const bool itself = filled && r.ask.at == r.low_water->tank;
+  if (itself && !network::floats_of(system.model(), *filled).empty()) {
+    d.advice.say("Let every float valve of ")
+        .name(r.ask.at)
+        .say(" open at a higher level, bring more water,");
+    d.advice.say(" or ask for no more than is drawn.");
+    return d.done();
+  }
+  if (itself && r.low_water->level_m > filled->level.metres() + seen_m) {
     d.advice.say("So high no more runs into ")
         .name(r.ask.at)
         .say(" than leaves it: set it lower, or ask for");
@@ -158,7 +167,8 @@ void judge_low_water(const System& system, const steady::State& state, const fil
     std::erase_if(verdict.findings, [&](const Finding& f) {
       return f.code == "draw-missed-in-its-hours" && f.where.place == r.ask.at;
     });
-    verdict.findings.push_back(missed(system, r));
+    // What the air alone takes is told with the places where it is let out (air_flow.h).
+    if (!r.held_by_air()) verdict.findings.push_back(missed(system, r));
   }
 }
 

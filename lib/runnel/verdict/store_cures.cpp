@@ -3,13 +3,17 @@
 #include <fmt/format.h>
 
 #include <algorithm>
+#include <array>
 #include <cmath>
+#include <iterator>
+#include <span>
 #include <type_traits>
 #include <vector>
 
 #include "runnel/network/drawn_needs.h"
 #include "runnel/network/draws.h"
 #include "runnel/network/floats.h"
+#include "runnel/verdict/digging.h"
 #include "runnel/verdict/next_size.h"
 
 namespace runnel::verdict {
@@ -124,6 +128,9 @@ std::vector<Cure> cures(const Model& model, const std::string& tank) {
 
 // Whoever lays more lines anew than this asks for another plan. A judgement.
 constexpr std::size_t most_lines_tried = 6;
+constexpr std::size_t most_digs_tried = 8;
+constexpr std::array shallow_m{0.5, 1.0};
+constexpr std::array deep_m{2.0, most_dug_m};
 
 /// The lines through which a tank gives, as drawn, up to other tanks.
 std::vector<std::size_t> lines_below(const Model& model, const std::string& tank) {
@@ -155,6 +162,33 @@ std::vector<Cure> larger_pipes(const Model& model, const std::string& tank) {
                      for (std::size_t p = 0; p < wider.size(); ++p)
                        tried.pipelines[l].pipes[p].pipe = wider[p];
                    }});
+  }
+  return all;
+}
+
+/// The high points of the lines below a tank, dug down: a tank that sinks to them gives no more.
+std::vector<Cure> humps_dug(const Model& model, const std::string& tank, std::span<const double> digs_m) {
+  std::vector<Cure> all;
+  for (const std::size_t l : lines_below(model, tank)) {
+    const auto& survey = model.pipelines[l].survey;
+    for (std::size_t i = 1; i + 1 < survey.size(); ++i) {
+      const bool high =
+          survey[i].elevation > survey[i - 1].elevation && !(survey[i].elevation < survey[i + 1].elevation);
+      if (!high || all.size() >= most_digs_tried) continue;
+      for (const double dug_m : digs_m)
+        all.push_back({Sentence()
+                           .say("Dig the high point at ")
+                           .figure(Kind::length, survey[i].station.metres())
+                           .say(" of ")
+                           .name(model.pipelines[l].name)
+                           .say(" down by ")
+                           .figure(Kind::head, dug_m)
+                           .say(then_all),
+                       [l, i, dug_m](Model& tried) {
+                         auto& point = tried.pipelines[l].survey[i];
+                         point.elevation = point.elevation - Length::metres(dug_m);
+                       }});
+    }
   }
   return all;
 }
@@ -193,9 +227,14 @@ std::optional<Sentence> first_that_helps(const Model& model, const std::vector<C
 
 std::optional<Sentence> low_water_cure(const Model& model, const std::string& tank,
                                        const std::function<bool(const Model&)>& all_comes) {
-  std::vector<Cure> some = larger_pipes(model, tank);
-  for (Cure& cure : throttled_floats(model, tank)) some.push_back(std::move(cure));
-  for (Cure& cure : cures(model, tank)) some.push_back(std::move(cure));
+  std::vector<Cure> some = humps_dug(model, tank, shallow_m);
+  const auto then = [&some](std::vector<Cure> more) {
+    std::move(more.begin(), more.end(), std::back_inserter(some));
+  };
+  then(larger_pipes(model, tank));
+  then(throttled_floats(model, tank));
+  then(humps_dug(model, tank, deep_m));
+  then(cures(model, tank));
   return first_that_helps(model, some, all_comes);
 }
 
