@@ -1,8 +1,11 @@
 #include "runnel/verdict/acts.h"
 
 #include <algorithm>
+#include <charconv>
 #include <cmath>
 #include <iterator>
+#include <string_view>
+#include <system_error>
 
 #include "runnel/network/course.h"
 #include "runnel/verdict/digging.h"
@@ -177,11 +180,27 @@ std::string as_sentence(std::string text) {
 
 /// The advice of a finding as a sentence. Where it has no figures, those of the message are left out, so that
 /// it can be said once for all its places.
+/// The same sentence with no other figures than it tells, so that it is known again.
+Sentence with_own_figures(const Sentence& told) {
+  Sentence s;
+  std::string_view text = told.text();
+  for (auto open = text.find('{'); open != text.npos; open = text.find('{')) {
+    const auto close = text.find('}', open);
+    std::size_t number = 0;
+    const auto [end, error] = std::from_chars(text.data() + open + 1, text.data() + text.size(), number);
+    if (close == text.npos || error != std::errc() || end != text.data() + close ||
+        number >= told.figures().size())
+      return told;
+    s.say(std::string(text.substr(0, open))).figure(told.figures()[number]);
+    text.remove_prefix(close + 1);
+  }
+  return s.say(std::string(text));
+}
+
 Sentence advice_of(const Finding& f) {
   Finding advised = f;
   advised.message = f.mark.known() ? as_sentence(f.advice) : f.advice;
-  if (f.advice.find('{') == std::string::npos) advised.figures.clear();
-  return sentence_of(advised);
+  return with_own_figures(sentence_of(advised));
 }
 
 bool told_above(const Finding& f, const FlowVerdict& verdict) {

@@ -294,8 +294,13 @@ void advise_on_stores(const Model& model, const std::string& setting, const Asid
   const auto low = [](const AskResult& r) { return r.low_water && !r.held_by_air(); };
   const AskResult* need = first_need(runs, low);
   if (!need) return;
-  if (const auto cure = low_water_cure(model, need->low_water->tank, comes))
-    advise_needs("need-missed-at-low-water", low, *cure, runs);
+  const auto cure = low_water_cure(model, need->low_water->tank, comes);
+  if (!cure) return;
+  advise_needs("need-missed-at-low-water", low, *cure, runs);
+  // Then what is drawn in its hours comes as well.
+  for (Run& run : runs)
+    for (Finding& finding : run.verdict.findings)
+      if (finding.code == "draw-missed-in-its-hours") advise(finding, *cure);
 }
 
 Checked<std::vector<Run>> judge_setting(const Model& model, const std::string& setting,

@@ -46,6 +46,7 @@ struct AskResult {
                                 ///< current has carried off what it can, by the law that carries off least
   std::optional<Figure> could;  ///< what a tap would give that people do not open wide (opened_wide.h)
   std::optional<double> met_until_s;  ///< met at first; `got` is what it gets once tanks are drawn down
+  bool met_for_now = false;           ///< of a trial (reasons.h): met, until stores are drawn down
   bool met_only_primed = false;       ///< met by a siphon; `got` is what it gets once that has lost its water
   std::optional<LowWater> low_water;  ///< met as drawn; `got` is what it gets then
   std::optional<AirAsk> air;          ///< none where no air makes a difference

@@ -68,6 +68,10 @@ class Search {
     left_ -= cost;
     return true;
   }
+  bool drawn_in_hours(const std::string& place) const {
+    const network::Outlet* tap = system_.outlet(place);
+    return tap && !tap->draws.empty();
+  }
   /// Judged in the state that lasts: a siphon that would lose its water is no cure.
   std::optional<std::vector<AskResult>> needs(const System& system, const steady::State& state,
                                               bool of_stores = true) const {
@@ -76,7 +80,15 @@ class Search {
     if (after && after->state.outcome != steady::Outcome::settled) return std::nullopt;
     const System& then = after ? after->system : system;
     const steady::State& runs = after ? after->state : state;
-    return needs_cured_for_good(then, runs, missed_, with_air(then, judge_asks(then, runs)), of_stores);
+    const std::vector<AskResult> at_first = with_air(then, judge_asks(then, runs));
+    std::vector<AskResult> asks = needs_cured_for_good(then, runs, missed_, at_first, of_stores);
+    if (!trying_works_) return asks;
+    // A part that lets through what is asked in its hours held it back, also where the store does not last.
+    for (const std::size_t i : missed_) {
+      asks[i].met_for_now = at_first[i].met && !asks[i].met && drawn_in_hours(asks[i].ask.at);
+      if (asks[i].met_for_now) asks[i].got = at_first[i].got;
+    }
+    return asks;
   }
   /// And with the air that start-up leaves in the lines: what would come without it is no promise.
   static std::vector<AskResult> with_air(const System& system, std::vector<AskResult> asks) {
@@ -101,18 +113,28 @@ class Search {
     for (const std::size_t i : missed_) {
       if (reason.bound == Bound::pipe && (*now)[i].met) cured_by_pipe_.insert(i);
       const double gain = worth_si((*now)[i]) - base_[i];
-      if (!(gain > worth_naming * asks_[i].asked.si) || !(gain > gain_[i])) continue;
+      if (!(gain > worth_naming * asks_[i].asked.si)) continue;
+      // What meets the need for good comes before what meets it until stores are drawn down.
+      const bool more = asks_[i].reason && asks_[i].reason->cures != (*now)[i].met && for_a_while(i, *now)
+                            ? (*now)[i].met
+                            : gain > gain_[i];
+      if (!more) continue;
       if (last_resort_ && asks_[i].reason) continue;
       gain_[i] = gain;
       asks_[i].reason = reason;
       promise(*now, i);
     }
   }
+  /// Whether what is offered to a need, or what it has, meets it until stores are drawn down.
+  bool for_a_while(std::size_t ask, const std::vector<AskResult>& now) const {
+    return asks_[ask].reason->for_now || now[ask].met_for_now;
+  }
   /// Notes what comes with the bound of a need's reason lifted.
   void promise(const std::vector<AskResult>& now, std::size_t ask) {
     Reason& reason = *asks_[ask].reason;
     reason.with = *now[ask].got;
     reason.cures = now[ask].met;
+    reason.for_now = now[ask].met_for_now;
     reason.leaves_short = short_with(now, asks_[ask].ask.at);
   }
   /// Another place that gets what it needs as things stand, and would not then.
@@ -153,6 +175,7 @@ class Search {
   std::vector<double> base_, gain_;
   std::set<std::size_t> cured_by_pipe_;
   std::vector<AirPlace> held_;  ///< air that holds water back as drawn
+  bool trying_works_ = false;   ///< what is tried now are pipes, valves and openings, not sources
   bool last_resort_ = false;    ///< what is offered now is for needs that nothing else explains
 };
 
@@ -354,7 +377,7 @@ void Search::follow_pipe(std::size_t ask) {
   const int p = line.course.pipe_at(reason.from_m);
   const pipes::Pipe& laid = line.pipes[static_cast<std::size_t>(p)].pipe;
   std::optional<pipes::Pipe> wider = next_size(laid);
-  for (int size = 1; size < most_sizes && !reason.cures && wider; ++size) {
+  for (int size = 1; size < most_sizes && !reason.cures && !reason.for_now && wider; ++size) {
     wider = next_size(*wider);
     if (!wider || !solver_.lay(l, p, *wider)) break;
     const auto now = judged();
@@ -393,7 +416,7 @@ void Search::follow_opening(std::size_t ask) {
   const auto tap = std::find_if(outlets.begin(), outlets.end(),
                                 [&](const network::Outlet& o) { return o.name == reason.place; });
   const double most_m = bore_behind_m(system_, static_cast<int>(tap - outlets.begin()));
-  while (!reason.cures && reason.dug_m < most_m && afford()) {
+  while (!reason.cures && !reason.for_now && reason.dug_m < most_m && afford()) {
     const double tried_m = std::min(most_m, next_opening_m(reason.dug_m));
     const auto now = needs_at_opening(reason.place, tried_m);
     if (!now || !(got_si((*now)[ask]) > reason.with.si * (1.0 + worth_naming))) return;
@@ -455,8 +478,11 @@ void Search::run() {
     if (const auto place = system_.find_place(asks_[i].ask.at)) wanted.push_back(*place);
   const Way way = way_to(system_, state, wanted);
   shut_taps();
+  trying_works_ = true;
   openings();
+  trying_works_ = false;
   sources(way);
+  trying_works_ = true;
   for (const int l : way.lines) {
     valves(l);
     held_valves(l);
@@ -464,6 +490,7 @@ void Search::run() {
     mouth(l, state);
     pipes(l);
   }
+  trying_works_ = false;
   open_tanks(state);
   other_taps(false);
   last_resort_ = true;
@@ -471,6 +498,7 @@ void Search::run() {
   for (const std::size_t i : missed_) {
     if (!asks_[i].reason) continue;
     asks_[i].reason->pipe_cures = cured_by_pipe_.count(i) > 0;
+    trying_works_ = asks_[i].reason->bound != Bound::spring;
     if (asks_[i].reason->bound == Bound::pipe) follow_pipe(i);
     if (asks_[i].reason->bound == Bound::spring) follow_spring(i);
     if (asks_[i].reason->bound == Bound::opening) follow_opening(i);

@@ -42,6 +42,7 @@ struct Reason {
   Figure with;                      ///< what the need gets then
   bool cures = false;               ///< the need is met with it
   bool starts = true;               ///< high_point: no air shut in behind other high points stops it then
+  bool for_now = false;             ///< it would be met with it, until stores are drawn down
   bool pipe_cures = false;          ///< so it is with larger pipe alone, which gains less
   std::string leaves_short;         ///< a place whose need is met now and would not be with it; or empty
 };
