@@ -156,6 +156,7 @@ std::optional<OnceFilled> once_filled(const Model& model) {
   OnceFilled then{model, {}, {}};
   Draft d(met_once_filled_rule, Severity::warning);
   std::string first;
+  double after_s = 0.0;
   for (Tank& tank : then.model.tanks) {
     const auto* seen = history->storage(tank.name);
     if (!seen || tank.held || !lowest_mouth(model, tank) ||
@@ -164,12 +165,17 @@ std::optional<OnceFilled> once_filled(const Model& model) {
     tank.level = std::min(tank.lip, Length::metres(seen->end_level_m));
     then.condition.say(then.condition.empty() ? "once " : " and ");
     then.condition.name(tank.name).say(" stands at ").figure(Kind::elevation, tank.level.metres());
-    if (first.empty()) first = tank.name;
+    if (!first.empty()) continue;
+    first = tank.name;
+    after_s = seen->full_after_s.value_or(history->duration_s);
   }
   d.at_place(first);
   if (then.condition.empty()) return std::nullopt;
   d.message.say("All that is asked comes only ").append(then.condition).say(".");
-  d.advice.say("Wait until ").name(first).say(" has filled before you count on it.");
+  d.advice.say("Wait until ").name(first).say(" has filled before you count on it: that takes ");
+  const bool drawn = std::any_of(model.tanks.begin(), model.tanks.end(),
+                                 [](const Tank& tank) { return !tank.draws.empty(); });
+  d.advice.figure(Kind::duration, after_s).say(drawn ? ", and longer while tanks are drawn from." : ".");
   then.finding = d.done();
   return then;
 }

@@ -118,11 +118,6 @@ std::vector<Cure> cures(const Model& model, const std::string& tank) {
                      for (Tank& t : tried.tanks)
                        if (t.name == tank) t.shape = larger(t.shape, times);
                    }});
-  all.push_back(
-      {Sentence().say("Only more water helps: with twice what the springs give all that is wanted comes."),
-       [](Model& tried) {
-         for (network::Box& box : tried.boxes) box.yield = box.yield * 2.0;
-       }});
   return all;
 }
 
@@ -213,6 +208,31 @@ std::vector<Cure> throttled_floats(const Model& model, const std::string& tank) 
   return all;
 }
 
+struct MoreWater {
+  double times;
+  const char* than_now;
+};
+// Rounded: a spring is not known to a tenth.
+constexpr std::array less_than_twice{MoreWater{1.1, "a tenth more than"},
+                                     MoreWater{1.25, "a quarter more than"},
+                                     MoreWater{1.5, "half as much again as"}};
+
+/// How much more water is enough, up to twice what the springs give; none where even that is not.
+std::optional<Sentence> more_water(const Model& model, const std::function<bool(const Model&)>& all_comes) {
+  const auto comes_with = [&](double times) {
+    Model tried = model;
+    for (network::Box& box : tried.boxes) box.yield = box.yield * times;
+    return all_comes(tried);
+  };
+  if (!comes_with(2.0)) return std::nullopt;
+  const auto least = std::find_if(less_than_twice.begin(), less_than_twice.end(),
+                                  [&](const MoreWater& more) { return comes_with(more.times); });
+  return Sentence()
+      .say("Only more water helps: with ")
+      .say(least == less_than_twice.end() ? "twice what" : least->than_now)
+      .say(" the springs give all that is wanted comes.");
+}
+
 std::optional<Sentence> first_that_helps(const Model& model, const std::vector<Cure>& some,
                                          const std::function<bool(const Model&)>& all_comes) {
   for (const Cure& cure : some) {
@@ -235,12 +255,14 @@ std::optional<Sentence> low_water_cure(const Model& model, const std::string& ta
   then(throttled_floats(model, tank));
   then(humps_dug(model, tank, deep_m));
   then(cures(model, tank));
-  return first_that_helps(model, some, all_comes);
+  if (auto cure = first_that_helps(model, some, all_comes)) return cure;
+  return more_water(model, all_comes);
 }
 
 Sentence store_cure(const Model& model, const std::string& tank,
                     const std::function<bool(const Model&)>& all_comes) {
   if (const auto cure = first_that_helps(model, cures(model, tank), all_comes)) return *cure;
+  if (const auto more = more_water(model, all_comes)) return *more;
   return Sentence().say(
       "Draw less: neither a larger tank nor twice as much from the springs is enough by itself.");
 }
