@@ -114,8 +114,10 @@ def first():
 
 
 def seep():
-    print("seep_box: m3/s", 5 * GAL / ((157 + 161 + 155) / 3))
-    print("seep_box: static head at the low point W2, m", (4757.4 - 4612.5) * FT)
+    wall, rock = 5 * GAL / ((130 + 126 + 128) / 3), 2 * GAL / ((171 + 168 + 174) / 3)
+    print("seep_box: m3/s", wall + rock, "of which from the rock spring", rock)
+    print("seep_box: static head at the low point W2, m", (2207.4 - 2098.5) * FT, "round the box", (2224.2 - 2098.5) * FT)
+    print("seep_box: hut tap alone, m3/s", math.pi / 4 * (IN / 8) ** 2 * math.sqrt(2 * G * (4 * FT - 0.003) / 3))
 
 
 def village():
