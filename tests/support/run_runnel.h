@@ -16,9 +16,11 @@ struct Ran {
   std::string out;
 };
 
-/// `arguments` as a shell takes them; what goes to standard error is dropped.
-inline Ran run_runnel(const std::string& arguments) {
-  std::FILE* pipe = ::popen((std::string(RUNNEL_BINARY) + " " + arguments + " 2>/dev/null").c_str(), "r");
+/// `arguments` as a shell takes them, in a folder; what goes to standard error is dropped.
+inline Ran run_runnel(const std::string& arguments, const std::string& folder = ".") {
+  const std::string command =
+      "cd '" + folder + "' && " + std::string(RUNNEL_BINARY) + " " + arguments + " 2>/dev/null";
+  std::FILE* pipe = ::popen(command.c_str(), "r");
   if (!pipe) throw std::runtime_error("the program cannot be run");
   Ran ran;
   char buffer[4096];
