@@ -11,6 +11,7 @@
 #include "runnel/network/part_table.h"
 #include "runnel/report/render_text.h"
 #include "runnel/report/terms.h"
+#include "runnel/report/value_words.h"
 #include "runnel/units/expected.h"
 #include "runnel/units/unit_names.h"
 
@@ -86,6 +87,16 @@ std::string place_of(const input::LanguageKey& key) {
   return key.block.empty() ? "in the model itself" : "in `" + key.block + "`";
 }
 
+/// Which keys take the word as their value.
+std::string takers(const std::string& word) {
+  std::string all;
+  for (const input::LanguageValue& value : input::language_values())
+    if (same(value.word, word))
+      all += (all.empty() ? "A value of `" : ", and of `") + value.key + "` " +
+             (value.block.empty() ? "in the model itself" : "in `" + value.block + "`");
+  return all.empty() ? "" : " " + all + ".";
+}
+
 std::string key_words(const input::LanguageKey& key) {
   std::string words = key.meaning + " Value: " + key.kind + ".";
   if (!key.example.empty()) words += " For example `" + key.key + ": " + key.example + "`.";
@@ -105,6 +116,8 @@ report::Document page_of(const std::string& word) {
   if (const auto found = part(word))
     section("The part `" + *found + "`",
             std::string(network::part_meaning(*found)) + " " + loss_words(*found));
+  if (const report::ValueWord* value = report::find_value_word(word))
+    section("The value `" + value->word + "`", value->meaning + takers(value->word));
   for (const input::LanguageKey& key : keys(word))
     section("The key `" + key.key + "` " + place_of(key), key_words(key));
   if (const units::Expected* expected = kind(word)) section("How it is written", kind_words(*expected));
@@ -130,6 +143,8 @@ std::string word_json(const std::string& word) {
   if (const auto found = part(word))
     json["part"] = {
         {"word", *found}, {"meaning", network::part_meaning(*found)}, {"loss", loss_words(*found)}};
+  if (const report::ValueWord* value = report::find_value_word(word))
+    json["value"] = {{"word", value->word}, {"meaning", value->meaning + takers(value->word)}};
   for (const input::LanguageKey& key : keys(word))
     json["keys"].push_back({{"block", key.block},
                             {"key", key.key},
@@ -161,6 +176,7 @@ std::vector<std::string> known_words() {
   std::vector<std::string> words;
   for (const report::Term& term : report::terms()) words.emplace_back(term.word);
   for (const input::LanguageKey& key : input::language_keys()) words.push_back(key.key);
+  for (const report::ValueWord& value : report::value_words()) words.push_back(value.word);
   for (const KindOfUnit& one : kinds_of_unit) words.emplace_back(one.word);
   std::sort(words.begin(), words.end());
   words.erase(std::unique(words.begin(), words.end()), words.end());

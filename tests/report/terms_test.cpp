@@ -5,6 +5,9 @@
 #include <catch2/catch.hpp>
 #include <set>
 
+#include "runnel/input/language.h"
+#include "runnel/report/value_words.h"
+
 using namespace runnel::report;
 
 TEST_CASE("every term stands once, in order, and ends as a sentence") {
@@ -51,5 +54,31 @@ TEST_CASE("the sentences of the terms are short") {
       INFO(term.word);
       CHECK(blanks <= 36);
     }
+  }
+}
+
+TEST_CASE("explain knows every word that a key takes as its value") {
+  CHECK(runnel::input::language_values().size() >= 60);
+  std::set<std::string> taken;
+  for (const runnel::input::LanguageValue& value : runnel::input::language_values()) {
+    INFO("`" << value.key << ": " << value.word << "` in " << value.block);
+    CHECK(find_value_word(value.word) != nullptr);
+    taken.insert(value.word);
+  }
+  for (const char* word :
+       {"hazen-williams", "beef cattle", "fine sand", "nrcs 2017", "sewer", "sealed", "yes"})
+    CHECK(taken.contains(word));
+  for (const ValueWord& value : value_words()) {
+    INFO(value.word);
+    CHECK(taken.contains(value.word));  // nothing is explained that no key takes
+    CHECK(value.meaning.back() == '.');
+  }
+}
+
+TEST_CASE("explain knows the words at the head of the tables") {
+  for (const char* word : {"rated", "running", "static", "range", "refill", "bypass", "margin", "station",
+                           "high point", "crest"}) {
+    INFO(word);
+    CHECK(find_term(word) != nullptr);
   }
 }

@@ -1,6 +1,7 @@
 #include "runnel/input/language.h"
 
 #include <algorithm>
+#include <cctype>
 
 #include "runnel/input/schema_words.h"
 
@@ -23,6 +24,7 @@ class Walk {
   explicit Walk(const Json& language) : language_(language) { block(language, ""); }
 
   std::vector<LanguageKey> keys;
+  std::vector<LanguageValue> values;
 
  private:
   struct Later {
@@ -65,14 +67,39 @@ class Walk {
     return all;
   }
 
+  /// The words that a piece allows or, of a map by name, allows as names; keys of its own speak for
+  /// themselves.
+  void collect(const Json& piece, const std::string& place, const std::string& key) {
+    if (!piece.is_object()) return;
+    if (piece.contains("enum"))
+      for (const Json& word : piece["enum"])
+        if (word.is_string() && !std::isdigit(static_cast<unsigned char>(word.get<std::string>().front())))
+          values.push_back({place, key, word});
+    for (const char* inner : {"propertyNames", "items"})
+      if (piece.contains(inner)) collect(piece[inner], place, key);
+    for (const char* inner : {"anyOf", "allOf", "oneOf"})
+      if (piece.contains(inner))
+        for (const Json& one : piece[inner]) collect(one, place, key);
+  }
+
+  /// Words that only one of the ways to write a block allows: whom a `head` counts.
+  void ways(const Json& piece, const std::string& place) {
+    if (!piece.contains("oneOf")) return;
+    for (const Json& way : piece["oneOf"])
+      if (way.contains("properties"))
+        for (const auto& [name, inner] : way["properties"].items()) collect(inner, place, name);
+  }
+
   void block(const Json& piece, const std::string& place) {
     std::vector<Later> later;
+    ways(piece, place);
     for (const auto& [name, inner] : piece["properties"].items()) {
       if (!inner.is_object()) continue;  // a key that is not allowed there
       const bool needed = piece.contains("required") &&
                           std::count(piece["required"].begin(), piece["required"].end(), Json(name)) > 0;
       keys.push_back({place, name, text(inner, "description"), kind(inner), example(inner),
                       needed ? "" : text(inner, schema::left_out_remark)});
+      collect(inner, place, name);
       later.push_back({&inner, place + (place.empty() ? "" : " ") + name + ":"});
     }
     for (const Later& one : later) inside(*one.piece, one.place);
@@ -107,6 +134,11 @@ std::string cell(const std::string& words, bool code) {
 const std::vector<LanguageKey>& language_keys() {
   static const std::vector<LanguageKey> keys = Walk(schema::language()).keys;
   return keys;
+}
+
+const std::vector<LanguageValue>& language_values() {
+  static const std::vector<LanguageValue> values = Walk(schema::language()).values;
+  return values;
 }
 
 std::vector<LanguageKey> find_keys(std::string_view key) {

@@ -21,6 +21,15 @@ const std::vector<LanguageKey>& language_keys();
 /// Every key that has this name. Several blocks have a `loss` or a `flow`.
 std::vector<LanguageKey> find_keys(std::string_view key);
 
+/// A word that a key may have as its value, one of a few: "hazen-williams", "fine sand".
+struct LanguageValue {
+  std::string block, key;  ///< of the key
+  std::string word;
+};
+
+/// Every such word, key by key; numbers are none.
+const std::vector<LanguageValue>& language_values();
+
 /// The keys as Markdown tables, one for each block.
 std::string language_tables();
 

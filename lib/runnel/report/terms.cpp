@@ -22,6 +22,8 @@ const std::vector<Term>& terms() {
        "the whole height."},
       {"bucket test", "timed bucket",
        "How a yield is measured: the time a bucket of known volume takes to fill, several times over."},
+      {"bypass", "",
+       "A pipe with a valve that leads round a box, so that the box can be cleaned while the water runs on."},
       {"capacity", "", "The most that a line can carry, whatever the spring gives."},
       {"catchment", "spring box, collection box",
        "What gathers the spring: a wall across the seep or a box around it, with a pipe out and an "
@@ -81,6 +83,10 @@ const std::vector<Term>& terms() {
        "The edge over which a box or a tank spills. The water stands no higher."},
       {"low point", "sag",
        "A place on the line from which the pipe rises both ways. Sand and silt settle there."},
+      {"margin", "",
+       "What is left between a figure and its limit, or between what comes and what is asked. Where what "
+       "nobody "
+       "knows exactly could use it up, an answer names that as a condition."},
       {"need", "ask",
        "What the owner wants at a place: a flow, a pressure, a tank full in time. Written under `asks`."},
       {"opening", "", "How wide a tap or a valve stands open; of an outlet, the bore of its opening."},
@@ -100,11 +106,19 @@ const std::vector<Term>& terms() {
        "How thick the wall of a pipe is for its size, and so what it bears. With SDR and DR a smaller number "
        "is a stronger pipe; with schedules, a larger one."},
       {"pvc", "", "A stiff plastic for pipe, sold in lengths. It bears surges badly."},
-      {"rating", "pressure rating",
+      {"range", "",
+       "From what comes if all that nobody knows exactly is at its bad end to what comes if it is at its "
+       "good "
+       "end: old or new pipe, the least or the greatest bore, the spring as well as it is known."},
+      {"rating", "rated, pressure rating",
        "The pressure a pipe may bear for its whole life, at a stated temperature. Warm plastic bears less."},
       {"reducer", "reducers", "A short piece that leads from one bore to another."},
       {"reducing valve", "pressure reducing valve",
        "A valve that keeps the pressure behind it at a set figure, however high it is before it."},
+      {"refill", "refill point",
+       "Where a pipe that runs part-full fills again: below it the pressure counts, above it air stands over "
+       "the "
+       "water."},
       {"residual", "",
        "What is left over when an answer is worked out a second time. It should be nothing but rounding."},
       {"reynolds number", "reynolds",
@@ -113,6 +127,9 @@ const std::vector<Term>& terms() {
        "it is turbulent."},
       {"roughness", "",
        "How rough the wall of a pipe is, as the height of grains of sand that would act alike."},
+      {"running", "running pressure",
+       "The pressure while the water runs. It is less than the static pressure, because friction takes "
+       "some."},
       {"sealed line", "sealed, airtight",
        "A line into which no air can get: every joint is tight, and no air valve stands on its high points. "
        "Only a line that must run as a siphon needs to be one; write `air: sealed`."},
