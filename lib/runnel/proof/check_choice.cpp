@@ -139,7 +139,7 @@ std::string check_options(const TreeChoice& choice, const std::vector<int>& opti
   for (std::size_t b = 0; b < options.size(); ++b) {
     const auto& option = choice.branches[b].options[static_cast<std::size_t>(options[b])];
     const double above_m = head_m[static_cast<std::size_t>(choice.branches[b].above)];
-    if (above_m < option.need_m - nanometre) return of_branch(b, "a crest of it stands too high");
+    if (above_m < option.need_m - nanometre) return of_branch(b, "a high point of it stands too high");
     head_m.push_back(above_m - option.loss_m);
   }
   return check_shares(choice, shares, cost);

@@ -25,7 +25,7 @@ constexpr Code siphon_loses_water_rule{
     "Once air is in, it runs as an open line: over no point above its source, and with less water. Nobody"
     " sees it in a calculation that takes it as full.",
     "Keep the mouth well under water, take branches off where the line is under pressure, put no air "
-    "valve on the crest, and lower a crest that is too high for the altitude.",
+    "valve on the high point, and lower a high point that lies too high for the altitude.",
     "2.7 m of absolute head [siphon-practice]; the rest common practice, no source"};
 
 constexpr Code sealed_without_crest_rule{"sealed-without-crest",
@@ -141,13 +141,13 @@ const char* remedy(PrimeLoss why, bool throttled) {
       return "Move the branch or tap to where the line is under pressure. Then shut all ends, fill the line "
              "with water at its highest point, and close that point tight.";
     case PrimeLoss::air_valve:
-      return "Put a plug in its place: a siphon's crest has no air valve. Then shut the lower end, fill the "
-             "line with water there, and close it tight.";
+      return "Put a plug in its place: a siphon's high point has no air valve. Then shut the lower end, fill "
+             "the line with water there, and close it tight.";
     case PrimeLoss::column_breaks:
       return throttled
                  ? "Throttle its lower end until the suction is less: it comes from what runs below that "
                    "point, not from its height."
-                 : "Lower the crest: no filling makes the water hold so far up.";
+                 : "Lower the high point: no filling makes the water hold so far up.";
   }
   return "";
 }
@@ -278,7 +278,8 @@ void siphon_findings(const System& system, const State& state, const AfterSiphon
     else
       d.message.say("; with air in it it carries nothing.");
     d.advice.say(remedy(siphon.why, throttling_helps(system, state, siphon.line, siphon.station_m)));
-    d.source("2.7 m of absolute head at the summit [siphon-practice]; the rest common practice, no source");
+    d.source(
+        "2.7 m of absolute head at the high point [siphon-practice]; the rest common practice, no source");
     out.push_back(d.done());
   }
 }
