@@ -107,9 +107,9 @@ const std::vector<Term>& terms() {
        "is a stronger pipe; with schedules, a larger one."},
       {"pvc", "", "A stiff plastic for pipe, sold in lengths. It bears surges badly."},
       {"range", "",
-       "From what comes if all that nobody knows exactly is at its bad end to what comes if it is at its "
-       "good "
-       "end: old or new pipe, the least or the greatest bore, the spring as well as it is known."},
+       "What comes from the bad end of all that nobody knows exactly to its good end: old or new pipe, the "
+       "least or the greatest bore. The spring gives the least and the most that its bucket tests leave "
+       "open."},
       {"rating", "rated, pressure rating",
        "The pressure a pipe may bear for its whole life, at a stated temperature. Warm plastic bears less."},
       {"reducer", "reducers", "A short piece that leads from one bore to another."},

@@ -18,7 +18,8 @@ const std::vector<ValueWord>& plain_values() {
        "and "
        "fast water, and needs no figure but the roughness of the pipe [colebrook1939]."},
       {"hazen-williams",
-       "An older friction law, fitted to large pipes and fast water of common warmth. In small pipe, or "
+       "An older friction law, fitted to large pipes and fast water that is neither cold nor warm. In small "
+       "pipe, or "
        "where "
        "the water is slow or cold, it tells too small a loss, and runnel says so [liou1998]."},
       {"open", "Air can get in: a line that is not tight, or a valve or tap that stands open."},
@@ -67,14 +68,17 @@ const std::vector<ValueWord>& plain_values() {
        "least 5 "
        "times those of the soil [filter-evaluation]."},
       {"clear ground uphill",
-       "How far above the spring the ground is kept free of anything that soils water. `review` wants 200 ft "
+       "How far above the spring the ground is kept free of anything that makes water dirty. `review` wants "
+       "200 ft "
        "[wisconsin-nr-812]."},
       {"clear ground sideways",
-       "How far beside the spring the ground is kept free of anything that soils water. `review` wants 100 "
+       "How far beside the spring the ground is kept free of anything that makes water dirty. `review` wants "
+       "100 "
        "ft "
        "[wisconsin-nr-812]."},
       {"clear ground downhill",
-       "How far below the spring the ground is kept free of anything that soils water. `review` wants 50 ft "
+       "How far below the spring the ground is kept free of anything that makes water dirty. `review` wants "
+       "50 ft "
        "[ohio-3701-28-13]."},
       {"sewer", "How far away the next sewer lies. `review` wants 50 ft [utah-r309-600]."},
       {"manure", "How far away manure is kept or spread. `review` wants 50 m [uk-dwi-springs]."},
@@ -102,10 +106,11 @@ std::vector<ValueWord> all_values() {
     if (const auto known = review::ground_of(ground))
       all.push_back(
           {ground,
-           fmt::format("Of the ground under a wall. The way of the water under the wall, with what runs "
-                       "on the level counted as a third, must be at least {:g} times as long as the "
-                       "water stands higher behind it than in front [lane1935].",
-                       works::least_creep_ratio(*known))});
+           fmt::format(
+               "Of the ground under a wall: the way of the water under the wall must be at least {:g} "
+               "times as long as the water stands higher behind it than in front. What runs on the level "
+               "counts as a third [lane1935].",
+               works::least_creep_ratio(*known))});
   return all;
 }
 
