@@ -1,5 +1,6 @@
 // What runnel says is said in short sentences and in words that a farmer knows, or that `explain` knows. The
-// texts are taken from the sources themselves: every literal that holds a blank.
+// texts are taken from the sources themselves: every literal that holds a blank, the pages that users read,
+// and what the rules say that `review` prints.
 #include <catch2/catch.hpp>
 #include <cctype>
 #include <filesystem>
@@ -103,8 +104,49 @@ std::string bare(std::string text) {
   return text;
 }
 
-std::vector<Text> texts() {
+/// The prose of a page: no code, tables, headings or targets of links. Items and paragraphs end as sentences
+/// do.
+std::string prose_of(const std::string& page) {
+  static const std::regex item(" *(-|[0-9]+[.]) .*"), link("\\]\\([^)]*\\)"), remark("<!--.*-->");
+  std::string prose;
+  bool fenced = false;
+  std::istringstream in(page);
+  for (std::string line; std::getline(in, line);) {
+    if (line.starts_with("```")) fenced = !fenced;
+    const bool prosaic = !fenced && !line.empty() && !line.starts_with("```") && !line.starts_with("|") &&
+                         !line.starts_with("#");
+    if (!prosaic || std::regex_match(line, item)) prose += ".\n";
+    if (prosaic) prose += std::regex_replace(std::regex_replace(line, link, "]"), remark, "") + "\n";
+  }
+  REQUIRE_FALSE(fenced);
+  return prose;
+}
+
+std::vector<std::string> pages() {
+  std::vector<std::string> all{"/README.md", "/models/README.md"};
+  for (const auto& entry : std::filesystem::directory_iterator(root + "/models"))
+    if (std::filesystem::exists(entry.path() / "ABOUT.md"))
+      all.push_back("/models/" + entry.path().filename().string() + "/ABOUT.md");
+  return all;
+}
+
+/// What the rules of `review` say, each on a line of its own.
+std::vector<Text> rule_texts() {
+  static const std::regex said(" *(?:text|about): *(.*)");
   std::vector<Text> all;
+  for (const auto& entry : std::filesystem::directory_iterator(root + "/models/rules")) {
+    std::istringstream in(text_of(entry.path().string()));
+    std::smatch found;
+    for (std::string line; std::getline(in, line);)
+      if (std::regex_match(line, found, said))
+        all.push_back({entry.path().filename().string(), bare(found[1])});
+  }
+  return all;
+}
+
+std::vector<Text> texts() {
+  std::vector<Text> all = rule_texts();
+  for (const std::string& page : pages()) all.push_back({page, bare(prose_of(text_of(root + page)))});
   for (const char* folder : {"/lib/runnel", "/cli"})
     for (const auto& entry : std::filesystem::recursive_directory_iterator(root + folder)) {
       if (entry.path().extension() != ".cpp" && entry.path().extension() != ".h") continue;
@@ -182,4 +224,11 @@ TEST_CASE("no sentence is longer than a breath") {
     }
   }
   CHECK(sentences > 2000);
+}
+
+TEST_CASE("the pages and the rules are among the texts") {
+  CHECK(pages().size() >= 15);
+  CHECK(rule_texts().size() > 80);
+  CHECK(prose_of("# A head\n\nOne [link](to/it) of two.\n- item\n  goes on\n```sh\nlost\n```\n| lost |\n") ==
+        ".\n.\nOne [link] of two.\n.\n- item\n  goes on\n.\n.\n.\n.\n");
 }
