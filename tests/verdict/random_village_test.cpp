@@ -136,7 +136,7 @@ void check(unsigned seed, int& good, int& bad) {
   INFO("seed " << seed << ": " << said(answered.value->sentence));
   for (const verdict::Run& run : answered.value->runs) {
     CHECK(run.verdict.ruling == verdict::ruling_of(run.verdict.findings));
-    runnel::test::check_that_it_stays(run);
+    if (answered.value->good()) runnel::test::check_that_it_stays(run);
   }
   ++(answered.value->good() ? good : bad);
   // A condition may say that tanks fill first; without one every hour is promised, from the first on.
