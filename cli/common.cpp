@@ -22,10 +22,7 @@ void add_common(CLI::App& command, Common& common, bool figures) {
           "us or si, and units for pressure (kPa, bar, m of water, psi) and flow (L/s, L/min, gal/min): "
           "si,bar; left out: as the model writes its elevations")
       ->type_name("UNITS")
-      ->check([](const std::string& words) {
-        if (runnel::units::read_choice(words, runnel::units::UnitSystem::si)) return std::string();
-        return "--units knows us, si, kPa, bar, m, psi, L/s, L/min and gal/min, not " + words;
-      });
+      ->check([](const std::string& words) { return runnel::units::wrong_choice(words); });
   command.add_flag("-v,--verbose", common.verbose, "Every survey point, and how the calculation went");
 }
 

@@ -10,6 +10,7 @@ using runnel::Kind;
 using runnel::units::read_choice;
 using runnel::units::show;
 using runnel::units::UnitSystem;
+using runnel::units::wrong_choice;
 
 TEST_CASE("a system by itself is that system") {
   CHECK(read_choice("si", UnitSystem::us) == UnitSystem::si);
@@ -33,12 +34,26 @@ TEST_CASE("pressure and flow may have units of their own") {
   CHECK(show(pressure, *read_choice("us,kPa,L/min", UnitSystem::si)) == "250.0 kPa");
 }
 
-TEST_CASE("a later word of a kind takes the place of an earlier one") {
-  CHECK(show({Kind::pressure, 1e5}, *read_choice("bar,kPa", UnitSystem::si)) == "100.0 kPa");
-  CHECK(read_choice("si,us", UnitSystem::si) == UnitSystem::us);
+TEST_CASE("metres of water are named as answers name them, or shortly") {
+  for (const char* words : {"si,m", "si,m of water", "m of water , si"})
+    CHECK(show({Kind::pressure, 9806.65}, *read_choice(words, UnitSystem::us)) == "1.0 m of water");
+}
+
+TEST_CASE("words that contradict each other are refused and both named") {
+  CHECK(wrong_choice("bar,kPa") == "bar and kPa are both units of pressure");
+  CHECK(wrong_choice("si, us") == "si and us are two systems of units");
+  CHECK(wrong_choice("L/min,si,gal/min") == "L/min and gal/min are both units of flow");
+  for (const char* words : {"bar,kPa", "si,us", "L/min,gal/min"})
+    CHECK_FALSE(read_choice(words, UnitSystem::si).has_value());
+  // The same said twice contradicts nothing.
+  for (const char* words : {"si,si", "gpm,gal/min", "m,m of water", "bar,BAR"})
+    CHECK(read_choice(words, UnitSystem::si).has_value());
 }
 
 TEST_CASE("words that are no unit are refused") {
+  CHECK(wrong_choice("si,barr") ==
+        "barr is none of us, si, kPa, bar, m of water, psi, L/s, L/min and gal/min");
+  CHECK(wrong_choice("") == "nothing is none of us, si, kPa, bar, m of water, psi, L/s, L/min and gal/min");
   for (const char* words : {"", "uk", "si,", ",si", "si,barr", "si;bar", "ft"})
     CHECK_FALSE(read_choice(words, UnitSystem::si).has_value());
 }
