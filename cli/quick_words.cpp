@@ -111,7 +111,7 @@ runnel::pipes::Pipe quick_pipe(const std::string& text, std::vector<runnel::Find
   } else if (!meant.empty()) {
     findings.push_back(usage("several-pipes", "several pipes are called " + quote(text),
                              "the print on the pipe tells which; say it too, as in " + meant.front()->name +
-                                 ". There are " + runnel::pipes::listed(meant, 12)));
+                                 ". There are " + runnel::pipes::listed(meant)));
   } else {
     findings.push_back(
         usage("no-such-pipe", "the catalogue has no pipe " + quote(text), brace_safe(hint_for(text))));

@@ -76,9 +76,25 @@ TEST_CASE("a size alone is told from a name") {
   CHECK_FALSE(only_a_size(""));
 }
 
-TEST_CASE("a long list is cut with the number of those left out") {
-  const auto all = called(standard_catalogue(), "poly");
-  REQUIRE(all.size() > 8);
-  CHECK(listed(all, 2) ==
-        all[0]->name + ", " + all[1]->name + " and " + std::to_string(all.size() - 2) + " more");
+TEST_CASE("a long list is told whole, family by family") {
+  const auto& all = standard_catalogue();
+  CHECK(listed({}).empty());
+  CHECK(listed({all.find("PE100 SDR11 32 mm")}) == "PE100 SDR11 32 mm");
+  CHECK(listed({all.find("PE100 SDR11 32 mm"), all.find("PE100 SDR17 32 mm"), all.find("PE100 SDR11 40 mm"),
+                all.find("Steel Sch40 2 in"), all.find("PE100 SDR17 40 mm")}) ==
+        "PE100 SDR11, SDR17 of 32 mm, 40 mm; Steel Sch40 2 in");
+  CHECK(listed({all.find("PE3608 DR7 1-1/4 in"), all.find("PE3608 DR7 1-1/2 in"),
+                all.find("PE3608 DR9 1-1/4 in")}) == "PE3608 DR7 of 1-1/4 in, 1-1/2 in; PE3608 DR9 1-1/4 in");
+  // Every rating of every family is there.
+  for (const char* call : {"poly", "1-1/4 in", "pvc"}) {
+    const auto meant = called(all, call);
+    const std::string text = listed(meant);
+    for (const auto* pipe : meant) {
+      const auto first = pipe->name.find(' '), second = pipe->name.find(' ', first + 1);
+      CHECK_THAT(text, Catch::Contains(pipe->name.substr(0, first)) &&
+                           Catch::Contains(pipe->name.substr(first, second - first)) &&
+                           Catch::Contains(pipe->nominal));
+    }
+    CHECK(text.find("more") == std::string::npos);
+  }
 }

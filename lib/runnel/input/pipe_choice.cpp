@@ -90,7 +90,8 @@ pipes::Pipe read_pipe_choice(Reader& reader, const Node& node, const OwnPipes& o
   reader.error("no-such-pipe", node.mark, "no pipe is named " + document::quote(*name),
                !near.empty()       ? near
                : meant.size() == 1 ? "write " + meant.front()->name
-               : !meant.empty() ? "the print on the pipe tells which of these it is: " + pipes::listed(meant)
+               : !meant.empty()    ? "the print on the pipe tells which of these it is: " +
+                                      pipes::listed(meant) + "; write for example " + meant.front()->name
                                 : "`runnel pipes` lists those known; or describe it: {{bore: 38.1 mm, "
                                   "roughness: 0.0015 mm, C: 150}}");
   return {};

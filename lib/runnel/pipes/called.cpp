@@ -238,10 +238,69 @@ std::vector<std::string> sizes_called(const Catalogue& catalogue, std::string_vi
   return sizes;
 }
 
-std::string listed(const std::vector<const Pipe*>& pipes, std::size_t most) {
+namespace {
+
+/// Pipes of one material that come in the same sizes.
+struct Listing {
+  std::string material;
+  std::vector<std::string> ratings, sizes;
+};
+
+/// A name in three: `PE100`, `SDR11`, `32 mm`. A name that ends otherwise is all material.
+Listing listing_of(const Pipe& pipe) {
+  const std::string& name = pipe.name;
+  const std::string end = " " + pipe.nominal;
+  if (pipe.nominal.empty() || name.size() <= end.size() ||
+      name.compare(name.size() - end.size(), end.size(), end) != 0)
+    return {name, {}, {}};
+  const std::string kind = name.substr(0, name.size() - end.size());
+  const std::size_t at = kind.rfind(' ');
+  if (at == std::string::npos) return {kind, {}, {pipe.nominal}};
+  return {kind.substr(0, at), {kind.substr(at + 1)}, {pipe.nominal}};
+}
+
+std::string joined(const std::vector<std::string>& words) {
   std::string out;
-  for (std::size_t i = 0; i < std::min(most, pipes.size()); ++i) out += (i > 0 ? ", " : "") + pipes[i]->name;
-  if (pipes.size() > most) out += " and " + std::to_string(pipes.size() - most) + " more";
+  for (const std::string& word : words) out += (out.empty() ? "" : ", ") + word;
+  return out;
+}
+
+/// Puts what is `alike` in the list into its last entry by `merge`, else at its end.
+template <class Alike, class Merge>
+void put_with(std::vector<Listing>& families, Listing one, const Alike& alike, const Merge& merge) {
+  const auto known =
+      std::find_if(families.begin(), families.end(), [&](const Listing& other) { return alike(one, other); });
+  if (known == families.end())
+    families.push_back(std::move(one));
+  else
+    merge(std::move(one), *known);
+}
+
+}  // namespace
+
+std::string listed(const std::vector<const Pipe*>& pipes) {
+  std::vector<Listing> by_rating, families;
+  for (const Pipe* pipe : pipes)
+    put_with(
+        by_rating, listing_of(*pipe),
+        [](const Listing& a, const Listing& b) { return a.material == b.material && a.ratings == b.ratings; },
+        [](Listing&& one, Listing& known) {
+          known.sizes.insert(known.sizes.end(), one.sizes.begin(), one.sizes.end());
+        });
+  for (Listing& one : by_rating)
+    put_with(
+        families, std::move(one),
+        [](const Listing& a, const Listing& b) { return a.material == b.material && a.sizes == b.sizes; },
+        [](Listing&& more, Listing& known) {
+          known.ratings.insert(known.ratings.end(), more.ratings.begin(), more.ratings.end());
+        });
+  std::string out;
+  for (const Listing& one : families) {
+    out += (out.empty() ? "" : "; ") + one.material;
+    if (!one.ratings.empty()) out += " " + joined(one.ratings);
+    if (one.sizes.empty()) continue;
+    out += (one.ratings.size() > 1 || one.sizes.size() > 1 ? " of " : " ") + joined(one.sizes);
+  }
   return out;
 }
 

@@ -24,7 +24,8 @@ std::string unknown_word(const Catalogue& catalogue, std::string_view call);
 /// The nominal sizes of the pipes that have every word of a call, each once; none if the call is only a size.
 std::vector<std::string> sizes_called(const Catalogue& catalogue, std::string_view call);
 
-/// For a hint: the names of the first pipes of a list, at most `most`, and how many more there are.
-std::string listed(const std::vector<const Pipe*>& pipes, std::size_t most = 8);
+/// For a hint: every pipe of a list, those of one family together: "PE100 SDR11, SDR17 of 32 mm, 40 mm; Steel
+/// Sch40 2 in".
+std::string listed(const std::vector<const Pipe*>& pipes);
 
 }  // namespace runnel::pipes

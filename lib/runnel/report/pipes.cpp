@@ -2,7 +2,6 @@
 
 #include <fmt/format.h>
 
-#include "runnel/report/harmless.h"
 #include "runnel/report/json_parts.h"
 #include "runnel/report/render_text.h"
 #include "runnel/report/words.h"
@@ -73,18 +72,17 @@ std::string pipes_text(const std::vector<Pipe>& pipes, const TextOptions& option
   Table rows({{"name"},
               {"bore", right, Kind::bore},
               {},
-              {"rated for", right, Kind::pressure},
+              {"rated", right, Kind::pressure},
               {.title = "rough", .align = right, .unit = "mm"},
               {"C", right},
               {"standard"},
               {"certainty"}});
   rows.level = 0;
   for (const Pipe& p : pipes)
-    rows.row({cut(harmless(p.name), 30), figure_if_known(Kind::bore, p.bore.metres()),
-              std::string(word(p.bore_convention)), figure_if_known(Kind::pressure, p.rating.pascals()),
-              fmt::format("{:g}", p.roughness.millimetres()),
-              p.hazen_c > 0.0 ? fmt::format("{:g}", p.hazen_c) : "-", cut(harmless(p.standard), 18),
-              std::string(word(p.certainty))});
+    rows.row(
+        {p.name, figure_if_known(Kind::bore, p.bore.metres()), std::string(word(p.bore_convention)),
+         figure_if_known(Kind::pressure, p.rating.pascals()), fmt::format("{:g}", p.roughness.millimetres()),
+         p.hazen_c > 0.0 ? fmt::format("{:g}", p.hazen_c) : "-", p.standard, std::string(word(p.certainty))});
   return render_text(Document().add(rows), options);
 }
 
