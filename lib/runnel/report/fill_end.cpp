@@ -1,9 +1,12 @@
 #include "runnel/report/fill_end.h"
 
+#include "runnel/units/print.h"
+
 namespace runnel::report {
 
 std::string fill_end_words(const filling::FillHistory& history) {
-  const std::string when = ", " + std::to_string(history.duration_s) + " s after the start";
+  const std::string when =
+      ", " + units::show({Kind::duration, history.duration_s}, units::UnitSystem::si) + " after the start";
   switch (history.outcome) {
     case filling::FillOutcome::no_answer:
       return "the flows did not settle" + when;

@@ -203,7 +203,7 @@ void say_least(const network::System& system, const AskResult& r, double at_s, D
   if (at_s > 0.0) d.message.figure(Kind::duration, at_s).say(" after the start");
   if (r.held_by_air()) d.message.say(", with the air in its lines that start-up leaves there");
   d.message.say(", and ").figure(r.asked).say(" is ").say(asked_or_drawn(r.ask)).say(".");
-  d.advice.say(springs_give(system) ? "`runnel flow` says what limits it and what would help."
+  d.advice.say(springs_give(system) ? "Ask `runnel flow` what limits it and what would help."
                                     : only_what_is_stored);
 }
 

@@ -129,7 +129,10 @@ Finding gives_out(const steady::State& state, const Lasting& lasting, const Draw
                           store.holds_out_s * loses_m3s > store.store_m3 * fed_meanwhile;
   const char* from_above = fed_longer ? ", and for a while more from above" : "";
   d.message.name(store.tank).say(" gives ").figure(Kind::flow, store.out_m3s + store.drawn_m3s);
-  if (draws) d.message.say(", of it ").figure(Kind::flow, store.drawn_m3s).say(" drawn at it over the day,");
+  if (draws && store.out_m3s <= network::no_flow_m3s)
+    d.message.say(", all of it drawn there over the day,");
+  else if (draws)
+    d.message.say(", ").figure(Kind::flow, store.drawn_m3s).say(" of it drawn there over the day,");
   if (store.in_m3s > network::no_flow_m3s)
     d.message.say(" and gets ").figure(Kind::flow, store.in_m3s).say(from_above);
   else
