@@ -4,6 +4,7 @@
 #include "exit_code.h"
 #include "fill_parts.h"
 #include "output.h"
+#include "ruling_code.h"
 #include "runnel/report/year.h"
 #include "runnel/verdict/year_states.h"
 
@@ -25,8 +26,7 @@ int fill_year(const Common& common, const Model& model, const std::optional<std:
       common.json ? runnel::report::year_json(answer)
                   : runnel::report::year_text(answer, text_options(common, model.written_in, STDOUT_FILENO));
   const int written = write(text, common.output);
-  if (written != good) return written;
-  return answered.value->good() ? good : wrong_system;
+  return written == good ? code_of(runnel::report::year_ruling(leading)) : written;
 }
 
 }  // namespace cli

@@ -34,6 +34,7 @@ Document drain_document(const filling::DrainDown& drain, const filling::DrainOpt
   said += " What lies beyond the high points at both ends stays where it is.";
   Document out;
   out.paragraph(said);
+  out.paragraph("Whether all that is asked of the model comes is not judged here: `runnel flow` tells that.");
   out.section("Worked out with");
   out.line(fmt::format(
       "A falling head of at first {}, an opening of {} with Cd {:g} [britannica1911], the friction "
@@ -54,6 +55,9 @@ std::string drain_text(const filling::DrainDown& drain, const filling::DrainOpti
 
 std::string drain_json(const filling::DrainDown& drain, const filling::DrainOptions& used) {
   Json json{{"runnel", version()}, {"washout", drain.washout}, {"pipeline", drain.pipeline}};
+  json["judged"] = false;  // of what is asked of the model
+  json["good"] = nullptr;
+  json["ruling"] = nullptr;
   json["station_m"] = number(drain.station_m, "station_m");
   json["from_m"] = number(drain.from_m, "from_m");
   json["to_m"] = number(drain.to_m, "to_m");

@@ -7,7 +7,8 @@
 
 namespace runnel::report {
 
-/// How long the section of a washout takes to empty, and what that rests on.
+/// How long the section of a washout takes to empty, and what that rests on. Nothing that the model asks for
+/// is judged by it, which the text says and the JSON by `"judged": false`.
 Document drain_document(const filling::DrainDown& drain, const filling::DrainOptions& used,
                         const TextOptions& options);
 std::string drain_text(const filling::DrainDown& drain, const filling::DrainOptions& used,

@@ -376,6 +376,10 @@ std::string year_text(const YearAnswer& answer, const TextOptions& options) {
   return render_text(year_document(answer, options), options);
 }
 
+verdict::Ruling year_ruling(const verdict::YearRun& run) {
+  return run.lasts() ? run.flow : std::max(run.flow, verdict::Ruling::fails);
+}
+
 std::string year_json(const YearAnswer& answer) {
   Json json;
   json["runnel"] = version();
@@ -384,10 +388,14 @@ std::string year_json(const YearAnswer& answer) {
   json["good"] = answer.whole ? answer.whole->good()
                               : std::all_of(answer.parts.begin(), answer.parts.end(),
                                             [](const YearPart& part) { return part.good(); });
+  if (answer.whole) json["ruling"] = word(year_ruling(answer.whole->leading()));
   json["settings"] = Json::array();
   if (answer.whole)
     for (const verdict::YearRun& run : answer.whole->runs)
-      json["settings"].push_back({{"setting", run.setting}, {"lasts", run.lasts()}, {"good", run.good()}});
+      json["settings"].push_back({{"setting", run.setting},
+                                  {"lasts", run.lasts()},
+                                  {"good", run.good()},
+                                  {"ruling", word(year_ruling(run))}});
   json["parts"] = Json::array();
   for (const YearPart& part : answer.parts) json["parts"].push_back(part_json(part));
   return dumped(json);

@@ -5,6 +5,7 @@
 
 #include "runnel/filling/year.h"
 #include "runnel/report/text.h"
+#include "runnel/verdict/ruling.h"
 #include "runnel/verdict/settings.h"
 #include "runnel/verdict/year_states.h"
 
@@ -16,6 +17,10 @@ struct YearAnswer {
   std::string setting = verdict::as_drawn;
   const verdict::YearAnswered* whole = nullptr;  ///< all settings, of which this one leads
 };
+
+/// What the year comes to under one setting: as the steady answer rules, and no better than `fails` where
+/// some part does not last.
+verdict::Ruling year_ruling(const verdict::YearRun& run);
 
 /// A sentence for each part, a row for each period with a bar of what is stored, what it was worked out with.
 Document year_document(const YearAnswer& answer, const TextOptions& options);
