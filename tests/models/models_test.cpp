@@ -9,12 +9,14 @@
 
 #include "runnel/document/tree.h"
 #include "runnel/input/read_model.h"
+#include "runnel/report/fill.h"
 #include "runnel/report/json.h"
 #include "runnel/report/text.h"
 #include "runnel/steady/state.h"
 #include "runnel/units/parse.h"
 #include "runnel/units/print.h"
 #include "runnel/verdict/answer.h"
+#include "runnel/verdict/fill_answer.h"
 #include "support/rooms.h"
 
 namespace {
@@ -135,6 +137,31 @@ TEST_CASE("every example's answer fits one screen, and nothing in it is cut") {
       CHECK_THAT(text, Catch::Contains("Assumed: ") && Catch::Contains("running"));
       const bool acts = text.find("Do this") != std::string::npos;
       CHECK(acts == (text.find("Nothing needs changing.") == std::string::npos));
+    }
+  }
+}
+
+TEST_CASE("every example's filling fits one screen, and nothing in it is cut") {
+  for (const fs::path& folder : models()) {
+    const auto followed = runnel::verdict::fill_model(read(folder), {});
+    REQUIRE(followed);
+    const runnel::verdict::FillRun& run = followed.value->leading();
+    const runnel::report::FillAnswer answer{run.system,  run.history, run.verdict, run.setting,
+                                            run.options, false,       {},          &*followed.value};
+    for (const auto units : {runnel::units::UnitSystem::si, runnel::units::UnitSystem::us}) {
+      runnel::report::TextOptions options;
+      options.units = units;
+      const std::string text = runnel::report::fill_text(answer, options);
+      INFO(folder.filename().string() << "\n" << text);
+      const bool one = run.system.lines().size() == 1;
+      CHECK(std::count(text.begin(), text.end(), '\n') <= (one ? 30 : 45));
+      CHECK(text.find("...") == std::string::npos);
+      if (!run.verdict.good()) CHECK_THAT(text, Catch::Contains("Do this\n  1. "));
+      if (run.history.storages.empty()) continue;
+      CHECK_THAT(text, Catch::Contains("\nTanks\n") && Catch::Contains("Assumed: "));
+      options.every_point = true;
+      const std::string all = runnel::report::fill_text(answer, options);
+      CHECK_THAT(all, Catch::Contains("\nWorked out with\n") && !Catch::Contains("-v shows"));
     }
   }
 }

@@ -1,6 +1,7 @@
 // The answers of `fill`, on a history written by hand.
 #include "runnel/report/fill.h"
 
+#include <algorithm>
 #include <catch2/catch.hpp>
 #include <nlohmann/json.hpp>
 
@@ -42,8 +43,8 @@ struct Run {
     return writer(report::FillAnswer{support::kept(system), history, verdict, "normal", options});
   }
   json answer() const { return json::parse(with(report::fill_json)); }
-  std::string text() const {
-    return with([](const report::FillAnswer& a) { return report::fill_text(a, {}); });
+  std::string text(bool all = false) const {
+    return with([&](const report::FillAnswer& a) { return report::fill_text(a, {.every_point = all}); });
   }
 };
 
@@ -82,6 +83,7 @@ TEST_CASE("fill: text says when it is full, and never if it is not") {
   CHECK_THAT(run.text(), Catch::Contains("full after") && Catch::Contains("2 days") &&
                              Catch::Contains("float valve shuts") &&
                              Catch::Contains("line runs part-full below a high point at 40.0 m"));
+  CHECK_THAT(run.text(true), Catch::Contains("What happens when") && Catch::Contains("Worked out with"));
   run.history.storages[0].full_after_s.reset();
   run.history.storages[0].never_m = 11.25;
   CHECK_THAT(run.text(), Catch::Contains("never"));
@@ -91,9 +93,9 @@ TEST_CASE("fill: a run that found no answer says why and shows no figures") {
   Run run;
   run.history.outcome = filling::FillOutcome::no_answer;
   run.history.duration_s = 172800.5;
-  CHECK_THAT(run.text(), Catch::Contains("the flows did not settle, 172800.500000 s after the start.") &&
+  CHECK_THAT(run.text(), Catch::Contains("The flows did not settle, 2 days after the start.") &&
                              !Catch::Contains("\nTanks\n"));
-  CHECK(run.answer().at("message") == "the flows did not settle, 172800.500000 s after the start");
+  CHECK(run.answer().at("message") == "the flows did not settle, 2 days after the start");
   CHECK(run.answer().at("outcome") == "no answer");
 }
 
@@ -101,7 +103,58 @@ TEST_CASE("fill: a run that gave up says how far it came and nothing favourable"
   Run run;
   run.history.outcome = filling::FillOutcome::gave_up;
   run.history.duration_s = 3600.0;
-  CHECK_THAT(run.text(), Catch::Contains("gave up") && Catch::Contains("3600.000000 s after the start.") &&
+  CHECK_THAT(run.text(), Catch::Contains("gave up") && Catch::Contains("60 min after the start.") &&
                              !Catch::Contains("full after") && !Catch::Contains("\nTanks\n"));
   CHECK(run.answer().at("outcome") == "gave up");
+}
+
+TEST_CASE("fill: what happens again is told once, with how often and when last") {
+  Run run;
+  run.history.duration_s = 86400.0 * 4;
+  run.history.events.clear();
+  for (int i = 0; i < 14; ++i) {
+    const double opens_s = 3600.0 * (3.5 + 6.0 * i);
+    run.history.events.push_back({opens_s, filling::EventKind::float_opens, "tank", "", std::nullopt, 0.0});
+    if (i < 2)
+      run.history.events.push_back({opens_s + 60.0, filling::EventKind::runs_low, "tank", "main", {}, 0.0});
+  }
+  const std::string text = run.text();
+  CHECK_THAT(text, Catch::Contains("3.5 h, tank: float valve opens; 14 times, the last after 3.4 days") &&
+                       Catch::Contains("runs full at the top (main); again after 9.5 h"));
+  CHECK(text.find("float valve opens") == text.rfind("float valve opens"));
+  const std::string all = run.text(true);
+  CHECK(all.find("float valve opens") != all.rfind("float valve opens"));
+}
+
+TEST_CASE("fill: many tanks, taps and events with long names fit one screen uncut") {
+  for (const bool one_line : {true, false}) {
+    Run run;
+    if (!one_line) {
+      run.system.pipelines.push_back(run.system.pipelines.front());
+      run.system.pipelines.back().name = "second";
+    }
+    const std::string long_name = "the one by the old mill that stands above the lower meadow, number ";
+    for (int i = 0; i < 60; ++i) {
+      filling::StorageHistory tank = run.history.storages.front();
+      tank.name = long_name + std::to_string(i);
+      if (i == 57) tank.emptied_at_s = 7200.0;
+      run.history.storages.push_back(tank);
+      filling::PlaceHistory tap = run.history.places.front();
+      tap.name = long_name + std::to_string(i);
+      run.history.places.push_back(tap);
+      for (int n = 0; n < 3; ++n)
+        run.history.events.push_back(
+            {3600.0 * (i + n), filling::EventKind::float_opens, tank.name, "", std::nullopt, 0.0});
+    }
+    const std::string text = run.text();
+    INFO(text);
+    CHECK(std::count(text.begin(), text.end(), '\n') <= (one_line ? 30 : 45));
+    CHECK(text.find("...") == std::string::npos);
+    CHECK_THAT(text, Catch::Contains(" more; -v shows all"));
+    // The tank in trouble is not among those left out.
+    CHECK_THAT(text, Catch::Contains("number 57"));
+    const std::string all = run.text(true);
+    for (const char* place : {"number 0", "number 31", "number 59"}) CHECK_THAT(all, Catch::Contains(place));
+    CHECK_THAT(all, !Catch::Contains("-v shows"));
+  }
 }

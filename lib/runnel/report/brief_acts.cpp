@@ -12,18 +12,22 @@
 namespace runnel::report {
 namespace {
 
-/// The text up to the end of its first sentence. A decimal point has no blank after it, so it ends none.
-std::string first_sentence(const std::string& text) {
-  const std::size_t end = text.find(". ");
-  return end == std::string::npos ? text : text.substr(0, end + 1);
-}
-
 /// A remark on a figure begins in lower case, without a full stop, as it stands beside its line of the model.
 std::string as_sentence(std::string text) {
   if (text.empty() || std::string_view(".?!").find(text.back()) != std::string_view::npos) return text;
   if (text[0] >= 'a' && text[0] <= 'z') text[0] = static_cast<char>(text[0] - 'a' + 'A');
   return text + ".";
 }
+
+}  // namespace
+
+/// A decimal point has no blank after it, so it ends none.
+std::string first_sentence(const std::string& text) {
+  const std::size_t end = text.find(". ");
+  return as_sentence(end == std::string::npos ? text : text.substr(0, end + 1));
+}
+
+namespace {
 
 std::string where_of(const Finding& f, const TextOptions& options) {
   std::string text = f.where.place.empty() ? f.where.pipeline : f.where.place;
@@ -36,7 +40,7 @@ std::string where_of(const Finding& f, const TextOptions& options) {
 std::string told_once(const std::vector<const Finding*>& kind, const TextOptions& options) {
   constexpr std::size_t named = 3;
   const Finding& f = *kind.front();
-  std::string text = as_sentence(first_sentence(units::render(f.message, f.figures, options.units)));
+  std::string text = first_sentence(units::render(f.message, f.figures, options.units));
   std::vector<std::string> others;
   for (std::size_t i = 1; i < kind.size(); ++i)
     if (std::string where = where_of(*kind[i], options); !where.empty()) others.push_back(std::move(where));
@@ -44,12 +48,12 @@ std::string told_once(const std::vector<const Finding*>& kind, const TextOptions
     text += (i == 0 ? " So too: " : ", ") + others[i];
   if (others.size() > named) text += " and " + std::to_string(others.size() - named) + " more";
   if (!others.empty()) text += ".";
-  if (!f.advice.empty())
-    text += " " + as_sentence(first_sentence(units::render(f.advice, f.figures, options.units)));
+  if (!f.advice.empty()) text += " " + first_sentence(units::render(f.advice, f.figures, options.units));
   return text;
 }
 
-/// As many items as fit below a title, at least `least`; a last line says how many are left out.
+}  // namespace
+
 Document fitted(const std::vector<Document>& items, std::size_t least, int most_lines,
                 const std::string& title, const std::string& one, const std::string& many,
                 const TextOptions& options) {
@@ -71,19 +75,22 @@ Document fitted(const std::vector<Document>& items, std::size_t least, int most_
   return out;
 }
 
-}  // namespace
-
-Document acts_section(const FlowAnswer& answer, int most_lines, const TextOptions& options) {
-  const std::vector<verdict::Sentence> acts = verdict::acts_of(answer.verdict);
-  if (acts.empty())
-    return Document().paragraph(answer.verdict.good()
-                                    ? "Nothing needs changing."
-                                    : "No single change that was tried helps; -v tells all that was found.");
+Document acts_section(const std::vector<verdict::Sentence>& acts, const std::string& otherwise,
+                      int most_lines, const TextOptions& options) {
+  if (acts.empty()) return Document().paragraph(otherwise);
   std::vector<Document> items;
   for (const verdict::Sentence& act : acts)
     items.push_back(Document().act(static_cast<int>(items.size()) + 1, rendered(act, options)));
   return fitted(items, 1, most_lines, "Do this", "thing to do; -v shows it.", "things to do; -v shows them.",
                 options);
+}
+
+Document acts_section(const FlowAnswer& answer, int most_lines, const TextOptions& options) {
+  return acts_section(verdict::acts_of(answer.verdict),
+                      answer.verdict.good()
+                          ? "Nothing needs changing."
+                          : "No single change that was tried helps; -v tells all that was found.",
+                      most_lines, options);
 }
 
 namespace {
@@ -114,20 +121,19 @@ Document wrong_section(const FlowAnswer& answer, int most_lines, const TextOptio
   for (const Finding& f : verdict.findings) {
     if (f.severity != Severity::error || told_with_needs(f, verdict)) continue;
     if (std::exchange(in_sentence, false)) continue;  // it leads
-    items.push_back(
-        Document().item(as_sentence(first_sentence(units::render(f.message, f.figures, options.units)))));
+    items.push_back(Document().item(first_sentence(units::render(f.message, f.figures, options.units))));
   }
   if (items.empty()) return {};
   return fitted(items, 0, most_lines, "Also wrong", "thing is wrong; -v tells it.",
                 "things are wrong; -v tells them.", options);
 }
 
-Document watch_section(const FlowAnswer& answer, int most_lines, const TextOptions& options) {
+Document watch_section(const std::vector<Finding>& findings, int most_lines, const TextOptions& options) {
   std::vector<std::string> codes;
   std::map<std::string, std::vector<const Finding*>> kinds;
-  for (const Finding& f : answer.verdict.findings) {
+  for (const Finding& f : findings) {
     if (f.severity != Severity::warning || verdict::bearing(f) != verdict::Ruling::holds) continue;
-    if (acted_upon(f, answer.verdict.findings)) continue;
+    if (acted_upon(f, findings)) continue;
     if (!kinds.count(f.code)) codes.push_back(f.code);
     kinds[f.code].push_back(&f);
   }

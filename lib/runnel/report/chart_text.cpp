@@ -11,7 +11,7 @@
 namespace runnel::report {
 namespace {
 
-constexpr int lines_high = 13, label_width = 12, mark_width = 16;
+constexpr int label_width = 12, mark_width = 16;
 // Spacing of the time ticks: the shortest of these that leaves room for the labels.
 constexpr std::array<double, 13> spacings_s = {60.0,     300.0,    900.0,    1800.0,  3600.0,
                                                7200.0,   14400.0,  21600.0,  43200.0, 86400.0,
@@ -36,8 +36,8 @@ class Drawing {
       : chart_(chart),
         options_(options),
         columns_(std::clamp(options.width - label_width - mark_width - 4, 20, 72)),
-        picture_(lines_high, std::string(static_cast<std::size_t>(columns_), ' ')),
-        words_(lines_high) {
+        picture_(static_cast<std::size_t>(chart.rows), std::string(static_cast<std::size_t>(columns_), ' ')),
+        words_(static_cast<std::size_t>(chart.rows)) {
     for (const Chart::Mark& mark : chart.marks) {
       std::string& words = words_[static_cast<std::size_t>(row_of(mark.value))];
       if (words.find(mark.words) == std::string::npos) words += (words.empty() ? "" : ", ") + mark.words;
@@ -47,7 +47,7 @@ class Drawing {
   std::string text() {
     for (int c = 0; c < columns_; ++c) draw(c);
     std::string out;
-    for (int r = 0; r < lines_high; ++r) out += row_text(r);
+    for (int r = 0; r < chart_.rows; ++r) out += row_text(r);
     out += time_axis();
     for (const Chart::Band& band : chart_.bands) out += band_text(band);
     return out;
@@ -56,7 +56,7 @@ class Drawing {
  private:
   int row_of(double value) const {
     const double share = std::clamp((value - chart_.low) / (chart_.high - chart_.low), 0.0, 1.0);
-    return static_cast<int>(std::lround((1.0 - share) * (lines_high - 1)));
+    return static_cast<int>(std::lround((1.0 - share) * (chart_.rows - 1)));
   }
 
   /// A bar from the lowest to the highest level within the column's time, so that many cycles of a float
@@ -76,8 +76,9 @@ class Drawing {
   }
 
   std::string row_text(int r) const {
-    const double level = chart_.high - (chart_.high - chart_.low) * r / (lines_high - 1);
-    const std::string label = r % 4 == 0 ? units::show({chart_.kind, level}, options_.units) : "";
+    const double level = chart_.high - (chart_.high - chart_.low) * r / (chart_.rows - 1);
+    const int apart = (chart_.rows - 1) % 4 == 0 ? 4 : 3;
+    const std::string label = r % apart == 0 ? units::show({chart_.kind, level}, options_.units) : "";
     const std::string& words = words_[static_cast<std::size_t>(r)];
     std::string line = fmt::format("  {:>{}} {}{}", label, label_width, label.empty() ? '|' : '+',
                                    picture_[static_cast<std::size_t>(r)]);

@@ -106,6 +106,7 @@ struct Chart {
   };
   Kind kind = Kind::elevation;
   double low = 0.0, high = 0.0, duration_s = 0.0;
+  int rows = 13;              ///< how high it is drawn; at least 5, one more than a multiple of 4 or of 3
   std::vector<Point> course;  ///< straight from point to point
   std::vector<Mark> marks;
   std::vector<Band> bands;

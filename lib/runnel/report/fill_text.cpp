@@ -6,7 +6,9 @@
 #include "runnel/air/crests.h"
 #include "runnel/losses/law_table.h"
 #include "runnel/network/daily_needs.h"
+#include "runnel/report/brief.h"
 #include "runnel/report/fill.h"
+#include "runnel/report/fill_brief.h"
 #include "runnel/report/fill_end.h"
 #include "runnel/report/render_text.h"
 #include "runnel/report/text_parts.h"
@@ -17,103 +19,53 @@ namespace {
 
 using filling::StorageHistory;
 
-constexpr std::size_t most_tanks = 40, most_events = 24, most_charts = 4;
-
-double missing_m3(const StorageHistory& s) {
-  double sum = 0.0;
-  for (const auto& day : s.short_days) sum += day.missing_m3;
-  return sum;
-}
-
-Cell volume(double m3) {
-  if (!(m3 > 0.0)) return "-";
-  return Figure{Kind::volume, m3};
-}
-
-Document tanks_section(const FillAnswer& answer, const TextOptions& options) {
-  using enum Align;
-  Table rows({{},
-              {"at first", right},
-              {"at the end", right},
-              {"full after", right},
-              {"drawn", right},
-              {"missing", right},
-              {"spilled", right}});
-  std::size_t count = 0;
-  for (const StorageHistory& s : answer.history.storages) {
-    if (++count > most_tanks && !options.every_point) continue;
-    const Cell full = s.kind == network::PlaceKind::box ? ""
-                      : s.never_m                       ? "never"
-                                                        : figure_or(s.full_after_s, Kind::duration, "-");
-    rows.row({short_name(s.name), Figure{Kind::elevation, s.start_level_m},
-              Figure{Kind::elevation, s.end_level_m}, full, volume(s.drawn_m3), volume(missing_m3(s)),
-              volume(s.spilled_m3)});
-  }
-  if (count > most_tanks && !options.every_point)
-    rows.note("... and " + std::to_string(count - most_tanks) + " more; -v shows all");
-  return Document().section("Tanks").add(rows);
+Document tanks_section(const FillAnswer& answer) {
+  std::vector<const StorageHistory*> all;
+  for (const StorageHistory& s : answer.history.storages) all.push_back(&s);
+  return Document().section("Tanks").add(tanks_table(all));
 }
 
 /// What joints, taps and pipe ends give over the run, and where it is least.
-Document places_given(const FillAnswer& answer, const TextOptions& options) {
-  using enum Align;
-  Table rows({{}, {"drawn", right}, {"missing", right}, {"least", right}});
-  std::size_t count = 0;
-  for (const filling::PlaceHistory& place : answer.history.places) {
-    if (place.kind == network::PlaceKind::box || place.series.empty()) continue;
-    if (++count > most_tanks && !options.every_point) continue;
-    const double missing = place.asked_m3 - place.given_m3;
-    rows.row({short_name(place.name), volume(place.given_m3),
-              volume(missing > 1e-9 * place.asked_m3 ? missing : 0.0),
-              Figure{Kind::flow, std::isfinite(place.least_m3s) ? place.least_m3s : 0.0}});
-  }
-  if (count == 0) return {};
-  if (count > most_tanks && !options.every_point)
-    rows.note("... and " + std::to_string(count - most_tanks) + " more; -v shows all");
-  return Document().section("Taps and joints").add(rows);
+Document places_given(const FillAnswer& answer) {
+  std::vector<const filling::PlaceHistory*> all;
+  for (const filling::PlaceHistory& place : answer.history.places)
+    if (gives_water(place)) all.push_back(&place);
+  if (all.empty()) return {};
+  return Document().section("Taps and joints").add(taps_table(all));
 }
 
-std::string event_text(const filling::Event& event, const TextOptions& options) {
+Document events_section(const FillAnswer& answer, const TextOptions& options) {
+  if (answer.history.events.empty()) return {};
+  Table rows({{"", Align::right}, {}, {}});
+  for (const auto& event : answer.history.events)
+    rows.row({Figure{Kind::duration, event.time_s},
+              short_name(event.place.empty() ? event.pipeline : event.place),
+              event_text(event, true, options)});
+  return Document().section("What happens when").add(rows);
+}
+
+Document charts(const FillAnswer& answer) {
+  Document out;
+  for (const StorageHistory& s : answer.history.storages)
+    if (const std::optional<Chart> chart = level_chart(answer, s))
+      out.section("Level of " + short_name(s.name)).add(*chart);
+  return out;
+}
+
+}  // namespace
+
+std::string event_text(const filling::Event& event, bool figure, const TextOptions& options) {
   std::string text = event_words(event.what);
   if (!event.place.empty() && !event.pipeline.empty()) text += " (" + short_name(event.pipeline) + ")";
   if (event.station_m) text += " at " + shown(Kind::length, *event.station_m, options);
-  if (event.what == filling::EventKind::draw_changes)
+  if (event.what == filling::EventKind::draw_changes && figure)
     text += " to " + shown(Kind::flow, event.figure, options);
   if (event.what == filling::EventKind::spilled_at_start)
     text += " (" + shown(Kind::volume, event.figure, options) + ")";
   return text;
 }
 
-Document events_section(const FillAnswer& answer, const TextOptions& options) {
-  if (answer.history.events.empty()) return {};
-  Table rows({{"", Align::right}, {}, {}});
-  std::size_t count = 0, left_out = 0;
-  for (const auto& event : answer.history.events) {
-    if (++count > most_events && !options.every_point) {
-      ++left_out;
-      continue;
-    }
-    rows.row({Figure{Kind::duration, event.time_s},
-              short_name(event.place.empty() ? event.pipeline : event.place), event_text(event, options)});
-  }
-  if (left_out > 0)
-    rows.note("... and " + std::to_string(left_out) +
-              " more; -v shows all, --csv and --json the whole course");
-  return Document().section("What happens when").add(rows);
-}
-
-Document charts(const FillAnswer& answer) {
-  Document out;
-  std::size_t drawn = 0;
-  for (const StorageHistory& s : answer.history.storages) {
-    if (s.kind != network::PlaceKind::tank || drawn >= most_charts) continue;
-    const std::optional<Chart> chart = level_chart(answer, s);
-    if (!chart) continue;
-    ++drawn;
-    out.section("Level of " + short_name(s.name)).add(*chart);
-  }
-  return out;
-}
+namespace {
 
 Document draws_at(const std::string& place, const std::vector<network::Draw>& draws,
                   const TextOptions& options) {
@@ -144,6 +96,8 @@ Document draws_told(const FillAnswer& answer, const TextOptions& options) {
   return out;
 }
 
+}  // namespace
+
 /// The run begins with lines full of water; this says how much time to add if they are dry.
 Document dry_lines(const FillAnswer& answer, const TextOptions& options) {
   if (!answer.options.from_empty) return {};
@@ -159,6 +113,8 @@ Document dry_lines(const FillAnswer& answer, const TextOptions& options) {
   return Document().line("If the lines are dry too, their filling comes on top: " + times +
                          ", at the spring's whole yield below a full box.");
 }
+
+namespace {
 
 Document basis(const FillAnswer& answer, const TextOptions& options) {
   const auto& history = answer.history;
@@ -199,6 +155,10 @@ Document fill_settings(const verdict::FillAnswered& whole, const TextOptions& op
 }  // namespace
 
 Document fill_document(const FillAnswer& answer, const TextOptions& options) {
+  const bool figures = answer.history.outcome != filling::FillOutcome::no_answer &&
+                       answer.history.outcome != filling::FillOutcome::gave_up &&
+                       (answer.history.record.empty() || answer.history.proof.consistent);
+  if (figures && !options.every_point) return brief_fill_document(answer, options);
   Document out;
   const verdict::Sentence& said = answer.whole ? answer.whole->sentence : answer.verdict.sentence;
   out.statement(rendered(said, options), answer.verdict.good());
@@ -209,15 +169,14 @@ Document fill_document(const FillAnswer& answer, const TextOptions& options) {
   if (!answer.system.note().empty()) about += " " + answer.system.note();
   out.paragraph(about);
   if (answer.whole && answer.whole->runs.size() > 1) out.append(fill_settings(*answer.whole, options));
-  if (answer.history.outcome == filling::FillOutcome::no_answer ||
-      answer.history.outcome == filling::FillOutcome::gave_up ||
-      (!answer.history.record.empty() && !answer.history.proof.consistent)) {
-    if (const std::string end = fill_end_words(answer.history); !end.empty()) out.paragraph(end + ".");
+  if (!figures) {
+    if (const std::string end = fill_end_words(answer.history); !end.empty())
+      out.paragraph(first_sentence(end));
     return out.append(findings_sections(answer.verdict.findings, options));
   }
   const bool stores = !answer.history.storages.empty();
-  if (stores) out.append(tanks_section(answer, options));
-  out.append(places_given(answer, options));
+  if (stores) out.append(tanks_section(answer));
+  out.append(places_given(answer));
   out.append(events_section(answer, options));
   out.append(charts(answer));
   out.append(findings_sections(answer.verdict.findings, options));

@@ -154,7 +154,7 @@ Document answer_document(const verdict::Answer& whole, const TextOptions& option
     left -= lines(wrong);
     out.append(wrong);
   }
-  if (left >= 3) out.append(watch_section(answer, left, options));
+  if (left >= 3) out.append(watch_section(run.verdict.findings, left, options));
   return out.append(assumed);
 }
 
