@@ -15,7 +15,7 @@ TEST_CASE("a run without an answer tells why and how far it came, another tells 
   history.outcome = FillOutcome::stopped;
   CHECK(fill_end_words(history).empty());
   history.outcome = FillOutcome::gave_up;
-  CHECK(fill_end_words(history) == "the levels change too often to be followed, 90.3 s after the start");
+  CHECK(fill_end_words(history) == "the levels change too often to be followed, 90.2 s after the start");
   history.outcome = FillOutcome::no_answer;
-  CHECK(fill_end_words(history) == "the flows did not settle, 90.3 s after the start");
+  CHECK(fill_end_words(history) == "the flows did not settle, 90.2 s after the start");
 }

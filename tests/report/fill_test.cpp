@@ -132,6 +132,8 @@ TEST_CASE("fill: many tanks, taps and events with long names fit one screen uncu
     if (!one_line) {
       run.system.pipelines.push_back(run.system.pipelines.front());
       run.system.pipelines.back().name = "second";
+      run.system.outlets.push_back(run.system.outlets.front());
+      run.system.pipelines.back().to = run.system.outlets.back().name = "lower trough";
     }
     const std::string long_name = "the one by the old mill that stands above the lower meadow, number ";
     for (int i = 0; i < 60; ++i) {
