@@ -1,6 +1,8 @@
 // A table of models, each broken in one way somebody might or sound in a way that looks odd, and what the
 // answer to each must be: the ruling, what the first sentence says, and a finding.
 #include <catch2/catch.hpp>
+#include <chrono>
+#include <cstdlib>
 #include <fstream>
 #include <iterator>
 #include <set>
@@ -263,3 +265,27 @@ TEST_CASE("no filling of the table passes what the steady answer fails", "[many]
     CHECK_FALSE(verdict::is_good(filled.value->ruling()));
   }
 }
+
+#ifdef RUNNEL_MUTANTS
+// For tests/mutants/run.py: rows by their number in the table, and which comparisons of the rules each asks
+// for.
+TEST_CASE("rows of the table by number", "[.]") {
+  const Node &bases = *table().find("bases"), &cases = *table().find("cases");
+  std::set<int> rows;
+  std::istringstream chosen(std::getenv("RUNNEL_ROWS") ? std::getenv("RUNNEL_ROWS") : "");
+  for (int row = 0; chosen >> row;) rows.insert(row);
+  std::ofstream log(std::getenv("RUNNEL_MUTANT_LOG") ? std::getenv("RUNNEL_MUTANT_LOG") : "/dev/null");
+  int row = 0;
+  for (const auto& c : cases.items) {
+    if (++row; !rows.empty() && rows.count(row) == 0) continue;
+    auto& reached = runnel_mutants::the_switch.reached;
+    reached.reset();
+    const auto began = std::chrono::steady_clock::now();
+    check(bases, *c);
+    log << row << ' ' << std::chrono::duration<double>(std::chrono::steady_clock::now() - began).count();
+    for (std::size_t number = 0; number < reached.size(); ++number)
+      if (reached.test(number)) log << ' ' << number;
+    log << std::endl;
+  }
+}
+#endif
