@@ -153,7 +153,9 @@ Sentence act_on(const Reason& reason, std::string_view place) {
   s.append(with(then, reason, place));
   if (reason.for_now) s.say(", until the store is drawn down: it needs more water or a larger tank as well");
   if (!reason.cures && !reason.for_now) s.say(", which is not yet enough");
-  if (!reason.starts) s.say(", once air valves let out the air behind its other high points");
+  if (reason.starts == DugStart::once_primed) s.say(", once the line is filled with water by hand");
+  if (reason.starts == DugStart::once_vented)
+    s.say(", once air valves let out the air behind its other high points");
   if (!reason.leaves_short.empty() && reason.bound != Bound::other_taps)
     s.say("; but then ").name(reason.leaves_short).say(" gets too little");
   return s.say(".");

@@ -12,6 +12,7 @@
 #include "runnel/verdict/air_flow.h"
 #include "runnel/verdict/cure_lasts.h"
 #include "runnel/verdict/digging.h"
+#include "runnel/verdict/dug_points.h"
 #include "runnel/verdict/flow_verdict.h"
 #include "runnel/verdict/lifted.h"
 #include "runnel/verdict/next_size.h"
@@ -28,9 +29,6 @@ using network::System;
 constexpr std::size_t budget_lines = 60000;
 // A trial counts the air of the start, and costs about so much more for it.
 constexpr std::size_t with_air_costs = 4;
-// A survey of no more points than somebody takes in a day is tried point by point; common practice, no
-// source.
-constexpr std::size_t short_survey = 24;
 // What gains less than a part in a thousand of the need is not what holds it back.
 constexpr double worth_naming = 1e-3;
 // Sizes tried one after another until the need is met.
@@ -288,30 +286,6 @@ void Search::pipes(int l) {
   }
 }
 
-std::optional<int> survey_point(const network::Line& line, double station_m) {
-  for (std::size_t i = 1; i + 1 < line.survey.size(); ++i)
-    if (std::abs(line.survey[i].station.metres() - station_m) < network::same_station_m)
-      return static_cast<int>(i);
-  return std::nullopt;
-}
-
-/// Points of the survey that may hold the water back: the one that governs, and those that hold air. Of a
-/// short survey, all.
-std::vector<int> holding_points(const network::Line& line, const steady::LineState& run,
-                                const std::vector<double>& air_at_m) {
-  std::vector<int> points;
-  const auto add = [&](double station_m) {
-    const auto point = survey_point(line, station_m);
-    if (point && std::find(points.begin(), points.end(), *point) == points.end()) points.push_back(*point);
-  };
-  if (run.governed_by_station_m) add(*run.governed_by_station_m);
-  for (const double station_m : air_at_m) add(station_m);
-  // With air in it any point may matter; a short survey is tried whole.
-  if (line.survey.size() <= short_survey)
-    for (const network::SurveyPoint& point : line.survey) add(point.station.metres());
-  return points;
-}
-
 void Search::high_point(int l, const steady::LineState& run) {
   const network::Line& line = system_.lines()[static_cast<std::size_t>(l)];
   std::vector<double> air_at_m;
@@ -442,7 +416,7 @@ void Search::follow_dig(std::size_t ask) {
     break;
   }
   solver_.raise(l, point, Length::metres(-reason.dug_m));
-  reason.starts = !all_ways_blocked(judge_air(solver_.system(), solver_.answer()), asks_[ask].ask.at);
+  reason.starts = start_of(judge_air(solver_.system(), solver_.answer()), asks_[ask].ask.at);
   solver_.raise(l, point, Length::metres(reason.dug_m));
 }
 

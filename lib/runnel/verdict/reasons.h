@@ -28,6 +28,13 @@ enum class Bound {
   draws,        ///< what is drawn while a tank fills: nothing (filling_needs.h)
 };
 
+/// How a line starts whose high point has been dug down.
+enum class DugStart {
+  by_itself,
+  once_vented,  ///< air shut in behind other high points stops it
+  once_primed,  ///< another point is still too high: it must be filled by hand
+};
+
 struct Reason {
   Bound bound = Bound::pipe;
   std::string place;                ///< shut_tap, opening, spring, mouth (its box), float_valve, tank_level
@@ -41,10 +48,10 @@ struct Reason {
   double times = 2.0;               ///< spring: how many times its yield
   Figure with;                      ///< what the need gets then
   bool cures = false;               ///< the need is met with it
-  bool starts = true;               ///< high_point: no air shut in behind other high points stops it then
-  bool for_now = false;             ///< it would be met with it, until stores are drawn down
-  bool pipe_cures = false;          ///< so it is with larger pipe alone, which gains less
-  std::string leaves_short;         ///< a place whose need is met now and would not be with it; or empty
+  DugStart starts = DugStart::by_itself;  ///< high_point: how the water starts then
+  bool for_now = false;                   ///< it would be met with it, until stores are drawn down
+  bool pipe_cures = false;                ///< so it is with larger pipe alone, which gains less
+  std::string leaves_short;  ///< a place whose need is met now and would not be with it; or empty
 };
 
 /// The range in which a need's figure lies, between the bad and the good corner of what is not known for
