@@ -31,15 +31,20 @@ void cool(Site& site, double by_c) {
   site.water.kinematic_viscosity_m2s *= viscosity(there_c) / viscosity(here_c);
 }
 
+bool from_bucket_tests(const Box& box) { return box.bucket_tests && !box.bucket_tests->times.empty(); }
+
 /// Takes a yield from bucket tests to one end of its interval. A yield set by a setting is not from them.
 void take_yield(Box& box, Corner corner) {
-  if (!box.bucket_tests || box.bucket_tests->times.empty()) return;
+  if (!from_bucket_tests(box)) return;
   const springs::BucketYield tests = springs::bucket_yield(box.bucket_tests->volume, box.bucket_tests->times);
   if (std::abs(tests.mean.si() - box.yield.si()) > 1e-9 * box.yield.si()) return;
-  const springs::YieldInterval interval = tests.interval.value_or(springs::YieldInterval{
-      tests.mean * (1.0 - springs::single_test_off), tests.mean * (1.0 + springs::single_test_off)});
-  if (corner == Corner::bad) box.yield = std::max(interval.low, Flow{});
-  if (corner == Corner::good && interval.high) box.yield = *interval.high;
+  const double time_s = box.bucket_tests->volume.si() / tests.mean.si();
+  const double few = tests.tests < springs::least_tests ? springs::few_tests_off : 0.0;
+  const double off = std::max(few, springs::read_within_s / time_s);
+  const springs::YieldInterval interval =
+      tests.interval.value_or(springs::YieldInterval{tests.mean, tests.mean});
+  if (corner == Corner::bad) box.yield = std::max(Flow{}, std::min(interval.low, tests.mean * (1.0 - off)));
+  if (corner == Corner::good && interval.high) box.yield = std::max(*interval.high, tests.mean * (1.0 + off));
 }
 
 /// Moves a model's elevations by the errors of its surveys, `sign` times.
@@ -122,6 +127,12 @@ pipes::Pipe aged(pipes::Pipe pipe, const Unknowns& unknown) {
   if (pipe.hazen_c > 0.0)
     pipe.hazen_c = std::min(pipe.hazen_c, metal(pipe) ? unknown.aged_metal_c : unknown.aged_plastic_c);
   return pipe;
+}
+
+bool has_unknown(const Model& model, bool Unknowns::*which) {
+  if (which == &Unknowns::yield)
+    return std::any_of(model.boxes.begin(), model.boxes.end(), from_bucket_tests);
+  return which != &Unknowns::survey || states_survey_error(model);
 }
 
 Checked<System> at_corner(const System& system, Corner corner, const Unknowns& unknown) {

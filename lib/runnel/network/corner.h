@@ -43,6 +43,10 @@ BoreRange bore_range(const pipes::Pipe& pipe);
 /// The pipe when it has aged; never smoother than new.
 pipes::Pipe aged(pipes::Pipe pipe, const Unknowns& unknown = {});
 
+/// Whether a model has such an unknown: yields from bucket tests, a stated error of a survey. The others are
+/// everywhere.
+bool has_unknown(const Model& model, bool Unknowns::*which);
+
 /// The system at one of its corners. Findings come instead where it cannot be computed there: no table knows
 /// a part on that bore, or the wall is rougher than the laws allow.
 ///
