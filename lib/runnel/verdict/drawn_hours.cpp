@@ -324,7 +324,7 @@ void weigh_drawn_hours(const network::System& drawn, const filling::TypicalDay& 
   const std::string place = short_at({});
   if (place.empty()) return;
   const std::string condition =
-      turned_alone_by([&](const network::Unknowns& unknown) { return !short_at(unknown).empty(); });
+      turned_alone_by(drawn, [&](const network::Unknowns& unknown) { return !short_at(unknown).empty(); });
   Draft d(draws_met_only_if_rule, Severity::warning);
   d.at_place(place);
   d.message.name(place).say(" gets what is drawn there only " + condition + ".");

@@ -50,13 +50,22 @@ void judge_fillings(const System& there, const std::vector<AskResult>& asks, std
         then[i] = slow;
 }
 
+bool everything(const Unknowns& unknown) {
+  return std::all_of(corner_causes().begin(), corner_causes().end(),
+                     [&](const CornerCause& cause) { return unknown.*(cause.which); });
+}
+
 /// The needs at a corner; none if it cannot be computed there.
 std::optional<std::vector<AskResult>> needs_at(const System& system, Corner corner, const Unknowns& unknown,
                                                bool with_air, const std::vector<AskResult>& asks,
                                                const filling::TypicalDay& day) {
   const auto there = network::at_corner(system, corner, unknown);
   if (!there) return std::nullopt;
-  auto then = needs_on(*there.value, steady::solve(*there.value), with_air, &day);
+  // With everything against it tanks sink lower than on the day as the system is written.
+  std::optional<filling::TypicalDay> worse;
+  if (corner == Corner::bad && everything(unknown) && network::has_draws(there.value->model()))
+    worse = filling::typical_day(*there.value);
+  auto then = needs_on(*there.value, steady::solve(*there.value), with_air, worse ? &*worse : &day);
   if (then && corner == Corner::bad) judge_fillings(*there.value, asks, *then);
   return then;
 }
@@ -231,6 +240,7 @@ void weigh_corners(const System& system, const filling::TypicalDay& day, std::ve
   std::vector<std::string> condition(asks.size());
   Unknowns others;
   for (const CornerCause& cause : corner_causes()) {
+    if (!network::has_unknown(system.model(), cause.which)) continue;
     const auto alone = needs_at(system, Corner::bad, unknown_alone(cause.which), with_air, asks, day);
     if (!alone) continue;
     for (const std::size_t i : turned) {
@@ -271,8 +281,8 @@ void weigh_arrivals(const System& system, const steady::State& state, FlowVerdic
   if (!verdict.asks.empty()) return;
   const std::vector<std::string> places = cut_off_at(system, state, {});
   if (places.empty()) return;
-  const std::string condition =
-      turned_alone_by([&](const Unknowns& unknown) { return !cut_off_at(system, state, unknown).empty(); });
+  const std::string condition = turned_alone_by(
+      system, [&](const Unknowns& unknown) { return !cut_off_at(system, state, unknown).empty(); });
   Draft d(need_met_only_if_rule, Severity::warning);
   d.at_place(places.front());
   d.message.say("Water comes to ").name(places.front()).say(" only ").say(condition).say(".");

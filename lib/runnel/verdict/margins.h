@@ -26,10 +26,11 @@ network::Unknowns unknown_alone(bool network::Unknowns::*which);
 /// The condition of each unknown that turns something alone, as `turns(unknown_alone(...))` says, or the one
 /// of all together where none does.
 template <class Turns>
-std::string turned_alone_by(const Turns& turns) {
+std::string turned_alone_by(const network::System& system, const Turns& turns) {
   std::string all;
   for (const CornerCause& cause : corner_causes())
-    if (turns(unknown_alone(cause.which))) all += (all.empty() ? "" : " and ") + std::string(cause.condition);
+    if (network::has_unknown(system.model(), cause.which) && turns(unknown_alone(cause.which)))
+      all += (all.empty() ? "" : " and ") + std::string(cause.condition);
   return all.empty() ? corner_together() : all;
 }
 

@@ -128,6 +128,14 @@ Finding taken_empty(const Tank& tank) {
   return d.done();
 }
 
+/// Whether a line enters a tank so low that it drains it as well: one that is joined to another at the
+/// bottom. Nothing may be asked of it, which its level decides.
+bool takes_part(const Model& model, const Tank& tank) {
+  if (tank.held || tank.inlet > (tank.floor + tank.lip) / 2.0 || lowest_mouth(model, tank)) return false;
+  return std::none_of(model.asks.begin(), model.asks.end(),
+                      [&](const network::Ask& ask) { return ask.at == tank.name; });
+}
+
 }  // namespace
 
 Model with_empty_tanks_settled(Model model, std::vector<Finding>& remarks) {
@@ -140,7 +148,9 @@ Model with_empty_tanks_settled(Model model, std::vector<Finding>& remarks) {
   for (std::size_t t = 0; t < wanted.size(); ++t) {
     Tank& tank = model.tanks[t];
     const auto* seen = history->storage(tank.name);
-    if (!seen || !wanted[t] || seen->end_level_m <= tank.level.metres() + close_m) continue;
+    if (!seen || !(wanted[t] || takes_part(model, tank)) ||
+        seen->end_level_m <= tank.level.metres() + close_m)
+      continue;
     tank.level = std::min(tank.lip, Length::metres(seen->end_level_m));
     remarks.push_back(taken_settled(tank, tank.level, matters));
   }
