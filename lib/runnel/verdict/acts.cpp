@@ -206,10 +206,14 @@ Sentence advice_of(const Finding& f) {
 bool told_above(const Finding& f, const FlowVerdict& verdict) {
   if (f.code == "air-start-blocked" || f.code == "air-start-doubtful" || f.code == "air-held-flow")
     return true;
-  // How deep to dig is said of the need.
+  // How deep to dig is said of the need, and nobody digs where a tap or a valve is enough.
   if (f.code == "line-blocked")
     return std::any_of(verdict.asks.begin(), verdict.asks.end(), [&](const AskResult& r) {
-      return acted_on(r) && r.reason->bound == Bound::high_point && r.reason->line == f.where.pipeline;
+      if (!acted_on(r)) return false;
+      const bool of_taps = r.reason->bound == Bound::other_taps || r.reason->bound == Bound::shut_tap ||
+                           r.reason->bound == Bound::held_valve || r.reason->bound == Bound::shut_valve;
+      return r.reason->bound == Bound::high_point ? r.reason->line == f.where.pipeline
+                                                  : of_taps && r.reason->cures;
     });
   // That nothing be drawn while a tank fills is said of the need to be full in time.
   if (f.code == "draws-missed-at-first")

@@ -109,16 +109,33 @@ void hold_to(const Moment& moment, std::vector<AskResult>& asks) {
   for (std::size_t i = 0; i < asks.size(); ++i) {
     AskResult& now = asks[i];
     const AskResult& low = (*then)[i];
-    const bool held = now.judged && !now.cut_off && (now.met || now.low_water) &&
+    // What air holds back already may still be short at low water once the air is gone.
+    const bool by_air = now.held_by_air() && !now.low_water;
+    const bool held = now.judged && !now.cut_off && (now.met || now.low_water || by_air) &&
                       now.ask.kind != network::AskKind::full_within;
     if (!held || !low.judged || low.met || shut_then(moment, now)) continue;
     const auto got = [](const AskResult& r) { return r.got ? r.got->si : 0.0; };
+    if (by_air && low.held_by_air()) continue;
     if (now.low_water && got(low) >= got(now)) continue;
     now.met = false;
     now.got = low.got;
-    now.air = low.air;
+    if (by_air && !low.air)
+      now.air->met_without = false;  // its places still have to be let out
+    else
+      now.air = low.air;
     now.low_water = LowWater{moment.tank, moment.level_m};
   }
+}
+
+/// Air that takes head at that moment has to go as well.
+void advise_vents_too(const AskResult& r, Draft& d) {
+  if (!r.air) return;
+  for (const AirPlace& held : r.air->held)
+    d.advice.say(" And put an air valve at ")
+        .figure(Kind::length, held.station_m)
+        .say(" of ")
+        .name(held.pipeline)
+        .say(".");
 }
 
 Finding missed(const System& system, const AskResult& r) {
@@ -146,6 +163,7 @@ Finding missed(const System& system, const AskResult& r) {
       .name(r.low_water->tank)
       .say(" stand higher: a wider tank, a float valve that opens sooner, more water");
   d.advice.say(" into it, or fewer draws. Or lay larger pipe from there to ").name(r.ask.at).say(".");
+  advise_vents_too(r, d);
   return d.done();
 }
 
@@ -154,7 +172,9 @@ Finding missed(const System& system, const AskResult& r) {
 void judge_low_water(const System& system, const steady::State& state, const filling::TypicalDay& day,
                      FlowVerdict& verdict) {
   const auto any = [&](auto test) { return std::any_of(verdict.asks.begin(), verdict.asks.end(), test); };
-  if (system.tanks().empty() || !any([](const AskResult& r) { return r.judged && r.met; })) return;
+  if (system.tanks().empty() ||
+      !any([](const AskResult& r) { return (r.judged && r.met) || r.held_by_air(); }))
+    return;
   auto moments = bridges_the_hours(system, day) ? lowest_of_day(system, day) : std::vector<Moment>{};
   // Draws that are missed day after day say it themselves.
   if (!day.known || !day.until_floats_open.empty())
