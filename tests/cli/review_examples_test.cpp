@@ -5,6 +5,7 @@
 #include <nlohmann/json.hpp>
 #include <sstream>
 
+#include "support/examples.h"
 #include "support/run_runnel.h"
 
 namespace {
@@ -14,9 +15,7 @@ using Json = nlohmann::json;
 
 std::vector<std::string> examples() {
   std::vector<std::string> all;
-  for (const auto& entry : fs::directory_iterator(RUNNEL_SOURCE_DIR "/models"))
-    if (fs::exists(entry.path() / "model.yaml")) all.push_back((entry.path() / "model.yaml").string());
-  std::sort(all.begin(), all.end());
+  for (const fs::path& folder : support::examples()) all.push_back((folder / "model.yaml").string());
   return all;
 }
 

@@ -11,6 +11,7 @@
 
 #include "runnel/input/read_model.h"
 #include "runnel/steady/state.h"
+#include "support/examples.h"
 #include "support/rooms.h"
 
 namespace runnel::test {
@@ -23,13 +24,8 @@ struct Case {
 };
 
 inline std::vector<Case> all_cases() {
-  namespace fs = std::filesystem;
-  std::vector<fs::path> folders;
-  for (const auto& entry : fs::directory_iterator(RUNNEL_SOURCE_DIR "/models"))
-    if (fs::exists(entry.path() / "model.yaml")) folders.push_back(entry.path());
-  std::sort(folders.begin(), folders.end());
   std::vector<Case> cases;
-  for (const fs::path& folder : folders) {
+  for (const std::filesystem::path& folder : support::examples()) {
     std::ifstream in(folder / "model.yaml", std::ios::binary);
     const std::string text{std::istreambuf_iterator<char>(in), {}};
     const auto model = input::read_model(text, "model.yaml");

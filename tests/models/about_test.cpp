@@ -11,6 +11,7 @@
 #include <sstream>
 #include <vector>
 
+#include "support/examples.h"
 #include "support/run_runnel.h"
 
 namespace {
@@ -76,19 +77,11 @@ std::set<std::string> figures(const std::string& text) {
   return all;
 }
 
-std::vector<fs::path> folders() {
-  std::vector<fs::path> all;
-  for (const auto& entry : fs::directory_iterator(RUNNEL_SOURCE_DIR "/models"))
-    if (fs::exists(entry.path() / "ABOUT.md")) all.push_back(entry.path());
-  std::sort(all.begin(), all.end());
-  return all;
-}
-
 }  // namespace
 
 TEST_CASE("every page about an example quotes what runnel prints") {
-  REQUIRE(folders().size() >= 13);
-  for (const fs::path& folder : folders()) {
+  REQUIRE(support::examples().size() >= 13);
+  for (const fs::path& folder : support::examples()) {
     INFO(folder.filename().string());
     const Page page = read_page(folder / "ABOUT.md");
     CHECK(!page.shown.empty());
@@ -108,7 +101,7 @@ TEST_CASE("every page about an example quotes what runnel prints") {
 }
 
 TEST_CASE("a page about an example has no figure of its own, and says that the example is invented") {
-  for (const fs::path& folder : folders()) {
+  for (const fs::path& folder : support::examples()) {
     INFO(folder.filename().string());
     const Page page = read_page(folder / "ABOUT.md");
     CHECK(page.prose.find("invented") != std::string::npos);

@@ -17,6 +17,7 @@
 #include "runnel/units/print.h"
 #include "runnel/verdict/answer.h"
 #include "runnel/verdict/fill_answer.h"
+#include "support/examples.h"
 #include "support/rooms.h"
 
 namespace {
@@ -29,14 +30,6 @@ using runnel::document::Node;
 std::string slurp(const fs::path& path) {
   std::ifstream in(path, std::ios::binary);
   return {std::istreambuf_iterator<char>(in), {}};
-}
-
-std::vector<fs::path> models() {
-  std::vector<fs::path> all;
-  for (const auto& entry : fs::directory_iterator(RUNNEL_SOURCE_DIR "/models"))
-    if (fs::exists(entry.path() / "model.yaml")) all.push_back(entry.path());
-  std::sort(all.begin(), all.end());
-  return all;
 }
 
 network::Model read(const fs::path& folder) {
@@ -88,8 +81,8 @@ void compare(const json& result, const Node& expected) {
 }  // namespace
 
 TEST_CASE("every example reads clean and runs under every setting") {
-  REQUIRE(models().size() >= 10);
-  for (const fs::path& folder : models()) {
+  REQUIRE(support::examples().size() >= 10);
+  for (const fs::path& folder : support::examples()) {
     INFO(folder.filename().string());
     CHECK(fs::exists(folder / "ABOUT.md"));
     CHECK(fs::exists(folder / "expected.yaml"));
@@ -105,7 +98,7 @@ TEST_CASE("every example reads clean and runs under every setting") {
 }
 
 TEST_CASE("every example gives its expected figures") {
-  for (const fs::path& folder : models()) {
+  for (const fs::path& folder : support::examples()) {
     INFO(folder.filename().string());
     const network::Model system = read(folder);
     const auto tree = runnel::document::read(slurp(folder / "expected.yaml"), "expected.yaml");
@@ -123,7 +116,7 @@ TEST_CASE("every example gives its expected figures") {
 }
 
 TEST_CASE("every example's answer fits one screen, and nothing in it is cut") {
-  for (const fs::path& folder : models()) {
+  for (const fs::path& folder : support::examples()) {
     const auto answered = runnel::verdict::answer_model(read(folder));
     REQUIRE(answered);
     for (const auto units : {runnel::units::UnitSystem::si, runnel::units::UnitSystem::us}) {
@@ -142,7 +135,7 @@ TEST_CASE("every example's answer fits one screen, and nothing in it is cut") {
 }
 
 TEST_CASE("every example's filling fits one screen, and nothing in it is cut") {
-  for (const fs::path& folder : models()) {
+  for (const fs::path& folder : support::examples()) {
     const auto followed = runnel::verdict::fill_model(read(folder), {});
     REQUIRE(followed);
     const runnel::verdict::FillRun& run = followed.value->leading();
@@ -167,7 +160,7 @@ TEST_CASE("every example's filling fits one screen, and nothing in it is cut") {
 }
 
 TEST_CASE("no example gets a favourable first sentence for a state that does not last") {
-  for (const fs::path& folder : models()) {
+  for (const fs::path& folder : support::examples()) {
     const auto answered = runnel::verdict::answer_model(read(folder));
     REQUIRE(answered);
     for (const auto& run : answered.value->runs) {

@@ -9,6 +9,7 @@
 #include "runnel/document/tree.h"
 #include "runnel/input/read_model.h"
 #include "runnel/report/words.h"
+#include "support/examples.h"
 #include "verdict/stays.h"
 
 namespace {
@@ -24,9 +25,7 @@ std::string slurp(const fs::path& path) {
 /// By the name that the table calls it.
 std::map<std::string, fs::path> model_files() {
   std::map<std::string, fs::path> all;
-  for (const auto& entry : fs::directory_iterator(RUNNEL_SOURCE_DIR "/models"))
-    if (fs::exists(entry.path() / "model.yaml"))
-      all[entry.path().filename().string()] = entry.path() / "model.yaml";
+  for (const fs::path& folder : support::examples()) all[folder.filename().string()] = folder / "model.yaml";
   for (const auto& entry : fs::directory_iterator(RUNNEL_SOURCE_DIR "/tests/input/good"))
     if (entry.path().extension() == ".yaml") all["test " + entry.path().stem().string()] = entry.path();
   return all;

@@ -1,6 +1,6 @@
 #pragma once
-// Put before every source file of a build whose rules can be turned around (mutate.py): the number in RUNNEL_MUTANT
-// says which comparison or minus is.
+// Put before every source file of a build whose rules can be turned around (mutate.py): the number in
+// RUNNEL_MUTANT says which comparison or minus is.
 #ifdef __cplusplus
 #include <bitset>
 #include <cstdlib>

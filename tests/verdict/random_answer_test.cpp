@@ -3,7 +3,6 @@
 #include <algorithm>
 #include <catch2/catch.hpp>
 #include <cmath>
-#include <random>
 
 #include "runnel/network/corner.h"
 #include "runnel/pipes/catalogue.h"
@@ -13,6 +12,7 @@
 #include "runnel/verdict/margins.h"
 #include "runnel/verdict/next_size.h"
 #include "runnel/verdict/reasons.h"
+#include "support/dice.h"
 #include "support/resolved.h"
 
 namespace {
@@ -22,18 +22,7 @@ namespace steady = runnel::steady;
 namespace verdict = runnel::verdict;
 using runnel::Flow;
 using runnel::Length;
-
-class Dice {
- public:
-  explicit Dice(unsigned seed) : engine_(seed) {}
-  double between(double low, double high) { return low + (high - low) * unit_(engine_); }
-  int count(int low, int high) { return low + static_cast<int>(unit_(engine_) * (high - low + 1)); }
-  bool one_in(int n) { return count(1, n) == 1; }
-
- private:
-  std::mt19937 engine_;
-  std::uniform_real_distribution<double> unit_{0.0, 1.0};
-};
+using support::Dice;
 
 network::Pipeline line(Dice& dice, const std::string& name, const std::string& from, double from_m,
                        const std::string& to, double to_m) {

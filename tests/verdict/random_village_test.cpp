@@ -4,37 +4,27 @@
 #include <algorithm>
 #include <catch2/catch.hpp>
 #include <optional>
-#include <random>
 #include <string>
 
 #include "filling/systems.h"
+#include "runnel/filling/draws.h"
 #include "runnel/pipes/catalogue.h"
 #include "runnel/units/print.h"
 #include "runnel/verdict/answer.h"
 #include "runnel/verdict/fill_answer.h"
+#include "support/dice.h"
 #include "verdict/stays.h"
 
 namespace {
 
 using namespace filling_test;
 namespace verdict = runnel::verdict;
+using runnel::filling::day_s;
+using support::Dice;
 
-constexpr double day_s = 86400.0;
 // Of what is drawn in a day, a share that nobody measures: an hour of draws may begin a moment before a float
 // valve opens.
 constexpr double hardly_any = 1e-3;
-
-class Dice {
- public:
-  explicit Dice(unsigned seed) : engine_(seed) {}
-  double between(double low, double high) { return low + (high - low) * unit_(engine_); }
-  int count(int low, int high) { return low + static_cast<int>(unit_(engine_) * (high - low + 1)); }
-  bool one_in(int n) { return count(1, n) == 1; }
-
- private:
-  std::mt19937 engine_;
-  std::uniform_real_distribution<double> unit_{0.0, 1.0};
-};
 
 /// Walked, with a point between its ends that lies a little off the straight line now and then.
 Pipeline laid(Dice& dice, const std::string& name, const std::string& from, double from_m,

@@ -351,17 +351,21 @@ bool Run::over() {
   if (std::isfinite(options_.duration_s)) return false;
   const bool long_enough = options_.until_full || !something_runs_ || time_s_ >= options_.least_s;
   if (!long_enough) return false;
-  // What repeats between two openings of a float valve goes on so for ever, also where some tank is not
-  // filled.
-  if (rest_.kind() != RestKind::no || (basins_.steady_draws() && rest_.repeats())) return true;
+  if (goes_on_so()) return true;
   // Tanks that have been full but keep sinking have not come to their end. Nor have those whose float valves
   // open on some days and not on others: what is drawn may be short on one day in many.
   return full && !rest_.sinks() && !floats_still_vary();
 }
 
+/// Whether what happens now happens for ever: nothing moves, or all repeats from day to day or between two
+/// openings of a float valve, also where some tank is not filled.
+bool Run::goes_on_so() const {
+  return rest_.kind() != RestKind::no || (basins_.steady_draws() && rest_.repeats());
+}
+
 /// Whether all that will ever happen has happened: then a tank that has not run empty never will.
 bool Run::nothing_new() const {
-  if (rest_.kind() != RestKind::no || (basins_.steady_draws() && rest_.repeats())) return true;
+  if (goes_on_so()) return true;
   const std::vector<std::size_t> left = recorder_.not_emptied();
   return std::all_of(left.begin(), left.end(), [&](std::size_t t) { return sway_.sways(t); });
 }

@@ -32,6 +32,7 @@ class Run {
   double first_step_s() const;
   double least_step_s() const { return 1e-10 + 1e-13 * time_s_; }
   bool floats_still_vary() const;
+  bool goes_on_so() const;
   bool nothing_new() const;
   bool interrupted();
   void show(double beside_s = 0.0);

@@ -4,7 +4,8 @@
 
 namespace runnel::network {
 
-/// How far somebody standing at one end sees whether the ground rises between [m]; common practice, no source.
+/// How far somebody standing at one end sees whether the ground rises between [m]; common practice, no
+/// source.
 inline constexpr double seen_at_a_glance_m = 100.0;
 
 /// If two neighbouring points span such a share of a line, the others say nothing of its course; common

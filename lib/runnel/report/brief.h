@@ -20,6 +20,12 @@ Document fitted(const std::vector<Document>& items, std::size_t least, int most_
                 const std::string& title, const std::string& one, const std::string& many,
                 const TextOptions& options);
 
+/// What each way of running comes to, a line each: as many as fit, at least one. Says how many are left out.
+std::size_t list_outcomes(const std::vector<std::string>& outcomes, int most_lines,
+                          const TextOptions& options, Document& out);
+/// "One more", "3 more".
+std::string more_of(std::size_t left);
+
 /// "Do this", numbered; or the words that say why there is nothing.
 Document acts_section(const std::vector<verdict::Sentence>& acts, const std::string& otherwise,
                       int most_lines, const TextOptions& options);

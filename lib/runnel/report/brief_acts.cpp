@@ -75,6 +75,20 @@ Document fitted(const std::vector<Document>& items, std::size_t least, int most_
   return out;
 }
 
+std::size_t list_outcomes(const std::vector<std::string>& outcomes, int most_lines,
+                          const TextOptions& options, Document& out) {
+  std::size_t told = 0;
+  for (; told < outcomes.size(); ++told) {
+    Document with = out;
+    with.line(outcomes[told]);
+    if (told > 0 && lines_of(with, options) >= most_lines) break;
+    out = std::move(with);
+  }
+  return outcomes.size() - told;
+}
+
+std::string more_of(std::size_t left) { return left == 1 ? "One more" : std::to_string(left) + " more"; }
+
 Document acts_section(const std::vector<verdict::Sentence>& acts, const std::string& otherwise,
                       int most_lines, const TextOptions& options) {
   if (acts.empty()) return Document().paragraph(otherwise);

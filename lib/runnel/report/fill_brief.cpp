@@ -25,21 +25,12 @@ constexpr int most_of_events = 11;  // more would leave no room for a chart
 Document settings_in_short(const verdict::FillAnswered& whole, int most_lines, const TextOptions& options) {
   Document out;
   out.section("Settings");
-  std::size_t told = 0;
-  for (const verdict::FillRun& run : whole.runs) {
-    Document with = out;
-    if (&run == &whole.leading())
-      with.line(way_of_running(run.setting) + ": as said above.");
-    else
-      with.line(outcome_words(run.setting, run.verdict.sentence, options));
-    if (told > 0 && lines_of(with, options) >= most_lines) break;
-    out = std::move(with);
-    ++told;
-  }
-  const std::size_t left = whole.runs.size() - told;
-  if (left > 0)
-    out.line((left == 1 ? "One more" : std::to_string(left) + " more") +
-             "; -v shows all, and `--setting` one of them.");
+  std::vector<std::string> outcomes;
+  for (const verdict::FillRun& run : whole.runs)
+    outcomes.push_back(&run == &whole.leading() ? way_of_running(run.setting) + ": as said above."
+                                                : outcome_words(run.setting, run.verdict.sentence, options));
+  if (const std::size_t left = list_outcomes(outcomes, most_lines, options, out); left > 0)
+    out.line(more_of(left) + "; -v shows all, and `--setting` one of them.");
   return out;
 }
 

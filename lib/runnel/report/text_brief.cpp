@@ -18,17 +18,11 @@ Document other_settings(const verdict::Answer& whole, int most_lines, const Text
   Document out;
   const bool turns = whole.by_turns();
   out.section(turns ? "Settings and hours" : "Settings");
-  std::size_t shown_runs = 0;
-  for (const verdict::Run& run : whole.runs) {
-    Document with = out;
-    with.line(outcome_words(run.setting, run.verdict.sentence, options));
-    if (shown_runs > 0 && lines_of(with, options) >= most_lines) break;
-    out = std::move(with);
-    ++shown_runs;
-  }
-  const std::size_t left = whole.runs.size() - shown_runs;
-  if (left > 0)
-    out.paragraph((left == 1 ? "One more" : std::to_string(left) + " more") +
+  std::vector<std::string> outcomes;
+  for (const verdict::Run& run : whole.runs)
+    outcomes.push_back(outcome_words(run.setting, run.verdict.sentence, options));
+  if (const std::size_t left = list_outcomes(outcomes, most_lines, options, out); left > 0)
+    out.paragraph(more_of(left) +
                       std::string(turns ? "; -v shows all." : "; -v shows all, and `--setting` one of them."),
                   1);
   return out;

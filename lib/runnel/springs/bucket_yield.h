@@ -27,11 +27,12 @@ struct BucketYield {
 /// Fewer tests than this are too few for a figure to build on: "three at least", common practice.
 inline constexpr std::size_t least_tests = 3;
 
-/// How far the mean of fewer tests than that may be off, either way, as a share of it: too little says how their
-/// times scatter. Common practice, no source.
+/// How far the mean of fewer tests than that may be off, either way, as a share of it: too little says how
+/// their times scatter. Common practice, no source.
 inline constexpr double few_tests_off = 0.1;
 
-/// How closely somebody reads on a watch when a bucket is full [s], however often; common practice, no source.
+/// How closely somebody reads on a watch when a bucket is full [s], however often; common practice, no
+/// source.
 inline constexpr double read_within_s = 0.5;
 
 /// Yield from the times that one bucket took to fill. Precondition: a volume above zero, at least one time,

@@ -178,8 +178,6 @@ std::string as_sentence(std::string text) {
   return text.back() == '.' || text.back() == '?' ? text : text + ".";
 }
 
-/// The advice of a finding as a sentence. Where it has no figures, those of the message are left out, so that
-/// it can be said once for all its places.
 /// The same sentence with no other figures than it tells, so that it is known again.
 Sentence with_own_figures(const Sentence& told) {
   Sentence s;
@@ -197,6 +195,8 @@ Sentence with_own_figures(const Sentence& told) {
   return s.say(std::string(text));
 }
 
+/// The advice of a finding as a sentence, without the figures of its message, so that it can be said once for
+/// all its places.
 Sentence advice_of(const Finding& f) {
   Finding advised = f;
   advised.message = f.mark.known() ? as_sentence(f.advice) : f.advice;

@@ -78,8 +78,7 @@ std::optional<std::pair<double, double>> gap_not_walked(const network::Line& lin
   const double whole_m = (line.survey.back().station - line.survey.front().station).metres();
   for (std::size_t i = 1; i < line.survey.size(); ++i) {
     const double from_m = line.survey[i - 1].station.metres(), to_m = line.survey[i].station.metres();
-    if (to_m - from_m > network::farthest_apart_m(whole_m))
-      return std::pair{from_m, to_m};
+    if (to_m - from_m > network::farthest_apart_m(whole_m)) return std::pair{from_m, to_m};
   }
   return std::nullopt;
 }
