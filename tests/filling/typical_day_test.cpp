@@ -220,3 +220,21 @@ TEST_CASE("a tank that rises less between two fillings of one below it than it f
   REQUIRE(day.known);
   CHECK(day.sinking == "upper");
 }
+
+TEST_CASE("a wide tank that sinks for weeks to its mouth and then passes on enough is not sinking") {
+  // No float valve holds the lower tank's water back: 40 m across, the upper one is drawn down by its line,
+  // and what is drawn below is half of what the spring gives.
+  Model s = in_a_row(0.0, 0.05);
+  s.tanks[0].draws.clear();
+  s.tanks[0].shape = UprightCylinder{m(40.0)};
+  s.tanks[1].float_valve.reset();
+  s.pipelines[1] = line("b", "upper", "lower", 200, 80.1, 61.9, 0.026);
+  const TypicalDay day = typical_day(support::resolved(s));
+  REQUIRE(day.known);
+  CHECK(day.sinking.empty());
+  REQUIRE(day.lowest.size() == 2);
+  CHECK(day.lowest[0].level_m == Approx(80.1).margin(0.1));  // at its mouth
+  // Of a spring that gives less than is drawn it is.
+  s.boxes[0].yield = Flow::litres_per_second(0.04);
+  CHECK(typical_day(support::resolved(s)).sinking == "upper");
+}

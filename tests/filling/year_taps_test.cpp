@@ -1,6 +1,7 @@
 // What taps left running take out of full tanks in a year, and when the first water is missing.
 #include "runnel/filling/year_taps.h"
 
+#include <algorithm>
 #include <catch2/catch.hpp>
 #include <numbers>
 
@@ -129,4 +130,55 @@ TEST_CASE("parts are weighed each by itself, month by month") {
   REQUIRE(parts[0].running);
   CHECK_FALSE(parts[1].running);
   CHECK_FALSE(parts[0].unsettled);
+}
+
+namespace {
+
+/// A second tank below the first, at the end of a pipe that limits what runs into it. A spring of 0.3 L/s in
+/// the first half of the year and of 0.02 L/s in the second, and 0.1 L/s drawn from the lower tank.
+YearPart half_a_year(Model s, double upper_m3, double lower_m3) {
+  const auto system = support::resolved(s);
+  std::vector<double> yields(12, 2e-5), demands(12, 1e-4);
+  std::fill(yields.begin(), yields.begin() + 6, 3e-4);
+  YearPart part;
+  part.tanks = {"tank", "lower"};
+  part.season = {year_lengths_s(12), yields, demands};
+  part.capacity_m3 = upper_m3 + lower_m3;
+  for (int p = 0; p < system.places(); ++p) part.places.push_back(p);
+  const std::vector<double> nothing(12, 0.0);
+  part.drawn = {{*system.find_place("tank"), upper_m3, nothing, nothing},
+                {*system.find_place("lower"), lower_m3, demands, nothing}};
+  std::vector<YearPart> parts{part};
+  leave_taps_running(system, {yields}, parts);
+  return parts.front();
+}
+
+Model two_tanks(bool with_float) {
+  Model s = spring_and_tank(11.0);
+  s.tanks.push_back(round_tank("lower", 0.0, 2.0, 2.0));
+  if (with_float) s.tanks[1].float_valve = FloatValve{m(1.9), m(1.8), 6.0};
+  s.pipelines.push_back(line("out", "tank", "lower", 30.0, 10.0, 2.0, 0.02));
+  s.year = Year{{{"spring", std::vector<Flow>(12, Flow::from_si(2e-4)), {}}}, {}};
+  return s;
+}
+
+}  // namespace
+
+TEST_CASE("a store runs away through a tank below it that no float valve shuts") {
+  // Over half a year 0.08 L/s times 184 days, 1270 m3, are missing, and the store has them.
+  const auto part = half_a_year(two_tanks(false), 1300.0, 5.0);
+  CHECK(part.lasts_running());  // nobody leaves a tap running
+  REQUIRE(part.spilling);
+  CHECK(part.spill_at == std::vector<std::string>{"lower"});
+  CHECK(part.spilling->first_dry);
+  CHECK_FALSE(part.lasts_spilling());
+}
+
+TEST_CASE("a store is kept where a float valve shuts, or where the store stands in the lower tank") {
+  const auto shut = half_a_year(two_tanks(true), 1300.0, 5.0);
+  CHECK(shut.spill_at.empty());
+  CHECK(shut.lasts_spilling());
+  const auto below = half_a_year(two_tanks(false), 5.0, 1300.0);
+  CHECK(below.spilling);
+  CHECK(below.lasts_spilling());
 }

@@ -17,12 +17,15 @@ namespace report = runnel::report;
 
 namespace {
 
-runnel::network::Model read(const std::string& name) {
-  std::ifstream in(RUNNEL_SOURCE_DIR "/tests/input/good/" + name, std::ios::binary);
-  const std::string text{std::istreambuf_iterator<char>(in), {}};
+runnel::network::Model model_of(const std::string& text, const std::string& name) {
   auto model = runnel::input::read_model(text, name);
   REQUIRE(model);
   return std::move(*model.value);
+}
+
+runnel::network::Model read(const std::string& name) {
+  std::ifstream in(RUNNEL_SOURCE_DIR "/tests/input/good/" + name, std::ios::binary);
+  return model_of({std::istreambuf_iterator<char>(in), {}}, name);
 }
 
 struct Told {
@@ -94,4 +97,32 @@ TEST_CASE("where nothing is known of other years no chance is told") {
   const Told month(read("year_in_months.yaml"));
   CHECK_THAT(month.text, Catch::Contains("no chance of a dry year is given"));
   for (const json& part : month.object.at("parts")) CHECK(part.at("dry_years").empty());
+}
+
+TEST_CASE("a store that runs away through a tank below it is told to run dry, in the text and in the JSON") {
+  const std::string model = R"(runnel: 1
+boxes:
+  spring: {yield: 0.3 L/s, outlet: 100 m, lip: 100.6 m}
+tanks:
+  upper: {shape: {upright_cylinder: {diameter: 40 m}}, floor: 80 m, lip: 82 m, inlet: 81.9 m}
+  lower: {shape: {upright_cylinder: {diameter: 2 m}}, floor: 60 m, lip: 62 m, inlet: 61.9 m, draws: [{flow: 0.1 L/s}]}
+pipelines:
+  a: {from: spring, to: upper, pipe: PE100 SDR11 32 mm, survey: {unit: m, points: [[0, 100], [200, 81.9]]}}
+  b: {from: upper, to: lower, pipe: PE100 SDR11 32 mm, survey: {unit: m, points: [[0, 80.1], [200, 61.9]]}}
+year:
+  yields: {spring: [0.5 L/s, 0.5 L/s, 0.5 L/s, 0.5 L/s, 0.5 L/s, 0.4 L/s, 0.2 L/s, 0.1 L/s, 0.02 L/s, 0.05 L/s, 0.2 L/s, 0.4 L/s]}
+)";
+  const Told open(model_of(model, "test.yaml"));
+  CHECK(
+      open.text.starts_with("Runs dry: lower has no float valve and runs over, so that what is stored above "
+                            "runs away. With one the year brings enough."));
+  CHECK(open.part("upper").at("lasts") == false);
+  CHECK_FALSE(open.parts.at(0).good());
+  const std::string lower = "inlet: 61.9 m, ";
+  std::string with_float = model;
+  with_float.insert(model.find(lower) + lower.size(),
+                    "float_valve: {shuts_at: 61.8 m, opens_at: 61.5 m, loss: 6}, ");
+  const Told shut(model_of(with_float, "test.yaml"));
+  CHECK(shut.text.starts_with("Lasts all year: upper, lower hold"));
+  CHECK(shut.part("upper").at("lasts") == true);
 }

@@ -11,6 +11,7 @@
 #include "runnel/network/change.h"
 #include "runnel/network/draws.h"
 #include "runnel/network/floats.h"
+#include "runnel/network/mouths.h"
 #include "runnel/steady/state.h"
 
 namespace runnel::filling {
@@ -178,12 +179,24 @@ bool among(const std::vector<std::string>& names, const std::string& name) {
   return std::find(names.begin(), names.end(), name) != names.end();
 }
 
-void read_last_day(const System& system, const FillHistory& history, TypicalDay& day) {
+/// Tanks that keep sinking, and that no float valve will fill again.
+std::vector<std::string> sinking_tanks(const System& system, const FillHistory& history) {
   const std::vector<std::string> waiting = waiting_for_floats(system, history);
+  std::vector<std::string> tanks;
+  for (const StorageHistory& tank : history.storages) {
+    const network::Tank* t = system.tank(tank.name);
+    if (t && !tank.series.empty() && !among(waiting, tank.name) && sinks(tank, history, *t))
+      tanks.push_back(tank.name);
+  }
+  return tanks;
+}
+
+void read_last_day(const System& system, const FillHistory& history, TypicalDay& day) {
+  const std::vector<std::string> sinking = sinking_tanks(system, history);
+  if (!sinking.empty()) day.sinking = sinking.back();
   for (const StorageHistory& tank : history.storages) {
     const network::Tank* t = system.tank(tank.name);
     if (!t || tank.series.empty()) continue;
-    if (!among(waiting, tank.name) && sinks(tank, history, *t)) day.sinking = tank.name;
     const double asked_m3 = network::daily_mean(t->draws).si() * day_s;
     if (asked_m3 > 0.0 && history.rest == RestKind::rest && tank.ends_empty()) day.sinking = tank.name;
     if (!(asked_m3 > 0.0)) continue;
@@ -235,6 +248,48 @@ double long_enough_s(const System& system, const FillHistory& history, bool wait
   return std::clamp(std::ceil(cycles_followed * cycle / day_s) * day_s, longest_s, most_s);
 }
 
+/// Where a tank that sinks comes to pass on what it gets: at its lowest mouth, or at its floor if something
+/// is drawn from the tank itself.
+Length drawn_down(const System& system, const network::Tank& tank) {
+  const auto mouth = network::lowest_mouth(system.model(), tank);
+  return mouth && tank.draws.empty() ? *mouth : tank.floor;
+}
+
+/// Whether more is drawn over the day than all springs give.
+bool draws_more_than_comes(const System& system) {
+  double left_m3s = 0.0;
+  for (const network::Tank& tank : system.tanks())
+    if (tank.held) return false;
+  for (const network::Box& box : system.boxes()) left_m3s += box.yield.si();
+  const auto draw = [&](const auto& places) {
+    for (const auto& place : places) left_m3s -= network::daily_mean(place.draws).si();
+  };
+  draw(system.tanks());
+  draw(system.joints());
+  draw(system.outlets());
+  return left_m3s < 0.0;
+}
+
+/// A tank that sinks for weeks and then passes on what it gets leaves nothing short: the days from then on,
+/// if all is met on them. None if something is still short, or some tank sinks.
+std::optional<TypicalDay> once_drawn_down(const System& system, const FillHistory& history, System begun,
+                                          const FillOptions& options) {
+  const std::vector<std::string> sinking = sinking_tanks(system, history);
+  if (sinking.empty() || draws_more_than_comes(system)) return std::nullopt;
+  for (const std::string& tank : sinking)
+    begun = network::with_level(begun, tank, drawn_down(system, *system.tank(tank)));
+  const FillHistory then = fill(begun, options);
+  if (then.outcome != FillOutcome::done || then.duration_s < day_s) return std::nullopt;
+  TypicalDay day;
+  day.known = true;
+  day.proved = then.record.empty() || then.proof.consistent;
+  read_last_day(system, then, day);
+  day.lowest = lowest_at_last(system, then);
+  const bool some_short =
+      std::any_of(day.draws.begin(), day.draws.end(), [](const DrawnDay& draw) { return draw.is_short(); });
+  return day.sinking.empty() && !some_short ? std::optional(day) : std::nullopt;
+}
+
 TypicalDay followed(const System& system) {
   FillOptions options{.tolerance = exact_enough, .most_s = longest_s, .work = patience_with_a_day};
   System begun = with_tanks_full_at_first(system);
@@ -252,6 +307,10 @@ TypicalDay followed(const System& system) {
   if (history.outcome != FillOutcome::done || history.duration_s < day_s) {
     day.lost = HoursLost::levels;
     return day;
+  }
+  if (auto later = once_drawn_down(system, history, begun, options)) {
+    later->until_floats_open = day.until_floats_open;
+    return *later;
   }
   day.known = true;
   day.proved = history.record.empty() || history.proof.consistent;

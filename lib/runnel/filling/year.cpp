@@ -277,6 +277,7 @@ void tell_where_short(YearPart& part) {
   part.need = cut.need;
   part.coverage = cut.coverage;
   part.running.reset();
+  part.spilling.reset();
 }
 
 }  // namespace

@@ -17,7 +17,8 @@ struct MeasuredSpring {
   springs::BucketYield yield;
 };
 
-/// The year with the taps below tanks left running all the time, as drawn, out of full tanks.
+/// The year with more taken out of full tanks, all the time, than is wanted: by taps below them that are left
+/// running as drawn, or by other tanks that no float valve shuts.
 struct LeftRunning {
   std::vector<double> taken_m3s;  ///< out of the tanks, one a period
   StorageNeed need;
@@ -79,13 +80,17 @@ struct YearPart {
   std::vector<PlaceYear> drawn;          ///< tanks, taps and joints
   std::optional<Cut> short_of;           ///< the cut that misses most, where the whole lasts
   std::optional<LeftRunning> running;    ///< none if no tap takes anything out of these tanks
+  std::optional<LeftRunning> spilling;   ///< none if no tank that others feed runs over
+  std::vector<std::string> spill_at;     ///< the tanks that do
   std::vector<int> places;               ///< by the system's numbers
   std::optional<std::size_t> unsettled;  ///< the first period for which no answer was reached
   bool lasts() const { return !unsettled && coverage.dry_days() == 0.0 && !short_of; }
   std::string short_at;        ///< a place that gets less in its hours than is drawn there (`look_at_hours`)
   bool short_unknown = false;  ///< the hours could not be followed
+  /// Whether it lasts though tanks run over that others feed.
+  bool lasts_spilling() const { return !(spilling && spilling->first_dry); }
   /// Whether it lasts month by month and hour by hour.
-  bool good() const { return lasts() && short_at.empty() && !short_unknown; }
+  bool good() const { return lasts() && lasts_spilling() && short_at.empty() && !short_unknown; }
   /// Whether it also lasts with the taps below its tanks left running.
   bool lasts_running() const { return lasts() && !(running && running->first_dry); }
   /// Whether some of what the springs give does not reach the tanks in a period.

@@ -261,7 +261,7 @@ Document basis(const YearAnswer& answer) {
 Json part_json(const YearPart& part) {
   TextOptions si;
   Json json{{"answer", year_sentence(part, si)},
-            {"lasts", part.lasts()},
+            {"lasts", part.lasts() && part.lasts_spilling()},
             {"boxes", part.boxes},
             {"tanks", part.tanks}};
   json["capacity_m3"] = number(part.capacity_m3, "capacity_m3");
@@ -333,6 +333,12 @@ std::string year_sentence(const YearPart& part, const TextOptions& options) {
            "follows the hours.";
   if (part.lasts() && part.short_unknown)
     return "It cannot be said whether it lasts: the hours of the draws could not be followed.";
+  if (part.lasts() && !part.lasts_spilling())
+    return "Runs dry: " + names_of(part.spill_at) +
+           (part.spill_at.size() == 1 ? " has no float valve and runs over"
+                                      : " have no float valve and run over") +
+           ", so that what is stored above runs away. With one the year brings "
+           "enough.";
   std::string out = part.lasts() ? "Lasts all year" : "Runs dry";
   if (part.lasts() && !part.lasts_running())
     out += " only if the taps below " + names_of(part.tanks) + " are not left running";

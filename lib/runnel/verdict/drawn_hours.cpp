@@ -8,6 +8,7 @@
 #include "runnel/network/corner.h"
 #include "runnel/network/draws.h"
 #include "runnel/network/hours.h"
+#include "runnel/network/mouths.h"
 #include "runnel/verdict/air_flow.h"
 #include "runnel/verdict/beyond_reach.h"
 #include "runnel/verdict/codes.h"
@@ -155,7 +156,7 @@ bool lasts_opened_wider(const network::System& system, const AskResult& missed) 
 double mouth_m(const network::System& system, const std::string& name) {
   const network::Tank& tank = *system.tank(name);
   const Length none = tank.draws.empty() ? tank.lip : tank.floor;
-  return std::min(none, lowest_mouth(system.model(), tank).value_or(none)).metres();
+  return std::min(none, network::lowest_mouth(system.model(), tank).value_or(none)).metres();
 }
 
 /// Whether no more is asked than people draw, to the digits that a day is followed to. A tap without draws

@@ -50,6 +50,15 @@ constexpr Code taps_left_running_rule{
     "Put a float valve on it, or write as its `draws` what is taken there.",
     "the model's own year; storage by the sequent peak [sequent-peak]"};
 
+constexpr Code store_runs_over_rule{
+    "store-runs-over",
+    "a store that runs away through another tank",
+    "With the tanks below shut when they are full the year brings enough. Some tank that others feed has no "
+    "float valve: it runs over day and night, and what is stored above it for the dry time runs away.",
+    "A tank above is no store as long as nothing holds its water back.",
+    "Put a float valve on the tank that runs over.",
+    "the model's own year; storage by the sequent peak [sequent-peak]"};
+
 using dry::Asks, dry::Judged, dry::held, dry::missed, dry::slow_fillings;
 using dry::unlike_periods, dry::yields_in;
 using filling::YearPart;
@@ -366,6 +375,21 @@ Finding left_running(const YearPart& part, std::size_t periods) {
   return d.done();
 }
 
+Finding runs_over(const YearPart& part, std::size_t periods) {
+  Draft d(store_runs_over_rule, Severity::error);
+  const filling::LeftRunning& spilling = *part.spilling;
+  d.at_place(part.spill_at.front());
+  d.message.names(part.spill_at)
+      .say(part.spill_at.size() == 1 ? " has no float valve and takes up to "
+                                     : " have no float valve and take up to ")
+      .figure(Kind::flow, *std::max_element(spilling.taken_m3s.begin(), spilling.taken_m3s.end()))
+      .say(" more than is drawn, which runs over: then the first water is missing in ")
+      .say(period_words(*spilling.first_dry, periods))
+      .say(". Shut when full, the year brings enough.");
+  d.advice.say("Put a float valve on ").names(part.spill_at).say(".");
+  return d.done();
+}
+
 Finding unreached(const YearPart& part) {
   Draft d("no-answer", Severity::error);
   d.at_place(part.tanks.front());
@@ -396,7 +420,9 @@ void judge_parts(const System& system, const std::vector<YearPart>& parts, FlowV
       verdict.findings.push_back(unreached(part));
     else if (!part.lasts())
       verdict.findings.push_back(dry_in_year(part, periods));
-    if (part.unsettled || !part.lasts() || part.lasts_running() || !some_drier) continue;
+    if (part.unsettled || !part.lasts() || !some_drier) continue;
+    if (!part.lasts_spilling()) verdict.findings.push_back(runs_over(part, periods));
+    if (part.lasts_running()) continue;
     verdict.findings.push_back(left_running(part, periods));
     Sentence condition;
     condition.say("if the taps below ").name(part.tanks.front()).say(" are not left running in the dry time");
@@ -430,7 +456,7 @@ void judge_dry_times(const System& system, const System& all_day, FlowVerdict& v
 }
 
 std::vector<Code> dry_times_codes() {
-  return {need_fails_in_dry_season_rule, tank_dry_in_year_rule, taps_left_running_rule};
+  return {need_fails_in_dry_season_rule, tank_dry_in_year_rule, taps_left_running_rule, store_runs_over_rule};
 }
 
 }  // namespace runnel::verdict

@@ -6,6 +6,7 @@
 #include "runnel/filling/fill.h"
 #include "runnel/network/change.h"
 #include "runnel/network/floats.h"
+#include "runnel/network/mouths.h"
 #include "runnel/network/no_flow.h"
 #include "runnel/steady/solver.h"
 #include "runnel/verdict/codes.h"
@@ -54,18 +55,8 @@ constexpr filling::WorkLimit patience{.at_once = 2e5, .a_day = 0.0};
 
 }  // namespace
 
-std::optional<Length> lowest_mouth(const Model& model, const Tank& tank) {
-  std::optional<Length> lowest;
-  for (const network::Pipeline& line : model.pipelines)
-    if (line.from == tank.name) {
-      const Length mouth = std::max(tank.floor, line.survey.front().elevation);
-      lowest = std::min(lowest.value_or(mouth), mouth);
-    }
-  return lowest;
-}
-
 bool gives_nothing_yet(const Model& model, const Tank& tank) {
-  const auto mouth = lowest_mouth(model, tank);
+  const auto mouth = network::lowest_mouth(model, tank);
   if (tank.held || !mouth || tank.level > *mouth) return false;
   return std::any_of(model.asks.begin(), model.asks.end(),
                      [&](const network::Ask& ask) { return ask.at != tank.name; });
@@ -94,7 +85,7 @@ bool misses_now(Model drawn) {
   std::vector<std::size_t> at_mouth;
   for (std::size_t t = 0; t < drawn.tanks.size(); ++t) {
     Tank& tank = drawn.tanks[t];
-    const auto mouth = lowest_mouth(drawn, tank);
+    const auto mouth = network::lowest_mouth(drawn, tank);
     if (!gives_nothing_yet(drawn, tank) || tank.level < *mouth - Length::metres(close_m)) continue;
     at_mouth.push_back(t);
     tank.level = std::min(tank.lip, *mouth + Length::metres(little_m));
@@ -110,13 +101,28 @@ bool misses_now(Model drawn) {
   });
 }
 
-Finding taken_settled(const Tank& tank, Length level, bool matters) {
+/// How long a tank takes to where it comes to stand [s].
+double time_to_stand_s(const filling::FillHistory& history, const filling::StorageHistory& tank) {
+  return tank.full_after_s.value_or(history.duration_s);
+}
+
+/// "3 h, and longer while tanks are drawn from."
+void say_time(const Model& model, double after_s, Sentence& s) {
+  const bool drawn = std::any_of(model.tanks.begin(), model.tanks.end(),
+                                 [](const Tank& tank) { return !tank.draws.empty(); });
+  s.figure(Kind::duration, after_s).say(drawn ? ", and longer while tanks are drawn from." : ".");
+}
+
+Finding taken_settled(const Model& model, const Tank& tank, Length level, double after_s, bool matters) {
   Draft d(empty_taken_settled_rule, matters ? Severity::warning : Severity::note);
   d.at_place(tank.name);
   d.message.name(tank.name).say(
       " is drawn too low to give anything; what runs out of it is worked out with its water at ");
   d.message.figure(Kind::elevation, level.metres()).say(", where it comes to stand.");
-  d.advice.say("Let ").name(tank.name).say(" fill before you count on what comes below it.");
+  d.advice.say("Let ").name(tank.name).say(
+      tank.draws.empty() ? " fill before you count on what comes below it: that takes "
+                         : " fill before anything is drawn from it or below it: that takes ");
+  say_time(model, after_s, d.advice);
   return d.done();
 }
 
@@ -131,7 +137,8 @@ Finding taken_empty(const Tank& tank) {
 /// Whether a line enters a tank so low that it drains it as well: one that is joined to another at the
 /// bottom. Nothing may be asked of it, which its level decides.
 bool takes_part(const Model& model, const Tank& tank) {
-  if (tank.held || tank.inlet > (tank.floor + tank.lip) / 2.0 || lowest_mouth(model, tank)) return false;
+  if (tank.held || tank.inlet > (tank.floor + tank.lip) / 2.0 || network::lowest_mouth(model, tank))
+    return false;
   return std::none_of(model.asks.begin(), model.asks.end(),
                       [&](const network::Ask& ask) { return ask.at == tank.name; });
 }
@@ -152,14 +159,15 @@ Model with_empty_tanks_settled(Model model, std::vector<Finding>& remarks) {
         seen->end_level_m <= tank.level.metres() + close_m)
       continue;
     tank.level = std::min(tank.lip, Length::metres(seen->end_level_m));
-    remarks.push_back(taken_settled(tank, tank.level, matters));
+    remarks.push_back(taken_settled(model, tank, tank.level, time_to_stand_s(*history, *seen), matters));
   }
   return model;
 }
 
 std::optional<OnceFilled> once_filled(const Model& model) {
   const bool some_low = std::any_of(model.tanks.begin(), model.tanks.end(), [&](const Tank& tank) {
-    return !tank.held && lowest_mouth(model, tank) && tank.level < tank.lip - Length::metres(close_m);
+    return !tank.held && network::lowest_mouth(model, tank) &&
+           tank.level < tank.lip - Length::metres(close_m);
   });
   const auto history = some_low ? filled(model) : std::nullopt;
   if (!history) return std::nullopt;
@@ -169,7 +177,7 @@ std::optional<OnceFilled> once_filled(const Model& model) {
   double after_s = 0.0;
   for (Tank& tank : then.model.tanks) {
     const auto* seen = history->storage(tank.name);
-    if (!seen || tank.held || !lowest_mouth(model, tank) ||
+    if (!seen || tank.held || !network::lowest_mouth(model, tank) ||
         seen->end_level_m <= tank.level.metres() + close_m)
       continue;
     tank.level = std::min(tank.lip, Length::metres(seen->end_level_m));
@@ -177,15 +185,13 @@ std::optional<OnceFilled> once_filled(const Model& model) {
     then.condition.name(tank.name).say(" stands at ").figure(Kind::elevation, tank.level.metres());
     if (!first.empty()) continue;
     first = tank.name;
-    after_s = seen->full_after_s.value_or(history->duration_s);
+    after_s = time_to_stand_s(*history, *seen);
   }
   d.at_place(first);
   if (then.condition.empty()) return std::nullopt;
   d.message.say("All that is asked comes only ").append(then.condition).say(".");
   d.advice.say("Wait until ").name(first).say(" has filled before you count on it: that takes ");
-  const bool drawn = std::any_of(model.tanks.begin(), model.tanks.end(),
-                                 [](const Tank& tank) { return !tank.draws.empty(); });
-  d.advice.figure(Kind::duration, after_s).say(drawn ? ", and longer while tanks are drawn from." : ".");
+  say_time(model, after_s, d.advice);
   then.finding = d.done();
   return then;
 }

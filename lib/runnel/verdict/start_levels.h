@@ -26,9 +26,6 @@ struct OnceFilled {
 /// None if no tank that water leaves through a line stands higher then.
 std::optional<OnceFilled> once_filled(const network::Model& model);
 
-/// The lowest point by which water may leave a tank through a line that leads out; none if none does.
-std::optional<Length> lowest_mouth(const network::Model& model, const network::Tank& tank);
-
 /// Whether a tank is drawn too low to give anything to a line that leads out of it, while something is asked
 /// elsewhere than at the tank itself.
 bool gives_nothing_yet(const network::Model& model, const network::Tank& tank);
