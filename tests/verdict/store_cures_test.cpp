@@ -5,6 +5,7 @@
 
 #include "runnel/filling/tank_curve.h"
 #include "runnel/input/read_model.h"
+#include "runnel/network/change.h"
 #include "runnel/units/print.h"
 
 namespace {
@@ -93,6 +94,58 @@ TEST_CASE("at low water larger pipe below the tank is tried before anything else
       "Throttle the way into up before its float valve, to a loss K of 1000: then all that is wanted comes.");
   CHECK(low([&](const Model& m) { return m.boxes[0].yield.si() > 1.9e-4; }) ==
         "Only more water helps: with twice what the springs give all that is wanted comes.");
+}
+
+TEST_CASE("where no one thing is enough, two are tried together") {
+  Model model = two_tanks();
+  network::Outlet tap;
+  tap.name = "tap";
+  model.outlets.push_back(tap);
+  network::Ask ask;
+  ask.at = "tap";
+  ask.flow = Flow::litres_per_second(0.1);
+  model.asks.push_back(ask);
+  const auto hump = [](double station_m, double elevation_m) {
+    return network::SurveyPoint{Length::metres(station_m), Length::metres(elevation_m)};
+  };
+  model.pipelines[1].survey = {hump(0.0, 80.1), hump(50.0, 75.0), hump(100.0, 80.6), hump(200.0, 61.9)};
+  const auto throttled = [](const Model& m) { return !m.outlets[0].draws.empty(); };
+  const auto vented = [](const Model& m) {
+    return m.pipelines[1].parts.size() == 1 && m.pipelines[1].parts[0].kind == network::PartKind::air_valve &&
+           m.pipelines[1].parts[0].at.metres() == 100.0;
+  };
+  const auto act =
+      verdict::low_water_cure(model, "up", [&](const Model& m) { return throttled(m) && vented(m); });
+  REQUIRE(act);
+  CHECK(
+      said(*act) ==
+      "Throttle tap, so that no more runs there than is asked, and put an air valve at 100.0 m of down: then "
+      "all that is wanted comes.");
+  // One that is there already is not put again.
+  network::put_air_valve(model.pipelines[1], 100.0);
+  const auto dug = [](const Model& m) { return m.pipelines[1].survey[2].elevation.metres() < 79.8; };
+  const auto other =
+      verdict::low_water_cure(model, "up", [&](const Model& m) { return throttled(m) && dug(m); });
+  REQUIRE(other);
+  CHECK(said(*other) ==
+        "Throttle tap, so that no more runs there than is asked, and dig the high point at 100.0 m of down "
+        "down "
+        "by 1.00 m: then all that is wanted comes.");
+}
+
+TEST_CASE("a high point before a tank is dug, and its air let out with it") {
+  Model model = two_tanks();
+  const auto point = [](double station_m, double elevation_m) {
+    return network::SurveyPoint{Length::metres(station_m), Length::metres(elevation_m)};
+  };
+  model.pipelines[0].survey = {point(0.0, 100.0), point(50.0, 90.0), point(100.0, 102.0), point(200.0, 81.9)};
+  const auto dug = [](const Model& m) { return m.pipelines[0].survey[2].elevation.metres() < 99.5; };
+  CHECK(cure(model, dug) ==
+        "Dig the high point at 100.0 m of feed down by 3.00 m: then all that is wanted comes.");
+  CHECK(cure(model, [&](const Model& m) { return dug(m) && !m.pipelines[0].parts.empty(); }) ==
+        "Dig the high point at 100.0 m of feed down by 3.00 m, and put an air valve at 100.0 m of feed: then "
+        "all "
+        "that is wanted comes.");
 }
 
 TEST_CASE("one thing alone is changed for each trial") {

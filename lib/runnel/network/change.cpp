@@ -105,17 +105,20 @@ class Rebuilt {
   static System from(Model model) { return System(std::move(model)); }
 };
 
-Checked<System> with_air_valve(const System& system, int line, double station_m) {
-  Model changed = system.model();
-  auto& parts = line_of(changed, line).parts;
+void put_air_valve(Pipeline& line, double station_m) {
   Part valve;
   valve.kind = PartKind::air_valve;
   valve.type = "air_valve";
   valve.name = "air valve tried";
   valve.at = Length::metres(station_m);
-  const auto after =
-      std::find_if(parts.begin(), parts.end(), [&](const Part& p) { return p.at.metres() > station_m; });
-  parts.insert(after, valve);
+  const auto after = std::find_if(line.parts.begin(), line.parts.end(),
+                                  [&](const Part& p) { return p.at.metres() > station_m; });
+  line.parts.insert(after, valve);
+}
+
+Checked<System> with_air_valve(const System& system, int line, double station_m) {
+  Model changed = system.model();
+  put_air_valve(line_of(changed, line), station_m);
   return resolve(std::move(changed));
 }
 

@@ -13,6 +13,9 @@ struct Stretch {
 // `line` is the number of the line in the system. The parts stay where they are. Findings come instead of a
 // system where it could not be computed after the change: no table knows some part on another bore.
 
+/// Puts an air valve on a pipeline of a model, among its parts by station.
+void put_air_valve(Pipeline& line, double station_m);
+
 /// With an air valve at a station.
 Checked<System> with_air_valve(const System& system, int line, double station_m);
 

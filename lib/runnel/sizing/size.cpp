@@ -205,7 +205,11 @@ Checked<SizeAnswer> chosen(const Model& model, const SizeLimits& limits);
 
 Checked<SizeAnswer> size(const Model& model, const SizeLimits& limits) {
   auto answer = chosen(model, limits);
-  if (!answer || answer.value->outcome != SizeOutcome::chosen) return answer;
+  if (!answer) return answer;
+  if (answer.value->outcome != SizeOutcome::chosen) {
+    if (!answer.value->trial.acts.empty() && !limits.stop()) look_for_cures(answer.value->trial);
+    return answer;
+  }
   remark_constant(*answer.value);
   if (answer.value->trial.surge) answer.value->remarks.push_back(*answer.value->trial.surge);
   return answer;

@@ -237,6 +237,11 @@ Trial try_out(Model laid) {
   return trial;
 }
 
+void look_for_cures(Trial& trial) {
+  const auto answer = verdict::answer_model(trial.model);
+  if (answer && !answer.value->good()) trial.acts = verdict::acts_of(answer.value->leading().verdict);
+}
+
 Trial with_round_throttles(Trial trial, Model laid) {
   if (!trial.good || trial.throttles.empty()) return trial;
   // A rounded tap takes a little too much, so first all taps are set to give that much more.

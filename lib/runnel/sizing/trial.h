@@ -39,6 +39,10 @@ inline constexpr const char* surge_above_rating = "surge-above-rating";
 /// Tries a model whose pipes are all laid.
 Trial try_out(network::Model laid);
 
+/// Works out again what would cure a trial that failed: things that somebody might do, alone and in pairs, are
+/// tried on it as well, which takes too long for every choice.
+void look_for_cures(Trial& trial);
+
 /// A trial that passed, its throttles rounded to as few digits as leave everybody what is asked, since nobody
 /// sets a tap to twelve digits. Unchanged if no rounding works. `laid`: what was tried.
 Trial with_round_throttles(Trial trial, network::Model laid);

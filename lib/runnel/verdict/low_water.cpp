@@ -9,6 +9,7 @@
 #include "runnel/network/no_flow.h"
 #include "runnel/verdict/air_flow.h"
 #include "runnel/verdict/codes.h"
+#include "runnel/verdict/cures_tried.h"
 #include "runnel/verdict/drawn_hours.h"
 #include "runnel/verdict/flow_verdict.h"
 #include "runnel/verdict/margins.h"
@@ -157,6 +158,12 @@ Finding missed(const System& system, const AskResult& r) {
         .name(r.ask.at)
         .say(" than leaves it: set it lower, or ask for");
     d.advice.say(" no more than is drawn.");
+    return d.done();
+  }
+  if (!itself && !gives_to(system.model(), r.low_water->tank, r.ask.at)) {
+    d.advice.say("While ").name(r.low_water->tank).say(" fills it takes the head that ").name(r.ask.at);
+    d.advice.say(" needs: throttle the way into it, or lay larger pipe up to where their ways part.");
+    advise_vents_too(r, d);
     return d.done();
   }
   d.advice.say("Let ")
