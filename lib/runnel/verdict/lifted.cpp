@@ -1,15 +1,23 @@
 #include "runnel/verdict/lifted.h"
 
 #include <algorithm>
+#include <cmath>
 #include <utility>
 
 #include "runnel/network/floats.h"
 #include "runnel/network/no_flow.h"
+#include "runnel/verdict/cures_tried.h"
 #include "runnel/verdict/rules.h"
+#include "runnel/verdict/start_levels.h"
 
 namespace runnel::verdict {
 
 using network::System;
+
+double next_opening_m(double opening_m) {
+  constexpr double wider_step = 1.25;
+  return 1e-3 * std::ceil(1e3 * wider_step * opening_m - 1e-9);
+}
 
 std::optional<System> with_open_valve(const System& system, const std::string& valve) {
   network::Model model = system.model();
@@ -56,6 +64,14 @@ std::optional<System> with_deeper_mouth(const System& system, int line, double b
     if (pipeline.name == name)
       pipeline.survey.front().elevation = pipeline.survey.front().elevation - Length::metres(by_m);
   return network::resolve(std::move(model)).value;
+}
+
+std::optional<System> with_taps_throttled_and_tanks_full(const System& system,
+                                                         const std::vector<std::string>& taps) {
+  network::Model model = system.model();
+  throttle(model, taps);
+  auto later = once_filled(model);
+  return later ? std::move(network::resolve(std::move(later->model)).value) : std::nullopt;
 }
 
 std::vector<std::string> tanks_without_end(const System& system, const steady::State& state) {

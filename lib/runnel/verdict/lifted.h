@@ -17,6 +17,9 @@ std::optional<network::System> with_open_valve(const network::System& system, co
 std::optional<network::System> with_opening(const network::System& system, const std::string& outlet,
                                             double bore_m);
 
+/// The next wider opening to try [m], in whole millimetres.
+double next_opening_m(double opening_m);
+
 /// The bore of the pipe that an outlet is on [m]: of the widest, if it hangs on a joint.
 double bore_behind_m(const network::System& system, int outlet);
 
@@ -26,6 +29,11 @@ std::optional<network::System> without_part(const network::System& system, const
 
 /// The mouth of a line, by number, set deeper in its box [m].
 std::optional<network::System> with_deeper_mouth(const network::System& system, int line, double by_m);
+
+/// Taps throttled to what is asked of them, and the tanks at the level they then come to; none where no tank
+/// rises.
+std::optional<network::System> with_taps_throttled_and_tanks_full(const network::System& system,
+                                                                  const std::vector<std::string>& taps);
 
 /// Tanks that take water and have no float valve to stop it, where no flow is asked of them and nothing runs
 /// out of them.

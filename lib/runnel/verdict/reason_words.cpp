@@ -54,7 +54,10 @@ Sentence because_of(const network::System& system, const Reason& reason, bool of
       return s.append(with(" the water; full, behind one, ", reason));
     case Bound::other_taps:
       s.names(reason.taps).say(reason.taps.size() == 1 ? " takes" : " take");
-      return s.append(with(" the water first; shut, ", reason));
+      return s.append(with(reason.once_filled
+                               ? " the water first; throttled, and once the tanks have filled by that, "
+                               : " the water first; shut, ",
+                           reason));
     case Bound::shut_valve:
       s.name(reason.part).say(" on ").name(reason.line);
       return s.append(
@@ -108,6 +111,11 @@ Sentence act_on(const Reason& reason, std::string_view place) {
       then = reason.taps.size() == 1 ? ": once it is full " : ": once they are full ";
       break;
     case Bound::other_taps:
+      if (reason.once_filled) {
+        s.say("Throttle ").names(reason.taps).say(", so that no more runs there than is asked");
+        then = ". Once the tanks have filled by that ";
+        break;
+      }
       s.say("Throttle or shut ").names(reason.taps);
       break;
     case Bound::shut_valve:
@@ -125,7 +133,11 @@ Sentence act_on(const Reason& reason, std::string_view place) {
             "Only more water helps, not a larger pipe: catch more of the spring, or store the night's "
             "flow. ");
       else
-        s.say("More water is needed, and then a larger pipe or opening as well. ");
+        s.say("More water is needed, and a larger pipe or opening as well. ");
+      if (reason.no_more && !reason.pipe_cures) {
+        s.say("However much ").name(reason.place);
+        return s.append(with(" gave, no more than ", reason, place)).say(".");
+      }
       s.say("With " + multiple(reason.times) + " the yield of ");
       return s.name(reason.place).append(with(" ", reason, place)).say(".");
     case Bound::pipe:

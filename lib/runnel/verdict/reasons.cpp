@@ -11,6 +11,7 @@
 #include "runnel/steady/solver.h"
 #include "runnel/verdict/air_flow.h"
 #include "runnel/verdict/cure_lasts.h"
+#include "runnel/verdict/cures_tried.h"
 #include "runnel/verdict/digging.h"
 #include "runnel/verdict/dug_points.h"
 #include "runnel/verdict/flow_verdict.h"
@@ -34,14 +35,11 @@ constexpr double worth_naming = 1e-3;
 // Sizes tried one after another until the need is met.
 constexpr int most_sizes = 4;
 // How many times its yield is tried of a spring of which twice is not enough.
-constexpr std::array more_times{3.0, 4.0, 6.0, 10.0};
+constexpr std::array more_times{3.0, 4.0, 6.0, 10.0, 20.0};
 constexpr double dig_step_m = 0.5;
 constexpr double just_open_m = 1e-3;
 // How much deeper a mason can set the mouth of a pipe in an existing box (common practice, no source).
 constexpr std::array deeper_m{0.1, 0.2, 0.3};
-// A tap's opening is tried wider in such steps, in whole millimetres, up to the bore of its pipe.
-constexpr double wider_step = 1.25;
-double next_opening_m(double opening_m) { return 1e-3 * std::ceil(1e3 * wider_step * opening_m - 1e-9); }
 
 bool to_be_explained(const AskResult& r) {
   return r.judged && !r.met && !r.cut_off && !r.met_until_s && !r.met_only_primed && !r.low_water &&
@@ -149,6 +147,7 @@ class Search {
   void openings();
   void open_tanks(const steady::State& state);
   void other_taps(bool all);
+  void tanks_left_to_fill();
   void valves(int line);
   void held_valves(int line);
   void pipes(int line);
@@ -242,6 +241,17 @@ void Search::other_taps(bool all) {
   offer(reason);
   for (const int o : running) solver_.shut(o, false);
   for (const int j : drawing) solver_.draw(j, system_.joints()[static_cast<std::size_t>(j)].draw);
+}
+
+/// Throttles other taps to what is asked of them, so that tanks fill from which the needs are met.
+void Search::tanks_left_to_fill() {
+  const auto explained = [&](std::size_t i) { return asks_[i].reason.has_value(); };
+  Reason reason{
+      .bound = Bound::other_taps, .taps = taps_that_take_more(system_.model()), .once_filled = true};
+  std::erase_if(reason.taps, [&](const std::string& tap) { return missed_at(tap); });
+  if (reason.taps.empty() || std::all_of(missed_.begin(), missed_.end(), explained) || !afford()) return;
+  if (const auto filled = with_taps_throttled_and_tanks_full(system_, reason.taps))
+    offer(reason, needs(*filled, steady::solve(*filled)));
 }
 
 void Search::valves(int l) {
@@ -369,14 +379,15 @@ void Search::follow_spring(std::size_t ask) {
   const auto spring = std::find_if(boxes.begin(), boxes.end(),
                                    [&](const network::Box& box) { return box.name == reason.place; });
   const int b = static_cast<int>(spring - boxes.begin());
-  double before = reason.with.si;
   for (const double times : more_times) {
     if (reason.cures) break;
     solver_.yield(b, spring->yield * times);
     const auto now = judged();
-    if (!now || !(got_si((*now)[ask]) > before * (1.0 + worth_naming))) break;
-    before = got_si((*now)[ask]);
-    if (!(*now)[ask].met) continue;
+    if (!now) break;
+    if (!(got_si((*now)[ask]) > reason.with.si * (1.0 + worth_naming))) {
+      reason.no_more = true;
+      break;
+    }
     reason.times = times;
     promise(*now, ask);
   }
@@ -469,6 +480,7 @@ void Search::run() {
   other_taps(false);
   last_resort_ = true;
   other_taps(true);
+  tanks_left_to_fill();
   for (const std::size_t i : missed_) {
     if (!asks_[i].reason) continue;
     asks_[i].reason->pipe_cures = cured_by_pipe_.count(i) > 0;

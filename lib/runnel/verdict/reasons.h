@@ -47,9 +47,11 @@ struct Reason {
   double dug_m = 0.0;               ///< high_point, mouth: how much deeper; opening: its bore
   double times = 2.0;               ///< spring: how many times its yield
   Figure with;                      ///< what the need gets then
+  bool no_more = false;             ///< spring: however much it gave, no more would come than `with`
   bool cures = false;               ///< the need is met with it
   DugStart starts = DugStart::by_itself;  ///< high_point: how the water starts then
   bool for_now = false;                   ///< it would be met with it, until stores are drawn down
+  bool once_filled = false;               ///< other_taps: throttled, and once the tanks have filled by that
   bool pipe_cures = false;                ///< so it is with larger pipe alone, which gains less
   std::string leaves_short;  ///< a place whose need is met now and would not be with it; or empty
 };
