@@ -132,9 +132,16 @@ void hold_to(std::vector<Finding> findings, Run& run) {
 
 /// Whether what is missing may come once tanks have risen.
 bool misses_while_low(const FlowVerdict& verdict) {
-  return std::any_of(verdict.asks.begin(), verdict.asks.end(), [](const AskResult& r) {
-    return r.judged && !r.met && !r.cut_off && !r.low_water && r.ask.kind != network::AskKind::full_within;
-  });
+  // The day is followed from full tanks: what is short on it no filling brings.
+  const bool may_come = verdict.day && short_on(*verdict.day).empty();
+  const bool draws_short =
+      may_come && std::any_of(verdict.findings.begin(), verdict.findings.end(), [](const Finding& f) {
+        return f.code == "draw-missed-in-its-hours" || f.code == "draw-not-met";
+      });
+  return draws_short || std::any_of(verdict.asks.begin(), verdict.asks.end(), [](const AskResult& r) {
+           return r.judged && !r.met && !r.cut_off && !r.low_water &&
+                  r.ask.kind != network::AskKind::full_within;
+         });
 }
 
 /// Where a need is missed at the levels as drawn: the same once the tanks have filled by themselves, if that

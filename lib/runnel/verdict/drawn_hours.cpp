@@ -85,13 +85,6 @@ constexpr Code asked_more_than_drawn_rule{
 
 const std::vector<network::Draw> no_draws;
 
-bool said_already(const FlowVerdict& verdict, const std::string& place) {
-  const bool missed = std::any_of(verdict.asks.begin(), verdict.asks.end(), [&](const AskResult& r) {
-    return r.ask.at == place && r.judged && !r.met && !r.cut_off;
-  });
-  return missed || verdict.fails_at(place);
-}
-
 Finding missed(const filling::DrawnDay& draw) {
   Draft d(draw_missed_rule, Severity::error);
   d.at_place(draw.place).against({Kind::volume, draw.given_m3}, {Kind::volume, draw.asked_m3});
@@ -286,34 +279,13 @@ void judge_drawn_hours(const network::System& system, const filling::TypicalDay&
     return;
   }
   if (!day.proved) verdict.findings.push_back(filling_unproved());
-  if (!day.sinking.empty() && !said_already(verdict, day.sinking))
-    verdict.findings.push_back(sinks(day.sinking));
+  if (!day.sinking.empty() && !verdict.misses_at(day.sinking)) verdict.findings.push_back(sinks(day.sinking));
   for (const filling::DrawnDay& draw : day.draws)
     // What the steady state leaves a joint short of that is always drawn is told of that state.
-    if (draw.is_short() && !said_already(verdict, draw.place) && !always_drawn(system, draw.place))
+    if (draw.is_short() && !verdict.misses_at(draw.place) && !always_drawn(system, draw.place))
       verdict.findings.push_back(missed(draw));
   if (auto beyond = drawn_beyond_springs(system, day, verdict))
     verdict.findings.push_back(std::move(*beyond));
-}
-
-void hold_draws_to_air(const network::System& system, const steady::State& state, FlowVerdict& verdict) {
-  if (!verdict.air) return;
-  const auto hold = [&](const std::string& place, const char* gets, double drawn_m3s, const char* in_its) {
-    if (!(drawn_m3s > 0.0) || said_already(verdict, place)) return;
-    const auto flow = air_flow_at(system, state, *verdict.air, place);
-    if (!flow || flow->least_m3s >= drawn_m3s * (1.0 - rounding) || flow->without_m3s < drawn_m3s) return;
-    Draft d(draw_missed_rule, Severity::error);
-    d.at_place(place).against({Kind::flow, flow->least_m3s}, {Kind::flow, drawn_m3s});
-    d.message.name(place).say(gets).figure(Kind::flow, flow->least_m3s);
-    d.message.say(" where ").figure(Kind::flow, drawn_m3s);
-    d.message.say(" is drawn").say(in_its).say(", as long as the air of the start stays in its line.");
-    d.advice.say("Put an air valve at the high point that holds the air, or draw less.");
-    verdict.findings.push_back(d.done());
-  };
-  for (const network::Outlet& tap : system.outlets())
-    if (!tap.shut) hold(tap.name, " lets out ", network::busiest_hour(tap.draws).si(), "");
-  for (const network::Tank& tank : system.tanks())
-    if (!tank.held) hold(tank.name, " gets ", network::daily_mean(tank.draws).si(), " over the day");
 }
 
 void weigh_drawn_hours(const network::System& drawn, const filling::TypicalDay& day, FlowVerdict& verdict) {

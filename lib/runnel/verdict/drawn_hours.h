@@ -36,11 +36,6 @@ bool lasts_day_by_day(const filling::TypicalDay& day);
 /// been judged before: what they have said of a place is not said again.
 void judge_drawn_hours(const network::System& system, const filling::TypicalDay& day, FlowVerdict& verdict);
 
-/// Adds a finding for each tap that lets out less than is drawn there, and for each tank that gets less than
-/// is drawn from it over the day, for as long as the air of the start stays in the line. The day is followed
-/// with the lines full of water.
-void hold_draws_to_air(const network::System& system, const steady::State& state, FlowVerdict& verdict);
-
 /// Holds draws that are met against the bad corner of what nobody knows exactly: a condition.
 void weigh_drawn_hours(const network::System& drawn, const filling::TypicalDay& day, FlowVerdict& verdict);
 

@@ -6,6 +6,7 @@
 #include <string_view>
 
 #include "runnel/network/no_flow.h"
+#include "runnel/verdict/air_draws.h"
 #include "runnel/verdict/air_flow.h"
 #include "runnel/verdict/beyond_reach.h"
 #include "runnel/verdict/codes.h"
@@ -238,6 +239,7 @@ void judge_settled(const network::System& system, const steady::State& state, co
   if (try_more) weigh_corners(lasting, day, verdict.asks, verdict.findings);
   if (try_more) weigh_arrivals(lasting, lasting_state, verdict);
   if (try_more && aside.fill_from) weigh_drawn_hours(*aside.fill_from, day, verdict);
+  if (try_more) weigh_draws_with_air(system, verdict);
   if (try_more && aside.fill_from && !aside.once_filled)
     judge_first_days(*aside.fill_from, day, aside.cut_off, verdict);
   if (try_more) judge_dry_times(system, aside.fill_from ? *aside.fill_from : system, verdict);
@@ -290,6 +292,12 @@ bool FlowVerdict::fails_at(const std::string& place) const {
   return std::any_of(findings.begin(), findings.end(), [&](const Finding& f) {
     return f.severity == Severity::error && f.where.place == place;
   });
+}
+
+bool FlowVerdict::misses_at(const std::string& place) const {
+  return fails_at(place) || std::any_of(asks.begin(), asks.end(), [&](const AskResult& r) {
+           return r.ask.at == place && r.judged && !r.met && !r.cut_off;
+         });
 }
 
 FlowVerdict judge_flow(const network::System& system, const steady::State& state, const Aside& aside) {

@@ -91,6 +91,8 @@ struct FlowVerdict {
   bool good() const { return is_good(ruling); }
   /// Whether some error has been told at a place.
   bool fails_at(const std::string& place) const;
+  /// Whether it does, or a need there is missed.
+  bool misses_at(const std::string& place) const;
 };
 
 /// What is known of a run beside its state.
