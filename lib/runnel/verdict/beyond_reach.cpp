@@ -66,4 +66,13 @@ std::optional<FullTooHigh> full_beyond_reach(const network::System& system, cons
   return out;
 }
 
+Sentence set_lower(const std::string& tank, const FullTooHigh& high) {
+  return Sentence()
+      .say("Set ")
+      .name(tank)
+      .say(" lower, or end its lip or its float valve below ")
+      .figure(Kind::elevation, high.water_m)
+      .say(".");
+}
+
 }  // namespace runnel::verdict

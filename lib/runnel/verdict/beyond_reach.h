@@ -5,6 +5,7 @@
 #include <vector>
 
 #include "runnel/network/system.h"
+#include "runnel/verdict/draft.h"
 #include "runnel/verdict/flow_verdict.h"
 
 namespace runnel::verdict {
@@ -29,5 +30,8 @@ struct FullTooHigh {
 
 /// None if the water of some box or other tank stands as high, or if there is no such tank.
 std::optional<FullTooHigh> full_beyond_reach(const network::System& system, const std::string& tank);
+
+/// What lets such a tank fill.
+Sentence set_lower(const std::string& tank, const FullTooHigh& high);
 
 }  // namespace runnel::verdict

@@ -6,9 +6,11 @@
 #include "runnel/filling/fill.h"
 #include "runnel/network/draws.h"
 #include "runnel/network/floats.h"
+#include "runnel/verdict/beyond_reach.h"
 #include "runnel/verdict/codes.h"
 #include "runnel/verdict/drawn_hours.h"
 #include "runnel/verdict/flow_verdict.h"
+#include "runnel/verdict/start_levels.h"
 
 namespace runnel::verdict {
 namespace {
@@ -145,10 +147,14 @@ void judge_first_days(const System& drawn, const filling::TypicalDay& day,
   Draft d(draws_missed_at_first_rule, Severity::warning);
   d.at_place(missing->place);
   d.message.figure(Kind::volume, missing->missing_m3).say(" of what is drawn at ").name(missing->place);
-  d.message.say(" is missing before ").name(filled).say(" has filled.");
-  d.advice.say("Let ").name(filled).say(" fill before anything is drawn from it.");
+  // One whose lip lies above the water that feeds it is never full.
+  const char* how_far = full_beyond_reach(drawn, filled) ? " as far as it can" : "";
+  d.message.say(" is missing before ").name(filled).say(" has filled").say(how_far).say(".");
+  // Of one that begins empty it is said already (start_levels.h).
+  if (!gives_nothing_yet(drawn.model(), *drawn.tank(filled)))
+    d.advice.say("Let ").name(filled).say(" fill").say(how_far).say(" before anything is drawn from it.");
   verdict.findings.push_back(d.done());
-  verdict.dry_conditions.push_back(Sentence().say("once ").name(filled).say(" has filled"));
+  verdict.dry_conditions.push_back(Sentence().say("once ").name(filled).say(" has filled").say(how_far));
 }
 
 std::vector<Code> first_days_codes() { return {draws_missed_at_first_rule, float_opens_late_rule}; }

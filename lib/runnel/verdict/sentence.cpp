@@ -15,6 +15,7 @@
 #include "runnel/verdict/shut_words.h"
 #include "runnel/verdict/store_rules.h"
 #include "runnel/verdict/velocity_asks.h"
+#include "runnel/verdict/way_to_need.h"
 
 namespace runnel::verdict {
 namespace {
@@ -74,6 +75,20 @@ const steady::LineState* line_in(const steady::State& state, LineCondition condi
   return nullptr;
 }
 
+/// A line in which no water runs on the way to one of the needs.
+const steady::LineState* blocked_before(const network::System& system, const steady::State& state,
+                                        const std::vector<const AskResult*>& needs) {
+  std::vector<int> wanted;
+  for (const AskResult* r : needs)
+    if (const auto place = system.find_place(r->ask.at)) wanted.push_back(*place);
+  const std::vector<int> on_the_way = way_to(system, state, wanted).lines;
+  for (std::size_t l = 0; l < state.lines.size(); ++l)
+    if (state.lines[l].condition == LineCondition::blocked &&
+        std::find(on_the_way.begin(), on_the_way.end(), static_cast<int>(l)) != on_the_way.end())
+      return &state.lines[l];
+  return nullptr;
+}
+
 // The line that takes water from a box that spills: the pipe is what limits.
 const steady::LineState* limiting_line(const network::System& system, const steady::State& state) {
   for (const steady::PlaceState& box : state.boxes) {
@@ -101,11 +116,11 @@ bool ends_at_float(const network::System& system, const std::string& name) {
   return !floats.empty() && tank->level >= floats.front().shuts_at;
 }
 
-Sentence because(const network::System& system, const steady::State& state, bool of_filling = false) {
+Sentence because(const network::System& system, const steady::State& state, const steady::LineState* blocked,
+                 bool of_filling = false) {
   Sentence s;
-  if (const auto* line = line_in(state, LineCondition::blocked)) {
-    return s.say(", because ").name(line->name).say(" ").append(told(climb_of(system, *line)));
-  }
+  if (blocked)
+    return s.say(", because ").name(blocked->name).say(" ").append(told(climb_of(system, *blocked)));
   if (const auto* line = limiting_line(system, state)) {
     // A float that is shut in a full tank, or passes just what is drawn, does not tell how the tank fills.
     if (of_filling && (line->condition == LineCondition::shut || ends_at_float(system, line->name))) return s;
@@ -174,7 +189,9 @@ Sentence what_arrives(const network::System& system, const steady::State& primed
   std::stable_sort(arrivals.begin(), arrivals.end(), [](auto& a, auto& b) { return a.flow > b.flow; });
   Sentence s;
   if (arrivals.empty())
-    return s.say("It does not deliver: no water arrives anywhere").append(because(system, state)).say(".");
+    return s.say("It does not deliver: no water arrives anywhere")
+        .append(because(system, state, line_in(state, LineCondition::blocked)))
+        .say(".");
   s.say(opening);
   for (std::size_t i = 0; i < arrivals.size() && i < most_in_a_sentence; ++i) {
     if (i > 0) s.say("; ");
@@ -259,7 +276,7 @@ Sentence why_missed(const network::System& system, const steady::State& state,
   for (const AskResult* r : missed)
     if (const network::Outlet* tap = system.outlet(r->ask.at); tap && tap->shut && !r->reason)
       return s.say(", because ").name(tap->name).say(" is shut");
-  const auto* blocked = line_in(state, LineCondition::blocked);
+  const auto* blocked = blocked_before(system, state, missed);
   for (const AskResult* r : missed)
     if (r->reason && (!blocked || about_valves(*r->reason)))
       return s.say(", because ").append(because_of(system, *r->reason, missed.size() > 1));
@@ -269,7 +286,7 @@ Sentence why_missed(const network::System& system, const steady::State& state,
   });
   if (std::any_of(missed.begin(), missed.end(), [&](const AskResult* r) { return draws_all(state, *r); }))
     return s.say(", because no more is drawn there");
-  return because(system, state, of_filling);
+  return because(system, state, blocked, of_filling);
 }
 
 /// Needs that no pipe could meet together.

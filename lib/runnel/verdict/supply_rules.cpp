@@ -2,13 +2,16 @@
 #include <algorithm>
 
 #include "runnel/network/no_flow.h"
+#include "runnel/steady/solver.h"
 #include "runnel/verdict/beyond_reach.h"
 #include "runnel/verdict/climb.h"
 #include "runnel/verdict/codes.h"
 #include "runnel/verdict/draft.h"
+#include "runnel/verdict/lifted.h"
 #include "runnel/verdict/rules.h"
 #include "runnel/verdict/runs_otherwise.h"
 #include "runnel/verdict/shortfall.h"
+#include "runnel/verdict/way_to_need.h"
 
 namespace runnel::verdict {
 namespace {
@@ -130,12 +133,7 @@ Sentence ask_for_less() {
 Sentence what_helps(const Case& c, const AskResult& result) {
   const bool flow = result.ask.kind == network::AskKind::flow;
   Sentence s;
-  if (const auto high = full_beyond(c, result))
-    return s.say("Set ")
-        .name(result.ask.at)
-        .say(" lower, or end its lip or its float valve below ")
-        .figure(Kind::elevation, high->water_m)
-        .say(".");
+  if (const auto high = full_beyond(c, result)) return set_lower(result.ask.at, *high);
   if (result.ask.kind == network::AskKind::full_within)
     return s.say("Bring more to ").name(result.ask.at).say(": more spring, a larger pipe, or fewer draws.");
   if (!some_spring(c) && c.system.tanks().empty())
@@ -154,12 +152,33 @@ Sentence what_helps(const Case& c, const AskResult& result) {
                    : "The spring is what limits: only more spring or storage helps, not a larger pipe.");
 }
 
-/// A shut valve on the line that ends at a tap; nullptr if there is none.
-const network::FittedPart* shut_before(const network::System& system, const std::string& outlet) {
-  const auto place = system.find_place(outlet);
-  for (const int l : place ? system.lines_at(*place) : std::vector<int>{})
-    for (const network::FittedPart& part : system.lines()[static_cast<std::size_t>(l)].parts)
-      if (part.kind == network::PartKind::valve && part.open <= 0.0) return &part;
+bool is_shut(const network::FittedPart& part) {
+  return part.kind == network::PartKind::valve && part.open <= 0.0;
+}
+
+/// Whether water comes to a tap with one valve opened.
+bool runs_with(const network::System& system, const std::string& valve, const std::string& outlet) {
+  const auto opened = valve.empty() ? std::nullopt : with_open_valve(system, valve);
+  if (!opened) return false;
+  const steady::State state = steady::solve(*opened);
+  const steady::PlaceState* tap = state.place(outlet);
+  return state.outcome == steady::Outcome::settled && tap && !tap->dry;
+}
+
+/// A shut valve on the line that ends at a tap, or one farther up that keeps the water from it; nullptr if
+/// there is none.
+const network::FittedPart* shut_before(const Case& c, const std::string& outlet) {
+  const auto place = c.system.find_place(outlet);
+  if (!place) return nullptr;
+  const auto parts_of = [&](int l) -> const std::vector<network::FittedPart>& {
+    return c.system.lines()[static_cast<std::size_t>(l)].parts;
+  };
+  for (const int l : c.system.lines_at(*place))
+    for (const network::FittedPart& part : parts_of(l))
+      if (is_shut(part)) return &part;
+  for (const int l : way_to(c.system, c.state, {*place}).lines)
+    for (const network::FittedPart& part : parts_of(l))
+      if (is_shut(part) && runs_with(c.system, part.name, outlet)) return &part;
   return nullptr;
 }
 
@@ -248,7 +267,7 @@ void dry_outlets(const Case& c, Findings& out) {
     Draft d(outlet_dry_rule, Severity::warning);
     d.at_place(outlet.name);
     d.message.say("No water comes out at ").name(outlet.name).say(", which stands open.");
-    const network::FittedPart* valve = shut_before(c.system, outlet.name);
+    const network::FittedPart* valve = shut_before(c, outlet.name);
     if (valve && !valve->name.empty())
       d.advice.name(valve->name).say(" before it is shut: open it.");
     else if (valve)
