@@ -196,7 +196,8 @@ void add_fill(CLI::App& app, int& exit) {
       "--year", fill->year,
       "A year of yields and demands: what reaches the tanks, what storage that takes, what the tanks cover");
   command->add_flag("--csv", fill->csv,
-                    "Write the course of every level, tap and draw as CSV (SI, or --units)");
+                    "Write the course of every level, tap and draw as CSV (SI, or --units). What lines "
+                    "bring counts as inflow, less what they take away");
   add_common(*command, fill->common, true);
   command->footer("Example:\n  runnel fill models/herd_tanks/model.yaml --for 5days");
   command->callback([fill, &exit] { exit = run(*fill); });

@@ -26,7 +26,7 @@ Document brief_chart(const FillAnswer& answer, int most_lines, const TextOptions
 Document dry_lines(const FillAnswer& answer, const TextOptions& options);
 /// The table rows of all tanks, or of all places that give water, of which `chosen` says which are wanted.
 Table tanks_table(const std::vector<const filling::StorageHistory*>& chosen);
-Table taps_table(const std::vector<const filling::PlaceHistory*>& chosen);
+Table taps_table(const FillAnswer& answer, const std::vector<const filling::PlaceHistory*>& chosen);
 /// Whether a place gives water to people: a joint that draws, a tap or an open end.
 bool gives_water(const filling::PlaceHistory& place);
 

@@ -28,6 +28,15 @@ Cell volume_or_none(double m3) {
   return Figure{Kind::volume, m3};
 }
 
+/// The least that came to a place, with the air of the start in its lines where it was judged with that.
+double least_m3s(const FillAnswer& answer, const PlaceHistory& place) {
+  double least = std::isfinite(place.least_m3s) ? place.least_m3s : 0.0;
+  for (const verdict::AskResult& r : answer.verdict.asks)
+    if (r.ask.at == place.name && r.ask.kind == network::AskKind::flow && r.judged && r.got)
+      least = std::min(least, r.got->si);
+  return least;
+}
+
 const Column long_name{.fit = Fit::above};
 
 /// A table that fits, made by `table` from those of `all` that come first where `urgent` ones are put in
@@ -74,12 +83,12 @@ Table tanks_table(const std::vector<const StorageHistory*>& chosen) {
   return rows;
 }
 
-Table taps_table(const std::vector<const PlaceHistory*>& chosen) {
+Table taps_table(const FillAnswer& answer, const std::vector<const PlaceHistory*>& chosen) {
   using enum Align;
   Table rows({long_name, {"drawn", right}, {"missing", right}, {"least", right}});
   for (const PlaceHistory* place : chosen)
     rows.row({place->name, volume_or_none(place->given_m3), volume_or_none(missing_m3(*place)),
-              Figure{Kind::flow, std::isfinite(place->least_m3s) ? place->least_m3s : 0.0}});
+              Figure{Kind::flow, least_m3s(answer, *place)}});
   return rows;
 }
 
@@ -97,7 +106,8 @@ Document brief_taps(const FillAnswer& answer, int most_lines, const TextOptions&
   for (const PlaceHistory& place : answer.history.places)
     if (gives_water(place)) all.push_back(&place);
   return table_that_fits(
-      "Taps and joints", all, most_lines, " more places", taps_table,
+      "Taps and joints", all, most_lines, " more places",
+      [&](const std::vector<const PlaceHistory*>& chosen) { return taps_table(answer, chosen); },
       [](const PlaceHistory* place) { return place->short_from_s || !(place->least_m3s > 0.0); }, options);
 }
 

@@ -31,7 +31,7 @@ Document places_given(const FillAnswer& answer) {
   for (const filling::PlaceHistory& place : answer.history.places)
     if (gives_water(place)) all.push_back(&place);
   if (all.empty()) return {};
-  return Document().section("Taps and joints").add(taps_table(all));
+  return Document().section("Taps and joints").add(taps_table(answer, all));
 }
 
 Document events_section(const FillAnswer& answer, const TextOptions& options) {

@@ -113,7 +113,8 @@ void not_all_comes(const FillVerdict& verdict, Sentence& s) {
     s.say("Not all that is asked comes: ")
         .name(ask->ask.at)
         .say(ask->got ? " gets only " : " gets nothing of the ");
-    if (ask->got) s.figure(*ask->got).say(" at its worst, of ");
+    const bool never_more = verdict.never_more[static_cast<std::size_t>(ask - verdict.asks.data())];
+    if (ask->got) s.figure(*ask->got).say(never_more ? " at its best, of " : " at its worst, of ");
     s.figure(ask->asked).say(". ");
     short_too(verdict, ask->ask.at, s);
   }

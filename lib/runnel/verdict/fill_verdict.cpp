@@ -6,6 +6,7 @@
 #include "runnel/network/draws.h"
 #include "runnel/network/floats.h"
 #include "runnel/verdict/asked.h"
+#include "runnel/verdict/beyond_reach.h"
 #include "runnel/verdict/codes.h"
 #include "runnel/verdict/empty_lines.h"
 #include "runnel/verdict/fill_beside.h"
@@ -164,6 +165,8 @@ void judge_all(const network::System& system, const FillHistory& history, const 
     }
     verdict.asks.push_back(std::move(r));
     verdict.least_at_s.push_back(at_s);
+    verdict.never_more.push_back(seen.watch && i < seen.watch->asks().size() &&
+                                 seen.watch->never_met_from_empty(i));
   }
 }
 
@@ -180,7 +183,11 @@ void say_full_within(const network::System& system, const AskResult& r, const Fi
     d.message.name(r.ask.at).say(" is not full within the ").figure(r.asked).say(" asked");
     d.message.say(no_water_from_empty(system, seen, r.ask.at) ? ": from empty no water reaches it." : ".");
   }
-  if (r.judged) d.advice.say("More spring, a larger pipe, or less drawn while it fills.");
+  if (!r.judged) return;
+  if (const auto high = full_beyond_reach(system, r.ask.at))
+    d.advice.append(set_lower(r.ask.at, *high));
+  else
+    d.advice.say("More spring, a larger pipe, or less drawn while it fills.");
 }
 
 bool springs_give(const network::System& system) {
@@ -191,7 +198,7 @@ bool springs_give(const network::System& system) {
 constexpr const char* only_what_is_stored =
     "No spring gives anything in this run: store more, or draw less as long as that lasts.";
 
-void say_least(const network::System& system, const AskResult& r, double at_s, Draft& d) {
+void say_least(const network::System& system, const AskResult& r, double at_s, bool never_more, Draft& d) {
   if (!r.judged) {
     d.message.say("Whether ").name(r.ask.at).say(" gets ").figure(r.asked);
     d.message.say(" is not judged: " + r.why_not_judged + ".");
@@ -199,10 +206,11 @@ void say_least(const network::System& system, const AskResult& r, double at_s, D
   }
   d.message.name(r.ask.at).say(r.got ? " gets only " : " gets nothing");
   if (r.got) d.message.figure(*r.got), d.against(*r.got, r.asked);
-  d.message.say(at_s > 0.0 ? " at its worst, " : " at the start");
+  d.message.say(at_s <= 0.0 ? " at the start" : never_more ? " at its best, " : " at its worst, ");
   if (at_s > 0.0) d.message.figure(Kind::duration, at_s).say(" after the start");
   if (r.held_by_air()) d.message.say(", with the air in its lines that start-up leaves there");
   d.message.say(", and ").figure(r.asked).say(" is ").say(asked_or_drawn(r.ask)).say(".");
+  if (r.held_by_air()) return;  // where it is let out is told with the places
   d.advice.say(springs_give(system) ? "Ask `runnel flow` what limits it and what would help."
                                     : only_what_is_stored);
 }
@@ -218,7 +226,7 @@ void ask_findings(const network::System& system, const FillVerdict& verdict, con
     if (r.ask.kind == network::AskKind::full_within)
       say_full_within(system, r, seen, d);
     else
-      say_least(system, r, verdict.least_at_s[i], d);
+      say_least(system, r, verdict.least_at_s[i], verdict.never_more[i], d);
     out.push_back(d.done());
   }
 }
@@ -316,6 +324,12 @@ void never_full(const network::System& system, const StorageHistory& tank, std::
   d.message.name(tank.name).say(" never fills: its level tends to ").figure(Kind::elevation, *tank.never_m);
   d.message.say(", ").figure(Kind::head, goal - *tank.never_m).say(" below where it would be full.");
   d.against({Kind::elevation, *tank.never_m}, {Kind::elevation, goal});
+  const auto high = full_beyond_reach(system, tank.name);
+  if (high && !tank.emptied_at_s) {
+    d.advice.append(set_lower(tank.name, *high));
+    out.push_back(d.done());
+    return;
+  }
   d.advice.say(
       tank.emptied_at_s
           ? "More runs out than in until it is empty: bring more to it, or draw less."
@@ -397,6 +411,7 @@ FillVerdict as_flow_says(const network::System& system, const FillHistory& histo
   FillVerdict verdict;
   verdict.asks = seen.flow->asks;
   verdict.least_at_s.assign(verdict.asks.size(), 0.0);
+  verdict.never_more.assign(verdict.asks.size(), false);
   verdict.findings = seen.flow->findings;
   add_sorted(more, verdict.findings);
   verdict.ruling = seen.flow->ruling;

@@ -17,6 +17,7 @@ struct FillVerdict {
   Sentence sentence;
   std::vector<AskResult> asks;     ///< in the model's order; flow and pressure where least
   std::vector<double> least_at_s;  ///< when that was, for each ask
+  std::vector<bool> never_more;    ///< for each ask: from empty never met, so that the figure is its best
   std::vector<Finding> findings;   ///< errors first, then warnings, then notes
   std::string only_if;             ///< the condition under which it holds: "if ..."; empty: none
   /// Those of the steady answer that bear on the ruling and stand among `findings`.

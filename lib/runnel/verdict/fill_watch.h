@@ -40,6 +40,8 @@ class FillWatch {
   const std::optional<AirAnswer>& air() const { return air_; }
   long instants() const { return instants_; }
 
+  /// Whether a need is missed from empty at every instant, so that its figure is the best that it gets.
+  bool never_met_from_empty(std::size_t ask) const { return from_empty_ && !asks_[ask].reached; }
   /// Whether no way to it starts from empty.
   bool blocked(const std::string& place) const;
 
