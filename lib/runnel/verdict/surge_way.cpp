@@ -79,11 +79,12 @@ class Follow {
            const Way& way, SurgeHead& head, double& time_s) {
     double from = reach.from_m, to = reach.to_m;
     (way.rising ? from : to) = way.rising ? std::max(from, way.at_m) : std::min(to, way.at_m);
-    if (to - from <= network::same_station_m) return true;
+    const auto is_nothing = [&] { return to - from <= network::same_station_m; };
+    if (is_nothing()) return true;
     const bool mixed = reach.state == ReachState::mixed && way.against;
     if (reach.state != ReachState::full && !mixed) return false;
     if (mixed && reach.refill_station_m) (way.rising ? to : from) = *reach.refill_station_m;
-    if (to - from <= network::same_station_m) return false;  // the valve itself stands in the part-full pipe
+    if (is_nothing()) return false;  // the valve itself stands in the part-full pipe
     const auto last = line.pipes.size() - 1;
     const pipes::Pipe& pipe =
         line.pipes[std::min(static_cast<std::size_t>(std::max(reach.pipe, 0)), last)].pipe;
