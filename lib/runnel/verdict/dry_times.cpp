@@ -11,6 +11,7 @@
 #include "runnel/network/place_state.h"
 #include "runnel/verdict/codes.h"
 #include "runnel/verdict/drawn_hours.h"
+#include "runnel/verdict/dry_followed.h"
 #include "runnel/verdict/dry_needs.h"
 #include "runnel/verdict/flow_verdict.h"
 #include "runnel/verdict/low_water.h"
@@ -390,6 +391,28 @@ Finding runs_over(const YearPart& part, std::size_t periods) {
   return d.done();
 }
 
+Finding missed_day_by_day(const System& system, const MissedInDryTime& missed) {
+  Draft d(need_fails_in_dry_season_rule, Severity::error);
+  d.at_place(missed.draw.place);
+  d.message.say(in_period(missed.period, system.year()->periods()) + ", ");
+  d.message.append(when_giving(system, yields_in(system, missed.period))).say(", ");
+  d.message.figure(Kind::volume, missed.draw.missing_m3).say(" of what ").name(missed.draw.place);
+  d.message.say(" needs is missing: the tanks hold enough in all, but not where it is drawn.");
+  d.advice.say("Store more above ").name(missed.draw.place);
+  d.advice.say(", or let the tanks beside and below it take less in that time.");
+  return d.done();
+}
+
+/// Whether the stores of the parts that last stand where they are needed.
+void follow_stores(const Judged& of, const std::vector<YearPart>& parts, FlowVerdict& verdict) {
+  for (const YearPart& part : parts) {
+    if (!part.lasts() || !part.lasts_spilling()) continue;
+    const auto missed = follow_dry_time(of.all_day, part);
+    if (missed && !verdict.misses_at(missed->draw.place))
+      verdict.findings.push_back(missed_day_by_day(of.system, *missed));
+  }
+}
+
 Finding unreached(const YearPart& part) {
   Draft d("no-answer", Severity::error);
   d.at_place(part.tanks.front());
@@ -444,6 +467,7 @@ void judge_year(const Judged& of, FlowVerdict& verdict) {
   hold_hours_to_year(system, parts, harder, verdict);
   hold_to_low_stores(system, parts, harder, verdict);
   judge_parts(system, parts, verdict);
+  follow_stores(of, parts, verdict);
 }
 
 }  // namespace

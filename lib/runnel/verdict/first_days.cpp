@@ -10,6 +10,7 @@
 #include "runnel/verdict/codes.h"
 #include "runnel/verdict/drawn_hours.h"
 #include "runnel/verdict/flow_verdict.h"
+#include "runnel/verdict/missing_draws.h"
 #include "runnel/verdict/start_levels.h"
 
 namespace runnel::verdict {
@@ -37,7 +38,6 @@ constexpr Code float_opens_late_rule{
     "computed: the draws followed for a month, from every other hour of the day on"};
 
 constexpr double below_full_m = 1e-3;   // a millimetre is no water to speak of
-constexpr double seen_share = 1e-3;     // of what is asked: a run is followed no more exactly
 constexpr std::size_t most_begins = 6;  // of draws at which the filling is begun
 constexpr int hours_spread = 12;        // over the day, at which a tank may last have been full
 constexpr double longest_first_s = 30.0 * filling::day_s;
@@ -63,13 +63,7 @@ const network::Tank* waiting_tank(const System& system) {
   return nullptr;
 }
 
-/// How much is missing at first, and where.
-struct Missing {
-  std::string place;
-  double missing_m3 = 0.0, asked_m3 = 0.0;
-};
-
-Finding opens_too_late(const Missing& missing, const network::Tank& tank) {
+Finding opens_too_late(const MissingDraw& missing, const network::Tank& tank) {
   Draft d(float_opens_late_rule, Severity::error);
   d.at_place(missing.place).against({Kind::volume, missing.missing_m3}, {Kind::volume, missing.asked_m3});
   d.message.figure(Kind::volume, missing.missing_m3).say(" of what is drawn at ").name(missing.place);
@@ -79,8 +73,8 @@ Finding opens_too_late(const Missing& missing, const network::Tank& tank) {
   return d.done();
 }
 
-std::optional<Missing> missing_from(const System& system, double start_hour,
-                                    const std::vector<std::string>& cut_off) {
+std::optional<MissingDraw> missing_from(const System& system, double start_hour,
+                                        const std::vector<std::string>& cut_off) {
   const auto due = [&](const std::string& place) {
     return std::find(cut_off.begin(), cut_off.end(), place) == cut_off.end();
   };
@@ -89,20 +83,7 @@ std::optional<Missing> missing_from(const System& system, double start_hour,
   options.start_hour = start_hour;
   const filling::FillHistory history = filling::fill(system, options);
   if (history.outcome != filling::FillOutcome::done) return std::nullopt;
-  for (const filling::StorageHistory& tank : history.storages) {
-    Missing found{tank.name};
-    for (const filling::Shortfall& day : tank.short_days) found.missing_m3 += day.missing_m3;
-    const network::Tank* t = system.tank(tank.name);
-    found.asked_m3 = t ? network::daily_mean(t->draws).si() * filling::day_s : 0.0;
-    if (due(tank.name) && found.missing_m3 > seen_share * found.asked_m3) return found;
-  }
-  for (const filling::PlaceHistory& place : history.places) {
-    const Missing found{place.name, place.missing_m3(), place.asked_a_day_m3(history.duration_s)};
-    if (place.by_the_hour && place.short_from_s && due(place.name) &&
-        found.missing_m3 > seen_share * found.asked_m3)
-      return found;
-  }
-  return std::nullopt;
+  return missing_draw(system, history, due);
 }
 
 /// Midnight, the hours at which some draw begins, and `more` hours spread over the day. Nobody knows when the
@@ -123,8 +104,8 @@ std::vector<double> hours_to_begin(const System& system, int more) {
   return hours;
 }
 
-std::optional<Missing> missing_at_first(const System& system, int hours,
-                                        const std::vector<std::string>& cut_off) {
+std::optional<MissingDraw> missing_at_first(const System& system, int hours,
+                                            const std::vector<std::string>& cut_off) {
   for (const double hour : hours_to_begin(system, hours))
     if (auto missing = missing_from(system, hour, cut_off)) return missing;
   return std::nullopt;
