@@ -35,11 +35,15 @@ std::vector<AirPlace> valves_of(const PathAir& way) {
 
 /// Air valves, or one high point dug down, for a way that does not surely start. `others`: the ends of ways
 /// that start with the same valves, with no less to spare.
-Sentence start_act(const PathAir& way, const std::vector<std::string>& others) {
+Sentence start_act(const PathAir& way, const std::vector<std::string>& others, bool gets_nothing) {
   Sentence s;
   if (const std::vector<AirPlace> places = valves_of(way); !places.empty()) {
     s.say(places.size() == 1 ? "Put an air valve at " : "Put air valves at ");
     say_places(places, s);
+    if (gets_nothing)
+      return s.say(". The way to ")
+          .name(way.path.end)
+          .say(" needs that to start, but no water comes by that alone.");
     s.say(". Then ").name(way.path.end).say(" starts with ");
     s.figure(Kind::head, way.vents->after.margin_m).say(" to spare");
     if (others.empty()) return s.say(".");
@@ -104,7 +108,12 @@ void add_starts(const FlowVerdict& verdict, std::vector<Sentence>& acts) {
     std::vector<std::string> others;
     for (const PathAir* way : ways)
       if (way != *least) others.push_back(way->path.end);
-    acts.push_back(start_act(**least, others));
+    // What keeps the water away besides the air is said of the need.
+    const bool gets_nothing = std::any_of(verdict.asks.begin(), verdict.asks.end(), [&](const AskResult& r) {
+      return r.ask.at == (*least)->path.end && r.judged && !r.met && !r.held_by_air() && !r.low_water &&
+             r.reason && !(r.got && r.got->si > 0.0);
+    });
+    acts.push_back(start_act(**least, others, gets_nothing));
   }
 }
 

@@ -3,6 +3,7 @@
 #include <algorithm>
 #include <cmath>
 
+#include "runnel/network/course.h"
 #include "runnel/network/no_flow.h"
 #include "runnel/network/place_state.h"
 #include "runnel/verdict/codes.h"
@@ -51,7 +52,12 @@ std::vector<AirPlace> held_before(const network::System& system, const AirAnswer
   for (const air::RunningAir& one : state.air) {
     const std::string& line = system.lines()[one.held.line].name;
     if (one.held.before_m3 > 0.0) continue;  // it begins at a high point on the line before
-    if (one.head_taken_m > takes_m && on_the_way(air, line, place))
+    const auto there = [&](const AirPlace& known) {
+      return known.pipeline == line &&
+             std::abs(known.station_m - one.held.crest_station_m) < network::same_station_m;
+    };
+    const bool told = std::any_of(held.begin(), held.end(), there);
+    if (!told && one.head_taken_m > takes_m && on_the_way(air, line, place))
       held.push_back({line, one.held.crest_station_m});
   }
   return held;

@@ -10,6 +10,7 @@
 #include "runnel/steady/state.h"
 #include "runnel/verdict/answer_sentence.h"
 #include "runnel/verdict/codes.h"
+#include "runnel/verdict/cures_tried.h"
 #include "runnel/verdict/cut_off.h"
 #include "runnel/verdict/drawn_hours.h"
 #include "runnel/verdict/settings.h"
@@ -285,6 +286,27 @@ const AskResult* first_need(const std::vector<Run>& runs, const Which& which) {
   return nullptr;
 }
 
+/// The first tank, in the model's order, from which water runs to a place.
+const network::Tank* tank_above(const Model& model, const std::string& place) {
+  const auto above = std::find_if(model.tanks.begin(), model.tanks.end(), [&](const network::Tank& tank) {
+    return tank.name != place && gives_to(model, tank.name, place);
+  });
+  return above == model.tanks.end() ? nullptr : &*above;
+}
+
+/// Says under draws that are missed in their hours whether a high point keeps them from the water of a tank.
+template <class Comes>
+void advise_on_draws(const Model& model, const Comes& comes, std::vector<Run>& runs) {
+  for (Run& run : runs)
+    for (Finding& finding : run.verdict.findings) {
+      if (finding.code != "draw-missed-in-its-hours") continue;
+      const network::Tank* tank = tank_above(model, finding.where.place);
+      if (!tank) continue;
+      if (const auto cure = high_point_cure(model, tank->name, comes)) advise(finding, *cure);
+      return;
+    }
+}
+
 /// Says under needs that are missed once a tank is empty, or stands low, what would help, as tried.
 void advise_on_stores(const Model& model, const std::string& setting, const Aside& aside,
                       std::vector<Run>& runs) {
@@ -300,7 +322,7 @@ void advise_on_stores(const Model& model, const std::string& setting, const Asid
   }
   const auto low = [](const AskResult& r) { return r.low_water && !r.held_by_air(); };
   const AskResult* need = first_need(runs, low);
-  if (!need) return;
+  if (!need) return advise_on_draws(model, comes, runs);
   const auto cure = low_water_cure(model, need->low_water->tank, comes);
   if (!cure) return;
   advise_needs("need-missed-at-low-water", low, *cure, runs);

@@ -90,6 +90,8 @@ Sentence let_it_pass(const System& system, const steady::LineState& line, const 
         .say("Set ")
         .name(climb->into)
         .say(" lower, or see that the water before it stands higher.");
+  if (climb && climb->station_m >= line.points.back().station_m)
+    return Sentence().say("Set the end of the line lower, or see that the water before it stands higher.");
   if (climb && climb->water_m && climb->to_m - *climb->water_m > most_dug_m)
     return Sentence().say("Nobody digs so deep: go round it, or see that the water before it stands higher.");
   return Sentence().say(

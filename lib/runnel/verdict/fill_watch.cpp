@@ -122,7 +122,8 @@ void FillWatch::keep(std::size_t ask, AskResult now, double time_s) {
     kept.reached = true;
     if (kept.least.judged) kept.first_met_s = time_s;
   }
-  if (!first_met && !(coming ? worse(kept.least, now) : worse(now, kept.least))) return;
+  const bool better = now.judged && (!kept.least.judged || worse(kept.least, now));
+  if (!first_met && !(coming ? better : worse(now, kept.least))) return;
   kept.least = std::move(now);
   kept.at_s = time_s;
 }

@@ -3,6 +3,7 @@
 #include <cmath>
 
 #include "runnel/network/floats.h"
+#include "runnel/network/hours.h"
 #include "runnel/network/no_flow.h"
 #include "runnel/network/place_state.h"
 #include "runnel/verdict/air_flow.h"
@@ -67,6 +68,12 @@ Sentence listed(const std::vector<const AskResult*>& results, Part part) {
   if (results.size() > most_in_a_sentence)
     s.say("; and " + std::to_string(results.size() - most_in_a_sentence) + " more");
   return s;
+}
+
+bool something_drawn(const network::System& system) {
+  return network::has_draws(system.model()) ||
+         std::any_of(system.joints().begin(), system.joints().end(),
+                     [](const network::Joint& joint) { return joint.draw > Flow{}; });
 }
 
 const steady::LineState* line_in(const steady::State& state, LineCondition condition) {
@@ -201,6 +208,7 @@ Sentence what_arrives(const network::System& system, const steady::State& primed
     s.say("; and " + std::to_string(arrivals.size() - most_in_a_sentence) +
           (arrivals.size() == most_in_a_sentence + 1 ? " more place" : " more places"));
   if (held) s.say(", as long as the air of the start stays in the lines");
+  if (something_drawn(system)) return s.say(". Nothing is asked but what is drawn.");
   return s.say(system.model().velocity_asks.empty()
                    ? ". The model asks for nothing, so whether that is enough is not judged."
                    : ". The model asks for no flow, so whether that is enough is not judged.");

@@ -105,6 +105,13 @@ std::optional<Sentence> low_water_cure(const Model& model, const std::string& ta
   return more_water(model, all_comes);
 }
 
+std::optional<Sentence> high_point_cure(const Model& model, const std::string& tank,
+                                        const AllComes& all_comes) {
+  return first_that_helps(
+      model, joined({humps_vented(model, tank), humps_dug(model, tank), humps_dug_deep(model, tank)}),
+      all_comes);
+}
+
 Sentence store_cure(const Model& model, const std::string& tank, const AllComes& all_comes) {
   if (const auto cure =
           first_that_helps(model, joined({cures(model, tank), humps_before_dug(model, tank)}), all_comes))

@@ -22,6 +22,10 @@ Sentence store_cure(const network::Model& model, const std::string& tank,
 std::optional<Sentence> low_water_cure(const network::Model& model, const std::string& tank,
                                        const std::function<bool(const network::Model&)>& all_comes);
 
+/// The same where draws by the hour are missed below a tank whose high points shut off part of what it holds.
+std::optional<Sentence> high_point_cure(const network::Model& model, const std::string& tank,
+                                        const std::function<bool(const network::Model&)>& all_comes);
+
 /// Gives a finding another advice. Its message keeps its figures.
 void advise(Finding& finding, const Sentence& advice);
 
