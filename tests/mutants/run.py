@@ -79,4 +79,5 @@ def main():
     sys.exit(1 if left else 0)
 
 
-main()
+if __name__ == "__main__":
+    main()

@@ -41,13 +41,6 @@ bool any_draws(const System& system) {
   return any(system.tanks()) || any(system.joints()) || any(system.outlets());
 }
 
-System with_tanks_full_at_first(const System& system) {
-  System full = system;
-  for (const network::Tank& tank : system.tanks())
-    if (!tank.held) full = network::with_level(full, tank.name, network::full_level(system.model(), tank));
-  return full;
-}
-
 /// A value of the rows of a series at a given time, interpolated between them.
 template <class Row, class Value>
 double value_at(const std::vector<Row>& series, double time_s, Value value) {
@@ -292,7 +285,7 @@ std::optional<TypicalDay> once_drawn_down(const System& system, const FillHistor
 
 TypicalDay followed(const System& system) {
   FillOptions options{.tolerance = exact_enough, .most_s = longest_s, .work = patience_with_a_day};
-  System begun = with_tanks_full_at_first(system);
+  System begun = network::with_full_tanks(system);
   FillHistory history = fill(begun, options);
   TypicalDay day;
   if (history.outcome == FillOutcome::done) day.until_floats_open = waiting_for_floats(system, history);

@@ -196,6 +196,13 @@ System with_level(const System& system, const std::string& tank, Length level) {
   return Rebuilt::from(std::move(model));
 }
 
+System with_full_tanks(const System& system) {
+  System full = system;
+  for (const Tank& tank : system.tanks())
+    if (!tank.held) full = with_level(full, tank.name, full_level(system.model(), tank));
+  return full;
+}
+
 System with_floats_shut(const System& system, const std::vector<std::string>& tanks) {
   Model model = system.model();
   for (Tank& t : model.tanks) {

@@ -39,6 +39,9 @@ System with_asked_draws(const System& system);
 /// With another level of a tank at the start. Precondition: the system has a tank of that name.
 System with_level(const System& system, const std::string& tank, Length level);
 
+/// With all tanks as full as they get: to their lip, or to where a float valve shuts.
+System with_full_tanks(const System& system);
+
 /// With a float valve on each of those tanks, shut at the level where it shuts.
 System with_floats_shut(const System& system, const std::vector<std::string>& tanks);
 

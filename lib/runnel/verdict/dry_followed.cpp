@@ -4,7 +4,6 @@
 
 #include "runnel/filling/fill.h"
 #include "runnel/network/change.h"
-#include "runnel/network/floats.h"
 #include "runnel/verdict/cures_tried.h"
 
 namespace runnel::verdict {
@@ -15,13 +14,6 @@ using network::System;
 // Newton steps a period: a second or less of a small system.
 constexpr filling::WorkLimit patience{.at_once = 1e6, .a_day = 0.0};
 constexpr double exact_enough = 1e-6;  // of a tank's volume in a step
-
-System with_all_full(const System& system) {
-  System full = system;
-  for (const network::Tank& tank : system.tanks())
-    if (!tank.held) full = network::with_level(full, tank.name, network::full_level(system.model(), tank));
-  return full;
-}
 
 /// The same in another period, its tanks as a run has left them.
 System after(const System& next, const filling::FillHistory& run) {
@@ -52,7 +44,7 @@ std::optional<MissedInDryTime> follow_dry_time(const System& system, const filli
   std::optional<filling::FillHistory> before;
   for (std::size_t p = part.need.falls_from;; p = (p + 1) % periods) {
     const System there = network::in_period(*throttled.value, p);
-    const System begun = before ? after(there, *before) : with_all_full(there);
+    const System begun = before ? after(there, *before) : network::with_full_tanks(there);
     filling::FillOptions options{.duration_s = part.season.length_s[p], .until_alike = true};
     options.tolerance = exact_enough;
     options.every_s = 0.0;
