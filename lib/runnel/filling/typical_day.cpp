@@ -11,6 +11,7 @@
 #include "runnel/network/change.h"
 #include "runnel/network/draws.h"
 #include "runnel/network/floats.h"
+#include "runnel/network/hours.h"
 #include "runnel/network/mouths.h"
 #include "runnel/steady/state.h"
 
@@ -32,14 +33,6 @@ constexpr double longest_s = 30.0 * day_s;
 constexpr double usual_cycle_s = 1.5 * day_s;
 // Of longer cycles so many are followed, within a year. A judgement.
 constexpr double cycles_followed = 8.0, most_s = 366.0 * day_s;
-
-bool any_draws(const System& system) {
-  const auto any = [](const auto& places) {
-    return std::any_of(places.begin(), places.end(),
-                       [](const auto& p) { return network::daily_mean(p.draws).si() > 0.0; });
-  };
-  return any(system.tanks()) || any(system.joints()) || any(system.outlets());
-}
 
 /// A value of the rows of a series at a given time, interpolated between them.
 template <class Row, class Value>
@@ -230,6 +223,16 @@ std::vector<LowestOfDay> lowest_at_last(const System& system, const FillHistory&
   return all;
 }
 
+/// The last day of a run that came to its end.
+TypicalDay day_at_end(const System& system, const FillHistory& history) {
+  TypicalDay day;
+  day.known = true;
+  day.proved = history.record.empty() || history.proof.consistent;
+  read_last_day(system, history, day);
+  day.lowest = lowest_at_last(system, history);
+  return day;
+}
+
 /// How long a system has to be followed to see enough of the cycles in which its float valves open: tanks
 /// that feed others sink while those fill, and rise again until the next time. Days that have become alike
 /// stay so, however long ago a float valve has opened for the last time.
@@ -250,17 +253,11 @@ Length drawn_down(const System& system, const network::Tank& tank) {
 
 /// Whether more is drawn over the day than all springs give.
 bool draws_more_than_comes(const System& system) {
-  double left_m3s = 0.0;
-  for (const network::Tank& tank : system.tanks())
-    if (tank.held) return false;
-  for (const network::Box& box : system.boxes()) left_m3s += box.yield.si();
-  const auto draw = [&](const auto& places) {
-    for (const auto& place : places) left_m3s -= network::daily_mean(place.draws).si();
-  };
-  draw(system.tanks());
-  draw(system.joints());
-  draw(system.outlets());
-  return left_m3s < 0.0;
+  if (std::any_of(system.tanks().begin(), system.tanks().end(), [](const auto& tank) { return tank.held; }))
+    return false;
+  Flow comes;
+  for (const network::Box& box : system.boxes()) comes += box.yield;
+  return network::daily_mean_in_all(system.model()) > comes;
 }
 
 /// A tank that sinks for weeks and then passes on what it gets leaves nothing short: the days from then on,
@@ -273,11 +270,7 @@ std::optional<TypicalDay> once_drawn_down(const System& system, const FillHistor
     begun = network::with_level(begun, tank, drawn_down(system, *system.tank(tank)));
   const FillHistory then = fill(begun, options);
   if (then.outcome != FillOutcome::done || then.duration_s < day_s) return std::nullopt;
-  TypicalDay day;
-  day.known = true;
-  day.proved = then.record.empty() || then.proof.consistent;
-  read_last_day(system, then, day);
-  day.lowest = lowest_at_last(system, then);
+  const TypicalDay day = day_at_end(system, then);
   const bool some_short =
       std::any_of(day.draws.begin(), day.draws.end(), [](const DrawnDay& draw) { return draw.is_short(); });
   return day.sinking.empty() && !some_short ? std::optional(day) : std::nullopt;
@@ -287,28 +280,24 @@ TypicalDay followed(const System& system) {
   FillOptions options{.tolerance = exact_enough, .most_s = longest_s, .work = patience_with_a_day};
   System begun = network::with_full_tanks(system);
   FillHistory history = fill(begun, options);
-  TypicalDay day;
-  if (history.outcome == FillOutcome::done) day.until_floats_open = waiting_for_floats(system, history);
+  const std::vector<std::string> waiting =
+      history.outcome == FillOutcome::done ? waiting_for_floats(system, history) : std::vector<std::string>{};
   // The days after the float has opened tell whether enough comes.
   for (const network::Tank& tank : system.tanks())
-    if (among(day.until_floats_open, tank.name))
+    if (among(waiting, tank.name))
       begun = network::with_level(begun, tank.name, Length::metres(*opens_m(system, tank)));
-  const double follow_s = long_enough_s(system, history, !day.until_floats_open.empty());
+  const double follow_s = long_enough_s(system, history, !waiting.empty());
   if (follow_s > longest_s) options.duration_s = options.most_s = follow_s;
   options.until_alike = true;
-  if (follow_s > longest_s || !day.until_floats_open.empty()) history = fill(begun, options);
-  if (history.outcome != FillOutcome::done || history.duration_s < day_s) {
+  if (follow_s > longest_s || !waiting.empty()) history = fill(begun, options);
+  TypicalDay day;
+  if (history.outcome != FillOutcome::done || history.duration_s < day_s)
     day.lost = HoursLost::levels;
-    return day;
-  }
-  if (auto later = once_drawn_down(system, history, begun, options)) {
-    later->until_floats_open = day.until_floats_open;
-    return *later;
-  }
-  day.known = true;
-  day.proved = history.record.empty() || history.proof.consistent;
-  read_last_day(system, history, day);
-  day.lowest = lowest_at_last(system, history);
+  else if (auto later = once_drawn_down(system, history, begun, options))
+    day = std::move(*later);
+  else
+    day = day_at_end(system, history);
+  day.until_floats_open = waiting;
   return day;
 }
 
@@ -364,7 +353,7 @@ bool nothing_stored(const System& system) {
 }  // namespace
 
 TypicalDay typical_day(const System& system) {
-  if (!any_draws(system)) return {};
+  if (!(network::daily_mean_in_all(system.model()) > Flow{})) return {};
   return nothing_stored(system) ? hour_by_hour(system) : followed(system);
 }
 

@@ -328,20 +328,12 @@ std::vector<YearPart> look_at_year(const System& system, const PeriodRuns& runs)
 void look_at_hours(const System& system, std::vector<YearPart>& parts) {
   constexpr double met_share = 1e-3;  // shortfalls below this share are the accuracy of the run
   const TypicalDay day = typical_day(system);
-  const auto short_in = [&](const YearPart& part, const std::string& name) {
-    const int place = system.find_place(name).value_or(-1);
-    const network::PlaceRef ref = system.place(place);
-    const int on = ref.kind == network::PlaceKind::outlet ? system.hangs_on(ref.index) : -1;
-    const auto holds = [&](int p) {
-      return std::find(part.places.begin(), part.places.end(), p) != part.places.end();
-    };
-    return holds(place) || (on >= 0 && holds(on));
-  };
   for (YearPart& part : parts) {
     part.short_unknown = day.lost.has_value();
-    if (!day.sinking.empty() && short_in(part, day.sinking)) part.short_at = day.sinking;
+    if (!day.sinking.empty() && part.holds(system.find_place(day.sinking))) part.short_at = day.sinking;
     for (const DrawnDay& draw : day.draws)
-      if (part.short_at.empty() && draw.share_short() > met_share && short_in(part, draw.place))
+      if (part.short_at.empty() && draw.share_short() > met_share &&
+          part.holds(system.find_place(draw.place)))
         part.short_at = draw.place;
   }
 }

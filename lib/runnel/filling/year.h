@@ -1,5 +1,6 @@
 #pragma once
 // The year of a model: which springs and tanks belong together, and whether they last.
+#include <algorithm>
 #include <optional>
 #include <string>
 #include <vector>
@@ -84,6 +85,9 @@ struct YearPart {
   std::vector<std::string> spill_at;     ///< the tanks that do
   std::vector<int> places;               ///< by the system's numbers
   std::optional<std::size_t> unsettled;  ///< the first period for which no answer was reached
+  bool holds(std::optional<int> place) const {
+    return place && std::find(places.begin(), places.end(), *place) != places.end();
+  }
   bool lasts() const { return !unsettled && coverage.dry_days() == 0.0 && !short_of; }
   std::string short_at;        ///< a place that gets less in its hours than is drawn there (`look_at_hours`)
   bool short_unknown = false;  ///< the hours could not be followed

@@ -5,6 +5,7 @@
 
 #include "runnel/network/change.h"
 #include "runnel/network/floats.h"
+#include "runnel/network/mouths.h"
 #include "runnel/network/no_flow.h"
 #include "runnel/steady/state.h"
 
@@ -36,27 +37,23 @@ double leaves_m3s(const System& system, const steady::State& state, const YearPa
 /// Whether a tank takes what comes until it runs over. One that is joined to another at the bottom stands as
 /// high as that.
 bool runs_over(const System& system, const network::Tank& tank) {
-  const bool joined = tank.inlet <= (tank.floor + tank.lip) / 2.0;
-  return !tank.held && !joined && network::floats_of(system.model(), tank).empty();
+  return !tank.held && !network::enters_low(tank) && network::floats_of(system.model(), tank).empty();
 }
 
 /// What tanks of a part get out of other tanks and no float valve shuts, over what is drawn from them.
 double spilled_m3s(const System& system, const steady::State& open, const steady::State& shut,
                    std::size_t period, YearPart& part) {
   double sum_m3s = 0.0;
-  for (std::size_t t = 0; t < system.tanks().size(); ++t) {
-    const network::Tank& tank = system.tanks()[t];
-    const bool here = std::find(part.tanks.begin(), part.tanks.end(), tank.name) != part.tanks.end();
-    if (!here || !runs_over(system, tank)) continue;
-    const auto drawn = std::find_if(part.drawn.begin(), part.drawn.end(), [&](const PlaceYear& place) {
-      return place.place == *system.find_place(tank.name);
-    });
-    const double drawn_m3s = drawn == part.drawn.end() ? 0.0 : drawn->demand_m3s[period];
-    const double more_m3s = open.tanks[t].inflow_m3s - std::max(0.0, shut.tanks[t].inflow_m3s) - drawn_m3s;
+  for (const PlaceYear& place : part.drawn) {
+    const network::Tank* tank = system.tank(place.place);
+    if (!tank || !runs_over(system, *tank)) continue;
+    const auto t = static_cast<std::size_t>(system.place(place.place).index);
+    const double more_m3s =
+        open.tanks[t].inflow_m3s - std::max(0.0, shut.tanks[t].inflow_m3s) - place.demand_m3s[period];
     if (!(more_m3s > network::no_flow_m3s)) continue;
     sum_m3s += more_m3s;
-    if (std::find(part.spill_at.begin(), part.spill_at.end(), tank.name) == part.spill_at.end())
-      part.spill_at.push_back(tank.name);
+    if (std::find(part.spill_at.begin(), part.spill_at.end(), tank->name) == part.spill_at.end())
+      part.spill_at.push_back(tank->name);
   }
   return sum_m3s;
 }

@@ -36,6 +36,17 @@ bool has_draws(const Model& model) {
   return some(model.tanks) || some(model.joints) || some(model.outlets);
 }
 
+Flow daily_mean_in_all(const Model& model) {
+  Flow sum;
+  const auto add = [&](const auto& places) {
+    for (const auto& place : places) sum += daily_mean(place.draws);
+  };
+  add(model.tanks);
+  add(model.joints);
+  add(model.outlets);
+  return sum;
+}
+
 Model at_hour(Model model, double hour) {
   for (Outlet& outlet : model.outlets)
     if (has_hours(outlet) && drawn_at(outlet.draws, hour).empty()) outlet.shut = true;

@@ -21,6 +21,8 @@ bool has_hours(const Outlet& outlet);
 
 /// Whether anything is written under `draws` of a tank, a tap or a joint.
 bool has_draws(const Model& model);
+/// What is drawn in all over a day, on average.
+Flow daily_mean_in_all(const Model& model);
 
 /// The model as it is drawn at an hour: taps that have hours and are not drawn then are shut, and joints draw
 /// what is drawn then.

@@ -14,4 +14,6 @@ std::optional<Length> lowest_mouth(const Model& model, const Tank& tank) {
   return lowest;
 }
 
+bool enters_low(const Tank& tank) { return tank.inlet <= (tank.floor + tank.lip) / 2.0; }
+
 }  // namespace runnel::network

@@ -2,12 +2,10 @@
 
 #include <algorithm>
 #include <charconv>
-#include <cmath>
 #include <iterator>
 #include <string_view>
 #include <system_error>
 
-#include "runnel/network/course.h"
 #include "runnel/verdict/digging.h"
 #include "runnel/verdict/rules.h"
 
@@ -81,9 +79,7 @@ bool held_at_start(const PathAir& way) {
 }
 
 bool same_places(const std::vector<AirPlace>& a, const std::vector<AirPlace>& b) {
-  return std::equal(a.begin(), a.end(), b.begin(), b.end(), [](const AirPlace& x, const AirPlace& y) {
-    return x.pipeline == y.pipeline && std::abs(x.station_m - y.station_m) < network::same_station_m;
-  });
+  return std::equal(a.begin(), a.end(), b.begin(), b.end(), same_place);
 }
 
 /// Valves that let several ways start are told once, with the least that any of them has to spare.

@@ -1,9 +1,11 @@
 #include "runnel/verdict/air_answer.h"
 
 #include <algorithm>
+#include <cmath>
 #include <map>
 #include <utility>
 
+#include "runnel/network/course.h"
 #include "runnel/network/no_flow.h"
 #include "runnel/verdict/air_rules.h"
 #include "runnel/verdict/draft.h"
@@ -45,6 +47,10 @@ PathAir judge_path(const network::System& system, const steady::State& state, ai
 }
 
 }  // namespace
+
+bool same_place(const AirPlace& a, const AirPlace& b) {
+  return a.pipeline == b.pipeline && std::abs(a.station_m - b.station_m) < network::same_station_m;
+}
 
 std::string line_of(const air::Profile& profile, int point) {
   const auto index = static_cast<std::size_t>(profile.points[static_cast<std::size_t>(point)].pipeline);

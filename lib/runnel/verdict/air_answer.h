@@ -36,6 +36,9 @@ struct AirPlace {
   double station_m = 0.0;
 };
 
+/// Whether both are the same point of the ground.
+bool same_place(const AirPlace& a, const AirPlace& b);
+
 /// Whether opening a branch first, with everything else shut until its air has gone, lets it run on.
 enum class OpeningOrder {
   any,                   ///< it starts while the rest runs

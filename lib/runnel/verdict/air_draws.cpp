@@ -9,7 +9,6 @@
 #include "runnel/steady/solver.h"
 #include "runnel/verdict/air_flow.h"
 #include "runnel/verdict/draft.h"
-#include "runnel/verdict/drawn_hours.h"
 #include "runnel/verdict/flow_verdict.h"
 #include "runnel/verdict/margins.h"
 #include "runnel/verdict/rounding.h"

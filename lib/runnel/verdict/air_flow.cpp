@@ -3,7 +3,6 @@
 #include <algorithm>
 #include <cmath>
 
-#include "runnel/network/course.h"
 #include "runnel/network/no_flow.h"
 #include "runnel/network/place_state.h"
 #include "runnel/verdict/codes.h"
@@ -52,13 +51,10 @@ std::vector<AirPlace> held_before(const network::System& system, const AirAnswer
   for (const air::RunningAir& one : state.air) {
     const std::string& line = system.lines()[one.held.line].name;
     if (one.held.before_m3 > 0.0) continue;  // it begins at a high point on the line before
-    const auto there = [&](const AirPlace& known) {
-      return known.pipeline == line &&
-             std::abs(known.station_m - one.held.crest_station_m) < network::same_station_m;
-    };
-    const bool told = std::any_of(held.begin(), held.end(), there);
-    if (!told && one.head_taken_m > takes_m && on_the_way(air, line, place))
-      held.push_back({line, one.held.crest_station_m});
+    const AirPlace here{line, one.held.crest_station_m};
+    const bool told =
+        std::any_of(held.begin(), held.end(), [&](const AirPlace& known) { return same_place(known, here); });
+    if (!told && one.head_taken_m > takes_m && on_the_way(air, line, place)) held.push_back(here);
   }
   return held;
 }

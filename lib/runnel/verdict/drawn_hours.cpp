@@ -9,15 +9,12 @@
 #include "runnel/network/draws.h"
 #include "runnel/network/hours.h"
 #include "runnel/network/mouths.h"
-#include "runnel/verdict/air_flow.h"
 #include "runnel/verdict/beyond_reach.h"
 #include "runnel/verdict/codes.h"
 #include "runnel/verdict/dry_needs.h"
 #include "runnel/verdict/filling_needs.h"
 #include "runnel/verdict/flow_verdict.h"
 #include "runnel/verdict/margins.h"
-#include "runnel/verdict/rounding.h"
-#include "runnel/verdict/start_levels.h"
 
 namespace runnel::verdict {
 namespace {

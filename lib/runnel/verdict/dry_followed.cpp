@@ -24,14 +24,6 @@ System after(const System& next, const filling::FillHistory& run) {
   return out;
 }
 
-bool in_part(const System& system, const filling::YearPart& part, const std::string& name) {
-  const auto place = system.find_place(name);
-  if (!place) return false;
-  const network::PlaceRef ref = system.place(*place);
-  const int on = ref.kind == network::PlaceKind::outlet ? system.hangs_on(ref.index) : -1;
-  return std::find(part.places.begin(), part.places.end(), on < 0 ? *place : on) != part.places.end();
-}
-
 }  // namespace
 
 std::optional<MissedInDryTime> follow_dry_time(const System& system, const filling::YearPart& part) {
@@ -39,7 +31,7 @@ std::optional<MissedInDryTime> follow_dry_time(const System& system, const filli
   throttle(model, taps_that_take_more(model));
   const auto throttled = network::resolve(std::move(model));
   if (!throttled || !part.need.storage_m3 || *part.need.storage_m3 <= 0.0) return std::nullopt;
-  const auto due = [&](const std::string& place) { return in_part(system, part, place); };
+  const auto due = [&](const std::string& place) { return part.holds(system.find_place(place)); };
   const std::size_t periods = part.season.length_s.size();
   std::optional<filling::FillHistory> before;
   for (std::size_t p = part.need.falls_from;; p = (p + 1) % periods) {

@@ -8,6 +8,7 @@
 #include "runnel/network/change.h"
 #include "runnel/network/draws.h"
 #include "runnel/network/floats.h"
+#include "runnel/network/hours.h"
 #include "runnel/network/place_state.h"
 #include "runnel/verdict/codes.h"
 #include "runnel/verdict/drawn_hours.h"
@@ -92,10 +93,10 @@ std::string in_period(std::size_t period, std::size_t periods) {
 // ---- the year
 
 const YearPart* part_of(const System& system, const std::vector<YearPart>& parts, const std::string& name) {
-  const int place = system.find_place(name).value_or(-1);
-  for (const YearPart& part : parts)
-    if (std::find(part.places.begin(), part.places.end(), place) != part.places.end()) return &part;
-  return nullptr;
+  const auto place = system.find_place(name);
+  const auto part =
+      std::find_if(parts.begin(), parts.end(), [&](const YearPart& one) { return one.holds(place); });
+  return part == parts.end() ? nullptr : &*part;
 }
 
 /// The needs, with the air of the start, and the day as they are in a period of the year, with what is then
@@ -165,7 +166,7 @@ filling::Season with_asked(const System& system, const YearPart& part, const std
   filling::Season season = part.season;
   for (std::size_t i = 0; i < now.size(); ++i) {
     const std::string& at = now[i].ask.at;
-    if (!held(now[i]) || !part_of(system, {part}, at) || system.joint(at)) continue;
+    if (!held(now[i]) || !part.holds(system.find_place(at)) || system.joint(at)) continue;
     const double asked_m3s = taken_m3s(system, periods, i);
     const auto own = std::find_if(part.drawn.begin(), part.drawn.end(), [&](const auto& drawn) {
       return system.tank(at) && drawn.place == *system.find_place(at);
@@ -244,18 +245,6 @@ void hold_filling_to_year(const Judged& of, FlowVerdict& verdict) {
     verdict.findings.push_back(fills_too_slowly(system, then, driest));
 }
 
-/// What is drawn in a day, on average.
-double drawn_m3s(const System& system) {
-  double sum = 0.0;
-  const auto add = [&](const auto& places) {
-    for (const auto& place : places) sum += network::daily_mean(place.draws).si();
-  };
-  add(system.tanks());
-  add(system.joints());
-  add(system.outlets());
-  return sum;
-}
-
 Finding short_in_its_hours(const System& system, std::size_t period, const filling::DrawnDay& draw) {
   Draft d(need_fails_in_dry_season_rule, Severity::error);
   d.at_place(draw.place).against({Kind::volume, draw.given_m3}, {Kind::volume, draw.asked_m3});
@@ -277,7 +266,8 @@ void hold_hours_to_year(const System& system, const std::vector<YearPart>& parts
   for (const Then& then : periods) {
     if (!then.day.known) continue;
     const bool enough =
-        sum_m3s(yields_in(system, then.period)) >= drawn_m3s(network::in_period(system, then.period)) &&
+        sum_m3s(yields_in(system, then.period)) >=
+            network::daily_mean_in_all(network::in_period(system, then.period).model()).si() &&
         then.day.sinking.empty();
     for (const filling::DrawnDay& draw : then.day.draws) {
       if (!draw.is_short() || verdict.fails_at(draw.place)) continue;

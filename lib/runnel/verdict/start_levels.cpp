@@ -137,8 +137,7 @@ Finding taken_empty(const Tank& tank) {
 /// Whether a line enters a tank so low that it drains it as well: one that is joined to another at the
 /// bottom. Nothing may be asked of it, which its level decides.
 bool takes_part(const Model& model, const Tank& tank) {
-  if (tank.held || tank.inlet > (tank.floor + tank.lip) / 2.0 || network::lowest_mouth(model, tank))
-    return false;
+  if (tank.held || !network::enters_low(tank) || network::lowest_mouth(model, tank)) return false;
   return std::none_of(model.asks.begin(), model.asks.end(),
                       [&](const network::Ask& ask) { return ask.at == tank.name; });
 }
