@@ -46,6 +46,25 @@ TEST_CASE("a trench cuts off what stands higher, between its ends only") {
         100.0);
 }
 
+TEST_CASE("a point is dug down to a level floor, nowhere deeper than it is told") {
+  using Points = std::vector<std::pair<double, double>>;
+  const auto dug = [](const Points& ground, std::size_t point, double depth_m) {
+    auto s = test::crest_line(ground, 0.04);
+    network::dig_down(s.pipelines[0], point, Length::metres(depth_m));
+    return survey_of(s);
+  };
+  // By hand: 96 m is met half way up from 94 to 98, and three quarters down from 98 to 90 is 92.
+  CHECK(dug({{0, 100}, {100, 94}, {200, 98}, {300, 90}, {400, 80}}, 2, 2.0) ==
+        Points{{0, 100}, {100, 94}, {150, 96}, {200, 96}, {225, 96}, {300, 90}, {400, 80}});
+  // A second point on the top comes down with the first.
+  CHECK(dug({{0, 100}, {100, 94}, {200, 98}, {250, 97.5}, {300, 95.5}, {400, 80}}, 2, 2.0) ==
+        Points{{0, 100}, {100, 94}, {150, 96}, {200, 96}, {250, 96}, {287.5, 96}, {300, 95.5}, {400, 80}});
+  // Higher ground is not dug, nor are the ends: the floor rises to them.
+  CHECK(dug({{0, 100}, {100, 99}, {200, 98}, {300, 90}, {400, 80}}, 2, 2.0) ==
+        Points{{0, 100}, {100, 99}, {200, 96}, {225, 96}, {300, 90}, {400, 80}});
+  CHECK(dug({{0, 97}, {200, 98}, {400, 97.5}}, 1, 2.0) == Points{{0, 97}, {200, 96}, {400, 97.5}});
+}
+
 TEST_CASE("an air valve takes its place among the parts") {
   auto s = test::crest_line(test::over_a_crest, 0.04);
   s.pipelines[0].parts.push_back(small::part(runnel::network::PartKind::fitting, "a", 10.0));
@@ -55,6 +74,9 @@ TEST_CASE("an air valve takes its place among the parts") {
   CHECK(with.pipelines[0].parts[1].kind == runnel::network::PartKind::air_valve);
   CHECK(with.pipelines[0].parts[1].at.metres() == 600.0);
   CHECK(valid(with));
+  auto two = with;
+  network::put_air_valve(two.pipelines[0], 300.0);
+  CHECK(valid(two));
   CHECK(s.pipelines[0].parts.size() == 2);
 }
 

@@ -1,6 +1,7 @@
 #include "runnel/network/change.h"
 
 #include <algorithm>
+#include <string>
 
 #include "runnel/network/draws.h"
 #include "runnel/network/floats.h"
@@ -109,7 +110,8 @@ void put_air_valve(Pipeline& line, double station_m) {
   Part valve;
   valve.kind = PartKind::air_valve;
   valve.type = "air_valve";
-  valve.name = "air valve tried";
+  // Names are told apart: several may be tried at once.
+  valve.name = "air valve tried at " + std::to_string(station_m) + " of " + line.name;
   valve.at = Length::metres(station_m);
   const auto after = std::find_if(line.parts.begin(), line.parts.end(),
                                   [&](const Part& p) { return p.at.metres() > station_m; });
@@ -138,6 +140,31 @@ Checked<System> with_trench(const System& system, int line, Stretch stretch, dou
     if (covered && crosses) dug.push_back(crossing(survey[i], survey[i + 1], floor_m));
   }
   survey = std::move(dug);
+  return resolve(std::move(changed));
+}
+
+void dig_down(Pipeline& line, std::size_t point, Length depth) {
+  const auto ground = line.survey;
+  const Length top = ground[point].elevation, floor = top - depth;
+  // The next point lies above the top, so that the floor rises to it; below the floor, which comes out of the
+  // ground before; or it is brought down too. The ends of the line stay.
+  std::size_t first = point, last = point;
+  while (first > 1 && ground[first - 1].elevation <= top && ground[first - 1].elevation >= floor) --first;
+  while (last + 2 < ground.size() && ground[last + 1].elevation <= top && ground[last + 1].elevation >= floor)
+    ++last;
+  line.survey.assign(ground.begin(), ground.begin() + static_cast<std::ptrdiff_t>(first));
+  if (ground[first - 1].elevation < floor)
+    line.survey.push_back(crossing(ground[first - 1], ground[first], floor.metres()));
+  for (std::size_t i = first; i <= last; ++i)
+    line.survey.push_back(survey_point(ground[i].station.metres(), floor.metres()));
+  if (ground[last + 1].elevation < floor)
+    line.survey.push_back(crossing(ground[last], ground[last + 1], floor.metres()));
+  line.survey.insert(line.survey.end(), ground.begin() + static_cast<std::ptrdiff_t>(last) + 1, ground.end());
+}
+
+Checked<System> with_dug_point(const System& system, int line, int point, Length depth) {
+  Model changed = system.model();
+  dig_down(line_of(changed, line), static_cast<std::size_t>(point), depth);
   return resolve(std::move(changed));
 }
 

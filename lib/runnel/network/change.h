@@ -23,6 +23,14 @@ Checked<System> with_air_valve(const System& system, int line, double station_m)
 /// where the ground crosses the floor. The ends of the pipeline stay as they are.
 Checked<System> with_trench(const System& system, int line, Stretch stretch, double floor_m);
 
+/// Digs a pipeline down at a point of its survey between its ends, nowhere deeper than `depth`: a level
+/// trench that far below the point, to where its floor comes out of the ground. Towards a point that lies
+/// higher than this one, and towards an end of the line, the floor rises instead.
+void dig_down(Pipeline& line, std::size_t point, Length depth);
+
+/// With a pipeline dug down at a point of its survey.
+Checked<System> with_dug_point(const System& system, int line, int point, Length depth);
+
 /// With another pipe on a stretch, and the pipes as they were before and after it.
 Checked<System> with_pipe(const System& system, int line, Stretch stretch, const pipes::Pipe& pipe);
 
