@@ -4,7 +4,10 @@
 #include <catch2/catch.hpp>
 #include <cmath>
 
+#include "runnel/network/change.h"
 #include "runnel/network/corner.h"
+#include "runnel/network/drawn_needs.h"
+#include "runnel/network/draws.h"
 #include "runnel/pipes/catalogue.h"
 #include "runnel/proof/check.h"
 #include "runnel/units/print.h"
@@ -181,8 +184,7 @@ Trial most_of_all_trials(const network::Model& drawn, const std::string& place,
     }
     for (std::size_t p = 1; p + 1 < drawn.pipelines[l].survey.size(); ++p) {
       network::Model dug = drawn;
-      Length& at = dug.pipelines[l].survey[p].elevation;
-      at = at - Length::metres(3.0);  // as deep as a reason digs at most
+      network::dig_down(dug.pipelines[l], p, Length::metres(3.0));  // as deep as a reason digs at most
       tried("point " + std::to_string(p) + " of " + drawn.pipelines[l].name + " dug down", dug);
     }
   }
@@ -218,9 +220,11 @@ int check_reasons(unsigned seed) {
     ++named;
     INFO("named " << static_cast<int>(r.reason->bound) << " on " << r.reason->line << r.reason->place);
     CHECK(r.reason->with.si - now > worth);
-    // A dig is shown no deeper than the need wants it, and a mouth no deeper either.
-    const bool as_little_as_needed = r.reason->cures && (r.reason->bound == verdict::Bound::high_point ||
-                                                         r.reason->bound == verdict::Bound::mouth);
+    // A dig is shown no deeper than the need wants it, and a mouth no deeper either; taps that are asked for
+    // water are not shut where it is enough that they are throttled.
+    const bool as_little_as_needed =
+        r.reason->cures && (r.reason->bound == verdict::Bound::high_point ||
+                            r.reason->bound == verdict::Bound::mouth || r.reason->throttled);
     if (as_little_as_needed)
       CHECK(r.reason->with.si >= r.asked.si * (1.0 - 1e-6));
     else
@@ -229,7 +233,99 @@ int check_reasons(unsigned seed) {
   return named;
 }
 
+/// Does what a reason tells to do, on the model itself; false if that is nothing a person builds.
+bool carry_out(const verdict::Reason& reason, network::Model& m) {
+  const auto named = [](const std::string& name) {
+    return [&](const auto& one) { return one.name == name; };
+  };
+  const auto line = std::find_if(m.pipelines.begin(), m.pipelines.end(), named(reason.line));
+  switch (reason.bound) {
+    case verdict::Bound::pipe:
+      line->pipes[0].pipe = *runnel::pipes::standard_catalogue().find(reason.pipe);
+      return true;
+    case verdict::Bound::high_point:
+      for (std::size_t p = 1; p + 1 < line->survey.size(); ++p)
+        if (line->survey[p].station.metres() == reason.from_m) {
+          network::dig_down(*line, p, Length::metres(reason.dug_m));
+          return true;
+        }
+      return false;
+    case verdict::Bound::opening:
+      std::find_if(m.outlets.begin(), m.outlets.end(), named(reason.place))->opening =
+          Length::metres(reason.dug_m);
+      return true;
+    case verdict::Bound::spring:
+      m.boxes[0].yield = m.boxes[0].yield * reason.times;
+      return true;
+    case verdict::Bound::other_taps:
+      for (network::Outlet& tap : m.outlets) {
+        if (std::find(reason.taps.begin(), reason.taps.end(), tap.name) == reason.taps.end()) continue;
+        const Flow asked = network::flow_asked_at(m, tap.name);
+        if (reason.throttled && asked > Flow{})
+          tap.draws = {network::drawn_always(asked)};
+        else
+          tap.shut = true;
+      }
+      return true;
+    default:
+      return false;
+  }
+}
+
+/// Puts the air valves that hold a need back.
+void let_air_out(const verdict::AirAsk& air, network::Model& m) {
+  for (const verdict::AirPlace& place : air.held)
+    for (network::Pipeline& line : m.pipelines)
+      if (line.name == place.pipeline) network::put_air_valve(line, place.station_m);
+}
+
+/// What the answer to a changed model says that a place gets.
+double answered_m3s(const network::Model& model, const std::string& place) {
+  const auto answered = verdict::answer_model(model);
+  if (!answered) return 0.0;
+  for (const verdict::AskResult& r : answered.value->leading().verdict.asks)
+    if (r.ask.at == place && r.got) return r.got->si;
+  return 0.0;
+}
+
+/// Each act that an answer has for a need, carried out alone, brings what it promises; how many there were.
+int carry_out_acts(unsigned seed) {
+  Dice dice(seed);
+  network::Model m = random_model(dice);
+  ask(dice, m);
+  const auto answered = verdict::answer_model(m);
+  REQUIRE(answered);
+  int acts = 0;
+  for (const verdict::AskResult& r : answered.value->leading().verdict.asks) {
+    INFO("seed " << seed << ", " << r.ask.at);
+    network::Model built = m;
+    double promised_m3s = 0.0;
+    if (r.held_by_air() && r.air->vented) {
+      let_air_out(*r.air, built);
+      promised_m3s = r.air->vented->si;
+    } else if (r.judged && !r.met && !r.held_by_air() && r.reason && carry_out(*r.reason, built)) {
+      promised_m3s = r.reason->with.si;
+      INFO("by " << static_cast<int>(r.reason->bound) << " on " << r.reason->line << r.reason->place);
+    } else {
+      continue;
+    }
+    ++acts;
+    CHECK(answered_m3s(built, r.ask.at) >= promised_m3s * (1.0 - 1e-3));
+  }
+  return acts;
+}
+
 }  // namespace
+
+TEST_CASE("what an answer tells to do brings what it promises") {
+  int acts = 0;
+  for (unsigned seed = 1; seed <= 60; ++seed) acts += carry_out_acts(seed);
+  CHECK(acts > 20);
+}
+
+TEST_CASE("what an answer tells to do in two thousand random systems brings what it promises", "[.][many]") {
+  for (unsigned seed = 1; seed <= 2000; ++seed) carry_out_acts(seed);
+}
 
 TEST_CASE("the reason that is named gains most of all bounds that could be lifted") {
   int named = 0;

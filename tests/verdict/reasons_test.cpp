@@ -80,10 +80,10 @@ TEST_CASE("a valve that is shut is the reason before all others") {
 TEST_CASE("a high point that holds the line is the reason, with the depth that is enough") {
   network::Model m = line(3.0, "PE100 SDR11 50 mm", 1.0);
   // 50 m of fall, all of it behind a hump that stands half a metre under the lip.
-  m.pipelines[0].survey = {{Length::metres(0), Length::metres(49)},
-                           {Length::metres(300), Length::metres(40)},
-                           {Length::metres(600), Length::metres(48.5)},
-                           {Length::metres(700), Length::metres(0)}};
+  m.pipelines[0].survey = {
+      {Length::metres(0), Length::metres(49)},   {Length::metres(300), Length::metres(40)},
+      {Length::metres(595), Length::metres(41)}, {Length::metres(600), Length::metres(48.5)},
+      {Length::metres(605), Length::metres(41)}, {Length::metres(700), Length::metres(0)}};
   const auto asks = reasons(m);
   REQUIRE(asks[0].reason);
   CHECK(asks[0].reason->bound == Bound::high_point);

@@ -22,15 +22,6 @@ void say_places(const std::vector<AirPlace>& places, Sentence& s) {
   }
 }
 
-/// Where the valves of a way go; empty if no valves help it.
-std::vector<AirPlace> valves_of(const PathAir& way) {
-  std::vector<AirPlace> places;
-  if (way.vents)
-    for (const int crest : way.vents->crests)
-      places.push_back({line_of(way.profile, crest), station_of(way.profile, crest)});
-  return places;
-}
-
 /// Air valves, or one high point dug down, for a way that does not surely start. `others`: the ends of ways
 /// that start with the same valves, with no less to spare.
 Sentence start_act(const PathAir& way, const std::vector<std::string>& others, bool gets_nothing) {
@@ -70,7 +61,7 @@ Sentence vent_act(const AskResult& r, const std::vector<std::string>& others) {
   s.say(r.air->held.size() == 1 ? "Put an air valve at " : "Put air valves at ");
   say_places(r.air->held, s);
   s.say(". Then ").name(r.ask.at).say(r.ask.kind == network::AskKind::flow ? " gets " : " has ");
-  return serves_too(s.figure(*r.air->without).say("."), others);
+  return serves_too(s.figure(r.air->let_out()).say("."), others);
 }
 
 bool held_at_start(const PathAir& way) {

@@ -146,4 +146,12 @@ AirAnswer held_by_air(const network::System& system) {
   return answer;
 }
 
+std::vector<AirPlace> valves_of(const PathAir& way) {
+  std::vector<AirPlace> places;
+  if (way.vents)
+    for (const int crest : way.vents->crests)
+      places.push_back({line_of(way.profile, crest), station_of(way.profile, crest)});
+  return places;
+}
+
 }  // namespace runnel::verdict

@@ -74,6 +74,9 @@ AirAnswer judge_air(const network::System& system, const steady::State& state);
 /// the current has carried off what it can. For the many solves that only ask whether a need is met.
 AirAnswer held_by_air(const network::System& system);
 
+/// Where air valves let a way start that does not surely start without them; empty if none do.
+std::vector<AirPlace> valves_of(const PathAir& way);
+
 /// Pipeline and own station of a point of a profile.
 std::string line_of(const air::Profile& profile, int point);
 double station_of(const air::Profile& profile, int point);

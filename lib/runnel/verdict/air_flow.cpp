@@ -89,7 +89,7 @@ void held_ask(const AskResult& r, std::vector<Finding>& out) {
   Draft d = ask_not_met(r, "air-held-flow");
   d.message.say(", ");
   say_held(r.air->held, d.message);
-  d.message.say("; without it ").figure(*r.air->without).say(".");
+  d.message.say("; without it ").figure(r.air->let_out()).say(".");
   say_doubt(r.air->most && r.air->most->si >= r.asked.si * (1.0 - difference), d.message);
   if (r.got) d.against(*r.got, r.asked);
   advise_vents(r.air->held, d);
@@ -101,7 +101,11 @@ void held_place(const std::string& place, const AirFlow& flow, std::vector<Findi
   Draft d(air_held_flow_rule, Severity::warning);
   d.at_place(place);
   d.against({Kind::flow, flow.least_m3s}, {Kind::flow, flow.without_m3s});
-  d.message.name(place).say(" gets only ").figure(Kind::flow, flow.least_m3s).say(" ");
+  d.message.name(place);
+  if (flow.least_m3s > network::flow_grain_m3s)
+    d.message.say(" gets only ").figure(Kind::flow, flow.least_m3s).say(" ");
+  else
+    d.message.say(" gets no water ");
   say_held(flow.held, d.message);
   d.message.say("; without it ").figure(Kind::flow, flow.without_m3s).say(".");
   say_doubt(flow.most_m3s > flow.least_m3s * (1.0 + difference), d.message);

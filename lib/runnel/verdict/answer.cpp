@@ -18,6 +18,7 @@
 #include "runnel/verdict/siphon_rules.h"
 #include "runnel/verdict/start_levels.h"
 #include "runnel/verdict/store_cures.h"
+#include "runnel/verdict/told_acts.h"
 #include "runnel/verdict/turns.h"
 
 namespace runnel::verdict {
@@ -296,13 +297,14 @@ const network::Tank* tank_above(const Model& model, const std::string& place) {
 
 /// Says under draws that are missed in their hours whether a high point keeps them from the water of a tank.
 template <class Comes>
-void advise_on_draws(const Model& model, const Comes& comes, std::vector<Run>& runs) {
+void advise_on_draws(const Model& model, const std::optional<Model>& mended, const Comes& comes,
+                     std::vector<Run>& runs) {
   for (Run& run : runs)
     for (Finding& finding : run.verdict.findings) {
       if (finding.code != "draw-missed-in-its-hours") continue;
       const network::Tank* tank = tank_above(model, finding.where.place);
       if (!tank) continue;
-      if (const auto cure = high_point_cure(model, tank->name, comes)) advise(finding, *cure);
+      if (const auto cure = high_point_cure(model, tank->name, comes, mended)) advise(finding, *cure);
       return;
     }
 }
@@ -311,19 +313,20 @@ void advise_on_draws(const Model& model, const Comes& comes, std::vector<Run>& r
 void advise_on_stores(const Model& model, const std::string& setting, const Aside& aside,
                       std::vector<Run>& runs) {
   const auto comes = [&](const Model& tried) { return all_comes(tried, setting, aside); };
+  const std::optional<Model> mended = with_told_acts(model, runs);
   const auto runs_out = [](const AskResult& r) { return r.met_until_s.has_value(); };
   const auto first = std::find_if(runs.begin(), runs.end(), [&](const Run& run) {
     return run.verdict.lasting && std::any_of(run.verdict.asks.begin(), run.verdict.asks.end(), runs_out);
   });
   if (first != runs.end()) {
     advise_needs("ask-not-met", runs_out,
-                 store_cure(model, first->verdict.lasting->stores.back().tank, comes), runs);
+                 store_cure(model, first->verdict.lasting->stores.back().tank, comes, mended), runs);
     return;
   }
   const auto low = [](const AskResult& r) { return r.low_water && !r.held_by_air(); };
   const AskResult* need = first_need(runs, low);
-  if (!need) return advise_on_draws(model, comes, runs);
-  const auto cure = low_water_cure(model, need->low_water->tank, comes);
+  if (!need) return advise_on_draws(model, mended, comes, runs);
+  const auto cure = low_water_cure(model, need->low_water->tank, comes, mended);
   if (!cure) return;
   advise_needs("need-missed-at-low-water", low, *cure, runs);
   // Then what is drawn in its hours comes as well.

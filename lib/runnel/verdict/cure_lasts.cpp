@@ -3,7 +3,9 @@
 #include <algorithm>
 
 #include "runnel/filling/typical_day.h"
+#include "runnel/network/no_flow.h"
 #include "runnel/verdict/beyond_reach.h"
+#include "runnel/verdict/cures_tried.h"
 #include "runnel/verdict/low_water.h"
 #include "runnel/verdict/margins.h"
 
@@ -33,6 +35,15 @@ void hold_to_stores(const network::System& system, const steady::State& state, s
     }
 }
 
+/// Whether a tank that water runs to a place from loses more than it gets.
+bool sinks_before(const network::System& system, const steady::State& state, const std::string& place) {
+  return std::any_of(state.tanks.begin(), state.tanks.end(), [&](const steady::PlaceState& here) {
+    const network::Tank* tank = system.tank(here.name);
+    return tank && !tank->held && here.inflow_m3s < -network::flow_grain_m3s &&
+           gives_to(system.model(), here.name, place);
+  });
+}
+
 }  // namespace
 
 std::vector<AskResult> needs_cured_for_good(const network::System& system, const steady::State& state,
@@ -50,6 +61,19 @@ std::vector<AskResult> needs_cured_for_good(const network::System& system, const
   at_low_water.asks = std::move(asks);
   judge_low_water(system, state, filling::typical_day(system), at_low_water);
   return std::move(at_low_water.asks);
+}
+
+void keep_what_comes_at_first(const network::System& system, const steady::State& state,
+                              const std::vector<std::size_t>& missed, const std::vector<AskResult>& at_first,
+                              std::vector<AskResult>& asks) {
+  for (const std::size_t i : missed) {
+    AskResult& r = asks[i];
+    if (r.met) continue;
+    const network::Outlet* tap = system.outlet(r.ask.at);
+    r.met_for_now = at_first[i].met && tap && !tap->draws.empty();
+    if (r.met_for_now) r.got = at_first[i].got;
+    if (sinks_before(system, state, r.ask.at)) r.at_first = at_first[i].got;
+  }
 }
 
 }  // namespace runnel::verdict

@@ -15,4 +15,11 @@ std::vector<AskResult> needs_cured_for_good(const network::System& system, const
                                             const std::vector<std::size_t>& missed,
                                             std::vector<AskResult> asks, bool stores_too);
 
+/// Tells of works that were tried what comes at first where it does not last: it is kept as `got` of needs at
+/// taps with hours that the works meet until stores are drawn down, since a part that lets through what is
+/// asked held it back; and beside it where a tank sinks that the water comes from.
+void keep_what_comes_at_first(const network::System& system, const steady::State& state,
+                              const std::vector<std::size_t>& missed, const std::vector<AskResult>& at_first,
+                              std::vector<AskResult>& asks);
+
 }  // namespace runnel::verdict

@@ -110,8 +110,7 @@ std::vector<Cure> dug_by(const Model& model, std::vector<Hump> humps, std::span<
       Sentence what = Sentence().say(" the high point at ");
       say_hump(model, hump, what);
       all.push_back({"dig", what.say(" down by ").figure(Kind::head, dug_m), [hump, dug_m](Model& tried) {
-                       auto& point = tried.pipelines[hump.line].survey[hump.point];
-                       point.elevation = point.elevation - Length::metres(dug_m);
+                       network::dig_down(tried.pipelines[hump.line], hump.point, Length::metres(dug_m));
                      }});
     }
   return all;

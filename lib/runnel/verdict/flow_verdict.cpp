@@ -22,6 +22,7 @@
 #include "runnel/verdict/runs_otherwise.h"
 #include "runnel/verdict/store_rules.h"
 #include "runnel/verdict/velocity_states.h"
+#include "runnel/verdict/vents_tried.h"
 
 namespace runnel::verdict {
 namespace {
@@ -230,6 +231,7 @@ void judge_settled(const network::System& system, const steady::State& state, co
   store_findings(state, verdict, verdict.findings);
   verdict.air = judge_air(system, state);
   judge_with_air(system, *verdict.air, verdict.asks);
+  if (aside.try_more) try_vents(system, verdict.asks);
   if (aside.fill_from) judge_filling(system, state, *aside.fill_from, verdict);
   judge_drawn_hours(system, day, verdict);
   hold_draws_to_air(system, state, verdict);

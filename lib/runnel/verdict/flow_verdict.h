@@ -24,7 +24,9 @@ struct AirAsk {
   std::optional<Figure> most;      ///< by the law of clearing that leaves it most
   std::optional<Figure> without;   ///< once all air is gone
   bool met_without = false;
-  std::vector<AirPlace> held;  ///< the air that takes head where it gets least
+  std::vector<AirPlace> held;    ///< the air that takes head where it gets least
+  std::optional<Figure> vented;  ///< with air valves at `held`; none if not tried, or if they are not enough
+  const Figure& let_out() const { return vented ? *vented : *without; }
 };
 
 /// The tank whose low water a need is missed at, and how low it stands then.
@@ -47,6 +49,7 @@ struct AskResult {
   std::optional<Figure> could;  ///< what a tap would give that people do not open wide (opened_wide.h)
   std::optional<double> met_until_s;  ///< met at first; `got` is what it gets once tanks are drawn down
   bool met_for_now = false;           ///< of a trial (reasons.h): met, until stores are drawn down
+  std::optional<Figure> at_first;     ///< of a trial: what comes while a tank sinks that it comes from
   bool met_only_primed = false;       ///< met by a siphon; `got` is what it gets once that has lost its water
   std::optional<LowWater> low_water;  ///< met as drawn; `got` is what it gets then
   std::optional<AirAsk> air;          ///< none where no air makes a difference

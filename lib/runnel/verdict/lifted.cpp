@@ -4,9 +4,13 @@
 #include <cmath>
 #include <utility>
 
+#include "runnel/network/change.h"
+#include "runnel/network/drawn_needs.h"
 #include "runnel/network/floats.h"
 #include "runnel/network/no_flow.h"
+#include "runnel/pipes/catalogue.h"
 #include "runnel/verdict/cures_tried.h"
+#include "runnel/verdict/dug_points.h"
 #include "runnel/verdict/rules.h"
 #include "runnel/verdict/start_levels.h"
 
@@ -66,12 +70,69 @@ std::optional<System> with_deeper_mouth(const System& system, int line, double b
   return network::resolve(std::move(model)).value;
 }
 
+std::optional<System> with_taps_throttled(const System& system, const std::vector<std::string>& taps) {
+  network::Model model = system.model();
+  std::vector<std::string> asked;
+  for (network::Outlet& tap : model.outlets) {
+    if (std::find(taps.begin(), taps.end(), tap.name) == taps.end()) continue;
+    if (network::flow_asked_at(model, tap.name) > Flow{})
+      asked.push_back(tap.name);
+    else
+      tap.shut = true;
+  }
+  throttle(model, asked);
+  return network::resolve(std::move(model)).value;
+}
+
+namespace {
+
+std::optional<System> with_reason_pipe(const System& system, const Reason& reason) {
+  const pipes::Pipe* pipe = pipes::standard_catalogue().find(reason.pipe);
+  const auto line = system.find_line(reason.line);
+  if (!pipe || !line) return std::nullopt;
+  return network::with_pipe(system, *line, {reason.from_m, reason.to_m}, *pipe).value;
+}
+
+std::optional<System> with_reason_trench(const System& system, const Reason& reason) {
+  const auto line = system.find_line(reason.line);
+  const auto point =
+      line ? survey_point(system.lines()[static_cast<std::size_t>(*line)], reason.from_m) : std::nullopt;
+  if (!point) return std::nullopt;
+  return network::with_dug_point(system, *line, *point, Length::metres(reason.dug_m)).value;
+}
+
+}  // namespace
+
+std::optional<System> with_lifted(const System& system, const Reason& reason) {
+  switch (reason.bound) {
+    case Bound::opening:
+      return with_opening(system, reason.place, reason.dug_m);
+    case Bound::other_taps:
+      return with_taps_throttled(system, reason.taps);
+    case Bound::shut_valve:
+      return with_open_valve(system, reason.part);
+    case Bound::held_valve:
+      return without_part(system, reason.line, reason.part);
+    case Bound::pipe:
+      return with_reason_pipe(system, reason);
+    case Bound::high_point:
+      return with_reason_trench(system, reason);
+    default:
+      return std::nullopt;
+  }
+}
+
+std::optional<System> with_tanks_filled(const System& system) {
+  auto later = once_filled(system.model());
+  return later ? std::move(network::resolve(std::move(later->model)).value) : std::nullopt;
+}
+
 std::optional<System> with_taps_throttled_and_tanks_full(const System& system,
                                                          const std::vector<std::string>& taps) {
   network::Model model = system.model();
   throttle(model, taps);
-  auto later = once_filled(model);
-  return later ? std::move(network::resolve(std::move(later->model)).value) : std::nullopt;
+  const auto throttled = network::resolve(std::move(model)).value;
+  return throttled ? with_tanks_filled(*throttled) : std::nullopt;
 }
 
 std::vector<std::string> tanks_without_end(const System& system, const steady::State& state) {

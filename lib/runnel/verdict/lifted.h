@@ -7,6 +7,7 @@
 
 #include "runnel/network/system.h"
 #include "runnel/steady/state.h"
+#include "runnel/verdict/reasons.h"
 
 namespace runnel::verdict {
 
@@ -29,6 +30,16 @@ std::optional<network::System> without_part(const network::System& system, const
 
 /// The mouth of a line, by number, set deeper in its box [m].
 std::optional<network::System> with_deeper_mouth(const network::System& system, int line, double by_m);
+
+/// Taps throttled to what is asked of them; those that nothing is asked of are shut.
+std::optional<network::System> with_taps_throttled(const network::System& system,
+                                                   const std::vector<std::string>& taps);
+
+/// A reason's bound lifted, if it is a part, a pipe, a trench or taps that take the water first.
+std::optional<network::System> with_lifted(const network::System& system, const Reason& reason);
+
+/// The same with the tanks at the level that they then come to; none where no tank rises.
+std::optional<network::System> with_tanks_filled(const network::System& system);
 
 /// Taps throttled to what is asked of them, and the tanks at the level they then come to; none where no tank
 /// rises.

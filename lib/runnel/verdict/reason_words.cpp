@@ -13,8 +13,17 @@ Sentence with(const char* lead, const Reason& reason, std::string_view place = {
   Sentence s;
   s.say(lead).figure(reason.with);
   const bool pressure = reason.with.kind == Kind::pressure;
-  if (place.empty()) return s.say(pressure ? " would stand there" : " would come");
-  return s.say(pressure ? " would stand at " : " would come to ").name(place);
+  if (place.empty())
+    s.say(pressure ? " would stand there" : " would come");
+  else
+    s.say(pressure ? " would stand at " : " would come to ").name(place);
+  const bool filled = reason.once_filled && reason.bound != Bound::other_taps;
+  return s.say(filled ? " once the tanks have filled" : reason.at_first || reason.for_now ? " at first" : "");
+}
+
+/// Whether it would be enough until a store is drawn down.
+bool lasts_a_while(const Reason& reason) {
+  return !reason.cures && (reason.for_now || reason.enough_at_first);
 }
 
 /// "twice", "4 times".
@@ -54,9 +63,10 @@ Sentence because_of(const network::System& system, const Reason& reason, bool of
       return s.append(with(" the water; full, behind one, ", reason));
     case Bound::other_taps:
       s.names(reason.taps).say(reason.taps.size() == 1 ? " takes" : " take");
-      return s.append(with(reason.once_filled
-                               ? " the water first; throttled, and once the tanks have filled by that, "
-                               : " the water first; shut, ",
+      s.say(" the water first; ");
+      return s.append(with(reason.once_filled ? "throttled, and once the tanks have filled by that, "
+                           : reason.throttled ? "throttled to what is asked there, "
+                                              : "shut, ",
                            reason));
     case Bound::shut_valve:
       s.name(reason.part).say(" on ").name(reason.line);
@@ -111,12 +121,13 @@ Sentence act_on(const Reason& reason, std::string_view place) {
       then = reason.taps.size() == 1 ? ": once it is full " : ": once they are full ";
       break;
     case Bound::other_taps:
-      if (reason.once_filled) {
-        s.say("Throttle ").names(reason.taps).say(", so that no more runs there than is asked");
-        then = ". Once the tanks have filled by that ";
-        break;
+      if (!reason.throttled) {
+        s.say("Shut or throttle ").names(reason.taps).append(with(then, reason, place));
+        return s.say(reason.taps.size() == 1 ? " with it shut" : " with them shut")
+            .say(reason.cures || lasts_a_while(reason) ? "." : ", which is not yet enough.");
       }
-      s.say("Throttle or shut ").names(reason.taps);
+      s.say("Throttle ").names(reason.taps).say(", so that no more runs there than is asked");
+      if (reason.once_filled) then = ". Once the tanks have filled by that ";
       break;
     case Bound::shut_valve:
       s.say("Open ").name(reason.part).say(" on ").name(reason.line);
@@ -163,8 +174,10 @@ Sentence act_on(const Reason& reason, std::string_view place) {
       return s.figure(reason.with).say(".");
   }
   s.append(with(then, reason, place));
-  if (reason.for_now) s.say(", until the store is drawn down: it needs more water or a larger tank as well");
-  if (!reason.cures && !reason.for_now) s.say(", which is not yet enough");
+  if (lasts_a_while(reason))
+    s.say(", until the store is drawn down: it needs more water or a larger tank as well");
+  else if (!reason.cures)
+    s.say(", which is not yet enough");
   if (reason.starts == DugStart::once_primed) s.say(", once the line is filled with water by hand");
   if (reason.starts == DugStart::once_vented)
     s.say(", once air valves let out the air behind its other high points");

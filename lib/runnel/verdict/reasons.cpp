@@ -1,11 +1,9 @@
 #include "runnel/verdict/reasons.h"
 
 #include <algorithm>
-#include <array>
 #include <cmath>
-#include <functional>
-#include <set>
 
+#include "runnel/network/change.h"
 #include "runnel/network/floats.h"
 #include "runnel/network/place_state.h"
 #include "runnel/steady/solver.h"
@@ -14,12 +12,11 @@
 #include "runnel/verdict/cures_tried.h"
 #include "runnel/verdict/digging.h"
 #include "runnel/verdict/dug_points.h"
-#include "runnel/verdict/flow_verdict.h"
 #include "runnel/verdict/lifted.h"
 #include "runnel/verdict/next_size.h"
 #include "runnel/verdict/opened_wide.h"
+#include "runnel/verdict/reason_search.h"
 #include "runnel/verdict/siphon_rules.h"
-#include "runnel/verdict/way_to_need.h"
 
 namespace runnel::verdict {
 namespace {
@@ -30,154 +27,95 @@ using network::System;
 constexpr std::size_t budget_lines = 60000;
 // A trial counts the air of the start, and costs about so much more for it.
 constexpr std::size_t with_air_costs = 4;
-// What gains less than a part in a thousand of the need is not what holds it back.
-constexpr double worth_naming = 1e-3;
-// Sizes tried one after another until the need is met.
-constexpr int most_sizes = 4;
-// How many times its yield is tried of a spring of which twice is not enough.
-constexpr std::array more_times{3.0, 4.0, 6.0, 10.0, 20.0};
-constexpr double dig_step_m = 0.5;
 constexpr double just_open_m = 1e-3;
-// How much deeper a mason can set the mouth of a pipe in an existing box (common practice, no source).
-constexpr std::array deeper_m{0.1, 0.2, 0.3};
 
 bool to_be_explained(const AskResult& r) {
   return r.judged && !r.met && !r.cut_off && !r.met_until_s && !r.met_only_primed && !r.low_water &&
          !r.held_by_air() && r.ask.kind != network::AskKind::full_within;
 }
 
-/// Tries one bound after another on one solver, and keeps for each need what gained most.
-class Search {
- public:
-  Search(const System& system, std::vector<AskResult>& asks)
-      : system_(system), asks_(asks), solver_(system), left_(budget_lines) {
-    for (std::size_t i = 0; i < asks.size(); ++i)
-      if (to_be_explained(asks[i])) missed_.push_back(i);
-  }
+}  // namespace
 
-  void run();
+ReasonSearch::ReasonSearch(const System& system, std::vector<AskResult>& asks)
+    : system_(system), asks_(asks), solver_(system), left_(budget_lines) {
+  for (std::size_t i = 0; i < asks.size(); ++i)
+    if (to_be_explained(asks[i])) missed_.push_back(i);
+}
 
- private:
-  bool afford() {
-    const std::size_t cost = (system_.lines().size() + 1) * with_air_costs;
-    if (left_ < cost) return false;
-    left_ -= cost;
-    return true;
-  }
-  bool drawn_in_hours(const std::string& place) const {
-    const network::Outlet* tap = system_.outlet(place);
-    return tap && !tap->draws.empty();
-  }
-  /// Judged in the state that lasts: a siphon that would lose its water is no cure.
-  std::optional<std::vector<AskResult>> needs(const System& system, const steady::State& state,
-                                              bool of_stores = true) const {
-    if (state.outcome != steady::Outcome::settled || !state.proof.consistent) return std::nullopt;
-    const auto after = follow_siphons(system, state);
-    if (after && after->state.outcome != steady::Outcome::settled) return std::nullopt;
-    const System& then = after ? after->system : system;
-    const steady::State& runs = after ? after->state : state;
-    const std::vector<AskResult> at_first = with_air(then, judge_asks(then, runs));
-    std::vector<AskResult> asks = needs_cured_for_good(then, runs, missed_, at_first, of_stores);
-    if (!trying_works_) return asks;
-    // A part that lets through what is asked in its hours held it back, also where the store does not last.
-    for (const std::size_t i : missed_) {
-      asks[i].met_for_now = at_first[i].met && !asks[i].met && drawn_in_hours(asks[i].ask.at);
-      if (asks[i].met_for_now) asks[i].got = at_first[i].got;
-    }
-    return asks;
-  }
-  /// And with the air that start-up leaves in the lines: what would come without it is no promise.
-  static std::vector<AskResult> with_air(const System& system, std::vector<AskResult> asks) {
-    judge_with_air(system, held_by_air(system), asks);
-    return asks;
-  }
-  std::optional<std::vector<AskResult>> judged(bool of_stores = true) {
-    if (!afford()) return std::nullopt;
-    auto now = needs(solver_.system(), solver_.answer(), of_stores);
-    for (const std::size_t i : missed_)
-      if (now && held_at_tap(solver_.system(), (*now)[i]) && afford()) try_wide_open(solver_, (*now)[i]);
-    return now;
-  }
-  static double got_si(const AskResult& r) { return r.got ? r.got->si : 0.0; }
-  /// Of two bounds whose lifting brings all that is wanted, the one that would bring more with the tap opened
-  /// wide holds the water back.
-  static double worth_si(const AskResult& r) { return r.got ? most_si(r) : 0.0; }
+bool ReasonSearch::afford() {
+  const std::size_t cost = (system_.lines().size() + 1) * with_air_costs;
+  if (left_ < cost) return false;
+  left_ -= cost;
+  return true;
+}
 
-  /// Offers the reason to every missed need that gains most by it so far.
-  void offer(const Reason& reason, const std::optional<std::vector<AskResult>>& now) {
-    if (!now) return;
-    for (const std::size_t i : missed_) {
-      if (reason.bound == Bound::pipe && (*now)[i].met) cured_by_pipe_.insert(i);
-      const double gain = worth_si((*now)[i]) - base_[i];
-      if (!(gain > worth_naming * asks_[i].asked.si)) continue;
-      // What meets the need for good comes before what meets it until stores are drawn down.
-      const bool more = asks_[i].reason && asks_[i].reason->cures != (*now)[i].met && for_a_while(i, *now)
-                            ? (*now)[i].met
-                            : gain > gain_[i];
-      if (!more) continue;
-      if (last_resort_ && asks_[i].reason) continue;
-      gain_[i] = gain;
-      asks_[i].reason = reason;
-      promise(*now, i);
-    }
-  }
-  /// Whether what is offered to a need, or what it has, meets it until stores are drawn down.
-  bool for_a_while(std::size_t ask, const std::vector<AskResult>& now) const {
-    return asks_[ask].reason->for_now || now[ask].met_for_now;
-  }
-  /// Notes what comes with the bound of a need's reason lifted.
-  void promise(const std::vector<AskResult>& now, std::size_t ask) {
-    Reason& reason = *asks_[ask].reason;
-    reason.with = *now[ask].got;
-    reason.cures = now[ask].met;
-    reason.for_now = now[ask].met_for_now;
-    reason.leaves_short = short_with(now, asks_[ask].ask.at);
-  }
-  /// Another place that gets what it needs as things stand, and would not then.
-  std::string short_with(const std::vector<AskResult>& now, const std::string& cured) const {
-    for (std::size_t i = 0; i < now.size(); ++i)
-      if (asks_[i].judged && asks_[i].met && asks_[i].ask.at != cured && now[i].judged && !now[i].met)
-        return asks_[i].ask.at;
-    return {};
-  }
-  void offer(const Reason& reason) { offer(reason, judged()); }
+std::optional<std::vector<AskResult>> ReasonSearch::needs(const System& system, const steady::State& state,
+                                                          bool of_stores) const {
+  if (state.outcome != steady::Outcome::settled || !state.proof.consistent) return std::nullopt;
+  const auto after = follow_siphons(system, state);
+  if (after && after->state.outcome != steady::Outcome::settled) return std::nullopt;
+  const System& then = after ? after->system : system;
+  const steady::State& runs = after ? after->state : state;
+  const std::vector<AskResult> at_first = with_air(then, judge_asks(then, runs));
+  std::vector<AskResult> asks = needs_cured_for_good(then, runs, missed_, at_first, of_stores);
+  if (trying_works_) keep_what_comes_at_first(then, runs, missed_, at_first, asks);
+  return asks;
+}
 
-  void shut_taps();
-  std::optional<std::vector<AskResult>> needs_at_opening(const std::string& outlet, double bore_m) const;
-  void openings();
-  void open_tanks(const steady::State& state);
-  void other_taps(bool all);
-  void tanks_left_to_fill();
-  void valves(int line);
-  void held_valves(int line);
-  void pipes(int line);
-  void high_point(int line, const steady::LineState& run);
-  void mouth(int line, const steady::State& state);
-  void sources(const Way& way);
-  void follow_pipe(std::size_t ask);
-  bool missed_at(const std::string& place) const {
-    return std::any_of(missed_.begin(), missed_.end(),
-                       [&](std::size_t i) { return asks_[i].ask.at == place; });
-  }
-  void follow_spring(std::size_t ask);
-  void follow_opening(std::size_t ask);
-  void follow_dig(std::size_t ask);
-  void follow_mouth(std::size_t ask);
+std::vector<AskResult> ReasonSearch::with_air(const System& system, std::vector<AskResult> asks) {
+  judge_with_air(system, held_by_air(system), asks);
+  return asks;
+}
 
-  const System& system_;
-  std::vector<AskResult>& asks_;
-  steady::Solver solver_;
-  std::size_t left_;
-  std::vector<std::size_t> missed_;
-  std::vector<double> base_, gain_;
-  std::set<std::size_t> cured_by_pipe_;
-  std::vector<AirPlace> held_;  ///< air that holds water back as drawn
-  bool trying_works_ = false;   ///< what is tried now are pipes, valves and openings, not sources
-  bool last_resort_ = false;    ///< what is offered now is for needs that nothing else explains
-};
+std::optional<std::vector<AskResult>> ReasonSearch::judged(bool of_stores) {
+  if (!afford()) return std::nullopt;
+  auto now = needs(solver_.system(), solver_.answer(), of_stores);
+  for (const std::size_t i : missed_)
+    if (now && held_at_tap(solver_.system(), (*now)[i]) && afford()) try_wide_open(solver_, (*now)[i]);
+  return now;
+}
+
+void ReasonSearch::offer(const Reason& reason, const std::optional<std::vector<AskResult>>& now) {
+  if (!now) return;
+  for (const std::size_t i : missed_) {
+    if (reason.bound == Bound::pipe && (*now)[i].met) cured_by_pipe_.insert(i);
+    const double gain = worth_si((*now)[i]) - base_[i];
+    if (!(gain > worth_naming * asks_[i].asked.si)) continue;
+    // What meets the need for good comes before what meets it until stores are drawn down.
+    const bool more = asks_[i].reason && asks_[i].reason->cures != (*now)[i].met && for_a_while(i, *now)
+                          ? (*now)[i].met
+                          : gain > gain_[i];
+    if (!more) continue;
+    if (last_resort_ && asks_[i].reason) continue;
+    gain_[i] = gain;
+    asks_[i].reason = reason;
+    promise(*now, i);
+  }
+}
+
+bool ReasonSearch::for_a_while(std::size_t ask, const std::vector<AskResult>& now) const {
+  return asks_[ask].reason->for_now || now[ask].met_for_now;
+}
+
+void ReasonSearch::promise(const std::vector<AskResult>& now, std::size_t ask) {
+  Reason& reason = *asks_[ask].reason;
+  reason.at_first = now[ask].at_first.has_value();
+  reason.enough_at_first = reason.at_first && now[ask].at_first->si >= now[ask].asked.si;
+  reason.with = reason.at_first ? *now[ask].at_first : *now[ask].got;
+  reason.cures = now[ask].met;
+  reason.for_now = now[ask].met_for_now;
+  reason.leaves_short = short_with(now, asks_[ask].ask.at);
+}
+
+std::string ReasonSearch::short_with(const std::vector<AskResult>& now, const std::string& cured) const {
+  for (std::size_t i = 0; i < now.size(); ++i)
+    if (asks_[i].judged && asks_[i].met && asks_[i].ask.at != cured && now[i].judged && !now[i].met)
+      return asks_[i].ask.at;
+  return {};
+}
 
 /// Opens a tap that is asked for water and stands shut.
-void Search::shut_taps() {
+void ReasonSearch::shut_taps() {
   for (std::size_t o = 0; o < system_.outlets().size(); ++o) {
     const network::Outlet& outlet = system_.outlets()[o];
     if (!outlet.shut || !missed_at(outlet.name)) continue;
@@ -188,17 +126,17 @@ void Search::shut_taps() {
 }
 
 /// Nothing where the wider tap would take from others what they need.
-std::optional<std::vector<AskResult>> Search::needs_at_opening(const std::string& outlet,
-                                                               double bore_m) const {
+std::optional<std::vector<AskResult>> ReasonSearch::needs_at_opening(const std::string& outlet,
+                                                                     double bore_m) const {
   const auto wider = with_opening(system_, outlet, bore_m);
-  auto now = wider ? needs(*wider, steady::solve(*wider)) : std::nullopt;
+  auto now = needs_of(wider);
   for (std::size_t i = 0; now && i < asks_.size(); ++i)
     if (asks_[i].met && !(*now)[i].met) return std::nullopt;
   return now;
 }
 
 /// Makes a tap that is asked for water and is narrower than its pipe a step wider.
-void Search::openings() {
+void ReasonSearch::openings() {
   for (std::size_t o = 0; o < system_.outlets().size(); ++o) {
     const network::Outlet& outlet = system_.outlets()[o];
     const double now_m = outlet.opening.metres(), most_m = bore_behind_m(system_, static_cast<int>(o));
@@ -210,7 +148,7 @@ void Search::openings() {
 }
 
 /// Fills the tanks that take water for ever and puts float valves on them.
-void Search::open_tanks(const steady::State& state) {
+void ReasonSearch::open_tanks(const steady::State& state) {
   const Reason reason{.bound = Bound::open_tanks, .taps = tanks_without_end(system_, state)};
   if (reason.taps.empty() || !afford()) return;
   const System full = network::with_floats_shut(system_, reason.taps);
@@ -219,7 +157,7 @@ void Search::open_tanks(const steady::State& state) {
 
 /// Shuts all taps that run free, except those of the needs that are missed. `all`: those too that let out no
 /// more than people want there, and all that joints draw. Whoever throttles them takes water from somebody.
-void Search::other_taps(bool all) {
+void ReasonSearch::other_taps(bool all) {
   std::vector<int> running, drawing;
   Reason reason{.bound = Bound::other_taps};
   for (std::size_t o = 0; o < system_.outlets().size(); ++o) {
@@ -244,17 +182,18 @@ void Search::other_taps(bool all) {
 }
 
 /// Throttles other taps to what is asked of them, so that tanks fill from which the needs are met.
-void Search::tanks_left_to_fill() {
+void ReasonSearch::tanks_left_to_fill() {
   const auto explained = [&](std::size_t i) { return asks_[i].reason.has_value(); };
-  Reason reason{
-      .bound = Bound::other_taps, .taps = taps_that_take_more(system_.model()), .once_filled = true};
+  Reason reason{.bound = Bound::other_taps,
+                .taps = taps_that_take_more(system_.model()),
+                .throttled = true,
+                .once_filled = true};
   std::erase_if(reason.taps, [&](const std::string& tap) { return missed_at(tap); });
   if (reason.taps.empty() || std::all_of(missed_.begin(), missed_.end(), explained) || !afford()) return;
-  if (const auto filled = with_taps_throttled_and_tanks_full(system_, reason.taps))
-    offer(reason, needs(*filled, steady::solve(*filled)));
+  offer(reason, needs_of(with_taps_throttled_and_tanks_full(system_, reason.taps)));
 }
 
-void Search::valves(int l) {
+void ReasonSearch::valves(int l) {
   const network::Line& line = system_.lines()[static_cast<std::size_t>(l)];
   for (const network::FittedPart& part : line.parts) {
     if (part.kind != network::PartKind::valve || part.open >= 1.0 || !afford()) continue;
@@ -262,12 +201,12 @@ void Search::valves(int l) {
     if (!opened) continue;
     const double at_m = part.at.metres();
     offer({.bound = Bound::shut_valve, .line = line.name, .part = part.name, .from_m = at_m, .to_m = at_m},
-          needs(*opened, steady::solve(*opened)));
+          needs_of(opened));
   }
 }
 
 /// Takes out each named reducing or check valve: it may be set too low, or bar the way.
-void Search::held_valves(int l) {
+void ReasonSearch::held_valves(int l) {
   const network::Line& line = system_.lines()[static_cast<std::size_t>(l)];
   for (const network::FittedPart& part : line.parts) {
     const bool holds =
@@ -277,11 +216,11 @@ void Search::held_valves(int l) {
     if (!freed) continue;
     const double at_m = part.at.metres();
     offer({.bound = Bound::held_valve, .line = line.name, .part = part.name, .from_m = at_m, .to_m = at_m},
-          needs(*freed, steady::solve(*freed)));
+          needs_of(freed));
   }
 }
 
-void Search::pipes(int l) {
+void ReasonSearch::pipes(int l) {
   const network::Line& line = system_.lines()[static_cast<std::size_t>(l)];
   for (std::size_t p = 0; p < line.pipes.size(); ++p) {
     const auto wider = next_size(line.pipes[p].pipe);
@@ -296,25 +235,27 @@ void Search::pipes(int l) {
   }
 }
 
-void Search::high_point(int l, const steady::LineState& run) {
+void ReasonSearch::high_point(int l, const steady::LineState& run) {
   const network::Line& line = system_.lines()[static_cast<std::size_t>(l)];
   std::vector<double> air_at_m;
   for (const AirPlace& held : held_)
     if (held.pipeline == line.name) air_at_m.push_back(held.station_m);
   for (const int point : holding_points(line, run, air_at_m)) {
+    if (!afford()) return;
+    const auto dug = network::with_dug_point(system_, l, point, Length::metres(most_dug_m));
+    if (!dug) continue;
     const double station_m = line.survey[static_cast<std::size_t>(point)].station.metres();
-    solver_.raise(l, point, Length::metres(-most_dug_m));
     offer({.bound = Bound::high_point,
            .line = line.name,
            .from_m = station_m,
            .to_m = station_m,
-           .dug_m = most_dug_m});
-    solver_.raise(l, point, Length::metres(most_dug_m));
+           .dug_m = most_dug_m},
+          needs_of(dug.value));
   }
 }
 
 /// Sets a mouth deeper that is hardly covered by the water in its box.
-void Search::mouth(int l, const steady::State& state) {
+void ReasonSearch::mouth(int l, const steady::State& state) {
   const network::Line& line = system_.lines()[static_cast<std::size_t>(l)];
   const bool from_box = system_.kind(line.from) == network::PlaceKind::box &&
                         state.lines[static_cast<std::size_t>(l)].flow_m3s > 0.0;
@@ -327,10 +268,10 @@ void Search::mouth(int l, const steady::State& state) {
          .from_m = line.course.first_m(),
          .to_m = line.course.first_m(),
          .dug_m = deeper_m.back()},
-        needs(*deeper, steady::solve(*deeper)));
+        needs_of(deeper));
 }
 
-void Search::sources(const Way& way) {
+void ReasonSearch::sources(const Way& way) {
   for (std::size_t b = 0; b < system_.boxes().size(); ++b) {
     const network::Box& box = system_.boxes()[b];
     if (!(box.yield.si() > 0.0) || !way.places.count(system_.box_place(static_cast<int>(b)))) continue;
@@ -353,101 +294,7 @@ void Search::sources(const Way& way) {
   }
 }
 
-/// The reason is a pipe one size too small; which size meets the need?
-void Search::follow_pipe(std::size_t ask) {
-  Reason& reason = *asks_[ask].reason;
-  const int l = *system_.find_line(reason.line);
-  const network::Line& line = system_.lines()[static_cast<std::size_t>(l)];
-  const int p = line.course.pipe_at(reason.from_m);
-  const pipes::Pipe& laid = line.pipes[static_cast<std::size_t>(p)].pipe;
-  std::optional<pipes::Pipe> wider = next_size(laid);
-  for (int size = 1; size < most_sizes && !reason.cures && !reason.for_now && wider; ++size) {
-    wider = next_size(*wider);
-    if (!wider || !solver_.lay(l, p, *wider)) break;
-    const auto now = judged();
-    if (!now || !(got_si((*now)[ask]) > reason.with.si * (1.0 + worth_naming))) break;
-    reason.pipe = wider->name;
-    promise(*now, ask);
-  }
-  solver_.lay(l, p, laid);
-}
-
-/// The reason is a spring of which twice is not enough; how many times is? None if pipe or opening end it.
-void Search::follow_spring(std::size_t ask) {
-  Reason& reason = *asks_[ask].reason;
-  const auto& boxes = system_.boxes();
-  const auto spring = std::find_if(boxes.begin(), boxes.end(),
-                                   [&](const network::Box& box) { return box.name == reason.place; });
-  const int b = static_cast<int>(spring - boxes.begin());
-  for (const double times : more_times) {
-    if (reason.cures) break;
-    solver_.yield(b, spring->yield * times);
-    const auto now = judged();
-    if (!now) break;
-    if (!(got_si((*now)[ask]) > reason.with.si * (1.0 + worth_naming))) {
-      reason.no_more = true;
-      break;
-    }
-    reason.times = times;
-    promise(*now, ask);
-  }
-  solver_.yield(b, spring->yield);
-}
-
-/// The reason is a narrow tap; how wide meets the need?
-void Search::follow_opening(std::size_t ask) {
-  Reason& reason = *asks_[ask].reason;
-  const auto& outlets = system_.outlets();
-  const auto tap = std::find_if(outlets.begin(), outlets.end(),
-                                [&](const network::Outlet& o) { return o.name == reason.place; });
-  const double most_m = bore_behind_m(system_, static_cast<int>(tap - outlets.begin()));
-  while (!reason.cures && !reason.for_now && reason.dug_m < most_m && afford()) {
-    const double tried_m = std::min(most_m, next_opening_m(reason.dug_m));
-    const auto now = needs_at_opening(reason.place, tried_m);
-    if (!now || !(got_si((*now)[ask]) > reason.with.si * (1.0 + worth_naming))) return;
-    reason.dug_m = tried_m;
-    promise(*now, ask);
-  }
-}
-
-/// The reason is a high point; how little digging is enough?
-void Search::follow_dig(std::size_t ask) {
-  Reason& reason = *asks_[ask].reason;
-  if (!reason.cures) return;
-  const int l = *system_.find_line(reason.line);
-  const int point = *survey_point(system_.lines()[static_cast<std::size_t>(l)], reason.from_m);
-  for (double dug_m = dig_step_m; dug_m < most_dug_m; dug_m += dig_step_m) {
-    solver_.raise(l, point, Length::metres(-dug_m));
-    const auto now = judged();
-    solver_.raise(l, point, Length::metres(dug_m));
-    if (!now) return;
-    if (!(*now)[ask].met) continue;
-    reason.dug_m = dug_m;
-    promise(*now, ask);
-    break;
-  }
-  solver_.raise(l, point, Length::metres(-reason.dug_m));
-  reason.starts = start_of(judge_air(solver_.system(), solver_.answer()), asks_[ask].ask.at);
-  solver_.raise(l, point, Length::metres(reason.dug_m));
-}
-
-/// The reason is a mouth that is hardly covered; how little deeper is enough?
-void Search::follow_mouth(std::size_t ask) {
-  Reason& reason = *asks_[ask].reason;
-  const int l = *system_.find_line(reason.line);
-  for (const double by_m : deeper_m) {
-    const auto deeper = afford() ? with_deeper_mouth(system_, l, by_m) : std::nullopt;
-    const auto now = deeper ? needs(*deeper, steady::solve(*deeper)) : std::nullopt;
-    if (!now) return;
-    const bool all = got_si((*now)[ask]) >= reason.with.si * (1.0 - worth_naming);
-    if (reason.cures ? !(*now)[ask].met : !all) continue;
-    reason.dug_m = by_m;
-    promise(*now, ask);
-    return;
-  }
-}
-
-void Search::run() {
+void ReasonSearch::run() {
   if (missed_.empty()) return;
   const steady::State state = solver_.answer();
   if (state.outcome != steady::Outcome::settled) return;
@@ -490,11 +337,11 @@ void Search::run() {
     if (asks_[i].reason->bound == Bound::opening) follow_opening(i);
     if (asks_[i].reason->bound == Bound::high_point) follow_dig(i);
     if (asks_[i].reason->bound == Bound::mouth) follow_mouth(i);
+    if (asks_[i].reason->bound == Bound::other_taps) follow_taps(i);
+    follow_filling(i);
   }
 }
 
-}  // namespace
-
-void find_reasons(const System& system, std::vector<AskResult>& asks) { Search(system, asks).run(); }
+void find_reasons(const System& system, std::vector<AskResult>& asks) { ReasonSearch(system, asks).run(); }
 
 }  // namespace runnel::verdict

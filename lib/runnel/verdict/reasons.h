@@ -51,7 +51,10 @@ struct Reason {
   bool cures = false;               ///< the need is met with it
   DugStart starts = DugStart::by_itself;  ///< high_point: how the water starts then
   bool for_now = false;                   ///< it would be met with it, until stores are drawn down
-  bool once_filled = false;               ///< other_taps: throttled, and once the tanks have filled by that
+  bool at_first = false;                  ///< `with` comes while a tank sinks that the need is met from
+  bool enough_at_first = false;           ///< and is what is needed
+  bool throttled = false;                 ///< other_taps: to what is asked of them
+  bool once_filled = false;               ///< and once the tanks have filled by that
   bool pipe_cures = false;                ///< so it is with larger pipe alone, which gains less
   std::string leaves_short;  ///< a place whose need is met now and would not be with it; or empty
 };

@@ -55,7 +55,7 @@ Sentence missed_part(const AskResult& r) {
   if (!r.held_by_air()) return s;
   s.say(", ");
   say_held(r.air->held, s);
-  return s.say("; without it ").figure(*r.air->without);
+  return s.say("; without it ").figure(r.air->let_out());
 }
 
 template <class Part>

@@ -51,10 +51,8 @@ std::optional<Sentence> more_water(const Model& model, const AllComes& all_comes
   return Sentence()
       .say("Only more water helps: with ")
       .say(least == less_than_twice.end() ? "twice what" : least->than_now)
-      .say(" the springs give all that is wanted comes.");
+      .say(" the springs give");
 }
-
-constexpr const char* then_all = ": then all that is wanted comes.";
 
 /// A cure at the head of a sentence.
 Sentence begun_with(const Cure& cure) {
@@ -68,7 +66,7 @@ std::optional<Sentence> first_that_helps(const Model& model, const std::vector<C
   for (const Cure& cure : some) {
     Model tried = model;
     cure.change(tried);
-    if (all_comes(tried)) return begun_with(cure).say(then_all);
+    if (all_comes(tried)) return begun_with(cure);
   }
   return std::nullopt;
 }
@@ -83,46 +81,77 @@ std::optional<Sentence> first_pair_that_helps(const Model& model, const std::vec
       Model tried = model;
       one.change(tried);
       other.change(tried);
-      if (all_comes(tried))
-        return begun_with(one).say(", and ").say(other.verb).append(other.what).say(then_all);
+      if (all_comes(tried)) return begun_with(one).say(", and ").say(other.verb).append(other.what);
     }
   return std::nullopt;
 }
 
-}  // namespace
-
-std::optional<Sentence> low_water_cure(const Model& model, const std::string& tank,
-                                       const AllComes& all_comes) {
+/// What somebody might build or set about a tank that stands low, each thing alone and then in pairs.
+std::optional<Sentence> low_water_works(const Model& model, const std::string& tank,
+                                        const AllComes& all_comes) {
   const std::vector<Cure> alone =
       joined({humps_vented(model, tank), humps_dug(model, tank), larger_pipes(model, tank),
               throttled_floats(model, tank), humps_dug_deep(model, tank), cures(model, tank)});
   if (auto cure = first_that_helps(model, alone, all_comes)) return cure;
   // What saves water keeps the tank high; what is done to the lines lets a low tank give.
-  if (auto both = first_pair_that_helps(
-          model, taps_throttled(model),
-          joined({humps_vented(model, tank), humps_dug(model, tank), larger_pipes(model, tank)}), all_comes))
-    return both;
-  return more_water(model, all_comes);
+  return first_pair_that_helps(
+      model, taps_throttled(model),
+      joined({humps_vented(model, tank), humps_dug(model, tank), larger_pipes(model, tank)}), all_comes);
 }
 
-std::optional<Sentence> high_point_cure(const Model& model, const std::string& tank,
-                                        const AllComes& all_comes) {
+/// The same about a tank that runs empty.
+std::optional<Sentence> store_works(const Model& model, const std::string& tank, const AllComes& all_comes) {
+  if (auto cure =
+          first_that_helps(model, joined({cures(model, tank), humps_before_dug(model, tank)}), all_comes))
+    return cure;
+  if (auto both = first_pair_that_helps(model, taps_throttled(model), larger_tanks(model, tank), all_comes))
+    return both;
+  return first_pair_that_helps(model, humps_before_dug(model, tank), humps_vented(model, tank), all_comes);
+}
+
+/// And about high points that shut off part of what a tank holds.
+std::optional<Sentence> high_point_works(const Model& model, const std::string& tank,
+                                         const AllComes& all_comes) {
   return first_that_helps(
       model, joined({humps_vented(model, tank), humps_dug(model, tank), humps_dug_deep(model, tank)}),
       all_comes);
 }
 
-Sentence store_cure(const Model& model, const std::string& tank, const AllComes& all_comes) {
-  if (const auto cure =
-          first_that_helps(model, joined({cures(model, tank), humps_before_dug(model, tank)}), all_comes))
-    return *cure;
-  if (const auto both =
-          first_pair_that_helps(model, taps_throttled(model), larger_tanks(model, tank), all_comes))
-    return *both;
-  if (const auto both =
-          first_pair_that_helps(model, humps_before_dug(model, tank), humps_vented(model, tank), all_comes))
-    return *both;
-  if (const auto more = more_water(model, all_comes)) return *more;
+/// First on the model as drawn, then with the other things done that are told.
+template <class Works>
+std::optional<Sentence> tried_on(const Model& model, const std::optional<Model>& mended, const Works& works) {
+  if (auto act = works(model)) return act->say(": then all that is wanted comes.");
+  auto act = mended ? works(*mended) : std::nullopt;
+  return act ? std::optional(act->say(": then, with the other things done, all that is wanted comes."))
+             : std::nullopt;
+}
+
+std::optional<Sentence> tried_with_more_water(const Model& model, const std::optional<Model>& mended,
+                                              const AllComes& all_comes) {
+  if (auto act = more_water(model, all_comes)) return act->say(" all that is wanted comes.");
+  auto act = mended ? more_water(*mended, all_comes) : std::nullopt;
+  return act ? std::optional(act->say(" and the other things done all that is wanted comes.")) : std::nullopt;
+}
+
+}  // namespace
+
+std::optional<Sentence> low_water_cure(const Model& model, const std::string& tank, const AllComes& all_comes,
+                                       const std::optional<Model>& mended) {
+  auto works = tried_on(model, mended, [&](const Model& m) { return low_water_works(m, tank, all_comes); });
+  return works ? works : tried_with_more_water(model, mended, all_comes);
+}
+
+std::optional<Sentence> high_point_cure(const Model& model, const std::string& tank,
+                                        const AllComes& all_comes, const std::optional<Model>& mended) {
+  return tried_on(model, mended, [&](const Model& m) { return high_point_works(m, tank, all_comes); });
+}
+
+Sentence store_cure(const Model& model, const std::string& tank, const AllComes& all_comes,
+                    const std::optional<Model>& mended) {
+  if (const auto works =
+          tried_on(model, mended, [&](const Model& m) { return store_works(m, tank, all_comes); }))
+    return *works;
+  if (const auto more = tried_with_more_water(model, mended, all_comes)) return *more;
   return Sentence().say(
       "Draw less: neither a larger tank nor twice as much from the springs is enough by itself.");
 }

@@ -1,0 +1,62 @@
+#include "runnel/verdict/vents_tried.h"
+
+#include <algorithm>
+#include <optional>
+
+#include "runnel/network/change.h"
+#include "runnel/steady/solver.h"
+#include "runnel/verdict/air_flow.h"
+
+namespace runnel::verdict {
+namespace {
+
+// Each round the water reaches air farther on.
+constexpr int most_rounds = 4;
+
+/// The need with air valves at some places; none if that settles nothing.
+std::optional<AskResult> with_vents(const network::System& system, const std::vector<AirPlace>& places,
+                                    std::size_t ask) {
+  network::Model vented = system.model();
+  for (const AirPlace& place : places)
+    for (network::Pipeline& line : vented.pipelines)
+      if (line.name == place.pipeline) network::put_air_valve(line, place.station_m);
+  const auto built = network::resolve(std::move(vented));
+  if (!built) return std::nullopt;
+  const steady::State state = steady::solve(*built.value);
+  if (state.outcome != steady::Outcome::settled || !state.proof.consistent) return std::nullopt;
+  std::vector<AskResult> asks = judge_asks(*built.value, state);
+  judge_with_air(*built.value, held_by_air(*built.value), asks);
+  return std::move(asks[ask]);
+}
+
+/// Adds the places that are not among them yet; whether there were any.
+bool add_new(const std::vector<AirPlace>& found, std::vector<AirPlace>& places) {
+  const std::size_t before = places.size();
+  for (const AirPlace& place : found)
+    if (std::none_of(places.begin(), places.end(),
+                     [&](const AirPlace& known) { return same_place(known, place); }))
+      places.push_back(place);
+  return places.size() > before;
+}
+
+}  // namespace
+
+void try_vents(const network::System& system, std::vector<AskResult>& asks) {
+  for (std::size_t i = 0; i < asks.size(); ++i) {
+    AskResult& r = asks[i];
+    if (!r.held_by_air()) continue;
+    std::vector<AirPlace> places = r.air->held;
+    for (int round = 0; round < most_rounds && !places.empty(); ++round) {
+      const auto now = with_vents(system, places, i);
+      if (!now || !now->got) break;
+      if (now->met) {
+        r.air->held = places;
+        r.air->vented = now->got;
+        break;
+      }
+      if (!now->air || !add_new(now->air->held, places)) break;
+    }
+  }
+}
+
+}  // namespace runnel::verdict

@@ -1,0 +1,16 @@
+#pragma once
+// What air valves bring at the places where air is told to hold a need back. Not for users of the library.
+#include <vector>
+
+#include "runnel/network/system.h"
+#include "runnel/verdict/flow_verdict.h"
+
+namespace runnel::verdict {
+
+/// Puts air valves where air holds a need back, and more where the water that then runs meets other air,
+/// until the need is met. Those places become the need's `air->held`, what comes with valves at them
+/// `air->vented`. Where valves at all places that are found are not enough, the need keeps what was told of
+/// it.
+void try_vents(const network::System& system, std::vector<AskResult>& asks);
+
+}  // namespace runnel::verdict
