@@ -152,6 +152,11 @@ std::optional<Run> judge_once_filled(const Model& judged, const std::string& set
   aside.once_filled = true;
   const auto then = once_filled(judged);
   if (!then) return std::nullopt;
+  // A tank that stands higher yet is told of once.
+  std::erase_if(aside.findings, [&](const Finding& f) {
+    const network::Tank* tank = judged.tank(f.where.place);
+    return f.code == "empty-taken-settled" && tank && then->model.tank(f.where.place)->level > tank->level;
+  });
   auto later = judge_levels(then->model, setting, aside);
   if (!later || !later.value->verdict.good()) return std::nullopt;
   later.value->verdict.dry_conditions.push_back(then->condition);

@@ -9,6 +9,7 @@
 #include "runnel/network/mouths.h"
 #include "runnel/network/no_flow.h"
 #include "runnel/steady/solver.h"
+#include "runnel/verdict/air_answer.h"
 #include "runnel/verdict/codes.h"
 #include "runnel/verdict/flow_verdict.h"
 
@@ -163,6 +164,44 @@ Model with_empty_tanks_settled(Model model, std::vector<Finding>& remarks) {
   return model;
 }
 
+namespace {
+
+/// What a tank gains at a level with the air of the start in the lines, by the law that leaves most of it
+/// [m3/s]; none where no air makes a difference.
+std::optional<double> gains_with_air_m3s(Model model, std::size_t tank, Length level) {
+  model.tanks[tank].level = level;
+  const auto system = network::resolve(std::move(model));
+  if (!system) return std::nullopt;
+  const AirAnswer air = held_by_air(*system.value);
+  if (!air.at_first) return std::nullopt;
+  std::optional<double> most_m3s;
+  for (const std::size_t end : air.at_first->ends()) {
+    const double gains_m3s = air.at_first->states[end].state.tanks[tank].inflow_m3s;
+    if (!most_m3s || gains_m3s > *most_m3s) most_m3s = gains_m3s;
+  }
+  return most_m3s;
+}
+
+/// Where a tank comes to stand with the air of the start in the lines below it, which let out less; its level
+/// if that is no higher.
+Length level_with_air(const Model& model, std::size_t t) {
+  const Tank& tank = model.tanks[t];
+  const auto rises_at = [&](Length level) {
+    const auto gains_m3s = gains_with_air_m3s(model, t, level);
+    return gains_m3s && *gains_m3s > network::no_flow_m3s;
+  };
+  Length low = tank.level, high = network::full_level(model, tank);
+  if (high <= low || !rises_at(low)) return low;
+  if (rises_at(high)) return high;
+  while (high - low > Length::metres(close_m)) {
+    const Length middle = low + (high - low) * 0.5;
+    (rises_at(middle) ? low : high) = middle;
+  }
+  return low;
+}
+
+}  // namespace
+
 std::optional<OnceFilled> once_filled(const Model& model) {
   const bool some_low = std::any_of(model.tanks.begin(), model.tanks.end(), [&](const Tank& tank) {
     return !tank.held && network::lowest_mouth(model, tank) &&
@@ -174,12 +213,19 @@ std::optional<OnceFilled> once_filled(const Model& model) {
   Draft d(met_once_filled_rule, Severity::warning);
   std::string first;
   double after_s = 0.0;
-  for (Tank& tank : then.model.tanks) {
+  bool with_air = false;
+  for (std::size_t t = 0; t < model.tanks.size(); ++t) {
+    Tank& tank = then.model.tanks[t];
     const auto* seen = history->storage(tank.name);
-    if (!seen || tank.held || !network::lowest_mouth(model, tank) ||
-        seen->end_level_m <= tank.level.metres() + close_m)
+    if (!seen || tank.held || !network::lowest_mouth(model, tank)) continue;
+    const Length without_air = std::max(tank.level, std::min(tank.lip, Length::metres(seen->end_level_m)));
+    tank.level = without_air;
+    tank.level = level_with_air(then.model, t);
+    if (tank.level <= model.tanks[t].level + Length::metres(close_m)) {
+      tank.level = model.tanks[t].level;
       continue;
-    tank.level = std::min(tank.lip, Length::metres(seen->end_level_m));
+    }
+    with_air |= tank.level > without_air + Length::metres(close_m);
     then.condition.say(then.condition.empty() ? "once " : " and ");
     then.condition.name(tank.name).say(" stands at ").figure(Kind::elevation, tank.level.metres());
     if (!first.empty()) continue;
@@ -189,8 +235,13 @@ std::optional<OnceFilled> once_filled(const Model& model) {
   d.at_place(first);
   if (then.condition.empty()) return std::nullopt;
   d.message.say("All that is asked comes only ").append(then.condition).say(".");
-  d.advice.say("Wait until ").name(first).say(" has filled before you count on it: that takes ");
-  say_time(model, after_s, d.advice);
+  d.advice.say("Wait until ").name(first).say(" has filled before you count on it");
+  if (with_air) {
+    d.advice.say("; how long that takes with air in the lines is not worked out.");
+  } else {
+    d.advice.say(": that takes ");
+    say_time(model, after_s, d.advice);
+  }
   then.finding = d.done();
   return then;
 }
