@@ -7,6 +7,7 @@
 #include "runnel/report/brief.h"
 #include "runnel/report/render_text.h"
 #include "runnel/report/text_parts.h"
+#include "runnel/verdict/air_flow.h"
 #include "runnel/verdict/ruling.h"
 
 namespace runnel::report {
@@ -76,6 +77,14 @@ Document first_water_words(const FlowAnswer& answer, const TextOptions& options)
                          0);
 }
 
+/// In which state what runs in one line of pipe is not what the answer says that comes; empty if it is.
+std::string while_words(const FlowAnswer& answer, const std::string& end) {
+  if (answer.verdict.after_siphons) return " as long as it stays a siphon";
+  if (!answer.verdict.air) return "";
+  return verdict::air_flow_at(answer.system, answer.state, *answer.verdict.air, end) ? " once its air is gone"
+                                                                                     : "";
+}
+
 /// What one line of pipe could carry, where the spring gives less.
 Document capacity_words(const FlowAnswer& answer, const TextOptions& options) {
   if (!one_line(answer.system)) return {};
@@ -83,7 +92,9 @@ Document capacity_words(const FlowAnswer& answer, const TextOptions& options) {
   if (!run.capacity_m3s || !(std::abs(run.flow_m3s) < *run.capacity_m3s * (1.0 - 1e-6))) return {};
   if (!answer.system.box(answer.system.lines().front().from)) return {};
   return Document().line("The pipe could carry " + shown(Kind::flow, *run.capacity_m3s, options) + "; " +
-                             shown(Kind::flow, std::abs(run.flow_m3s), options) + " run in it.",
+                             shown(Kind::flow, std::abs(run.flow_m3s), options) + " run in it" +
+                             while_words(answer, answer.system.place_name(answer.system.lines().front().to)) +
+                             ".",
                          0);
 }
 

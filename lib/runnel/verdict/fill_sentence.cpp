@@ -175,10 +175,13 @@ Sentence tank_sentence(const network::System&, const FillHistory& history, const
   // In the order in which it happens.
   const bool empty_first =
       tank.emptied_at_s && (!tank.full_after_s || *tank.emptied_at_s < *tank.full_after_s);
-  if (empty_first)
-    s.say(" is empty after ")
-        .figure(Kind::duration, *tank.emptied_at_s)
-        .say(tank.full_after_s ? "," : ", and");
+  if (empty_first) {
+    if (*tank.emptied_at_s > 0.0)
+      s.say(" is empty after ").figure(Kind::duration, *tank.emptied_at_s);
+    else
+      s.say(" is empty at the start");
+    s.say(tank.full_after_s ? "," : ", and");
+  }
   if (tank.full_after_s && *tank.full_after_s <= 0.0)
     s.say(" is full at the start");
   else if (tank.full_after_s)

@@ -5,6 +5,7 @@
 #include "runnel/filling/typical_day.h"
 #include "runnel/network/draws.h"
 #include "runnel/network/floats.h"
+#include "runnel/network/no_flow.h"
 #include "runnel/verdict/asked.h"
 #include "runnel/verdict/beyond_reach.h"
 #include "runnel/verdict/codes.h"
@@ -282,9 +283,17 @@ void draws_short(const network::System& system, const FillHistory& history, cons
     Draft d("draw-not-met", Severity::error);
     d.at_place(place.name);
     d.message.name(place.name).say(" misses ").figure(Kind::volume, place.missing_m3()).say(" of the ");
-    d.message.figure(Kind::volume, place.asked_m3).say(" drawn there, and gets at its worst only ");
-    d.message.figure(Kind::flow, place.least_m3s).say("; the first time that it is short is ");
-    d.message.figure(Kind::duration, *place.short_from_s).say(" after the start.");
+    d.message.figure(Kind::volume, place.asked_m3).say(" drawn there, and gets ");
+    if (place.least_m3s > network::flow_grain_m3s)
+      d.message.say("at its worst only ").figure(Kind::flow, place.least_m3s);
+    else
+      d.message.say("nothing at its worst");
+    if (*place.short_from_s > 0.0)
+      d.message.say("; the first time that it is short is ")
+          .figure(Kind::duration, *place.short_from_s)
+          .say(" after the start.");
+    else
+      d.message.say("; it is short from the start.");
     d.against({Kind::volume, place.given_m3}, {Kind::volume, place.asked_m3});
     const bool emptied = std::any_of(history.storages.begin(), history.storages.end(),
                                      [&](const filling::StorageHistory& tank) {
@@ -338,13 +347,21 @@ void never_full(const network::System& system, const StorageHistory& tank, std::
   out.push_back(d.done());
 }
 
+void say_when(double at_s, Draft& d) {
+  if (at_s > 0.0)
+    d.message.figure(Kind::duration, at_s).say(" after the start");
+  else
+    d.message.say("from the start");
+}
+
 /// Nothing is missing yet, and from now on it will be.
 void empty_for_good(const StorageHistory& tank, std::vector<Finding>& out) {
   if (!(tank.asked_m3 > 0.0) || !tank.ends_empty()) return;
   Draft d(tank_runs_empty_rule, Severity::error);
   d.at_place(tank.name);
-  d.message.name(tank.name).say(" is empty ").figure(Kind::duration, *tank.emptied_at_s);
-  d.message.say(" after the start, and more is drawn from it than comes.");
+  d.message.name(tank.name).say(" is empty ");
+  say_when(*tank.emptied_at_s, d);
+  d.message.say(", and more is drawn from it than comes.");
   d.advice.say("Bring more to it, or draw less.");
   out.push_back(d.done());
 }
@@ -353,9 +370,11 @@ void runs_empty(const StorageHistory& tank, std::vector<Finding>& out) {
   if (tank.short_days.empty()) return empty_for_good(tank, out);
   Draft d(tank_runs_empty_rule, Severity::error);
   d.at_place(tank.name);
-  d.message.name(tank.name).say(" runs empty");
-  if (tank.emptied_at_s)
-    d.message.say(" ").figure(Kind::duration, *tank.emptied_at_s).say(" after the start");
+  d.message.name(tank.name).say(tank.emptied_at_s == 0.0 ? " is empty" : " runs empty");
+  if (tank.emptied_at_s) {
+    d.message.say(" ");
+    say_when(*tank.emptied_at_s, d);
+  }
   d.message.say(": ")
       .figure(Kind::volume, missing_m3(tank))
       .say(" of the ")
@@ -373,8 +392,10 @@ void spills(const StorageHistory& tank, std::vector<Finding>& out) {
   Draft d(tank_spills_rule, Severity::note);
   d.at_place(tank.name);
   d.message.figure(Kind::volume, tank.spilled_m3).say(" run over the lip of ").name(tank.name);
-  if (tank.first_spill_s)
-    d.message.say(", from ").figure(Kind::duration, *tank.first_spill_s).say(" after the start");
+  if (tank.first_spill_s) {
+    d.message.say(*tank.first_spill_s > 0.0 ? ", from " : ", ");
+    say_when(*tank.first_spill_s, d);
+  }
   d.message.say(".");
   d.advice.say("A float valve leaves that water to others, or lead the overflow to where it does no harm.");
   out.push_back(d.done());
