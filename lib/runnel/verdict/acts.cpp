@@ -157,11 +157,17 @@ void add_vents(const FlowVerdict& verdict, std::vector<Sentence>& acts) {
   }
 }
 
+/// Whether a need counts among those that the springs cannot meet together.
+bool is_beyond(const FlowVerdict& verdict, const AskResult& r) {
+  return verdict.asked_beyond && r.ask.kind == network::AskKind::flow &&
+         verdict.asked_beyond->counts(r.ask.at);
+}
+
 void add_needs(const FlowVerdict& verdict, std::vector<Sentence>& acts) {
   add_vents(verdict, acts);
   for (const AskResult& r : verdict.asks) {
     // No opening and no pipe helps every tap beyond what the springs give: their finding says what does.
-    const bool beyond = verdict.asked_beyond && r.ask.kind == network::AskKind::flow;
+    const bool beyond = is_beyond(verdict, r);
     if (!r.held_by_air() && !beyond && acted_on(r) && !does_more(verdict.asks, r))
       acts.push_back(act_for(verdict.asks, r));
   }
@@ -220,7 +226,7 @@ bool told_above(const Finding& f, const FlowVerdict& verdict) {
                        [&](const AskResult& r) { return r.ask.at == f.where.place && !r.only_if.empty(); });
   if (f.code != "ask-not-met") return false;
   return std::any_of(verdict.asks.begin(), verdict.asks.end(), [&](const AskResult& r) {
-    const bool beyond = verdict.asked_beyond && r.ask.kind == network::AskKind::flow;
+    const bool beyond = is_beyond(verdict, r);
     return r.ask.at == f.where.place && !beyond &&
            ((r.reason && !act_on(*r.reason).empty()) || r.met_only_primed);
   });

@@ -28,26 +28,36 @@ SpringsInAll springs_in_all(const network::System& system) {
 
 std::optional<AskedInAll> asked_beyond_springs(const network::System& system,
                                                const std::vector<AskResult>& asks) {
-  if (!system.tanks().empty()) return std::nullopt;
+  const auto& tanks = system.tanks();
+  if (std::any_of(tanks.begin(), tanks.end(), [](const network::Tank& tank) { return tank.held; }))
+    return std::nullopt;
   const SpringsInAll springs = springs_in_all(system);
-  AskedInAll all{.springs_m3s = springs.give_m3s, .springs = springs.springs};
+  AskedInAll all{.springs_m3s = springs.give_m3s, .springs = springs.springs, .taps = {}};
+  std::vector<const AskResult*> counted;
+  for (const AskResult& r : asks) {
+    const network::Outlet* tap = system.outlet(r.ask.at);
+    if (!tap || r.ask.kind != network::AskKind::flow || r.cut_off) continue;
+    if (!tanks.empty() && network::has_hours(*tap)) continue;
+    counted.push_back(&r);
+    all.taps.push_back(r.ask.at);
+  }
   // Taps with hours count in the hour at which most is asked.
   std::vector<double> hours = network::hours_of_change(system.model());
   if (hours.empty()) hours.push_back(0.0);
-  std::size_t taps = 0;
+  std::size_t at_once = 0;
   for (const double hour : hours) {
     double asked_m3s = 0.0;
     std::size_t here = 0;
-    for (const AskResult& r : asks) {
-      const network::Outlet* tap = system.outlet(r.ask.at);
-      if (!tap || r.ask.kind != network::AskKind::flow || r.cut_off || !used_at(*tap, hour)) continue;
-      asked_m3s += r.ask.flow.si();
+    for (const AskResult* r : counted) {
+      if (!used_at(*system.outlet(r->ask.at), hour)) continue;
+      asked_m3s += r->ask.flow.si();
       ++here;
     }
-    if (asked_m3s > all.asked_m3s) all.asked_m3s = asked_m3s, taps = here;
+    if (asked_m3s > all.asked_m3s) all.asked_m3s = asked_m3s, at_once = here;
   }
-  // One need alone that the spring cannot meet says so itself.
-  if (all.springs == 0 || taps < 2 || all.asked_m3s <= all.springs_m3s * (1.0 + rounding))
+  // One need alone that the spring cannot meet says so itself, unless a tank hides it for a while.
+  const std::size_t least = tanks.empty() ? 2 : 1;
+  if (all.springs == 0 || at_once < least || all.asked_m3s <= all.springs_m3s * (1.0 + rounding))
     return std::nullopt;
   return all;
 }

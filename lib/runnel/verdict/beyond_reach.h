@@ -10,8 +10,8 @@
 
 namespace runnel::verdict {
 
-/// The flows asked at taps, where they add up to more than all springs give. None if they do not, or if a
-/// tank may help out for a while.
+/// The flows asked at taps, where they add up to more than all springs give. With tanks only taps count that
+/// are open at all hours: no tank makes up for those. None if they do not, or if the level of a tank is held.
 std::optional<AskedInAll> asked_beyond_springs(const network::System& system,
                                                const std::vector<AskResult>& asks);
 

@@ -124,6 +124,30 @@ std::vector<Hump> humps_about(const Model& model, const std::string& tank) {
   return humps;
 }
 
+/// Each of some lines in pipe so many sizes larger.
+std::vector<Cure> laid_wider(const Model& model, const std::vector<std::size_t>& lines, int sizes) {
+  std::vector<Cure> all;
+  for (const std::size_t l : lines) {
+    if (all.size() == most_lines_laid) break;
+    std::vector<pipes::Pipe> wider;
+    for (const auto& laid : model.pipelines[l].pipes) {
+      std::optional<pipes::Pipe> next = laid.pipe;
+      for (int size = 0; size < sizes && next; ++size) next = next_size(*next);
+      if (next) wider.push_back(std::move(*next));
+    }
+    if (wider.empty() || wider.size() < model.pipelines[l].pipes.size()) continue;
+    Sentence what = Sentence().say(" ").name(wider.front().name);
+    if (wider.size() > 1)
+      what.say(sizes == 1 ? " and so on, one size larger," : " and so on, two sizes larger,");
+    what.say(" in ").name(model.pipelines[l].name);
+    all.push_back({"lay", std::move(what), [l, wider](Model& tried) {
+                     for (std::size_t p = 0; p < wider.size(); ++p)
+                       tried.pipelines[l].pipes[p].pipe = wider[p];
+                   }});
+  }
+  return all;
+}
+
 bool vented(const Model& model, const Hump& hump) {
   const network::Pipeline& line = model.pipelines[hump.line];
   const double station_m = line.survey[hump.point].station.metres();
@@ -209,20 +233,13 @@ std::vector<Cure> larger_tanks(const Model&, const std::string& tank) {
 }
 
 std::vector<Cure> larger_pipes(const Model& model, const std::string& tank) {
-  std::vector<Cure> all;
-  for (const std::size_t l : lines_from(model, tank, false)) {
-    if (all.size() == most_lines_laid) break;
-    std::vector<pipes::Pipe> wider;
-    for (const auto& laid : model.pipelines[l].pipes)
-      if (auto next = next_size(laid.pipe)) wider.push_back(std::move(*next));
-    if (wider.empty() || wider.size() < model.pipelines[l].pipes.size()) continue;
-    Sentence what = Sentence().say(" ").name(wider.front().name);
-    what.say(wider.size() > 1 ? " and so on, one size larger, in " : " in ").name(model.pipelines[l].name);
-    all.push_back({"lay", std::move(what), [l, wider](Model& tried) {
-                     for (std::size_t p = 0; p < wider.size(); ++p)
-                       tried.pipelines[l].pipes[p].pipe = wider[p];
-                   }});
-  }
+  return laid_wider(model, lines_from(model, tank, false), 1);
+}
+
+std::vector<Cure> larger_pipes_to(const Model& model, const std::string& tank) {
+  const auto lines = lines_from(model, tank, true);
+  std::vector<Cure> all = laid_wider(model, lines, 1), wider = laid_wider(model, lines, 2);
+  std::move(wider.begin(), wider.end(), std::back_inserter(all));
   return all;
 }
 

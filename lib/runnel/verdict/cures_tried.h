@@ -40,6 +40,8 @@ std::vector<Cure> larger_tanks(const network::Model& model, const std::string& t
 
 /// Larger pipe in one of the lines below a tank.
 std::vector<Cure> larger_pipes(const network::Model& model, const std::string& tank);
+/// Pipe one size larger in one of the lines that bring a tank its water, then two sizes.
+std::vector<Cure> larger_pipes_to(const network::Model& model, const std::string& tank);
 
 /// The high points of the lines below a tank and of those that bring it water, dug down a little.
 std::vector<Cure> humps_dug(const network::Model& model, const std::string& tank);

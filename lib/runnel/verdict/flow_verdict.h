@@ -1,6 +1,7 @@
 #pragma once
 // What a steady answer means to the person who asked: does it deliver, by how much, and what else is
 // worth knowing before anyone digs.
+#include <algorithm>
 #include <optional>
 #include <string>
 #include <vector>
@@ -69,6 +70,10 @@ struct AskResult {
 struct AskedInAll {
   double asked_m3s = 0.0, springs_m3s = 0.0;
   std::size_t springs = 0;
+  std::vector<std::string> taps;  ///< that count, in the model's order
+  bool counts(const std::string& place) const {
+    return std::find(taps.begin(), taps.end(), place) != taps.end();
+  }
 };
 
 struct FlowVerdict {

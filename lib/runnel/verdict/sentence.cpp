@@ -302,7 +302,13 @@ Sentence beyond_the_springs(const FlowVerdict& verdict) {
   Sentence s;
   const auto& all = verdict.asked_beyond;
   if (!all) return s;
-  s.say(" Together ").figure(Kind::flow, all->asked_m3s).say(" is asked, and the ");
+  // The reason says so already where it is the spring.
+  const auto said = [&](const AskResult& r) {
+    return all->counts(r.ask.at) && (!r.reason || r.reason->bound == Bound::spring);
+  };
+  if (all->taps.size() == 1 && std::any_of(verdict.asks.begin(), verdict.asks.end(), said)) return s;
+  s.say(all->taps.size() == 1 ? " At all hours " : " Together ");
+  s.figure(Kind::flow, all->asked_m3s).say(" is asked, and the ");
   return s.say(all->springs == 1 ? "spring gives " : "springs give ")
       .figure(Kind::flow, all->springs_m3s)
       .say(".");

@@ -101,8 +101,9 @@ std::optional<Sentence> low_water_works(const Model& model, const std::string& t
 
 /// The same about a tank that runs empty.
 std::optional<Sentence> store_works(const Model& model, const std::string& tank, const AllComes& all_comes) {
-  if (auto cure =
-          first_that_helps(model, joined({cures(model, tank), humps_before_dug(model, tank)}), all_comes))
+  if (auto cure = first_that_helps(
+          model, joined({cures(model, tank), larger_pipes_to(model, tank), humps_before_dug(model, tank)}),
+          all_comes))
     return cure;
   if (auto both = first_pair_that_helps(model, taps_throttled(model), larger_tanks(model, tank), all_comes))
     return both;

@@ -12,9 +12,9 @@
 namespace runnel::verdict {
 
 /// The first of these with which `all_comes`: float valves that open higher, float valves on tanks that have
-/// none, taps that let out no more than is asked, the tank twice and four times as large, twice as much from
-/// the springs. Where none helps, the act says so. What is not enough on the model as drawn is tried on
-/// `mended`, which has the other things done that are told.
+/// none, taps that let out no more than is asked, the tank twice and four times as large, larger pipe to it,
+/// its high points dug down, twice as much from the springs. Where none helps, the act says so. What is not
+/// enough on the model as drawn is tried on `mended`, which has the other things done that are told.
 Sentence store_cure(const network::Model& model, const std::string& tank,
                     const std::function<bool(const network::Model&)>& all_comes,
                     const std::optional<network::Model>& mended = {});

@@ -124,8 +124,15 @@ std::optional<FullTooHigh> full_beyond(const Case& c, const AskResult& result) {
 }
 
 /// Where more is asked in all than the springs give, no opening and no pipe helps every tap.
-Sentence ask_for_less() {
-  return Sentence().say("Ask for less at the taps together, let them be used by turns, or find more water.");
+Sentence ask_for_less(const network::System& system, const AskedInAll& asked) {
+  Sentence s;
+  if (system.tanks().empty())
+    return s.say("Ask for less at the taps together, let them be used by turns, or find more water.");
+  if (asked.taps.size() == 1)
+    s.say("Ask for less at ").name(asked.taps.front()).say(", write under its `draws` when it is drawn from");
+  else
+    s.say("Ask for less at the taps together, write under their `draws` when they are drawn from");
+  return s.say(", or find more water.");
 }
 
 /// Where no trial gained anything: what an owner can do, by what the state shows; nothing where another
@@ -212,8 +219,8 @@ void asks_not_met(const Case& c, Findings& out) {
     Draft d = ask_not_met(result);
     d.message.say(".");
     if (result.got) d.against(*result.got, result.asked);
-    if (too_much && result.ask.kind == network::AskKind::flow && c.system.outlet(result.ask.at))
-      d.advice.append(ask_for_less());
+    if (too_much && result.ask.kind == network::AskKind::flow && too_much->counts(result.ask.at))
+      d.advice.append(ask_for_less(c.system, *too_much));
     else if (!full_beyond(c, result) && result.reason && !act_on(*result.reason).empty())
       d.advice.append(act_on(*result.reason));
     else
