@@ -148,6 +148,25 @@ TEST_CASE("a high point before a tank is dug, and its air let out with it") {
         "that is wanted comes.");
 }
 
+TEST_CASE("larger pipe to a tank that runs empty is tried, and things besides those that are told") {
+  const Model model = two_tanks();
+  const auto wide = [](const Model& m) { return m.pipelines[0].pipes[0].pipe.bore.metres() > 0.035; };
+  CHECK(cure(model, wide) == "Lay PE100 SDR11 50 mm in feed: then all that is wanted comes.");
+  Model mended = model;
+  mended.pipelines[1].pipes[0].pipe.rating = Pressure::bar(6.0);
+  const auto both = [&](const Model& m) {
+    return wide(m) && m.pipelines[1].pipes[0].pipe.rating.si() == 6e5;
+  };
+  CHECK(said(verdict::store_cure(model, "up", both, mended)) ==
+        "Lay PE100 SDR11 50 mm in feed: then, with the other things done, all that is wanted comes.");
+  const auto twice = [&](const Model& m) {
+    return m.boxes[0].yield.si() > 1.9e-4 && m.pipelines[1].pipes[0].pipe.rating.si() == 6e5;
+  };
+  CHECK(said(verdict::store_cure(model, "up", twice, mended)) ==
+        "Only more water helps: with twice what the springs give and the other things done all that is "
+        "wanted comes.");
+}
+
 TEST_CASE("one thing alone is changed for each trial") {
   const Model model = two_tanks();
   int trials = 0;
@@ -159,10 +178,11 @@ TEST_CASE("one thing alone is changed for each trial") {
       return std::get<network::UprightCylinder>(one.tanks[0].shape).diameter.metres();
     };
     const bool larger = across(m) > across(model), more = m.boxes[0].yield > model.boxes[0].yield;
-    CHECK(opens + has + larger + more == 1);
+    const bool wider = m.pipelines[0].pipes[0].pipe.bore > model.pipelines[0].pipes[0].pipe.bore;
+    CHECK(opens + has + larger + more + wider == 1);
     return false;
   });
-  CHECK(trials == 5);
+  CHECK(trials == 7);
 }
 
 TEST_CASE("a tank of any shape is made larger by its plan") {

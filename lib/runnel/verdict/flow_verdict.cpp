@@ -217,11 +217,15 @@ bool misses_a_need(const std::vector<AskResult>& asks) {
 void judge_settled(const network::System& system, const steady::State& state, const Aside& aside,
                    FlowVerdict& verdict) {
   verdict.after_siphons = follow_siphons(system, state);
+  filling::TypicalDay day;
+  if (aside.fill_from && !verdict.after_siphons) {
+    day = aside.day ? *aside.day : followed_day(*aside.fill_from, verdict);
+    verdict.after_siphons = siphons_lost_when_low(system, state, day);
+  }
   const auto& after = verdict.after_siphons;
   const network::System& lasting = after ? after->system : system;
   const steady::State& lasting_state = after ? after->state : state;
-  filling::TypicalDay day;
-  if (aside.fill_from) day = aside.day && !after ? *aside.day : followed_day(*aside.fill_from, verdict);
+  if (aside.fill_from && after) day = followed_day(*aside.fill_from, verdict);
   if (aside.fill_from && !after) verdict.day = day;
   if (after) {
     hold_asks_to_siphons(*after, verdict);

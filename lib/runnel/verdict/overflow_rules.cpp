@@ -4,6 +4,7 @@
 #include "runnel/losses/overflow.h"
 #include "runnel/network/change.h"
 #include "runnel/network/floats.h"
+#include "runnel/verdict/at_rest.h"
 #include "runnel/verdict/codes.h"
 #include "runnel/verdict/draft.h"
 #include "runnel/verdict/dry_needs.h"
@@ -61,29 +62,11 @@ std::optional<Inflows> wet_inflows(const network::System& system, const std::vec
   return inflows_of(state, most);
 }
 
-/// What runs into each box by its lines while every tap is shut: from one spring into another.
-std::vector<double> by_lines_m3s(const network::System& system) {
-  std::vector<double> in(system.boxes().size(), 0.0);
-  network::Model model = system.model();
-  for (network::Outlet& outlet : model.outlets) outlet.shut = true;
-  const auto shut = network::resolve(std::move(model));
-  if (!shut) return in;
-  const steady::State state = steady::solve(*shut.value);
-  if (state.outcome != steady::Outcome::settled) return in;
-  for (std::size_t b = 0; b < in.size(); ++b)
-    in[b] = state.boxes[b].inflow_m3s - system.boxes()[b].yield.si();
-  return in;
-}
-
-/// Whether a spring might run back into another's box.
-bool springs_joined(const network::System& system) {
-  std::size_t springs = 0;
-  bool walled = false;
-  for (const network::Box& box : system.boxes()) {
-    springs += box.yield.si() > 0.0;
-    walled = walled || (box.overflow && box.yield.si() > 0.0);
-  }
-  return springs > 1 && walled;
+/// Whether any wall is to be held against what goes over a lip.
+bool some_overflow(const network::System& system) {
+  const auto walled = [](const auto& place) { return place.overflow.has_value(); };
+  return std::any_of(system.boxes().begin(), system.boxes().end(), walled) ||
+         std::any_of(system.tanks().begin(), system.tanks().end(), walled);
 }
 
 /// A box or a tank that may spill, and the most that then goes over.
@@ -169,24 +152,28 @@ void judge(const Spilling& place, Findings& out) {
 }  // namespace
 
 void overflows(const Case& c, Findings& out) {
-  const std::vector<double> shut_m3s =
-      springs_joined(c.system) ? by_lines_m3s(c.system) : std::vector<double>{};
+  if (!some_overflow(c.system)) return;
   const std::vector<Flow> most = dry::most_yields(c.system);
   const Inflows now = inflows_of(c.state, dry::yields_now(c.system));
   const Inflows wet = wet_inflows(c.system, most).value_or(now);
+  // Others that shut their taps and floats send more this way.
+  const std::optional<AtRest> rest = at_rest(c.system, most);
   // With its line shut a place has to let out all that springs and lines bring.
   for (std::size_t i = 0; i < c.state.boxes.size(); ++i) {
     const network::Box& box = c.system.boxes()[i];
     const double lines_m3s = std::max(now.boxes_m3s[i], wet.boxes_m3s[i]);
     judge({box.name, box.overflow, box.rim, box.lip,
-           most[i].si() + std::max(lines_m3s, shut_m3s.empty() ? 0.0 : shut_m3s[i])},
+           most[i].si() + std::max(lines_m3s, rest ? rest->by_lines_m3s(box.name) : 0.0)},
           out);
   }
   for (std::size_t i = 0; i < c.state.tanks.size(); ++i) {
     const network::Tank& tank = c.system.tanks()[i];
-    if (!tank.held && network::floats_of(c.system.model(), tank).empty())
-      judge({tank.name, tank.overflow, tank.rim, tank.lip, std::max(now.tanks_m3s[i], wet.tanks_m3s[i])},
-            out);
+    if (tank.held || tank.float_valve) continue;
+    const bool floats = !network::floats_of(c.system.model(), tank).empty();
+    const double gains_m3s = floats ? 0.0 : std::max(now.tanks_m3s[i], wet.tanks_m3s[i]);
+    judge({tank.name, tank.overflow, tank.rim, tank.lip,
+           std::max(gains_m3s, rest ? rest->spills_m3s(tank.name) : 0.0)},
+          out);
   }
 }
 

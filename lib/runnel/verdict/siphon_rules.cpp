@@ -119,6 +119,14 @@ Sentence why(const System& system, const BrokenSiphon& siphon) {
       return s.say("the air valve at ")
           .figure(Kind::length, siphon.station_m)
           .say(" opens where the line sucks");
+    case PrimeLoss::low_mouth:
+      return s.name(siphon.by)
+          .say(" sinks to ")
+          .figure(Kind::elevation, siphon.low_m)
+          .say(" on a usual day, and the mouth of the pipe comes out of the water");
+    case PrimeLoss::low_column:
+      s.name(siphon.by).say(" sinks to ").figure(Kind::elevation, siphon.low_m).say(" on a usual day; then ");
+      [[fallthrough]];
     case PrimeLoss::column_breaks:
       return s.say("at ")
           .figure(Kind::length, siphon.station_m)
@@ -134,15 +142,15 @@ Sentence why(const System& system, const BrokenSiphon& siphon) {
 const char* remedy(PrimeLoss why, bool throttled) {
   switch (why) {
     case PrimeLoss::mouth:
-      return "Throttle the line below until the box stands well over the mouth, or lower the mouth. Then "
-             "shut "
-             "the lower end, fill the line with water at its highest point, and close that point tight.";
+      return "Throttle the line below until the box stands well over the mouth, or lower the mouth.";
     case PrimeLoss::open_branch:
-      return "Move the branch or tap to where the line is under pressure. Then shut all ends, fill the line "
-             "with water at its highest point, and close that point tight.";
+      return "Move the branch or tap to where the line is under pressure.";
     case PrimeLoss::air_valve:
-      return "Put a plug in its place: a siphon's high point has no air valve. Then shut the lower end, fill "
-             "the line with water there, and close it tight.";
+      return "Put a plug in its place: a siphon's high point has no air valve.";
+    case PrimeLoss::low_mouth:
+      return "Lower the mouth, or let the tank not sink so far.";
+    case PrimeLoss::low_column:
+      return "Lower the high point, or let the tank not sink so far.";
     case PrimeLoss::column_breaks:
       return throttled
                  ? "Throttle its lower end until the suction is less: it comes from what runs below that "
@@ -247,6 +255,58 @@ std::optional<AfterSiphons> follow_siphons(const System& system, const State& st
   return after;
 }
 
+namespace {
+
+/// How low a tank stands on a usual day.
+std::optional<double> lowest_m(const filling::TypicalDay& day, const std::string& tank) {
+  for (const filling::LowestOfDay& low : day.lowest)
+    if (low.tank == tank) return low.level_m;
+  return std::nullopt;
+}
+
+/// The siphon that a line is, with the water in the tank at its upper end at the lowest of a day.
+std::optional<BrokenSiphon> lost_when_low(const System& system, const State& state,
+                                          const filling::TypicalDay& day, int line) {
+  const network::Line& l = system.lines()[at(line)];
+  const LineState& run = state.lines[at(line)];
+  const bool forward = run.flow_m3s >= 0.0;
+  const int source = forward ? l.from : l.to;
+  if (l.air != network::Air::sealed || run.points.empty() || system.kind(source) != network::PlaceKind::tank)
+    return std::nullopt;
+  const std::string& tank = system.place_name(source);
+  const auto low_m = lowest_m(day, tank);
+  if (!low_m) return std::nullopt;
+  const auto highest =
+      std::max_element(run.points.begin(), run.points.end(),
+                       [](const auto& a, const auto& b) { return a.elevation_m < b.elevation_m; });
+  const steady::LinePoint& mouth = forward ? run.points.front() : run.points.back();
+  // What stands under the water needs no siphon, and starts again by itself.
+  if (highest->elevation_m <= std::max(*low_m, mouth.elevation_m) + noise_m) return std::nullopt;
+  if (*low_m <= mouth.elevation_m)
+    return BrokenSiphon{line, PrimeLoss::low_mouth, mouth.station_m, tank, *low_m};
+  const double most_m =
+      water::most_suction(system.site().air_pressure_pa, system.site().water.density_kgm3).metres();
+  if (highest->elevation_m - *low_m > most_m)
+    return BrokenSiphon{line, PrimeLoss::low_column, highest->station_m, tank, *low_m};
+  return std::nullopt;
+}
+
+}  // namespace
+
+std::optional<AfterSiphons> siphons_lost_when_low(const System& system, const State& state,
+                                                  const filling::TypicalDay& day) {
+  if (state.lines.size() != system.lines().size()) return std::nullopt;
+  AfterSiphons after{{}, system, state};
+  for (std::size_t l = 0; l < system.lines().size(); ++l)
+    if (auto broken = lost_when_low(system, state, day, static_cast<int>(l))) {
+      after.system = network::with_open_line(after.system, static_cast<int>(l));
+      after.broken.push_back(*broken);
+    }
+  if (after.broken.empty()) return std::nullopt;
+  after.state = steady::solve(after.system);
+  return after;
+}
+
 void hold_asks_to_siphons(const AfterSiphons& after, FlowVerdict& verdict) {
   const std::vector<AskResult> then = judge_asks(after.system, after.state);
   for (std::size_t i = 0; i < verdict.asks.size(); ++i) {
@@ -261,12 +321,15 @@ void hold_asks_to_siphons(const AfterSiphons& after, FlowVerdict& verdict) {
 
 void siphon_findings(const System& system, const State& state, const AfterSiphons& after,
                      const FlowVerdict& verdict, std::vector<Finding>& out) {
+  const bool needs_it = std::any_of(verdict.asks.begin(), verdict.asks.end(),
+                                    [](const AskResult& r) { return r.met_only_primed; });
   for (const AskResult& r : verdict.asks)
     if (r.met_only_primed) out.push_back(ask_missed(r));
   for (const BrokenSiphon& siphon : after.broken) {
     const std::string& name = system.lines()[at(siphon.line)].name;
     // Where needs are met all the same it is only worth knowing; without needs nobody says that less will do.
-    Draft d(siphon_loses_water_rule, verdict.asks.empty() ? Severity::error : Severity::warning);
+    const bool matters = verdict.asks.empty() || needs_it;
+    Draft d(siphon_loses_water_rule, matters ? Severity::error : Severity::warning);
     d.on_line(name, siphon.station_m);
     const double primed_m3s = std::abs(state.lines[at(siphon.line)].flow_m3s);
     const double open_m3s = std::abs(after.state.lines[at(siphon.line)].flow_m3s);

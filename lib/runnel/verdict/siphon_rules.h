@@ -5,6 +5,7 @@
 #include <vector>
 
 #include "runnel/base/finding.h"
+#include "runnel/filling/typical_day.h"
 #include "runnel/network/system.h"
 #include "runnel/steady/state.h"
 
@@ -15,16 +16,19 @@ struct FlowVerdict;
 /// What lets air into a siphon, in the order in which it is looked for.
 enum class PrimeLoss {
   mouth,          ///< its mouth is not drowned: the box is drawn down to it, or the top runs part-full
+  low_mouth,      ///< its mouth comes out of the water of a tank that a usual day draws down
   open_branch,    ///< an open or dry line, a tap or a draw where it is under suction
   air_valve,      ///< an air valve where it is under suction
   column_breaks,  ///< absolute pressure below what keeps air in the water
+  low_column,     ///< the same once a usual day has drawn the tank down that it hangs on
 };
 
 struct BrokenSiphon {
   int line = -1;  ///< as the system counts them
   PrimeLoss why = PrimeLoss::mouth;
   double station_m = 0.0;  ///< where the air gets in
-  std::string by;          ///< open_branch: the line, tap or joint that lets it in
+  std::string by;          ///< open_branch: the line, tap or joint that lets it in; low_...: the tank
+  double low_m = 0.0;      ///< low_...: how low that tank stands
 };
 
 /// Places neglect the velocity head of the pipe beside them: suction of no more, plus a millimetre, is none.
@@ -55,6 +59,11 @@ struct AfterSiphons {
 
 /// None if every sealed line keeps its water.
 std::optional<AfterSiphons> follow_siphons(const network::System& system, const steady::State& state);
+
+/// Siphons out of tanks that keep their water at the levels as drawn, and lose it at the lowest level of a
+/// usual day, running or not. None if there are none.
+std::optional<AfterSiphons> siphons_lost_when_low(const network::System& system, const steady::State& state,
+                                                  const filling::TypicalDay& day);
 
 /// Lowers every need that is met only while the siphons run; they must have been judged with the siphons.
 void hold_asks_to_siphons(const AfterSiphons& after, FlowVerdict& verdict);

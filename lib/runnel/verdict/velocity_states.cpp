@@ -203,6 +203,30 @@ void hold_to_hours(const System& system, const std::vector<VelocityResult>& now,
   }
 }
 
+/// A velocity that is asked at most, held to what the system comes to by itself: to full tanks, whose shut
+/// float valves send the water elsewhere, and to every hour, as others stop drawing.
+void hold_to_others_shut(const System& system, const std::vector<VelocityResult>& now, FlowVerdict& verdict) {
+  const auto missed_in = [&](const System& then, const Sentence& when) {
+    const auto missed = velocity_missed(then, now);
+    if (!missed || !missed->at_most) return false;
+    verdict.findings.push_back(missed_at(*missed, when, velocity_code(*missed)));
+    return true;
+  };
+  const bool some_at_most = std::any_of(now.begin(), now.end(), [](const auto& r) { return r.at_most; });
+  if (!some_at_most) return;
+  if (!system.tanks().empty() &&
+      missed_in(network::with_full_tanks(system), Sentence().say("Once the tanks are full")))
+    return;
+  for (const double hour : network::hours_of_change(system.model())) {
+    const auto then = network::resolve(network::as_people_open_it(system.model(), hour));
+    if (!then) continue;
+    if (missed_in(*then.value, at_hour_words(hour))) return;
+    if (!system.tanks().empty() && missed_in(network::with_full_tanks(*then.value),
+                                             at_hour_words(hour).say(" and with the tanks full")))
+      return;
+  }
+}
+
 }  // namespace
 
 std::vector<VelocityResult> velocities_of(const System& system) {
@@ -230,6 +254,7 @@ void judge_velocity_states(const System& system, const steady::State& state, Flo
   hold_to_what_lasts(now, verdict);
   hold_to_year(system, now, verdict);
   hold_to_hours(system, now, verdict);
+  hold_to_others_shut(system, now, verdict);
   hold_to_wettest(system, now, verdict);
   hold_to_corners(system, now, verdict);
 }
