@@ -360,6 +360,14 @@ std::string year_sentence(const YearPart& part, const TextOptions& options) {
 
 Document year_document(const YearAnswer& answer, const TextOptions& options) {
   Document out;
+  // What fails comes first: a year that lasts in all promises nothing where needs are missed.
+  const bool fails = answer.whole && !verdict::is_good(answer.whole->leading().flow);
+  const bool lasts =
+      std::all_of(answer.parts.begin(), answer.parts.end(), [](const YearPart& part) { return part.good(); });
+  if (fails && lasts)
+    out.statement(
+        "Of the needs `runnel flow` says: " + rendered(answer.whole->leading().flow_sentence, options),
+        false);
   for (const YearPart& part : answer.parts) {
     out.statement(year_sentence(part, options), part.good());
     out.append(running_told(part, options));
@@ -369,7 +377,7 @@ Document year_document(const YearAnswer& answer, const TextOptions& options) {
   }
   if (answer.whole) {
     const verdict::YearRun& run = answer.whole->leading();
-    if (!verdict::is_good(run.flow))
+    if (fails && !lasts)
       out.statement("Of the needs `runnel flow` says: " + rendered(run.flow_sentence, options), false);
     if (answer.whole->runs.size() > 1) out.line(settings_told(*answer.whole), 0);
   }

@@ -6,6 +6,7 @@
 #include <string_view>
 #include <system_error>
 
+#include "runnel/pipes/catalogue.h"
 #include "runnel/verdict/digging.h"
 #include "runnel/verdict/rules.h"
 
@@ -61,7 +62,9 @@ Sentence vent_act(const AskResult& r, const std::vector<std::string>& others) {
   s.say(r.air->held.size() == 1 ? "Put an air valve at " : "Put air valves at ");
   say_places(r.air->held, s);
   s.say(". Then ").name(r.ask.at).say(r.ask.kind == network::AskKind::flow ? " gets " : " has ");
-  return serves_too(s.figure(r.air->let_out()).say("."), others);
+  s.figure(r.air->let_out());
+  if (r.air->let_out().si < r.asked.si * (1.0 - 1e-6)) s.say(", which is not yet enough");
+  return serves_too(s.say("."), others);
 }
 
 bool held_at_start(const PathAir& way) {
@@ -109,14 +112,23 @@ bool acted_on(const AskResult& r) { return r.judged && !r.met && r.reason && !ac
 /// Whether both are cured by doing the same thing, if not as much of it.
 bool same_act(const Reason& a, const Reason& b) {
   return a.bound == b.bound && a.place == b.place && a.line == b.line && a.part == b.part &&
-         a.from_m == b.from_m && a.pipe == b.pipe && a.taps == b.taps;
+         a.from_m == b.from_m && a.taps == b.taps;
 }
+
+double bore_m(const std::string& pipe) {
+  const pipes::Pipe* found = pipes::standard_catalogue().find(pipe);
+  return found ? found->bore.metres() : 0.0;
+}
+
+/// How much of the same thing is done.
+double amount(const Reason& r) { return r.bound == Bound::pipe ? bore_m(r.pipe) : r.dug_m; }
 
 /// Whether what is done for another need, which stands before it or wants more of the same, serves this one.
 bool does_more(const std::vector<AskResult>& asks, const AskResult& r) {
   return std::any_of(asks.begin(), asks.end(), [&](const AskResult& other) {
     if (&other == &r || !acted_on(other) || !same_act(*other.reason, *r.reason)) return false;
-    return other.reason->dug_m > r.reason->dug_m || (other.reason->dug_m == r.reason->dug_m && &other < &r);
+    const double there = amount(*other.reason), here = amount(*r.reason);
+    return there > here || (there == here && &other < &r);
   });
 }
 

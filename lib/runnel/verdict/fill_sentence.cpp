@@ -62,7 +62,8 @@ void not_full_in_time(const FillHistory& history, const FillVerdict& verdict, Se
     const bool full_at_first = tank->full_after_s && !(*tank->full_after_s > 0.0);
     if (!full_at_first && !r.got) continue;  // the sentence of the tank says that it is not full
     if (full_at_first) s.say("From its floor ");
-    s.name(r.ask.at).say(" is not full within the ").figure(r.asked).say(" asked. ");
+    s.name(r.ask.at).say(" is not full within the ").figure(r.asked).say(" asked");
+    s.say(begun_at_worst(r) ? " if it starts at the worst hour of the day. " : ". ");
     return;
   }
 }
@@ -120,6 +121,19 @@ void not_all_comes(const FillVerdict& verdict, Sentence& s) {
   }
 }
 
+/// What nothing before has said: an answer that fails never begins with what goes well.
+void say_what_is_wrong(const network::System& system, const FillSeen& seen, const FillVerdict& verdict,
+                       Sentence& s) {
+  if (!s.empty() || verdict.ruling != Ruling::fails) return;
+  const auto blocked = [&](const network::Tank& tank) {
+    return no_water_from_empty(system, seen, tank.name);
+  };
+  if (std::any_of(system.tanks().begin(), system.tanks().end(), blocked)) return;  // its own sentence says so
+  const auto wrong = std::find_if(verdict.findings.begin(), verdict.findings.end(),
+                                  [](const Finding& f) { return bearing(f) == Ruling::fails; });
+  if (wrong != verdict.findings.end()) s.append(sentence_of(*wrong)).say(" ");
+}
+
 }  // namespace
 
 bool fill_proved(const FillHistory& history) { return history.record.empty() || history.proof.consistent; }
@@ -159,6 +173,7 @@ Sentence fill_sentence(const network::System& system, const FillHistory& history
   const auto beyond = std::find_if(verdict.findings.begin(), verdict.findings.end(), is_of_velocity);
   // The sentence of the steady answer has said so already.
   if (!verdict.as_flow_judges && beyond != verdict.findings.end()) s.append(sentence_of(*beyond)).say(" ");
+  say_what_is_wrong(system, seen, verdict, s);
   for (std::size_t i = 0; i < tanks.size() && i < most_tanks; ++i)
     s.append(tank_or_blocked(system, history, *tanks[i], seen))
         .say(i + 1 < std::min(most_tanks, tanks.size()) ? " " : "");

@@ -61,6 +61,24 @@ std::optional<System> without_part(const System& system, const std::string& line
   return network::resolve(std::move(model)).value;
 }
 
+std::optional<double> set_pressure_pa(const System& system, const std::string& line,
+                                      const std::string& part) {
+  for (const network::Pipeline& pipeline : system.model().pipelines)
+    for (const network::Part& p : pipeline.parts)
+      if (pipeline.name == line && p.name == part && p.kind == network::PartKind::reducing_valve)
+        return p.set_pressure.si();
+  return std::nullopt;
+}
+
+std::optional<System> with_set_pressure(const System& system, const std::string& line,
+                                        const std::string& part, double set_pa) {
+  network::Model model = system.model();
+  for (network::Pipeline& pipeline : model.pipelines)
+    for (network::Part& p : pipeline.parts)
+      if (pipeline.name == line && p.name == part) p.set_pressure = Pressure::pascals(set_pa);
+  return network::resolve(std::move(model)).value;
+}
+
 std::optional<System> with_deeper_mouth(const System& system, int line, double by_m) {
   network::Model model = system.model();
   const std::string& name = system.lines()[static_cast<std::size_t>(line)].name;

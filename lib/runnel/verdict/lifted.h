@@ -28,6 +28,14 @@ double bore_behind_m(const network::System& system, int outlet);
 std::optional<network::System> without_part(const network::System& system, const std::string& line,
                                             const std::string& part);
 
+/// What a reducing valve is set to [Pa]; none for other parts.
+std::optional<double> set_pressure_pa(const network::System& system, const std::string& line,
+                                      const std::string& part);
+
+/// One reducing valve set to another pressure [Pa].
+std::optional<network::System> with_set_pressure(const network::System& system, const std::string& line,
+                                                 const std::string& part, double set_pa);
+
 /// The mouth of a line, by number, set deeper in its box [m].
 std::optional<network::System> with_deeper_mouth(const network::System& system, int line, double by_m);
 

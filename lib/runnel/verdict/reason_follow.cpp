@@ -1,6 +1,7 @@
 // How much of what gains most is enough: which size, how wide, how deep, how many times the yield.
 #include <algorithm>
 #include <array>
+#include <cmath>
 
 #include "runnel/network/change.h"
 #include "runnel/network/drawn_needs.h"
@@ -105,6 +106,29 @@ void ReasonSearch::follow_dig(std::size_t ask) {
   }
   if (const auto dug = dug_by(reason.dug_m))
     reason.starts = start_of(judge_air(*dug.value, steady::solve(*dug.value)), asks_[ask].ask.at);
+}
+
+/// The reason is a reducing valve; how high must it be set? Without it the pipe below might burst.
+void ReasonSearch::follow_setting(std::size_t ask) {
+  Reason& reason = *asks_[ask].reason;
+  constexpr double step_pa = 10e3, most_pa = 1600e3;
+  const auto set_now_pa = set_pressure_pa(system_, reason.line, reason.part);
+  if (!reason.cures || !set_now_pa) return;
+  const auto met_at = [&](double set_pa) {
+    const auto now =
+        afford() ? needs_of(with_set_pressure(system_, reason.line, reason.part, set_pa)) : std::nullopt;
+    return now && (*now)[ask].met ? now : std::nullopt;
+  };
+  double low = std::ceil(*set_now_pa / step_pa), high = std::ceil(most_pa / step_pa);
+  if (!(low < high) || !met_at(high * step_pa)) return;
+  while (high - low > 1.0) {
+    const double middle = std::floor(0.5 * (low + high));
+    (met_at(middle * step_pa) ? high : low) = middle;
+  }
+  const auto now = met_at(high * step_pa);
+  if (!now) return;
+  reason.set_pa = high * step_pa;
+  promise(*now, ask);
 }
 
 /// The reason are other taps; is it enough that they are throttled to what is asked of them?

@@ -69,6 +69,7 @@ class ReasonSearch {
   void pipes(int line);
   void high_point(int line, const steady::LineState& run);
   void mouth(int line, const steady::State& state);
+  bool takes_only(const std::string& tank) const;
   void sources(const Way& way);
   void follow_pipe(std::size_t ask);
   bool missed_at(const std::string& place) const {
@@ -79,6 +80,7 @@ class ReasonSearch {
   void follow_opening(std::size_t ask);
   void follow_dig(std::size_t ask);
   void follow_mouth(std::size_t ask);
+  void follow_setting(std::size_t ask);
   void follow_taps(std::size_t ask);
   void follow_filling(std::size_t ask);
 

@@ -75,6 +75,10 @@ Sentence because_of(const network::System& system, const Reason& reason, bool of
                reason));
     case Bound::held_valve:
       s.name(reason.part).say(" on ").name(reason.line);
+      if (reason.set_pa)
+        return s.say(" is set too low; set to ")
+            .figure(Kind::pressure, *reason.set_pa)
+            .append(with(" ", reason));
       return s.append(with(" holds it back; without it ", reason));
     case Bound::spring: {
       const network::Box* box = system.box(reason.place);
@@ -133,6 +137,15 @@ Sentence act_on(const Reason& reason, std::string_view place) {
       s.say("Open ").name(reason.part).say(" on ").name(reason.line);
       break;
     case Bound::held_valve:
+      if (reason.set_pa) {
+        s.say("Set ")
+            .name(reason.part)
+            .say(" on ")
+            .name(reason.line)
+            .say(" to ")
+            .figure(Kind::pressure, *reason.set_pa);
+        break;
+      }
       s.say("See how ").name(reason.part).say(" on ").name(reason.line);
       s.say(" is set and which way round it stands. Without it").append(with(" ", reason, place));
       return s.say(reason.cures ? "." : ", which is not yet enough.");

@@ -271,6 +271,13 @@ void ReasonSearch::mouth(int l, const steady::State& state) {
         needs_of(deeper));
 }
 
+/// Whether a tank takes water from the needs that are missed, and gives none of them any.
+bool ReasonSearch::takes_only(const std::string& tank) const {
+  return std::none_of(missed_.begin(), missed_.end(), [&](std::size_t i) {
+    return asks_[i].ask.at == tank || gives_to(system_.model(), tank, asks_[i].ask.at);
+  });
+}
+
 void ReasonSearch::sources(const Way& way) {
   for (std::size_t b = 0; b < system_.boxes().size(); ++b) {
     const network::Box& box = system_.boxes()[b];
@@ -286,6 +293,12 @@ void ReasonSearch::sources(const Way& way) {
     const bool shut = !floats.empty() && tank.level >= floats.front().shuts_at;
     const Length tried = shut ? floats.front().shuts_at - Length::metres(just_open_m) : tank.lip;
     if (!shut && tank.level >= tank.lip) continue;
+    if (!shut && !floats.empty() && takes_only(tank.name)) {
+      solver_.level(static_cast<int>(t), floats.front().shuts_at);
+      offer({.bound = Bound::other_taps, .taps = {tank.name}}, judged(false));
+      solver_.level(static_cast<int>(t), tank.level);
+      continue;
+    }
     solver_.level(static_cast<int>(t), tried);
     // A float valve can be set higher: as it is, it would let the tank sink again.
     offer({.bound = shut ? Bound::float_valve : Bound::tank_level, .place = tank.name},
@@ -338,6 +351,7 @@ void ReasonSearch::run() {
     if (asks_[i].reason->bound == Bound::high_point) follow_dig(i);
     if (asks_[i].reason->bound == Bound::mouth) follow_mouth(i);
     if (asks_[i].reason->bound == Bound::other_taps) follow_taps(i);
+    if (asks_[i].reason->bound == Bound::held_valve) follow_setting(i);
     follow_filling(i);
   }
 }

@@ -47,8 +47,9 @@ struct Reason {
   double dug_m = 0.0;               ///< high_point, mouth: how much deeper; opening: its bore
   double times = 2.0;               ///< spring: how many times its yield
   Figure with;                      ///< what the need gets then
-  bool no_more = false;             ///< spring: however much it gave, no more would come than `with`
-  bool cures = false;               ///< the need is met with it
+  std::optional<double> set_pa;  ///< held_valve: a reducing valve, and the pressure that it should be set to
+  bool no_more = false;          ///< spring: however much it gave, no more would come than `with`
+  bool cures = false;            ///< the need is met with it
   DugStart starts = DugStart::by_itself;  ///< high_point: how the water starts then
   bool for_now = false;                   ///< it would be met with it, until stores are drawn down
   bool at_first = false;                  ///< `with` comes while a tank sinks that the need is met from

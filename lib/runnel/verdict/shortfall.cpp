@@ -18,6 +18,10 @@ Sentence& say_low_water(const AskResult& need, Sentence& s) {
 
 }  // namespace
 
+bool begun_at_worst(const AskResult& need) {
+  return need.ask.kind == network::AskKind::full_within && need.reason && need.reason->bound == Bound::draws;
+}
+
 const char* asked_or_drawn(const network::Ask& ask) { return ask.as_drawn ? "drawn there" : "asked"; }
 
 Sentence shortfall(const AskResult& need) {
@@ -27,7 +31,9 @@ Sentence shortfall(const AskResult& need) {
   if (need.ask.kind == network::AskKind::full_within && need.got)
     return s.say(" is full after ").figure(*need.got).say(", and ").figure(need.asked).say(" is asked");
   if (need.ask.kind == network::AskKind::full_within)
-    return s.say(" is not full within the ").figure(need.asked).say(" asked");
+    return s.say(" is not full within the ")
+        .figure(need.asked)
+        .say(begun_at_worst(need) ? " asked if it starts at the worst hour of the day" : " asked");
   if (!need.got || (flow && need.got->si <= network::no_flow_m3s))
     return say_low_water(
         need, s.say(" gets no water, and ").figure(need.asked).say(" is ").say(asked_or_drawn(need.ask)));

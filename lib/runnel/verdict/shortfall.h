@@ -11,4 +11,7 @@ const char* asked_or_drawn(const network::Ask& ask);
 /// Precondition: the need is judged and not met.
 Sentence shortfall(const AskResult& need);
 
+/// Whether it is a time to fill that depends on the hour at which the filling begins.
+bool begun_at_worst(const AskResult& need);
+
 }  // namespace runnel::verdict

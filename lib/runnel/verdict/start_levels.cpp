@@ -166,6 +166,16 @@ Model with_empty_tanks_settled(Model model, std::vector<Finding>& remarks) {
 
 namespace {
 
+/// Whether a tank rises to a level that stands for the time after: one that gives to a line, or one that
+/// nothing is drawn from and whose float valve then shuts.
+bool fills_by_itself(const Model& model, const Tank& tank) {
+  if (tank.held) return false;
+  const bool asked = std::any_of(model.asks.begin(), model.asks.end(),
+                                 [&](const network::Ask& ask) { return ask.at == tank.name; });
+  return network::lowest_mouth(model, tank) ||
+         (tank.draws.empty() && !asked && !network::floats_of(model, tank).empty());
+}
+
 /// What a tank gains at a level with the air of the start in the lines, by the law that leaves most of it
 /// [m3/s]; none where no air makes a difference.
 std::optional<double> gains_with_air_m3s(Model model, std::size_t tank, Length level) {
@@ -204,8 +214,7 @@ Length level_with_air(const Model& model, std::size_t t) {
 
 std::optional<OnceFilled> once_filled(const Model& model) {
   const bool some_low = std::any_of(model.tanks.begin(), model.tanks.end(), [&](const Tank& tank) {
-    return !tank.held && network::lowest_mouth(model, tank) &&
-           tank.level < tank.lip - Length::metres(close_m);
+    return fills_by_itself(model, tank) && tank.level < tank.lip - Length::metres(close_m);
   });
   const auto history = some_low ? filled(model) : std::nullopt;
   if (!history) return std::nullopt;
@@ -217,7 +226,7 @@ std::optional<OnceFilled> once_filled(const Model& model) {
   for (std::size_t t = 0; t < model.tanks.size(); ++t) {
     Tank& tank = then.model.tanks[t];
     const auto* seen = history->storage(tank.name);
-    if (!seen || tank.held || !network::lowest_mouth(model, tank)) continue;
+    if (!seen || !fills_by_itself(model, tank)) continue;
     const Length without_air = std::max(tank.level, std::min(tank.lip, Length::metres(seen->end_level_m)));
     tank.level = without_air;
     tank.level = level_with_air(then.model, t);

@@ -221,8 +221,8 @@ void hold_to_others_shut(const System& system, const std::vector<VelocityResult>
     const auto then = network::resolve(network::as_people_open_it(system.model(), hour));
     if (!then) continue;
     if (missed_in(*then.value, at_hour_words(hour))) return;
-    if (!system.tanks().empty() && missed_in(network::with_full_tanks(*then.value),
-                                             at_hour_words(hour).say(" and with the tanks full")))
+    if (!system.tanks().empty() &&
+        missed_in(network::with_full_tanks(*then.value), at_hour_words(hour).say(" and with the tanks full")))
       return;
   }
 }

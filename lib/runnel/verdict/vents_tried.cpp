@@ -6,6 +6,7 @@
 #include "runnel/network/change.h"
 #include "runnel/steady/solver.h"
 #include "runnel/verdict/air_flow.h"
+#include "runnel/verdict/cure_lasts.h"
 
 namespace runnel::verdict {
 namespace {
@@ -26,7 +27,7 @@ std::optional<AskResult> with_vents(const network::System& system, const std::ve
   if (state.outcome != steady::Outcome::settled || !state.proof.consistent) return std::nullopt;
   std::vector<AskResult> asks = judge_asks(*built.value, state);
   judge_with_air(*built.value, held_by_air(*built.value), asks);
-  return std::move(asks[ask]);
+  return std::move(needs_cured_for_good(*built.value, state, {ask}, std::move(asks), true)[ask]);
 }
 
 /// Adds the places that are not among them yet; whether there were any.
@@ -49,12 +50,12 @@ void try_vents(const network::System& system, std::vector<AskResult>& asks) {
     for (int round = 0; round < most_rounds && !places.empty(); ++round) {
       const auto now = with_vents(system, places, i);
       if (!now || !now->got) break;
-      if (now->met) {
+      // What is short for another reason, as at low water, no further valve brings.
+      if (now->met || !now->held_by_air() || !add_new(now->air->held, places)) {
         r.air->held = places;
         r.air->vented = now->got;
         break;
       }
-      if (!now->air || !add_new(now->air->held, places)) break;
     }
   }
 }

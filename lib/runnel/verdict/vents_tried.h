@@ -8,9 +8,8 @@
 namespace runnel::verdict {
 
 /// Puts air valves where air holds a need back, and more where the water that then runs meets other air,
-/// until the need is met. Those places become the need's `air->held`, what comes with valves at them
-/// `air->vented`. Where valves at all places that are found are not enough, the need keeps what was told of
-/// it.
+/// until the need is met or no more is found. Those places become the need's `air->held`; what comes with
+/// valves at them for good, `air->vented`, may still be too little.
 void try_vents(const network::System& system, std::vector<AskResult>& asks);
 
 }  // namespace runnel::verdict
