@@ -62,7 +62,9 @@ void say_vent(const CrestRemedies& remedies, Sentence& advice) {
 }
 
 void say_dig(const air::TriedDig& dig, Sentence& advice) {
-  advice.say(" Dug down by ").figure(Kind::head, dig.depth_m);
+  // The least depth with which water starts drives next to none over it.
+  advice.say(dig.goal == DigGoal::water_starts ? " Dug down by a little more than " : " Dug down by ");
+  advice.figure(Kind::head, dig.depth_m);
   switch (dig.goal) {
     case DigGoal::water_starts:
       advice.say(" it starts from empty even if no air gives way.");

@@ -5,6 +5,7 @@
 #include "runnel/filling/typical_day.h"
 #include "runnel/network/draws.h"
 #include "runnel/network/floats.h"
+#include "runnel/network/mouths.h"
 #include "runnel/network/no_flow.h"
 #include "runnel/verdict/asked.h"
 #include "runnel/verdict/beyond_reach.h"
@@ -196,6 +197,14 @@ bool springs_give(const network::System& system) {
                      [](const network::Box& box) { return box.yield > Flow{}; });
 }
 
+/// Whether a tank came so low that it only passed on what ran in.
+bool sank_to_mouth(const network::System& system, const StorageHistory& storage) {
+  constexpr double hand_m = 0.05;
+  const network::Tank* tank = system.tank(storage.name);
+  const auto mouth = tank ? network::lowest_mouth(system.model(), *tank) : std::nullopt;
+  return mouth && storage.lowest_m < mouth->metres() + hand_m;
+}
+
 constexpr const char* only_what_is_stored =
     "No spring gives anything in this run: store more, or draw less as long as that lasts.";
 
@@ -295,10 +304,10 @@ void draws_short(const network::System& system, const FillHistory& history, cons
     else
       d.message.say("; it is short from the start.");
     d.against({Kind::volume, place.given_m3}, {Kind::volume, place.asked_m3});
-    const bool emptied = std::any_of(history.storages.begin(), history.storages.end(),
-                                     [&](const filling::StorageHistory& tank) {
-                                       return tank.kind == PlaceKind::tank && tank.emptied_at_s;
-                                     });
+    const bool emptied = std::any_of(
+        history.storages.begin(), history.storages.end(), [&](const filling::StorageHistory& tank) {
+          return tank.kind == PlaceKind::tank && (tank.emptied_at_s || sank_to_mouth(system, tank));
+        });
     if (!springs_give(system))
       d.advice.say(only_what_is_stored);
     else if (emptied)
