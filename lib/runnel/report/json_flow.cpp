@@ -241,6 +241,10 @@ std::string_view why_word(verdict::PrimeLoss why) {
   switch (why) {
     case verdict::PrimeLoss::mouth:
       return "mouth";
+    case verdict::PrimeLoss::low_mouth:
+      return "mouth at low water";
+    case verdict::PrimeLoss::low_column:
+      return "column breaks at low water";
     case verdict::PrimeLoss::open_branch:
       return "open branch";
     case verdict::PrimeLoss::air_valve:

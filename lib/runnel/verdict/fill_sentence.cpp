@@ -4,6 +4,7 @@
 
 #include "runnel/verdict/fill_beside.h"
 #include "runnel/verdict/rules.h"
+#include "runnel/verdict/shortfall.h"
 
 namespace runnel::verdict {
 namespace {
