@@ -100,9 +100,14 @@ Document acts_section(const std::vector<verdict::Sentence>& acts, const std::str
 }
 
 Document acts_section(const FlowAnswer& answer, int most_lines, const TextOptions& options) {
+  // Water that comes may still break what is shut on it in haste.
+  const auto& all = answer.verdict.findings;
+  const bool strikes =
+      std::any_of(all.begin(), all.end(), [](const Finding& f) { return f.code == "surge-above-rating"; });
   return acts_section(verdict::acts_of(answer.verdict),
                       answer.verdict.good()
-                          ? "Nothing needs changing."
+                          ? strikes ? "Nothing needs changing for the water to come; see what to watch."
+                                    : "Nothing needs changing."
                           : "No single change that was tried helps; -v tells all that was found.",
                       most_lines, options);
 }

@@ -226,6 +226,8 @@ void say_how_long(Sentence& s, const Lasting& lasting) {
   for (const DrawnStore& store : lasting.stores) {
     if (evens_out(store) || named == most_stores) continue;
     s.say(named++ > 0 ? ", " : "").name(store.tank).say(" lasts ");
+    // At other hours it may fill again.
+    if (store.bound && by_hours(lasting.system)) s.say("at least ");
     s.append(how_long(lasting, store));
   }
   if (named > 0 && !lasting.fed) s.say(", and no spring fills it again");
