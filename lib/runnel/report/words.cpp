@@ -109,6 +109,8 @@ std::string_view word(verdict::Bound bound) {
       return "high point";
     case verdict::Bound::mouth:
       return "mouth";
+    case verdict::Bound::free_end:
+      return "free end";
     case verdict::Bound::float_valve:
       return "float valve";
     case verdict::Bound::tank_level:

@@ -79,6 +79,13 @@ std::optional<System> with_set_pressure(const System& system, const std::string&
   return network::resolve(std::move(model)).value;
 }
 
+std::optional<System> with_throttled_end(const System& system, const std::string& line, double loss) {
+  network::Model model = system.model();
+  for (network::Pipeline& pipeline : model.pipelines)
+    if (pipeline.name == line) pipeline.exit_loss += loss;
+  return network::resolve(std::move(model)).value;
+}
+
 std::optional<System> with_deeper_mouth(const System& system, int line, double by_m) {
   network::Model model = system.model();
   const std::string& name = system.lines()[static_cast<std::size_t>(line)].name;
@@ -131,6 +138,8 @@ std::optional<System> with_lifted(const System& system, const Reason& reason) {
       return with_open_valve(system, reason.part);
     case Bound::held_valve:
       return without_part(system, reason.line, reason.part);
+    case Bound::free_end:
+      return with_throttled_end(system, reason.line, reason.loss);
     case Bound::pipe:
       return with_reason_pipe(system, reason);
     case Bound::high_point:

@@ -36,6 +36,10 @@ std::optional<double> set_pressure_pa(const network::System& system, const std::
 std::optional<network::System> with_set_pressure(const network::System& system, const std::string& line,
                                                  const std::string& part, double set_pa);
 
+/// One line throttled where it ends, by a loss K.
+std::optional<network::System> with_throttled_end(const network::System& system, const std::string& line,
+                                                  double loss);
+
 /// The mouth of a line, by number, set deeper in its box [m].
 std::optional<network::System> with_deeper_mouth(const network::System& system, int line, double by_m);
 

@@ -66,6 +66,7 @@ class ReasonSearch {
   void tanks_left_to_fill();
   void valves(int line);
   void held_valves(int line);
+  void free_ends(const steady::State& state);
   void pipes(int line);
   void high_point(int line, const steady::LineState& run);
   void mouth(int line, const steady::State& state);

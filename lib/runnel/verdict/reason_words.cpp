@@ -97,6 +97,9 @@ Sentence because_of(const network::System& system, const Reason& reason, bool of
     case Bound::mouth:
       s.say("the mouth of ").name(reason.line).say(" lies too close under the lip of ").name(reason.place);
       return s.say("; ").figure(Kind::head, reason.dug_m).append(with(" deeper ", reason));
+    case Bound::free_end:
+      s.say("the water runs freely into ").name(reason.place);
+      return s.append(with("; throttled there ", reason));
     case Bound::float_valve:
       return s.say("the float valve of ").name(reason.place).append(with(" is shut; open, ", reason));
     case Bound::tank_level:
@@ -175,6 +178,10 @@ Sentence act_on(const Reason& reason, std::string_view place) {
     case Bound::mouth:
       s.say("Lay the mouth of ").name(reason.line).say(" ").figure(Kind::head, reason.dug_m);
       s.say(" deeper in ").name(reason.place);
+      break;
+    case Bound::free_end:
+      s.say("Throttle the end of ").name(reason.line).say(" before ").name(reason.place);
+      s.say(", to a loss K of " + fmt::format("{:.0f}", reason.loss));
       break;
     case Bound::float_valve:
       s.say("Wait until the float of ").name(reason.place).say(" opens");

@@ -5,6 +5,7 @@
 
 #include "runnel/network/change.h"
 #include "runnel/network/floats.h"
+#include "runnel/network/no_flow.h"
 #include "runnel/network/place_state.h"
 #include "runnel/steady/solver.h"
 #include "runnel/verdict/air_flow.h"
@@ -32,6 +33,11 @@ constexpr double just_open_m = 1e-3;
 bool to_be_explained(const AskResult& r) {
   return r.judged && !r.met && !r.cut_off && !r.met_until_s && !r.met_only_primed && !r.low_water &&
          !r.held_by_air() && r.ask.kind != network::AskKind::full_within;
+}
+
+double two_digits(double value) {
+  const double unit = std::pow(10.0, std::floor(std::log10(value)) - 1.0);
+  return std::ceil(value / unit - 1e-9) * unit;
 }
 
 }  // namespace
@@ -220,6 +226,46 @@ void ReasonSearch::held_valves(int l) {
   }
 }
 
+/// Throttles the lines that end in tanks below a pressure that is missed, until it stands: water that runs
+/// out freely presses nowhere.
+void ReasonSearch::free_ends(const steady::State& state) {
+  const bool pressure = std::any_of(missed_.begin(), missed_.end(), [&](std::size_t i) {
+    return asks_[i].ask.kind == network::AskKind::pressure;
+  });
+  if (!pressure) return;
+  for (std::size_t l = 0; l < system_.lines().size(); ++l) {
+    const network::Line& line = system_.lines()[l];
+    const bool ends = system_.kind(line.to) == network::PlaceKind::tank;
+    if (!ends || !(state.lines[l].flow_m3s > network::no_flow_m3s)) continue;
+    double too_little = 1.0;
+    std::optional<std::vector<AskResult>> cured;
+    double loss = 0.0;
+    const auto cures = [&](double tried) {
+      auto now = afford() ? needs_of(with_throttled_end(system_, line.name, tried)) : std::nullopt;
+      const bool met = now && std::any_of(missed_.begin(), missed_.end(), [&](std::size_t i) {
+                         return (*now)[i].met && asks_[i].ask.kind == network::AskKind::pressure;
+                       });
+      if (!met) return false;
+      cured = std::move(now);
+      loss = tried;
+      return true;
+    };
+    for (const double tried : {1e2, 3e2, 1e3, 3e3, 1e4, 3e4}) {
+      if (cures(tried)) break;
+      too_little = tried;
+    }
+    if (!cured) continue;
+    // No more than it takes: every loss more takes water from the tank.
+    for (int halving = 0; halving < 4; ++halving) {
+      const double middle = two_digits(std::sqrt(too_little * loss));
+      if (middle <= too_little || middle >= loss) break;
+      if (!cures(middle)) too_little = middle;
+    }
+    offer({.bound = Bound::free_end, .place = system_.place_name(line.to), .line = line.name, .loss = loss},
+          cured);
+  }
+}
+
 void ReasonSearch::pipes(int l) {
   const network::Line& line = system_.lines()[static_cast<std::size_t>(l)];
   for (std::size_t p = 0; p < line.pipes.size(); ++p) {
@@ -336,6 +382,7 @@ void ReasonSearch::run() {
     pipes(l);
   }
   trying_works_ = false;
+  free_ends(state);
   open_tanks(state);
   other_taps(false);
   last_resort_ = true;

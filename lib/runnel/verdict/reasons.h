@@ -25,6 +25,7 @@ enum class Bound {
   mouth,        ///< the mouth of a line in its box: laid deeper under the lip
   float_valve,  ///< a float valve that is shut: open
   tank_level,   ///< a tank that gives: full to its lip
+  free_end,     ///< the end of a line in a tank, where the water runs out freely: throttled
   draws,        ///< what is drawn while a tank fills: nothing (filling_needs.h)
 };
 
@@ -40,11 +41,12 @@ struct Reason {
   std::string place;                ///< shut_tap, opening, spring, mouth (its box), float_valve, tank_level
   std::vector<std::string> taps;    ///< other_taps: those that run, then joints that draw, in the system's
                                     ///< order; open_tanks: the tanks; draws: where it is drawn
-  std::string line;                 ///< shut_valve, held_valve, pipe, high_point, mouth
+  std::string line;                 ///< shut_valve, held_valve, pipe, high_point, mouth, free_end
   std::string part;                 ///< shut_valve, held_valve: its name
   double from_m = 0.0, to_m = 0.0;  ///< pipe: the stretch; high_point: both the station
   std::string pipe;                 ///< pipe: what is laid there instead
   double dug_m = 0.0;               ///< high_point, mouth: how much deeper; opening: its bore
+  double loss = 0.0;                ///< free_end: the loss K of what it is throttled by
   double times = 2.0;               ///< spring: how many times its yield
   Figure with;                      ///< what the need gets then
   std::optional<double> set_pa;  ///< held_valve: a reducing valve, and the pressure that it should be set to
