@@ -90,6 +90,19 @@ TEST_CASE("a need that more pipe meets shows the next sizes side by side") {
   CHECK_THAT(brief(line(0.3, "PE100 SDR11 50 mm", 1.0)), !Catch::Contains("in the next sizes"));
 }
 
+TEST_CASE("of two needs at one place the table shows the one that is missed") {
+  network::Model m = village(2, "tap ");
+  m.asks = {sample::ask_flow("tap 1", 0.01)};
+  network::Ask pressure;
+  pressure.at = "tap 1";
+  pressure.kind = network::AskKind::pressure;
+  pressure.pressure = runnel::Pressure::bar(9.0);
+  m.asks.push_back(pressure);
+  CHECK_THAT(brief(m), Catch::Contains("900.0 kPa  NO"));
+  m.asks = {sample::ask_flow("tap 1", 9.0), pressure};
+  CHECK_THAT(brief(m), Catch::Contains("9.00  NO"));
+}
+
 TEST_CASE("where what comes does not last the table has a column for later") {
   // A tank that a trickle fills gives two troughs far more than that.
   network::Model m = sample::system();

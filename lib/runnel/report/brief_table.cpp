@@ -80,11 +80,10 @@ Need need_of(const PlaceState& p, const FlowAnswer& answer, const TextOptions& o
   Need need;
   for (const verdict::AskResult& r : answer.verdict.asks) {
     if (r.ask.at != p.name) continue;
-    if (r.ask.kind == network::AskKind::flow)
-      need.flow = r.asked;
-    else if (is_blank(need.flow))
-      need.flow = units::show(r.asked, options.units);
-    const bool bad = r.judged && !r.met;
+    const bool bad = r.judged && !r.met, flow = r.ask.kind == network::AskKind::flow;
+    // Of several needs the one that is missed is shown; of those alike the flow.
+    if (is_blank(need.flow) || (bad && !need.failing) || (flow && bad == need.failing))
+      need.flow = flow ? Cell(r.asked) : Cell(units::show(r.asked, options.units));
     need.failing = need.failing || bad;
     if (r.cut_off)
       need.mark = "shut off";
