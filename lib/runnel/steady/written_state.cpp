@@ -214,11 +214,22 @@ class Answer {
     const Link& out = assembly_.kernel.links[at(link)];
     if (!held_at_tap(link) || !water_[at(out.a)]) return std::nullopt;
     const double flow_m3s = solved_.flow_m3s[at(link)];
-    double left_m = head(out.a);
-    if (flow_m3s > 0.0)
-      left_m += opening_s2m5(outlet) * flow_m3s * flow_m3s -
-                stretch_loss(assembly_.kernel, out, assembly_.kernel.controls[out.forward], flow_m3s).head_m;
-    return left_m > outlet.elevation.metres() ? std::optional(left_m) : std::nullopt;
+    const auto& controls = assembly_.kernel.controls;
+    const double end_m = controls[out.forward].sink_head_m;
+    std::optional<double> left_m;
+    // From the upper end, and from each reducing valve on the way.
+    for (std::uint32_t c = out.forward; c < out.forward + out.forwards; ++c) {
+      const Control& to_end = controls[c];
+      const double source_m = to_end.from_node ? head(out.a) : to_end.source_head_m;
+      if (to_end.mouth >= 0 || to_end.to_node || to_end.sink_head_m != end_m || !std::isfinite(source_m))
+        continue;
+      double head_m = source_m;
+      if (flow_m3s > 0.0)
+        head_m += opening_s2m5(outlet) * flow_m3s * flow_m3s -
+                  stretch_loss(assembly_.kernel, out, to_end, flow_m3s).head_m;
+      left_m = std::min(left_m.value_or(head_m), head_m);
+    }
+    return left_m && *left_m > outlet.elevation.metres() ? left_m : std::nullopt;
   }
 
   void write_joint(std::size_t j) {
