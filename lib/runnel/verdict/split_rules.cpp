@@ -3,6 +3,7 @@
 #include <set>
 
 #include "runnel/base/index.h"
+#include "runnel/network/draws.h"
 #include "runnel/network/no_flow.h"
 #include "runnel/steady/kernel.h"
 #include "runnel/verdict/codes.h"
@@ -50,18 +51,35 @@ std::vector<int> unfilled_branches(const Case& c, int here) {
   return leaving;
 }
 
-bool counts(const AskResult& r) { return r.judged && r.met && r.ask.kind == network::AskKind::flow; }
+/// The flow that a need which is met takes [m3/s]: to fill in time, that share of what comes now.
+double takes_m3s(const Case& c, const AskResult& r) {
+  if (!r.judged || !r.met) return 0.0;
+  if (r.ask.kind == network::AskKind::flow) return r.asked.si;
+  if (r.ask.kind != network::AskKind::full_within || !r.got || !(r.asked.si > 0.0)) return 0.0;
+  return brought_m3s(c.system, c.state, r.ask.at) * r.got->si / r.asked.si;
+}
 
-/// What is asked, and comes, at each place; empty if nothing is.
+/// What is asked, and comes, at each place, and what is drawn from tanks over the day; empty if nothing is.
 std::vector<double> asked_at_m3s(const Case& c) {
-  std::vector<double> asked;
-  for (const AskResult& r : c.asks) {
-    const auto place = counts(r) ? c.system.find_place(r.ask.at) : std::nullopt;
-    if (!place) continue;
-    asked.resize(at(c.system.places()), 0.0);
-    asked[at(*place)] += r.asked.si;
+  std::vector<double> asked(at(c.system.places()), 0.0);
+  for (const AskResult& r : c.asks)
+    if (const auto place = c.system.find_place(r.ask.at)) asked[at(*place)] += takes_m3s(c, r);
+  for (std::size_t t = 0; t < c.system.tanks().size(); ++t) {
+    double& here = asked[at(c.system.tank_place(static_cast<int>(t)))];
+    here = std::max(here, network::daily_mean(c.system.tanks()[t].draws).si());
   }
+  if (std::all_of(asked.begin(), asked.end(), [](double one) { return one <= 0.0; })) asked.clear();
   return asked;
+}
+
+/// Whether a velocity is asked for in one of some lines.
+bool velocity_asked_in(const Case& c, const std::vector<int>& lines) {
+  const auto& asks = c.system.model().velocity_asks;
+  return std::any_of(lines.begin(), lines.end(), [&](int l) {
+    return std::any_of(asks.begin(), asks.end(), [&](const auto& ask) {
+      return ask.in.empty() || ask.in == c.system.lines()[at(l)].name;
+    });
+  });
 }
 
 /// The flows that are asked, and come, where water of a line runs to.
@@ -154,8 +172,8 @@ void undetermined_splits(const Case& c, Findings& out) {
     const int tee = c.system.joint_place(static_cast<int>(j));
     const std::vector<int> branches = unfilled_branches(c, tee);
     if (branches.empty()) continue;
-    Draft d(needs_hang_on(c, asked_m3s, tee, branches) ? split_decides_rule : split_undetermined_rule,
-            Severity::warning);
+    const bool decides = needs_hang_on(c, asked_m3s, tee, branches) || velocity_asked_in(c, branches);
+    Draft d(decides ? split_decides_rule : split_undetermined_rule, Severity::warning);
     d.at_place(c.system.joints()[j].name);
     d.message.name(c.system.joints()[j].name)
         .say(
