@@ -197,6 +197,14 @@ bool springs_give(const network::System& system) {
                      [](const network::Box& box) { return box.yield > Flow{}; });
 }
 
+/// "9 h after the start", "from the start".
+void say_when(double at_s, Draft& d) {
+  if (at_s > 0.0)
+    d.message.figure(Kind::duration, at_s).say(" after the start");
+  else
+    d.message.say("from the start");
+}
+
 /// Whether a tank came so low that it only passed on what ran in.
 bool sank_to_mouth(const network::System& system, const StorageHistory& storage) {
   constexpr double hand_m = 0.05;
@@ -297,12 +305,9 @@ void draws_short(const network::System& system, const FillHistory& history, cons
       d.message.say("at its worst only ").figure(Kind::flow, place.least_m3s);
     else
       d.message.say("nothing at its worst");
-    if (*place.short_from_s > 0.0)
-      d.message.say("; the first time that it is short is ")
-          .figure(Kind::duration, *place.short_from_s)
-          .say(" after the start.");
-    else
-      d.message.say("; it is short from the start.");
+    d.message.say(*place.short_from_s > 0.0 ? "; the first time that it is short is " : "; it is short ");
+    say_when(*place.short_from_s, d);
+    d.message.say(".");
     d.against({Kind::volume, place.given_m3}, {Kind::volume, place.asked_m3});
     const bool emptied = std::any_of(
         history.storages.begin(), history.storages.end(), [&](const filling::StorageHistory& tank) {
@@ -354,13 +359,6 @@ void never_full(const network::System& system, const StorageHistory& tank, std::
           : "What runs in just makes up for what runs out at that level: more spring, a larger pipe, a "
             "higher source or less drawn raises it.");
   out.push_back(d.done());
-}
-
-void say_when(double at_s, Draft& d) {
-  if (at_s > 0.0)
-    d.message.figure(Kind::duration, at_s).say(" after the start");
-  else
-    d.message.say("from the start");
 }
 
 /// Nothing is missing yet, and from now on it will be.

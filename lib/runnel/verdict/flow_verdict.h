@@ -26,7 +26,7 @@ struct AirAsk {
   std::optional<Figure> without;   ///< once all air is gone
   bool met_without = false;
   std::vector<AirPlace> held;    ///< the air that takes head where it gets least
-  std::optional<Figure> vented;  ///< with air valves at `held`; none if not tried, or if they are not enough
+  std::optional<Figure> vented;  ///< what comes for good with air valves at `held`; none if not tried
   const Figure& let_out() const { return vented ? *vented : *without; }
 };
 

@@ -63,10 +63,9 @@ std::optional<System> without_part(const System& system, const std::string& line
 
 std::optional<double> set_pressure_pa(const System& system, const std::string& line,
                                       const std::string& part) {
-  for (const network::Pipeline& pipeline : system.model().pipelines)
-    for (const network::Part& p : pipeline.parts)
-      if (pipeline.name == line && p.name == part && p.kind == network::PartKind::reducing_valve)
-        return p.set_pressure.si();
+  if (const network::Pipeline* pipeline = system.model().pipeline(line))
+    for (const network::Part& p : pipeline->parts)
+      if (p.name == part && p.kind == network::PartKind::reducing_valve) return p.set_pressure.si();
   return std::nullopt;
 }
 
@@ -152,14 +151,6 @@ std::optional<System> with_lifted(const System& system, const Reason& reason) {
 std::optional<System> with_tanks_filled(const System& system) {
   auto later = once_filled(system.model());
   return later ? std::move(network::resolve(std::move(later->model)).value) : std::nullopt;
-}
-
-std::optional<System> with_taps_throttled_and_tanks_full(const System& system,
-                                                         const std::vector<std::string>& taps) {
-  network::Model model = system.model();
-  throttle(model, taps);
-  const auto throttled = network::resolve(std::move(model)).value;
-  return throttled ? with_tanks_filled(*throttled) : std::nullopt;
 }
 
 std::vector<std::string> tanks_without_end(const System& system, const steady::State& state) {

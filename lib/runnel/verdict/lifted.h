@@ -50,13 +50,8 @@ std::optional<network::System> with_taps_throttled(const network::System& system
 /// A reason's bound lifted, if it is a part, a pipe, a trench or taps that take the water first.
 std::optional<network::System> with_lifted(const network::System& system, const Reason& reason);
 
-/// The same with the tanks at the level that they then come to; none where no tank rises.
+/// With the tanks at the level that they come to by themselves; none where no tank rises.
 std::optional<network::System> with_tanks_filled(const network::System& system);
-
-/// Taps throttled to what is asked of them, and the tanks at the level they then come to; none where no tank
-/// rises.
-std::optional<network::System> with_taps_throttled_and_tanks_full(const network::System& system,
-                                                                  const std::vector<std::string>& taps);
 
 /// Tanks that take water and have no float valve to stop it, where no flow is asked of them and nothing runs
 /// out of them.

@@ -196,7 +196,8 @@ void ReasonSearch::tanks_left_to_fill() {
                 .once_filled = true};
   std::erase_if(reason.taps, [&](const std::string& tap) { return missed_at(tap); });
   if (reason.taps.empty() || std::all_of(missed_.begin(), missed_.end(), explained) || !afford()) return;
-  offer(reason, needs_of(with_taps_throttled_and_tanks_full(system_, reason.taps)));
+  const auto throttled = with_taps_throttled(system_, reason.taps);
+  if (throttled) offer(reason, needs_of(with_tanks_filled(*throttled)));
 }
 
 void ReasonSearch::valves(int l) {

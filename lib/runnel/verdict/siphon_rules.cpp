@@ -46,6 +46,11 @@ using steady::State;
 // The solver closes heads to 1e-9 m; a millimetre of suction moves no air.
 constexpr double noise_m = 1e-3;
 
+/// The suction at which air comes out of the water there.
+double most_suction_m(const System& system) {
+  return water::most_suction(system.site().air_pressure_pa, system.site().water.density_kgm3).metres();
+}
+
 const steady::LinePoint* deepest_suction(const LineState& run) {
   const steady::LinePoint* deepest = nullptr;
   for (const steady::LinePoint& p : run.points)
@@ -131,9 +136,7 @@ Sentence why(const System& system, const BrokenSiphon& siphon) {
       return s.say("at ")
           .figure(Kind::length, siphon.station_m)
           .say(" the suction is more than the ")
-          .figure(
-              Kind::head,
-              water::most_suction(system.site().air_pressure_pa, system.site().water.density_kgm3).metres())
+          .figure(Kind::head, most_suction_m(system))
           .say(" at which air comes out of the water at this altitude");
   }
   return s;
@@ -190,9 +193,7 @@ std::optional<BrokenSiphon> loses_prime(const System& system, const State& state
   }
   if (auto broken = by_branch(system, state, line)) return broken;
   if (auto broken = by_air_valve(system, run, line)) return broken;
-  const double most_m =
-      water::most_suction(system.site().air_pressure_pa, system.site().water.density_kgm3).metres();
-  if (-*deepest->pressure_head_m > most_m)
+  if (-*deepest->pressure_head_m > most_suction_m(system))
     return BrokenSiphon{line, PrimeLoss::column_breaks, deepest->station_m, {}};
   return std::nullopt;
 }
@@ -205,9 +206,7 @@ bool throttling_helps(const System& system, const State& state, int line, double
     if (p.grade_m) highest_m = std::max(highest_m.value_or(*p.grade_m), *p.grade_m);
     if (std::abs(p.station_m - station_m) < network::same_station_m) here = &p;
   }
-  const double most_m =
-      water::most_suction(system.site().air_pressure_pa, system.site().water.density_kgm3).metres();
-  return here && highest_m && here->elevation_m - *highest_m < most_m;
+  return here && highest_m && here->elevation_m - *highest_m < most_suction_m(system);
 }
 
 bool falls_all_the_way(const System& system, const State& state, int line) {
@@ -284,9 +283,7 @@ std::optional<BrokenSiphon> lost_when_low(const System& system, const State& sta
   if (highest->elevation_m <= std::max(*low_m, mouth.elevation_m) + noise_m) return std::nullopt;
   if (*low_m <= mouth.elevation_m)
     return BrokenSiphon{line, PrimeLoss::low_mouth, mouth.station_m, tank, *low_m};
-  const double most_m =
-      water::most_suction(system.site().air_pressure_pa, system.site().water.density_kgm3).metres();
-  if (highest->elevation_m - *low_m > most_m)
+  if (highest->elevation_m - *low_m > most_suction_m(system))
     return BrokenSiphon{line, PrimeLoss::low_column, highest->station_m, tank, *low_m};
   return std::nullopt;
 }

@@ -2,31 +2,23 @@
 
 #include <utility>
 
-#include "runnel/network/change.h"
 #include "runnel/verdict/air_answer.h"
 #include "runnel/verdict/lifted.h"
+#include "runnel/verdict/vents_tried.h"
 
 namespace runnel::verdict {
 namespace {
 
 using network::Model;
 
-void add_new(const AirPlace& place, std::vector<AirPlace>& places) {
-  for (const AirPlace& known : places)
-    if (same_place(known, place)) return;
-  places.push_back(place);
-}
-
 /// Where air valves are told to go.
 std::vector<AirPlace> told_valves(const std::vector<Run>& runs) {
   std::vector<AirPlace> places;
   for (const Run& run : runs) {
     if (run.verdict.air)
-      for (const PathAir& way : run.verdict.air->paths)
-        for (const AirPlace& place : valves_of(way)) add_new(place, places);
+      for (const PathAir& way : run.verdict.air->paths) add_places(valves_of(way), places);
     for (const AskResult& r : run.verdict.asks)
-      if (r.held_by_air() && r.air->vented)
-        for (const AirPlace& place : r.air->held) add_new(place, places);
+      if (r.held_by_air() && r.air->vented) add_places(r.air->held, places);
   }
   return places;
 }
@@ -35,11 +27,7 @@ std::vector<AirPlace> told_valves(const std::vector<Run>& runs) {
 
 std::optional<Model> with_told_acts(const Model& model, const std::vector<Run>& runs) {
   const std::vector<AirPlace> valves = told_valves(runs);
-  Model mended = model;
-  for (const AirPlace& place : valves)
-    for (network::Pipeline& line : mended.pipelines)
-      if (line.name == place.pipeline) network::put_air_valve(line, place.station_m);
-  auto system = network::resolve(std::move(mended));
+  auto system = network::resolve(with_air_valves(model, valves));
   if (!system) return std::nullopt;
   bool some = !valves.empty();
   for (const Run& run : runs)

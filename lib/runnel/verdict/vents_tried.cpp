@@ -17,11 +17,7 @@ constexpr int most_rounds = 4;
 /// The need with air valves at some places; none if that settles nothing.
 std::optional<AskResult> with_vents(const network::System& system, const std::vector<AirPlace>& places,
                                     std::size_t ask) {
-  network::Model vented = system.model();
-  for (const AirPlace& place : places)
-    for (network::Pipeline& line : vented.pipelines)
-      if (line.name == place.pipeline) network::put_air_valve(line, place.station_m);
-  const auto built = network::resolve(std::move(vented));
+  const auto built = network::resolve(with_air_valves(system.model(), places));
   if (!built) return std::nullopt;
   const steady::State state = steady::solve(*built.value);
   if (state.outcome != steady::Outcome::settled || !state.proof.consistent) return std::nullopt;
@@ -30,8 +26,9 @@ std::optional<AskResult> with_vents(const network::System& system, const std::ve
   return std::move(needs_cured_for_good(*built.value, state, {ask}, std::move(asks), true)[ask]);
 }
 
-/// Adds the places that are not among them yet; whether there were any.
-bool add_new(const std::vector<AirPlace>& found, std::vector<AirPlace>& places) {
+}  // namespace
+
+bool add_places(const std::vector<AirPlace>& found, std::vector<AirPlace>& places) {
   const std::size_t before = places.size();
   for (const AirPlace& place : found)
     if (std::none_of(places.begin(), places.end(),
@@ -40,7 +37,12 @@ bool add_new(const std::vector<AirPlace>& found, std::vector<AirPlace>& places) 
   return places.size() > before;
 }
 
-}  // namespace
+network::Model with_air_valves(network::Model model, const std::vector<AirPlace>& places) {
+  for (const AirPlace& place : places)
+    for (network::Pipeline& line : model.pipelines)
+      if (line.name == place.pipeline) network::put_air_valve(line, place.station_m);
+  return model;
+}
 
 void try_vents(const network::System& system, std::vector<AskResult>& asks) {
   for (std::size_t i = 0; i < asks.size(); ++i) {
@@ -51,7 +53,7 @@ void try_vents(const network::System& system, std::vector<AskResult>& asks) {
       const auto now = with_vents(system, places, i);
       if (!now || !now->got) break;
       // What is short for another reason, as at low water, no further valve brings.
-      if (now->met || !now->held_by_air() || !add_new(now->air->held, places)) {
+      if (now->met || !now->held_by_air() || !add_places(now->air->held, places)) {
         r.air->held = places;
         r.air->vented = now->got;
         break;
