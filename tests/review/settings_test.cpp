@@ -218,3 +218,22 @@ TEST_CASE("two proposals are set beside one another under every setting of eithe
   CHECK(beside.rules[0].rule == "needs-met");
   CHECK(beside.rules[0].first->setting == "dry season");
 }
+
+TEST_CASE("a claim that hangs on a few centimetres of a box or a tee cannot be judged") {
+  const std::string claimed =
+      "runnel: 1\nboxes:\n  spring: {yield: 0.5 L/s, outlet: 120 m, lip: 121 m}\n"
+      "outlets:\n  X: {elevation: 80 m}\n  Y: {elevation: 80 m}\n"
+      "pipelines:\n"
+      "  a: {from: spring, to: X, pipe: PE100 SDR11 40 mm, survey: {unit: m, points: [[0, 120], [60, 103], "
+      "[150, "
+      "80]]}}\n"
+      "  b: {from: spring, to: Y, pipe: PE100 SDR11 40 mm, survey: {unit: m, points: [[0, 120], [60, 103], "
+      "[150, "
+      "80]]}}\n"
+      "claims:\n  - {at: X, flow: 0.25 L/s}\n  - {at: Y, flow: 0.3 L/s}\n";
+  const Review answer = reviewed(claimed);
+  REQUIRE(answer.claims.size() == 2);
+  CHECK(answer.claims[0].verdict == Verdict::cannot_be_judged);
+  CHECK(answer.claims[0].missing == "a few centimetres decide how the water divides at spring");
+  CHECK(answer.claims[1].verdict == Verdict::fails);  // more than its share, however it divides
+}

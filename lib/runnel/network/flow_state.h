@@ -73,6 +73,9 @@ struct LineState {
   LineCondition condition = LineCondition::full;
   std::optional<double> capacity_m3s;  ///< the most it carries, in the direction it flows, with the place it
                                        ///< comes from at its highest (lip, level, or static grade of a joint)
+  /// Of a line that does not run full where its water enters it: the most that it carries with no water
+  /// standing there over its beginning.
+  std::optional<double> from_air_m3s;
   std::optional<double> governed_by_station_m;  ///< the crest that sets the capacity; none if the ends do
   /// If the mouth in a box or tank lets in no more than this flow: the level over its axis that it needs
   /// (losses/mouth.h). None: something else governs.

@@ -103,6 +103,11 @@ class UnderSetting {
     if (!result) return nothing_claimed(claim);
     if (result->cut_off) return {false, false, {}, {}};
     if (!result->judged) return {true, false, {}, result->why_not_judged};
+    if (result->met && !result->hangs_on.empty())
+      return {true,
+              false,
+              {},
+              "a few centimetres decide how the water divides at " + result->hangs_on.front().place};
     return {true, true, claim.kind == ClaimKind::full_after ? time_of(claim, *result) : result->got, {}};
   }
 

@@ -133,7 +133,8 @@ void add_run(const network::Model& drawn, const verdict::Run& run, double need_m
       if (finding.code == "yield-logged-lower")
         tell(as_note(finding));  // the rules of the dry season judge the log
       else if (of_dry_times(finding) ||
-               finding.code == "hazen-williams-range")  // a proposal chooses its formula
+               finding.code == "hazen-williams-range" ||  // a proposal chooses its formula
+               finding.code == "mouths-share-water")
         tell(finding);
     for (const Finding& finding : left_open(run.verdict)) {
       add_once(out.open, finding.code);

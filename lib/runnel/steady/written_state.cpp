@@ -3,6 +3,7 @@
 #include <algorithm>
 #include <cmath>
 
+#include "runnel/base/constants.h"
 #include "runnel/base/index.h"
 #include "runnel/network/check_valves.h"
 #include "runnel/network/no_flow.h"
@@ -94,6 +95,7 @@ class Answer {
                                       : forward  ? head(link.b)
                                                  : highest_head(link.b),
                                       forward);
+    state.from_air_m3s = carries_from_air(l, pipe, state, capacity.flow_m3s);
     if (std::isfinite(capacity.flow_m3s))
       state.capacity_m3s = std::max(capacity.flow_m3s, std::abs(ends.flow_m3s));
     if (capacity.control >= 0) {
@@ -103,6 +105,26 @@ class Answer {
     for (std::size_t i = 0; i < state.points.size(); ++i)
       state.points[i].static_head_m = static_pressure(l, i);
     state_.lines.push_back(std::move(state));
+  }
+
+  /// What a line carries from the place that its water leaves, where it does not run full there: over its
+  /// beginning stands no more than the velocity head of its capacity. None for other lines.
+  std::optional<double> carries_from_air(std::size_t l, const Link& pipe, const LineState& run,
+                                         double capacity_m3s) const {
+    const bool forward = run.flow_m3s > 0.0;
+    if (run.flow_m3s == 0.0 || run.reaches.empty() || !std::isfinite(capacity_m3s)) return std::nullopt;
+    const Reach& first = forward ? run.reaches.front() : run.reaches.back();
+    if (first.state == ReachState::full) return std::nullopt;
+    const auto& points = assembly_.plans[l].course.points();
+    const auto& pipes = system_.lines()[l].pipes;
+    const double bore_m = (forward ? pipes.front() : pipes.back()).pipe.bore.metres();
+    const double velocity_ms = capacity_m3s / (0.25 * pi * bore_m * bore_m);
+    const double tee_m = (forward ? points.front() : points.back()).elevation_m +
+                         velocity_ms * velocity_ms / (2.0 * gravity_ms2);
+    const double end_m = forward && pipe.b < 0 ? 0.0 : head(forward ? pipe.b : pipe.a);
+    const Capacity most =
+        carries(assembly_.kernel, pipe, forward ? tee_m : end_m, forward ? end_m : tee_m, forward);
+    return std::max(most.flow_m3s, std::abs(run.flow_m3s));
   }
 
   /// How high the water can stand where a line begins: in a box its lip, at a joint its static head. A tank

@@ -8,6 +8,7 @@
 #include "runnel/verdict/codes.h"
 #include "runnel/verdict/draft.h"
 #include "runnel/verdict/rules.h"
+#include "runnel/verdict/splits.h"
 
 namespace runnel::verdict {
 namespace {
@@ -170,6 +171,7 @@ void judge_with_air(const network::System& system, const AirAnswer& air, std::ve
     AirAsk with{first[i].got, most->second[i].got, ask.got, ask.met, {}};
     with.held = held_before(system, air, air.at_first->states[least->first], ask.ask.at);
     ask.air = std::move(with);
+    for (const auto& [end, there] : ends) also_hang_on(there[i], "with air in the lines,", ask);
     if (worth(least->second[i]) >= worth(ask)) continue;  // no worse than what it is held to already
     ask.got = least->second[i].got;
     ask.met = least->second[i].met;

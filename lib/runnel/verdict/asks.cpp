@@ -6,6 +6,7 @@
 #include "runnel/verdict/flow_verdict.h"
 #include "runnel/verdict/rounding.h"
 #include "runnel/verdict/rules.h"
+#include "runnel/verdict/splits.h"
 
 namespace runnel::verdict {
 namespace {
@@ -102,6 +103,7 @@ std::vector<AskResult> judge_asks(const network::System& system, const steady::S
     }
     results.push_back(std::move(result));
   }
+  mark_splits(system, state, results);
   return results;
 }
 

@@ -237,8 +237,12 @@ std::vector<std::string> spare_what_is_drawn(const network::System& system, cons
   std::vector<std::string> wider;
   for (std::size_t i = 0; i < asks.size(); ++i) {
     const network::Ask& ask = asks[i].ask;
-    if (!asks[i].met_until_s || !comes(ask)) continue;
+    if (!comes(ask)) continue;
     const bool drawn = is_drawn(system, ask);
+    if (!asks[i].met_until_s) {
+      if (drawn || bridges) asks[i].hangs_on = at_first[i].hangs_on;  // no tank comes to stand empty
+      continue;
+    }
     if (!drawn && !(bridges && lasts_opened_wider(system, asks[i]))) continue;
     if (!drawn) wider.push_back(ask.at);
     asks[i] = at_first[i];

@@ -20,6 +20,7 @@
 #include "runnel/verdict/period_words.h"
 #include "runnel/verdict/rounding.h"
 #include "runnel/verdict/shortfall.h"
+#include "runnel/verdict/splits.h"
 #include "runnel/verdict/spring_record.h"
 #include "runnel/verdict/year_states.h"
 
@@ -450,7 +451,10 @@ void judge_year(const Judged& of, FlowVerdict& verdict) {
       system.tanks().empty() ? std::vector<YearPart>{} : look_at_year(of.all_day);
   std::vector<WorstPeriod> worst(verdict.asks.size());
   const std::vector<Then> harder = harder_periods(of);
-  for (const Then& then : harder) hold_to_period(system, parts, harder, then, verdict.asks, worst);
+  for (const Then& then : harder) {
+    hold_to_period(system, parts, harder, then, verdict.asks, worst);
+    also_hang_on(then.asks, "in drier times,", verdict.asks);
+  }
   for (const WorstPeriod& one : worst)
     if (one.period) verdict.findings.push_back(fails_in_season(system, one));
   hold_filling_to_year(of, verdict);

@@ -36,6 +36,12 @@ struct LowWater {
   double level_m = 0.0;
 };
 
+/// A place at which the water for a need divides by centimetres (splits.h).
+struct HangsOn {
+  std::string place;
+  std::string when;  ///< the state in which it does: "once tanks are empty"; empty: as drawn
+};
+
 /// One need, judged.
 struct AskResult {
   network::Ask ask;
@@ -56,6 +62,8 @@ struct AskResult {
   std::optional<AirAsk> air;          ///< none where no air makes a difference
   std::optional<Reason> reason;       ///< of a need not met: the bound whose lifting gains most
   std::optional<Range> range;         ///< none if it was not worked out
+  std::vector<HangsOn> hangs_on;      ///< met only if its branch gets its share there
+  std::optional<double> least_m3s;    ///< of such a need: what its branch gets if it does not
   std::string only_if;                ///< met at the bad corner only under this condition: "if ..."
   /// Met only once the air is gone, and nothing is sure to carry it off.
   bool held_by_air() const { return judged && !met && air && air->met_without; }

@@ -15,6 +15,7 @@
 #include "runnel/verdict/margins.h"
 #include "runnel/verdict/rules.h"
 #include "runnel/verdict/shortfall.h"
+#include "runnel/verdict/splits.h"
 
 namespace runnel::verdict {
 namespace {
@@ -107,6 +108,7 @@ bool shut_then(const Moment& moment, const AskResult& r) {
 void hold_to(const Moment& moment, std::vector<AskResult>& asks) {
   const auto then = needs_then(moment.system);
   if (!then || then->size() != asks.size()) return;
+  also_hang_on(*then, "when tanks stand low,", asks);
   for (std::size_t i = 0; i < asks.size(); ++i) {
     AskResult& now = asks[i];
     const AskResult& low = (*then)[i];

@@ -16,6 +16,7 @@
 #include "runnel/verdict/flow_verdict.h"
 #include "runnel/verdict/low_water.h"
 #include "runnel/verdict/shortfall.h"
+#include "runnel/verdict/splits.h"
 #include "runnel/verdict/store_rules.h"
 
 namespace runnel::verdict {
@@ -50,6 +51,17 @@ void judge_fillings(const System& there, const std::vector<AskResult>& asks, std
         then[i] = slow;
 }
 
+/// What hangs there on how the water divides, and does not as written, counts as what it gets at least.
+void miss_what_hangs(const std::vector<AskResult>& asks, std::vector<AskResult>& then) {
+  for (std::size_t i = 0; i < asks.size(); ++i) {
+    AskResult& there = then[i];
+    if (!there.judged || !there.met || !hangs_only_then(asks[i], there)) continue;
+    there.met = false;
+    const bool flow = there.ask.kind == network::AskKind::flow;
+    there.got = flow ? std::optional(Figure{Kind::flow, there.least_m3s.value_or(0.0)}) : std::nullopt;
+  }
+}
+
 bool everything(const Unknowns& unknown) {
   return std::all_of(corner_causes().begin(), corner_causes().end(),
                      [&](const CornerCause& cause) { return unknown.*(cause.which); });
@@ -67,6 +79,7 @@ std::optional<std::vector<AskResult>> needs_at(const System& system, Corner corn
     worse = filling::typical_day(*there.value);
   auto then = needs_on(*there.value, steady::solve(*there.value), with_air, worse ? &*worse : &day);
   if (then && corner == Corner::bad) judge_fillings(*there.value, asks, *then);
+  if (then && corner == Corner::bad) miss_what_hangs(asks, *then);
   return then;
 }
 

@@ -110,6 +110,7 @@ Sentence condition_of(const FlowVerdict& verdict) {
   all.add_named({"pipe-better-than-any"}, "if the pipe of ", " is as good as it is written");
   if (all.has({"water-unlike-water"}))
     all.add(Sentence().say("if the water is what the model says it is, unlike other water"));
+  all.add_named({"mouths-share-water"}, "if the mouths in ", " lie as written, to the centimetre");
   all.add_named({"never-to-be-shut"}, "if nothing ever shuts the end of ");
   all.add_named({"taps-never-open"}, "as long as nobody opens ");
   if (all.has({"runs-only-so-long"}))

@@ -8,11 +8,11 @@ namespace runnel::verdict {
 namespace {
 
 // Warnings that leave open what an owner has to know before he builds.
-constexpr std::array<std::string_view, 6> leave_open = {"ask-not-judged",     "rating-unknown",
-                                                        "air-not-judged",     "split-decides",
-                                                        "air-start-doubtful", "draws-not-judged"};
+constexpr std::array<std::string_view, 7> leave_open = {
+    "ask-not-judged",     "rating-unknown",   "air-not-judged",        "split-decides",
+    "air-start-doubtful", "draws-not-judged", "split-decides-at-times"};
 // Warnings that the owner can settle himself, or that only a walk along the line or time will settle.
-constexpr std::array<std::string_view, 27> state_a_condition = {"siphon-needs-filling",
+constexpr std::array<std::string_view, 28> state_a_condition = {"siphon-needs-filling",
                                                                 "only-ends-surveyed",
                                                                 "line-not-surveyed",
                                                                 "need-met-only-if",
@@ -38,6 +38,7 @@ constexpr std::array<std::string_view, 27> state_a_condition = {"siphon-needs-fi
                                                                 "empty-taken-settled",
                                                                 "water-unlike-water",
                                                                 "level-book-does-not-close",
+                                                                "mouths-share-water",
                                                                 "asked-more-than-drawn"};
 
 template <std::size_t n>

@@ -407,6 +407,10 @@ Sentence open_question(const Finding& f) {
     return s.say("no calculation can tell how the water divides at ")
         .name(f.where.place)
         .say(", which does not run full");
+  if (f.code == "split-decides-at-times")
+    return s.say("no calculation can tell how the water divides at ")
+        .name(f.where.place)
+        .say(" at times when it does not run full");
   if (f.code == "draws-not-judged") return s.say("what is drawn was not followed hour by hour");
   if (!f.where.pipeline.empty())
     return s.say("what trapped air takes in ").name(f.where.pipeline).say(" is not worked out");

@@ -11,6 +11,7 @@
 #include "runnel/verdict/codes.h"
 #include "runnel/verdict/flow_verdict.h"
 #include "runnel/verdict/rules.h"
+#include "runnel/verdict/splits.h"
 #include "runnel/water/siphon_limit.h"
 
 namespace runnel::verdict {
@@ -306,6 +307,7 @@ std::optional<AfterSiphons> siphons_lost_when_low(const System& system, const St
 
 void hold_asks_to_siphons(const AfterSiphons& after, FlowVerdict& verdict) {
   const std::vector<AskResult> then = judge_asks(after.system, after.state);
+  also_hang_on(then, "once siphons have lost their water,", verdict.asks);
   for (std::size_t i = 0; i < verdict.asks.size(); ++i) {
     AskResult& now = verdict.asks[i];
     if (!now.judged || !now.met) continue;

@@ -14,6 +14,7 @@
 #include "runnel/verdict/dry_needs.h"
 #include "runnel/verdict/flow_verdict.h"
 #include "runnel/verdict/shortfall.h"
+#include "runnel/verdict/splits.h"
 #include "runnel/verdict/velocity_states.h"
 
 namespace runnel::verdict {
@@ -126,8 +127,10 @@ Sentence missed_with(const Judged& of, const std::vector<Flow>& yields,
                      const std::vector<Flow>& while_filling, const Asks& now) {
   const System& system = of.system;
   if (const auto then = needs_with(system, yields))
-    for (std::size_t i = 0; i < then->size(); ++i)
+    for (std::size_t i = 0; i < then->size(); ++i) {
       if (missed(now[i], (*then)[i])) return shortfall((*then)[i]);
+      if (dry::held(now[i]) && hangs_only_then(now[i], (*then)[i])) return hangs_then((*then)[i]);
+    }
   if (Asks slow = slow_fillings(of.all_day, while_filling, now); !slow.empty()) {
     slow.front().got.reset();  // the condition names the time asked alone
     return shortfall(slow.front());

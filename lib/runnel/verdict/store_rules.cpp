@@ -8,6 +8,7 @@
 #include "runnel/verdict/codes.h"
 #include "runnel/verdict/rules.h"
 #include "runnel/verdict/shortfall.h"
+#include "runnel/verdict/splits.h"
 
 namespace runnel::verdict {
 namespace {
@@ -248,6 +249,7 @@ void hold_asks_to_stores(const network::System& system, const steady::State& sta
     }
   const Lasting& lasting = *verdict.lasting;
   const std::vector<AskResult> then = judge_asks(lasting.system, lasting.state);
+  also_hang_on(then, "once tanks are empty,", verdict.asks);
   for (std::size_t i = 0; i < verdict.asks.size(); ++i) {
     AskResult& now = verdict.asks[i];
     if (!now.judged || !now.met) continue;
