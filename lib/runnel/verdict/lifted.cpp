@@ -136,7 +136,8 @@ std::optional<System> with_lifted(const System& system, const Reason& reason) {
     case Bound::shut_valve:
       return with_open_valve(system, reason.part);
     case Bound::held_valve:
-      return without_part(system, reason.line, reason.part);
+      return reason.set_pa ? with_set_pressure(system, reason.line, reason.part, *reason.set_pa)
+                           : without_part(system, reason.line, reason.part);
     case Bound::free_end:
       return with_throttled_end(system, reason.line, reason.loss);
     case Bound::pipe:

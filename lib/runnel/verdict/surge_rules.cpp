@@ -161,7 +161,7 @@ Finding overload_finding(const Case& c, const std::vector<Overload>& all) {
   double closing_s = 0.0;
   for (const Overload& x : all)
     closing_s = std::max(closing_s, x.surge->return_s * x.wave_pa / (x.allowed.total_pa - x.standing_pa));
-  d.advice.say("See that it takes longer than ").figure(Kind::duration, closing_s);
+  d.advice.say("See that ").name(o.surge->valve).say(" takes longer than ").figure(Kind::duration, closing_s);
   d.advice.say(" to shut, evenly, or take a larger or a stronger pipe.");
   d.source(source_of(o));
   return d.done();
