@@ -155,6 +155,17 @@ TEST_CASE("the checker finds a tap that lets out more than people want, or holds
   }
 }
 
+TEST_CASE("the checker finds a pressure at a tap that its line does not leave there") {
+  // At a tap that people do not open wide nothing but the line tells how much is left.
+  network::Model model = small::weak_spring(5e-3);
+  model.outlets.front().opened_to = Flow::litres_per_second(0.02);
+  for (const double off_m : {0.01, -0.01, 50.0})
+    CHECK(caught(model, [&](State& s) {
+      *s.outlets.front().grade_m += off_m;
+      *s.outlets.front().pressure_head_m += off_m;
+    }));
+}
+
 TEST_CASE("the checker finds breaches of one-way and bounded rules") {
   // A spill below zero that balances.
   CHECK(caught(small::weak_spring(), [](State& s) {

@@ -210,6 +210,7 @@ class Check {
     }
     balance(spot.net_m3s - q);
     if (is_line_end(spot)) {
+      stands_as_its_line(system_.outlet_place(static_cast<int>(o)), place);
       if (q > 0.0L && place.grade_m)
         drives(*place.grade_m - elevation - opening(outlet.opening.metres(), outlet.loss) * q * q, o, q,
                0.0L);
@@ -221,6 +222,30 @@ class Check {
         bore = std::max(
             bore, LongReal(system_.lines()[static_cast<std::size_t>(l)].pipes.back().pipe.bore.metres()));
     check_opening(o, spot, bore, q);
+  }
+
+  static LongReal velocity_head_m(LongReal velocity_ms) {
+    constexpr LongReal gravity_ms2 = 9.80665L;  // exact by definition
+    return velocity_ms * velocity_ms / (2.0L * gravity_ms2);
+  }
+
+  /// The head told at the end of a line is what is left at its last point, if the line runs full there: not
+  /// what it would be without a valve on the way. The speed of the water in the pipe may count or not.
+  void stands_as_its_line(int end, const PlaceState& place) {
+    for (const int line : system_.lines_at(end)) {
+      const auto l = static_cast<std::size_t>(line);
+      const network::LineState& run = state_.lines[l];
+      const bool full = !run.reaches.empty() && run.reaches.back().state == network::ReachState::full;
+      if (passed_over_[l] || !full || !place.grade_m || !run.points.back().grade_m) continue;
+      const auto& parts = system_.lines()[l].parts;  // the last point lies before one that stands at the end
+      const auto at_end = [&](const network::FittedPart& part) {
+        return part.at.metres() >= run.points.back().station_m - network::same_station_m;
+      };
+      if (std::any_of(parts.begin(), parts.end(), at_end)) continue;
+      const LongReal over = LongReal(*place.grade_m) - LongReal(*run.points.back().grade_m);
+      tally_.not_above(over - velocity_head_m(run.reaches.back().velocity_ms));
+      tally_.not_above(-over);
+    }
   }
 
   /// Also where nobody wants any water.
