@@ -230,6 +230,7 @@ TypicalDay day_at_end(const System& system, const FillHistory& history) {
   day.proved = history.record.empty() || history.proof.consistent;
   read_last_day(system, history, day);
   day.lowest = lowest_at_last(system, history);
+  day.moments = moments_of_day(system, history, std::max(day_s, all_opened_within_s(history)));
   return day;
 }
 

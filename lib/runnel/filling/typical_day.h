@@ -5,6 +5,7 @@
 #include <vector>
 
 #include "runnel/filling/fill.h"
+#include "runnel/filling/moments_of_day.h"
 #include "runnel/network/system.h"
 
 namespace runnel::filling {
@@ -19,11 +20,6 @@ struct DrawnDay {
   double asked_m3 = 0.0, given_m3 = 0.0;
   double share_short() const { return asked_m3 > 0.0 ? 1.0 - given_m3 / asked_m3 : 0.0; }
   bool is_short() const { return share_short() > followed_share; }
-};
-
-struct LevelThen {
-  std::string tank;
-  double level_m = 0.0;
 };
 
 /// The moment of the last day at which a tank stood lowest, and how high all stood then; of the last days
@@ -45,8 +41,9 @@ struct TypicalDay {
   std::optional<HoursLost> lost;
   bool proved = true;   ///< the course passed its check, where tanks were followed
   std::string sinking;  ///< a tank that still came less high each day, or each time that float valves opened
-  std::vector<DrawnDay> draws;      ///< in the order tanks, joints, taps
-  std::vector<LowestOfDay> lowest;  ///< one a tank that was followed
+  std::vector<DrawnDay> draws;       ///< in the order tanks, joints, taps
+  std::vector<LowestOfDay> lowest;   ///< one a tank that was followed
+  std::vector<MomentOfDay> moments;  ///< at which it is hardest to get water; none if nothing was followed
   /// Tanks that sink for days with their float valve shut, until it opens and fills them again.
   std::vector<std::string> until_floats_open;
 };

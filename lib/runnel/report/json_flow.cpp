@@ -184,7 +184,8 @@ Json ask_json(const verdict::AskResult& r) {
   if (r.met_until_s) json["met_until_s"] = number(*r.met_until_s, "met_until_s");
   if (r.low_water)
     json["at_low_water"] = {{"tank", r.low_water->tank},
-                            {"level_m", number(r.low_water->level_m, "level_m")}};
+                            {"level_m", number(r.low_water->level_m, "level_m")},
+                            {"float_open", r.low_water->kind == verdict::LowWaterKind::float_open}};
   if (r.air) {
     if (r.ask.kind == network::AskKind::flow)
       json["at_first_m3s"] = number(r.air->at_first ? r.air->at_first->si : 0.0, "at_first_m3s");

@@ -30,10 +30,17 @@ struct AirAsk {
   const Figure& let_out() const { return vented ? *vented : *without; }
 };
 
+enum class LowWaterKind {
+  lowest,      ///< the tank stands lower at no other time
+  sunk,        ///< it has sunk, while other taps are open than when it stands lowest
+  float_open,  ///< its float valve is open
+};
+
 /// The tank whose low water a need is missed at, and how low it stands then.
 struct LowWater {
   std::string tank;
   double level_m = 0.0;
+  LowWaterKind kind = LowWaterKind::lowest;
 };
 
 /// A place at which the water for a need divides by centimetres (splits.h).

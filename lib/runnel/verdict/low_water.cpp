@@ -35,39 +35,59 @@ constexpr Code need_missed_at_low_water_rule{
 
 constexpr double seen_m = 1e-3;  // a millimetre is no other level
 
-/// A moment at which a tank stands lowest.
+/// A moment that is judged.
 struct Moment {
   std::string tank;
   double level_m;
   System system;
+  bool with_air = true;  ///< with the air of the start in the lines
+  LowWaterKind kind = LowWaterKind::lowest;
+  std::vector<std::string> filling = {};  ///< tanks whose float valves are open
 };
 
-/// The hour at which a tank stands lowest, and the moment before it where the draws change then: those that
-/// end have drawn the tank down, and still ran.
-std::vector<double> hours_about(const System& system, double hour) {
-  constexpr double moment_h = 1e-3;
-  std::vector<double> hours{hour};
-  for (const double change : network::hours_of_change(system.model())) {
-    const double since = std::fmod(hour - change + 24.0, 24.0);
-    if (since > moment_h && since < 24.0 - moment_h) continue;
-    hours.push_back(std::fmod(change - 2.0 * moment_h + 24.0, 24.0));
-    break;
+/// A model with its tanks at the levels of a moment, and each float valve as it stood then: between the
+/// levels at which it shuts and opens the level alone does not tell.
+network::Model at_moment(network::Model model, const filling::MomentOfDay& moment) {
+  for (network::Tank& tank : model.tanks)
+    for (const filling::LevelThen& then : moment.levels)
+      if (then.tank == tank.name) tank.level = Length::metres(then.level_m);
+  for (const filling::FloatThen& valve : moment.floats) {
+    const auto tank = std::find_if(model.tanks.begin(), model.tanks.end(),
+                                   [&](const network::Tank& one) { return one.name == valve.tank; });
+    if (tank == model.tanks.end()) continue;
+    const auto stand = [&](network::FloatValve& own) {
+      if (valve.open && tank->level >= own.shuts_at) own.shuts_at = tank->level + Length::metres(seen_m);
+      if (!valve.open && tank->level < own.shuts_at) own.shuts_at = tank->level - Length::metres(seen_m);
+      own.opens_at = std::min(own.opens_at, own.shuts_at);
+    };
+    if (tank->float_valve && valve.pipeline.empty()) stand(*tank->float_valve);
+    for (network::Pipeline& line : model.pipelines)
+      if (line.to == valve.tank && line.float_valve &&
+          (valve.pipeline.empty() || line.name == valve.pipeline))
+        stand(*line.float_valve);
   }
-  return hours;
+  return model;
 }
 
-/// The moments of a day that stands for the others.
-std::vector<Moment> lowest_of_day(const System& system, const filling::TypicalDay& day) {
+/// The moments of a day that stands for the others. The air is looked at in those in which a tank stands
+/// lowest of all, and in all of them where it counts.
+std::vector<Moment> moments_of(const System& system, const filling::TypicalDay& day, bool air_counts) {
+  const auto lowest_of_all = [&](const filling::MomentOfDay& moment) {
+    return std::any_of(day.lowest.begin(), day.lowest.end(), [&](const filling::LowestOfDay& low) {
+      return low.tank == moment.tank && moment.level_m <= low.level_m + seen_m;
+    });
+  };
   std::vector<Moment> moments;
-  for (const filling::LowestOfDay& low : day.lowest)
-    for (const double hour : hours_about(system, low.hour)) {
-      network::Model model = network::at_hour(system.model(), hour);
-      for (network::Tank& tank : model.tanks)
-        for (const filling::LevelThen& then : low.levels)
-          if (then.tank == tank.name) tank.level = Length::metres(then.level_m);
-      if (auto there = network::resolve(std::move(model)))
-        moments.push_back({low.tank, low.level_m, std::move(*there.value)});
-    }
+  for (const filling::MomentOfDay& one : day.moments) {
+    auto there = network::resolve(at_moment(network::at_hour(system.model(), one.hour), one));
+    if (!there) continue;
+    const bool lowest = lowest_of_all(one);
+    std::vector<std::string> filling;
+    for (const filling::FloatThen& valve : one.floats)
+      if (valve.open) filling.push_back(valve.tank);
+    moments.push_back({one.tank, one.level_m, std::move(*there.value), air_counts || lowest,
+                       lowest ? LowWaterKind::lowest : LowWaterKind::sunk, std::move(filling)});
+  }
   return moments;
 }
 
@@ -92,11 +112,11 @@ std::vector<Moment> floats_opening(const System& system, const steady::State& st
 
 /// The needs at one moment with the air of the start, which may take at low water what a full tank has to
 /// spare; none if no state settled. What runs then need not last.
-std::optional<std::vector<AskResult>> needs_then(const System& system) {
+std::optional<std::vector<AskResult>> needs_then(const System& system, bool with_air) {
   const steady::State state = steady::solve(system);
   if (state.outcome != steady::Outcome::settled || !state.proof.consistent) return std::nullopt;
   std::vector<AskResult> asks = judge_asks(system, state);
-  judge_with_air(system, held_by_air(system), asks);
+  if (with_air) judge_with_air(system, held_by_air(system), asks);
   return asks;
 }
 
@@ -105,8 +125,20 @@ bool shut_then(const Moment& moment, const AskResult& r) {
   return tap && tap->shut;
 }
 
+/// What of a moment a place lacks water for: a tank beside it that fills, if there is one, or the tank that
+/// stands low.
+LowWater who_takes(const Moment& moment, const std::string& place) {
+  const network::Model& model = moment.system.model();
+  for (const std::string& tank : moment.filling) {
+    const bool beside = tank != place && !gives_to(model, tank, place);
+    if (beside && (tank == moment.tank || gives_to(model, moment.tank, tank)))
+      return {tank, moment.system.tank(tank)->level.metres(), LowWaterKind::float_open};
+  }
+  return {moment.tank, moment.level_m, moment.kind};
+}
+
 void hold_to(const Moment& moment, std::vector<AskResult>& asks) {
-  const auto then = needs_then(moment.system);
+  const auto then = needs_then(moment.system, moment.with_air);
   if (!then || then->size() != asks.size()) return;
   also_hang_on(*then, "when tanks stand low,", asks);
   for (std::size_t i = 0; i < asks.size(); ++i) {
@@ -126,7 +158,7 @@ void hold_to(const Moment& moment, std::vector<AskResult>& asks) {
       now.air->met_without = false;  // its places still have to be let out
     else
       now.air = low.air;
-    now.low_water = LowWater{moment.tank, moment.level_m};
+    now.low_water = who_takes(moment, now.ask.at);
   }
 }
 
@@ -184,7 +216,8 @@ void judge_low_water(const System& system, const steady::State& state, const fil
   if (system.tanks().empty() ||
       !any([](const AskResult& r) { return (r.judged && r.met) || r.held_by_air(); }))
     return;
-  auto moments = bridges_the_hours(system, day) ? lowest_of_day(system, day) : std::vector<Moment>{};
+  auto moments = bridges_the_hours(system, day) ? moments_of(system, day, air_counts(verdict.asks))
+                                                : std::vector<Moment>{};
   // Draws that are missed day after day say it themselves.
   if (!day.known || !day.until_floats_open.empty())
     for (Moment& moment : floats_opening(system, state, day.until_floats_open))

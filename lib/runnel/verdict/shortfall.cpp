@@ -10,6 +10,13 @@ Sentence& say_low_water(const AskResult& need, Sentence& s) {
   if (!need.low_water) return s;
   if (need.low_water->tank == need.ask.at)
     return s.say(" with its water at ").figure(Kind::elevation, need.low_water->level_m);
+  if (need.low_water->kind == LowWaterKind::float_open)
+    return s.say(" while the float valve of ").name(need.low_water->tank).say(" is open");
+  if (need.low_water->kind == LowWaterKind::sunk)
+    return s.say(" when ")
+        .name(need.low_water->tank)
+        .say(" has sunk to ")
+        .figure(Kind::elevation, need.low_water->level_m);
   return s.say(" when ")
       .name(need.low_water->tank)
       .say(" stands at its lowest, ")
