@@ -68,5 +68,6 @@ std::vector<Code> figure_codes();
 std::vector<Code> command_codes();
 std::vector<Code> review_codes();
 std::vector<Code> size_codes();
+std::vector<Code> year_corner_codes();
 
 }  // namespace runnel::verdict

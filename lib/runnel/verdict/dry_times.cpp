@@ -22,6 +22,7 @@
 #include "runnel/verdict/shortfall.h"
 #include "runnel/verdict/splits.h"
 #include "runnel/verdict/spring_record.h"
+#include "runnel/verdict/year_corner.h"
 #include "runnel/verdict/year_states.h"
 
 namespace runnel::verdict {
@@ -469,6 +470,7 @@ void judge_year(const Judged& of, FlowVerdict& verdict) {
 void judge_dry_times(const System& system, const System& all_day, FlowVerdict& verdict) {
   const Judged of{system, all_day};
   judge_year(of, verdict);
+  weigh_year(of, judge_year, verdict);
   judge_records(of, verdict);
   judge_falling(of, verdict);
 }

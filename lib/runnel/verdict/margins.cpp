@@ -85,17 +85,6 @@ std::optional<std::vector<AskResult>> needs_at(const System& system, Corner corn
 
 Figure figure_of(const AskResult& r) { return r.got.value_or(Figure{r.asked.kind, 0.0}); }
 
-/// What to do about the one thing that turns a need, or about all of them together.
-const char* what_to_do(const std::string& condition) {
-  for (const CornerCause& cause : corner_causes()) {
-    if (cause.condition != condition) continue;
-    if (cause.which == &Unknowns::yield)
-      return "Time the spring again, some more times and in the dry season, or catch more of it.";
-    if (cause.which == &Unknowns::survey) return "Level the line again, or choose a pipe that leaves more.";
-  }
-  return "Choose a pipe that leaves more, or take the condition as part of the promise.";
-}
-
 Finding only_if(const AskResult& r, const std::string& condition) {
   Draft d(need_met_only_if_rule, Severity::warning);
   d.at_place(r.ask.at);
@@ -201,6 +190,16 @@ const std::vector<CornerCause>& corner_causes() {
        "if the water loses no more between laminar and turbulent flow than worked out"},
   };
   return causes;
+}
+
+const char* what_to_do(const std::string& condition) {
+  for (const CornerCause& cause : corner_causes()) {
+    if (cause.condition != condition) continue;
+    if (cause.which == &Unknowns::yield)
+      return "Time the spring again, some more times and in the dry season, or catch more of it.";
+    if (cause.which == &Unknowns::survey) return "Level the line again, or choose a pipe that leaves more.";
+  }
+  return "Choose a pipe that leaves more, or take the condition as part of the promise.";
 }
 
 const char* corner_together() {

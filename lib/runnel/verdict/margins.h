@@ -20,6 +20,8 @@ struct CornerCause {
 const std::vector<CornerCause>& corner_causes();
 /// The condition where only several of them together turn it.
 const char* corner_together();
+/// What to do about the one thing that turns a need, or about all of them together.
+const char* what_to_do(const std::string& condition);
 /// Of all that nobody knows exactly, this one alone.
 network::Unknowns unknown_alone(bool network::Unknowns::*which);
 

@@ -111,6 +111,7 @@ Sentence condition_of(const FlowVerdict& verdict) {
   if (all.has({"water-unlike-water"}))
     all.add(Sentence().say("if the water is what the model says it is, unlike other water"));
   all.add_named({"mouths-share-water"}, "if the mouths in ", " lie as written, to the centimetre");
+  all.add_named({"overflow-if-more"}, "if no more runs to ", " than the bucket tests say on average");
   all.add_named({"surge-above-rating"}, "if nothing snaps shut on ");
   all.add_named({"reducing-valve-fails-open"}, "as long as no reducing valve before ", " fails open");
   all.add_named({"never-to-be-shut"}, "if nothing ever shuts the end of ");

@@ -3,11 +3,13 @@
 
 #include "runnel/losses/overflow.h"
 #include "runnel/network/change.h"
+#include "runnel/network/corner.h"
 #include "runnel/network/floats.h"
 #include "runnel/verdict/at_rest.h"
 #include "runnel/verdict/codes.h"
 #include "runnel/verdict/draft.h"
 #include "runnel/verdict/dry_needs.h"
+#include "runnel/verdict/margins.h"
 #include "runnel/verdict/rules.h"
 
 namespace runnel::verdict {
@@ -36,6 +38,16 @@ constexpr Code overflow_head_rule{
     "The level in the box, and every static pressure below it, is higher by as much.",
     "Nothing, if there is room below the top of the wall; give that as `rim`.",
     "weir, orifice and inlet-control formulas [weir-page], [nrcs-permit], [hds-5]"};
+
+constexpr Code overflow_if_more_rule{
+    "overflow-if-more",
+    "an overflow that is too small if the spring gives more than its mean",
+    "The wall holds what runs in with the mean of the bucket tests. With the most that the tests leave open "
+    "the "
+    "water runs over it.",
+    "Three buckets do not tell to a tenth what a spring gives, and it gives most when nobody times it.",
+    "Time the spring again, some more times and in the wet season, or give the box a larger overflow.",
+    "yields by Student's t; weir, orifice and inlet-control formulas [weir-page], [nrcs-permit], [hds-5]"};
 
 // Where nobody says how high the wall is, it ends no more than this above the lip; common practice, no
 // source.
@@ -149,11 +161,32 @@ void judge(const Spilling& place, Findings& out) {
   stands_higher(place, head->head_m, out);
 }
 
-}  // namespace
+/// What springs give at the upper end of what their bucket tests leave open, if that is more.
+std::vector<Flow> most_timed(const network::System& system, std::vector<Flow> most) {
+  network::Unknowns only_yield = unknown_alone(&network::Unknowns::yield);
+  const auto there = network::at_corner(system, network::Corner::good, only_yield);
+  for (std::size_t b = 0; there && b < most.size(); ++b)
+    most[b] = std::max(most[b], there.value->boxes()[b].yield);
+  return most;
+}
 
-void overflows(const Case& c, Findings& out) {
-  if (!some_overflow(c.system)) return;
-  const std::vector<Flow> most = dry::most_yields(c.system);
+bool any_error_from(const Findings& findings, std::ptrdiff_t first) {
+  return std::any_of(findings.begin() + first, findings.end(),
+                     [](const Finding& f) { return f.severity == Severity::error; });
+}
+
+/// The same finding, for so much water as the bucket tests leave open at most.
+Finding at_most_timed(const Finding& finding) {
+  Draft d(overflow_if_more_rule, Severity::warning);
+  d.at_place(finding.where.place);
+  d.message.name(finding.where.place).say(" holds what the springs give by the mean of their bucket tests.");
+  d.message.say(" At the most that the tests leave open it runs over the wall.");
+  d.advice.say("Time the springs again, or give ").name(finding.where.place).say(" a larger overflow.");
+  return d.done();
+}
+
+/// Holds every wall against so much water.
+void judge_walls(const Case& c, const std::vector<Flow>& most, Findings& out) {
   const Inflows now = inflows_of(c.state, dry::yields_now(c.system));
   const Inflows wet = wet_inflows(c.system, most).value_or(now);
   // Others that shut their taps and floats send more this way.
@@ -177,8 +210,22 @@ void overflows(const Case& c, Findings& out) {
   }
 }
 
+}  // namespace
+
+void overflows(const Case& c, Findings& out) {
+  if (!some_overflow(c.system)) return;
+  const std::vector<Flow> most = dry::most_yields(c.system), timed = most_timed(c.system, most);
+  const auto before = static_cast<std::ptrdiff_t>(out.size());
+  judge_walls(c, most, out);
+  if (timed == most || any_error_from(out, before)) return;
+  Findings then;
+  judge_walls(c, timed, then);
+  for (const Finding& finding : then)
+    if (finding.severity == Severity::error) out.push_back(at_most_timed(finding));
+}
+
 std::vector<Code> overflow_codes() {
-  return {overflow_too_small_rule, overflow_overtops_rule, overflow_head_rule};
+  return {overflow_if_more_rule, overflow_too_small_rule, overflow_overtops_rule, overflow_head_rule};
 }
 
 }  // namespace runnel::verdict

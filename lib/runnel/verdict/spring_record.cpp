@@ -73,15 +73,25 @@ std::string date_words(int year, int month, int day) {
   return fmt::format("{:04}-{:02}-{:02}", year, month, day);
 }
 
+/// The least that a box gives in the usual year: in its driest period, or all year.
+Flow least_of_usual_year(const System& system, const network::Box& box) {
+  Flow least = box.yield;
+  if (system.year())
+    for (const network::Year::Row& row : system.year()->yields)
+      if (row.place == box.name && !row.flows.empty())
+        least = std::min(least, *std::min_element(row.flows.begin(), row.flows.end()));
+  return least;
+}
+
 /// One year in ten: by the spread that is stated, about the yields of the years on record or else about the
-/// yield counted on as that of the usual year; or by the spread of the years themselves, if they are enough
+/// least of the usual year; or by the spread of the years themselves, if they are enough
 /// to tell. None if neither is known.
-std::optional<OnRecord> one_year_in_ten(const network::Box& box) {
+std::optional<OnRecord> one_year_in_ten(const System& system, const network::Box& box) {
   std::vector<Flow> years;
   for (const network::SpringHistory::Year& year : box.history.years) years.push_back(year.least);
   if (box.history.yearly_spread) {
     const double log_spread = springs::log_spread_of_share(*box.history.yearly_spread);
-    double mean_log = std::log(box.yield.si()), of_mean = 0.0;
+    double mean_log = std::log(least_of_usual_year(system, box).si()), of_mean = 0.0;
     if (!years.empty()) {
       mean_log = 0.0;
       for (const Flow year : years) mean_log += std::log(year.si()) / static_cast<double>(years.size());
@@ -111,7 +121,8 @@ std::optional<OnRecord> least_on_record(const System& system, const network::Box
         take(entry.yield, date_words(entry.year, entry.month, entry.day));
   for (const network::SpringHistory::Year& year : box.history.years)
     take(year.least, std::to_string(year.year));
-  if (auto spread = one_year_in_ten(box); spread && (!least || spread->yield < least->yield)) least = spread;
+  if (auto spread = one_year_in_ten(system, box); spread && (!least || spread->yield < least->yield))
+    least = spread;
   if (least && !(least->yield.si() < box.yield.si() * (1.0 - 1e-6))) least.reset();
   return least;
 }
