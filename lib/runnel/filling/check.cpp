@@ -14,9 +14,6 @@ using network::System;
 constexpr double most_share = 1e-9;       // that the balance may lack, of the water that passed
 constexpr double most_flow_share = 1e-6;  // that flows may differ, of the largest flow
 constexpr double level_grain_m = 1e-6;
-// Of the capacity, a tenth of the error allowed in a step: a step may end up to 1e-7 of its length after the
-// water began to fall from the lip.
-constexpr double volume_grain = 1e-9;
 
 class Checker {
  public:
@@ -108,7 +105,9 @@ class Checker {
             proof_.bounded && level >= v.floor_m - level_grain_m && level <= v.lip_m + level_grain_m;
         for (const auto& s : step.stage) {
           const bool drawn = s.drawn_m3s[i] >= -grain && s.drawn_m3s[i] <= asked + grain;
-          const bool forth = s.spill_m3s[i] * step.length_s >= -volume_grain * v.volume_m3(v.lip_m);
+          // A step may end a little after the water began to fall from the lip, and where hardly anything
+          // spills the stages of a step swing about none: by no more than the error allowed in a step.
+          const bool forth = s.spill_m3s[i] * step.length_s >= -options_.tolerance * v.volume_m3(v.lip_m);
           const bool spilled = s.spill_m3s[i] == 0.0 ||
                                ((forth || s.spill_m3s[i] >= -grain) && level >= v.lip_m - level_grain_m);
           proof_.bounded = proof_.bounded && drawn && spilled;

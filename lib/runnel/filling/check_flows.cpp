@@ -119,6 +119,14 @@ std::optional<double> apart_m3s(const System& system, Standing& standing, const 
   return worst;
 }
 
+/// Whether the levels of a step's last flows are those at its end to a micrometre.
+bool levels_alike(const StepRecord& step, const std::vector<double>& end_m) {
+  constexpr double micrometre_m = 1e-6;
+  for (std::size_t i = 0; i < end_m.size(); ++i)
+    if (std::abs(step.last_level_m[i] - end_m[i]) > micrometre_m) return false;
+  return true;
+}
+
 /// How far the levels of a step's last flows are from those at its end, as a share of the capacities.
 double volume_apart(const std::vector<Vessel>& vessels, const StepRecord& step,
                     const std::vector<double>& end_m) {
@@ -133,7 +141,8 @@ double volume_apart(const std::vector<Vessel>& vessels, const StepRecord& step,
 }  // namespace
 
 /// The flows of a step's last stage must be those of the levels at its end, or of levels that differ from
-/// them by no more water than the error allowed in a step. Where hardly anything is stored (the bottom of a
+/// them by no more water than the error allowed in a step, or by a micrometre: between tanks that a short
+/// pipe joins so little decides the fifth digit of a flow. Where hardly anything is stored (the bottom of a
 /// lying cylinder) that is micrometres, which decide what runs over a mouth there. Flows jump where a ring of
 /// pipes turns from full to short of water; if a step ends just there, either side of the jump will do.
 void check_flows(const System& system, double start_hour, const FillHistory& history, FillProof& proof) {
@@ -155,7 +164,9 @@ void check_flows(const System& system, double start_hour, const FillHistory& his
       }
     };
     look(record[n + 1].level_m);
-    if (volume_apart(vessels, step, record[n + 1].level_m) <= step_share) look(step.last_level_m);
+    if (levels_alike(step, record[n + 1].level_m) ||
+        volume_apart(vessels, step, record[n + 1].level_m) <= step_share)
+      look(step.last_level_m);
     if (!least) continue;
     ++proof.instants;
     proof.flow_m3s = std::max(proof.flow_m3s, *least);
