@@ -54,7 +54,10 @@ class Moments {
   std::vector<MomentOfDay> run() {
     for (const Stretch& stretch : stretches_of(system_)) {
       floats_in(stretch);
-      for (const StorageHistory* tank : tanks_) lowest_in(stretch, *tank);
+      for (const StorageHistory* tank : tanks_) {
+        lowest_in(stretch, *tank);
+        if (asked_at(tank->name)) highest_in(stretch, *tank);
+      }
     }
     return std::move(all_);
   }
@@ -105,6 +108,20 @@ class Moments {
       if (row.time_s >= from_s_ && stretch.holds(row.time_s) && (!lowest || row.level_m < lowest->level_m))
         lowest = &row;
     if (lowest) add(stretch, tank, lowest->time_s, true);
+  }
+
+  bool asked_at(const std::string& tank) const {
+    const auto& asks = system_.asks();
+    return std::any_of(asks.begin(), asks.end(), [&](const network::Ask& ask) { return ask.at == tank; });
+  }
+
+  /// A tank that is filled from below gets least when it stands highest.
+  void highest_in(const Stretch& stretch, const StorageHistory& tank) {
+    const Row* highest = nullptr;
+    for (const Row& row : tank.series)
+      if (row.time_s >= from_s_ && stretch.holds(row.time_s) && (!highest || row.level_m > highest->level_m))
+        highest = &row;
+    if (highest) add(stretch, tank, highest->time_s, true);
   }
 
   /// Just after a float valve opened, and just before it shut.

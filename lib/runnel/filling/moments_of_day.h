@@ -1,6 +1,7 @@
 #pragma once
 // The moments of a followed day at which it is hardest to get water: for each way in which the taps stand
-// open, when each tank stands lowest, and when each float valve stands open.
+// open, when each tank stands lowest, when one that something is asked at stands highest, and when each
+// float valve stands open.
 #include <string>
 #include <vector>
 

@@ -85,7 +85,11 @@ const std::vector<network::Draw> no_draws;
 Finding missed(const filling::DrawnDay& draw) {
   Draft d(draw_missed_rule, Severity::error);
   d.at_place(draw.place).against({Kind::volume, draw.given_m3}, {Kind::volume, draw.asked_m3});
-  d.message.name(draw.place).say(" gets ").figure(Kind::volume, draw.given_m3);
+  constexpr double hardly = 0.01;  // so little would round away
+  const bool nearly = draw.share_short() < hardly;
+  d.message.name(draw.place)
+      .say(nearly ? " lacks " : " gets ")
+      .figure(Kind::volume, nearly ? draw.asked_m3 - draw.given_m3 : draw.given_m3);
   d.message.say(" a day in the hours in which ").figure(Kind::volume, draw.asked_m3).say(" is drawn there.");
   d.advice.say(draw.kind == network::PlaceKind::tank
                    ? "Make the tank larger, spread the hours, draw less, or bring more water to it."

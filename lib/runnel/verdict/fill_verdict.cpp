@@ -265,7 +265,13 @@ bool only_until_filled(const network::System& system, const FillSeen& seen, cons
 
 void velocity_findings_of(const FillSeen& seen, std::vector<Finding>& out) {
   if (!seen.watch) return;
-  for (Finding& finding : velocity_findings(seen.watch->velocities())) out.push_back(std::move(finding));
+  std::vector<VelocityResult> all = seen.watch->velocities();
+  // Reached in some hours alone: the answer has made a condition of it.
+  const auto conditional = [&](const VelocityResult& r) {
+    return !r.at_most && r.reached && seen.flow && is_good(seen.flow->ruling);
+  };
+  std::erase_if(all, conditional);
+  for (Finding& finding : velocity_findings(all)) out.push_back(std::move(finding));
 }
 
 /// What `flow` says of lines that start empty holds for the filling too.

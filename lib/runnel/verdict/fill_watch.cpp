@@ -134,10 +134,13 @@ void FillWatch::look_at_velocities(const steady::State& state) {
       return r.line == now.line && r.at_most == now.at_most && r.asked_ms == now.asked_ms;
     };
     const auto known = std::find_if(velocities_.begin(), velocities_.end(), same);
+    now.reached = now.met || (known != velocities_.end() && known->reached);
     if (known == velocities_.end())
       velocities_.push_back(std::move(now));
     else if (now.at_most ? now.got_ms > known->got_ms : now.got_ms < known->got_ms)
       *known = std::move(now);
+    else
+      known->reached = now.reached;
   }
 }
 

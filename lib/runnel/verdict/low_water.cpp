@@ -4,6 +4,7 @@
 #include <cmath>
 
 #include "runnel/network/change.h"
+#include "runnel/network/drawn_needs.h"
 #include "runnel/network/floats.h"
 #include "runnel/network/hours.h"
 #include "runnel/network/no_flow.h"
@@ -110,6 +111,19 @@ std::vector<Moment> floats_opening(const System& system, const steady::State& st
   return moments;
 }
 
+/// Tanks that are filled from below and asked for a flow, as full as they get: then least runs in.
+std::vector<Moment> risen(const System& system) {
+  std::vector<Moment> moments;
+  for (const network::Tank& tank : system.tanks()) {
+    const Length highest = network::just_below_full(system.model(), tank);
+    const bool asked = network::flow_asked_at(system.model(), tank.name) > Flow{};
+    if (asked && !tank.held && highest > tank.inlet && tank.level < highest)
+      moments.push_back(  // what air does then: rising_tanks.h
+          {tank.name, highest.metres(), network::with_level(system, tank.name, highest), false});
+  }
+  return moments;
+}
+
 /// The needs at one moment with the air of the start, which may take at low water what a full tank has to
 /// spare; none if no state settled. What runs then need not last.
 std::optional<std::vector<AskResult>> needs_then(const System& system, bool with_air) {
@@ -187,6 +201,13 @@ Finding missed(const System& system, const AskResult& r) {
     d.advice.say(" or ask for no more than is drawn.");
     return d.done();
   }
+  if (itself && filled->draws.empty() && r.low_water->level_m > filled->level.metres() + seen_m) {
+    d.advice.say("The higher ")
+        .name(r.ask.at)
+        .say(" stands the less runs in: bring the line in over its lip,");
+    d.advice.say(" lay larger pipe, or set it lower.");
+    return d.done();
+  }
   if (itself && r.low_water->level_m > filled->level.metres() + seen_m) {
     d.advice.say("So high no more runs into ")
         .name(r.ask.at)
@@ -222,6 +243,8 @@ void judge_low_water(const System& system, const steady::State& state, const fil
   if (!day.known || !day.until_floats_open.empty())
     for (Moment& moment : floats_opening(system, state, day.until_floats_open))
       moments.push_back(std::move(moment));
+  if (!day.known)
+    for (Moment& moment : risen(system)) moments.push_back(std::move(moment));
   for (const Moment& moment : moments) hold_to(moment, verdict.asks);
   for (const AskResult& r : verdict.asks) {
     if (!r.low_water) continue;

@@ -108,7 +108,10 @@ std::vector<VelocityResult> judge_velocities(const network::System& system, cons
     if (!worst) return;
     VelocityResult r{
         line.name, worst->from_m, at_most, asked_ms, std::abs(worst->velocity_ms), std::abs(run->flow_m3s)};
-    r.capacity_m3s = run->capacity_m3s.value_or(std::numeric_limits<double>::infinity());
+    // What stands at a joint depends on what is drawn behind it, and so says nothing of the pipe before it.
+    const bool to_joint = system.joint(run->flow_m3s > 0.0 ? line.to : line.from);
+    constexpr double endless_m3s = std::numeric_limits<double>::infinity();
+    r.capacity_m3s = to_joint ? endless_m3s : run->capacity_m3s.value_or(endless_m3s);
     r.met = at_most ? r.got_ms <= asked_ms * (1.0 + rounding) : r.got_ms >= asked_ms * (1.0 - rounding);
     results.push_back(std::move(r));
   };

@@ -18,6 +18,7 @@ struct VelocityResult {
   double asked_ms = 0.0, got_ms = 0.0;
   double flow_m3s = 0.0, capacity_m3s = 0.0;  ///< of the line: what runs, and the most that it carries
   bool met = false;
+  bool reached = false;             ///< of a run: met at some instant
   std::optional<bool> pipe_limits;  ///< whether another bore brought another flow when it was tried
 };
 

@@ -45,7 +45,7 @@ constexpr Code velocity_while_drawn_rule{
     "it "
     "is not.",
     "Sand settles in slow water. Once a day at the velocity asked may be enough to carry it on, or not.",
-    "Say whether the velocity is meant for the hours of the draws, or choose a narrower pipe.",
+    "Choose a narrower pipe, if it is not enough that water runs so fast in the busiest hours.",
     "computed: the system at each hour at which a draw begins or ends"};
 
 Finding missed_at(const VelocityResult& r, const Sentence& when, const Code& rule) {
@@ -194,12 +194,12 @@ void hold_to_hours(const System& system, const std::vector<VelocityResult>& now,
     d.on_line(day.slowest->line, day.slowest->station_m);
     d.against({Kind::velocity, day.slowest->got_ms}, {Kind::velocity, day.slowest->asked_ms});
     d.message.append(at_hour_words(day.hour)).say(" ").append(say_velocity(*day.slowest)).say(".");
-    d.advice.say("Say whether the velocity is meant for the hours of the draws, or choose a narrower pipe.");
+    d.advice.say("Choose a narrower pipe, if it is not enough that water runs so fast in the busiest hours.");
     verdict.findings.push_back(d.done());
     verdict.dry_conditions.push_back(Sentence()
-                                         .say("if the velocity in ")
+                                         .say("if it is enough that ")
                                          .name(day.slowest->line)
-                                         .say(" is meant for the hours of the draws alone"));
+                                         .say(" runs so fast in its busiest hours"));
   }
 }
 
