@@ -294,9 +294,9 @@ std::vector<const network::Box*> falling(const System& system) {
   return boxes;
 }
 
-/// "until the day before 2026-06-12", "for 39 days from then": as long as the needs are met.
+/// "until 2026-06-11", "for 39 days from then": as long as the needs are met.
 std::string how_long(const network::Box& last, std::chrono::sys_days missed_on) {
-  if (last.history.measured) return "until the day before " + date_words(missed_on);
+  if (last.history.measured) return "until " + date_words(missed_on - std::chrono::days{1});
   return "for " + days_words((missed_on - measured_on(last)).count() - 1) + " from then";
 }
 
@@ -343,7 +343,7 @@ Sentence while_they_give(const std::vector<const network::Box*>& boxes,
     return s
         .say(one ? " gives no less than it does by its halving, without rain, "
                  : " give no less than they do by their halving, without rain, ")
-        .say(last.history.measured ? "until " + date_words(*missed_on) : how_long(last, *missed_on));
+        .say(how_long(last, *missed_on));
   s.say(one ? " gives what it gave " : " give what they gave ");
   if (!last.history.measured) return s.say(one ? "when it was measured" : "when they were measured");
   return s.say("on " + date_words(*last.history.measured));
