@@ -348,7 +348,8 @@ std::string year_sentence(const YearPart& part, const TextOptions& options) {
     out += fmt::format("no storage suffices, as {} a year reach it and {} are needed",
                        volume(part.need.yield_m3), volume(part.need.demand_m3));
   else if (*part.need.storage_m3 == 0.0)
-    out += "none is needed, as every " + std::string(n == 12 ? "month" : "week") + " brings enough";
+    out +=
+        fmt::format("from {0} to {0} none is needed, as every {0} brings enough", n == 12 ? "month" : "week");
   else
     out += fmt::format("{} would carry the dry time, from {} to the end of {}", volume(*part.need.storage_m3),
                        period_words(part.need.falls_from, n), period_words(part.need.lowest_at, n));
