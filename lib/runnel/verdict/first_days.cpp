@@ -8,6 +8,7 @@
 #include "runnel/network/floats.h"
 #include "runnel/verdict/beyond_reach.h"
 #include "runnel/verdict/codes.h"
+#include "runnel/verdict/cures_tried.h"
 #include "runnel/verdict/drawn_hours.h"
 #include "runnel/verdict/flow_verdict.h"
 #include "runnel/verdict/missing_draws.h"
@@ -39,7 +40,7 @@ constexpr Code float_opens_late_rule{
 
 constexpr double below_full_m = 1e-3;   // a millimetre is no water to speak of
 constexpr std::size_t most_begins = 6;  // of draws at which the filling is begun
-constexpr int hours_spread = 12;        // over the day, at which a tank may last have been full
+constexpr int hours_spread = 24;        // over the day, at which a tank may last have been full
 constexpr double longest_first_s = 30.0 * filling::day_s;
 // Newton steps: a fraction of a second of a small system.
 constexpr filling::WorkLimit patience_at_first{.at_once = 2e5, .a_day = 0.0};
@@ -53,17 +54,46 @@ const network::Tank* low_tank(const System& system) {
   return low == system.tanks().end() ? nullptr : &*low;
 }
 
-/// A tank whose float valve waits until it has sunk before it opens; none if there is none. How full such a
-/// tank is when people come depends on the hour at which its float last shut.
-const network::Tank* waiting_tank(const System& system) {
+/// Tanks whose float valve waits until they have sunk before it opens. How full such a tank is when people
+/// come depends on the hour at which its float last shut.
+std::vector<const network::Tank*> waiting_tanks(const System& system) {
   constexpr double band_m = 0.01;  // sinks by more before it opens
-  for (const network::Tank& tank : system.tanks())
-    for (const network::FloatValve& valve : network::floats_of(system.model(), tank))
-      if (valve.opens_at < valve.shuts_at - Length::metres(band_m)) return &tank;
-  return nullptr;
+  std::vector<const network::Tank*> tanks;
+  for (const network::Tank& tank : system.tanks()) {
+    const auto floats = network::floats_of(system.model(), tank);
+    const auto waits = [&](const network::FloatValve& valve) {
+      return valve.opens_at < valve.shuts_at - Length::metres(band_m);
+    };
+    if (std::any_of(floats.begin(), floats.end(), waits)) tanks.push_back(&tank);
+  }
+  return tanks;
 }
 
-Finding opens_too_late(const MissingDraw& missing, const network::Tank& tank) {
+/// The waiting tank that a draw is missed for: the place itself, one that gives to it, or one beside it.
+const network::Tank& to_blame(const System& system, const std::vector<const network::Tank*>& waiting,
+                              const std::string& place) {
+  for (const network::Tank* tank : waiting)
+    if (tank->name == place) return *tank;
+  for (const network::Tank* tank : waiting)
+    if (gives_to(system.model(), tank->name, place)) return *tank;
+  return *waiting.front();
+}
+
+/// A tank that fills when people draw beside it.
+Finding fills_beside(const MissingDraw& missing, const network::Tank& tank) {
+  Draft d(float_opens_late_rule, Severity::error);
+  d.at_place(missing.place).against({Kind::volume, missing.missing_m3}, {Kind::volume, missing.asked_m3});
+  d.message.figure(Kind::volume, missing.missing_m3).say(" of what is drawn at ").name(missing.place);
+  d.message.say(" is missing while ").name(tank.name).say(" fills, ");
+  d.message.say("when that was last full at another hour of the day.");
+  d.advice.say("Throttle the way into ").name(tank.name);
+  d.advice.say(" before its float valve, or lay larger pipe up to where their ways part.");
+  return d.done();
+}
+
+Finding opens_too_late(const System& system, const MissingDraw& missing, const network::Tank& tank) {
+  const bool beside = tank.name != missing.place && !gives_to(system.model(), tank.name, missing.place);
+  if (beside) return fills_beside(missing, tank);
   Draft d(float_opens_late_rule, Severity::error);
   d.at_place(missing.place).against({Kind::volume, missing.missing_m3}, {Kind::volume, missing.asked_m3});
   d.message.figure(Kind::volume, missing.missing_m3).say(" of what is drawn at ").name(missing.place);
@@ -92,11 +122,13 @@ std::vector<double> hours_to_begin(const System& system, int more) {
   std::vector<double> hours{0.0};
   for (int h = 1; h < more; ++h) hours.push_back(24.0 * h / more);
   const std::size_t most_hours = hours.size() + most_begins;
+  const auto begin_at = [&](double hour) {
+    if (std::find(hours.begin(), hours.end(), hour) == hours.end() && hours.size() < most_hours)
+      hours.push_back(hour);
+  };
   const auto add = [&](const auto& places) {
     for (const auto& place : places)
-      for (const network::Draw& draw : place.draws)
-        if (std::find(hours.begin(), hours.end(), draw.from_hour) == hours.end() && hours.size() < most_hours)
-          hours.push_back(draw.from_hour);
+      for (const network::Draw& draw : place.draws) begin_at(draw.from_hour);
   };
   add(system.tanks());
   add(system.outlets());
@@ -116,12 +148,14 @@ std::optional<MissingDraw> missing_at_first(const System& system, int hours,
 void judge_first_days(const System& drawn, const filling::TypicalDay& day,
                       const std::vector<std::string>& cut_off, FlowVerdict& verdict) {
   const network::Tank* low = low_tank(drawn);
-  const network::Tank* waits = low ? nullptr : waiting_tank(drawn);
+  const auto waiting = low ? std::vector<const network::Tank*>{} : waiting_tanks(drawn);
+  const bool waits = !waiting.empty();
   if ((!low && !waits) || !day.known || day.draws.empty() || !short_on(day).empty()) return;
   const auto missing = missing_at_first(as_it_lasts(drawn, verdict), waits ? hours_spread : 1, cut_off);
   if (!missing) return;
   if (waits) {
-    if (!verdict.fails_at(missing->place)) verdict.findings.push_back(opens_too_late(*missing, *waits));
+    if (!verdict.fails_at(missing->place))
+      verdict.findings.push_back(opens_too_late(drawn, *missing, to_blame(drawn, waiting, missing->place)));
     return;
   }
   const std::string& filled = drawn.tank(missing->place) ? missing->place : low->name;
