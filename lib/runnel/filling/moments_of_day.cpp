@@ -2,13 +2,15 @@
 
 #include <algorithm>
 #include <cmath>
-#include <limits>
+#include <functional>
 #include <map>
 #include <set>
 #include <tuple>
 #include <utility>
 
 #include "runnel/filling/draws.h"
+#include "runnel/filling/series.h"
+#include "runnel/network/drawn_needs.h"
 #include "runnel/network/hours.h"
 
 namespace runnel::filling {
@@ -16,7 +18,7 @@ namespace {
 
 using network::System;
 
-constexpr double same_s = 1e-3;
+constexpr double same_s = 1e-3, same_h = 1e-3;
 
 /// A stretch of the day in which the same taps and joints are drawn [hours]; the last one may go on past
 /// midnight.
@@ -26,7 +28,7 @@ struct Stretch {
   /// Its ends belong to it: what is drawn at its end has drawn the tanks down.
   bool holds(double time_s) const {
     const double hour = std::fmod(time_s, day_s) / 3600.0;
-    const auto in = [&](double h) { return h >= from - same_s && h <= to + same_s; };
+    const auto in = [&](double h) { return h >= from - same_h && h <= to + same_h; };
     return in(hour) || in(hour + 24.0);
   }
 };
@@ -55,22 +57,17 @@ class Moments {
     for (const Stretch& stretch : stretches_of(system_)) {
       floats_in(stretch);
       for (const StorageHistory* tank : tanks_) {
-        lowest_in(stretch, *tank);
-        if (asked_at(tank->name)) highest_in(stretch, *tank);
+        farthest_in(stretch, *tank, std::less{});
+        // One that is filled from below gets least when it stands highest.
+        if (network::asked_at(system_.model(), tank->name)) farthest_in(stretch, *tank, std::greater{});
       }
     }
     return std::move(all_);
   }
 
  private:
-  double level_m(const StorageHistory& tank, double time_s) const {
-    const auto& rows = tank.series;
-    const auto after = std::lower_bound(rows.begin(), rows.end(), time_s,
-                                        [](const Row& row, double t) { return row.time_s < t; });
-    if (after == rows.end()) return rows.back().level_m;
-    if (after == rows.begin() || after->time_s - time_s <= same_s) return after->level_m;
-    const Row &a = *(after - 1), &b = *after;
-    return a.level_m + (b.level_m - a.level_m) * (time_s - a.time_s) / (b.time_s - a.time_s);
+  static double level_m(const StorageHistory& tank, double time_s) {
+    return value_at(tank.series, time_s, [](const Row& row) { return row.level_m; });
   }
 
   /// The state of every float valve that moves in the run, just before an instant or just after it.
@@ -89,10 +86,8 @@ class Moments {
   }
 
   void add(const Stretch& stretch, const StorageHistory& tank, double time_s, bool before) {
-    const std::pair<double, double> when{stretch.from, std::round(time_s)};
-    if (!seen_.insert({when.first, when.second, before}).second) return;
-    MomentOfDay moment{.time_s = time_s,
-                       .hour = stretch.midst(),
+    if (!seen_.insert({stretch.from, std::round(time_s), before}).second) return;
+    MomentOfDay moment{.hour = stretch.midst(),
                        .tank = tank.name,
                        .level_m = level_m(tank, time_s),
                        .levels = {},
@@ -102,26 +97,15 @@ class Moments {
     all_.push_back(std::move(moment));
   }
 
-  void lowest_in(const Stretch& stretch, const StorageHistory& tank) {
-    const Row* lowest = nullptr;
+  /// The moment in a stretch at which a tank stands lowest, or highest: `beyond` compares two levels.
+  template <class Beyond>
+  void farthest_in(const Stretch& stretch, const StorageHistory& tank, const Beyond& beyond) {
+    const Row* farthest = nullptr;
     for (const Row& row : tank.series)
-      if (row.time_s >= from_s_ && stretch.holds(row.time_s) && (!lowest || row.level_m < lowest->level_m))
-        lowest = &row;
-    if (lowest) add(stretch, tank, lowest->time_s, true);
-  }
-
-  bool asked_at(const std::string& tank) const {
-    const auto& asks = system_.asks();
-    return std::any_of(asks.begin(), asks.end(), [&](const network::Ask& ask) { return ask.at == tank; });
-  }
-
-  /// A tank that is filled from below gets least when it stands highest.
-  void highest_in(const Stretch& stretch, const StorageHistory& tank) {
-    const Row* highest = nullptr;
-    for (const Row& row : tank.series)
-      if (row.time_s >= from_s_ && stretch.holds(row.time_s) && (!highest || row.level_m > highest->level_m))
-        highest = &row;
-    if (highest) add(stretch, tank, highest->time_s, true);
+      if (row.time_s >= from_s_ && stretch.holds(row.time_s) &&
+          (!farthest || beyond(row.level_m, farthest->level_m)))
+        farthest = &row;
+    if (farthest) add(stretch, tank, farthest->time_s, true);
   }
 
   /// Just after a float valve opened, and just before it shut.

@@ -22,7 +22,6 @@ struct FloatThen {
 };
 
 struct MomentOfDay {
-  double time_s = 0.0;
   double hour = 0.0;              ///< in the midst of the hours in which the same taps are drawn
   std::string tank;               ///< the one that stands lowest in these hours, or whose float valve is open
   double level_m = 0.0;           ///< of that tank

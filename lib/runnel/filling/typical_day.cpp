@@ -8,6 +8,7 @@
 
 #include "runnel/filling/basins.h"
 #include "runnel/filling/draws.h"
+#include "runnel/filling/series.h"
 #include "runnel/network/change.h"
 #include "runnel/network/draws.h"
 #include "runnel/network/floats.h"
@@ -33,19 +34,6 @@ constexpr double longest_s = 30.0 * day_s;
 constexpr double usual_cycle_s = 1.5 * day_s;
 // Of longer cycles so many are followed, within a year. A judgement.
 constexpr double cycles_followed = 8.0, most_s = 366.0 * day_s;
-
-/// A value of the rows of a series at a given time, interpolated between them.
-template <class Row, class Value>
-double value_at(const std::vector<Row>& series, double time_s, Value value) {
-  for (std::size_t i = 1; i < series.size(); ++i) {
-    const Row &a = series[i - 1], &b = series[i];
-    if (b.time_s < time_s) continue;
-    const double length_s = b.time_s - a.time_s;
-    const double share = length_s > 0.0 ? std::clamp((time_s - a.time_s) / length_s, 0.0, 1.0) : 1.0;
-    return value(a) + share * (value(b) - value(a));
-  }
-  return series.empty() ? 0.0 : value(series.back());
-}
 
 template <class Row, class Total>
 double last_day_m3(const std::vector<Row>& series, Total total) {
@@ -202,23 +190,16 @@ void read_last_day(const System& system, const FillHistory& history, TypicalDay&
   }
 }
 
-/// When each tank stood lowest in the last day or, where float valves open every few days, since long enough
-/// that each of them has opened.
-std::vector<LowestOfDay> lowest_at_last(const System& system, const FillHistory& history) {
+/// How low each tank stood in the last time of a run.
+std::vector<LowestOfDay> lowest_at_last(const System& system, const FillHistory& history, double within_s) {
   std::vector<LowestOfDay> all;
-  const double within_s = std::max(day_s, all_opened_within_s(history));
   for (const StorageHistory& tank : history.storages) {
     if (!system.tank(tank.name) || tank.series.empty()) continue;
     const double end_s = tank.series.back().time_s;
-    const Row* lowest = &tank.series.back();
+    double lowest_m = tank.series.back().level_m;
     for (const Row& row : tank.series)
-      if (row.time_s >= end_s - within_s && row.level_m < lowest->level_m) lowest = &row;
-    LowestOfDay low{tank.name, lowest->level_m, std::fmod(lowest->time_s, day_s) / 3600.0, {}};
-    for (const StorageHistory& other : history.storages)
-      if (system.tank(other.name) && !other.series.empty())
-        low.levels.push_back(
-            {other.name, value_at(other.series, lowest->time_s, [](const Row& row) { return row.level_m; })});
-    all.push_back(std::move(low));
+      if (row.time_s >= end_s - within_s) lowest_m = std::min(lowest_m, row.level_m);
+    all.push_back({tank.name, lowest_m});
   }
   return all;
 }
@@ -229,8 +210,10 @@ TypicalDay day_at_end(const System& system, const FillHistory& history) {
   day.known = true;
   day.proved = history.record.empty() || history.proof.consistent;
   read_last_day(system, history, day);
-  day.lowest = lowest_at_last(system, history);
-  day.moments = moments_of_day(system, history, std::max(day_s, all_opened_within_s(history)));
+  // Where float valves open every few days, long enough that each of them has opened.
+  const double within_s = std::max(day_s, all_opened_within_s(history));
+  day.lowest = lowest_at_last(system, history, within_s);
+  day.moments = moments_of_day(system, history, within_s);
   return day;
 }
 

@@ -22,12 +22,11 @@ struct DrawnDay {
   bool is_short() const { return share_short() > followed_share; }
 };
 
-/// The moment of the last day at which a tank stood lowest, and how high all stood then; of the last days
-/// where float valves open every few days only.
+/// How low a tank stood at its lowest on the last day; on the last days where float valves open every few
+/// days only.
 struct LowestOfDay {
   std::string tank;
-  double level_m = 0.0, hour = 0.0;
-  std::vector<LevelThen> levels;
+  double level_m = 0.0;
 };
 
 /// Why the hours could not be followed to a day that stands for the others.

@@ -31,6 +31,10 @@ Model with_draws_asked(Model model) {
   return model;
 }
 
+bool asked_at(const Model& model, const std::string& place) {
+  return std::any_of(model.asks.begin(), model.asks.end(), [&](const Ask& ask) { return ask.at == place; });
+}
+
 Flow flow_asked_at(const Model& model, const std::string& place) {
   Flow most;
   for (const Ask& ask : model.asks)

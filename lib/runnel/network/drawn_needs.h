@@ -8,6 +8,9 @@ namespace runnel::network {
 /// less flow there itself. `resolve` does so too.
 Model with_draws_asked(Model model);
 
+/// Whether a model states any need at a place.
+bool asked_at(const Model& model, const std::string& place);
+
 /// The greatest flow that is stated as a need at a place; none if no flow is.
 Flow flow_asked_at(const Model& model, const std::string& place);
 

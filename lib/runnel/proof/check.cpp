@@ -224,11 +224,6 @@ class Check {
     check_opening(o, spot, bore, q);
   }
 
-  static LongReal velocity_head_m(LongReal velocity_ms) {
-    constexpr LongReal gravity_ms2 = 9.80665L;  // exact by definition
-    return velocity_ms * velocity_ms / (2.0L * gravity_ms2);
-  }
-
   /// The head told at the end of a line is what is left at its last point, if the line runs full there: not
   /// what it would be without a valve on the way. The speed of the water in the pipe may count or not.
   void stands_as_its_line(int end, const PlaceState& place) {
@@ -243,7 +238,8 @@ class Check {
       };
       if (std::any_of(parts.begin(), parts.end(), at_end)) continue;
       const LongReal over = LongReal(*place.grade_m) - LongReal(*run.points.back().grade_m);
-      tally_.not_above(over - velocity_head_m(run.reaches.back().velocity_ms));
+      const LongReal bore_m = system_.lines()[l].pipes.back().pipe.bore.metres(), q = run.flow_m3s;
+      tally_.not_above(over - opening(bore_m, 1.0L) * q * q);
       tally_.not_above(-over);
     }
   }

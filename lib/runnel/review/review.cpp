@@ -23,7 +23,7 @@ namespace {
 std::optional<filling::FillHistory> filled(const network::Model& drawn, const verdict::Run& run) {
   const auto& asks = run.verdict.asks;
   const bool late = std::any_of(asks.begin(), asks.end(), [](const verdict::AskResult& r) {
-    return r.ask.kind == network::AskKind::full_within && r.judged && !r.met && !r.cut_off;
+    return r.ask.kind == network::AskKind::full_within && r.missed();
   });
   const auto model = late ? network::under_setting(drawn, run.setting_of_model) : Checked<network::Model>{};
   const auto system = model ? network::resolve(*model.value) : Checked<network::System>{};

@@ -141,8 +141,7 @@ bool misses_while_low(const FlowVerdict& verdict) {
         return f.code == "draw-missed-in-its-hours" || f.code == "draw-not-met";
       });
   return draws_short || std::any_of(verdict.asks.begin(), verdict.asks.end(), [](const AskResult& r) {
-           return r.judged && !r.met && !r.cut_off && !r.low_water &&
-                  r.ask.kind != network::AskKind::full_within;
+           return r.missed() && !r.low_water && r.ask.kind != network::AskKind::full_within;
          });
 }
 

@@ -79,27 +79,18 @@ const network::Tank& to_blame(const System& system, const std::vector<const netw
   return *waiting.front();
 }
 
-/// A tank that fills when people draw beside it.
-Finding fills_beside(const MissingDraw& missing, const network::Tank& tank) {
-  Draft d(float_opens_late_rule, Severity::error);
-  d.at_place(missing.place).against({Kind::volume, missing.missing_m3}, {Kind::volume, missing.asked_m3});
-  d.message.figure(Kind::volume, missing.missing_m3).say(" of what is drawn at ").name(missing.place);
-  d.message.say(" is missing while ").name(tank.name).say(" fills, ");
-  d.message.say("when that was last full at another hour of the day.");
-  d.advice.say("Throttle the way into ").name(tank.name);
-  d.advice.say(" before its float valve, or lay larger pipe up to where their ways part.");
-  return d.done();
-}
-
+/// Of one beside the place, which takes its head while it fills, no sooner opening helps.
 Finding opens_too_late(const System& system, const MissingDraw& missing, const network::Tank& tank) {
   const bool beside = tank.name != missing.place && !gives_to(system.model(), tank.name, missing.place);
-  if (beside) return fills_beside(missing, tank);
   Draft d(float_opens_late_rule, Severity::error);
   d.at_place(missing.place).against({Kind::volume, missing.missing_m3}, {Kind::volume, missing.asked_m3});
   d.message.figure(Kind::volume, missing.missing_m3).say(" of what is drawn at ").name(missing.place);
-  d.message.say(" is missing when ").name(tank.name);
-  d.message.say(" was last full at another hour of the day: its float valve opens too late.");
-  d.advice.say("Let the float valve of ").name(tank.name).say(" open higher, store more, or draw less.");
+  d.message.say(beside ? " is missing while " : " is missing when ").name(tank.name);
+  d.message.say(beside ? " fills, when that was last full at another hour of the day."
+                       : " was last full at another hour of the day: its float valve opens too late.");
+  d.advice.say(beside ? "Throttle the way into " : "Let the float valve of ").name(tank.name);
+  d.advice.say(beside ? " before its float valve, or lay larger pipe up to where their ways part."
+                      : " open higher, store more, or draw less.");
   return d.done();
 }
 

@@ -210,8 +210,7 @@ void hold_to_stores(const network::System& system, const steady::State& state, c
 
 /// Whether a need is missed that is due.
 bool misses_a_need(const std::vector<AskResult>& asks) {
-  return std::any_of(asks.begin(), asks.end(),
-                     [](const AskResult& r) { return r.judged && !r.met && !r.cut_off; });
+  return std::any_of(asks.begin(), asks.end(), [](const AskResult& r) { return r.missed(); });
 }
 
 void judge_settled(const network::System& system, const steady::State& state, const Aside& aside,
@@ -301,9 +300,8 @@ bool FlowVerdict::fails_at(const std::string& place) const {
 }
 
 bool FlowVerdict::misses_at(const std::string& place) const {
-  return fails_at(place) || std::any_of(asks.begin(), asks.end(), [&](const AskResult& r) {
-           return r.ask.at == place && r.judged && !r.met && !r.cut_off;
-         });
+  return fails_at(place) || std::any_of(asks.begin(), asks.end(),
+                                        [&](const AskResult& r) { return r.ask.at == place && r.missed(); });
 }
 
 FlowVerdict judge_flow(const network::System& system, const steady::State& state, const Aside& aside) {

@@ -72,6 +72,8 @@ struct AskResult {
   std::vector<HangsOn> hangs_on;      ///< met only if its branch gets its share there
   std::optional<double> least_m3s;    ///< of such a need: what its branch gets if it does not
   std::string only_if;                ///< met at the bad corner only under this condition: "if ..."
+  /// Not met, though it is due.
+  bool missed() const { return judged && !met && !cut_off; }
   /// Met only once the air is gone, and nothing is sure to carry it off.
   bool held_by_air() const { return judged && !met && air && air->met_without; }
   /// What it gives over what is asked; negative when it falls short. Zero if not judged.

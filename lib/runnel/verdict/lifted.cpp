@@ -159,8 +159,7 @@ std::vector<std::string> tanks_without_end(const System& system, const steady::S
   for (std::size_t t = 0; t < system.tanks().size(); ++t) {
     const network::Tank& tank = system.tanks()[t];
     const double in_m3s = state.tanks[t].inflow_m3s;
-    const bool asked = std::any_of(system.asks().begin(), system.asks().end(),
-                                   [&](const network::Ask& ask) { return ask.at == tank.name; });
+    const bool asked = network::asked_at(system.model(), tank.name);
     const bool passes_on = brought_m3s(system, state, tank.name) - in_m3s > network::no_flow_m3s;
     if (in_m3s > network::no_flow_m3s && !passes_on && !asked && !tank.held &&
         network::floats_of(system.model(), tank).empty())

@@ -78,8 +78,10 @@ std::optional<std::vector<AskResult>> needs_at(const System& system, Corner corn
   if (corner == Corner::bad && everything(unknown) && network::has_draws(there.value->model()))
     worse = filling::typical_day(*there.value);
   auto then = needs_on(*there.value, steady::solve(*there.value), with_air, worse ? &*worse : &day);
-  if (then && corner == Corner::bad) judge_fillings(*there.value, asks, *then);
-  if (then && corner == Corner::bad) miss_what_hangs(asks, *then);
+  if (then && corner == Corner::bad) {
+    judge_fillings(*there.value, asks, *then);
+    miss_what_hangs(asks, *then);
+  }
   return then;
 }
 

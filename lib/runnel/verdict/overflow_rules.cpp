@@ -163,19 +163,15 @@ void judge(const Spilling& place, Findings& out) {
 
 /// What springs give at the upper end of what their bucket tests leave open, if that is more.
 std::vector<Flow> most_timed(const network::System& system, std::vector<Flow> most) {
-  network::Unknowns only_yield = unknown_alone(&network::Unknowns::yield);
-  const auto there = network::at_corner(system, network::Corner::good, only_yield);
+  const auto there =
+      network::at_corner(system, network::Corner::good, unknown_alone(&network::Unknowns::yield));
   for (std::size_t b = 0; there && b < most.size(); ++b)
     most[b] = std::max(most[b], there.value->boxes()[b].yield);
   return most;
 }
 
-bool any_error_from(const Findings& findings, std::ptrdiff_t first) {
-  return std::any_of(findings.begin() + first, findings.end(),
-                     [](const Finding& f) { return f.severity == Severity::error; });
-}
-
-/// The same finding, for so much water as the bucket tests leave open at most.
+/// What is wrong with a wall, as a condition: only so much as the bucket tests leave open at most runs over
+/// it.
 Finding at_most_timed(const Finding& finding) {
   Draft d(overflow_if_more_rule, Severity::warning);
   d.at_place(finding.where.place);
@@ -214,10 +210,13 @@ void judge_walls(const Case& c, const std::vector<Flow>& most, Findings& out) {
 
 void overflows(const Case& c, Findings& out) {
   if (!some_overflow(c.system)) return;
-  const std::vector<Flow> most = dry::most_yields(c.system), timed = most_timed(c.system, most);
-  const auto before = static_cast<std::ptrdiff_t>(out.size());
-  judge_walls(c, most, out);
-  if (timed == most || any_error_from(out, before)) return;
+  const std::vector<Flow> most = dry::most_yields(c.system);
+  Findings found;
+  judge_walls(c, most, found);
+  out.insert(out.end(), found.begin(), found.end());
+  if (any_error(found)) return;
+  const std::vector<Flow> timed = most_timed(c.system, most);
+  if (timed == most) return;
   Findings then;
   judge_walls(c, timed, then);
   for (const Finding& finding : then)

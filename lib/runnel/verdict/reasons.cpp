@@ -31,8 +31,8 @@ constexpr std::size_t with_air_costs = 4;
 constexpr double just_open_m = 1e-3;
 
 bool to_be_explained(const AskResult& r) {
-  return r.judged && !r.met && !r.cut_off && !r.met_until_s && !r.met_only_primed && !r.low_water &&
-         !r.held_by_air() && r.ask.kind != network::AskKind::full_within;
+  return r.missed() && !r.met_until_s && !r.met_only_primed && !r.low_water && !r.held_by_air() &&
+         r.ask.kind != network::AskKind::full_within;
 }
 
 double two_digits(double value) {

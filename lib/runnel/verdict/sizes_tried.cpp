@@ -17,7 +17,7 @@ constexpr std::size_t most_ways = 20;
 
 const AskResult* first_missed(const FlowVerdict& verdict) {
   for (const AskResult& r : verdict.asks)
-    if (r.judged && !r.met && !r.cut_off && r.ask.kind != network::AskKind::full_within) return &r;
+    if (r.missed() && r.ask.kind != network::AskKind::full_within) return &r;
   return nullptr;
 }
 

@@ -149,9 +149,7 @@ Sentence missed_with(const Judged& of, const std::vector<Flow>& yields,
   const System then = network::with_yields(system, yields);
   if (const auto velocity = velocity_missed(then, velocities_of(system))) return say_velocity(*velocity);
   // Where a need is missed as drawn, that is said, and not a second time for drier days.
-  if (std::any_of(now.begin(), now.end(),
-                  [](const AskResult& r) { return r.judged && !r.met && !r.cut_off; }))
-    return {};
+  if (std::any_of(now.begin(), now.end(), [](const AskResult& r) { return r.missed(); })) return {};
   const std::string drawn = short_of_draws(network::with_yields(of.all_day, yields));
   if (drawn.empty() || !short_of_draws(of.all_day).empty()) return {};  // the latter is told already
   return Sentence().name(drawn).say(" gets less than is drawn there");

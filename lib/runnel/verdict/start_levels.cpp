@@ -5,6 +5,7 @@
 
 #include "runnel/filling/fill.h"
 #include "runnel/network/change.h"
+#include "runnel/network/drawn_needs.h"
 #include "runnel/network/floats.h"
 #include "runnel/network/mouths.h"
 #include "runnel/network/no_flow.h"
@@ -135,16 +136,11 @@ Finding taken_empty(const Tank& tank) {
   return d.done();
 }
 
-bool asked_at(const Model& model, const Tank& tank) {
-  return std::any_of(model.asks.begin(), model.asks.end(),
-                     [&](const network::Ask& ask) { return ask.at == tank.name; });
-}
-
 /// Whether a line enters a tank so low that it drains it as well: one that is joined to another at the
 /// bottom. Nothing may be asked of it, which its level decides.
 bool takes_part(const Model& model, const Tank& tank) {
   if (tank.held || !network::enters_low(tank) || network::lowest_mouth(model, tank)) return false;
-  return !asked_at(model, tank);
+  return !network::asked_at(model, tank.name);
 }
 
 }  // namespace
@@ -174,8 +170,8 @@ namespace {
 /// nothing is drawn from and whose float valve then shuts.
 bool fills_by_itself(const Model& model, const Tank& tank) {
   if (tank.held) return false;
-  return network::lowest_mouth(model, tank) ||
-         (tank.draws.empty() && !asked_at(model, tank) && !network::floats_of(model, tank).empty());
+  return network::lowest_mouth(model, tank) || (tank.draws.empty() && !network::asked_at(model, tank.name) &&
+                                                !network::floats_of(model, tank).empty());
 }
 
 /// What a tank gains at a level with the air of the start in the lines, by the law that leaves most of it

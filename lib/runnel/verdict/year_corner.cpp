@@ -43,9 +43,8 @@ std::optional<Finding> wrong_at(const dry::Judged& of, const network::Unknowns& 
 }
 
 bool misses_nothing(const FlowVerdict& verdict) {
-  return std::none_of(verdict.findings.begin(), verdict.findings.end(), is_error) &&
-         std::none_of(verdict.asks.begin(), verdict.asks.end(),
-                      [](const AskResult& r) { return r.judged && !r.met && !r.cut_off; });
+  return !any_error(verdict.findings) && std::none_of(verdict.asks.begin(), verdict.asks.end(),
+                                                      [](const AskResult& r) { return r.missed(); });
 }
 
 }  // namespace
