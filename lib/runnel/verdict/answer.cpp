@@ -316,6 +316,9 @@ void advise_on_draws(const Model& model, const std::optional<Model>& mended, con
 /// Says under needs that are missed once a tank is empty, or stands low, what would help, as tried.
 void advise_on_stores(const Model& model, const std::string& setting, const Aside& aside,
                       std::vector<Run>& runs) {
+  // Each trial would be given up after as much work as the day as drawn.
+  const auto& day = runs.front().verdict.day;
+  if (day && day->lost) return;
   const auto comes = [&](const Model& tried) { return all_comes(tried, setting, aside); };
   const std::optional<Model> mended = with_told_acts(model, runs);
   const auto runs_out = [](const AskResult& r) { return r.met_until_s.has_value(); };

@@ -130,15 +130,6 @@ std::optional<Finding> drawn_beyond_springs(const network::System& system, const
   return d.done();
 }
 
-Finding not_judged(filling::HoursLost lost) {
-  Draft d(hours_not_judged_rule, Severity::warning);
-  d.message.say("Whether what is drawn comes in the hours in which it is drawn was not judged: ")
-      .say(lost == filling::HoursLost::levels ? "the hours could not be followed."
-                                              : "the flows at some hour did not settle.");
-  d.advice.say("Run `runnel fill`.");
-  return d.done();
-}
-
 /// A tap with hours of which more is asked than is drawn is opened wider for as long as it is drawn in a day:
 /// what is stored must last so long. At any other place more is asked day and night.
 bool lasts_opened_wider(const network::System& system, const AskResult& missed) {
@@ -278,9 +269,18 @@ void hold_to_now_and_then(const network::System& drawn, const std::vector<std::s
                                        .say(" is full"));
 }
 
+Finding hours_not_followed(filling::HoursLost lost) {
+  Draft d(hours_not_judged_rule, Severity::warning);
+  d.message.say("Whether what is drawn comes in the hours in which it is drawn was not judged: ")
+      .say(lost == filling::HoursLost::levels ? "the hours could not be followed."
+                                              : "the flows at some hour did not settle.");
+  d.advice.say("Run `runnel fill`.");
+  return d.done();
+}
+
 void judge_drawn_hours(const network::System& system, const filling::TypicalDay& day, FlowVerdict& verdict) {
   if (!day.known) {
-    if (day.lost) verdict.findings.push_back(not_judged(*day.lost));
+    if (day.lost) verdict.findings.push_back(hours_not_followed(*day.lost));
     return;
   }
   if (!day.proved) verdict.findings.push_back(filling_unproved());

@@ -32,6 +32,9 @@ bool fills_day_by_day(const filling::TypicalDay& day);
 /// Whether moreover every draw of the day is met: then what the tanks give in between lasts.
 bool lasts_day_by_day(const filling::TypicalDay& day);
 
+/// Says that what is drawn by the hour was not judged, and why.
+Finding hours_not_followed(filling::HoursLost lost);
+
 /// Adds a finding for each draw that gets less in its hours than it takes. Asks, stores and siphons must have
 /// been judged before: what they have said of a place is not said again.
 void judge_drawn_hours(const network::System& system, const filling::TypicalDay& day, FlowVerdict& verdict);

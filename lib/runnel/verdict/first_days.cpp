@@ -42,8 +42,13 @@ constexpr double below_full_m = 1e-3;   // a millimetre is no water to speak of
 constexpr std::size_t most_begins = 6;  // of draws at which the filling is begun
 constexpr int hours_spread = 24;        // over the day, at which a tank may last have been full
 constexpr double longest_first_s = 30.0 * filling::day_s;
-// Newton steps: a fraction of a second of a small system.
-constexpr filling::WorkLimit patience_at_first{.at_once = 2e5, .a_day = 0.0};
+// A month in which no day is like the day before has seen float valves open at many hours; then what matters
+// of another start is its first days.
+constexpr double longest_later_s = 5.0 * filling::day_s;
+// Of a tank's volume in a step: what comes is followed to a thousandth only.
+constexpr double exact_at_first = 1e-6;
+// Newton steps: a second or two of a small system.
+constexpr filling::WorkLimit patience_at_first{.at_once = 5e5, .a_day = 0.0};
 
 /// A tank that stands below where it is full; none if all are full.
 const network::Tank* low_tank(const System& system) {
@@ -94,17 +99,27 @@ Finding opens_too_late(const System& system, const MissingDraw& missing, const n
   return d.done();
 }
 
-std::optional<MissingDraw> missing_from(const System& system, double start_hour,
-                                        const std::vector<std::string>& cut_off) {
+/// The first days from some hour on.
+struct FirstDays {
+  bool followed = false;  ///< false: the run was given up
+  double until_s = 0.0;   ///< when one day was like the day before
+  std::optional<MissingDraw> missing;
+};
+
+FirstDays first_days_from(const System& system, double start_hour, double most_s,
+                          const std::vector<std::string>& cut_off) {
   const auto due = [&](const std::string& place) {
     return std::find(cut_off.begin(), cut_off.end(), place) == cut_off.end();
   };
-  filling::FillOptions options{
-      .every_s = 0.0, .keep_steps = false, .most_s = longest_first_s, .work = patience_at_first};
-  options.start_hour = start_hour;
+  const filling::FillOptions options{.start_hour = start_hour,
+                                     .tolerance = exact_at_first,
+                                     .every_s = 0.0,
+                                     .keep_steps = false,
+                                     .most_s = most_s,
+                                     .work = patience_at_first};
   const filling::FillHistory history = filling::fill(system, options);
-  if (history.outcome != filling::FillOutcome::done) return std::nullopt;
-  return missing_draw(system, history, due);
+  if (history.outcome != filling::FillOutcome::done) return {};
+  return {true, history.duration_s, missing_draw(system, history, due)};
 }
 
 /// Midnight, the hours at which some draw begins, and `more` hours spread over the day. Nobody knows when the
@@ -127,11 +142,17 @@ std::vector<double> hours_to_begin(const System& system, int more) {
   return hours;
 }
 
-std::optional<MissingDraw> missing_at_first(const System& system, int hours,
-                                            const std::vector<std::string>& cut_off) {
-  for (const double hour : hours_to_begin(system, hours))
-    if (auto missing = missing_from(system, hour, cut_off)) return missing;
-  return std::nullopt;
+/// The first start with which something is missing, or that cannot be followed. What cannot be followed once
+/// costs as much at every other hour.
+FirstDays worst_first_days(const System& system, int hours, const std::vector<std::string>& cut_off) {
+  FirstDays days{true, 0.0, {}};
+  double most_s = longest_first_s;
+  for (const double hour : hours_to_begin(system, hours)) {
+    days = first_days_from(system, hour, most_s, cut_off);
+    if (days.missing || !days.followed) break;
+    if (days.until_s >= longest_first_s) most_s = longest_later_s;
+  }
+  return days;
 }
 
 }  // namespace
@@ -142,7 +163,9 @@ void judge_first_days(const System& drawn, const filling::TypicalDay& day,
   const auto waiting = low ? std::vector<const network::Tank*>{} : waiting_tanks(drawn);
   const bool waits = !waiting.empty();
   if ((!low && !waits) || !day.known || day.draws.empty() || !short_on(day).empty()) return;
-  const auto missing = missing_at_first(as_it_lasts(drawn, verdict), waits ? hours_spread : 1, cut_off);
+  const FirstDays days = worst_first_days(as_it_lasts(drawn, verdict), waits ? hours_spread : 1, cut_off);
+  const auto& missing = days.missing;
+  if (!days.followed) verdict.findings.push_back(hours_not_followed(filling::HoursLost::levels));
   if (!missing) return;
   if (waits) {
     if (!verdict.fails_at(missing->place))
