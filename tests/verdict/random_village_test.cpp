@@ -68,6 +68,88 @@ Tank tank(Dice& dice, const std::string& name, double floor_m) {
   return made;
 }
 
+/// A tap with draws, or now and then one that stands open; a pressure or a flow may be asked of it.
+void add_tap(Dice& dice, Model& s, const std::string& from, double from_m, double day_m3) {
+  Outlet tap = open_tap("tap " + std::to_string(s.outlets.size()), from_m - dice.between(3.0, 25.0),
+                        1e-3 * dice.between(4.0, 16.0), dice.between(1.0, 10.0));
+  Ask ask;
+  ask.at = tap.name;
+  if (dice.one_in(4)) {
+    tap.opening = m(1e-3 * dice.between(3.0, 5.0));
+    ask.flow = Flow::from_si(day_m3 / day_s * dice.between(0.2, 1.0));
+    s.asks.push_back(ask);
+  } else {
+    tap.draws = drawn(dice, day_m3);
+    if (dice.one_in(2)) {
+      ask.kind = runnel::network::AskKind::pressure;
+      ask.pressure = runnel::Pressure::from_si(1e3 * dice.between(5.0, 100.0));
+      s.asks.push_back(ask);
+    }
+  }
+  s.pipelines.push_back(laid(dice, "to " + tap.name, from, from_m, tap.name, tap.elevation.metres()));
+  s.outlets.push_back(std::move(tap));
+}
+
+/// Tanks that are full to begin with, so that no first day differs from the others but by its hour.
+void fill_up(Model& s) {
+  for (Tank& t : s.tanks) t.level = t.float_valve ? t.float_valve->shuts_at : t.inlet;
+}
+
+/// Taps on a tee that a trough with a float valve, or a tank that floats on the line, takes head from; or a
+/// chain of small tanks, each with a tap.
+Model tight_village(Dice& dice) {
+  Model s;
+  s.boxes = {spring("spring", 1e-3 * dice.between(0.05, 0.8), 119.0, 119.5)};
+  const double day_m3 = s.boxes[0].yield.si() * day_s * dice.between(0.1, 0.8);
+  const int taps = dice.count(1, 3);
+  const double share_m3 = day_m3 / (taps + 1);
+  const auto hang_taps_on = [&](const std::string& place, double place_m) {
+    for (int t = 0; t < taps; ++t) add_tap(dice, s, place, place_m, share_m3);
+  };
+  const auto add_trough_below = [&](const std::string& from, double from_m) {
+    s.tanks.push_back(tank(dice, "trough", from_m - dice.between(4.0, 15.0)));
+    s.tanks.back().draws = drawn(dice, share_m3);
+    s.pipelines.push_back(laid(dice, "to trough", from, from_m, "trough", s.tanks.back().inlet.metres()));
+  };
+  switch (dice.count(0, 2)) {
+    case 0: {  // a trough beside the taps
+      s.tanks = {tank(dice, "tank", 105.0)};
+      s.pipelines = {laid(dice, "feed", "spring", 119.0, "tank", s.tanks[0].inlet.metres()),
+                     laid(dice, "main", "tank", 105.1, "tee", 102.0)};
+      s.joints = {joint_at("tee", 102.0)};
+      add_trough_below("tee", 102.0);
+      hang_taps_on("tee", 102.0);
+      break;
+    }
+    case 1: {  // a tank that floats on the line
+      s.joints = {joint_at("tee", 100.0)};
+      s.pipelines = {laid(dice, "main", "spring", 119.0, "tee", 100.0)};
+      const double floor_m = dice.between(102.0, 116.0);
+      s.tanks = {round_tank("floating", floor_m, 2.0, dice.between(1.0, 3.0))};
+      s.tanks[0].inlet = m(floor_m + 0.1);
+      s.pipelines.push_back(laid(dice, "riser", "tee", 100.0, "floating", floor_m + 0.1));
+      if (dice.one_in(2)) add_trough_below("tee", 100.0);
+      hang_taps_on("tee", 100.0);
+      break;
+    }
+    default: {  // a chain
+      std::string from = "spring";
+      double from_m = 119.0;
+      for (int t = 0; t <= taps; ++t) {
+        const double floor_m = from_m - dice.between(5.0, 9.0);
+        s.tanks.push_back(tank(dice, "tank " + std::to_string(t), floor_m));
+        s.pipelines.push_back(laid(dice, "line " + std::to_string(t), from, from_m, s.tanks.back().name,
+                                   s.tanks.back().inlet.metres()));
+        from = s.tanks.back().name;
+        from_m = floor_m + 0.1;
+        if (t == taps || dice.one_in(2)) add_tap(dice, s, from, from_m, share_m3);
+      }
+    }
+  }
+  fill_up(s);
+  return s;
+}
+
 /// A spring, a tank, taps and perhaps a joint below it, and perhaps a second tank below that.
 Model village(Dice& dice) {
   Model s;
@@ -143,9 +225,39 @@ void check(unsigned seed, int& good, int& bad) {
   CHECK(verdict::is_good(filled.value->ruling()));
 }
 
+/// A yes, be it under a condition of what nobody knows, against days that begin at some hour. What waits
+/// until tanks have filled is no promise about those days.
+void check_at_some_hour(unsigned seed, int& good, int& bad) {
+  Dice dice(seed);
+  const Model model = tight_village(dice);
+  const auto answered = verdict::answer_model(model);
+  REQUIRE(answered);
+  const std::string promised = said(answered.value->sentence);
+  ++(answered.value->good() ? good : bad);
+  if (!answered.value->good() || promised.find("once ") != std::string::npos) return;
+  verdict::FillAsked asked;
+  asked.options.duration_s = 8.0 * day_s;
+  asked.start_hour = dice.count(0, 23);
+  INFO("seed " << seed << " from " << *asked.start_hour << " o'clock: " << promised);
+  const auto filled = verdict::fill_model(model, asked);
+  REQUIRE(filled);
+  INFO(said(filled.value->sentence));
+  CHECK(verdict::is_good(filled.value->ruling()));
+  // What holds as written holds so when it is followed.
+  if (answered.value->ruling() == verdict::Ruling::holds)
+    CHECK(filled.value->ruling() == verdict::Ruling::holds);
+}
+
 void check_many(unsigned count) {
   int good = 0, bad = 0;
   for (unsigned seed = 1; seed <= count; ++seed) check(seed, good, bad);
+  CHECK(good > static_cast<int>(count / 20));
+  CHECK(bad > static_cast<int>(count / 20));
+}
+
+void check_many_at_some_hour(unsigned count) {
+  int good = 0, bad = 0;
+  for (unsigned seed = 1; seed <= count; ++seed) check_at_some_hour(seed, good, bad);
   CHECK(good > static_cast<int>(count / 20));
   CHECK(bad > static_cast<int>(count / 20));
 }
@@ -154,6 +266,14 @@ void check_many(unsigned count) {
 
 TEST_CASE("no random village gets a yes for draws that are missed when its days are followed") {
   check_many(20);
+}
+
+TEST_CASE("what is promised of a village holds at whatever hour its days begin") {
+  check_many_at_some_hour(15);
+}
+
+TEST_CASE("what is promised of a thousand villages holds at whatever hour their days begin", "[.][many]") {
+  check_many_at_some_hour(1000);
 }
 
 // The same over more villages, for a machine with time: `verdict_test "[many]"`.

@@ -313,6 +313,19 @@ void advise_on_draws(const Model& model, const std::optional<Model>& mended, con
     }
 }
 
+/// Says under draws that are missed when a float valve opens late what would help, as tried.
+template <class Comes>
+void advise_on_late_float(const Model& model, const LateFloat& late, const std::optional<Model>& mended,
+                          const Comes& comes, std::vector<Run>& runs) {
+  const network::Tank* above = late.beside ? tank_above(model, late.place) : nullptr;
+  auto cure = late_float_cure(model, late, above ? above->name : late.tank, comes, mended);
+  if (!cure) return;
+  cure->say(late.shown_by);
+  for (Run& run : runs)
+    for (Finding& finding : run.verdict.findings)
+      if (finding.code == "float-opens-too-late") advise(finding, *cure);
+}
+
 /// Says under needs that are missed once a tank is empty, or stands low, what would help, as tried.
 void advise_on_stores(const Model& model, const std::string& setting, const Aside& aside,
                       std::vector<Run>& runs) {
@@ -332,6 +345,8 @@ void advise_on_stores(const Model& model, const std::string& setting, const Asid
   }
   const auto low = [](const AskResult& r) { return r.low_water && !r.held_by_air(); };
   const AskResult* need = first_need(runs, low);
+  const auto& late = runs.front().verdict.late_float;
+  if (!need && late) return advise_on_late_float(model, *late, mended, comes, runs);
   if (!need) return advise_on_draws(model, mended, comes, runs);
   const auto cure = low_water_cure(model, need->low_water->tank, comes, mended);
   if (!cure) return;

@@ -260,11 +260,13 @@ Finding short_in_its_hours(const System& system, std::size_t period, const filli
   return d.done();
 }
 
-/// Holds the draws to their hours in each period that is harder than the model as drawn. Where a period
-/// brings less than is drawn in it, what is joined with tanks lives on what is stored, which the year itself
-/// judges.
+/// Holds the draws to their hours in each period that is harder than the model as drawn, and tells the worst.
+/// Where a period brings less than is drawn in it, what is joined with tanks lives on what is stored, which
+/// the year itself judges.
 void hold_hours_to_year(const System& system, const std::vector<YearPart>& parts,
                         const std::vector<Then>& periods, FlowVerdict& verdict) {
+  const Then* worst = nullptr;
+  const filling::DrawnDay* shortest = nullptr;
   for (const Then& then : periods) {
     if (!then.day.known) continue;
     const bool enough =
@@ -274,10 +276,12 @@ void hold_hours_to_year(const System& system, const std::vector<YearPart>& parts
     for (const filling::DrawnDay& draw : then.day.draws) {
       if (!draw.is_short() || verdict.fails_at(draw.place)) continue;
       if (!enough && part_of(system, parts, draw.place)) continue;
-      verdict.findings.push_back(short_in_its_hours(system, then.period, draw));
-      return;
+      if (shortest && draw.share_short() <= shortest->share_short()) continue;
+      worst = &then;
+      shortest = &draw;
     }
   }
+  if (worst) verdict.findings.push_back(short_in_its_hours(system, worst->period, *shortest));
 }
 
 /// A tank at the end of the period in which it holds least.

@@ -1,9 +1,12 @@
 #include "runnel/verdict/first_days.h"
 
+#include <fmt/format.h>
+
 #include <algorithm>
 
 #include "runnel/filling/draws.h"
 #include "runnel/filling/fill.h"
+#include "runnel/network/change.h"
 #include "runnel/network/draws.h"
 #include "runnel/network/floats.h"
 #include "runnel/verdict/beyond_reach.h"
@@ -84,27 +87,38 @@ const network::Tank& to_blame(const System& system, const std::vector<const netw
   return *waiting.front();
 }
 
-/// Of one beside the place, which takes its head while it fills, no sooner opening helps.
-Finding opens_too_late(const System& system, const MissingDraw& missing, const network::Tank& tank) {
-  const bool beside = tank.name != missing.place && !gives_to(system.model(), tank.name, missing.place);
-  Draft d(float_opens_late_rule, Severity::error);
-  d.at_place(missing.place).against({Kind::volume, missing.missing_m3}, {Kind::volume, missing.asked_m3});
-  d.message.figure(Kind::volume, missing.missing_m3).say(" of what is drawn at ").name(missing.place);
-  d.message.say(beside ? " is missing while " : " is missing when ").name(tank.name);
-  d.message.say(beside ? " fills, when that was last full at another hour of the day."
-                       : " was last full at another hour of the day: its float valve opens too late.");
-  d.advice.say(beside ? "Throttle the way into " : "Let the float valve of ").name(tank.name);
-  d.advice.say(beside ? " before its float valve, or lay larger pipe up to where their ways part."
-                      : " open higher, store more, or draw less.");
-  return d.done();
-}
-
 /// The first days from some hour on.
 struct FirstDays {
   bool followed = false;  ///< false: the run was given up
+  double hour = 0.0;      ///< of the day, at which they begin
   double until_s = 0.0;   ///< when one day was like the day before
   std::optional<MissingDraw> missing;
 };
+
+std::string at_oclock(double hour) { return fmt::format("{:g} o'clock", hour); }
+
+/// A run that shows what is missing, if it begins with full tanks.
+std::string shown_by_fill(const System& drawn, double hour) {
+  return low_tank(drawn) ? "" : fmt::format(" `runnel fill --start-hour {:g}` shows it.", hour);
+}
+
+/// Of one beside the place, which takes its head while it fills, no sooner opening helps.
+Finding opens_too_late(const FirstDays& days, const LateFloat& late) {
+  const MissingDraw& missing = *days.missing;
+  Draft d(float_opens_late_rule, Severity::error);
+  d.at_place(late.place).against({Kind::volume, missing.missing_m3}, {Kind::volume, missing.asked_m3});
+  d.message.figure(Kind::volume, missing.missing_m3).say(" of what is drawn at ").name(late.place);
+  d.message.say(late.beside ? " is missing while " : " is missing when ").name(late.tank);
+  d.message.say(late.beside ? " fills, when that was last full at " : " was last full at ")
+      .say(at_oclock(days.hour))
+      .say(late.beside ? "." : ": its float valve opens too late.");
+  d.advice.say(late.beside ? "Throttle the way into " : "Let the float valve of ").name(late.tank);
+  d.advice
+      .say(late.beside ? " before its float valve, or lay larger pipe up to where their ways part."
+                       : " open higher, store more, or draw less.")
+      .say(late.shown_by);
+  return d.done();
+}
 
 FirstDays first_days_from(const System& system, double start_hour, double most_s,
                           const std::vector<std::string>& cut_off) {
@@ -118,8 +132,8 @@ FirstDays first_days_from(const System& system, double start_hour, double most_s
                                      .most_s = most_s,
                                      .work = patience_at_first};
   const filling::FillHistory history = filling::fill(system, options);
-  if (history.outcome != filling::FillOutcome::done) return {};
-  return {true, history.duration_s, missing_draw(system, history, due)};
+  if (history.outcome != filling::FillOutcome::done) return {.hour = start_hour};
+  return {true, start_hour, history.duration_s, missing_draw(system, history, due)};
 }
 
 /// Midnight, the hours at which some draw begins, and `more` hours spread over the day. Nobody knows when the
@@ -145,7 +159,7 @@ std::vector<double> hours_to_begin(const System& system, int more) {
 /// The first start with which something is missing, or that cannot be followed. What cannot be followed once
 /// costs as much at every other hour.
 FirstDays worst_first_days(const System& system, int hours, const std::vector<std::string>& cut_off) {
-  FirstDays days{true, 0.0, {}};
+  FirstDays days{.followed = true};
   double most_s = longest_first_s;
   for (const double hour : hours_to_begin(system, hours)) {
     days = first_days_from(system, hour, most_s, cut_off);
@@ -155,24 +169,14 @@ FirstDays worst_first_days(const System& system, int hours, const std::vector<st
   return days;
 }
 
-}  // namespace
-
-void judge_first_days(const System& drawn, const filling::TypicalDay& day,
-                      const std::vector<std::string>& cut_off, FlowVerdict& verdict) {
-  const network::Tank* low = low_tank(drawn);
-  const auto waiting = low ? std::vector<const network::Tank*>{} : waiting_tanks(drawn);
-  const bool waits = !waiting.empty();
-  if ((!low && !waits) || !day.known || day.draws.empty() || !short_on(day).empty()) return;
-  const FirstDays days = worst_first_days(as_it_lasts(drawn, verdict), waits ? hours_spread : 1, cut_off);
-  const auto& missing = days.missing;
+/// From the levels as drawn, before the tanks have filled.
+void judge_before_filled(const System& drawn, const System& lasting, const network::Tank& low,
+                         const std::vector<std::string>& cut_off, FlowVerdict& verdict) {
+  const FirstDays days = worst_first_days(lasting, 1, cut_off);
   if (!days.followed) verdict.findings.push_back(hours_not_followed(filling::HoursLost::levels));
+  const auto& missing = days.missing;
   if (!missing) return;
-  if (waits) {
-    if (!verdict.fails_at(missing->place))
-      verdict.findings.push_back(opens_too_late(drawn, *missing, to_blame(drawn, waiting, missing->place)));
-    return;
-  }
-  const std::string& filled = drawn.tank(missing->place) ? missing->place : low->name;
+  const std::string& filled = drawn.tank(missing->place) ? missing->place : low.name;
   Draft d(draws_missed_at_first_rule, Severity::warning);
   d.at_place(missing->place);
   d.message.figure(Kind::volume, missing->missing_m3).say(" of what is drawn at ").name(missing->place);
@@ -184,6 +188,32 @@ void judge_first_days(const System& drawn, const filling::TypicalDay& day,
     d.advice.say("Let ").name(filled).say(" fill").say(how_far).say(" before anything is drawn from it.");
   verdict.findings.push_back(d.done());
   verdict.dry_conditions.push_back(Sentence().say("once ").name(filled).say(" has filled").say(how_far));
+}
+
+/// From full tanks at any hour, on which it depends when float valves open.
+void judge_late_floats(const System& drawn, const System& lasting,
+                       const std::vector<const network::Tank*>& waiting,
+                       const std::vector<std::string>& cut_off, FlowVerdict& verdict) {
+  const FirstDays days = worst_first_days(network::with_full_tanks(lasting), hours_spread, cut_off);
+  if (!days.followed) verdict.findings.push_back(hours_not_followed(filling::HoursLost::levels));
+  if (!days.missing || verdict.fails_at(days.missing->place)) return;
+  const std::string& place = days.missing->place;
+  const std::string& tank = to_blame(drawn, waiting, place).name;
+  verdict.late_float = LateFloat{place, tank, tank != place && !gives_to(drawn.model(), tank, place),
+                                 shown_by_fill(drawn, days.hour)};
+  verdict.findings.push_back(opens_too_late(days, *verdict.late_float));
+}
+
+}  // namespace
+
+void judge_first_days(const System& drawn, const filling::TypicalDay& day,
+                      const std::vector<std::string>& cut_off, FlowVerdict& verdict) {
+  const network::Tank* low = low_tank(drawn);
+  const auto waiting = waiting_tanks(drawn);
+  if ((!low && waiting.empty()) || !day.known || day.draws.empty() || !short_on(day).empty()) return;
+  const System lasting = as_it_lasts(drawn, verdict);
+  if (low) judge_before_filled(drawn, lasting, *low, cut_off, verdict);
+  if (!waiting.empty()) judge_late_floats(drawn, lasting, waiting, cut_off, verdict);
 }
 
 std::vector<Code> first_days_codes() { return {draws_missed_at_first_rule, float_opens_late_rule}; }

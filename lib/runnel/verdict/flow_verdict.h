@@ -49,6 +49,14 @@ struct HangsOn {
   std::string when;  ///< the state in which it does: "once tanks are empty"; empty: as drawn
 };
 
+/// A place whose draws are missed, because of the hour at which a float valve opens: of its own tank or one
+/// above it, or of one beside it that takes its head.
+struct LateFloat {
+  std::string place, tank;
+  bool beside = false;
+  std::string shown_by;  ///< what run shows it; empty: none of those from the levels as drawn
+};
+
 /// One need, judged.
 struct AskResult {
   network::Ask ask;
@@ -110,6 +118,7 @@ struct FlowVerdict {
   std::optional<AfterSiphons> after_siphons;  ///< none if every sealed line keeps its water
   std::optional<filling::Lasting> lasting;    ///< none if no tank gives more than it gets
   std::optional<filling::TypicalDay> day;     ///< none if not followed, or with siphons that lose their water
+  std::optional<LateFloat> late_float;        ///< the first that was found: first_days.h
   std::vector<Sentence> dry_conditions;       ///< "if the taps below tank are not left running": dry_times.h
   std::optional<AskedInAll> asked_beyond;     ///< at taps, more than all springs give: beyond_reach.h
 

@@ -6,6 +6,7 @@
 #include <vector>
 
 #include "runnel/verdict/cures_tried.h"
+#include "runnel/verdict/flow_verdict.h"
 
 namespace runnel::verdict {
 namespace {
@@ -110,6 +111,16 @@ std::optional<Sentence> store_works(const Model& model, const std::string& tank,
   return first_pair_that_helps(model, humps_before_dug(model, tank), humps_vented(model, tank), all_comes);
 }
 
+/// About a float valve that opens late: of one beside the place what counts is how much it takes at once.
+std::optional<Sentence> late_float_works(const Model& model, const LateFloat& late, const std::string& holder,
+                                         const AllComes& all_comes) {
+  return first_that_helps(model,
+                          late.beside ? joined({throttled_floats(model, late.tank),
+                                                larger_tanks(model, holder), larger_pipes(model, holder)})
+                                      : joined({floats_sooner(model), larger_tanks(model, holder)}),
+                          all_comes);
+}
+
 /// And about high points that shut off part of what a tank holds.
 std::optional<Sentence> high_point_works(const Model& model, const std::string& tank,
                                          const AllComes& all_comes) {
@@ -140,6 +151,12 @@ std::optional<Sentence> low_water_cure(const Model& model, const std::string& ta
                                        const std::optional<Model>& mended) {
   auto works = tried_on(model, mended, [&](const Model& m) { return low_water_works(m, tank, all_comes); });
   return works ? works : tried_with_more_water(model, mended, all_comes);
+}
+
+std::optional<Sentence> late_float_cure(const Model& model, const LateFloat& late, const std::string& holder,
+                                        const AllComes& all_comes, const std::optional<Model>& mended) {
+  return tried_on(model, mended,
+                  [&](const Model& m) { return late_float_works(m, late, holder, all_comes); });
 }
 
 std::optional<Sentence> high_point_cure(const Model& model, const std::string& tank,

@@ -11,6 +11,8 @@
 
 namespace runnel::verdict {
 
+struct LateFloat;
+
 /// The first of these with which `all_comes`: float valves that open higher, float valves on tanks that have
 /// none, taps that let out no more than is asked, the tank twice and four times as large, larger pipe to it,
 /// its high points dug down, twice as much from the springs. Where none helps, the act says so. What is not
@@ -24,6 +26,13 @@ Sentence store_cure(const network::Model& model, const std::string& tank,
 std::optional<Sentence> low_water_cure(const network::Model& model, const std::string& tank,
                                        const std::function<bool(const network::Model&)>& all_comes,
                                        const std::optional<network::Model>& mended = {});
+
+/// The same where draws are missed because of the hour at which a float valve opens. `holder`: the tank that
+/// the place lives on.
+std::optional<Sentence> late_float_cure(const network::Model& model, const LateFloat& late,
+                                        const std::string& holder,
+                                        const std::function<bool(const network::Model&)>& all_comes,
+                                        const std::optional<network::Model>& mended = {});
 
 /// The same where draws by the hour are missed below a tank whose high points shut off part of what it holds.
 std::optional<Sentence> high_point_cure(const network::Model& model, const std::string& tank,
