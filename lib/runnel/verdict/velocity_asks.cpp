@@ -76,6 +76,10 @@ Sentence advice_on(const VelocityResult& r) {
         r.at_most ? "The pipe runs as full as its fall drives it: throttle it at its lower end, or draw less."
                   : "The pipe runs as full as its fall drives it, and a narrower one is slower still: "
                     "a larger pipe or more fall makes it faster.");
+  if (r.at_most && !r.pipe_limits)
+    return s.say("Throttle it at its lower end, or draw less. Pipe with a bore of at least ")
+        .figure(Kind::bore, bore_for(r))
+        .say(" is slow enough only if no more water runs in it then.");
   s.say(r.at_most ? "Lay pipe with a bore of at least " : "Lay pipe with a bore of at most ");
   s.figure(Kind::bore, bore_for(r));
   return s.say(r.at_most ? " there, or draw less." : " there, or draw more.");

@@ -5,11 +5,11 @@
 
 #include "runnel/network/change.h"
 #include "runnel/network/corner.h"
-#include "runnel/network/hours.h"
 #include "runnel/verdict/codes.h"
 #include "runnel/verdict/dry_needs.h"
 #include "runnel/verdict/margins.h"
 #include "runnel/verdict/period_words.h"
+#include "runnel/verdict/use_states.h"
 
 namespace runnel::verdict {
 namespace {
@@ -78,16 +78,47 @@ void hold_to_what_lasts(const std::vector<VelocityResult>& now, FlowVerdict& ver
         *missed, Sentence().say("Once the tanks above have given what they hold"), velocity_code(*missed)));
 }
 
+/// A bound that is missed in some state, and when.
+struct MissedThen {
+  VelocityResult velocity;
+  Sentence when;
+};
+
+/// A velocity that is asked at most, and missed in some state of use that a system comes to.
+std::optional<MissedThen> too_fast_in_use(const System& system, const std::vector<VelocityResult>& now) {
+  if (std::none_of(now.begin(), now.end(), [](const auto& r) { return r.at_most; })) return std::nullopt;
+  for (const UseState& use : use_states(system)) {
+    const auto missed = velocity_missed(use.system, now);
+    if (missed && missed->at_most) return MissedThen{*missed, use.when};
+  }
+  return std::nullopt;
+}
+
+/// A bound that is missed in a system as it stands, or as it is used.
+std::optional<VelocityResult> missed_or_too_fast(const System& system,
+                                                 const std::vector<VelocityResult>& now) {
+  if (auto missed = velocity_missed(system, now)) return missed;
+  const auto then = too_fast_in_use(system, now);
+  return then ? std::optional(then->velocity) : std::nullopt;
+}
+
 void hold_to_year(const System& system, const std::vector<VelocityResult>& now, FlowVerdict& verdict) {
   if (!system.year()) return;
   for (const std::size_t p : dry::unlike_periods(system)) {
-    const auto missed = velocity_missed(network::with_yields(system, dry::yields_in(system, p)), now);
+    const auto missed = missed_or_too_fast(network::with_yields(system, dry::yields_in(system, p)), now);
     if (!missed) continue;
     const std::string period = period_words(p, system.year()->periods());
     verdict.findings.push_back(
         missed_at(*missed, Sentence().say("In " + period), velocity_missed_in_year_rule));
     return;
   }
+}
+
+/// Whether something is wrong with a line already.
+bool told_of(const std::string& line, const FlowVerdict& verdict) {
+  return std::any_of(verdict.findings.begin(), verdict.findings.end(), [&](const Finding& f) {
+    return f.severity == Severity::error && f.where.pipeline == line;
+  });
 }
 
 /// The greatest yields on record are of one day: a bound that they miss is a condition.
@@ -98,12 +129,9 @@ void hold_to_wettest(const System& system, const std::vector<VelocityResult>& no
         return yields[static_cast<std::size_t>(&box - system.boxes().data())] > box.yield;
       });
   if (wetter == system.boxes().end()) return;
-  const auto missed = velocity_missed(network::with_yields(system, yields), now);
+  const auto missed = missed_or_too_fast(network::with_yields(system, yields), now);
   if (!missed || !missed->at_most) return;
-  const bool told = std::any_of(verdict.findings.begin(), verdict.findings.end(), [&](const Finding& f) {
-    return f.severity == Severity::error && f.where.pipeline == missed->line;
-  });
-  if (told) return;
+  if (told_of(missed->line, verdict)) return;
   Draft d(velocity_met_only_if_rule, Severity::warning);
   d.on_line(missed->line, missed->station_m);
   d.against({Kind::velocity, missed->got_ms}, {Kind::velocity, missed->asked_ms});
@@ -122,7 +150,7 @@ std::optional<VelocityResult> missed_at_corner(const System& system, const Unkno
                                                const std::vector<VelocityResult>& now) {
   for (const Corner corner : {Corner::bad, Corner::good})
     if (const auto there = network::at_corner(system, corner, unknown))
-      if (auto missed = velocity_missed(*there.value, now)) return missed;
+      if (auto missed = missed_or_too_fast(*there.value, now)) return missed;
   return std::nullopt;
 }
 
@@ -135,7 +163,7 @@ std::string condition_at(const System& system, const std::vector<VelocityResult>
 
 void hold_to_corners(const System& system, const std::vector<VelocityResult>& now, FlowVerdict& verdict) {
   const auto missed = missed_at_corner(system, {}, now);
-  if (!missed) return;
+  if (!missed || told_of(missed->line, verdict)) return;
   Draft d(velocity_met_only_if_rule, Severity::warning);
   d.on_line(missed->line, missed->station_m);
   d.against({Kind::velocity, missed->got_ms}, {Kind::velocity, missed->asked_ms});
@@ -149,82 +177,58 @@ void hold_to_corners(const System& system, const std::vector<VelocityResult>& no
                       : condition_at(system, now)));
 }
 
-/// "6:30" is told as hours, since a model writes them so.
-Sentence at_hour_words(double hour) {
-  const int minutes = static_cast<int>(std::lround(hour * 60.0));
-  const std::string rest = std::to_string(minutes % 60);
-  return Sentence().say("From " + std::to_string(minutes / 60) + (rest.size() == 1 ? ":0" : ":") + rest +
-                        " on");
-}
-
 /// How one bound fares over the day.
 struct OverTheDay {
-  std::optional<VelocityResult> slowest;  ///< where it is missed
-  double hour = 0.0;
+  std::optional<MissedThen> slowest;  ///< where it is missed
   bool reached = false;
 };
 
-OverTheDay over_the_day(const System& system, const std::vector<double>& hours, const VelocityResult& bound) {
+OverTheDay over_the_day(const std::vector<UseState>& states, const VelocityResult& bound) {
   OverTheDay day;
-  for (const double hour : hours) {
-    const auto then = network::resolve(network::as_people_open_it(system.model(), hour));
-    for (const VelocityResult& r : then ? velocities_of(*then.value) : std::vector<VelocityResult>{}) {
+  for (const UseState& use : states)
+    for (const VelocityResult& r : velocities_of(use.system)) {
       if (!same_bound(r, bound)) continue;
       day.reached = day.reached || r.met;
-      if (!r.met && (!day.slowest || r.got_ms < day.slowest->got_ms)) day.slowest = r, day.hour = hour;
+      if (!r.met && (!day.slowest || r.got_ms < day.slowest->velocity.got_ms))
+        day.slowest = MissedThen{r, use.when};
     }
-  }
   return day;
 }
 
-/// A velocity that is asked at least, held to every hour in which water runs, with the draws of that hour.
-void hold_to_hours(const System& system, const std::vector<VelocityResult>& now, FlowVerdict& verdict) {
-  const std::vector<double> hours = network::hours_of_change(system.model());
-  if (hours.empty()) return;
+Finding only_while_drawn(const MissedThen& slowest) {
+  Draft d(velocity_while_drawn_rule, Severity::warning);
+  const VelocityResult& r = slowest.velocity;
+  d.on_line(r.line, r.station_m).against({Kind::velocity, r.got_ms}, {Kind::velocity, r.asked_ms});
+  d.message.append(slowest.when).say(", ").append(say_velocity(r)).say(".");
+  d.advice.say("Choose a narrower pipe, if it is not enough that water runs so fast in the busiest hours.");
+  return d.done();
+}
+
+/// A velocity that is asked at least, held to every state of use in which water runs.
+void hold_least_to_use(const System& system, const std::vector<VelocityResult>& now, FlowVerdict& verdict) {
+  if (std::all_of(now.begin(), now.end(), [](const auto& r) { return r.at_most; })) return;
+  const std::vector<UseState> states = use_states(system);
   for (const VelocityResult& bound : now) {
     if (bound.at_most || !bound.met) continue;
-    const OverTheDay day = over_the_day(system, hours, bound);
+    const OverTheDay day = over_the_day(states, bound);
     if (!day.slowest) continue;
     if (!day.reached) {
       verdict.findings.push_back(
-          missed_at(*day.slowest, at_hour_words(day.hour), velocity_code(*day.slowest)));
+          missed_at(day.slowest->velocity, day.slowest->when, velocity_code(day.slowest->velocity)));
       continue;
     }
-    Draft d(velocity_while_drawn_rule, Severity::warning);
-    d.on_line(day.slowest->line, day.slowest->station_m);
-    d.against({Kind::velocity, day.slowest->got_ms}, {Kind::velocity, day.slowest->asked_ms});
-    d.message.append(at_hour_words(day.hour)).say(" ").append(say_velocity(*day.slowest)).say(".");
-    d.advice.say("Choose a narrower pipe, if it is not enough that water runs so fast in the busiest hours.");
-    verdict.findings.push_back(d.done());
-    verdict.dry_conditions.push_back(Sentence()
-                                         .say("if it is enough that ")
-                                         .name(day.slowest->line)
-                                         .say(" runs so fast in its busiest hours"));
+    verdict.findings.push_back(only_while_drawn(*day.slowest));
+    verdict.dry_conditions.push_back(
+        Sentence().say("if it is enough that ").name(bound.line).say(" runs so fast in its busiest hours"));
   }
 }
 
 /// A velocity that is asked at most, held to what the system comes to by itself: to full tanks, whose shut
-/// float valves send the water elsewhere, and to every hour, as others stop drawing.
-void hold_to_others_shut(const System& system, const std::vector<VelocityResult>& now, FlowVerdict& verdict) {
-  const auto missed_in = [&](const System& then, const Sentence& when) {
-    const auto missed = velocity_missed(then, now);
-    if (!missed || !missed->at_most) return false;
-    verdict.findings.push_back(missed_at(*missed, when, velocity_code(*missed)));
-    return true;
-  };
-  const bool some_at_most = std::any_of(now.begin(), now.end(), [](const auto& r) { return r.at_most; });
-  if (!some_at_most) return;
-  if (!system.tanks().empty() &&
-      missed_in(network::with_full_tanks(system), Sentence().say("Once the tanks are full")))
-    return;
-  for (const double hour : network::hours_of_change(system.model())) {
-    const auto then = network::resolve(network::as_people_open_it(system.model(), hour));
-    if (!then) continue;
-    if (missed_in(*then.value, at_hour_words(hour))) return;
-    if (!system.tanks().empty() &&
-        missed_in(network::with_full_tanks(*then.value), at_hour_words(hour).say(" and with the tanks full")))
-      return;
-  }
+/// float valves send the water elsewhere, to float valves that open again, and to every hour, as others stop
+/// drawing.
+void hold_most_to_use(const System& system, const std::vector<VelocityResult>& now, FlowVerdict& verdict) {
+  if (const auto missed = too_fast_in_use(system, now))
+    verdict.findings.push_back(missed_at(missed->velocity, missed->when, velocity_code(missed->velocity)));
 }
 
 }  // namespace
@@ -253,8 +257,8 @@ void judge_velocity_states(const System& system, const steady::State& state, Flo
   const std::vector<VelocityResult> now = judge_velocities(system, state);
   hold_to_what_lasts(now, verdict);
   hold_to_year(system, now, verdict);
-  hold_to_hours(system, now, verdict);
-  hold_to_others_shut(system, now, verdict);
+  hold_least_to_use(system, now, verdict);
+  hold_most_to_use(system, now, verdict);
   hold_to_wettest(system, now, verdict);
   hold_to_corners(system, now, verdict);
 }

@@ -1,0 +1,100 @@
+#include "runnel/verdict/use_states.h"
+
+#include <algorithm>
+#include <cmath>
+#include <utility>
+
+#include "runnel/network/change.h"
+#include "runnel/network/floats.h"
+#include "runnel/network/hours.h"
+
+namespace runnel::verdict {
+namespace {
+
+using network::System;
+
+/// "6:30" is told as hours, since a model writes them so.
+Sentence from_hour_on(double hour) {
+  const int minutes = static_cast<int>(std::lround(hour * 60.0));
+  const std::string rest = std::to_string(minutes % 60);
+  return Sentence().say("From " + std::to_string(minutes / 60) + (rest.size() == 1 ? ":0" : ":") + rest +
+                        " on");
+}
+
+/// A condition behind an hour, or at the head of its sentence.
+Sentence begun(const Sentence& hour, std::string words) {
+  if (!hour.empty()) return Sentence().append(hour).say(", ").say(words);
+  words[0] = static_cast<char>(words[0] - 'a' + 'A');
+  return Sentence().say(words);
+}
+
+/// The level at which every float valve of a tank is open.
+Length all_open(const System& system, const network::Tank& tank) {
+  Length level = network::just_below_full(system.model(), tank);
+  for (const network::FloatValve& valve : network::floats_of(system.model(), tank))
+    level = std::min(level, valve.opens_at);
+  return std::max(level, tank.floor);
+}
+
+bool has_float(const System& system, const network::Tank& tank) {
+  return !tank.held && !network::floats_of(system.model(), tank).empty();
+}
+
+void add_floats(const System& there, const Sentence& hour, std::vector<UseState>& states) {
+  const System full = network::with_full_tanks(there);
+  states.push_back({full, begun(hour, "once the tanks are full")});
+  const auto floats = std::count_if(there.tanks().begin(), there.tanks().end(),
+                                    [&](const network::Tank& tank) { return has_float(there, tank); });
+  // A millimetre over where they shut float valves pass nothing; there they pass what is drawn.
+  System shut = full;
+  for (const network::Tank& tank : full.tanks())
+    if (has_float(there, tank))
+      shut = network::with_level(shut, tank.name, tank.level + Length::millimetres(1.0));
+  System every = full;
+  for (const network::Tank& tank : there.tanks()) {
+    if (!has_float(there, tank)) continue;
+    const Length level = all_open(there, tank);
+    states.push_back(
+        {network::with_level(shut, tank.name, level), begun(hour, "while the float valve of ")
+                                                          .name(tank.name)
+                                                          .say(floats > 1 ? " alone is open" : " is open")});
+    every = network::with_level(every, tank.name, level);
+  }
+  if (floats > 1) states.push_back({std::move(every), begun(hour, "while all float valves are open")});
+}
+
+bool stores(const network::Box& box) {
+  return box.plan_length.metres() > 0.0 && box.plan_width.metres() > 0.0;
+}
+
+/// Water of a box that stores runs as if its spring gave whatever the lines carry.
+void add_full_boxes(const System& system, std::vector<UseState>& states) {
+  const auto box = std::find_if(system.boxes().begin(), system.boxes().end(), stores);
+  if (box == system.boxes().end()) return;
+  const Flow whatever_runs = Flow::from_si(1.0);  // more than farm pipe carries
+  std::vector<Flow> yields;
+  for (const network::Box& one : system.boxes())
+    yields.push_back(stores(one) ? one.yield + whatever_runs : one.yield);
+  const std::size_t before = states.size();
+  for (std::size_t s = 0; s < before; ++s)
+    states.push_back({network::with_yields(states[s].system, yields),
+                      Sentence().append(states[s].when).say(" and ").name(box->name).say(" full")});
+}
+
+}  // namespace
+
+std::vector<UseState> use_states(const System& system) {
+  std::vector<UseState> states;
+  if (!system.tanks().empty()) add_floats(system, {}, states);
+  for (const double hour : network::hours_of_change(system.model())) {
+    auto there = network::resolve(network::as_people_open_it(system.model(), hour));
+    if (!there) continue;
+    const Sentence when = from_hour_on(hour);
+    states.push_back({*there.value, when});
+    if (!system.tanks().empty()) add_floats(*there.value, when, states);
+  }
+  if (!states.empty()) add_full_boxes(system, states);
+  return states;
+}
+
+}  // namespace runnel::verdict

@@ -1,0 +1,22 @@
+#pragma once
+// The states that users and float valves bring a system to in a day, as far as they decide how fast water
+// runs: which taps are open, which float valves, and whether boxes that store are full.
+#include <vector>
+
+#include "runnel/network/system.h"
+#include "runnel/verdict/draft.h"
+
+namespace runnel::verdict {
+
+struct UseState {
+  network::System system;
+  Sentence when;  ///< "From 6:00 on, once the tanks are full"
+};
+
+/// At each hour at which some draw of a tap or a joint begins or ends (as drawn if there are none): as the
+/// levels are drawn, with all tanks full, with one float valve open and the other tanks full, and with all
+/// float valves open; where some valve lets a box fill that stores water, with that brim-full as well. The
+/// system as it is given is not among them.
+std::vector<UseState> use_states(const network::System& system);
+
+}  // namespace runnel::verdict
