@@ -1,9 +1,12 @@
 // How fast the water runs, and whether what is asked for comes.
 #include <algorithm>
 #include <cmath>
+#include <map>
+#include <string>
 
 #include "runnel/review/measure.h"
 #include "runnel/verdict/rules.h"
+#include "runnel/verdict/use_states.h"
 #include "runnel/verdict/velocity_asks.h"
 
 namespace runnel::review {
@@ -13,18 +16,36 @@ namespace {
 // Slower water is as good as still: a thousandth of the slowest that any rule asks for.
 constexpr double still_ms = 1e-3;
 
+/// The fastest full reach of a line that runs.
+const steady::Reach* fastest_reach(const network::System& system, const steady::State& state,
+                                   const network::Line& line) {
+  const steady::LineState* run = verdict::run_of(system, state, line);
+  if (!run) return nullptr;
+  const steady::Reach* fastest = nullptr;
+  for (const steady::Reach& r : run->reaches)
+    if (r.state == steady::ReachState::full &&
+        (!fastest || std::fabs(r.velocity_ms) > std::fabs(fastest->velocity_ms)))
+      fastest = &r;
+  return fastest && std::fabs(fastest->velocity_ms) > still_ms ? fastest : nullptr;
+}
+
+/// As drawn, and up to the most while other float valves and taps are open.
 std::vector<Measured> velocity(const Seen& seen) {
+  std::map<std::string, double> most_ms;
+  for (const verdict::UseState& use : verdict::use_states(seen.system)) {
+    const steady::State state = steady::solve(use.system);
+    if (state.outcome != steady::Outcome::settled || !state.proof.consistent) continue;
+    for (const network::Line& line : use.system.lines())
+      if (const steady::Reach* fastest = fastest_reach(use.system, state, line))
+        most_ms[line.name] = std::max(most_ms[line.name], std::fabs(fastest->velocity_ms));
+  }
   std::vector<Measured> out;
   for (const network::Line& line : seen.system.lines()) {
-    const steady::LineState* run = verdict::run_of(seen.system, seen.state, line);
-    if (!run) continue;
-    const steady::Reach* fastest = nullptr;
-    for (const steady::Reach& r : run->reaches)
-      if (r.state == steady::ReachState::full &&
-          (!fastest || std::fabs(r.velocity_ms) > std::fabs(fastest->velocity_ms)))
-        fastest = &r;
-    if (fastest && std::fabs(fastest->velocity_ms) > still_ms)
-      out.push_back(exactly({"", line.name, "", fastest->from_m}, std::fabs(fastest->velocity_ms)));
+    const steady::Reach* fastest = fastest_reach(seen.system, seen.state, line);
+    if (!fastest) continue;
+    const double drawn_ms = std::fabs(fastest->velocity_ms);
+    out.push_back(between({"", line.name, "", fastest->from_m}, drawn_ms, drawn_ms,
+                          std::max(drawn_ms, most_ms[line.name])));
   }
   return out;
 }
@@ -87,7 +108,10 @@ std::vector<Measured> tap_flow(const Seen& seen) {
 
 std::vector<Measure> flow_measures() {
   return {
-      {"velocity", Kind::velocity, "fastest full reach of each line that runs", velocity},
+      {"velocity", Kind::velocity,
+       "fastest full reach of each line that runs, and how fast it gets while taps and float valves are open "
+       "otherwise",
+       velocity},
       {"share of what is asked", Kind::percent, "what a place gets of what is asked there", share_of_asks},
       {"filling time over time asked", Kind::percent, "of each tank that is to be full in time",
        filling_time},
