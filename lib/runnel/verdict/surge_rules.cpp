@@ -14,6 +14,7 @@
 #include "runnel/verdict/rules.h"
 #include "runnel/verdict/say_others.h"
 #include "runnel/verdict/surge_way.h"
+#include "runnel/verdict/use_states.h"
 
 namespace runnel::verdict {
 namespace {
@@ -140,13 +141,18 @@ std::string source_of(const Overload& o) {
          std::string(how_sure(o.allowed.rule->certainty));
 }
 
-Finding overload_finding(const Case& c, const std::vector<Overload>& all) {
+Finding overload_finding(const Case& c, const std::vector<Overload>& all, const Sentence& when) {
   const Overload& o = all.front();
   const std::string& line = o.stretch->line->name;
   Draft d(surge_above_rating_rule, Severity::warning);
   d.on_line(line, o.station_m);
   d.against({Kind::pressure, o.standing_pa + o.wave_pa}, {Kind::pressure, o.allowed.total_pa});
-  d.message.say("If ").name(o.surge->valve).say(" snaps shut, ").name(line).say(" feels ");
+  if (!when.empty()) d.message.append(when).say(": if ");
+  d.message.say(when.empty() ? "If " : "")
+      .name(o.surge->valve)
+      .say(" snaps shut, ")
+      .name(line)
+      .say(" feels ");
   d.message.figure(Kind::pressure, o.wave_pa).say(" at ").figure(Kind::length, o.station_m);
   d.message.say(" on top of ").figure(Kind::pressure, o.standing_pa).say("; ");
   d.message.name(o.stretch->pipe->name).say(" is rated for ").figure(Kind::pressure, o.rating_pa);
@@ -200,16 +206,36 @@ void not_judged(const std::vector<Surge>& all, Findings& out) {
   out.push_back(d.done());
 }
 
-void pipes_struck(const Case& c, const std::vector<Surge>& all, Findings& out) {
+/// The worst load of each line.
+std::map<const network::Line*, Overload> overloads(const Case& c, const std::vector<Surge>& all) {
   std::map<const network::Line*, Overload> over;
   for (const Surge& surge : all)
     for (const SurgedStretch& s : surge.stretches) {
       const auto o = overload(c, surge, s);
       if (o && (!over[s.line].surge || o->excess() > over[s.line].excess())) over[s.line] = *o;
     }
-  std::vector<Overload> loads = values_of(over);
+  std::erase_if(over, [](const auto& one) { return !one.second.surge; });
+  return over;
+}
+
+/// Tells the lines that are struck so and were not told before.
+void pipes_struck(const Case& c, const std::vector<Surge>& all, const Sentence& when,
+                  std::set<std::string>& told, Findings& out) {
+  std::vector<Overload> loads;
+  for (const auto& [line, worst] : overloads(c, all))
+    if (told.insert(line->name).second) loads.push_back(worst);
   std::ranges::stable_sort(loads, std::greater{}, &Overload::excess);
-  if (!loads.empty()) out.push_back(overload_finding(c, loads));
+  if (!loads.empty()) out.push_back(overload_finding(c, loads, when));
+}
+
+/// Float valves and taps that are not open together may let water run faster than it does as drawn.
+void pipes_struck_in_use(const Case& c, std::set<std::string>& told, Findings& out) {
+  for (const UseState& use : use_states(c.system)) {
+    const steady::State state = steady::solve(use.system);
+    if (state.outcome != steady::Outcome::settled || !state.proof.consistent) continue;
+    const Case then{use.system, state, c.asks};
+    pipes_struck(then, surges(then), use.when, told, out);
+  }
 }
 
 }  // namespace
@@ -232,7 +258,9 @@ std::optional<SurgeLoad> surge_load(const Case& c, const Surge& surge, const Sur
 
 void quick_shutting(const Case& c, Findings& out) {
   const std::vector<Surge> all = surges(c);
-  pipes_struck(c, all, out);
+  std::set<std::string> told;
+  pipes_struck(c, all, {}, told, out);
+  pipes_struck_in_use(c, told, out);
   columns_parted(c, all, out);
   not_judged(all, out);
 }

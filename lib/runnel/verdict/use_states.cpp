@@ -67,10 +67,31 @@ bool stores(const network::Box& box) {
   return box.plan_length.metres() > 0.0 && box.plan_width.metres() > 0.0;
 }
 
-/// Water of a box that stores runs as if its spring gave whatever the lines carry.
+/// A tap that people shut, unlike an open end.
+bool shuts(const network::Outlet& tap) { return !tap.shut && tap.opening.metres() > 0.0; }
+
+/// Each tap open while the others are shut, where some others are open as drawn.
+void add_taps_alone(const System& system, std::vector<UseState>& states) {
+  const auto& taps = system.model().outlets;
+  if (std::count_if(taps.begin(), taps.end(), shuts) < 2) return;
+  for (std::size_t alone = 0; alone < taps.size(); ++alone) {
+    if (!shuts(taps[alone])) continue;
+    network::Model model = system.model();
+    for (std::size_t other = 0; other < taps.size(); ++other)
+      if (other != alone && shuts(taps[other])) model.outlets[other].shut = true;
+    if (auto there = network::resolve(std::move(model)))
+      states.push_back(
+          {std::move(*there.value), Sentence().say("While ").name(taps[alone].name).say(" alone is open")});
+  }
+}
+
+/// Water of a box that stores runs as if its spring gave whatever the lines carry, once taps or float valves
+/// that were shut have let the box fill.
 void add_full_boxes(const System& system, std::vector<UseState>& states) {
   const auto box = std::find_if(system.boxes().begin(), system.boxes().end(), stores);
-  if (box == system.boxes().end()) return;
+  const auto& taps = system.model().outlets;
+  const bool fills = !states.empty() || std::any_of(taps.begin(), taps.end(), shuts);
+  if (box == system.boxes().end() || !fills) return;
   const Flow whatever_runs = Flow::from_si(1.0);  // more than farm pipe carries
   std::vector<Flow> yields;
   for (const network::Box& one : system.boxes())
@@ -79,6 +100,8 @@ void add_full_boxes(const System& system, std::vector<UseState>& states) {
   for (std::size_t s = 0; s < before; ++s)
     states.push_back({network::with_yields(states[s].system, yields),
                       Sentence().append(states[s].when).say(" and ").name(box->name).say(" full")});
+  states.push_back(
+      {network::with_yields(system, yields), Sentence().say("With ").name(box->name).say(" full")});
 }
 
 }  // namespace
@@ -93,7 +116,8 @@ std::vector<UseState> use_states(const System& system) {
     states.push_back({*there.value, when});
     if (!system.tanks().empty()) add_floats(*there.value, when, states);
   }
-  if (!states.empty()) add_full_boxes(system, states);
+  add_taps_alone(system, states);
+  add_full_boxes(system, states);
   return states;
 }
 

@@ -15,8 +15,8 @@ struct UseState {
 
 /// At each hour at which some draw of a tap or a joint begins or ends (as drawn if there are none): as the
 /// levels are drawn, with all tanks full, with one float valve open and the other tanks full, and with all
-/// float valves open; where some valve lets a box fill that stores water, with that brim-full as well. The
-/// system as it is given is not among them.
+/// float valves open. Then each tap open alone; and where some tap or float valve lets a box fill that stores
+/// water, all these with the box brim-full. The system as it is given is not among them.
 std::vector<UseState> use_states(const network::System& system);
 
 }  // namespace runnel::verdict
