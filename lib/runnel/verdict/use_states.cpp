@@ -13,6 +13,11 @@ namespace {
 
 using network::System;
 
+// Of a large village not every float valve is tried alone at every hour, nor every tap alone: so many lines
+// in all states together, which takes about a second. A judgement.
+constexpr std::size_t most_lines_solved = 6000;
+constexpr std::size_t least_taps_alone = 8;
+
 /// "6:30" is told as hours, since a model writes them so.
 Sentence from_hour_on(double hour) {
   const int minutes = static_cast<int>(std::lround(hour * 60.0));
@@ -40,7 +45,8 @@ bool has_float(const System& system, const network::Tank& tank) {
   return !tank.held && !network::floats_of(system.model(), tank).empty();
 }
 
-void add_floats(const System& there, const Sentence& hour, std::vector<UseState>& states) {
+/// `each`: every float valve alone as well.
+void add_floats(const System& there, const Sentence& hour, bool each, std::vector<UseState>& states) {
   const System full = network::with_full_tanks(there);
   states.push_back({full, begun(hour, "once the tanks are full")});
   const auto floats = std::count_if(there.tanks().begin(), there.tanks().end(),
@@ -54,11 +60,12 @@ void add_floats(const System& there, const Sentence& hour, std::vector<UseState>
   for (const network::Tank& tank : there.tanks()) {
     if (!has_float(there, tank)) continue;
     const Length level = all_open(there, tank);
+    every = network::with_level(every, tank.name, level);
+    if (!each) continue;
     states.push_back(
         {network::with_level(shut, tank.name, level), begun(hour, "while the float valve of ")
                                                           .name(tank.name)
                                                           .say(floats > 1 ? " alone is open" : " is open")});
-    every = network::with_level(every, tank.name, level);
   }
   if (floats > 1) states.push_back({std::move(every), begun(hour, "while all float valves are open")});
 }
@@ -70,18 +77,26 @@ bool stores(const network::Box& box) {
 /// A tap that people shut, unlike an open end.
 bool shuts(const network::Outlet& tap) { return !tap.shut && tap.opening.metres() > 0.0; }
 
-/// Each tap open while the others are shut, where some others are open as drawn.
+/// Each tap open while the others are shut, where some others are open as drawn; of very many the lowest,
+/// below which the water stands highest.
 void add_taps_alone(const System& system, std::vector<UseState>& states) {
   const auto& taps = system.model().outlets;
-  if (std::count_if(taps.begin(), taps.end(), shuts) < 2) return;
-  for (std::size_t alone = 0; alone < taps.size(); ++alone) {
-    if (!shuts(taps[alone])) continue;
+  std::vector<std::size_t> open;
+  for (std::size_t t = 0; t < taps.size(); ++t)
+    if (shuts(taps[t])) open.push_back(t);
+  if (open.size() < 2) return;
+  std::vector<std::size_t> alone = open;
+  std::stable_sort(alone.begin(), alone.end(),
+                   [&](std::size_t a, std::size_t b) { return taps[a].elevation < taps[b].elevation; });
+  alone.resize(std::min(
+      alone.size(),
+      std::max(least_taps_alone, most_lines_solved / std::max<std::size_t>(1, system.lines().size()))));
+  for (const std::size_t one : alone) {
     network::Model model = system.model();
-    for (std::size_t other = 0; other < taps.size(); ++other)
-      if (other != alone && shuts(taps[other])) model.outlets[other].shut = true;
+    for (const std::size_t other : open) model.outlets[other].shut = other != one;
     if (auto there = network::resolve(std::move(model)))
       states.push_back(
-          {std::move(*there.value), Sentence().say("While ").name(taps[alone].name).say(" alone is open")});
+          {std::move(*there.value), Sentence().say("While ").name(taps[one].name).say(" alone is open")});
   }
 }
 
@@ -108,13 +123,16 @@ void add_full_boxes(const System& system, std::vector<UseState>& states) {
 
 std::vector<UseState> use_states(const System& system) {
   std::vector<UseState> states;
-  if (!system.tanks().empty()) add_floats(system, {}, states);
-  for (const double hour : network::hours_of_change(system.model())) {
+  const bool tanks = !system.tanks().empty();
+  if (tanks) add_floats(system, {}, true, states);
+  const std::vector<double> hours = network::hours_of_change(system.model());
+  const bool each = hours.size() * system.tanks().size() * system.lines().size() <= most_lines_solved;
+  for (const double hour : hours) {
     auto there = network::resolve(network::as_people_open_it(system.model(), hour));
     if (!there) continue;
     const Sentence when = from_hour_on(hour);
     states.push_back({*there.value, when});
-    if (!system.tanks().empty()) add_floats(*there.value, when, states);
+    if (tanks) add_floats(*there.value, when, each, states);
   }
   add_taps_alone(system, states);
   add_full_boxes(system, states);

@@ -17,6 +17,7 @@ struct UseState {
 /// levels are drawn, with all tanks full, with one float valve open and the other tanks full, and with all
 /// float valves open. Then each tap open alone; and where some tap or float valve lets a box fill that stores
 /// water, all these with the box brim-full. The system as it is given is not among them.
+/// Of large villages some of these are left out (use_states.cpp).
 std::vector<UseState> use_states(const network::System& system);
 
 }  // namespace runnel::verdict
