@@ -248,16 +248,9 @@ void check_at_some_hour(unsigned seed, int& good, int& bad) {
     CHECK(filled.value->ruling() == verdict::Ruling::holds);
 }
 
-void check_many(unsigned count) {
+void check_many(unsigned count, void (&check)(unsigned, int&, int&)) {
   int good = 0, bad = 0;
   for (unsigned seed = 1; seed <= count; ++seed) check(seed, good, bad);
-  CHECK(good > static_cast<int>(count / 20));
-  CHECK(bad > static_cast<int>(count / 20));
-}
-
-void check_many_at_some_hour(unsigned count) {
-  int good = 0, bad = 0;
-  for (unsigned seed = 1; seed <= count; ++seed) check_at_some_hour(seed, good, bad);
   CHECK(good > static_cast<int>(count / 20));
   CHECK(bad > static_cast<int>(count / 20));
 }
@@ -265,18 +258,18 @@ void check_many_at_some_hour(unsigned count) {
 }  // namespace
 
 TEST_CASE("no random village gets a yes for draws that are missed when its days are followed") {
-  check_many(20);
+  check_many(20, check);
 }
 
 TEST_CASE("what is promised of a village holds at whatever hour its days begin") {
-  check_many_at_some_hour(15);
+  check_many(15, check_at_some_hour);
 }
 
 TEST_CASE("what is promised of a thousand villages holds at whatever hour their days begin", "[.][many]") {
-  check_many_at_some_hour(1000);
+  check_many(1000, check_at_some_hour);
 }
 
 // The same over more villages, for a machine with time: `verdict_test "[many]"`.
 TEST_CASE("no random village of two thousand gets a yes for draws that are missed", "[.][many]") {
-  check_many(2000);
+  check_many(2000, check);
 }

@@ -37,7 +37,7 @@ class Standing {
     for (const int node : assembly_.nodes_of(network::PlaceKind::tank))
       nodes_.push_back(static_cast<std::size_t>(node));
     for (std::size_t b = 0; b < system.boxes().size(); ++b)
-      if (system.boxes()[b].plan_length.metres() > 0.0 && system.boxes()[b].plan_width.metres() > 0.0)
+      if (system.boxes()[b].stores())
         nodes_.push_back(static_cast<std::size_t>(assembly_.nodes_of(network::PlaceKind::box)[b]));
     for (const Vessel& vessel : vessels_of(system)) floor_m_.push_back(vessel.floor_m);
     for (const std::size_t node : nodes_) yield_m3s_.push_back(assembly_.kernel.nodes[node].inflow_m3s);

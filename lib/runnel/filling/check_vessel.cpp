@@ -61,7 +61,7 @@ std::vector<Vessel> vessels_of(const network::System& system) {
   place = system.box_place(0);
   for (const auto& b : system.boxes()) {
     const int here = place++;
-    if (b.plan_length.metres() > 0.0 && b.plan_width.metres() > 0.0)
+    if (b.stores())
       all.push_back({here, network::Cuboid{b.plan_length, b.plan_width}, b.floor.value_or(b.outlet).metres(),
                      b.lip.metres(), b.yield.si(), nullptr});
   }

@@ -60,8 +60,7 @@ void FlowField::find_storages(const network::System& system) {
     for (const std::size_t l : group.lines) float_links_.back().push_back(assembly_.line_link[l]);
   }
   for (std::size_t b = 0; b < system.boxes().size(); ++b)
-    if (system.boxes()[b].plan_length.metres() > 0.0 && system.boxes()[b].plan_width.metres() > 0.0)
-      add(assembly_.nodes_of(network::PlaceKind::box)[b]);
+    if (system.boxes()[b].stores()) add(assembly_.nodes_of(network::PlaceKind::box)[b]);
   follows_.assign(node_.size(), false);
   mouth_m_.assign(node_.size(), 0.0);
   need_.assign(node_.size(), 0.0);

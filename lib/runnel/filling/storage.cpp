@@ -113,7 +113,7 @@ std::vector<Storage> storages_of(const network::System& system, double start_hou
   for (std::size_t t = 0; t < system.tanks().size(); ++t)
     all.push_back(tank_storage(system, system.tank_place(static_cast<int>(t)), start_hour));
   for (const network::Box& box : system.boxes())
-    if (box.plan_length.metres() > 0.0 && box.plan_width.metres() > 0.0) all.push_back(box_storage(box));
+    if (box.stores()) all.push_back(box_storage(box));
   for (Storage& s : all) find_mouths(system, s);
   hang_floats(system, all);
   return all;

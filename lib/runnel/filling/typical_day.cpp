@@ -328,10 +328,8 @@ TypicalDay hour_by_hour(const System& system) {
 }
 
 bool nothing_stored(const System& system) {
-  return system.tanks().empty() &&
-         std::none_of(system.boxes().begin(), system.boxes().end(), [](const network::Box& box) {
-           return box.plan_length.metres() > 0.0 && box.plan_width.metres() > 0.0;
-         });
+  return system.tanks().empty() && std::none_of(system.boxes().begin(), system.boxes().end(),
+                                                [](const network::Box& box) { return box.stores(); });
 }
 
 }  // namespace

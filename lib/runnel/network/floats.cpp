@@ -3,6 +3,11 @@
 #include <algorithm>
 
 namespace runnel::network {
+namespace {
+
+constexpr Length just_below = Length::metres(1e-3);
+
+}  // namespace
 
 std::vector<FloatValve> floats_of(const Model& model, const Tank& tank) {
   std::vector<FloatValve> all;
@@ -29,8 +34,13 @@ Length full_level(const Model& model, const Tank& tank) {
   return floats.back().shuts_at;
 }
 
-Length just_below_full(const Model& model, const Tank& tank) {
-  return full_level(model, tank) - Length::metres(1e-3);
+Length just_below_full(const Model& model, const Tank& tank) { return full_level(model, tank) - just_below; }
+
+Length all_open(const std::vector<FloatValve>& floats) {
+  Length level = floats.front().opens_at;
+  for (const FloatValve& valve : floats)
+    level = std::min({level, valve.opens_at, valve.shuts_at - just_below});
+  return level;
 }
 
 FloatValve usual_float(const Tank& tank) {

@@ -12,6 +12,8 @@ std::vector<FloatValve> floats_of(const Model& model, const Tank& tank);
 Length full_level(const Model& model, const Tank& tank);
 /// A millimetre below that, where its float valve is still open and its lines run.
 Length just_below_full(const Model& model, const Tank& tank);
+/// The level at which every one of some float valves is open, a millimetre below where it shuts at least.
+Length all_open(const std::vector<FloatValve>& floats);
 
 /// A float valve moves by no less.
 inline constexpr double least_float_band_m = 0.02;

@@ -115,6 +115,8 @@ struct State : PlaceStates {
   std::vector<LineState> lines;
   Proof proof;
 
+  /// Whether figures may be taken from it: it settled, and passed its check.
+  bool proved() const { return outcome == Outcome::settled && proof.consistent; }
   const PlaceState* place(const std::string& name) const;
   const LineState* line(const std::string& name) const;
 };

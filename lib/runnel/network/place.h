@@ -64,6 +64,9 @@ struct Box {
   Length plan_length, plan_width;  ///< zero = not given
   Mark mark;
 
+  /// Whether it is known how much it holds.
+  bool stores() const { return plan_length > Length{} && plan_width > Length{}; }
+
   Meeting leaving() const { return {outlet.metres(), outlet.metres(), "its outlet"}; }
   Meeting entering() const { return {outlet.metres(), lip.metres(), "the box"}; }
   bool takes_exit_loss() const { return true; }

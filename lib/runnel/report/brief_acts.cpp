@@ -4,6 +4,7 @@
 #include <string_view>
 #include <utility>
 
+#include "runnel/base/capital.h"
 #include "runnel/report/brief.h"
 #include "runnel/report/render_text.h"
 #include "runnel/report/text_parts.h"
@@ -15,8 +16,7 @@ namespace {
 /// A remark on a figure begins in lower case, without a full stop, as it stands beside its line of the model.
 std::string as_sentence(std::string text) {
   if (text.empty() || std::string_view(".?!").find(text.back()) != std::string_view::npos) return text;
-  if (text[0] >= 'a' && text[0] <= 'z') text[0] = static_cast<char>(text[0] - 'a' + 'A');
-  return text + ".";
+  return with_capital(std::move(text)) + ".";
 }
 
 }  // namespace

@@ -32,13 +32,10 @@ const steady::Reach* fastest_reach(const network::System& system, const steady::
 /// As drawn, and up to the most while other float valves and taps are open.
 std::vector<Measured> velocity(const Seen& seen) {
   std::map<std::string, double> most_ms;
-  for (const verdict::UseState& use : verdict::use_states(seen.system)) {
-    const steady::State state = steady::solve(use.system);
-    if (state.outcome != steady::Outcome::settled || !state.proof.consistent) continue;
+  for (const verdict::UseState& use : verdict::use_states(seen.system))
     for (const network::Line& line : use.system.lines())
-      if (const steady::Reach* fastest = fastest_reach(use.system, state, line))
+      if (const steady::Reach* fastest = fastest_reach(use.system, use.state, line))
         most_ms[line.name] = std::max(most_ms[line.name], std::fabs(fastest->velocity_ms));
-  }
   std::vector<Measured> out;
   for (const network::Line& line : seen.system.lines()) {
     const steady::Reach* fastest = fastest_reach(seen.system, seen.state, line);

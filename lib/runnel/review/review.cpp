@@ -114,7 +114,7 @@ void add_once(std::vector<std::string>& all, const std::string& what) {
 /// Adds one setting to the review. `first`: the one that gives whatever settings do not change.
 void add_run(const network::Model& drawn, const verdict::Run& run, double need_m3s, bool first, Review& out) {
   SettingOutcome outcome{run.setting, false, {}};
-  outcome.settled = run.state.outcome == steady::Outcome::settled && run.state.proof.consistent;
+  outcome.settled = run.state.proved();
   if (outcome.settled) {
     const auto fill = filled(drawn, run);
     auto rulings = judge(out.rules, {run.system, run.state, run.verdict, fill ? &*fill : nullptr, need_m3s});

@@ -82,7 +82,7 @@ class Planner {
     const auto system = network::resolve(std::move(*set.value));
     if (!system) return std::nullopt;
     steady::State state = steady::solve(*system.value);
-    if (state.outcome != steady::Outcome::settled || !state.proof.consistent) return std::nullopt;
+    if (!state.proved()) return std::nullopt;
     return state;
   }
 

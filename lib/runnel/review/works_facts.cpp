@@ -181,7 +181,7 @@ void add_outlet(const SeenWorks& seen, std::vector<Fact>& out) {
   const auto system = network::resolve(model);
   if (!system) return;
   const steady::State state = steady::solve(*system.value);
-  if (state.outcome != steady::Outcome::settled || !state.proof.consistent) return;
+  if (!state.proved()) return;
   double leaves_m3s = 0.0;
   for (std::size_t i = 0; i < state.lines.size(); ++i)
     if (system.value->lines()[i].from == system.value->find_place(seen.box.name))

@@ -5,7 +5,9 @@
 #include <iterator>
 #include <string_view>
 #include <system_error>
+#include <utility>
 
+#include "runnel/base/capital.h"
 #include "runnel/pipes/catalogue.h"
 #include "runnel/verdict/digging.h"
 #include "runnel/verdict/rules.h"
@@ -188,7 +190,7 @@ void add_needs(const FlowVerdict& verdict, std::vector<Sentence>& acts) {
 /// A remark on a figure begins in lower case, without a full stop, as it stands beside its line of the model.
 std::string as_sentence(std::string text) {
   if (text.empty()) return text;
-  if (text[0] >= 'a' && text[0] <= 'z') text[0] = static_cast<char>(text[0] - 'a' + 'A');
+  text = with_capital(std::move(text));
   return text.back() == '.' || text.back() == '?' ? text : text + ".";
 }
 

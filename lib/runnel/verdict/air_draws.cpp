@@ -45,7 +45,7 @@ std::string short_at_corner(const System& system, const network::Unknowns& unkno
   const auto there = network::at_corner(system, network::Corner::bad, unknown);
   if (!there) return {};
   const steady::State state = steady::solve(*there.value);
-  if (state.outcome != steady::Outcome::settled || !state.proof.consistent) return {};
+  if (!state.proved()) return {};
   const auto found = short_by_air(*there.value, state, held_by_air(*there.value));
   return found.empty() ? std::string() : found.front().place;
 }

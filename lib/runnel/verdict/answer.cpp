@@ -56,8 +56,6 @@ constexpr Code by_turns_rule{
 
 using network::Model;
 
-constexpr double just_below_m = 1e-3;  // a float that opens and shuts at one level opens below it
-
 bool asked_flow(const Model& model, const std::string& place) {
   return std::any_of(model.asks.begin(), model.asks.end(), [&](const network::Ask& ask) {
     return ask.kind == network::AskKind::flow && ask.at == place;
@@ -82,9 +80,7 @@ Model with_floats_open(Model model, std::vector<Finding>& remarks) {
     const auto floats = network::floats_of(model, tank);
     const bool about_it = model.asks.empty() || asked_flow(model, tank.name);
     if (floats.empty() || tank.level < floats.front().shuts_at || !about_it) continue;
-    Length opens = tank.lip;
-    for (const network::FloatValve& valve : floats)
-      opens = std::min({opens, valve.opens_at, valve.shuts_at - Length::metres(just_below_m)});
+    const Length opens = std::min(tank.lip, network::all_open(floats));
     if (opens < tank.floor) continue;
     tank.level = opens;
     remarks.push_back(taken_open(tank, opens));
@@ -282,6 +278,13 @@ void advise_needs(const char* code, const Which& which, const Sentence& advice, 
     }
 }
 
+/// Gives all findings of a code another advice.
+void advise_all(const char* code, const Sentence& advice, std::vector<Run>& runs) {
+  for (Run& run : runs)
+    for (Finding& finding : run.verdict.findings)
+      if (finding.code == code) advise(finding, advice);
+}
+
 /// The first need of a kind in any run.
 template <class Which>
 const AskResult* first_need(const std::vector<Run>& runs, const Which& which) {
@@ -320,10 +323,7 @@ void advise_on_late_float(const Model& model, const LateFloat& late, const std::
   const network::Tank* above = late.beside ? tank_above(model, late.place) : nullptr;
   auto cure = late_float_cure(model, late, above ? above->name : late.tank, comes, mended);
   if (!cure) return;
-  cure->say(late.shown_by);
-  for (Run& run : runs)
-    for (Finding& finding : run.verdict.findings)
-      if (finding.code == "float-opens-too-late") advise(finding, *cure);
+  advise_all("float-opens-too-late", cure->say(late.shown_by), runs);
 }
 
 /// Says under needs that are missed once a tank is empty, or stands low, what would help, as tried.
@@ -352,9 +352,7 @@ void advise_on_stores(const Model& model, const std::string& setting, const Asid
   if (!cure) return;
   advise_needs("need-missed-at-low-water", low, *cure, runs);
   // Then what is drawn in its hours comes as well.
-  for (Run& run : runs)
-    for (Finding& finding : run.verdict.findings)
-      if (finding.code == "draw-missed-in-its-hours") advise(finding, *cure);
+  advise_all("draw-missed-in-its-hours", *cure, runs);
 }
 
 Checked<std::vector<Run>> judge_setting(const Model& model, const std::string& setting,
@@ -411,7 +409,7 @@ std::vector<Finding> with_all_open(const Model& model, const Answer& answer) {
   const auto system = network::resolve(with_levels_to_judge(std::move(opened), unheard));
   if (!system) return {};
   const steady::State state = steady::solve(*system.value);
-  if (state.outcome != steady::Outcome::settled || !state.proof.consistent) return {};
+  if (!state.proved()) return {};
   const std::vector<AskResult> then = judge_asks(*system.value, state);
   std::vector<Finding> found;
   for (std::size_t i = 0; i < then.size() && found.empty(); ++i)

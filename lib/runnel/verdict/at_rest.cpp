@@ -33,7 +33,7 @@ std::optional<AtRest> solved(const Model& model) {
   for (const network::Tank& tank : model.tanks)
     if (!tank.held) rest = network::with_empty_tank(rest, tank.name);
   steady::State state = steady::solve(rest);
-  if (state.outcome != steady::Outcome::settled || !state.proof.consistent) return std::nullopt;
+  if (!state.proved()) return std::nullopt;
   return AtRest{std::move(rest), std::move(state)};
 }
 

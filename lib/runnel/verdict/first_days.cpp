@@ -158,7 +158,7 @@ std::vector<double> hours_to_begin(const System& system, int more) {
 
 /// The first start with which something is missing, or that cannot be followed. What cannot be followed once
 /// costs as much at every other hour.
-FirstDays worst_first_days(const System& system, int hours, const std::vector<std::string>& cut_off) {
+FirstDays first_days_to_miss(const System& system, int hours, const std::vector<std::string>& cut_off) {
   FirstDays days{.followed = true};
   double most_s = longest_first_s;
   for (const double hour : hours_to_begin(system, hours)) {
@@ -169,13 +169,12 @@ FirstDays worst_first_days(const System& system, int hours, const std::vector<st
   return days;
 }
 
-/// From the levels as drawn, before the tanks have filled.
-void judge_before_filled(const System& drawn, const System& lasting, const network::Tank& low,
+/// From the levels as drawn, before the tanks have filled. False if that could not be followed.
+bool judge_before_filled(const System& drawn, const System& lasting, const network::Tank& low,
                          const std::vector<std::string>& cut_off, FlowVerdict& verdict) {
-  const FirstDays days = worst_first_days(lasting, 1, cut_off);
-  if (!days.followed) verdict.findings.push_back(hours_not_followed(filling::HoursLost::levels));
+  const FirstDays days = first_days_to_miss(lasting, 1, cut_off);
   const auto& missing = days.missing;
-  if (!missing) return;
+  if (!missing) return days.followed;
   const std::string& filled = drawn.tank(missing->place) ? missing->place : low.name;
   Draft d(draws_missed_at_first_rule, Severity::warning);
   d.at_place(missing->place);
@@ -188,20 +187,22 @@ void judge_before_filled(const System& drawn, const System& lasting, const netwo
     d.advice.say("Let ").name(filled).say(" fill").say(how_far).say(" before anything is drawn from it.");
   verdict.findings.push_back(d.done());
   verdict.dry_conditions.push_back(Sentence().say("once ").name(filled).say(" has filled").say(how_far));
+  return true;
 }
 
-/// From full tanks at any hour, on which it depends when float valves open.
-void judge_late_floats(const System& drawn, const System& lasting,
+/// From full tanks at any hour, on which it depends when float valves open. False if that could not be
+/// followed.
+bool judge_late_floats(const System& drawn, const System& lasting,
                        const std::vector<const network::Tank*>& waiting,
                        const std::vector<std::string>& cut_off, FlowVerdict& verdict) {
-  const FirstDays days = worst_first_days(network::with_full_tanks(lasting), hours_spread, cut_off);
-  if (!days.followed) verdict.findings.push_back(hours_not_followed(filling::HoursLost::levels));
-  if (!days.missing || verdict.fails_at(days.missing->place)) return;
+  const FirstDays days = first_days_to_miss(network::with_full_tanks(lasting), hours_spread, cut_off);
+  if (!days.missing || verdict.fails_at(days.missing->place)) return days.followed;
   const std::string& place = days.missing->place;
   const std::string& tank = to_blame(drawn, waiting, place).name;
   verdict.late_float = LateFloat{place, tank, tank != place && !gives_to(drawn.model(), tank, place),
                                  shown_by_fill(drawn, days.hour)};
   verdict.findings.push_back(opens_too_late(days, *verdict.late_float));
+  return true;
 }
 
 }  // namespace
@@ -212,8 +213,9 @@ void judge_first_days(const System& drawn, const filling::TypicalDay& day,
   const auto waiting = waiting_tanks(drawn);
   if ((!low && waiting.empty()) || !day.known || day.draws.empty() || !short_on(day).empty()) return;
   const System lasting = as_it_lasts(drawn, verdict);
-  if (low) judge_before_filled(drawn, lasting, *low, cut_off, verdict);
-  if (!waiting.empty()) judge_late_floats(drawn, lasting, waiting, cut_off, verdict);
+  const bool at_first = !low || judge_before_filled(drawn, lasting, *low, cut_off, verdict);
+  const bool later = waiting.empty() || judge_late_floats(drawn, lasting, waiting, cut_off, verdict);
+  if (!at_first || !later) verdict.findings.push_back(hours_not_followed(filling::HoursLost::levels));
 }
 
 std::vector<Code> first_days_codes() { return {draws_missed_at_first_rule, float_opens_late_rule}; }

@@ -308,7 +308,7 @@ FlowVerdict judge_flow(const network::System& system, const steady::State& state
   FlowVerdict verdict;
   verdict.asks = judge_asks(system, state);
   leave_cut_off(aside.cut_off, verdict.asks);
-  if (state.outcome == steady::Outcome::settled && state.proof.consistent)
+  if (state.proved())
     judge_settled(system, state, aside, verdict);
   else
     judge_nothing(state, verdict);

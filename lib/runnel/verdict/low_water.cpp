@@ -46,7 +46,8 @@ struct Moment {
   std::vector<std::string> filling = {};  ///< tanks whose float valves are open
 };
 
-/// What shut float valves have to bring is asked of the time when they are open, whatever else runs then.
+/// What shut float valves have to bring is asked of the time when they are open, whatever else runs then. One
+/// that opens where it shuts is never open for long.
 void open_where_asked(network::Model& model) {
   for (network::Tank& tank : model.tanks)
     if (network::flow_asked_at(model, tank.name) > Flow{})
@@ -138,7 +139,7 @@ std::vector<Moment> risen(const System& system) {
 /// spare; none if no state settled. What runs then need not last.
 std::optional<std::vector<AskResult>> needs_then(const System& system, bool with_air) {
   const steady::State state = steady::solve(system);
-  if (state.outcome != steady::Outcome::settled || !state.proof.consistent) return std::nullopt;
+  if (!state.proved()) return std::nullopt;
   std::vector<AskResult> asks = judge_asks(system, state);
   if (with_air) judge_with_air(system, held_by_air(system), asks);
   return asks;

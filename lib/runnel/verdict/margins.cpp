@@ -168,7 +168,7 @@ std::optional<std::vector<AskResult>> needs_on(const System& system, bool with_a
 
 std::optional<std::vector<AskResult>> needs_on(const System& system, const steady::State& state,
                                                bool with_air, const filling::TypicalDay* day) {
-  if (state.outcome != steady::Outcome::settled || !state.proof.consistent) return std::nullopt;
+  if (!state.proved()) return std::nullopt;
   FlowVerdict verdict;
   verdict.asks = judge_asks(system, state);
   const auto after = follow_siphons(system, state);
@@ -280,7 +280,7 @@ std::vector<std::string> cut_off_at(const System& system, const steady::State& s
   const auto there = network::at_corner(system, Corner::bad, unknown);
   if (!there) return places;
   const steady::State then = steady::solve(*there.value);
-  if (then.outcome != steady::Outcome::settled || !then.proof.consistent) return places;
+  if (!then.proved()) return places;
   for (const auto* kind : {&state.outlets, &state.tanks})
     for (const steady::PlaceState& place : *kind)
       if (arriving_m3s(system, state, place.name) > network::no_flow_m3s &&

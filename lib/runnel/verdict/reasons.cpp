@@ -57,7 +57,7 @@ bool ReasonSearch::afford() {
 
 std::optional<std::vector<AskResult>> ReasonSearch::needs(const System& system, const steady::State& state,
                                                           bool of_stores) const {
-  if (state.outcome != steady::Outcome::settled || !state.proof.consistent) return std::nullopt;
+  if (!state.proved()) return std::nullopt;
   const auto after = follow_siphons(system, state);
   if (after && after->state.outcome != steady::Outcome::settled) return std::nullopt;
   const System& then = after ? after->system : system;

@@ -52,8 +52,7 @@ bool runs_in(const Model& model, std::size_t line) {
   const auto system = network::resolve(model);
   if (!system) return false;
   const steady::State state = steady::solve(*system.value);
-  return state.outcome == steady::Outcome::settled && state.proof.consistent &&
-         std::abs(state.lines[line].flow_m3s) > network::no_flow_m3s;
+  return state.proved() && std::abs(state.lines[line].flow_m3s) > network::no_flow_m3s;
 }
 
 RunsWhen runs_otherwise(const network::System& system, const steady::State& state, std::size_t line) {

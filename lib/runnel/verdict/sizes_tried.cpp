@@ -29,7 +29,7 @@ air::StartVerdict worst_start_of(const network::System& system) {
 
 std::optional<TriedSize> tried(const network::System& system, const AskResult& missed) {
   const steady::State state = steady::solve(system);
-  if (state.outcome != steady::Outcome::settled || !state.proof.consistent) return std::nullopt;
+  if (!state.proved()) return std::nullopt;
   TriedSize size;
   const network::Line& line = system.lines().front();
   size.pipe = line.pipes.front().pipe.name;

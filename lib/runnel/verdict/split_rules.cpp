@@ -1,10 +1,10 @@
 // Tees that do not run full, and mouths in one box that stand half open: how the water parts there hangs on
 // centimetres, and what that leaves open.
 #include <algorithm>
-#include <cctype>
 #include <set>
 #include <string>
 
+#include "runnel/base/capital.h"
 #include "runnel/base/index.h"
 #include "runnel/verdict/codes.h"
 #include "runnel/verdict/draft.h"
@@ -65,9 +65,7 @@ bool velocity_asked_in(const Case& c, const std::vector<int>& lines) {
 /// Opens a sentence with the state that it speaks of, if that is not the one drawn.
 void say_when(Sentence& s, const std::string& when) {
   if (when.empty()) return;
-  std::string opening = when;
-  opening.front() = static_cast<char>(std::toupper(static_cast<unsigned char>(opening.front())));
-  s.say(opening + " ");
+  s.say(with_capital(when) + " ");
 }
 
 Finding mouths_share(const std::string& box, const std::string& when) {

@@ -5,6 +5,7 @@
 #include <iterator>
 #include <vector>
 
+#include "runnel/base/capital.h"
 #include "runnel/verdict/cures_tried.h"
 #include "runnel/verdict/flow_verdict.h"
 
@@ -56,11 +57,7 @@ std::optional<Sentence> more_water(const Model& model, const AllComes& all_comes
 }
 
 /// A cure at the head of a sentence.
-Sentence begun_with(const Cure& cure) {
-  std::string verb = cure.verb;
-  verb[0] = static_cast<char>(verb[0] - 'a' + 'A');
-  return Sentence().say(verb).append(cure.what);
-}
+Sentence begun_with(const Cure& cure) { return Sentence().say(with_capital(cure.verb)).append(cure.what); }
 
 std::optional<Sentence> first_that_helps(const Model& model, const std::vector<Cure>& some,
                                          const AllComes& all_comes) {

@@ -4,6 +4,7 @@
 #include <cmath>
 #include <utility>
 
+#include "runnel/base/capital.h"
 #include "runnel/network/change.h"
 #include "runnel/network/floats.h"
 #include "runnel/network/hours.h"
@@ -18,6 +19,12 @@ using network::System;
 constexpr std::size_t most_lines_solved = 6000;
 constexpr std::size_t least_taps_alone = 8;
 
+/// A state before it is solved.
+struct Use {
+  System system;
+  Sentence when;
+};
+
 /// "6:30" is told as hours, since a model writes them so.
 Sentence from_hour_on(double hour) {
   const int minutes = static_cast<int>(std::lround(hour * 60.0));
@@ -27,18 +34,9 @@ Sentence from_hour_on(double hour) {
 }
 
 /// A condition behind an hour, or at the head of its sentence.
-Sentence begun(const Sentence& hour, std::string words) {
-  if (!hour.empty()) return Sentence().append(hour).say(", ").say(words);
-  words[0] = static_cast<char>(words[0] - 'a' + 'A');
-  return Sentence().say(words);
-}
-
-/// The level at which every float valve of a tank is open.
-Length all_open(const System& system, const network::Tank& tank) {
-  Length level = network::just_below_full(system.model(), tank);
-  for (const network::FloatValve& valve : network::floats_of(system.model(), tank))
-    level = std::min(level, valve.opens_at);
-  return std::max(level, tank.floor);
+Sentence begun(const Sentence& hour, const std::string& words) {
+  if (hour.empty()) return Sentence().say(with_capital(words));
+  return Sentence().append(hour).say(", ").say(words);
 }
 
 bool has_float(const System& system, const network::Tank& tank) {
@@ -46,7 +44,7 @@ bool has_float(const System& system, const network::Tank& tank) {
 }
 
 /// `each`: every float valve alone as well.
-void add_floats(const System& there, const Sentence& hour, bool each, std::vector<UseState>& states) {
+void add_floats(const System& there, const Sentence& hour, bool each, std::vector<Use>& states) {
   const System full = network::with_full_tanks(there);
   states.push_back({full, begun(hour, "once the tanks are full")});
   const auto floats = std::count_if(there.tanks().begin(), there.tanks().end(),
@@ -59,7 +57,7 @@ void add_floats(const System& there, const Sentence& hour, bool each, std::vecto
   System every = full;
   for (const network::Tank& tank : there.tanks()) {
     if (!has_float(there, tank)) continue;
-    const Length level = all_open(there, tank);
+    const Length level = std::max(tank.floor, network::all_open(network::floats_of(there.model(), tank)));
     every = network::with_level(every, tank.name, level);
     if (!each) continue;
     states.push_back(
@@ -70,16 +68,12 @@ void add_floats(const System& there, const Sentence& hour, bool each, std::vecto
   if (floats > 1) states.push_back({std::move(every), begun(hour, "while all float valves are open")});
 }
 
-bool stores(const network::Box& box) {
-  return box.plan_length.metres() > 0.0 && box.plan_width.metres() > 0.0;
-}
-
 /// A tap that people shut, unlike an open end.
 bool shuts(const network::Outlet& tap) { return !tap.shut && tap.opening.metres() > 0.0; }
 
 /// Each tap open while the others are shut, where some others are open as drawn; of very many the lowest,
 /// below which the water stands highest.
-void add_taps_alone(const System& system, std::vector<UseState>& states) {
+void add_taps_alone(const System& system, std::vector<Use>& states) {
   const auto& taps = system.model().outlets;
   std::vector<std::size_t> open;
   for (std::size_t t = 0; t < taps.size(); ++t)
@@ -102,15 +96,16 @@ void add_taps_alone(const System& system, std::vector<UseState>& states) {
 
 /// Water of a box that stores runs as if its spring gave whatever the lines carry, once taps or float valves
 /// that were shut have let the box fill.
-void add_full_boxes(const System& system, std::vector<UseState>& states) {
-  const auto box = std::find_if(system.boxes().begin(), system.boxes().end(), stores);
+void add_full_boxes(const System& system, std::vector<Use>& states) {
+  const auto box = std::find_if(system.boxes().begin(), system.boxes().end(),
+                                [](const network::Box& one) { return one.stores(); });
   const auto& taps = system.model().outlets;
   const bool fills = !states.empty() || std::any_of(taps.begin(), taps.end(), shuts);
   if (box == system.boxes().end() || !fills) return;
   const Flow whatever_runs = Flow::from_si(1.0);  // more than farm pipe carries
   std::vector<Flow> yields;
   for (const network::Box& one : system.boxes())
-    yields.push_back(stores(one) ? one.yield + whatever_runs : one.yield);
+    yields.push_back(one.stores() ? one.yield + whatever_runs : one.yield);
   const std::size_t before = states.size();
   for (std::size_t s = 0; s < before; ++s)
     states.push_back({network::with_yields(states[s].system, yields),
@@ -119,10 +114,8 @@ void add_full_boxes(const System& system, std::vector<UseState>& states) {
       {network::with_yields(system, yields), Sentence().say("With ").name(box->name).say(" full")});
 }
 
-}  // namespace
-
-std::vector<UseState> use_states(const System& system) {
-  std::vector<UseState> states;
+std::vector<Use> uses_of(const System& system) {
+  std::vector<Use> states;
   const bool tanks = !system.tanks().empty();
   if (tanks) add_floats(system, {}, true, states);
   const std::vector<double> hours = network::hours_of_change(system.model());
@@ -136,6 +129,17 @@ std::vector<UseState> use_states(const System& system) {
   }
   add_taps_alone(system, states);
   add_full_boxes(system, states);
+  return states;
+}
+
+}  // namespace
+
+std::vector<UseState> use_states(const System& system) {
+  std::vector<UseState> states;
+  for (Use& use : uses_of(system)) {
+    steady::State state = steady::solve(use.system);
+    if (state.proved()) states.push_back({std::move(use.system), std::move(state), std::move(use.when)});
+  }
   return states;
 }
 

@@ -4,19 +4,22 @@
 #include <vector>
 
 #include "runnel/network/system.h"
+#include "runnel/steady/state.h"
 #include "runnel/verdict/draft.h"
 
 namespace runnel::verdict {
 
 struct UseState {
   network::System system;
+  steady::State state;
   Sentence when;  ///< "From 6:00 on, once the tanks are full"
 };
 
 /// At each hour at which some draw of a tap or a joint begins or ends (as drawn if there are none): as the
 /// levels are drawn, with all tanks full, with one float valve open and the other tanks full, and with all
 /// float valves open. Then each tap open alone; and where some tap or float valve lets a box fill that stores
-/// water, all these with the box brim-full. The system as it is given is not among them.
+/// water, all these with the box brim-full. The system as it is given is not
+/// among them, nor what does not settle.
 /// Of large villages some of these are left out (use_states.cpp).
 std::vector<UseState> use_states(const network::System& system);
 

@@ -1,7 +1,6 @@
 #include "runnel/verdict/velocity_states.h"
 
 #include <algorithm>
-#include <cmath>
 
 #include "runnel/network/change.h"
 #include "runnel/network/corner.h"
@@ -84,11 +83,11 @@ struct MissedThen {
   Sentence when;
 };
 
-/// A velocity that is asked at most, and missed in some state of use that a system comes to.
-std::optional<MissedThen> too_fast_in_use(const System& system, const std::vector<VelocityResult>& now) {
-  if (std::none_of(now.begin(), now.end(), [](const auto& r) { return r.at_most; })) return std::nullopt;
-  for (const UseState& use : use_states(system)) {
-    const auto missed = velocity_missed(use.system, now);
+/// A velocity that is asked at most, and missed in some state of use.
+std::optional<MissedThen> too_fast_in(const std::vector<UseState>& states,
+                                      const std::vector<VelocityResult>& now) {
+  for (const UseState& use : states) {
+    const auto missed = first_missed(judge_velocities(use.system, use.state), now);
     if (missed && missed->at_most) return MissedThen{*missed, use.when};
   }
   return std::nullopt;
@@ -98,7 +97,8 @@ std::optional<MissedThen> too_fast_in_use(const System& system, const std::vecto
 std::optional<VelocityResult> missed_or_too_fast(const System& system,
                                                  const std::vector<VelocityResult>& now) {
   if (auto missed = velocity_missed(system, now)) return missed;
-  const auto then = too_fast_in_use(system, now);
+  if (std::none_of(now.begin(), now.end(), [](const auto& r) { return r.at_most; })) return std::nullopt;
+  const auto then = too_fast_in(use_states(system), now);
   return then ? std::optional(then->velocity) : std::nullopt;
 }
 
@@ -186,7 +186,7 @@ struct OverTheDay {
 OverTheDay over_the_day(const std::vector<UseState>& states, const VelocityResult& bound) {
   OverTheDay day;
   for (const UseState& use : states)
-    for (const VelocityResult& r : velocities_of(use.system)) {
+    for (const VelocityResult& r : judge_velocities(use.system, use.state)) {
       if (!same_bound(r, bound)) continue;
       day.reached = day.reached || r.met;
       if (!r.met && (!day.slowest || r.got_ms < day.slowest->velocity.got_ms))
@@ -205,9 +205,8 @@ Finding only_while_drawn(const MissedThen& slowest) {
 }
 
 /// A velocity that is asked at least, held to every state of use in which water runs.
-void hold_least_to_use(const System& system, const std::vector<VelocityResult>& now, FlowVerdict& verdict) {
-  if (std::all_of(now.begin(), now.end(), [](const auto& r) { return r.at_most; })) return;
-  const std::vector<UseState> states = use_states(system);
+void hold_least_to_use(const std::vector<UseState>& states, const std::vector<VelocityResult>& now,
+                       FlowVerdict& verdict) {
   for (const VelocityResult& bound : now) {
     if (bound.at_most || !bound.met) continue;
     const OverTheDay day = over_the_day(states, bound);
@@ -226,8 +225,9 @@ void hold_least_to_use(const System& system, const std::vector<VelocityResult>& 
 /// A velocity that is asked at most, held to what the system comes to by itself: to full tanks, whose shut
 /// float valves send the water elsewhere, to float valves that open again, and to every hour, as others stop
 /// drawing.
-void hold_most_to_use(const System& system, const std::vector<VelocityResult>& now, FlowVerdict& verdict) {
-  if (const auto missed = too_fast_in_use(system, now))
+void hold_most_to_use(const std::vector<UseState>& states, const std::vector<VelocityResult>& now,
+                      FlowVerdict& verdict) {
+  if (const auto missed = too_fast_in(states, now))
     verdict.findings.push_back(missed_at(missed->velocity, missed->when, velocity_code(missed->velocity)));
 }
 
@@ -236,7 +236,7 @@ void hold_most_to_use(const System& system, const std::vector<VelocityResult>& n
 std::vector<VelocityResult> velocities_of(const System& system) {
   if (system.model().velocity_asks.empty()) return {};
   const steady::State state = steady::solve(system);
-  if (state.outcome != steady::Outcome::settled || !state.proof.consistent) return {};
+  if (!state.proved()) return {};
   return judge_velocities(system, state);
 }
 
@@ -257,8 +257,9 @@ void judge_velocity_states(const System& system, const steady::State& state, Flo
   const std::vector<VelocityResult> now = judge_velocities(system, state);
   hold_to_what_lasts(now, verdict);
   hold_to_year(system, now, verdict);
-  hold_least_to_use(system, now, verdict);
-  hold_most_to_use(system, now, verdict);
+  const std::vector<UseState> states = use_states(system);
+  hold_least_to_use(states, now, verdict);
+  hold_most_to_use(states, now, verdict);
   hold_to_wettest(system, now, verdict);
   hold_to_corners(system, now, verdict);
 }

@@ -20,7 +20,7 @@ std::optional<AskResult> with_vents(const network::System& system, const std::ve
   const auto built = network::resolve(with_air_valves(system.model(), places));
   if (!built) return std::nullopt;
   const steady::State state = steady::solve(*built.value);
-  if (state.outcome != steady::Outcome::settled || !state.proof.consistent) return std::nullopt;
+  if (!state.proved()) return std::nullopt;
   std::vector<AskResult> asks = judge_asks(*built.value, state);
   judge_with_air(*built.value, held_by_air(*built.value), asks);
   return std::move(needs_cured_for_good(*built.value, state, {ask}, std::move(asks), true)[ask]);
