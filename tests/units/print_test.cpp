@@ -63,6 +63,18 @@ TEST_CASE("rounding up to the next power of ten keeps the digits") {
   CHECK(show({Kind::flow, 0.09996}, UnitSystem::si) == "100 L/s");
 }
 
+// 1.6201 gal/min and 35.592 mm: a little less than what is needed would not do.
+TEST_CASE("what is needed at least is rounded up") {
+  CHECK(show({Kind::flow, 1.6201 * 6.30901964e-5, true}, UnitSystem::us) == "1.63 gal/min");
+  CHECK(show({Kind::flow, 1.6201 * 6.30901964e-5}, UnitSystem::us) == "1.62 gal/min");
+  CHECK(show({Kind::flow, 1.62 * 6.30901964e-5, true}, UnitSystem::us) == "1.62 gal/min");
+  CHECK(show({Kind::bore, 0.035592, true}, UnitSystem::si) == "35.6 mm");
+  CHECK(show({Kind::bore, 0.099991, true}, UnitSystem::si) == "100 mm");
+  CHECK(show({Kind::duration, 601.0, true}, UnitSystem::si) == "10.1 min");
+  CHECK(show({Kind::head, -1.234, true}, UnitSystem::si) == "-1.23 m");
+  CHECK(show({Kind::head, -1.239, true}, UnitSystem::si) == "-1.23 m");
+}
+
 TEST_CASE("figures beyond all sense are told by their size") {
   CHECK(show({Kind::number, 1e300}, UnitSystem::si) == "1e+300");
   CHECK(show({Kind::number, -2.5e15}, UnitSystem::si) == "-2.5e+15");

@@ -24,6 +24,7 @@ enum class Kind {
 struct Figure {
   Kind kind = Kind::number;
   double si = 0.0;
+  bool up = false;  ///< shown rounded up, because less than this would not do
 };
 
 }  // namespace runnel

@@ -38,6 +38,9 @@ static_assert(std::size(display_table) == static_cast<std::size_t>(Kind::slope) 
 /// From here on a double no longer holds every whole number, and nobody reads that many digits.
 constexpr double most_in_full = 1e15;
 
+/// What seeking and converting a figure may add to it, as a share.
+constexpr double left_over = 2e-6;
+
 /// Place of the first digit that counts: 0 for 1 to 9.99, -1 for 0.1 to 0.99.
 int magnitude(double value, int significant) {
   // Through the rounded text, so that 9.996 to three digits counts as 10.0.
@@ -53,7 +56,7 @@ const Display& display(Kind kind, UnitSystem system) {
   return base_of(system) == UnitSystem::us ? row.us : row.si;
 }
 
-std::string rounded(double value, const Display& how) {
+std::string rounded(double value, const Display& how, bool up) {
   if (!std::isfinite(value)) return "-";
   if (std::fabs(value) >= most_in_full) return fmt::format("{:.3g}", value);
   int decimals = how.decimals;
@@ -61,6 +64,8 @@ std::string rounded(double value, const Display& how) {
     decimals = std::max(decimals, how.significant - 1 - magnitude(value, how.significant));
   decimals = std::min(decimals, how.most_decimals);
   std::string text = fmt::format("{:.{}f}", value, decimals);
+  if (up && std::stod(text) < value - left_over * std::fabs(value))
+    text = fmt::format("{:.{}f}", std::stod(text) + std::pow(10.0, -decimals), decimals);
   if (text.find_first_not_of("-0.") == std::string::npos) {
     // It rounds to nothing: plain zero, with as many decimals as its neighbours in a column.
     return fmt::format("{:.{}f}", 0.0, how.trimmed ? 0 : how.decimals);

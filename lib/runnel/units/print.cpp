@@ -24,7 +24,7 @@ double in_unit(double si, std::string_view name) {
 }
 
 /// Durations as people say them: seconds below two minutes, then minutes, hours, days.
-std::string show_duration(double seconds) {
+std::string show_duration(double seconds, bool up) {
   const double size = std::fabs(seconds);
   std::string_view unit = "days";
   if (size < 120.0)
@@ -33,7 +33,7 @@ std::string show_duration(double seconds) {
     unit = "min";
   else if (size < 2.0 * 86400.0)
     unit = "h";
-  const std::string number = rounded(in_unit(seconds, unit), {unit, 0, 3, 1, true});
+  const std::string number = rounded(in_unit(seconds, unit), {unit, 0, 3, 1, true}, up);
   return number == "-" ? number : fmt::format("{} {}", number, unit);
 }
 
@@ -44,11 +44,11 @@ std::string unit_name(Kind kind, UnitSystem system) { return std::string(display
 std::string show_number(Figure figure, UnitSystem system) {
   const Display& how = display(figure.kind, system);
   if (!std::isfinite(figure.si)) return "-";
-  return rounded(in_unit(figure.si, how.unit), how);
+  return rounded(in_unit(figure.si, how.unit), how, figure.up);
 }
 
 std::string show(Figure figure, UnitSystem system) {
-  if (figure.kind == Kind::duration) return show_duration(figure.si);
+  if (figure.kind == Kind::duration) return show_duration(figure.si, figure.up);
   const std::string number = show_number(figure, system);
   const std::string_view unit = display(figure.kind, system).unit;
   return unit.empty() || number == "-" ? number : fmt::format("{} {}", number, unit);

@@ -11,8 +11,8 @@ namespace runnel::units {
 enum class UnitSystem { si, us };
 
 /// For people: rounded to a sensible number of digits, unit after a space: `12.3 m`, `1-1/2 in` is not
-/// attempted (`1.5 in`), `4.75 gal/min`. Durations take the unit that reads best: `45 s`, `12.5 h`,
-/// `3.2 days`. Never `-0`; what is not finite shows as `-`.
+/// attempted (`1.5 in`), `4.75 gal/min`. A figure that is a least one is rounded up. Durations take the unit
+/// that reads best: `45 s`, `12.5 h`, `3.2 days`. Never `-0`; what is not finite shows as `-`.
 std::string show(Figure figure, UnitSystem system);
 
 /// The number alone, for table columns; the unit is in the head (`unit_name`): durations in hours.

@@ -13,6 +13,7 @@
 #include "runnel/verdict/cures_tried.h"
 #include "runnel/verdict/cut_off.h"
 #include "runnel/verdict/drawn_hours.h"
+#include "runnel/verdict/rounding.h"
 #include "runnel/verdict/settings.h"
 #include "runnel/verdict/shortfall.h"
 #include "runnel/verdict/siphon_rules.h"
@@ -450,7 +451,7 @@ bool leads_before(const Run& a, const Run& b) {
     return asks_something(a);  // a setting that asks for something says more
   if (least_share(a) != least_share(b)) return least_share(a) < least_share(b);
   if (enough_for_s(a) != enough_for_s(b)) return enough_for_s(a) < enough_for_s(b);
-  return asked_of_springs_m3s(a) > asked_of_springs_m3s(b);
+  return asked_of_springs_m3s(a) > asked_of_springs_m3s(b) * (1.0 + 2.0 * rounding);
 }
 
 }  // namespace

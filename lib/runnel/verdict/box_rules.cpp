@@ -107,7 +107,7 @@ void shallow_box_on_fast_pipe(const Case& c, Findings& out) {
         .figure(Kind::head, needed)
         .say(" to get into the pipe at that speed: the entrance may govern and suck air.");
     d.advice.say("Lower the outlet, raise the lip, or start the line in a larger pipe: at least ");
-    d.advice.figure(Kind::head, comfortable_heads * needed).say(" of water over the outlet.");
+    d.advice.least(Kind::head, comfortable_heads * needed).say(" of water over the outlet.");
     d.source("own rule: three times the entrance loss and velocity head; no published limit used");
     out.push_back(d.done());
   }

@@ -22,6 +22,8 @@ class Sentence {
   Sentence& names(const std::vector<std::string>& names, std::size_t most = 3);
   Sentence& figure(Figure figure);
   Sentence& figure(Kind kind, double si) { return figure(Figure{kind, si}); }
+  /// What is asked for at least: shown, it is never less.
+  Sentence& least(Kind kind, double si) { return figure(Figure{kind, si, true}); }
   /// Adds a whole sentence; its figures are renumbered behind ours.
   Sentence& append(const Sentence& other);
 

@@ -169,7 +169,7 @@ bool anything_wanted(const System& system, const FlowVerdict& verdict) {
 /// Yields between the ones on record and the ones counted on with which every need is just met, all springs
 /// raised by the same share of the way.
 std::vector<Flow> just_enough(const Judged& of, const std::vector<Flow>& on_record, const Asks& now) {
-  constexpr int halvings = 10;  // to a thousandth of the way
+  constexpr int halvings = 20;  // to a millionth of the way
   const std::vector<Flow> counted = yields_now(of.system);
   const auto at_share = [&](double share) {
     std::vector<Flow> yields = on_record;
@@ -209,7 +209,7 @@ void judge_record(const network::Box& box, const OnRecord& entry, const Sentence
   verdict.findings.push_back(d.done());
   if (fails.empty() || never) return;
   Sentence condition;
-  condition.say("if ").name(box.name).say(" never gives less than ").figure(Kind::flow, enough.si());
+  condition.say("if ").name(box.name).say(" never gives less than ").least(Kind::flow, enough.si());
   condition.say(", unlike the ");
   say_record(condition, entry);
   verdict.dry_conditions.push_back(std::move(condition));

@@ -78,10 +78,10 @@ Sentence advice_on(const VelocityResult& r) {
                     "a larger pipe or more fall makes it faster.");
   if (r.at_most && !r.pipe_limits)
     return s.say("Throttle it at its lower end, or draw less. Pipe with a bore of at least ")
-        .figure(Kind::bore, bore_for(r))
+        .least(Kind::bore, bore_for(r))
         .say(" is slow enough only if no more water runs in it then.");
   s.say(r.at_most ? "Lay pipe with a bore of at least " : "Lay pipe with a bore of at most ");
-  s.figure(Kind::bore, bore_for(r));
+  s.figure({Kind::bore, bore_for(r), r.at_most});
   return s.say(r.at_most ? " there, or draw less." : " there, or draw more.");
 }
 
