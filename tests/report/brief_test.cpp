@@ -4,6 +4,7 @@
 #include <catch2/catch.hpp>
 #include <sstream>
 
+#include "runnel/input/read_model.h"
 #include "runnel/pipes/catalogue.h"
 #include "runnel/report/compare.h"
 #include "runnel/report/harmless.h"
@@ -137,6 +138,36 @@ TEST_CASE("where what comes does not last the table has a column for later") {
   m.outlets[0].opening = Length::millimetres(12.0);
   m.outlets[0].loss = 5.0;
   CHECK_THAT(brief(m), !Catch::Contains("at first") && Catch::Contains("gets"));
+}
+
+// The tank holds 12.7 m3 to its float valve, and 20 m3 are drawn in two hours; in August more is drawn than
+// comes.
+TEST_CASE("what the sentence tells is not told a second time as another thing") {
+  const auto model = runnel::input::read_model(R"(runnel: 1
+boxes:
+  spring: {yield: 0.5 L/s, outlet: 100 m, lip: 101 m}
+tanks:
+  T:
+    shape: {upright_cylinder: {diameter: 3 m}}
+    floor: 80 m
+    lip: 82 m
+    inlet: 81.9 m
+    level: 81 m
+    float_valve: {shuts_at: 81.8 m, opens_at: 81.6 m, loss: 6}
+    draws: [{flow: 20000 L/day, hours: [6, 8]}]
+pipelines:
+  main: {from: spring, to: T, pipe: PE100 SDR11 50 mm, survey: {unit: m, points: [[0, 100], [100, 90], [200, 81.9]]}}
+year:
+  yields: {spring: [0.5 L/s, 0.5 L/s, 0.5 L/s, 0.5 L/s, 0.5 L/s, 0.4 L/s, 0.3 L/s, 0.2 L/s, 0.3 L/s, 0.4 L/s, 0.5 L/s, 0.5 L/s]}
+  demands: {T: [0.1 L/s, 0.1 L/s, 0.1 L/s, 0.1 L/s, 0.1 L/s, 0.25 L/s, 0.3 L/s, 0.3 L/s, 0.3 L/s, 0.2 L/s, 0.1 L/s, 0.1 L/s]}
+)",
+                                               "tank.yaml");
+  REQUIRE(model);
+  const std::string text = brief(*model.value);
+  CHECK_THAT(
+      text, Catch::Contains("T runs dry in August") && Catch::Contains("One more thing is wrong; see below"));
+  const std::string below = text.substr(text.find("Also wrong"));
+  CHECK_THAT(below, Catch::Contains("T gets 16.1 m3 a day") && !Catch::Contains("August"));
 }
 
 TEST_CASE("the first act is told however little room there is") {

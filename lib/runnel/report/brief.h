@@ -41,6 +41,8 @@ Document wrong_section(const FlowAnswer& answer, int most_lines, const TextOptio
 Document watch_section(const std::vector<Finding>& findings, int most_lines, const TextOptions& options);
 /// The text up to the end of its first sentence, as a sentence.
 std::string first_sentence(const std::string& text);
+/// Whether the sentence on top says so already, at least up to where a finding goes into detail.
+bool said_already(const std::string& said, const std::string& text);
 
 /// How many lines the whole table would take.
 int brief_rows(const FlowAnswer& answer);

@@ -21,6 +21,13 @@ std::string as_sentence(std::string text) {
 
 }  // namespace
 
+bool said_already(const std::string& said, const std::string& text) {
+  constexpr std::size_t telling = 20;  // shorter beginnings may be those of something else
+  const std::size_t detail = text.find(", ", telling);
+  return said.find(text.substr(0, detail == std::string::npos ? text.size() - 1 : detail)) !=
+         std::string::npos;
+}
+
 /// A decimal point has no blank after it, so it ends none.
 std::string first_sentence(const std::string& text) {
   const std::size_t end = text.find(". ");
@@ -134,14 +141,21 @@ bool told_with_needs(const Finding& f, const verdict::FlowVerdict& verdict) {
 
 Document wrong_section(const FlowAnswer& answer, int most_lines, const TextOptions& options) {
   const auto& verdict = answer.verdict;
-  bool in_sentence = std::none_of(verdict.asks.begin(), verdict.asks.end(),
-                                  [](const verdict::AskResult& r) { return r.judged && !r.met; });
-  std::vector<Document> items;
-  for (const Finding& f : verdict.findings) {
-    if (f.severity != Severity::error || told_with_needs(f, verdict)) continue;
-    if (std::exchange(in_sentence, false)) continue;  // it leads
-    items.push_back(Document().item(first_sentence(units::render(f.message, f.figures, options.units))));
+  const bool in_sentence = std::none_of(verdict.asks.begin(), verdict.asks.end(),
+                                        [](const verdict::AskResult& r) { return r.judged && !r.met; });
+  const std::string said = units::render(verdict.sentence.text(), verdict.sentence.figures(), options.units);
+  std::vector<std::string> wrong;
+  for (const Finding& f : verdict.findings)
+    if (f.severity == Severity::error && !told_with_needs(f, verdict))
+      wrong.push_back(first_sentence(units::render(f.message, f.figures, options.units)));
+  if (in_sentence) {
+    // The sentence tells one of them, the first if in words of its own.
+    const auto told = std::find_if(wrong.begin(), wrong.end(),
+                                   [&](const std::string& one) { return said_already(said, one); });
+    if (!wrong.empty()) wrong.erase(told == wrong.end() ? wrong.begin() : told);
   }
+  std::vector<Document> items;
+  for (const std::string& one : wrong) items.push_back(Document().item(one));
   if (items.empty()) return {};
   return fitted(items, 0, most_lines, "Also wrong", "thing is wrong; -v tells it.",
                 "things are wrong; -v tells them.", options);

@@ -76,14 +76,6 @@ std::vector<verdict::Sentence> fill_acts(const verdict::FillVerdict& verdict) {
   return acts;
 }
 
-/// Whether the sentence on top says so already, at least up to where a finding goes into detail.
-bool said_already(const std::string& said, const std::string& text) {
-  constexpr std::size_t telling = 20;  // shorter beginnings may be those of something else
-  const std::size_t detail = text.find(", ", telling);
-  return said.find(text.substr(0, detail == std::string::npos ? text.size() - 1 : detail)) !=
-         std::string::npos;
-}
-
 /// What is wrong beside what the sentence on top says.
 Document also_wrong(const FillAnswer& answer, const std::string& said, int most_lines,
                     const TextOptions& options) {
