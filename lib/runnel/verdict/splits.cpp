@@ -8,6 +8,7 @@
 #include "runnel/network/no_flow.h"
 #include "runnel/network/place_kinds.h"
 #include "runnel/steady/kernel.h"
+#include "runnel/verdict/float_turns.h"
 #include "runnel/verdict/flow_verdict.h"
 #include "runnel/verdict/rounding.h"
 #include "runnel/verdict/rules.h"
@@ -136,6 +137,7 @@ double taken_below_m3s(const System& system, const std::vector<double>& taken_m3
 
 /// A branch of a split.
 struct Branch {
+  int line = 0;
   double now_m3s = 0.0, most_m3s = 0.0;
   std::set<int> below;  ///< every place that its water runs to
 };
@@ -152,7 +154,7 @@ std::vector<Branch> branches_of(const System& system, const State& state, const 
     const double carries_m3s = full_at(system, state, l, split.place) ? now_m3s
                                : run.from_air_m3s                     ? *run.from_air_m3s
                                                                       : run.capacity_m3s.value_or(in_m3s);
-    all.push_back({now_m3s, std::min(carries_m3s, taken_below_m3s(system, taken_m3s, split.place, l)),
+    all.push_back({l, now_m3s, std::min(carries_m3s, taken_below_m3s(system, taken_m3s, split.place, l)),
                    places_below(system, state, split.place, l)});
   }
   return all;
@@ -192,6 +194,18 @@ bool pressure_hangs(const Share& share) { return share.now_m3s > share.least_m3s
 bool leads_to(const std::vector<Branch>& branches, int place) {
   return std::any_of(branches.begin(), branches.end(),
                      [&](const Branch& branch) { return branch.below.contains(place); });
+}
+
+/// Whether the branches lead to troughs that hold out whichever fills first.
+bool take_turns(const System& system, const Split& split, const std::vector<Branch>& branches,
+                const std::vector<double>& asked_m3s) {
+  double in_m3s = 0.0;
+  std::vector<TurnBranch> turns;
+  for (const Branch& branch : branches) {
+    in_m3s += branch.now_m3s;
+    turns.push_back({branch.line, branch.most_m3s});
+  }
+  return floats_take_turns(system, split.place, turns, in_m3s, asked_m3s);
 }
 
 bool any_unfilled(const State& state) {
@@ -237,6 +251,7 @@ bool needs_hang_on(const System& system, const State& state, const Split& split,
                    const std::vector<double>& asked_m3s) {
   if (asked_m3s.empty()) return false;
   const std::vector<Branch> branches = branches_of(system, state, split);
+  if (take_turns(system, split, branches, asked_m3s)) return false;
   for (int place = 0; place < system.places(); ++place)
     if (asked_m3s[at(place)] > 0.0 && leads_to(branches, place) &&
         flow_hangs(share_of(branches, place, asked_m3s)))
