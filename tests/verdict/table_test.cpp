@@ -195,7 +195,8 @@ void check(const Node& bases, const Node& c) {
   // What leads may be a setting or a turn of the taps, which is named before the sentence.
   const bool named = sentence.starts_with("Under the setting") || sentence.starts_with("In the hours");
   const std::string said = named ? sentence.substr(sentence.find(": ") + 2) : sentence;
-  const bool favourable = said.starts_with("It delivers") || said.starts_with("Water arrives");
+  const bool favourable = said.starts_with("It delivers") || said.starts_with("Water arrives") ||
+                          said.starts_with("No water runs, because");
   CHECK(favourable == answer.good());
   if (const Node* lacks = c.find("lacks")) CHECK_THAT(sentence, !Catch::Contains(lacks->text));
   std::string told;

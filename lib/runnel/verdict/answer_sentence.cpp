@@ -2,15 +2,20 @@
 
 #include <algorithm>
 
+#include "runnel/network/hours.h"
 #include "runnel/verdict/asked.h"
 #include "runnel/verdict/settings.h"
 #include "runnel/verdict/store_rules.h"
 
 namespace runnel::verdict {
 
-bool asks_something(const Run& run) {
-  return std::any_of(run.verdict.asks.begin(), run.verdict.asks.end(),
-                     [](const AskResult& r) { return r.judged; });
+bool any_judged(const std::vector<AskResult>& asks) {
+  return std::any_of(asks.begin(), asks.end(), [](const AskResult& r) { return r.judged; });
+}
+
+bool has_to_show(const network::System& system, const std::vector<AskResult>& asks) {
+  const network::Model& model = system.model();
+  return any_judged(asks) || (asks.empty() && (!model.velocity_asks.empty() || network::has_draws(model)));
 }
 
 namespace {
@@ -118,7 +123,7 @@ Sentence whole_sentence(const Answer& answer) {
     if (leading.setting != as_drawn)
       s.say(" That is ").append(where_run(leading, false)).say("; nothing fails under the others.");
     const bool all_asked = std::all_of(answer.runs.begin(), answer.runs.end(), [](const Run& run) {
-      return asks_something(run) || run.verdict.asks.empty();
+      return has_to_show(run.system, run.verdict.asks);
     });
     if (leading.setting == as_drawn)
       s.say(all_asked ? " So it does under every setting." : " Nothing fails under the other settings.");

@@ -12,7 +12,14 @@ Sentence whole_sentence(const Answer& answer);
 /// How a later turn of a setting is named: "hours 17 to 20", or "box service, hours 17 to 20".
 std::string name_of_turn(const std::string& setting, const std::string& hours);
 
+/// Whether some need was judged.
+bool any_judged(const std::vector<AskResult>& asks);
+
 /// Whether some need was judged in the run.
-bool asks_something(const Run& run);
+inline bool asks_something(const Run& run) { return any_judged(run.verdict.asks); }
+
+/// Whether a run has what is asked of the model to show for itself: a need that was judged; or what is drawn,
+/// or a velocity, where no need is asked.
+bool has_to_show(const network::System& system, const std::vector<AskResult>& asks);
 
 }  // namespace runnel::verdict

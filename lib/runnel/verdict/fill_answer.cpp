@@ -6,6 +6,7 @@
 #include "runnel/network/change.h"
 #include "runnel/network/corner.h"
 #include "runnel/verdict/answer.h"
+#include "runnel/verdict/answer_sentence.h"
 #include "runnel/verdict/cut_off.h"
 #include "runnel/verdict/drawn_hours.h"
 #include "runnel/verdict/margins.h"
@@ -88,11 +89,7 @@ void weigh_corner(const System& system, const FillOptions& options, long work, F
   if (seen.only_if_at.empty()) return;
   seen.only_if = corner_together();
   if (work > most_work_for_causes) return;
-  for (const CornerCause& cause : corner_causes())
-    if (!at_worst(unknown_alone(cause.which)).empty()) {
-      seen.only_if = cause.condition;
-      return;
-    }
+  seen.only_if = turned_alone_by(system, [&](const Unknowns& unknown) { return !at_worst(unknown).empty(); });
 }
 
 /// The steady answer in the same setting, unless something else is followed than what will be.
@@ -153,14 +150,26 @@ Checked<FillRun> run_setting(const network::Model& model, const std::string& set
       {}};
 }
 
+/// Whether tanks fill in a run, or something is asked of it.
+bool shows_something(const FillRun& run) {
+  return !run.history.storages.empty() || has_to_show(run.system, run.verdict.asks);
+}
+
+/// The worse comes first; of equals one that shows something.
+bool fill_leads_before(const FillRun& a, const FillRun& b) {
+  if (a.verdict.ruling != b.verdict.ruling) return a.verdict.ruling > b.verdict.ruling;
+  return shows_something(a) && !shows_something(b);
+}
+
 Sentence whole_sentence_of(const FillAnswered& answer) {
   const FillRun& leading = answer.leading();
   Sentence s;
   if (answer.runs.size() > 1 && leading.setting != as_drawn)
     s.say("Under the setting \"").name(leading.setting).say("\": ");
   s.append(leading.verdict.sentence);
-  if (answer.runs.size() > 1 && answer.ruling() == Ruling::holds) s.say(" So it is under every setting.");
-  return s;
+  if (answer.runs.size() == 1 || answer.ruling() != Ruling::holds) return s;
+  const bool all_show = std::all_of(answer.runs.begin(), answer.runs.end(), shows_something);
+  return s.say(all_show ? " So it is under every setting." : " Nothing fails under the other settings.");
 }
 
 }  // namespace
@@ -175,9 +184,7 @@ Checked<FillAnswered> fill_model(const network::Model& model, const FillAsked& a
     runs.push_back(std::move(*run.value));
     if (runs.back().history.outcome == FillOutcome::stopped) break;
   }
-  const auto worst = std::max_element(runs.begin(), runs.end(), [](const FillRun& a, const FillRun& b) {
-    return a.verdict.ruling < b.verdict.ruling;
-  });
+  const auto worst = std::min_element(runs.begin(), runs.end(), fill_leads_before);
   answer.value->leads = static_cast<std::size_t>(worst - runs.begin());
   answer.value->sentence = whole_sentence_of(*answer.value);
   return answer;

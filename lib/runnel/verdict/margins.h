@@ -26,14 +26,17 @@ const char* what_to_do(const std::string& condition);
 network::Unknowns unknown_alone(bool network::Unknowns::*which);
 
 /// The condition of each unknown that turns something alone, as `turns(unknown_alone(...))` says, or the one
-/// of all together where none does.
+/// of all together where none does, or where the rest together turn it as well.
 template <class Turns>
 std::string turned_alone_by(const network::System& system, const Turns& turns) {
   std::string all;
-  for (const CornerCause& cause : corner_causes())
-    if (network::has_unknown(system.model(), cause.which) && turns(unknown_alone(cause.which)))
-      all += (all.empty() ? "" : " and ") + std::string(cause.condition);
-  return all.empty() ? corner_together() : all;
+  network::Unknowns rest;
+  for (const CornerCause& cause : corner_causes()) {
+    if (!network::has_unknown(system.model(), cause.which) || !turns(unknown_alone(cause.which))) continue;
+    all += (all.empty() ? "" : " and ") + std::string(cause.condition);
+    rest.*(cause.which) = false;
+  }
+  return all.empty() || turns(rest) ? corner_together() : all;
 }
 
 /// "if ... and if ..." of several needs: each condition once, or the one that stands for all.

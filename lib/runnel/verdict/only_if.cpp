@@ -56,25 +56,30 @@ class Conditions {
     });
   }
   void add(const Sentence& condition) {
-    const std::string text = condition.text();
-    const bool corner = of_a_corner(text);
-    const bool known = std::any_of(all_.begin(), all_.end(), [&](const Sentence& one) {
-      return same(one, condition) || (corner && one.text().find(text) != std::string::npos);
-    });
+    const bool known =
+        std::any_of(all_.begin(), all_.end(), [&](const Sentence& one) { return same(one, condition); });
     if (!known) all_.push_back(condition);
   }
   /// A clause about the lines or places of the findings with one of these codes, if there are any.
   void add_named(const std::vector<std::string_view>& codes, const char* clause, const char* end = "") {
     if (has(codes)) add(named_in(findings_, codes, clause).say(end));
   }
-  /// All that may turn out badly together holds each of them.
+  /// Those of a corner stand where the first of them does, each once.
   Sentence told() const {
-    const bool together = std::any_of(all_.begin(), all_.end(),
-                                      [](const Sentence& one) { return one.text() == corner_together(); });
+    std::vector<std::string> corners;
+    for (const Sentence& one : all_)
+      if (of_a_corner(one.text())) corners.push_back(one.text());
     Sentence s;
     for (const Sentence& one : all_) {
-      if (!(together && of_a_corner(one.text()) && one.text() != corner_together()))
-        s.say(s.empty() ? "" : " and ").append(one);
+      const bool corner = of_a_corner(one.text());
+      if (corner && corners.empty()) continue;
+      s.say(s.empty() ? "" : " and ");
+      if (!corner) {
+        s.append(one);
+      } else {
+        s.say(conditions_once(corners));
+        corners.clear();
+      }
     }
     return s;
   }

@@ -195,6 +195,11 @@ Sentence what_arrives(const network::System& system, const steady::State& primed
     if (p.draw_given_m3s > network::no_flow_m3s) arrivals.push_back({p.draw_given_m3s, &p.name});
   std::stable_sort(arrivals.begin(), arrivals.end(), [](auto& a, auto& b) { return a.flow > b.flow; });
   Sentence s;
+  if (arrivals.empty() && is_good(verdict.ruling) && every_tap_shut(system)) {
+    const bool one = system.outlets().size() == 1;
+    s.say("No water runs, because ").name(one ? system.outlets().front().name : "every tap").say(" is shut.");
+    return s.say(" Nothing is asked then.");
+  }
   if (arrivals.empty())
     return s.say("It does not deliver: no water arrives anywhere")
         .append(because(system, state, line_in(state, LineCondition::blocked)))

@@ -7,7 +7,10 @@
 
 namespace runnel::verdict {
 
-/// ", because a valve on main is shut", or the float valve at its end where no other valve on it is.
+/// Whether there are taps and the model shuts them all.
+bool every_tap_shut(const network::System& system);
+
+/// ", because a valve on main is shut", or the float valve or tap at its end where no valve on it is.
 Sentence what_shuts(const network::System& system, const std::string& name);
 
 }  // namespace runnel::verdict

@@ -12,6 +12,7 @@
 #include "runnel/verdict/draft.h"
 #include "runnel/verdict/rules.h"
 #include "runnel/verdict/say_others.h"
+#include "runnel/verdict/shut_words.h"
 
 namespace runnel::verdict {
 namespace {
@@ -103,9 +104,7 @@ void nothing_arrives(const Case& c, Findings& out) {
   };
   for (const auto* places : {&c.state.outlets, &c.state.tanks, &c.state.joints})
     if (std::any_of(places->begin(), places->end(), comes)) return;
-  const bool all_shut =
-      std::all_of(c.system.outlets().begin(), c.system.outlets().end(), [](const auto& o) { return o.shut; });
-  if (all_shut && !c.system.outlets().empty()) return;  // the model shuts every tap on purpose
+  if (every_tap_shut(c.system)) return;  // the model does so on purpose
   Draft d(no_water_arrives_rule, Severity::error);
   d.message.say("No water arrives anywhere.");
   const bool blocked = std::any_of(c.state.lines.begin(), c.state.lines.end(), [](const auto& line) {

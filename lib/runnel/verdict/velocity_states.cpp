@@ -154,11 +154,9 @@ std::optional<VelocityResult> missed_at_corner(const System& system, const Unkno
   return std::nullopt;
 }
 
-/// The condition in words: the one unknown that turns it alone, or all together.
 std::string condition_at(const System& system, const std::vector<VelocityResult>& now) {
-  for (const CornerCause& cause : corner_causes())
-    if (missed_at_corner(system, unknown_alone(cause.which), now)) return cause.condition;
-  return corner_together();
+  return turned_alone_by(
+      system, [&](const Unknowns& unknown) { return missed_at_corner(system, unknown, now).has_value(); });
 }
 
 void hold_to_corners(const System& system, const std::vector<VelocityResult>& now, FlowVerdict& verdict) {
