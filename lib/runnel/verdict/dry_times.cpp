@@ -393,8 +393,14 @@ Finding missed_day_by_day(const System& system, const MissedInDryTime& missed) {
   d.message.say(in_period(missed.period, system.year()->periods()) + ", ");
   d.message.append(when_giving(system, yields_in(system, missed.period))).say(", ");
   d.message.figure(Kind::volume, missed.draw.missing_m3).say(" of what ").name(missed.draw.place);
+  const std::string& place = missed.draw.place;
+  if (system.tanks().size() == 1) {
+    d.message.say(" needs is missing: it holds enough for the days, but not for the hours of each.");
+    d.advice.say("Store more in ").name(place).say(", or spread the hours.");
+    return d.done();
+  }
   d.message.say(" needs is missing: the tanks hold enough in all, but not where it is drawn.");
-  d.advice.say("Store more above ").name(missed.draw.place);
+  d.advice.say("Store more above ").name(place);
   d.advice.say(", or let the tanks beside and below it take less in that time.");
   return d.done();
 }
