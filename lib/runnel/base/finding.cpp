@@ -16,4 +16,9 @@ bool any_error(const std::vector<Finding>& findings) {
                      [](const Finding& f) { return f.severity == Severity::error; });
 }
 
+bool any_at(const std::vector<Finding>& findings, std::string_view code, std::string_view place) {
+  return std::any_of(findings.begin(), findings.end(),
+                     [&](const Finding& f) { return f.code == code && f.where.place == place; });
+}
+
 }  // namespace runnel

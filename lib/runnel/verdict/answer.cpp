@@ -179,13 +179,16 @@ Checked<Run> judge_run(const Model& model, const std::string& setting, Aside asi
   return run;
 }
 
-/// What falls short where all that has hours is drawn together: a need, or what a joint draws; empty if
-/// nothing does.
+/// What falls short where all that has hours is drawn together: a need, what a joint draws, or a bound on how
+/// fast water runs; empty if nothing does.
 Sentence short_together(const Run& together) {
   for (const AskResult& r : together.verdict.asks)
     if (r.judged && !r.met) return shortfall(r);
-  for (const Finding& f : together.verdict.findings)
+  for (const Finding& f : together.verdict.findings) {
     if (f.code == "draw-not-met") return Sentence().name(f.where.place).say(" gets less than is drawn there");
+    if (f.code == "faster-than-asked")
+      return Sentence().say("water runs too fast in ").name(f.where.pipeline);
+  }
   return {};
 }
 

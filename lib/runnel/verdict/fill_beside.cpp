@@ -5,6 +5,7 @@
 #include <string_view>
 
 #include "runnel/verdict/codes.h"
+#include "runnel/verdict/margins.h"
 
 namespace runnel::verdict {
 namespace {
@@ -83,8 +84,8 @@ void all_met(const FillSeen& seen, const FillVerdict& verdict, Sentence& s) {
   const bool conditional = !verdict.only_if.empty() || !flow.empty();
   if (!asked && conditional) s.say(" That holds");
   if (conditional) s.say(", but only ").append(flow);
-  const bool said = flow.text().find(verdict.only_if) != std::string::npos;  // by both
-  if (!verdict.only_if.empty() && !said) s.say(flow.empty() ? "" : " and ").say(verdict.only_if);
+  const std::string more = conditions_once({verdict.only_if}, flow.text());
+  if (!more.empty()) s.say(flow.empty() ? "" : " and ").say(more);
   if (asked || conditional) s.say(".");
 }
 

@@ -422,7 +422,7 @@ Ruling ruling_of(const FillHistory& history, const std::vector<Finding>& finding
 
 /// A condition: it holds as written, but not where what nobody knows exactly turns out badly.
 void hangs_on(const FillSeen& seen, std::vector<Finding>& out) {
-  if (seen.only_if.empty()) return;
+  if (seen.only_if.empty() || any_at(out, "need-met-only-if", seen.only_if_at)) return;
   Draft d("need-met-only-if", Severity::warning);
   d.at_place(seen.only_if_at);
   d.message.say("At ").name(seen.only_if_at).say(" all comes that is asked or drawn only ");
@@ -476,9 +476,10 @@ FillVerdict judge_fill(const network::System& system, const FillHistory& history
     }
   }
   if (reached(history) && fill_proved(history)) {
-    verdict.as_flow_judges =
-        is_good(ruling_of(history, verdict.findings)) && seen.flow && !is_good(seen.flow->ruling);
-    verdict.of_flow = of_flow(seen, verdict.as_flow_judges);
+    const bool good = is_good(ruling_of(history, verdict.findings)) && seen.flow;
+    verdict.as_flow_judges = good && !is_good(seen.flow->ruling);
+    // A run passes through some of the states that the steady answer rests on, and its promise is no greater.
+    verdict.of_flow = of_flow(seen, good);
     verdict.findings.insert(verdict.findings.end(), verdict.of_flow.begin(), verdict.of_flow.end());
   }
   if (verdict.ruling = ruling_of(history, verdict.findings); verdict.good()) {

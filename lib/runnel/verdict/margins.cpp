@@ -205,18 +205,21 @@ const char* what_to_do(const std::string& condition) {
 }
 
 const char* corner_together() {
-  return "if bore, age of the pipe, cold, survey and yield do not all turn out badly";
+  return "if no more than one of bore, age of the pipe, cold, survey and yield turns out badly";
 }
 
-std::string conditions_once(const std::vector<std::string>& conditions) {
+std::string conditions_once(const std::vector<std::string>& conditions, const std::string& said) {
   const auto holds = [&](const std::string& text) {
     return std::any_of(conditions.begin(), conditions.end(),
                        [&](const std::string& one) { return one.find(text) != std::string::npos; });
   };
-  if (holds(corner_together())) return corner_together();
   std::string all;
-  for (const CornerCause& cause : corner_causes())
-    if (holds(cause.condition)) all += (all.empty() ? "" : " and ") + std::string(cause.condition);
+  const auto add = [&](const char* condition) {
+    if (holds(condition) && said.find(condition) == std::string::npos)
+      all += (all.empty() ? "" : " and ") + std::string(condition);
+  };
+  for (const CornerCause& cause : corner_causes()) add(cause.condition);
+  add(corner_together());
   return all;
 }
 
@@ -266,7 +269,9 @@ void weigh_corners(const System& system, const filling::TypicalDay& day, std::ve
   const auto rest = needs_at(system, Corner::bad, others, with_air, asks, day);
   for (const std::size_t i : turned) {
     const bool rest_turns = rest && (*rest)[i].judged && !(*rest)[i].met;
-    asks[i].only_if = condition[i].empty() || rest_turns ? corner_together() : condition[i];
+    if (condition[i].empty() || rest_turns)
+      condition[i] += (condition[i].empty() ? "" : " and ") + std::string(corner_together());
+    asks[i].only_if = condition[i];
     out.push_back(only_if(asks[i], asks[i].only_if));
   }
 }

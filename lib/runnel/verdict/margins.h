@@ -18,15 +18,15 @@ struct CornerCause {
   const char* condition;  ///< "if ...": what must not come out badly
 };
 const std::vector<CornerCause>& corner_causes();
-/// The condition where only several of them together turn it.
+/// The condition where only several of them together turn it: at most one, each of which was tried alone.
 const char* corner_together();
 /// What to do about the one thing that turns a need, or about all of them together.
 const char* what_to_do(const std::string& condition);
 /// Of all that nobody knows exactly, this one alone.
 network::Unknowns unknown_alone(bool network::Unknowns::*which);
 
-/// The condition of each unknown that turns something alone, as `turns(unknown_alone(...))` says, or the one
-/// of all together where none does, or where the rest together turn it as well.
+/// The condition of each unknown that turns something alone, as `turns(unknown_alone(...))` says, and the one
+/// of several together where none does, or where the rest together turn it as well.
 template <class Turns>
 std::string turned_alone_by(const network::System& system, const Turns& turns) {
   std::string all;
@@ -36,11 +36,12 @@ std::string turned_alone_by(const network::System& system, const Turns& turns) {
     all += (all.empty() ? "" : " and ") + std::string(cause.condition);
     rest.*(cause.which) = false;
   }
-  return all.empty() || turns(rest) ? corner_together() : all;
+  if (all.empty() || turns(rest)) all += (all.empty() ? "" : " and ") + std::string(corner_together());
+  return all;
 }
 
-/// "if ... and if ..." of several needs: each condition once, or the one that stands for all.
-std::string conditions_once(const std::vector<std::string>& conditions);
+/// "if ... and if ..." of several needs: each condition once, and none that was said.
+std::string conditions_once(const std::vector<std::string>& conditions, const std::string& said = {});
 
 struct AskResult;
 struct FlowVerdict;
