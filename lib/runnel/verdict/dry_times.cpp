@@ -209,8 +209,8 @@ Finding fails_in_season(const System& system, const WorstPeriod& worst) {
   if (r.met_until_s) d.message.say(" once what feeds it is empty");
   d.message.say(".");
   if (r.got) d.against(*r.got, r.asked);
-  d.advice.say("Ask less at ").name(r.ask.at).say(" in that time, store more, or find more water. ");
-  d.advice.say("`runnel fill --year` shows every period.");
+  d.advice.say("Ask less at ").name(r.ask.at).say(" in that time, store more, or find more water.");
+  if (!system.tanks().empty()) d.advice.say(" `runnel fill --year` shows every period.");
   return d.done();
 }
 

@@ -17,6 +17,7 @@
 #include "runnel/verdict/next_size.h"
 #include "runnel/verdict/opened_wide.h"
 #include "runnel/verdict/reason_search.h"
+#include "runnel/verdict/rules.h"
 #include "runnel/verdict/siphon_rules.h"
 
 namespace runnel::verdict {
@@ -33,6 +34,17 @@ constexpr double just_open_m = 1e-3;
 bool to_be_explained(const AskResult& r) {
   return r.missed() && !r.met_until_s && !r.met_only_primed && !r.low_water && !r.held_by_air() &&
          r.ask.kind != network::AskKind::full_within;
+}
+
+/// Whether a tank that stands full loses more than it ever gets, so that nobody keeps it full. Its float
+/// valve counts as open, since it can be set higher.
+bool sinks_when_full(const network::System& system, const steady::State& now, const steady::State& full,
+                     std::size_t tank) {
+  if (full.outcome != steady::Outcome::settled) return false;
+  const std::string& name = system.tanks()[tank].name;
+  const double comes_m3s = brought_m3s(system, full, name);
+  const double leaves_m3s = comes_m3s - full.tanks[tank].inflow_m3s;
+  return std::max(comes_m3s, brought_m3s(system, now, name)) < leaves_m3s - network::flow_grain_m3s;
 }
 
 double two_digits(double value) {
@@ -346,7 +358,12 @@ void ReasonSearch::sources(const Way& way) {
       solver_.level(static_cast<int>(t), tank.level);
       continue;
     }
+    const steady::State now = solver_.answer();
     solver_.level(static_cast<int>(t), tried);
+    if (!shut && sinks_when_full(system_, now, solver_.answer(), t)) {
+      solver_.level(static_cast<int>(t), tank.level);
+      continue;
+    }
     // A float valve can be set higher: as it is, it would let the tank sink again.
     offer({.bound = shut ? Bound::float_valve : Bound::tank_level, .place = tank.name},
           judged(floats.empty()));
