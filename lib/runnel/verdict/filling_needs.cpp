@@ -162,6 +162,8 @@ void judge_filling(const network::System& system, const steady::State& state, co
     }
   for (AskResult& r : verdict.asks) {
     if (!is_open(r)) continue;
+    const network::Tank* tank = lasting.tank(r.ask.at);
+    if (tank && tank->level > tank->floor) r.begins_at_m = tank->level.metres();
     if (all_ways_blocked(*verdict.air, r.ask.at))
       r.judged = true;  // and not met: nothing runs in
     else if (const auto flow = air_flow_at(system, state, *verdict.air, r.ask.at))

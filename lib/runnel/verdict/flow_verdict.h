@@ -77,6 +77,7 @@ struct AskResult {
   std::optional<AirAsk> air;          ///< none where no air makes a difference
   std::optional<Reason> reason;       ///< of a need not met: the bound whose lifting gains most
   std::optional<Range> range;         ///< none if it was not worked out
+  std::optional<double> begins_at_m;  ///< of a time to fill: the level from which it counts, if not the floor
   std::vector<HangsOn> hangs_on;      ///< met only if its branch gets its share there
   std::optional<double> least_m3s;    ///< of such a need: what its branch gets if it does not
   std::string only_if;                ///< met at the bad corner only under this condition: "if ..."

@@ -46,6 +46,7 @@ Sentence met_part(const AskResult& r) {
     s.say(r.could && r.could->si > r.asked.si * (1.0 + 1e-3) ? ", all that is wanted there"
           : r.ask.as_drawn                                   ? ", just what is drawn there"
                                                              : ", just what is asked");
+  if (r.begins_at_m) s.say(", if it begins at ").figure(Kind::elevation, *r.begins_at_m);
   return s;
 }
 
