@@ -44,9 +44,7 @@ network::Model village(int taps, const std::string& prefix) {
   const network::Pipeline first = m.pipelines[0];
   for (int t = 0; t < taps; ++t) {
     const std::string n = std::to_string(t), name = prefix + n;
-    network::Joint tee;
-    tee.name = "tee " + n;
-    tee.elevation = Length::metres(-t);
+    const network::Joint tee = sample::joint("tee " + n, -t);
     m.joints.push_back(tee);
     network::Outlet tap;
     tap.name = name;

@@ -132,11 +132,8 @@ TEST_CASE("at a break-pressure box counts what arrives") {
 
 TEST_CASE("at a joint counts its draw, or what passes if it draws nothing") {
   Sample s = sample::make();
-  network::Joint tee;
-  tee.name = "trough";
-  tee.elevation = Length::metres(0.0);
   s.system.outlets.clear();
-  s.system.joints = {tee};
+  s.system.joints = {sample::joint("trough", 0.0)};
   s.state.outlets.clear();
   s.state.joints = {sample::place("trough", network::PlaceKind::joint)};
   s.system.asks = {sample::ask_flow("trough", 0.7)};

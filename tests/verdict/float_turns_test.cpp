@@ -31,10 +31,7 @@ network::Tank trough(const char* name, double shuts_at_m, double opens_at_m) {
 /// A spring above a tee, and from there a line to each of two troughs.
 network::Model two_troughs() {
   network::Model m = sample::system();
-  network::Joint tee;
-  tee.name = "tee";
-  tee.elevation = Length::metres(20);
-  m.joints = {tee};
+  m.joints = {sample::joint("tee", 20)};
   m.outlets.clear();
   m.tanks = {trough("A", 1.0, 0.6), trough("B", 0.21, 0.11)};
   network::Pipeline branch = m.pipelines[0];

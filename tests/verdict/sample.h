@@ -1,7 +1,7 @@
 #pragma once
 // A box above an outlet on one straight line, with an answer written by hand: water 1000 kg/m3 heavy.
-#include "support/resolved.h"
 #include "runnel/steady/state.h"
+#include "support/resolved.h"
 
 namespace sample {
 
@@ -48,6 +48,13 @@ inline network::Model system() {
   line.pipes.push_back(laid);
   s.pipelines.push_back(line);
   return s;
+}
+
+inline network::Joint joint(const std::string& name, double elevation_m) {
+  network::Joint made;
+  made.name = name;
+  made.elevation = Length::metres(elevation_m);
+  return made;
 }
 
 inline steady::PlaceState place(const std::string& name, network::PlaceKind kind) {

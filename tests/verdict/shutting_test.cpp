@@ -32,10 +32,7 @@ bool stands(const network::Model& m, double station_m) {
 /// A trunk to a tee, and from there a branch to an end.
 network::Model tee_line() {
   network::Model m = sample::system();
-  network::Joint tee;
-  tee.name = "tee";
-  tee.elevation = Length::metres(0.0);
-  m.joints = {tee};
+  m.joints = {sample::joint("tee", 0.0)};
   network::Pipeline branch = m.pipelines[0];
   branch.name = "branch";
   branch.from = "tee";

@@ -71,10 +71,7 @@ network::Pipeline line_between(const network::Pipeline& like, const std::string&
 network::Model with_tee(double main_rating_pa) {
   network::Model m = sample::system();
   m.boxes[0].yield = Flow::litres_per_second(20.0);
-  network::Joint tee;
-  tee.name = "tee";
-  tee.elevation = Length::metres(10.0);
-  m.joints.push_back(tee);
+  m.joints.push_back(sample::joint("tee", 10.0));
   const network::Pipeline like = m.pipelines[0];
   m.boxes[0].outlet = Length::metres(40.0);  // so deep that its mouth holds nothing back
   m.pipelines = {line_between(like, "main", "spring", "tee", 40, 10),

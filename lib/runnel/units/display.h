@@ -17,8 +17,7 @@ struct Display {
 const Display& display(Kind kind, UnitSystem system);
 
 /// A number shown by those rules: rounded, never "-0", "-" if it is not finite. `up`: never to less than it
-/// is, but for what
-/// seeking it leaves over.
+/// is, but for what seeking it leaves over.
 std::string rounded(double value, const Display& how, bool up = false);
 
 }  // namespace runnel::units

@@ -215,8 +215,7 @@ std::string conditions_once(const std::vector<std::string>& conditions, const st
   };
   std::string all;
   const auto add = [&](const char* condition) {
-    if (holds(condition) && said.find(condition) == std::string::npos)
-      all += (all.empty() ? "" : " and ") + std::string(condition);
+    if (holds(condition) && said.find(condition) == std::string::npos) also_only(condition, all);
   };
   for (const CornerCause& cause : corner_causes()) add(cause.condition);
   add(corner_together());
@@ -262,15 +261,14 @@ void weigh_corners(const System& system, const filling::TypicalDay& day, std::ve
     if (!alone) continue;
     for (const std::size_t i : turned) {
       if (!(*alone)[i].judged || (*alone)[i].met) continue;
-      condition[i] += (condition[i].empty() ? "" : " and ") + std::string(cause.condition);
+      also_only(cause.condition, condition[i]);
       others.*(cause.which) = false;
     }
   }
   const auto rest = needs_at(system, Corner::bad, others, with_air, asks, day);
   for (const std::size_t i : turned) {
     const bool rest_turns = rest && (*rest)[i].judged && !(*rest)[i].met;
-    if (condition[i].empty() || rest_turns)
-      condition[i] += (condition[i].empty() ? "" : " and ") + std::string(corner_together());
+    if (condition[i].empty() || rest_turns) also_only(corner_together(), condition[i]);
     asks[i].only_if = condition[i];
     out.push_back(only_if(asks[i], asks[i].only_if));
   }

@@ -25,6 +25,12 @@ const char* what_to_do(const std::string& condition);
 /// Of all that nobody knows exactly, this one alone.
 network::Unknowns unknown_alone(bool network::Unknowns::*which);
 
+/// Adds one condition to others: "if ... and if ...".
+inline void also_only(const char* condition, std::string& all) {
+  if (!all.empty()) all += " and ";
+  all += condition;
+}
+
 /// The condition of each unknown that turns something alone, as `turns(unknown_alone(...))` says, and the one
 /// of several together where none does, or where the rest together turn it as well.
 template <class Turns>
@@ -33,10 +39,10 @@ std::string turned_alone_by(const network::System& system, const Turns& turns) {
   network::Unknowns rest;
   for (const CornerCause& cause : corner_causes()) {
     if (!network::has_unknown(system.model(), cause.which) || !turns(unknown_alone(cause.which))) continue;
-    all += (all.empty() ? "" : " and ") + std::string(cause.condition);
+    also_only(cause.condition, all);
     rest.*(cause.which) = false;
   }
-  if (all.empty() || turns(rest)) all += (all.empty() ? "" : " and ") + std::string(corner_together());
+  if (all.empty() || turns(rest)) also_only(corner_together(), all);
   return all;
 }
 

@@ -345,6 +345,8 @@ void ReasonSearch::sources(const Way& way) {
     offer({.bound = Bound::spring, .place = box.name});
     solver_.yield(static_cast<int>(b), box.yield);
   }
+  if (system_.tanks().empty()) return;
+  const steady::State now = solver_.answer();
   for (std::size_t t = 0; t < system_.tanks().size(); ++t) {
     const network::Tank& tank = system_.tanks()[t];
     if (!way.places.count(system_.tank_place(static_cast<int>(t)))) continue;
@@ -358,15 +360,11 @@ void ReasonSearch::sources(const Way& way) {
       solver_.level(static_cast<int>(t), tank.level);
       continue;
     }
-    const steady::State now = solver_.answer();
     solver_.level(static_cast<int>(t), tried);
-    if (!shut && sinks_when_full(system_, now, solver_.answer(), t)) {
-      solver_.level(static_cast<int>(t), tank.level);
-      continue;
-    }
     // A float valve can be set higher: as it is, it would let the tank sink again.
-    offer({.bound = shut ? Bound::float_valve : Bound::tank_level, .place = tank.name},
-          judged(floats.empty()));
+    if (shut || !sinks_when_full(system_, now, solver_.answer(), t))
+      offer({.bound = shut ? Bound::float_valve : Bound::tank_level, .place = tank.name},
+            judged(floats.empty()));
     solver_.level(static_cast<int>(t), tank.level);
   }
 }
