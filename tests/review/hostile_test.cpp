@@ -166,6 +166,39 @@ TEST_CASE("a proposal in which nobody needs anything is told so") {
   CHECK_FALSE(reviewed(text).fails);
 }
 
+TEST_CASE("a time to fill counts from the hour from which it takes longest") {
+  // At 0.5 L/s the 4.8 m3 from 81 m to 81.8 m take 2.7 h. While the tap takes 15 m3 from 6 to 12 nothing is
+  // gained: the tank sinks first and is full again only in the afternoon.
+  const auto claims = [](const std::string& some) {
+    return judge_claims(proposal::model(R"(runnel: 1
+boxes:
+  spring: {yield: 0.5 L/s, outlet: 100 m, lip: 100.6 m}
+tanks:
+  tank: {shape: {box: {length: 3 m, width: 2 m}}, floor: 80 m, lip: 82 m, inlet: 82 m, level: 81 m,
+         float_valve: {shuts_at: 81.8 m, opens_at: 81.4 m, loss: 6}}
+outlets:
+  tap: {elevation: 60 m, opening: 12 mm, loss: 2.5, draws: [{flow: 15000 L/day, hours: [6, 12]}]}
+pipelines:
+  up: {from: spring, to: tank, pipe: PE100 SDR11 50 mm, survey: {unit: m, points: [[0, 100], [120, 82]]}}
+  down: {from: tank, to: tap, pipe: PE100 SDR11 40 mm, survey: {unit: m, points: [[0, 80.1], [100, 60]]}}
+claims:
+)" + some));
+  };
+  const auto late = claims("  - {at: tank, full_after: 2.7 hours}\n").at(0);
+  CHECK(late.verdict == Verdict::fails);
+  REQUIRE(late.ours);
+  CHECK(late.ours->si > 8.0 * 3600.0);
+  REQUIRE(late.reason);
+  CHECK(late.reason->reason == ClaimReason::good_hour);
+  CHECK(late.reason->si == Approx(9600.0).epsilon(0.01));
+  // What a tap gets does not hang on whether a tank is full when somebody else says that it is.
+  for (const char* flow : {"0.69", "0.75", "0.8", "0.9"}) {
+    const auto both =
+        claims("  - {at: tap, flow: " + std::string(flow) + " L/s}\n  - {at: tank, full_after: 2.7 hours}\n");
+    CHECK(both.at(0).verdict == Verdict::holds);
+  }
+}
+
 TEST_CASE("a claim that promises nothing, or what no setting gives, is no way round") {
   const std::string text = proposal::text_of(sound());
   const auto claims = [&](const std::string& claim) {

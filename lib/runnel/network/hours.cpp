@@ -62,6 +62,19 @@ Model as_people_open_it(Model model, double hour) {
   return model;
 }
 
+std::vector<double> hours_to_start_at(const Model& model) {
+  std::set<double> hours{0.0};
+  const auto look = [&](const auto& places) {
+    for (const auto& place : places)
+      for (const Draw& draw : place.draws)
+        if (!all_day(draw)) hours.insert(std::fmod(draw.from_hour, 24.0));
+  };
+  look(model.tanks);
+  look(model.outlets);
+  look(model.joints);
+  return {hours.begin(), hours.end()};
+}
+
 std::vector<double> hours_of_change(const Model& model) {
   std::set<double> hours;
   const auto look = [&](const auto& places) {

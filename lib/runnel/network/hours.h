@@ -31,6 +31,9 @@ Model at_hour(Model model, double hour);
 /// The same with each open tap that has draws letting out no more than is drawn then, as people open it.
 Model as_people_open_it(Model model, double hour);
 
+/// Midnight and each hour at which a draw begins, in order: nobody waits for a good hour to begin a filling.
+std::vector<double> hours_to_start_at(const Model& model);
+
 /// The hours at which a draw of a tap or a joint begins or ends, in order; none if all go on all day.
 std::vector<double> hours_of_change(const Model& model);
 

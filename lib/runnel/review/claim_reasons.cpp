@@ -6,6 +6,7 @@
 #include "runnel/filling/fill.h"
 #include "runnel/filling/tank_curve.h"
 #include "runnel/network/floats.h"
+#include "runnel/network/hours.h"
 #include "runnel/review/yields.h"
 #include "runnel/steady/state.h"
 #include "runnel/units/parse.h"
@@ -42,8 +43,9 @@ std::optional<double> pressure_at(const System& system, const steady::State& sta
   return head ? std::optional<double>(*head * system.site().specific_weight_nm3()) : std::nullopt;
 }
 
-std::optional<double> filling_time(const System& system, const std::string& tank) {
+std::optional<double> filling_time(const System& system, const std::string& tank, double start_hour = 0.0) {
   filling::FillOptions options;
+  options.start_hour = start_hour;
   options.duration_s = longest_fill_s;
   options.until_full = true;
   options.keep_steps = false;
@@ -128,11 +130,13 @@ std::optional<double> held_first_flow(const System& system, const std::string& n
          *inflow;
 }
 
-constexpr ClaimReason all_reasons[] = {ClaimReason::crest_passed_over,  ClaimReason::nominal_for_bore,
-                                       ClaimReason::smooth_hazen,       ClaimReason::air_forgotten,
-                                       ClaimReason::first_flow_held,    ClaimReason::running_for_static,
-                                       ClaimReason::static_for_running, ClaimReason::endless_spring,
-                                       ClaimReason::wet_season,         ClaimReason::peak_left_out};
+// The first of several that give one figure is named: what leaves the works as they are stands before what
+// changes them.
+constexpr ClaimReason all_reasons[] = {
+    ClaimReason::good_hour,          ClaimReason::crest_passed_over,  ClaimReason::nominal_for_bore,
+    ClaimReason::smooth_hazen,       ClaimReason::air_forgotten,      ClaimReason::first_flow_held,
+    ClaimReason::running_for_static, ClaimReason::static_for_running, ClaimReason::endless_spring,
+    ClaimReason::wet_season,         ClaimReason::peak_left_out};
 
 bool near(double a, double b, double share) {
   return std::fabs(a - b) <= share * std::max(std::fabs(a), std::fabs(b));
@@ -163,6 +167,8 @@ std::string_view reason_words(ClaimReason reason) {
       return "used the yield of the wet season";
     case ClaimReason::peak_left_out:
       return "let this place draw alone";
+    case ClaimReason::good_hour:
+      return "began the filling at midnight, not at the hour from which it takes longest";
   }
   return "";
 }
@@ -175,6 +181,18 @@ std::optional<double> reckoned(const Model& model, const ClaimedFigure& what) {
   if (state.outcome != steady::Outcome::settled) return std::nullopt;
   return what.kind == ClaimKind::flow ? flow_at(*system.value, state, what.at)
                                       : pressure_at(*system.value, state, what);
+}
+
+std::optional<double> slowest_filling(const Model& model, const std::string& tank) {
+  const auto system = network::resolve(model);
+  if (!system) return std::nullopt;
+  double slowest_s = 0.0;
+  for (const double hour : network::hours_to_start_at(model)) {
+    const auto time_s = filling_time(*system.value, tank, hour);
+    if (!time_s) return std::nullopt;
+    slowest_s = std::max(slowest_s, *time_s);
+  }
+  return slowest_s;
 }
 
 std::optional<double> reckoned_so(ClaimReason reason, const System& system, const ClaimedFigure& what) {
@@ -206,6 +224,8 @@ std::optional<double> reckoned_so(ClaimReason reason, const System& system, cons
     }
     case ClaimReason::peak_left_out:
       return reckoned(drawing_alone(model, what.at), what);
+    case ClaimReason::good_hour:
+      return what.kind == ClaimKind::full_after ? reckoned(model, what) : std::nullopt;
   }
   return std::nullopt;
 }

@@ -26,6 +26,7 @@ enum class ClaimReason {
   endless_spring,      ///< what the pipe could carry, whatever the spring gives
   wet_season,          ///< the yield of the wettest time
   peak_left_out,       ///< this place drawing alone
+  good_hour,           ///< a filling that begins at midnight, where it takes longer from another hour
 };
 
 /// In words that complete "the proposal ...": "took the nominal size of the pipe for its bore".
@@ -40,7 +41,10 @@ struct ClaimedFigure {
 /// What the line gives by plain reckoning: one steady state without air, or a run until the tank is full.
 /// None where there is no such figure.
 std::optional<double> reckoned(const network::Model& model, const ClaimedFigure& what);
-/// The same, reckoned in one wrong way; none where that makes no sense for the figure.
+/// How long a tank takes to fill from the hour of the day from which it takes longest [s], without air; none
+/// where it is not full after `longest_fill_s`.
+std::optional<double> slowest_filling(const network::Model& model, const std::string& tank);
+/// The same as `reckoned`, in one wrong way; none where that makes no sense for the figure.
 std::optional<double> reckoned_so(ClaimReason reason, const network::System& system,
                                   const ClaimedFigure& what);
 

@@ -142,7 +142,7 @@ class UnderSetting {
   /// may fill even a way that the air blocks, so one that is done in time counts for nothing.
   std::optional<Figure> time_of(const JudgedClaim& claim, const verdict::AskResult& result) const {
     if (result.got) return result.got;
-    const auto si = model_ ? reckoned(*model_, {claim.kind, claim.claim.at}) : std::nullopt;
+    const auto si = model_ ? slowest_filling(*model_, claim.claim.at) : std::nullopt;
     if (!si || *si <= claim.claimed.si) return std::nullopt;
     return Figure{claim.claimed.kind, *si};
   }
@@ -220,13 +220,16 @@ void add_claims(const Claim& claim, const std::string& setting, std::vector<Judg
 }
 
 /// The claims of a model, by number, that may be judged together: no place has two, since a tap that is
-/// opened for the greater of two claims is not as the smaller one takes it to be.
+/// opened for the greater of two claims is not as the smaller one takes it to be. Times to fill are judged
+/// by themselves: one that is missed says nothing about what a tap gets once its tank has filled.
 std::vector<std::vector<std::size_t>> one_a_place(const std::vector<Claim>& claims) {
   std::vector<std::vector<std::size_t>> rounds;
   for (std::size_t c = 0; c < claims.size(); ++c) {
     const auto free = std::find_if(rounds.begin(), rounds.end(), [&](const auto& round) {
-      return std::none_of(round.begin(), round.end(),
-                          [&](std::size_t other) { return claims[other].at == claims[c].at; });
+      return std::none_of(round.begin(), round.end(), [&](std::size_t other) {
+        return claims[other].at == claims[c].at ||
+               claims[other].full_after.has_value() != claims[c].full_after.has_value();
+      });
     });
     if (free == rounds.end())
       rounds.push_back({c});

@@ -1,8 +1,6 @@
 #include "runnel/verdict/filling_needs.h"
 
 #include <algorithm>
-#include <cmath>
-#include <set>
 
 #include "runnel/filling/fill.h"
 #include "runnel/network/change.h"
@@ -40,19 +38,9 @@ void judge_one(const FillHistory& history, AskResult& r) {
   r.met = tank->full_after_s && *tank->full_after_s <= r.asked.si * (1.0 + rounding);
 }
 
-/// The filling begun at midnight and at each hour at which a draw begins: nobody waits for a good hour.
 std::vector<FillHistory> from_each_hour(const network::System& system, filling::FillOptions options) {
-  std::set<double> hours{0.0};
-  const auto look = [&](const auto& places) {
-    for (const auto& place : places)
-      for (const network::Draw& draw : place.draws)
-        if (!network::all_day(draw)) hours.insert(std::fmod(draw.from_hour, 24.0));
-  };
-  look(system.tanks());
-  look(system.outlets());
-  look(system.joints());
   std::vector<FillHistory> runs;
-  for (const double hour : hours) {
+  for (const double hour : network::hours_to_start_at(system.model())) {
     options.start_hour = hour;
     runs.push_back(filling::fill(system, options));
   }
