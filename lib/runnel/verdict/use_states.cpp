@@ -94,14 +94,22 @@ void add_taps_alone(const System& system, std::vector<Use>& states) {
   }
 }
 
+/// Whether anything that users or float valves shut lets a box above it fill.
+bool lets_boxes_fill(const System& system) {
+  const auto& tanks = system.tanks();
+  const auto& taps = system.model().outlets;
+  return !network::hours_of_change(system.model()).empty() ||
+         std::any_of(tanks.begin(), tanks.end(),
+                     [&](const network::Tank& tank) { return has_float(system, tank); }) ||
+         std::any_of(taps.begin(), taps.end(), shuts);
+}
+
 /// Water of a box that stores runs as if its spring gave whatever the lines carry, once taps or float valves
 /// that were shut have let the box fill.
 void add_full_boxes(const System& system, std::vector<Use>& states) {
   const auto box = std::find_if(system.boxes().begin(), system.boxes().end(),
                                 [](const network::Box& one) { return one.stores(); });
-  const auto& taps = system.model().outlets;
-  const bool fills = !states.empty() || std::any_of(taps.begin(), taps.end(), shuts);
-  if (box == system.boxes().end() || !fills) return;
+  if (box == system.boxes().end() || !lets_boxes_fill(system)) return;
   const Flow whatever_runs = Flow::from_si(1.0);  // more than farm pipe carries
   std::vector<Flow> yields;
   for (const network::Box& one : system.boxes())
