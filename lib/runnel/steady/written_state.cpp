@@ -206,8 +206,12 @@ class Answer {
       if (link >= 0) write_grade(place, assembly_.kernel.links[at(link)].a, elevation);
     } else {
       for (const int l : system_.lines_at(system_.outlet_place(static_cast<int>(o)))) {
-        const auto& last = state_.lines[at(l)].points.back();
-        const auto left = link < 0 ? std::nullopt : head_left_at_tap(link, outlet);
+        const LineState& run = state_.lines[at(l)];
+        const auto& last = run.points.back();
+        // A line that begins part-full hands on none of the head above it.
+        const bool by_air = !run.reaches.empty() && (run.reaches.front().state == ReachState::part_full ||
+                                                     run.reaches.front().state == ReachState::mixed);
+        const auto left = link < 0 || by_air ? std::nullopt : head_left_at_tap(link, outlet);
         // The head before the opening is what drives the water through it; before a tap that is not opened
         // wide, it is what the line has left.
         if (left)
