@@ -2,9 +2,9 @@
 
     mutate.py ROOT LIST FILE...
 
-`a < b` becomes `(runnel_mutants::turned(7) ? (a) >= (b) : (a) < (b))`, and `a - b` of doubles a sum. Comparisons in
-the head of a `for` loop and in constants stay as they are. The files, named from ROOT, are changed in place; what
-each number stands for goes to LIST as JSON. Needs python3-clang-14 and libclang-14-dev of Debian.
+`a < b` becomes `(runnel_mutants::turned(7) ? (a) >= (b) : (a) < (b))`, and `a - b` of doubles or quantities a sum.
+Comparisons in the head of a `for` loop and in constants stay as they are. The files, named from ROOT, are changed in
+place; what each number stands for goes to LIST as JSON. Needs python3-clang-14 and libclang-14-dev of Debian.
 """
 import json
 import sys
@@ -39,14 +39,16 @@ class File:
         return None
 
     def overloaded(self, cursor, kids):
-        """The same of an operator of a class, whose own token is one of the children."""
+        """The same of an operator of a class, whose own token is one of the children. Quantities are compared by one
+        operator that stands for all four."""
         operator = cursor.spelling[len("operator"):] if cursor.spelling.startswith("operator") else ""
-        if operator not in OTHER or len(kids) != 3:
+        if operator not in OTHER and operator not in ("<=>", "-") or len(kids) != 3:
             return None
         for kid in kids:
             start, end = kid.extent.start.offset, kid.extent.end.offset
-            if self.text[start:end].decode() == operator and end < cursor.extent.end.offset:
-                return operator, start, end
+            sign = self.text[start:end].decode()
+            if (sign == operator or operator == "<=>" and sign in OTHER) and end < cursor.extent.end.offset:
+                return sign, start, end
         return None
 
     def note(self, cursor):
@@ -60,8 +62,8 @@ class File:
         if not operator:
             return
         sign, start, end = operator
-        of_doubles = cursor.kind == CursorKind.BINARY_OPERATOR and cursor.type.spelling in ("double", "const double")
-        if sign not in OTHER and not (sign == "-" and of_doubles):
+        of_figures = cursor.type.spelling in ("double", "const double") or cursor.type.spelling.startswith("runnel::")
+        if sign not in OTHER and not (sign == "-" and of_figures):
             return
         number = len(self.found) + 1
         first, last = cursor.extent.start.offset, cursor.extent.end.offset

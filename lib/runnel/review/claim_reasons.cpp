@@ -168,7 +168,7 @@ std::string_view reason_words(ClaimReason reason) {
     case ClaimReason::peak_left_out:
       return "let this place draw alone";
     case ClaimReason::good_hour:
-      return "began the filling at midnight, not at the hour from which it takes longest";
+      return "let the filling begin at midnight, not at the hour from which it takes longest";
   }
   return "";
 }

@@ -309,9 +309,33 @@ Sentence not_for_long(const FlowVerdict& verdict) {
   return s.say(".");
 }
 
+namespace {
+
+/// A tap that gets much more than is left once its tank has sunk by the little that it does: what it gets at
+/// first is nothing to rely on.
+Sentence soon_less(const FlowVerdict& verdict, const Sentence& opening) {
+  Sentence s;
+  constexpr double much = 0.1;
+  if (by_hours(verdict.lasting->system)) return s;
+  for (const AskResult& r : verdict.asks) {
+    const steady::PlaceState* then = verdict.lasting->state.place(r.ask.at);
+    if (!r.judged || !r.met || r.ask.kind != network::AskKind::flow || !r.got || !then) continue;
+    if (then->kind != network::PlaceKind::outlet || !(then->flow_m3s < r.got->si * (1.0 - much))) continue;
+    if (s.empty())
+      s.append(opening).say("soon there are only ");
+    else
+      s.say(", and ");
+    s.figure(Kind::flow, then->flow_m3s).say(" for ").name(r.ask.at);
+  }
+  return s.empty() ? s : s.say(".");
+}
+
+}  // namespace
+
 Sentence lasts_how_long(const FlowVerdict& verdict, const Sentence& opening) {
   Sentence s;
-  if (!verdict.lasting || all_even_out(*verdict.lasting)) return s;
+  if (!verdict.lasting) return s;
+  if (all_even_out(*verdict.lasting)) return settled(*verdict.lasting) ? soon_less(verdict, opening) : s;
   s.append(opening);
   say_how_long(s, *verdict.lasting);
   return s.say(".");
