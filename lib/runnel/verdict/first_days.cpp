@@ -13,8 +13,10 @@
 #include "runnel/verdict/codes.h"
 #include "runnel/verdict/cures_tried.h"
 #include "runnel/verdict/drawn_hours.h"
+#include "runnel/verdict/fill_watch.h"
 #include "runnel/verdict/flow_verdict.h"
 #include "runnel/verdict/missing_draws.h"
+#include "runnel/verdict/shortfall.h"
 #include "runnel/verdict/start_levels.h"
 
 namespace runnel::verdict {
@@ -24,8 +26,8 @@ using network::System;
 
 constexpr Code draws_missed_at_first_rule{
     "draws-missed-at-first",
-    "a tank that does not give all that is drawn until it has filled",
-    "From full tanks all that is drawn comes, day after day. From the levels as drawn, "
+    "a tank that does not give all that is drawn or asked until it has filled",
+    "From full tanks all that is drawn and asked comes, day after day. From the levels as drawn, "
     "and from midnight on, some of it is missing before the tanks have filled.",
     "The herd that comes on the first day finds the trough empty; and whatever empties the tank once brings "
     "that day back.",
@@ -53,13 +55,14 @@ constexpr double exact_at_first = 1e-6;
 // Newton steps: a second or two of a small system.
 constexpr filling::WorkLimit patience_at_first{.at_once = 5e5, .a_day = 0.0};
 
-/// A tank that stands below where it is full; none if all are full.
-const network::Tank* low_tank(const System& system) {
-  const auto low = std::find_if(system.tanks().begin(), system.tanks().end(), [&](const network::Tank& tank) {
+/// Tanks that stand below where they are full.
+std::vector<const network::Tank*> low_tanks(const System& system) {
+  std::vector<const network::Tank*> low;
+  for (const network::Tank& tank : system.tanks()) {
     const Length full = network::full_level(system.model(), tank);
-    return !tank.held && tank.level < full - Length::metres(below_full_m);
-  });
-  return low == system.tanks().end() ? nullptr : &*low;
+    if (!tank.held && tank.level < full - Length::metres(below_full_m)) low.push_back(&tank);
+  }
+  return low;
 }
 
 /// Tanks whose float valve waits until they have sunk before it opens. How full such a tank is when people
@@ -77,14 +80,15 @@ std::vector<const network::Tank*> waiting_tanks(const System& system) {
   return tanks;
 }
 
-/// The waiting tank that a draw is missed for: the place itself, one that gives to it, or one beside it.
-const network::Tank& to_blame(const System& system, const std::vector<const network::Tank*>& waiting,
+/// Of some tanks the one for which something is missed at a place: the place itself, one that gives to it, or
+/// one beside it.
+const network::Tank& to_blame(const System& system, const std::vector<const network::Tank*>& tanks,
                               const std::string& place) {
-  for (const network::Tank* tank : waiting)
+  for (const network::Tank* tank : tanks)
     if (tank->name == place) return *tank;
-  for (const network::Tank* tank : waiting)
+  for (const network::Tank* tank : tanks)
     if (gives_to(system.model(), tank->name, place)) return *tank;
-  return *waiting.front();
+  return *tanks.front();
 }
 
 /// The first days from some hour on.
@@ -93,22 +97,42 @@ struct FirstDays {
   double hour = 0.0;      ///< of the day, at which they begin
   double until_s = 0.0;   ///< when one day was like the day before
   std::optional<MissingDraw> missing;
+  std::optional<AskResult> short_of;  ///< a need that is met otherwise, at the instant at which it gets least
+
+  bool all_comes() const { return !missing && !short_of; }
+  const std::string& place() const { return missing ? missing->place : short_of->ask.at; }
+};
+
+/// What has to come from the first day on.
+struct Due {
+  const std::vector<std::string>& cut_off;
+  const std::vector<AskResult>& asks;  ///< as judged in the other states
 };
 
 std::string at_oclock(double hour) { return fmt::format("{:g} o'clock", hour); }
 
 /// A run that shows what is missing, if it begins with full tanks.
 std::string shown_by_fill(const System& drawn, double hour) {
-  return low_tank(drawn) ? "" : fmt::format(" `runnel fill --start-hour {:g}` shows it.", hour);
+  return !low_tanks(drawn).empty() ? "" : fmt::format(" `runnel fill --start-hour {:g}` shows it.", hour);
+}
+
+/// "1 m3 of what is drawn at tap is missing", "tap gets 0.1 L/s of the 0.2 L/s asked".
+Sentence what_is_short(const FirstDays& days) {
+  if (!days.missing) return shortfall(*days.short_of);
+  return Sentence()
+      .figure(Kind::volume, days.missing->missing_m3)
+      .say(" of what is drawn at ")
+      .name(days.missing->place)
+      .say(" is missing");
 }
 
 /// Of one beside the place, which takes its head while it fills, no sooner opening helps.
 Finding opens_too_late(const FirstDays& days, const LateFloat& late) {
-  const MissingDraw& missing = *days.missing;
   Draft d(float_opens_late_rule, Severity::error);
-  d.at_place(late.place).against({Kind::volume, missing.missing_m3}, {Kind::volume, missing.asked_m3});
-  d.message.figure(Kind::volume, missing.missing_m3).say(" of what is drawn at ").name(late.place);
-  d.message.say(late.beside ? " is missing while " : " is missing when ").name(late.tank);
+  d.at_place(late.place);
+  if (const auto& missing = days.missing)
+    d.against({Kind::volume, missing->missing_m3}, {Kind::volume, missing->asked_m3});
+  d.message.append(what_is_short(days)).say(late.beside ? " while " : " when ").name(late.tank);
   d.message.say(late.beside ? " fills, when that was last full at " : " was last full at ")
       .say(at_oclock(days.hour))
       .say(late.beside ? "." : ": its float valve opens too late.");
@@ -120,20 +144,30 @@ Finding opens_too_late(const FirstDays& days, const LateFloat& late) {
   return d.done();
 }
 
-FirstDays first_days_from(const System& system, double start_hour, double most_s,
-                          const std::vector<std::string>& cut_off) {
-  const auto due = [&](const std::string& place) {
-    return std::find(cut_off.begin(), cut_off.end(), place) == cut_off.end();
+/// The first need that is met in the other states and missed at some instant of a run.
+std::optional<AskResult> short_in(const FillWatch& watch, const std::vector<AskResult>& asks) {
+  if (watch.asks().size() != asks.size()) return std::nullopt;
+  for (std::size_t i = 0; i < asks.size(); ++i)
+    if (asks[i].judged && asks[i].met && watch.asks()[i].least.missed()) return watch.asks()[i].least;
+  return std::nullopt;
+}
+
+FirstDays first_days_from(const System& system, double start_hour, double most_s, const Due& due) {
+  const auto is_due = [&](const std::string& place) {
+    return std::find(due.cut_off.begin(), due.cut_off.end(), place) == due.cut_off.end();
   };
-  const filling::FillOptions options{.start_hour = start_hour,
-                                     .tolerance = exact_at_first,
-                                     .every_s = 0.0,
-                                     .keep_steps = false,
-                                     .most_s = most_s,
-                                     .work = patience_at_first};
+  FillWatch watch(system, start_hour, begins_empty(system.model()));
+  filling::FillOptions options{.start_hour = start_hour,
+                               .tolerance = exact_at_first,
+                               .every_s = 0.0,
+                               .keep_steps = false,
+                               .most_s = most_s,
+                               .work = patience_at_first};
+  options.look = [&](double time_s, const auto& state) { watch.look(time_s, state); };
   const filling::FillHistory history = filling::fill(system, options);
   if (history.outcome != filling::FillOutcome::done) return {.hour = start_hour};
-  return {true, start_hour, history.duration_s, missing_draw(system, history, due)};
+  return {true, start_hour, history.duration_s, missing_draw(system, history, is_due),
+          short_in(watch, due.asks)};
 }
 
 /// Midnight, the hours at which some draw begins, and `more` hours spread over the day. Nobody knows when the
@@ -158,30 +192,30 @@ std::vector<double> hours_to_begin(const System& system, int more) {
 
 /// The first start with which something is missing, or that cannot be followed. What cannot be followed once
 /// costs as much at every other hour.
-FirstDays first_days_to_miss(const System& system, int hours, const std::vector<std::string>& cut_off) {
+FirstDays first_days_to_miss(const System& system, int hours, const Due& due) {
   FirstDays days{.followed = true};
   double most_s = longest_first_s;
   for (const double hour : hours_to_begin(system, hours)) {
-    days = first_days_from(system, hour, most_s, cut_off);
-    if (days.missing || !days.followed) break;
+    days = first_days_from(system, hour, most_s, due);
+    if (!days.all_comes() || !days.followed) break;
     if (days.until_s >= longest_first_s) most_s = longest_later_s;
   }
   return days;
 }
 
 /// From the levels as drawn, before the tanks have filled. False if that could not be followed.
-bool judge_before_filled(const System& drawn, const System& lasting, const network::Tank& low,
-                         const std::vector<std::string>& cut_off, FlowVerdict& verdict) {
-  const FirstDays days = first_days_to_miss(lasting, 1, cut_off);
-  const auto& missing = days.missing;
-  if (!missing) return days.followed;
-  const std::string& filled = drawn.tank(missing->place) ? missing->place : low.name;
+bool judge_before_filled(const System& drawn, const System& lasting,
+                         const std::vector<const network::Tank*>& low, const Due& due, FlowVerdict& verdict) {
+  const FirstDays days = first_days_to_miss(lasting, 1, due);
+  if (days.all_comes()) return days.followed;
+  const std::string& place = days.place();
+  const std::string& filled = drawn.tank(place) ? place : to_blame(drawn, low, place).name;
   Draft d(draws_missed_at_first_rule, Severity::warning);
-  d.at_place(missing->place);
-  d.message.figure(Kind::volume, missing->missing_m3).say(" of what is drawn at ").name(missing->place);
+  d.at_place(place);
   // One whose lip lies above the water that feeds it is never full.
   const char* how_far = full_beyond_reach(drawn, filled) ? " as far as it can" : "";
-  d.message.say(" is missing before ").name(filled).say(" has filled").say(how_far).say(".");
+  d.message.say("Before ").name(filled).say(" has filled").say(how_far).say(", ");
+  d.message.append(what_is_short(days)).say(".");
   // Of one that begins empty it is said already (start_levels.h).
   if (!gives_nothing_yet(drawn.model(), *drawn.tank(filled)))
     d.advice.say("Let ").name(filled).say(" fill").say(how_far).say(" before anything is drawn from it.");
@@ -193,11 +227,11 @@ bool judge_before_filled(const System& drawn, const System& lasting, const netwo
 /// From full tanks at any hour, on which it depends when float valves open. False if that could not be
 /// followed.
 bool judge_late_floats(const System& drawn, const System& lasting,
-                       const std::vector<const network::Tank*>& waiting,
-                       const std::vector<std::string>& cut_off, FlowVerdict& verdict) {
-  const FirstDays days = first_days_to_miss(network::with_full_tanks(lasting), hours_spread, cut_off);
-  if (!days.missing || verdict.fails_at(days.missing->place)) return days.followed;
-  const std::string& place = days.missing->place;
+                       const std::vector<const network::Tank*>& waiting, const Due& due,
+                       FlowVerdict& verdict) {
+  const FirstDays days = first_days_to_miss(network::with_full_tanks(lasting), hours_spread, due);
+  if (days.all_comes() || verdict.fails_at(days.place())) return days.followed;
+  const std::string& place = days.place();
   const std::string& tank = to_blame(drawn, waiting, place).name;
   verdict.late_float = LateFloat{place, tank, tank != place && !gives_to(drawn.model(), tank, place),
                                  shown_by_fill(drawn, days.hour)};
@@ -209,12 +243,12 @@ bool judge_late_floats(const System& drawn, const System& lasting,
 
 void judge_first_days(const System& drawn, const filling::TypicalDay& day,
                       const std::vector<std::string>& cut_off, FlowVerdict& verdict) {
-  const network::Tank* low = low_tank(drawn);
-  const auto waiting = waiting_tanks(drawn);
-  if ((!low && waiting.empty()) || !day.known || day.draws.empty() || !short_on(day).empty()) return;
+  const auto low = low_tanks(drawn), waiting = waiting_tanks(drawn);
+  if ((low.empty() && waiting.empty()) || !day.known || day.draws.empty() || !short_on(day).empty()) return;
   const System lasting = as_it_lasts(drawn, verdict);
-  const bool at_first = !low || judge_before_filled(drawn, lasting, *low, cut_off, verdict);
-  const bool later = waiting.empty() || judge_late_floats(drawn, lasting, waiting, cut_off, verdict);
+  const Due due{cut_off, verdict.asks};
+  const bool at_first = low.empty() || judge_before_filled(drawn, lasting, low, due, verdict);
+  const bool later = waiting.empty() || judge_late_floats(drawn, lasting, waiting, due, verdict);
   if (!at_first || !later) verdict.findings.push_back(hours_not_followed(filling::HoursLost::levels));
 }
 
