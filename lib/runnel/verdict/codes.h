@@ -34,6 +34,7 @@ std::vector<Code> air_codes();
 std::vector<Code> answer_codes();
 std::vector<Code> box_codes();
 std::vector<Code> dry_times_codes();
+std::vector<Code> year_parts_codes();
 std::vector<Code> low_water_codes();
 std::vector<Code> spring_record_codes();
 std::vector<Code> velocity_state_codes();

@@ -297,7 +297,7 @@ void weigh_drawn_hours(const network::System& drawn, const filling::TypicalDay& 
   if (!day.known || day.draws.empty() || !short_on(day).empty()) return;
   const auto short_at = [&](const network::Unknowns& unknown) {
     const auto there = network::at_corner(drawn, network::Corner::bad, unknown);
-    return there ? dry::short_of_draws(*there.value) : std::string();
+    return there ? dry::short_of_draws(dry::day_of(*there.value)) : std::string();
   };
   const std::string place = short_at({});
   if (place.empty()) return;

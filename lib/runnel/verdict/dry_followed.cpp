@@ -5,6 +5,7 @@
 #include "runnel/filling/fill.h"
 #include "runnel/network/change.h"
 #include "runnel/verdict/cures_tried.h"
+#include "runnel/verdict/fill_watch.h"
 
 namespace runnel::verdict {
 namespace {
@@ -26,7 +27,8 @@ System after(const System& next, const filling::FillHistory& run) {
 
 }  // namespace
 
-std::optional<MissedInDryTime> follow_dry_time(const System& system, const filling::YearPart& part) {
+std::optional<MissedInDryTime> follow_dry_time(const System& system, const filling::YearPart& part,
+                                               const std::vector<AskResult>& asks) {
   network::Model model = system.model();
   throttle(model, taps_that_take_more(model));
   const auto throttled = network::resolve(std::move(model));
@@ -42,9 +44,13 @@ std::optional<MissedInDryTime> follow_dry_time(const System& system, const filli
     options.every_s = 0.0;
     options.keep_steps = false;
     options.work = patience;
+    FillWatch watch(begun);
+    options.look = [&](double time_s, const auto& state) { watch.look(time_s, state); };
     filling::FillHistory run = filling::fill(begun, options);
     if (run.outcome != filling::FillOutcome::done) return std::nullopt;
-    if (const auto missing = missing_draw(begun, run, due)) return MissedInDryTime{p, *missing};
+    if (const auto missing = missing_draw(begun, run, due)) return MissedInDryTime{p, missing, {}};
+    if (auto need = short_in(watch, asks); need && due(need->ask.at))
+      return MissedInDryTime{p, {}, std::move(need)};
     before = std::move(run);
     if (p == part.need.lowest_at) return std::nullopt;
   }

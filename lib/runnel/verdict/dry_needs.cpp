@@ -5,6 +5,7 @@
 #include "runnel/filling/fill.h"
 #include "runnel/network/change.h"
 #include "runnel/network/draws.h"
+#include "runnel/network/hours.h"
 #include "runnel/verdict/drawn_hours.h"
 #include "runnel/verdict/margins.h"
 #include "runnel/verdict/rounding.h"
@@ -74,8 +75,10 @@ bool is_harder(const System& system, std::size_t period) {
   });
 }
 
-std::optional<Asks> needs_with(const System& system, const std::vector<Flow>& yields) {
-  return needs_on(network::with_yields(system, yields), true);
+std::optional<Asks> needs_with(const System& system, const std::vector<Flow>& yields,
+                               const filling::TypicalDay& day) {
+  const System there = network::with_yields(system, yields);
+  return needs_on(there, steady::solve(there), true, &day);
 }
 
 bool missed(const AskResult& now, const AskResult& then) { return held(now) && then.judged && !then.met; }
@@ -87,8 +90,11 @@ Asks slow_fillings(const System& system, const std::vector<Flow>& yields, const 
   return any ? slow_fillings(network::with_yields(system, yields), asks) : Asks{};
 }
 
-std::string short_of_draws(const System& system) {
-  const filling::TypicalDay day = filling::typical_day(system);
+filling::TypicalDay day_of(const System& system) {
+  return network::has_draws(system.model()) ? filling::typical_day(system) : filling::TypicalDay{};
+}
+
+std::string short_of_draws(const filling::TypicalDay& day) {
   return day.known ? short_on(day) : std::string();
 }
 
@@ -104,16 +110,25 @@ Asks slow_fillings(const System& system, const Asks& asks) {
   std::vector<Finding> remarks;  // reported already
   filling::FillOptions options{.duration_s = longest_s * (1.0 + 10.0 * rounding)};
   options.keep_steps = false;
-  const auto history = filling::fill(with_asked_tanks_empty(system, remarks), options);
-  if (history.outcome != filling::FillOutcome::done) return slow;
+  const System begun = with_asked_tanks_empty(system, remarks);
+  std::vector<filling::FillHistory> runs;
+  for (const double hour : network::hours_to_start_at(system.model())) {
+    options.start_hour = hour;
+    runs.push_back(filling::fill(begun, options));
+    if (runs.back().outcome != filling::FillOutcome::done) return slow;
+  }
   for (const AskResult& r : asks) {
-    const auto* tank = due(r) ? history.storage(r.ask.at) : nullptr;
-    if (!tank || (tank->full_after_s && *tank->full_after_s <= r.asked.si * (1.0 + rounding))) continue;
-    AskResult then = r;
-    then.met = false;
-    then.got.reset();
-    if (tank->full_after_s) then.got = Figure{Kind::duration, *tank->full_after_s};
-    slow.push_back(std::move(then));
+    if (!due(r)) continue;
+    for (const filling::FillHistory& run : runs) {
+      const auto* tank = run.storage(r.ask.at);
+      if (!tank || (tank->full_after_s && *tank->full_after_s <= r.asked.si * (1.0 + rounding))) continue;
+      AskResult then = r;
+      then.met = false;
+      then.got.reset();
+      if (tank->full_after_s) then.got = Figure{Kind::duration, *tank->full_after_s};
+      slow.push_back(std::move(then));
+      break;
+    }
   }
   return slow;
 }

@@ -37,19 +37,25 @@ std::vector<std::size_t> unlike_periods(const network::System& system);
 /// from it. The same precondition.
 bool is_harder(const network::System& system, std::size_t period);
 
-/// The needs on the state that lasts with these yields, one a box, with the air of the start in the lines.
-std::optional<Asks> needs_with(const network::System& system, const std::vector<Flow>& yields);
+/// The needs on the state that lasts with these yields, one a box, with the air of the start in the lines,
+/// and at the low water of a day with them.
+std::optional<Asks> needs_with(const network::System& system, const std::vector<Flow>& yields,
+                               const filling::TypicalDay& day);
 
 /// Met now and not then.
 bool missed(const AskResult& now, const AskResult& then);
 
 /// Needs of `full_within` that are met now and missed with these yields, as judged with them: `got` is when
-/// the tank is full, if that is within the time followed.
+/// the tank is full, if that is within the time followed, from the first hour of starting from which it is
+/// late.
 Asks slow_fillings(const network::System& system, const std::vector<Flow>& yields, const Asks& asks);
 Asks slow_fillings(const network::System& system, const Asks& asks);
 
+/// A usual day of the system; not known where nothing is drawn.
+filling::TypicalDay day_of(const network::System& system);
+
 /// A place that gets less than is drawn there by the hour, or a tank that sinks from day to day; empty if
 /// there is none, or where nothing is drawn.
-std::string short_of_draws(const network::System& system);
+std::string short_of_draws(const filling::TypicalDay& day);
 
 }  // namespace runnel::verdict::dry

@@ -23,6 +23,7 @@
 #include "runnel/verdict/splits.h"
 #include "runnel/verdict/spring_record.h"
 #include "runnel/verdict/year_corner.h"
+#include "runnel/verdict/year_parts.h"
 #include "runnel/verdict/year_states.h"
 
 namespace runnel::verdict {
@@ -36,32 +37,6 @@ constexpr Code need_fails_in_dry_season_rule{
     "A spring is looked at when the grass is green. What counts is the month in which it gives least.",
     "Ask less in that time, store more, or find more water. `runnel fill --year` shows every period.",
     "the model's own year and needs; storage by the sequent peak [sequent-peak]"};
-
-constexpr Code tank_dry_in_year_rule{
-    "tank-dry-in-year",
-    "a tank that runs dry in its year",
-    "Over the model's `year` less reaches the tank than is drawn from it, for longer than it lasts.",
-    "A tank that is full today promises nothing for the dry months.",
-    "Draw less, store more, or find more water. `runnel fill --year` shows every period.",
-    "the model's own year; storage by the sequent peak [sequent-peak]"};
-
-constexpr Code taps_left_running_rule{
-    "taps-left-running",
-    "a year that lasts only with the taps shut",
-    "With the taps below the tank shut when nobody uses them the year brings enough. Left running as drawn "
-    "they take more, and the tank runs dry.",
-    "An open trough takes water day and night.",
-    "Put a float valve on it, or write as its `draws` what is taken there.",
-    "the model's own year; storage by the sequent peak [sequent-peak]"};
-
-constexpr Code store_runs_over_rule{
-    "store-runs-over",
-    "a store that runs away through another tank",
-    "With the tanks below shut when they are full the year brings enough. Some tank that others feed has no "
-    "float valve: it runs over day and night, and what is stored above it for the dry time runs away.",
-    "A tank above is no store as long as nothing holds its water back.",
-    "Put a float valve on the tank that runs over.",
-    "the model's own year; storage by the sequent peak [sequent-peak]"};
 
 using dry::Asks, dry::Judged, dry::held, dry::missed, dry::slow_fillings;
 using dry::unlike_periods, dry::yields_in;
@@ -147,6 +122,12 @@ struct WorstPeriod {
 
 bool lives_on_stores(const AskResult& r) { return r.met_until_s || r.low_water; }
 
+/// Whether a need is missed at the low water of every day of a period, though the tanks fill again each day:
+/// then no store carries it.
+bool missed_each_day(const Then& then, const AskResult& r) {
+  return r.low_water && fills_day_by_day(then.day);
+}
+
 /// What a need takes out of the tanks of its part for as long as it is met: the flow that is asked, or with
 /// which the pressure comes. Nothing at a tap with draws, which are in the season already.
 double taken_m3s(const System& system, const std::vector<Then>& periods, std::size_t ask) {
@@ -194,7 +175,8 @@ void hold_to_period(const System& system, const std::vector<YearPart>& parts,
     if (!missed(now[i], there)) continue;
     // A need that fails only once tanks are empty depends on how long the dry time lasts.
     const YearPart* part = part_of(system, parts, now[i].ask.at);
-    if (lives_on_stores(there) && part && carries(system, *part, periods, now)) continue;
+    const bool stored = lives_on_stores(there) && !missed_each_day(then, there);
+    if (stored && part && carries(system, *part, periods, now)) continue;
     const auto figure = [](const AskResult& r) { return r.got ? r.got->si : 0.0; };
     if (!worst[i].period || figure(there) < figure(worst[i].then)) worst[i] = {then.period, there};
   }
@@ -336,64 +318,18 @@ void hold_to_low_stores(const System& system, const std::vector<YearPart>& parts
   }
 }
 
-Finding dry_in_year(const YearPart& part, std::size_t periods) {
-  Draft d(tank_dry_in_year_rule, Severity::error);
-  d.at_place(part.tanks.front());
-  const auto& dry = part.coverage.dry_s;
-  const auto first = static_cast<std::size_t>(
-      std::find_if(dry.begin(), dry.end(), [](double s) { return s > 0.0; }) - dry.begin());
-  d.message.name(part.tanks.front())
-      .say(part.tanks.size() == 1 ? " runs dry in " : " and the tanks joined with it run dry in ")
-      .say(period_words(first, periods))
-      .say(": ")
-      .figure(Kind::volume, part.coverage.missing_total_m3())
-      .say(" a year are missing of what is drawn, over ")
-      .figure(Kind::duration, part.coverage.dry_days() * 86400.0)
-      .say(".");
-  d.advice.say("Draw less from ").name(part.tanks.front()).say(", store more, or find more water. ");
-  d.advice.say("`runnel fill --year` shows every period.");
-  return d.done();
-}
-
-Finding left_running(const YearPart& part, std::size_t periods) {
-  Draft d(taps_left_running_rule, Severity::warning);
-  const filling::LeftRunning& running = *part.running;
-  d.at_place(part.tanks.front());
-  d.message.say("Left running as drawn, the taps below ")
-      .name(part.tanks.front())
-      .say(" take up to ")
-      .figure(Kind::flow, *std::max_element(running.taken_m3s.begin(), running.taken_m3s.end()))
-      .say(": then the first water is missing in ")
-      .say(period_words(*running.first_dry, periods))
-      .say(". Shut when nobody uses them, the year brings enough.");
-  d.advice.say("Put a float valve or a tap that shuts by itself on what runs below ")
-      .name(part.tanks.front())
-      .say(". `runnel fill --year` shows every period.");
-  return d.done();
-}
-
-Finding runs_over(const YearPart& part, std::size_t periods) {
-  Draft d(store_runs_over_rule, Severity::error);
-  const filling::LeftRunning& spilling = *part.spilling;
-  d.at_place(part.spill_at.front());
-  d.message.names(part.spill_at)
-      .say(part.spill_at.size() == 1 ? " has no float valve and takes up to "
-                                     : " have no float valve and take up to ")
-      .figure(Kind::flow, *std::max_element(spilling.taken_m3s.begin(), spilling.taken_m3s.end()))
-      .say(" more than is drawn, which runs over: then the first water is missing in ")
-      .say(period_words(*spilling.first_dry, periods))
-      .say(". Shut when full, the year brings enough.");
-  d.advice.say("Put a float valve on ").names(part.spill_at).say(".");
-  return d.done();
-}
-
 Finding missed_day_by_day(const System& system, const MissedInDryTime& missed) {
   Draft d(need_fails_in_dry_season_rule, Severity::error);
-  d.at_place(missed.draw.place);
+  const std::string& place = missed.place();
+  d.at_place(place);
   d.message.say(in_period(missed.period, system.year()->periods()) + ", ");
   d.message.append(when_giving(system, yields_in(system, missed.period))).say(", ");
-  d.message.figure(Kind::volume, missed.draw.missing_m3).say(" of what ").name(missed.draw.place);
-  const std::string& place = missed.draw.place;
+  if (const auto& need = missed.need) {
+    d.message.append(shortfall(*need)).say(" as the tanks sink.");
+    d.advice.say("Store more above ").name(place).say(", or lay larger pipe from there to it.");
+    return d.done();
+  }
+  d.message.figure(Kind::volume, missed.draw->missing_m3).say(" of what ").name(place);
   if (system.tanks().size() == 1) {
     d.message.say(" needs is missing: it holds enough for the days, but not for the hours of each.");
     d.advice.say("Store more in ").name(place).say(", or spread the hours.");
@@ -409,49 +345,9 @@ Finding missed_day_by_day(const System& system, const MissedInDryTime& missed) {
 void follow_stores(const Judged& of, const std::vector<YearPart>& parts, FlowVerdict& verdict) {
   for (const YearPart& part : parts) {
     if (!part.lasts() || !part.lasts_spilling()) continue;
-    const auto missed = follow_dry_time(of.all_day, part);
-    if (missed && !verdict.misses_at(missed->draw.place))
+    const auto missed = follow_dry_time(of.all_day, part, verdict.asks);
+    if (missed && !verdict.misses_at(missed->place()))
       verdict.findings.push_back(missed_day_by_day(of.system, *missed));
-  }
-}
-
-Finding unreached(const YearPart& part) {
-  Draft d("no-answer", Severity::error);
-  d.at_place(part.tanks.front());
-  d.message.say("No answer was reached for the year of ").name(part.tanks.front()).say(".");
-  d.advice.say("Please send us the model: this should not happen.");
-  d.source("both balances must close before an answer is given");
-  return d.done();
-}
-
-/// Whether some period brings less than what is counted on now, or takes more.
-bool some_time_is_drier(const System& system) {
-  if (!system.year()->demands.empty()) return true;
-  const std::vector<Flow> now = dry::yields_now(system);
-  for (const std::size_t p : unlike_periods(system)) {
-    const std::vector<Flow> then = yields_in(system, p);
-    for (std::size_t b = 0; b < now.size(); ++b)
-      if (then[b].si() < now[b].si() * (1.0 - rounding)) return true;
-  }
-  return false;
-}
-
-/// Taps left running are a matter of the dry time; in one that brings no less the steady answer is judged.
-void judge_parts(const System& system, const std::vector<YearPart>& parts, FlowVerdict& verdict) {
-  const std::size_t periods = system.year()->periods();
-  const bool some_drier = some_time_is_drier(system);
-  for (const YearPart& part : parts) {
-    if (part.unsettled)
-      verdict.findings.push_back(unreached(part));
-    else if (!part.lasts())
-      verdict.findings.push_back(dry_in_year(part, periods));
-    if (part.unsettled || !part.lasts() || !some_drier) continue;
-    if (!part.lasts_spilling()) verdict.findings.push_back(runs_over(part, periods));
-    if (part.lasts_running()) continue;
-    verdict.findings.push_back(left_running(part, periods));
-    Sentence condition;
-    condition.say("if the taps below ").name(part.tanks.front()).say(" are not left running in the dry time");
-    verdict.dry_conditions.push_back(std::move(condition));
   }
 }
 
@@ -471,7 +367,7 @@ void judge_year(const Judged& of, FlowVerdict& verdict) {
   hold_filling_to_year(of, verdict);
   hold_hours_to_year(system, parts, harder, verdict);
   hold_to_low_stores(system, parts, harder, verdict);
-  judge_parts(system, parts, verdict);
+  judge_year_parts(system, parts, verdict);
   follow_stores(of, parts, verdict);
 }
 
@@ -485,8 +381,6 @@ void judge_dry_times(const System& system, const System& all_day, FlowVerdict& v
   judge_falling(of, verdict);
 }
 
-std::vector<Code> dry_times_codes() {
-  return {need_fails_in_dry_season_rule, tank_dry_in_year_rule, taps_left_running_rule, store_runs_over_rule};
-}
+std::vector<Code> dry_times_codes() { return {need_fails_in_dry_season_rule}; }
 
 }  // namespace runnel::verdict

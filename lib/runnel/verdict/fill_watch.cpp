@@ -148,4 +148,11 @@ bool FillWatch::blocked(const std::string& place) const {
   return air_ && air_->paths_left_out == 0 && all_ways_blocked(*air_, place);
 }
 
+std::optional<AskResult> short_in(const FillWatch& watch, const std::vector<AskResult>& asks) {
+  if (watch.asks().size() != asks.size()) return std::nullopt;
+  for (std::size_t i = 0; i < asks.size(); ++i)
+    if (asks[i].judged && asks[i].met && watch.asks()[i].least.missed()) return watch.asks()[i].least;
+  return std::nullopt;
+}
+
 }  // namespace runnel::verdict

@@ -60,4 +60,7 @@ class FillWatch {
   long instants_ = 0;
 };
 
+/// The first need that is met in the other states and missed at some instant of a run, where it gets least.
+std::optional<AskResult> short_in(const FillWatch& watch, const std::vector<AskResult>& asks);
+
 }  // namespace runnel::verdict

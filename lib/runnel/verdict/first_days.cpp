@@ -144,14 +144,6 @@ Finding opens_too_late(const FirstDays& days, const LateFloat& late) {
   return d.done();
 }
 
-/// The first need that is met in the other states and missed at some instant of a run.
-std::optional<AskResult> short_in(const FillWatch& watch, const std::vector<AskResult>& asks) {
-  if (watch.asks().size() != asks.size()) return std::nullopt;
-  for (std::size_t i = 0; i < asks.size(); ++i)
-    if (asks[i].judged && asks[i].met && watch.asks()[i].least.missed()) return watch.asks()[i].least;
-  return std::nullopt;
-}
-
 FirstDays first_days_from(const System& system, double start_hour, double most_s, const Due& due) {
   const auto is_due = [&](const std::string& place) {
     return std::find(due.cut_off.begin(), due.cut_off.end(), place) == due.cut_off.end();

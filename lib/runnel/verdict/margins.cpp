@@ -62,20 +62,15 @@ void miss_what_hangs(const std::vector<AskResult>& asks, std::vector<AskResult>&
   }
 }
 
-bool everything(const Unknowns& unknown) {
-  return std::all_of(corner_causes().begin(), corner_causes().end(),
-                     [&](const CornerCause& cause) { return unknown.*(cause.which); });
-}
-
 /// The needs at a corner; none if it cannot be computed there.
 std::optional<std::vector<AskResult>> needs_at(const System& system, Corner corner, const Unknowns& unknown,
                                                bool with_air, const std::vector<AskResult>& asks,
                                                const filling::TypicalDay& day) {
   const auto there = network::at_corner(system, corner, unknown);
   if (!there) return std::nullopt;
-  // With everything against it tanks sink lower than on the day as the system is written.
+  // With anything against it tanks sink lower than on the day as the system is written.
   std::optional<filling::TypicalDay> worse;
-  if (corner == Corner::bad && everything(unknown) && network::has_draws(there.value->model()))
+  if (corner == Corner::bad && network::has_draws(there.value->model()))
     worse = filling::typical_day(*there.value);
   auto then = needs_on(*there.value, steady::solve(*there.value), with_air, worse ? &*worse : &day);
   if (then && corner == Corner::bad) {

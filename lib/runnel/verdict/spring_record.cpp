@@ -137,7 +137,8 @@ void say_record(Sentence& s, const OnRecord& entry) {
 Sentence missed_with(const Judged& of, const std::vector<Flow>& yields,
                      const std::vector<Flow>& while_filling, const Asks& now) {
   const System& system = of.system;
-  if (const auto then = needs_with(system, yields))
+  const filling::TypicalDay day = dry::day_of(network::with_yields(of.all_day, yields));
+  if (const auto then = needs_with(system, yields, day))
     for (std::size_t i = 0; i < then->size(); ++i) {
       if (missed(now[i], (*then)[i])) return shortfall((*then)[i]);
       if (dry::held(now[i]) && hangs_only_then(now[i], (*then)[i])) return hangs_then((*then)[i]);
@@ -150,8 +151,8 @@ Sentence missed_with(const Judged& of, const std::vector<Flow>& yields,
   if (const auto velocity = velocity_missed(then, velocities_of(system))) return say_velocity(*velocity);
   // Where a need is missed as drawn, that is said, and not a second time for drier days.
   if (std::any_of(now.begin(), now.end(), [](const AskResult& r) { return r.missed(); })) return {};
-  const std::string drawn = short_of_draws(network::with_yields(of.all_day, yields));
-  if (drawn.empty() || !short_of_draws(of.all_day).empty()) return {};  // the latter is told already
+  const std::string drawn = short_of_draws(day);
+  if (drawn.empty() || !short_of_draws(dry::day_of(of.all_day)).empty()) return {};  // that is told already
   return Sentence().name(drawn).say(" gets less than is drawn there");
 }
 
