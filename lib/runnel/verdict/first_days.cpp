@@ -7,14 +7,17 @@
 #include "runnel/filling/draws.h"
 #include "runnel/filling/fill.h"
 #include "runnel/network/change.h"
+#include "runnel/network/corner.h"
 #include "runnel/network/draws.h"
 #include "runnel/network/floats.h"
 #include "runnel/verdict/beyond_reach.h"
 #include "runnel/verdict/codes.h"
 #include "runnel/verdict/cures_tried.h"
 #include "runnel/verdict/drawn_hours.h"
+#include "runnel/verdict/dry_needs.h"
 #include "runnel/verdict/fill_watch.h"
 #include "runnel/verdict/flow_verdict.h"
+#include "runnel/verdict/margins.h"
 #include "runnel/verdict/missing_draws.h"
 #include "runnel/verdict/shortfall.h"
 #include "runnel/verdict/start_levels.h"
@@ -106,7 +109,7 @@ struct FirstDays {
 /// What has to come from the first day on.
 struct Due {
   const std::vector<std::string>& cut_off;
-  const std::vector<AskResult>& asks;  ///< as judged in the other states
+  std::vector<AskResult> asks;  ///< as judged in the other states
 };
 
 std::string at_oclock(double hour) { return fmt::format("{:g} o'clock", hour); }
@@ -195,11 +198,10 @@ FirstDays first_days_to_miss(const System& system, int hours, const Due& due) {
   return days;
 }
 
-/// From the levels as drawn, before the tanks have filled. False if that could not be followed.
-bool judge_before_filled(const System& drawn, const System& lasting,
-                         const std::vector<const network::Tank*>& low, const Due& due, FlowVerdict& verdict) {
-  const FirstDays days = first_days_to_miss(lasting, 1, due);
-  if (days.all_comes()) return days.followed;
+/// The condition under which all comes that is missing before a tank has filled. `where`: " if ..." it does
+/// not turn out as written.
+void fill_first(const System& drawn, const std::vector<const network::Tank*>& low, const FirstDays& days,
+                const char* where, FlowVerdict& verdict) {
   const std::string& place = days.place();
   const std::string& filled = drawn.tank(place) ? place : to_blame(drawn, low, place).name;
   Draft d(draws_missed_at_first_rule, Severity::warning);
@@ -207,28 +209,77 @@ bool judge_before_filled(const System& drawn, const System& lasting,
   // One whose lip lies above the water that feeds it is never full.
   const char* how_far = full_beyond_reach(drawn, filled) ? " as far as it can" : "";
   d.message.say("Before ").name(filled).say(" has filled").say(how_far).say(", ");
-  d.message.append(what_is_short(days)).say(".");
+  d.message.append(what_is_short(days)).say(where).say(".");
   // Of one that begins empty it is said already (start_levels.h).
   if (!gives_nothing_yet(drawn.model(), *drawn.tank(filled)))
     d.advice.say("Let ").name(filled).say(" fill").say(how_far).say(" before anything is drawn from it.");
   verdict.findings.push_back(d.done());
   verdict.dry_conditions.push_back(Sentence().say("once ").name(filled).say(" has filled").say(how_far));
-  return true;
 }
 
-/// From full tanks at any hour, on which it depends when float valves open. False if that could not be
-/// followed.
-bool judge_late_floats(const System& drawn, const System& lasting,
-                       const std::vector<const network::Tank*>& waiting, const Due& due,
-                       FlowVerdict& verdict) {
-  const FirstDays days = first_days_to_miss(network::with_full_tanks(lasting), hours_spread, due);
-  if (days.all_comes() || verdict.fails_at(days.place())) return days.followed;
+/// From the levels as drawn, before the tanks have filled.
+FirstDays before_filled(const System& lasting, const std::vector<const network::Tank*>& low, const Due& due) {
+  return low.empty() ? FirstDays{.followed = true} : first_days_to_miss(lasting, 1, due);
+}
+
+/// From full tanks at any hour, on which it depends when float valves open.
+FirstDays after_full(const System& lasting, const std::vector<const network::Tank*>& waiting,
+                     const Due& due) {
+  return waiting.empty() ? FirstDays{.followed = true}
+                         : first_days_to_miss(network::with_full_tanks(lasting), hours_spread, due);
+}
+
+void fails_after_full(const System& drawn, const std::vector<const network::Tank*>& waiting,
+                      const FirstDays& days, FlowVerdict& verdict) {
   const std::string& place = days.place();
+  if (verdict.fails_at(place)) return;
   const std::string& tank = to_blame(drawn, waiting, place).name;
   verdict.late_float = LateFloat{place, tank, tank != place && !gives_to(drawn.model(), tank, place),
                                  shown_by_fill(drawn, days.hour)};
   verdict.findings.push_back(opens_too_late(days, *verdict.late_float));
-  return true;
+}
+
+/// A system where what nobody knows exactly turns out badly, as its siphons leave it.
+std::optional<System> lasting_at(const System& drawn, const network::Unknowns& unknown) {
+  const auto there = network::at_corner(drawn, network::Corner::bad, unknown);
+  if (!there) return std::nullopt;
+  FlowVerdict siphons;
+  siphons.after_siphons = follow_siphons(*there.value, steady::solve(*there.value));
+  return as_it_lasts(*there.value, siphons);
+}
+
+/// The same where what nobody knows exactly turns out badly. What is missed there on every day has its own
+/// condition already.
+void weigh_first_days(const System& drawn, const Due& due, bool filled_first, FlowVerdict& verdict) {
+  Due rest{due.cut_off, {}};
+  for (AskResult r : due.asks) {
+    r.met = r.met && r.only_if.empty();
+    rest.asks.push_back(std::move(r));
+  }
+  const auto misses_at = [&](const network::Unknowns& unknown, auto run) -> std::optional<FirstDays> {
+    const auto there = lasting_at(drawn, unknown);
+    if (!there || !dry::short_of_draws(dry::day_of(*there)).empty()) return std::nullopt;
+    const FirstDays days = run(*there);
+    return days.followed && !days.all_comes() ? std::optional(days) : std::nullopt;
+  };
+  const auto low = low_tanks(drawn), waiting = waiting_tanks(drawn);
+  const auto at_first = [&](const System& there) { return before_filled(there, low_tanks(there), rest); };
+  const auto later = [&](const System& there) { return after_full(there, waiting_tanks(there), rest); };
+  if (!filled_first)
+    if (const auto days = misses_at({}, at_first))
+      fill_first(drawn, low, *days, " if bore, age of the pipe, cold, survey and yield all turn out badly",
+                 verdict);
+  const auto days = misses_at({}, later);
+  if (!days) return;
+  const std::string condition = turned_alone_by(
+      drawn, [&](const network::Unknowns& unknown) { return misses_at(unknown, later).has_value(); });
+  Draft d("draws-met-only-if", Severity::warning);
+  d.at_place(days->place());
+  d.message.name(days->place()).say(" gets what is wanted there at every hour only " + condition + ".");
+  d.advice.say("Let the float valve of ").name(to_blame(drawn, waiting, days->place()).name);
+  d.advice.say(" open higher, or take the condition as part of the promise.");
+  verdict.findings.push_back(d.done());
+  verdict.dry_conditions.push_back(Sentence().say(condition));
 }
 
 }  // namespace
@@ -239,9 +290,12 @@ void judge_first_days(const System& drawn, const filling::TypicalDay& day,
   if ((low.empty() && waiting.empty()) || !day.known || day.draws.empty() || !short_on(day).empty()) return;
   const System lasting = as_it_lasts(drawn, verdict);
   const Due due{cut_off, verdict.asks};
-  const bool at_first = low.empty() || judge_before_filled(drawn, lasting, low, due, verdict);
-  const bool later = waiting.empty() || judge_late_floats(drawn, lasting, waiting, due, verdict);
-  if (!at_first || !later) verdict.findings.push_back(hours_not_followed(filling::HoursLost::levels));
+  const FirstDays first = before_filled(lasting, low, due), later = after_full(lasting, waiting, due);
+  if (!first.all_comes()) fill_first(drawn, low, first, "", verdict);
+  if (!later.all_comes()) fails_after_full(drawn, waiting, later, verdict);
+  const bool followed = first.followed && later.followed;
+  if (!followed) verdict.findings.push_back(hours_not_followed(filling::HoursLost::levels));
+  if (followed && later.all_comes()) weigh_first_days(drawn, due, !first.all_comes(), verdict);
 }
 
 std::vector<Code> first_days_codes() { return {draws_missed_at_first_rule, float_opens_late_rule}; }
