@@ -94,43 +94,6 @@ TEST_CASE("velocity is flow over the bore's area") {
         Approx(state.lines[0].flow_m3s / (runnel::pi / 4.0 * bore * bore)).epsilon(1e-9));
 }
 
-TEST_CASE("the fastest velocity is that of a state of use, where one is faster than the drawing") {
-  // As drawn the tap is shut. Open, it alone makes water run; half open in the drawing, the tank's float
-  // valve open beside it makes more run in the line that both share.
-  const auto with = [](const std::string& tap, const std::string& level) {
-    return proposal::read(R"(runnel: 1
-boxes:
-  spring: {yield: 2 L/s, outlet: 100 m, lip: 100.6 m}
-joints:
-  tee: {elevation: 85 m}
-tanks:
-  tank: {shape: {upright_cylinder: {diameter: 2 m}}, floor: 80 m, lip: 82 m, inlet: 82 m, level: )" +
-                          level + R"(,
-         float_valve: {shuts_at: 81.8 m, opens_at: 81.4 m, loss: 6}}
-outlets:
-  tap: {elevation: 70 m, opening: 12 mm, loss: 6)" +
-                          tap + R"(}
-pipelines:
-  main: {from: spring, to: tee, pipe: PE100 SDR11 40 mm, survey: {unit: m, points: [[0, 100], [100, 85]]}}
-  up: {from: tee, to: tank, pipe: PE100 SDR11 32 mm, survey: {unit: m, points: [[0, 85], [60, 82]]}}
-  down: {from: tee, to: tap, pipe: PE100 SDR11 32 mm, survey: {unit: m, points: [[0, 85], [50, 70]]}}
-)");
-  };
-  const System filling = with("", "81 m"), full = with("", "81.9 m");
-  const auto fastest = [](const System& system, const char* measure) {
-    double most = 0.0;
-    for (const auto& one : take(measure, system))
-      if (one.where.pipeline == "main") {
-        CHECK(one.low == one.high);
-        most = one.si;
-      }
-    return most;
-  };
-  CHECK(fastest(full, "velocity") < 0.9 * fastest(filling, "velocity"));
-  CHECK(fastest(full, "fastest velocity") >= fastest(filling, "velocity") * (1.0 - 1e-9));
-  CHECK(fastest(filling, "fastest velocity") >= fastest(filling, "velocity"));
-}
-
 TEST_CASE("a tap's own flow and pressure are taken before it") {
   const System system = to_tap();
   const auto state = runnel::steady::solve(system);

@@ -1,6 +1,7 @@
 // How fast the water runs, and whether what is asked for comes.
 #include <algorithm>
 #include <cmath>
+#include <map>
 #include <string>
 
 #include "runnel/review/measure.h"
@@ -28,30 +29,20 @@ const steady::Reach* fastest_reach(const network::System& system, const steady::
   return fastest && std::fabs(fastest->velocity_ms) > still_ms ? fastest : nullptr;
 }
 
+/// As drawn, and up to the most while other float valves and taps are open.
 std::vector<Measured> velocity(const Seen& seen) {
+  std::map<std::string, double> most_ms;
+  for (const verdict::UseState& use : verdict::use_states(seen.system))
+    for (const network::Line& line : use.system.lines())
+      if (const steady::Reach* fastest = fastest_reach(use.system, use.state, line))
+        most_ms[line.name] = std::max(most_ms[line.name], std::fabs(fastest->velocity_ms));
   std::vector<Measured> out;
-  for (const network::Line& line : seen.system.lines())
-    if (const steady::Reach* fastest = fastest_reach(seen.system, seen.state, line))
-      out.push_back(exactly({"", line.name, "", fastest->from_m}, std::fabs(fastest->velocity_ms)));
-  return out;
-}
-
-/// Every one of these states comes about, so what runs too fast in one of them runs too fast.
-std::vector<Measured> fastest_velocity(const Seen& seen) {
-  std::vector<Measured> out;
-  const std::vector<verdict::UseState> uses = verdict::use_states(seen.system);
   for (const network::Line& line : seen.system.lines()) {
     const steady::Reach* fastest = fastest_reach(seen.system, seen.state, line);
-    for (const verdict::UseState& use : uses) {
-      const auto same = std::find_if(use.system.lines().begin(), use.system.lines().end(),
-                                     [&](const network::Line& one) { return one.name == line.name; });
-      const steady::Reach* then =
-          same == use.system.lines().end() ? nullptr : fastest_reach(use.system, use.state, *same);
-      if (then && (!fastest || std::fabs(then->velocity_ms) > std::fabs(fastest->velocity_ms)))
-        fastest = then;
-    }
-    if (fastest)
-      out.push_back(exactly({"", line.name, "", fastest->from_m}, std::fabs(fastest->velocity_ms)));
+    if (!fastest) continue;
+    const double drawn_ms = std::fabs(fastest->velocity_ms);
+    out.push_back(between({"", line.name, "", fastest->from_m}, drawn_ms, drawn_ms,
+                          std::max(drawn_ms, most_ms[line.name])));
   }
   return out;
 }
@@ -114,10 +105,10 @@ std::vector<Measured> tap_flow(const Seen& seen) {
 
 std::vector<Measure> flow_measures() {
   return {
-      {"velocity", Kind::velocity, "fastest full reach of each line that runs, as drawn", velocity},
-      {"fastest velocity", Kind::velocity,
-       "fastest full reach of each line, as drawn or while taps and float valves are open otherwise",
-       fastest_velocity},
+      {"velocity", Kind::velocity,
+       "fastest full reach of each line that runs, and how fast it gets while taps and float valves are open "
+       "otherwise",
+       velocity},
       {"share of what is asked", Kind::percent, "what a place gets of what is asked there", share_of_asks},
       {"filling time over time asked", Kind::percent, "of each tank that is to be full in time",
        filling_time},
