@@ -117,6 +117,8 @@ std::string_view word(verdict::Bound bound) {
       return "tank level";
     case verdict::Bound::draws:
       return "draws";
+    case verdict::Bound::lower_lip:
+      return "lower lip";
   }
   return "";
 }

@@ -4,6 +4,7 @@
 
 #include "runnel/filling/fill.h"
 #include "runnel/network/change.h"
+#include "runnel/network/floats.h"
 #include "runnel/network/hours.h"
 #include "runnel/verdict/air_flow.h"
 #include "runnel/verdict/drawn_hours.h"
@@ -99,6 +100,45 @@ void find_draws(const network::System& system, const filling::FillOptions& optio
   }
 }
 
+/// The same with the lip of a tank, and what stands over that, as high as given.
+std::optional<network::System> with_lip(const network::System& system, const std::string& name, Length lip) {
+  network::Model model = system.model();
+  for (network::Tank& tank : model.tanks)
+    if (tank.name == name) {
+      if (tank.rim) tank.rim = *tank.rim + (lip - tank.lip);
+      tank.lip = lip;
+    }
+  auto there = network::resolve(std::move(model));
+  return there ? std::optional(std::move(*there.value)) : std::nullopt;
+}
+
+/// Where a tank is never full because one that it gives to runs over first, the lip of that one is the
+/// reason.
+void find_lower_lips(const network::System& system, const filling::FillOptions& options,
+                     const FillHistory& history, std::vector<AskResult>& asks) {
+  for (AskResult& r : asks) {
+    const network::Tank* filled = system.tank(r.ask.at);
+    if (!is_open(r) || !r.judged || r.met || r.reason || !filled) continue;
+    const Length full = network::full_level(system.model(), *filled);
+    for (const network::Tank& other : system.tanks()) {
+      const auto* storage = history.storage(other.name);
+      if (other.name == filled->name || other.lip >= full || !storage || !(storage->spilled_m3 > 0.0))
+        continue;
+      const auto raised = with_lip(system, other.name, full);
+      if (!raised) continue;
+      AskResult then = r;
+      judge_slowest(from_each_hour(*raised, options), then);
+      if (!then.judged || !then.met) continue;
+      r.reason = Reason{.bound = Bound::lower_lip,
+                        .place = other.name,
+                        .dug_m = full.metres(),
+                        .with = *then.got,
+                        .cures = true};
+      break;
+    }
+  }
+}
+
 bool nothing_leaves(const network::System& system, const std::string& tank) {
   const network::Tank* here = system.tank(tank);
   const auto place = system.find_place(tank);
@@ -160,6 +200,7 @@ void judge_filling(const network::System& system, const steady::State& state, co
       judge_slowest(runs, r);
   }
   find_draws(lasting, options, verdict.asks);
+  find_lower_lips(lasting, options, runs.front(), verdict.asks);
 }
 
 }  // namespace runnel::verdict

@@ -109,6 +109,9 @@ Sentence because_of(const network::System& system, const Reason& reason, bool of
     case Bound::draws:
       s.names(reason.taps).say(reason.taps.size() == 1 ? " is" : " are");
       return s.say(" drawn from while it fills; else it would be full after ").figure(reason.with);
+    case Bound::lower_lip:
+      s.name(reason.place).say(" runs over first; with its lip at ");
+      return s.figure(Kind::elevation, reason.dug_m).say(" that takes ").figure(reason.with);
   }
   return s;
 }
@@ -192,6 +195,13 @@ Sentence act_on(const Reason& reason, std::string_view place) {
     case Bound::draws:
       s.say("Draw nothing from ").names(reason.taps).say(" while it fills: it would be full after ");
       return s.figure(reason.with).say(".");
+    case Bound::lower_lip:
+      s.say("Set ").name(reason.place).say(" higher, so that its lip stands at ");
+      s.figure(Kind::elevation, reason.dug_m)
+          .say(": ")
+          .say(std::string(place))
+          .say(place.empty() ? "it" : "");
+      return s.say(" would be full after ").figure(reason.with).say(".");
   }
   s.append(with(then, reason, place));
   if (lasts_a_while(reason))

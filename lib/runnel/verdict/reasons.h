@@ -27,6 +27,8 @@ enum class Bound {
   tank_level,   ///< a tank that gives: full to its lip
   free_end,     ///< the end of a line in a tank, where the water runs out freely: throttled
   draws,        ///< what is drawn while a tank fills: nothing (filling_needs.h)
+  lower_lip,    ///< the lip of a tank joined with one that fills, over which the water runs: as high as that
+                ///< one
 };
 
 /// How a line starts whose high point has been dug down.
@@ -38,14 +40,16 @@ enum class DugStart {
 
 struct Reason {
   Bound bound = Bound::pipe;
-  std::string place;                ///< shut_tap, opening, spring, mouth (its box), float_valve, tank_level
+  std::string place;                ///< shut_tap, opening, spring, mouth (its box), float_valve, tank_level,
+                                    ///< lower_lip
   std::vector<std::string> taps;    ///< other_taps: those that run, then joints that draw, in the system's
                                     ///< order; open_tanks: the tanks; draws: where it is drawn
   std::string line;                 ///< shut_valve, held_valve, pipe, high_point, mouth, free_end
   std::string part;                 ///< shut_valve, held_valve: its name
   double from_m = 0.0, to_m = 0.0;  ///< pipe: the stretch; high_point: both the station
   std::string pipe;                 ///< pipe: what is laid there instead
-  double dug_m = 0.0;               ///< high_point, mouth: how much deeper; opening: its bore
+  double dug_m = 0.0;               ///< high_point, mouth: how much deeper; opening: its bore; lower_lip: its
+                                    ///< elevation
   double loss = 0.0;                ///< free_end: the loss K of what it is throttled by
   double times = 2.0;               ///< spring: how many times its yield
   Figure with;                      ///< what the need gets then

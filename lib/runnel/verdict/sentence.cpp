@@ -292,8 +292,14 @@ Sentence why_missed(const network::System& system, const steady::State& state,
       return s.say(", because ").name(tap->name).say(" is shut");
   const auto* blocked = blocked_before(system, state, missed);
   for (const AskResult* r : missed)
-    if (r->reason && (!blocked || about_valves(*r->reason)))
-      return s.say(", because ").append(because_of(system, *r->reason, missed.size() > 1));
+    if (r->reason && (!blocked || about_valves(*r->reason))) {
+      // What delays a filling is no reason for the other needs.
+      if (missed.size() > 1 && r->ask.kind == AskKind::full_within)
+        s.say(", ").name(r->ask.at).say(" because ");
+      else
+        s.say(", because ");
+      return s.append(because_of(system, *r->reason, missed.size() > 1));
+    }
   // What the state as drawn shows is no reason for a need that is missed while tanks fill, or at low water.
   const bool of_filling = std::all_of(missed.begin(), missed.end(), [](const AskResult* r) {
     return r->ask.kind == AskKind::full_within || r->low_water;
