@@ -7,6 +7,7 @@
 #include "runnel/network/draws.h"
 #include "runnel/network/hours.h"
 #include "runnel/verdict/drawn_hours.h"
+#include "runnel/verdict/filling_needs.h"
 #include "runnel/verdict/margins.h"
 #include "runnel/verdict/rounding.h"
 #include "runnel/verdict/start_levels.h"
@@ -83,11 +84,12 @@ std::optional<Asks> needs_with(const System& system, const std::vector<Flow>& yi
 
 bool missed(const AskResult& now, const AskResult& then) { return held(now) && then.judged && !then.met; }
 
-Asks slow_fillings(const System& system, const std::vector<Flow>& yields, const Asks& asks) {
+Asks slow_fillings(const System& system, const std::vector<Flow>& yields, const Asks& asks,
+                   const filling::TypicalDay& day) {
   const bool any = std::any_of(asks.begin(), asks.end(), [](const AskResult& r) {
     return r.ask.kind == network::AskKind::full_within;
   });
-  return any ? slow_fillings(network::with_yields(system, yields), asks) : Asks{};
+  return any ? slow_fillings(network::with_yields(system, yields), asks, day) : Asks{};
 }
 
 filling::TypicalDay day_of(const System& system) {
@@ -98,7 +100,7 @@ std::string short_of_draws(const filling::TypicalDay& day) {
   return day.known ? short_on(day) : std::string();
 }
 
-Asks slow_fillings(const System& system, const Asks& asks) {
+Asks slow_fillings(const System& system, const Asks& asks, const filling::TypicalDay& day) {
   const auto due = [](const AskResult& r) {
     return r.judged && r.met && !r.cut_off && r.ask.kind == network::AskKind::full_within;
   };
@@ -110,13 +112,9 @@ Asks slow_fillings(const System& system, const Asks& asks) {
   std::vector<Finding> remarks;  // reported already
   filling::FillOptions options{.duration_s = longest_s * (1.0 + 10.0 * rounding)};
   options.keep_steps = false;
-  const System begun = with_asked_tanks_empty(system, remarks);
-  std::vector<filling::FillHistory> runs;
-  for (const double hour : network::hours_to_start_at(system.model())) {
-    options.start_hour = hour;
-    runs.push_back(filling::fill(begun, options));
-    if (runs.back().outcome != filling::FillOutcome::done) return slow;
-  }
+  const auto runs = fillings_begun_at_any_time(with_asked_tanks_empty(system, remarks), options, day);
+  for (const filling::FillHistory& run : runs)
+    if (run.outcome != filling::FillOutcome::done) return slow;
   for (const AskResult& r : asks) {
     if (!due(r)) continue;
     for (const filling::FillHistory& run : runs) {

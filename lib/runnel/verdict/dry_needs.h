@@ -48,8 +48,9 @@ bool missed(const AskResult& now, const AskResult& then);
 /// Needs of `full_within` that are met now and missed with these yields, as judged with them: `got` is when
 /// the tank is full, if that is within the time followed, from the first hour of starting from which it is
 /// late.
-Asks slow_fillings(const network::System& system, const std::vector<Flow>& yields, const Asks& asks);
-Asks slow_fillings(const network::System& system, const Asks& asks);
+Asks slow_fillings(const network::System& system, const std::vector<Flow>& yields, const Asks& asks,
+                   const filling::TypicalDay& day);
+Asks slow_fillings(const network::System& system, const Asks& asks, const filling::TypicalDay& day);
 
 /// A usual day of the system; not known where nothing is drawn.
 filling::TypicalDay day_of(const network::System& system);

@@ -14,6 +14,7 @@
 #include "runnel/verdict/drawn_hours.h"
 #include "runnel/verdict/dry_followed.h"
 #include "runnel/verdict/dry_needs.h"
+#include "runnel/verdict/first_days.h"
 #include "runnel/verdict/flow_verdict.h"
 #include "runnel/verdict/low_water.h"
 #include "runnel/verdict/margins.h"
@@ -225,7 +226,8 @@ void hold_filling_to_year(const Judged& of, FlowVerdict& verdict) {
   std::size_t driest = 0;
   for (std::size_t p = 1; p < system.year()->periods(); ++p)
     if (left_m3s(system, p) < left_m3s(system, driest)) driest = p;
-  for (const AskResult& then : slow_fillings(network::in_period(of.all_day, driest), verdict.asks))
+  const System there = network::in_period(of.all_day, driest);
+  for (const AskResult& then : slow_fillings(there, verdict.asks, dry::day_of(there)))
     verdict.findings.push_back(fills_too_slowly(system, then, driest));
 }
 
@@ -264,6 +266,30 @@ void hold_hours_to_year(const System& system, const std::vector<YearPart>& parts
     }
   }
   if (worst) verdict.findings.push_back(short_in_its_hours(system, worst->period, *shortest));
+}
+
+Finding late_in_period(const System& system, std::size_t period, const LateAtTimes& late) {
+  Draft d(need_fails_in_dry_season_rule, Severity::error);
+  d.at_place(late.place);
+  d.message.say(in_period(period, system.year()->periods()) + ", ");
+  d.message.append(when_giving(system, yields_in(system, period))).say(", ").append(late.words).say(".");
+  d.advice.say("Let the float valve of ").name(late.tank);
+  d.advice.say(" open higher, store more, or draw less in that time.");
+  return d.done();
+}
+
+/// Float valves that wait before they open, in the hardest of the periods in which the tanks fill day by day.
+void hold_floats_to_year(const Judged& of, const std::vector<Then>& periods, FlowVerdict& verdict) {
+  const Then* hardest = nullptr;
+  for (const Then& then : periods)
+    if (lasts_day_by_day(then.day) &&
+        (!hardest || left_m3s(of.system, then.period) < left_m3s(of.system, hardest->period)))
+      hardest = &then;
+  if (!hardest) return;
+  const System there = as_it_lasts(network::in_period(of.all_day, hardest->period), verdict);
+  const auto late = late_at_times(there, verdict.asks);
+  if (late && !verdict.misses_at(late->place))
+    verdict.findings.push_back(late_in_period(of.system, hardest->period, *late));
 }
 
 /// A tank at the end of the period in which it holds least.
@@ -367,6 +393,7 @@ void judge_year(const Judged& of, FlowVerdict& verdict) {
   hold_filling_to_year(of, verdict);
   hold_hours_to_year(system, parts, harder, verdict);
   hold_to_low_stores(system, parts, harder, verdict);
+  hold_floats_to_year(of, harder, verdict);
   judge_year_parts(system, parts, verdict);
   follow_stores(of, parts, verdict);
 }

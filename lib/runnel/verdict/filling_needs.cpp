@@ -7,6 +7,7 @@
 #include "runnel/network/floats.h"
 #include "runnel/network/hours.h"
 #include "runnel/verdict/air_flow.h"
+#include "runnel/verdict/at_moment.h"
 #include "runnel/verdict/drawn_hours.h"
 #include "runnel/verdict/flow_verdict.h"
 #include "runnel/verdict/rounding.h"
@@ -37,15 +38,6 @@ void judge_one(const FillHistory& history, AskResult& r) {
   r.why_not_judged.clear();
   if (tank->full_after_s) r.got = Figure{Kind::duration, *tank->full_after_s};
   r.met = tank->full_after_s && *tank->full_after_s <= r.asked.si * (1.0 + rounding);
-}
-
-std::vector<FillHistory> from_each_hour(const network::System& system, filling::FillOptions options) {
-  std::vector<FillHistory> runs;
-  for (const double hour : network::hours_to_start_at(system.model())) {
-    options.start_hour = hour;
-    runs.push_back(filling::fill(system, options));
-  }
-  return runs;
 }
 
 /// By the hour of starting from which it takes longest.
@@ -115,7 +107,8 @@ std::optional<network::System> with_lip(const network::System& system, const std
 /// Where a tank is never full because one that it gives to runs over first, the lip of that one is the
 /// reason.
 void find_lower_lips(const network::System& system, const filling::FillOptions& options,
-                     const FillHistory& history, std::vector<AskResult>& asks) {
+                     const filling::TypicalDay& day, const FillHistory& history,
+                     std::vector<AskResult>& asks) {
   for (AskResult& r : asks) {
     const network::Tank* filled = system.tank(r.ask.at);
     if (!is_open(r) || !r.judged || r.met || r.reason || !filled) continue;
@@ -127,7 +120,7 @@ void find_lower_lips(const network::System& system, const filling::FillOptions& 
       const auto raised = with_lip(system, other.name, full);
       if (!raised) continue;
       AskResult then = r;
-      judge_slowest(from_each_hour(*raised, options), then);
+      judge_slowest(fillings_begun_at_any_time(*raised, options, day), then);
       if (!then.judged || !then.met) continue;
       r.reason = Reason{.bound = Bound::lower_lip,
                         .place = other.name,
@@ -165,7 +158,40 @@ void judge_with_air(const network::System& system, const std::vector<FillHistory
   r.why_not_judged = slowed_by_air;
 }
 
+/// The tanks that are asked to be full in time, and the float valves into them, as another model has them.
+void begin_as(const network::Model& other, network::Model& model) {
+  const auto asked = [&](const std::string& tank) {
+    return std::any_of(model.asks.begin(), model.asks.end(), [&](const network::Ask& ask) {
+      return ask.kind == network::AskKind::full_within && ask.at == tank;
+    });
+  };
+  for (std::size_t t = 0; t < model.tanks.size(); ++t)
+    if (asked(model.tanks[t].name)) model.tanks[t] = other.tanks[t];
+  for (std::size_t l = 0; l < model.pipelines.size(); ++l)
+    if (asked(model.pipelines[l].to)) model.pipelines[l].float_valve = other.pipelines[l].float_valve;
+}
+
 }  // namespace
+
+std::vector<FillHistory> fillings_begun_at_any_time(const network::System& system,
+                                                    filling::FillOptions options,
+                                                    const filling::TypicalDay& day) {
+  std::vector<FillHistory> runs;
+  for (const double hour : network::hours_to_start_at(system.model())) {
+    options.start_hour = hour;
+    runs.push_back(filling::fill(system, options));
+  }
+  if (!day.known || system.tanks().size() < 2) return runs;
+  for (const filling::MomentOfDay& moment : day.moments) {
+    network::Model model = at_moment(system.model(), moment);
+    begin_as(system.model(), model);
+    const auto there = network::resolve(std::move(model));
+    if (!there) continue;
+    options.start_hour = moment.hour;
+    runs.push_back(filling::fill(*there.value, options));
+  }
+  return runs;
+}
 
 Finding filling_unproved() {
   Draft d("check-failed", Severity::error);
@@ -176,13 +202,13 @@ Finding filling_unproved() {
 }
 
 void judge_filling(const network::System& system, const steady::State& state, const network::System& drawn,
-                   FlowVerdict& verdict) {
+                   const filling::TypicalDay& day, FlowVerdict& verdict) {
   if (std::none_of(verdict.asks.begin(), verdict.asks.end(), is_open)) return;
   const network::System lasting = as_it_lasts(with_asked_tanks_empty(drawn, verdict.findings), verdict);
   filling::FillOptions options;
   // A little longer than asked, so that a tank that is full at the last moment is seen to be.
   options.duration_s = longest_s(verdict.asks) * (1.0 + 10.0 * rounding);
-  const std::vector<FillHistory> runs = from_each_hour(lasting, options);
+  const std::vector<FillHistory> runs = fillings_begun_at_any_time(lasting, options, day);
   for (const FillHistory& history : runs)
     if (history.outcome == FillOutcome::done && !history.record.empty() && !history.proof.consistent) {
       verdict.findings.push_back(filling_unproved());
@@ -200,7 +226,7 @@ void judge_filling(const network::System& system, const steady::State& state, co
       judge_slowest(runs, r);
   }
   find_draws(lasting, options, verdict.asks);
-  find_lower_lips(lasting, options, runs.front(), verdict.asks);
+  find_lower_lips(lasting, options, day, runs.front(), verdict.asks);
 }
 
 }  // namespace runnel::verdict

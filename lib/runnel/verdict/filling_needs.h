@@ -1,6 +1,10 @@
 #pragma once
 // Needs of the kind "full within", which only the course of the filling decides.
+#include <vector>
+
 #include "runnel/base/finding.h"
+#include "runnel/filling/fill.h"
+#include "runnel/filling/typical_day.h"
 #include "runnel/network/system.h"
 #include "runnel/steady/state.h"
 
@@ -16,10 +20,17 @@ struct FlowVerdict;
 /// tanks start from. The other states must have been judged before: a way that trapped air blocks never fills
 /// its tank, a siphon that loses its water fills as an open line, and where air of the start slows the water
 /// the time grows by as much, or is not judged if water leaves the tank meanwhile. Begun at midnight and at
-/// each hour at which a draw begins; the slowest counts. Where it would be in time with nothing drawn
-/// meanwhile, the draws are its reason.
+/// each hour at which a draw begins, and at the hard moments of a usual day; the slowest counts. Where it
+/// would be in time with nothing drawn meanwhile, the draws are its reason.
 void judge_filling(const network::System& system, const steady::State& state, const network::System& drawn,
-                   FlowVerdict& verdict);
+                   const filling::TypicalDay& day, FlowVerdict& verdict);
+
+/// The filling of the tanks that are asked to be full in time, begun at midnight and at each hour at which a
+/// draw begins, and at each hard moment of a usual day with the other tanks as they stand then: nobody waits
+/// for a good time. Not empty.
+std::vector<filling::FillHistory> fillings_begun_at_any_time(const network::System& system,
+                                                             filling::FillOptions options,
+                                                             const filling::TypicalDay& day);
 
 /// The course of a filling that did not pass its check.
 Finding filling_unproved();

@@ -298,6 +298,18 @@ void judge_first_days(const System& drawn, const filling::TypicalDay& day,
   if (followed && later.all_comes()) weigh_first_days(drawn, due, !first.all_comes(), verdict);
 }
 
+std::optional<LateAtTimes> late_at_times(const System& lasting, const std::vector<AskResult>& asks) {
+  const auto waiting = waiting_tanks(lasting);
+  std::vector<std::string> cut_off;
+  for (const AskResult& r : asks)
+    if (r.cut_off) cut_off.push_back(r.ask.at);
+  const FirstDays days = after_full(lasting, waiting, {cut_off, asks});
+  if (!days.followed || days.all_comes()) return std::nullopt;
+  LateAtTimes late{days.place(), to_blame(lasting, waiting, days.place()).name, what_is_short(days)};
+  late.words.say(" when ").name(late.tank).say(" was last full at ").say(at_oclock(days.hour));
+  return late;
+}
+
 std::vector<Code> first_days_codes() { return {draws_missed_at_first_rule, float_opens_late_rule}; }
 
 }  // namespace runnel::verdict

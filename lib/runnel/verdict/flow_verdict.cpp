@@ -235,7 +235,7 @@ void judge_settled(const network::System& system, const steady::State& state, co
   verdict.air = judge_air(system, state);
   judge_with_air(system, *verdict.air, verdict.asks);
   if (aside.try_more) try_vents(system, verdict.asks);
-  if (aside.fill_from) judge_filling(system, state, *aside.fill_from, verdict);
+  if (aside.fill_from) judge_filling(system, state, *aside.fill_from, day, verdict);
   judge_drawn_hours(system, day, verdict);
   hold_draws_to_air(system, state, verdict);
   if (aside.fill_from) judge_low_water(lasting, lasting_state, day, verdict);

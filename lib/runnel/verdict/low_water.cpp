@@ -9,6 +9,7 @@
 #include "runnel/network/hours.h"
 #include "runnel/network/no_flow.h"
 #include "runnel/verdict/air_flow.h"
+#include "runnel/verdict/at_moment.h"
 #include "runnel/verdict/codes.h"
 #include "runnel/verdict/cures_tried.h"
 #include "runnel/verdict/drawn_hours.h"
@@ -45,41 +46,6 @@ struct Moment {
   LowWaterKind kind = LowWaterKind::lowest;
   std::vector<std::string> filling = {};  ///< tanks whose float valves are open
 };
-
-/// What shut float valves have to bring is asked of the time when they are open, whatever else runs then. One
-/// that opens where it shuts is never open for long.
-void open_where_asked(network::Model& model) {
-  for (network::Tank& tank : model.tanks)
-    if (network::flow_asked_at(model, tank.name) > Flow{})
-      for (const network::FloatValve& valve : network::floats_of(model, tank))
-        tank.level = std::max(tank.floor, std::min(tank.level, valve.opens_at));
-}
-
-/// A model with its tanks at the levels of a moment, and each float valve as it stood then: between the
-/// levels at which it shuts and opens the level alone does not tell.
-network::Model at_moment(network::Model model, const filling::MomentOfDay& moment) {
-  for (network::Tank& tank : model.tanks)
-    for (const filling::LevelThen& then : moment.levels)
-      if (then.tank == tank.name) tank.level = Length::metres(then.level_m);
-  open_where_asked(model);
-  for (const filling::FloatThen& valve : moment.floats) {
-    const auto tank = std::find_if(model.tanks.begin(), model.tanks.end(),
-                                   [&](const network::Tank& one) { return one.name == valve.tank; });
-    if (tank == model.tanks.end()) continue;
-    if (network::flow_asked_at(model, tank->name) > Flow{}) continue;
-    const auto stand = [&](network::FloatValve& own) {
-      if (valve.open && tank->level >= own.shuts_at) own.shuts_at = tank->level + Length::metres(seen_m);
-      if (!valve.open && tank->level < own.shuts_at) own.shuts_at = tank->level - Length::metres(seen_m);
-      own.opens_at = std::min(own.opens_at, own.shuts_at);
-    };
-    if (tank->float_valve && valve.pipeline.empty()) stand(*tank->float_valve);
-    for (network::Pipeline& line : model.pipelines)
-      if (line.to == valve.tank && line.float_valve &&
-          (valve.pipeline.empty() || line.name == valve.pipeline))
-        stand(*line.float_valve);
-  }
-  return model;
-}
 
 /// The moments of a day that stands for the others. The air is looked at in those in which a tank stands
 /// lowest of all, and in all of them where it counts.

@@ -44,8 +44,9 @@ bool weighed(const AskResult& r) { return r.judged && !r.cut_off; }
 bool of_filling(const AskResult& r) { return r.ask.kind == network::AskKind::full_within; }
 
 /// Needs of filling in time: those that are met as written and missed there. The others stay unjudged.
-void judge_fillings(const System& there, const std::vector<AskResult>& asks, std::vector<AskResult>& then) {
-  for (const AskResult& slow : dry::slow_fillings(there, asks))
+void judge_fillings(const System& there, const std::vector<AskResult>& asks, const filling::TypicalDay& day,
+                    std::vector<AskResult>& then) {
+  for (const AskResult& slow : dry::slow_fillings(there, asks, day))
     for (std::size_t i = 0; i < asks.size(); ++i)
       if (of_filling(asks[i]) && asks[i].ask.at == slow.ask.at && asks[i].asked.si == slow.asked.si)
         then[i] = slow;
@@ -74,7 +75,7 @@ std::optional<std::vector<AskResult>> needs_at(const System& system, Corner corn
     worse = filling::typical_day(*there.value);
   auto then = needs_on(*there.value, steady::solve(*there.value), with_air, worse ? &*worse : &day);
   if (then && corner == Corner::bad) {
-    judge_fillings(*there.value, asks, *then);
+    judge_fillings(*there.value, asks, worse ? *worse : day, *then);
     miss_what_hangs(asks, *then);
   }
   return then;

@@ -143,7 +143,7 @@ Sentence missed_with(const Judged& of, const std::vector<Flow>& yields,
       if (missed(now[i], (*then)[i])) return shortfall((*then)[i]);
       if (dry::held(now[i]) && hangs_only_then(now[i], (*then)[i])) return hangs_then((*then)[i]);
     }
-  if (Asks slow = slow_fillings(of.all_day, while_filling, now); !slow.empty()) {
+  if (Asks slow = slow_fillings(of.all_day, while_filling, now, day); !slow.empty()) {
     slow.front().got.reset();  // the condition names the time asked alone
     return shortfall(slow.front());
   }
