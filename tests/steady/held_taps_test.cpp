@@ -68,6 +68,15 @@ TEST_CASE("a tap that gets all it wants behind a part-full stretch stands under 
   CHECK(*state.outlets[0].pressure_head_m == Approx(3.0 * jet_ms * jet_ms / (2.0 * gravity_ms2)));
 }
 
+TEST_CASE("the height between the end of a pipe and a tap a little below it drives nothing") {
+  Model level = one_tap(0.0), lower = one_tap(0.0);
+  lower.outlets[0].elevation = Length::metres(4.95);
+  const steady::State one = steady::solve(level), other = steady::solve(lower);
+  CHECK(other.proof.consistent);
+  CHECK(other.outlets[0].flow_m3s == Approx(one.outlets[0].flow_m3s).epsilon(1e-12));
+  CHECK(*other.outlets[0].grade_m == Approx(*one.outlets[0].grade_m).epsilon(1e-12));
+}
+
 TEST_CASE("before a tap that is not opened wide stands what its line has left") {
   const steady::State wide = steady::solve(one_tap(0.0));
   const double most_m3s = wide.outlets[0].flow_m3s;

@@ -211,9 +211,12 @@ class Check {
     balance(spot.net_m3s - q);
     if (is_line_end(spot)) {
       stands_as_its_line(system_.outlet_place(static_cast<int>(o)), place);
+      // What lies between the end of a pipe and an opening below it drives nothing.
+      LongReal end = elevation;
+      for (const int l : system_.lines_at(system_.outlet_place(static_cast<int>(o))))
+        end = std::max(end, LongReal(system_.lines()[static_cast<std::size_t>(l)].end_elevation().metres()));
       if (q > 0.0L && place.grade_m)
-        drives(*place.grade_m - elevation - opening(outlet.opening.metres(), outlet.loss) * q * q, o, q,
-               0.0L);
+        drives(*place.grade_m - end - opening(outlet.opening.metres(), outlet.loss) * q * q, o, q, 0.0L);
       return;
     }
     LongReal bore = outlet.opening.metres();

@@ -217,7 +217,9 @@ class Answer {
         if (left)
           place.grade_m = left;
         else if (place.flow_m3s > 0.0)
-          place.grade_m = elevation + opening_s2m5(outlet) * place.flow_m3s * place.flow_m3s;
+          // A pipe that ends a little above its tap gives none of that height.
+          place.grade_m =
+              std::max(elevation, last.elevation_m) + opening_s2m5(outlet) * place.flow_m3s * place.flow_m3s;
         else if (outlet.shut && last.grade_m)
           place.grade_m = last.grade_m;
         place.dry = place.flow_m3s <= 0.0 && !outlet.shut && !left;
