@@ -104,6 +104,7 @@ std::optional<double> rating_at(const std::string& name, const FlowAnswer& answe
   int at = *place;
   if (answer.system.lines_at(at).empty() && answer.system.outlet(at))
     at = answer.system.hangs_on(answer.system.place(at).index);
+  if (at < 0) return std::nullopt;  // no pipe leads to it
   double least = std::numeric_limits<double>::infinity();
   for (const int l : answer.system.lines_at(at)) {
     const network::Line& line = answer.system.lines()[static_cast<std::size_t>(l)];

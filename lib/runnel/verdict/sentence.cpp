@@ -290,6 +290,11 @@ Sentence why_missed(const network::System& system, const steady::State& state,
   for (const AskResult* r : missed)
     if (const network::Outlet* tap = system.outlet(r->ask.at); tap && tap->shut && !r->reason)
       return s.say(", because ").name(tap->name).say(" is shut");
+  for (const AskResult* r : missed)
+    if (const auto place = system.find_place(r->ask.at); place && system.outlet(*place) &&
+                                                         system.lines_at(*place).empty() &&
+                                                         system.hangs_on(system.place(*place).index) < 0)
+      return s.say(", because no pipe leads to ").name(r->ask.at);
   const auto* blocked = blocked_before(system, state, missed);
   for (const AskResult* r : missed)
     if (r->reason && (!blocked || about_valves(*r->reason))) {
