@@ -220,7 +220,7 @@ class Maker {
   void line(const std::string& from, const std::string& to, double from_m, double to_m) {
     network::Pipeline line;
     const bool first = from_m == 0.0, last = to_m == course_.length_m();
-    line.name = first ? "run" : "run from " + from.substr(7);
+    line.name = first ? "run" : "run (below " + from.substr(7) + ")";  // its stations count from the box
     line.from = from;
     line.to = to;
     line.air = words_.sealed ? network::Air::sealed : network::Air::open;
