@@ -35,6 +35,9 @@ std::vector<Flow> most_yields(const System& system) {
       for (const network::Year::Row& row : system.year()->yields)
         if (row.place == box)
           for (const Flow flow : row.flows) most[b] = std::max(most[b], flow);
+    // In a year on record it ran at its least at some time.
+    for (const network::SpringHistory::Year& year : system.boxes()[b].history.years)
+      most[b] = std::max(most[b], year.least);
     for (const network::SpringLog& log : model.logs)
       if (log.box == box)
         for (const network::LoggedYield& entry : log.entries) most[b] = std::max(most[b], entry.yield);

@@ -22,8 +22,8 @@ bool held(const AskResult& r);
 
 std::vector<Flow> yields_now(const network::System& system);
 
-/// The most that each spring is known to give: now, in the wettest period of the year, by its log, or as
-/// stated.
+/// The most that each spring is known to give: now, in the wettest period of the year, in a year on record,
+/// by its log, or as stated.
 std::vector<Flow> most_yields(const network::System& system);
 
 /// What the springs give in a period of the year. Precondition: the model has a year.
