@@ -169,8 +169,7 @@ TEST_CASE("a proposal in which nobody needs anything is told so") {
 TEST_CASE("a time to fill counts from the hour from which it takes longest") {
   // At 0.5 L/s the 4.8 m3 from 81 m to 81.8 m take 2.7 h. While the tap takes 15 m3 from 6 to 12 nothing is
   // gained: the tank sinks first and is full again only in the afternoon.
-  const auto claims = [](const std::string& some) {
-    return judge_claims(proposal::model(R"(runnel: 1
+  const std::string text = R"(runnel: 1
 boxes:
   spring: {yield: 0.5 L/s, outlet: 100 m, lip: 100.6 m}
 tanks:
@@ -182,8 +181,8 @@ pipelines:
   up: {from: spring, to: tank, pipe: PE100 SDR11 50 mm, survey: {unit: m, points: [[0, 100], [120, 82]]}}
   down: {from: tank, to: tap, pipe: PE100 SDR11 40 mm, survey: {unit: m, points: [[0, 80.1], [100, 60]]}}
 claims:
-)" + some));
-  };
+)";
+  const auto claims = [&](const std::string& some) { return judge_claims(proposal::model(text + some)); };
   const auto late = claims("  - {at: tank, full_after: 2.7 hours}\n").at(0);
   CHECK(late.verdict == Verdict::fails);
   REQUIRE(late.ours);
@@ -191,6 +190,13 @@ claims:
   REQUIRE(late.reason);
   CHECK(late.reason->reason == ClaimReason::good_hour);
   CHECK(late.reason->si == Approx(9600.0).epsilon(0.01));
+  // Drawn full it counts from the floor.
+  std::string full = text;
+  full.replace(full.find("level: 81 m"), 11, "level: 81.8 m");
+  const auto from_floor = judge_claims(proposal::model(full + "  - {at: tank, full_after: 1 hour}\n")).at(0);
+  CHECK(from_floor.verdict == Verdict::fails);
+  REQUIRE(from_floor.ours);
+  CHECK(from_floor.ours->si > 6.0 * 3600.0);
   // What a tap gets does not hang on whether a tank is full when somebody else says that it is.
   for (const char* flow : {"0.69", "0.75", "0.8", "0.9"}) {
     const auto both =

@@ -184,7 +184,10 @@ std::optional<double> reckoned(const Model& model, const ClaimedFigure& what) {
 }
 
 std::optional<double> slowest_filling(const Model& model, const std::string& tank) {
-  const auto system = network::resolve(model);
+  Model begun = model;
+  for (network::Tank& one : begun.tanks)
+    if (one.name == tank && one.level >= network::full_level(model, one)) one.level = one.floor;
+  const auto system = network::resolve(std::move(begun));
   if (!system) return std::nullopt;
   double slowest_s = 0.0;
   for (const double hour : network::hours_to_start_at(model)) {

@@ -41,8 +41,8 @@ struct ClaimedFigure {
 /// What the line gives by plain reckoning: one steady state without air, or a run until the tank is full.
 /// None where there is no such figure.
 std::optional<double> reckoned(const network::Model& model, const ClaimedFigure& what);
-/// How long a tank takes to fill from the hour of the day from which it takes longest [s], without air; none
-/// where it is not full after `longest_fill_s`.
+/// How long a tank takes to fill from the hour of the day from which it takes longest [s], without air, from
+/// its floor if it is drawn full; none where it is not full after `longest_fill_s`.
 std::optional<double> slowest_filling(const network::Model& model, const std::string& tank);
 /// The same as `reckoned`, in one wrong way; none where that makes no sense for the figure.
 std::optional<double> reckoned_so(ClaimReason reason, const network::System& system,
