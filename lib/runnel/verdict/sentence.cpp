@@ -419,6 +419,8 @@ Sentence open_question(const Finding& f) {
     return s.say("what pressure the pipe of ").name(f.where.pipeline).say(" stands is not known");
   if (f.code == "air-start-doubtful")
     return s.say("whether water reaches ").name(f.where.place).say(" from empty is doubtful");
+  if (f.code == "ask-not-judged" && f.where.place.empty())
+    return s.say("how fast water may run in ").name(f.where.pipeline).say(" is not judged in every state");
   if (f.code == "ask-not-judged") return s.say("the need at ").name(f.where.place).say(" is not judged");
   if (f.code == "split-decides")
     return s.say("no calculation can tell how the water divides at ")

@@ -71,20 +71,35 @@ void add_floats(const System& there, const Sentence& hour, bool each, std::vecto
 /// A tap that people shut, unlike an open end.
 bool shuts(const network::Outlet& tap) { return !tap.shut && tap.opening.metres() > 0.0; }
 
-/// Each tap open while the others are shut, where some others are open as drawn; of very many the lowest,
-/// below which the water stands highest.
-void add_taps_alone(const System& system, std::vector<Use>& states) {
+/// The taps that stand open and can be shut.
+std::vector<std::size_t> open_taps(const System& system) {
   const auto& taps = system.model().outlets;
   std::vector<std::size_t> open;
   for (std::size_t t = 0; t < taps.size(); ++t)
     if (shuts(taps[t])) open.push_back(t);
+  return open;
+}
+
+/// How many of them are tried alone.
+std::size_t taps_tried_alone(const System& system) {
+  return std::max(least_taps_alone, most_lines_solved / std::max<std::size_t>(1, system.lines().size()));
+}
+
+/// Whether each float valve is tried alone at every hour.
+bool tries_each_float(const System& system, const std::vector<double>& hours) {
+  return hours.size() * system.tanks().size() * system.lines().size() <= most_lines_solved;
+}
+
+/// Each tap open while the others are shut, where some others are open as drawn; of very many the lowest,
+/// below which the water stands highest.
+void add_taps_alone(const System& system, std::vector<Use>& states) {
+  const auto& taps = system.model().outlets;
+  const std::vector<std::size_t> open = open_taps(system);
   if (open.size() < 2) return;
   std::vector<std::size_t> alone = open;
   std::stable_sort(alone.begin(), alone.end(),
                    [&](std::size_t a, std::size_t b) { return taps[a].elevation < taps[b].elevation; });
-  alone.resize(std::min(
-      alone.size(),
-      std::max(least_taps_alone, most_lines_solved / std::max<std::size_t>(1, system.lines().size()))));
+  alone.resize(std::min(alone.size(), taps_tried_alone(system)));
   for (const std::size_t one : alone) {
     network::Model model = system.model();
     for (const std::size_t other : open) model.outlets[other].shut = other != one;
@@ -127,7 +142,7 @@ std::vector<Use> uses_of(const System& system) {
   const bool tanks = !system.tanks().empty();
   if (tanks) add_floats(system, {}, true, states);
   const std::vector<double> hours = network::hours_of_change(system.model());
-  const bool each = hours.size() * system.tanks().size() * system.lines().size() <= most_lines_solved;
+  const bool each = tries_each_float(system, hours);
   for (const double hour : hours) {
     auto there = network::resolve(network::as_people_open_it(system.model(), hour));
     if (!there) continue;
@@ -141,6 +156,13 @@ std::vector<Use> uses_of(const System& system) {
 }
 
 }  // namespace
+
+bool leaves_out_uses(const System& system) {
+  const bool some_float = std::any_of(system.tanks().begin(), system.tanks().end(),
+                                      [&](const network::Tank& tank) { return has_float(system, tank); });
+  return open_taps(system).size() > taps_tried_alone(system) ||
+         (some_float && !tries_each_float(system, network::hours_of_change(system.model())));
+}
 
 std::vector<UseState> use_states(const System& system) {
   std::vector<UseState> states;

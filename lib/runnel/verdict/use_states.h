@@ -23,4 +23,7 @@ struct UseState {
 /// Of large villages some of these are left out (use_states.cpp).
 std::vector<UseState> use_states(const network::System& system);
 
+/// Whether some are left out, so that what holds in the others need not hold in them.
+bool leaves_out_uses(const network::System& system);
+
 }  // namespace runnel::verdict

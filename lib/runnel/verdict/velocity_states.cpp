@@ -250,6 +250,25 @@ Sentence say_velocity(const VelocityResult& r) {
       .say(" is asked");
 }
 
+namespace {
+
+/// Of very many taps and float valves not each is tried alone. A bound that holds in all that were tried is
+/// not judged then, and the answer says so.
+void own_what_is_left_out(const System& system, const std::vector<VelocityResult>& now,
+                          FlowVerdict& verdict) {
+  const auto bound = std::find_if(now.begin(), now.end(), [](const auto& r) { return r.at_most && r.met; });
+  if (bound == now.end() || told_of(bound->line, verdict) || !leaves_out_uses(system)) return;
+  Draft d("ask-not-judged", Severity::warning);
+  d.on_line(bound->line);
+  d.message.say("Of so many taps and float valves not each was tried alone: how fast water runs then in ")
+      .name(bound->line)
+      .say(" and the other lines is not judged.");
+  d.advice.say("Draw a part of the system by itself and ask there.");
+  verdict.findings.push_back(d.done());
+}
+
+}  // namespace
+
 void judge_velocity_states(const System& system, const steady::State& state, FlowVerdict& verdict) {
   if (system.model().velocity_asks.empty()) return;
   const std::vector<VelocityResult> now = judge_velocities(system, state);
@@ -258,6 +277,7 @@ void judge_velocity_states(const System& system, const steady::State& state, Flo
   const std::vector<UseState> states = use_states(system);
   hold_least_to_use(states, now, verdict);
   hold_most_to_use(states, now, verdict);
+  own_what_is_left_out(system, now, verdict);
   hold_to_wettest(system, now, verdict);
   hold_to_corners(system, now, verdict);
 }
