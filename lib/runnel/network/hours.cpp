@@ -62,28 +62,36 @@ Model as_people_open_it(Model model, double hour) {
   return model;
 }
 
+namespace {
+
+/// Each draw that has hours, of places of one kind.
+template <class Places, class Take>
+void each_with_hours(const Places& places, const Take& take) {
+  for (const auto& place : places)
+    for (const Draw& draw : place.draws)
+      if (!all_day(draw)) take(draw);
+}
+
+double on_the_clock(double hour) { return std::fmod(hour, 24.0); }
+
+}  // namespace
+
 std::vector<double> hours_to_start_at(const Model& model) {
   std::set<double> hours{0.0};
-  const auto look = [&](const auto& places) {
-    for (const auto& place : places)
-      for (const Draw& draw : place.draws)
-        if (!all_day(draw)) hours.insert(std::fmod(draw.from_hour, 24.0));
-  };
-  look(model.tanks);
-  look(model.outlets);
-  look(model.joints);
+  const auto take = [&](const Draw& draw) { hours.insert(on_the_clock(draw.from_hour)); };
+  each_with_hours(model.tanks, take);
+  each_with_hours(model.outlets, take);
+  each_with_hours(model.joints, take);
   return {hours.begin(), hours.end()};
 }
 
 std::vector<double> hours_of_change(const Model& model) {
   std::set<double> hours;
-  const auto look = [&](const auto& places) {
-    for (const auto& place : places)
-      for (const Draw& draw : place.draws)
-        if (!all_day(draw)) hours.insert({std::fmod(draw.from_hour, 24.0), std::fmod(draw.to_hour, 24.0)});
+  const auto take = [&](const Draw& draw) {
+    hours.insert({on_the_clock(draw.from_hour), on_the_clock(draw.to_hour)});
   };
-  look(model.outlets);
-  look(model.joints);
+  each_with_hours(model.outlets, take);
+  each_with_hours(model.joints, take);
   return {hours.begin(), hours.end()};
 }
 

@@ -6,10 +6,10 @@
 #include "runnel/filling/fill.h"
 #include "runnel/filling/tank_curve.h"
 #include "runnel/network/floats.h"
-#include "runnel/network/hours.h"
 #include "runnel/review/yields.h"
 #include "runnel/steady/state.h"
 #include "runnel/units/parse.h"
+#include "runnel/verdict/filling_needs.h"
 
 namespace runnel::review {
 
@@ -43,16 +43,22 @@ std::optional<double> pressure_at(const System& system, const steady::State& sta
   return head ? std::optional<double>(*head * system.site().specific_weight_nm3()) : std::nullopt;
 }
 
-std::optional<double> filling_time(const System& system, const std::string& tank, double start_hour = 0.0) {
+filling::FillOptions until_full() {
   filling::FillOptions options;
-  options.start_hour = start_hour;
   options.duration_s = longest_fill_s;
   options.until_full = true;
   options.keep_steps = false;
   options.every_s = 0.0;
-  const filling::FillHistory run = filling::fill(system, options);
+  return options;
+}
+
+std::optional<double> full_after_s(const filling::FillHistory& run, const std::string& tank) {
   const filling::StorageHistory* storage = run.storage(tank);
   return storage ? storage->full_after_s : std::nullopt;
+}
+
+std::optional<double> filling_time(const System& system, const std::string& tank) {
+  return full_after_s(filling::fill(system, until_full()), tank);
 }
 
 // --- the ways ---
@@ -190,8 +196,8 @@ std::optional<double> slowest_filling(const Model& model, const std::string& tan
   const auto system = network::resolve(std::move(begun));
   if (!system) return std::nullopt;
   double slowest_s = 0.0;
-  for (const double hour : network::hours_to_start_at(model)) {
-    const auto time_s = filling_time(*system.value, tank, hour);
+  for (const auto& run : verdict::fillings_begun_at_any_time(*system.value, until_full(), {})) {
+    const auto time_s = full_after_s(run, tank);
     if (!time_s) return std::nullopt;
     slowest_s = std::max(slowest_s, *time_s);
   }

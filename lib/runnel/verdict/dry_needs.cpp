@@ -120,16 +120,10 @@ Asks slow_fillings(const System& system, const Asks& asks, const filling::Typica
     if (run.outcome != filling::FillOutcome::done) return slow;
   for (const AskResult& r : asks) {
     if (!due(r)) continue;
-    for (const filling::FillHistory& run : runs) {
-      const auto* tank = run.storage(r.ask.at);
-      if (!tank || (tank->full_after_s && *tank->full_after_s <= r.asked.si * (1.0 + rounding))) continue;
-      AskResult then = r;
-      then.met = false;
-      then.got.reset();
-      if (tank->full_after_s) then.got = Figure{Kind::duration, *tank->full_after_s};
-      slow.push_back(std::move(then));
-      break;
-    }
+    AskResult then = r;
+    then.got.reset();
+    judge_slowest(runs, then);
+    if (!then.met) slow.push_back(std::move(then));
   }
   return slow;
 }

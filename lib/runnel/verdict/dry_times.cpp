@@ -222,6 +222,9 @@ double left_m3s(const System& system, std::size_t period) {
 
 /// Judges times to fill in the period in which the springs together give least over what is drawn from tanks.
 void hold_filling_to_year(const Judged& of, FlowVerdict& verdict) {
+  if (std::none_of(verdict.asks.begin(), verdict.asks.end(),
+                   [](const AskResult& r) { return r.ask.kind == network::AskKind::full_within; }))
+    return;
   const System& system = of.system;
   std::size_t driest = 0;
   for (std::size_t p = 1; p < system.year()->periods(); ++p)

@@ -40,22 +40,6 @@ void judge_one(const FillHistory& history, AskResult& r) {
   r.met = tank->full_after_s && *tank->full_after_s <= r.asked.si * (1.0 + rounding);
 }
 
-/// By the hour of starting from which it takes longest.
-void judge_slowest(const std::vector<FillHistory>& runs, AskResult& r) {
-  AskResult slowest;
-  for (const FillHistory& history : runs) {
-    AskResult one = r;
-    judge_one(history, one);
-    const auto worse = [](const AskResult& a, const AskResult& b) {
-      if (a.judged != b.judged) return !a.judged;
-      if (a.met != b.met) return !a.met;
-      return a.got && b.got && a.got->si > b.got->si;
-    };
-    if (&history == &runs.front() || worse(one, slowest)) slowest = one;
-  }
-  r = slowest;
-}
-
 /// Takes all that is written under `draws` out of a model. Returns where it was drawn.
 std::vector<std::string> leave_out_draws(network::Model& model) {
   std::vector<std::string> places;
@@ -104,7 +88,7 @@ std::optional<network::System> with_lip(const network::System& system, const std
   return there ? std::optional(std::move(*there.value)) : std::nullopt;
 }
 
-/// Where a tank is never full because one that it gives to runs over first, the lip of that one is the
+/// Where a tank is never full because one that is joined with it runs over first, the lip of that one is the
 /// reason.
 void find_lower_lips(const network::System& system, const filling::FillOptions& options,
                      const filling::TypicalDay& day, const FillHistory& history,
@@ -191,6 +175,21 @@ std::vector<FillHistory> fillings_begun_at_any_time(const network::System& syste
     runs.push_back(filling::fill(*there.value, options));
   }
   return runs;
+}
+
+void judge_slowest(const std::vector<FillHistory>& runs, AskResult& r) {
+  AskResult slowest;
+  for (const FillHistory& history : runs) {
+    AskResult one = r;
+    judge_one(history, one);
+    const auto worse = [](const AskResult& a, const AskResult& b) {
+      if (a.judged != b.judged) return !a.judged;
+      if (a.met != b.met) return !a.met;
+      return a.got && b.got && a.got->si > b.got->si;
+    };
+    if (&history == &runs.front() || worse(one, slowest)) slowest = one;
+  }
+  r = slowest;
 }
 
 Finding filling_unproved() {

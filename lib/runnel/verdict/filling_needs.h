@@ -14,6 +14,7 @@ namespace runnel::verdict {
 inline constexpr const char* slowed_by_air =
     "air of the start slows the water, and the filling is followed without it";
 
+struct AskResult;
 struct FlowVerdict;
 
 /// Judges every need of `full_within` by following the filling of `drawn`: the system with the levels its
@@ -31,6 +32,10 @@ void judge_filling(const network::System& system, const steady::State& state, co
 std::vector<filling::FillHistory> fillings_begun_at_any_time(const network::System& system,
                                                              filling::FillOptions options,
                                                              const filling::TypicalDay& day);
+
+/// Judges a need of `full_within` by the run in which it takes longest. Left as it is if a run was given up
+/// or does not hold the tank, but for why it is not judged. Precondition: there is a run.
+void judge_slowest(const std::vector<filling::FillHistory>& runs, AskResult& need);
 
 /// The course of a filling that did not pass its check.
 Finding filling_unproved();

@@ -239,44 +239,46 @@ void fails_after_full(const System& drawn, const std::vector<const network::Tank
   verdict.findings.push_back(opens_too_late(days, *verdict.late_float));
 }
 
-/// A system where what nobody knows exactly turns out badly, as its siphons leave it.
+/// A system where what nobody knows exactly turns out badly, as its siphons leave it; none where something is
+/// missed there on every day, which has its own condition.
 std::optional<System> lasting_at(const System& drawn, const network::Unknowns& unknown) {
   const auto there = network::at_corner(drawn, network::Corner::bad, unknown);
   if (!there) return std::nullopt;
   FlowVerdict siphons;
   siphons.after_siphons = follow_siphons(*there.value, steady::solve(*there.value));
-  return as_it_lasts(*there.value, siphons);
+  System lasting = as_it_lasts(*there.value, siphons);
+  if (!dry::short_of_draws(dry::day_of(lasting)).empty()) return std::nullopt;
+  return lasting;
 }
 
-/// The same where what nobody knows exactly turns out badly. What is missed there on every day has its own
-/// condition already.
+/// Whether something is known to be missing.
+bool misses(const FirstDays& days) { return days.followed && !days.all_comes(); }
+
+/// The same where what nobody knows exactly turns out badly.
 void weigh_first_days(const System& drawn, const Due& due, bool filled_first, FlowVerdict& verdict) {
   Due rest{due.cut_off, {}};
   for (AskResult r : due.asks) {
     r.met = r.met && r.only_if.empty();
     rest.asks.push_back(std::move(r));
   }
-  const auto misses_at = [&](const network::Unknowns& unknown, auto run) -> std::optional<FirstDays> {
-    const auto there = lasting_at(drawn, unknown);
-    if (!there || !dry::short_of_draws(dry::day_of(*there)).empty()) return std::nullopt;
-    const FirstDays days = run(*there);
-    return days.followed && !days.all_comes() ? std::optional(days) : std::nullopt;
-  };
   const auto low = low_tanks(drawn), waiting = waiting_tanks(drawn);
-  const auto at_first = [&](const System& there) { return before_filled(there, low_tanks(there), rest); };
   const auto later = [&](const System& there) { return after_full(there, waiting_tanks(there), rest); };
+  const auto worst = lasting_at(drawn, {});
+  if (!worst) return;
   if (!filled_first)
-    if (const auto days = misses_at({}, at_first))
-      fill_first(drawn, low, *days, " if bore, age of the pipe, cold, survey and yield all turn out badly",
+    if (const FirstDays days = before_filled(*worst, low_tanks(*worst), rest); misses(days))
+      fill_first(drawn, low, days, " if bore, age of the pipe, cold, survey and yield all turn out badly",
                  verdict);
-  const auto days = misses_at({}, later);
-  if (!days) return;
-  const std::string condition = turned_alone_by(
-      drawn, [&](const network::Unknowns& unknown) { return misses_at(unknown, later).has_value(); });
+  const FirstDays days = later(*worst);
+  if (!misses(days)) return;
+  const std::string condition = turned_alone_by(drawn, [&](const network::Unknowns& unknown) {
+    const auto there = lasting_at(drawn, unknown);
+    return there && misses(later(*there));
+  });
   Draft d("draws-met-only-if", Severity::warning);
-  d.at_place(days->place());
-  d.message.name(days->place()).say(" gets what is wanted there at every hour only " + condition + ".");
-  d.advice.say("Let the float valve of ").name(to_blame(drawn, waiting, days->place()).name);
+  d.at_place(days.place());
+  d.message.name(days.place()).say(" gets what is wanted there at every hour only " + condition + ".");
+  d.advice.say("Let the float valve of ").name(to_blame(drawn, waiting, days.place()).name);
   d.advice.say(" open higher, or take the condition as part of the promise.");
   verdict.findings.push_back(d.done());
   verdict.dry_conditions.push_back(Sentence().say(condition));
@@ -304,7 +306,7 @@ std::optional<LateAtTimes> late_at_times(const System& lasting, const std::vecto
   for (const AskResult& r : asks)
     if (r.cut_off) cut_off.push_back(r.ask.at);
   const FirstDays days = after_full(lasting, waiting, {cut_off, asks});
-  if (!days.followed || days.all_comes()) return std::nullopt;
+  if (!misses(days)) return std::nullopt;
   LateAtTimes late{days.place(), to_blame(lasting, waiting, days.place()).name, what_is_short(days)};
   late.words.say(" when ").name(late.tank).say(" was last full at ").say(at_oclock(days.hour));
   return late;
