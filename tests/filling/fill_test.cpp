@@ -63,6 +63,22 @@ TEST_CASE("a constant inflow fills by its volume, and the handbook trough takes 
   CHECK(history.proof.consistent);
 }
 
+TEST_CASE(
+    "a run ends once the tanks it is asked to fill have been full, and tells of them what a longer one "
+    "does") {
+  Model s = line_26();
+  s.boxes.push_back(spring("trickle", 1e-5, 29.0, 30.0));
+  s.tanks.push_back(round_tank("far", 25.0, 2.5, 2.5));
+  s.pipelines.push_back(line("thin", "trickle", "far", 600.0, 29.0, 25.1, 0.0204, 2.5, 1.0));
+  const FillHistory both = fill(s, {.until_full = true}),
+                    one = fill(s, {.until_full = true, .to_fill = {"tank"}});
+  REQUIRE(one.storage("tank")->full_after_s);
+  CHECK(*one.storage("tank")->full_after_s == Approx(*both.storage("tank")->full_after_s).epsilon(1e-9));
+  CHECK(both.storage("far")->full_after_s);
+  CHECK_FALSE(one.storage("far")->full_after_s);
+  CHECK(one.duration_s < 0.1 * both.duration_s);
+}
+
 TEST_CASE("a tank fills, holds, feeds its herd by the hour, and the sums close") {
   Model s = with_water();
   s.boxes.push_back(spring("spring", 1.2e-4, 29.0, 30.0));

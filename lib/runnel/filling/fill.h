@@ -36,6 +36,8 @@ struct FillOptions {
   /// Stop before that as soon as the water rests or one day is like the day before.
   bool until_alike = false;
   bool until_full = false;  ///< stop as soon as every tank has been full
+  /// With `until_full`: only these tanks count; all if none is named.
+  std::vector<std::string> to_fill;
   /// For each tank, the elevation at which it counts as emptied. NaN or not given: a millimetre above its
   /// lowest mouth if it only gives water by pipes, else its floor.
   std::vector<double> emptied_at_m;

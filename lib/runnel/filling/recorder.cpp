@@ -311,9 +311,11 @@ std::vector<std::size_t> Recorder::not_emptied() const {
 }
 
 bool Recorder::all_full() const {
-  for (const StorageHistory& h : history_.storages)
-    if (h.kind == network::PlaceKind::tank && !h.full_after_s) return false;
-  return true;
+  const auto& named = options_.to_fill;
+  return std::all_of(history_.storages.begin(), history_.storages.end(), [&](const StorageHistory& h) {
+    const bool counts = named.empty() || std::find(named.begin(), named.end(), h.name) != named.end();
+    return h.kind != network::PlaceKind::tank || h.full_after_s || !counts;
+  });
 }
 
 }  // namespace runnel::filling

@@ -160,6 +160,10 @@ void begin_as(const network::Model& other, network::Model& model) {
 std::vector<FillHistory> fillings_begun_at_any_time(const network::System& system,
                                                     filling::FillOptions options,
                                                     const filling::TypicalDay& day) {
+  // What comes after all of them have been full, or once each day is like the day before, tells nothing new.
+  options.until_full = options.until_alike = true;
+  for (const network::Ask& ask : system.asks())
+    if (ask.kind == network::AskKind::full_within) options.to_fill.push_back(ask.at);
   std::vector<FillHistory> runs;
   for (const double hour : network::hours_to_start_at(system.model())) {
     options.start_hour = hour;
