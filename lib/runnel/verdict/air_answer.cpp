@@ -109,6 +109,21 @@ void add_at_first(const network::System& system, const std::vector<air::Way>& wa
   answer.at_first.reset();
 }
 
+bool runs_as_drawn(const air::Path& path) {
+  return std::none_of(path.legs.begin(), path.legs.end(),
+                      [](const air::PathLeg& leg) { return leg.reversed; });
+}
+
+/// Whether a way back out of a tank lies above the water in it, to a place that some way as drawn leads to:
+/// then nothing ever comes by it, and nobody counts on it.
+bool never_runs_back(const air::Way& way, const std::vector<air::Way>& ways) {
+  return way.start.verdict == air::StartVerdict::blocked &&
+         way.start.reason == air::StartReason::crest_above_source && !runs_as_drawn(way.path) &&
+         std::any_of(ways.begin(), ways.end(), [&](const air::Way& other) {
+           return other.path.end == way.path.end && runs_as_drawn(other.path);
+         });
+}
+
 }  // namespace
 
 AirAnswer judge_air(const network::System& system, const steady::State& state) {
@@ -119,8 +134,10 @@ AirAnswer judge_air(const network::System& system, const steady::State& state) {
   answer.lines = std::move(judgement.lines);
   add_at_first(system, judgement.ways, answer);
   const auto rates = rates_of(system, state);
-  for (air::Way& way : judgement.ways)
-    answer.paths.push_back(judge_path(system, state, std::move(way), rates));
+  std::vector<bool> no_way;
+  for (const air::Way& way : judgement.ways) no_way.push_back(never_runs_back(way, judgement.ways));
+  for (std::size_t i = 0; i < judgement.ways.size(); ++i)
+    if (!no_way[i]) answer.paths.push_back(judge_path(system, state, std::move(judgement.ways[i]), rates));
   answer.branches = judge_branches(system, answer);
   for (const PathAir& way : answer.paths) start_findings(system, way, answer.findings);
   for (const BranchAnswer& branch : answer.branches) branch_finding(branch, answer.findings);
