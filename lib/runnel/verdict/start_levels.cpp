@@ -103,28 +103,36 @@ bool misses_now(Model drawn) {
   });
 }
 
-/// How long a tank takes to where it comes to stand [s].
-double time_to_stand_s(const filling::FillHistory& history, const filling::StorageHistory& tank) {
-  return tank.full_after_s.value_or(history.duration_s);
+/// How long a tank takes to where it comes to stand.
+struct TimeToStand {
+  double after_s = 0.0;
+  bool full = true;  ///< false: it stands lower than full, no later than this
+};
+
+TimeToStand time_to_stand(const filling::FillHistory& history, const filling::StorageHistory& tank) {
+  if (tank.full_after_s) return {*tank.full_after_s, true};
+  return {history.duration_s, false};
 }
 
-/// "3 h, and longer while tanks are drawn from."
-void say_time(const Model& model, double after_s, Sentence& s) {
+/// "that takes 3 h, and longer while tanks are drawn from."
+void say_time(const Model& model, const TimeToStand& time, Sentence& s) {
   const bool drawn = std::any_of(model.tanks.begin(), model.tanks.end(),
                                  [](const Tank& tank) { return !tank.draws.empty(); });
-  s.figure(Kind::duration, after_s).say(drawn ? ", and longer while tanks are drawn from." : ".");
+  s.say(time.full ? "that takes " : "that takes up to ").figure(Kind::duration, time.after_s);
+  s.say(drawn ? ", and longer while tanks are drawn from." : ".");
 }
 
-Finding taken_settled(const Model& model, const Tank& tank, Length level, double after_s, bool matters) {
+Finding taken_settled(const Model& model, const Tank& tank, Length level, const TimeToStand& time,
+                      bool matters) {
   Draft d(empty_taken_settled_rule, matters ? Severity::warning : Severity::note);
   d.at_place(tank.name);
   d.message.name(tank.name).say(
       " is drawn too low to give anything; what runs out of it is worked out with its water at ");
   d.message.figure(Kind::elevation, level.metres()).say(", where it comes to stand.");
-  d.advice.say("Let ").name(tank.name).say(
-      tank.draws.empty() ? " fill before you count on what comes below it: that takes "
-                         : " fill before anything is drawn from it or below it: that takes ");
-  say_time(model, after_s, d.advice);
+  d.advice.say("Let ").name(tank.name).say(time.full ? " fill" : " fill as far as it can");
+  d.advice.say(tank.draws.empty() ? " before you count on what comes below it: "
+                                  : " before anything is drawn from it or below it: ");
+  say_time(model, time, d.advice);
   return d.done();
 }
 
@@ -159,7 +167,7 @@ Model with_empty_tanks_settled(Model model, std::vector<Finding>& remarks) {
         seen->end_level_m <= tank.level.metres() + close_m)
       continue;
     tank.level = std::min(tank.lip, Length::metres(seen->end_level_m));
-    remarks.push_back(taken_settled(model, tank, tank.level, time_to_stand_s(*history, *seen), matters));
+    remarks.push_back(taken_settled(model, tank, tank.level, time_to_stand(*history, *seen), matters));
   }
   return model;
 }
@@ -219,7 +227,7 @@ std::optional<OnceFilled> once_filled(const Model& model) {
   OnceFilled then{model, {}, {}};
   Draft d(met_once_filled_rule, Severity::warning);
   std::string first;
-  double after_s = 0.0;
+  TimeToStand after;
   bool with_air = false;
   for (std::size_t t = 0; t < model.tanks.size(); ++t) {
     Tank& tank = then.model.tanks[t];
@@ -237,7 +245,7 @@ std::optional<OnceFilled> once_filled(const Model& model) {
     then.condition.name(tank.name).say(" stands at ").figure(Kind::elevation, tank.level.metres());
     if (!first.empty()) continue;
     first = tank.name;
-    after_s = time_to_stand_s(*history, *seen);
+    after = time_to_stand(*history, *seen);
   }
   d.at_place(first);
   if (then.condition.empty()) return std::nullopt;
@@ -246,8 +254,8 @@ std::optional<OnceFilled> once_filled(const Model& model) {
   if (with_air) {
     d.advice.say("; how long that takes with air in the lines is not worked out.");
   } else {
-    d.advice.say(": that takes ");
-    say_time(model, after_s, d.advice);
+    d.advice.say(": ");
+    say_time(model, after, d.advice);
   }
   then.finding = d.done();
   return then;
