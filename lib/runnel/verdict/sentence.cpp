@@ -214,10 +214,12 @@ Sentence what_arrives(const network::System& system, const steady::State& primed
     s.say("; and " + std::to_string(arrivals.size() - most_in_a_sentence) +
           (arrivals.size() == most_in_a_sentence + 1 ? " more place" : " more places"));
   if (held) s.say(", as long as the air of the start stays in the lines");
-  if (something_drawn(system)) return s.say(". Nothing is asked but what is drawn.");
-  return s.say(system.model().velocity_asks.empty()
-                   ? ". The model asks for nothing, so whether that is enough is not judged."
-                   : ". The model asks for no flow, so whether that is enough is not judged.");
+  const bool no_velocity = system.model().velocity_asks.empty();
+  if (something_drawn(system))
+    return s.say(no_velocity ? ". Nothing is asked but what is drawn."
+                             : ". No flow is asked but what is drawn.");
+  return s.say(no_velocity ? ". The model asks for nothing, so whether that is enough is not judged."
+                           : ". The model asks for no flow, so whether that is enough is not judged.");
 }
 
 /// Why the line does not start by itself, if it is trapped air that stops it.

@@ -5,9 +5,12 @@
 #include <utility>
 
 #include "runnel/base/capital.h"
+#include "runnel/filling/typical_day.h"
 #include "runnel/network/change.h"
+#include "runnel/network/draws.h"
 #include "runnel/network/floats.h"
 #include "runnel/network/hours.h"
+#include "runnel/verdict/at_moment.h"
 
 namespace runnel::verdict {
 namespace {
@@ -109,6 +112,24 @@ void add_taps_alone(const System& system, std::vector<Use>& states) {
   }
 }
 
+/// Whether more runs into some tank the lower it stands.
+bool some_fills_from_below(const System& system) {
+  return std::any_of(system.tanks().begin(), system.tanks().end(), [&](const network::Tank& tank) {
+    return !tank.held && tank.inlet < network::full_level(system.model(), tank);
+  });
+}
+
+/// The moments of a usual day at which tanks stand low.
+void add_low_tanks(const System& system, std::vector<Use>& states) {
+  if (!some_fills_from_below(system) || !network::has_draws(system.model())) return;
+  for (const filling::MomentOfDay& moment : filling::typical_day(system).moments) {
+    auto there = network::resolve(at_moment(network::as_people_open_it(system.model(), moment.hour), moment));
+    if (!there) continue;
+    Sentence when = Sentence().say("When ").name(moment.tank).say(" stands at ");
+    states.push_back({std::move(*there.value), when.figure(Kind::elevation, moment.level_m)});
+  }
+}
+
 /// Whether anything that users or float valves shut lets a box above it fill.
 bool lets_boxes_fill(const System& system) {
   const auto& tanks = system.tanks();
@@ -151,6 +172,7 @@ std::vector<Use> uses_of(const System& system) {
     if (tanks) add_floats(*there.value, when, each, states);
   }
   add_taps_alone(system, states);
+  add_low_tanks(system, states);
   add_full_boxes(system, states);
   return states;
 }

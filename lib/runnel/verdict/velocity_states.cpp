@@ -215,8 +215,12 @@ void hold_least_to_use(const std::vector<UseState>& states, const std::vector<Ve
       continue;
     }
     verdict.findings.push_back(only_while_drawn(*day.slowest));
-    verdict.dry_conditions.push_back(
-        Sentence().say("if it is enough that ").name(bound.line).say(" runs so fast in its busiest hours"));
+    verdict.dry_conditions.push_back(Sentence()
+                                         .say("if it is enough that water runs at ")
+                                         .figure(Kind::velocity, bound.asked_ms)
+                                         .say(" in ")
+                                         .name(bound.line)
+                                         .say(" in its busiest hours"));
   }
 }
 
