@@ -15,7 +15,8 @@ std::vector<Code> codes() {
         store_codes,          supply_codes,    surge_parting_codes, surge_codes,       transition_codes,
         trust_codes,          velocity_codes,  rising_tank_codes,   low_water_codes,   spring_record_codes,
         velocity_state_codes, text_codes,      model_codes,         figure_codes,      command_codes,
-        review_codes,         size_codes,      opened_wide_codes,   year_corner_codes, year_parts_codes}) {
+        review_codes,         size_codes,      opened_wide_codes,   year_corner_codes, year_parts_codes,
+        staged_float_codes}) {
     const std::vector<Code> some = part();
     all.insert(all.end(), some.begin(), some.end());
   }

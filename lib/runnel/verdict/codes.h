@@ -70,5 +70,6 @@ std::vector<Code> command_codes();
 std::vector<Code> review_codes();
 std::vector<Code> size_codes();
 std::vector<Code> year_corner_codes();
+std::vector<Code> staged_float_codes();
 
 }  // namespace runnel::verdict

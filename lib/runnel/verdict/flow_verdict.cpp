@@ -20,6 +20,7 @@
 #include "runnel/verdict/rising_tanks.h"
 #include "runnel/verdict/rules.h"
 #include "runnel/verdict/runs_otherwise.h"
+#include "runnel/verdict/staged_floats.h"
 #include "runnel/verdict/store_rules.h"
 #include "runnel/verdict/velocity_states.h"
 #include "runnel/verdict/vents_tried.h"
@@ -249,6 +250,7 @@ void judge_settled(const network::System& system, const steady::State& state, co
     judge_first_days(*aside.fill_from, day, aside.cut_off, verdict);
   if (try_more) judge_dry_times(system, aside.fill_from ? *aside.fill_from : system, verdict);
   if (try_more) judge_rising_tanks(system, verdict);
+  if (try_more) judge_staged_floats(system, verdict);
   if (try_more) judge_velocity_states(system, state, verdict);
   if (try_more) open_taps_wide(system, verdict);
   verdict.asked_beyond = asked_beyond_springs(system, verdict.asks);

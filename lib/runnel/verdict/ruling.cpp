@@ -12,7 +12,7 @@ constexpr std::array<std::string_view, 7> leave_open = {
     "ask-not-judged",     "rating-unknown",   "air-not-judged",        "split-decides",
     "air-start-doubtful", "draws-not-judged", "split-decides-at-times"};
 // Warnings that the owner can settle himself, or that only a walk along the line or time will settle.
-constexpr std::array<std::string_view, 32> state_a_condition = {"siphon-needs-filling",
+constexpr std::array<std::string_view, 33> state_a_condition = {"siphon-needs-filling",
                                                                 "only-ends-surveyed",
                                                                 "line-not-surveyed",
                                                                 "need-met-only-if",
@@ -43,7 +43,8 @@ constexpr std::array<std::string_view, 32> state_a_condition = {"siphon-needs-fi
                                                                 "year-met-only-if",
                                                                 "surge-above-rating",
                                                                 "reducing-valve-fails-open",
-                                                                "asked-more-than-drawn"};
+                                                                "asked-more-than-drawn",
+                                                                "less-with-one-float-shut"};
 
 template <std::size_t n>
 bool among(const std::array<std::string_view, n>& codes, const std::string& code) {
