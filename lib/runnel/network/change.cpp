@@ -313,6 +313,13 @@ System with_yields(const System& system, const std::vector<Flow>& yields) {
   return Rebuilt::from(std::move(model));
 }
 
+System with_year(const System& system, const std::vector<Flow>& yields, Year year) {
+  Model model = system.model();
+  for (std::size_t b = 0; b < model.boxes.size(); ++b) give(model.boxes[b], yields[b]);
+  if (model.year) model.year = std::move(year);
+  return Rebuilt::from(std::move(model));
+}
+
 System with_open_line(const System& system, int line) {
   Model model = system.model();
   line_of(model, line).air = Air::open;

@@ -83,6 +83,9 @@ System in_period(const System& system, std::size_t period);
 /// With other yields, one per box, and without the measurements behind the old ones.
 System with_yields(const System& system, const std::vector<Flow>& yields);
 
+/// The same with another year, if it has one.
+System with_year(const System& system, const std::vector<Flow>& yields, Year year);
+
 /// With a sealed line that lets in air instead.
 System with_open_line(const System& system, int line);
 

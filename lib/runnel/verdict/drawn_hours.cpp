@@ -11,6 +11,7 @@
 #include "runnel/network/mouths.h"
 #include "runnel/verdict/beyond_reach.h"
 #include "runnel/verdict/codes.h"
+#include "runnel/verdict/cures_tried.h"
 #include "runnel/verdict/dry_needs.h"
 #include "runnel/verdict/filling_needs.h"
 #include "runnel/verdict/flow_verdict.h"
@@ -184,6 +185,12 @@ network::System as_it_lasts(const network::System& drawn, const FlowVerdict& ver
   return lasting;
 }
 
+network::System as_siphons_leave(const network::System& system) {
+  FlowVerdict siphons;
+  siphons.after_siphons = follow_siphons(system, steady::solve(system));
+  return as_it_lasts(system, siphons);
+}
+
 filling::TypicalDay followed_day(const network::System& drawn, const FlowVerdict& verdict) {
   return filling::typical_day(as_it_lasts(drawn, verdict));
 }
@@ -245,28 +252,61 @@ std::vector<std::string> spare_what_is_drawn(const network::System& system, cons
   return wider;
 }
 
-void hold_to_now_and_then(const network::System& drawn, const std::vector<std::string>& places,
-                          FlowVerdict& verdict) {
-  if (places.empty() || !verdict.lasting) return;
-  const network::System every_day = network::with_asked_draws(as_it_lasts(drawn, verdict));
+namespace {
+
+/// Whether taps of which more is asked than is drawn may be opened so far in all their hours, day after day.
+bool lasts_opened_so_far(const network::System& lasting, const std::vector<std::string>& places) {
+  const network::System every_day = network::with_asked_draws(lasting);
   const filling::TypicalDay day = filling::typical_day(every_day);
   const bool all_get_it = std::none_of(places.begin(), places.end(),
                                        [&](const std::string& place) { return short_at(day, place); });
-  if (all_get_it && bridges_the_hours(every_day, day)) return;
-  const std::string& tank = verdict.lasting->stores.back().tank;
+  return all_get_it && bridges_the_hours(every_day, day);
+}
+
+void opened_so_far_only(const std::string& place, const std::string& tank, FlowVerdict& verdict) {
   Draft d(asked_more_than_drawn_rule, Severity::warning);
-  d.at_place(places.front());
-  d.message.name(places.front()).say(" gets what is asked there, which is more than is drawn, from a full ");
+  d.at_place(place);
+  d.message.name(place).say(" gets what is asked there, which is more than is drawn, from a full ");
   d.message.name(tank).say(". Taken so every day it would be too much.");
-  d.advice.say("Write what is really drawn at ").name(places.front());
+  d.advice.say("Write what is really drawn at ").name(place);
   d.advice.say(", or open it so far only while ").name(tank).say(" is full.");
   verdict.findings.push_back(d.done());
   verdict.dry_conditions.push_back(Sentence()
                                        .say("as long as ")
-                                       .name(places.front())
+                                       .name(place)
                                        .say(" is opened so far only while ")
                                        .name(tank)
                                        .say(" is full"));
+}
+
+/// The first tank that gives to a place; none if none does.
+const network::Tank* tank_above(const network::System& system, const std::string& place) {
+  for (const network::Tank& tank : system.tanks())
+    if (!tank.held && gives_to(system.model(), tank.name, place)) return &tank;
+  return nullptr;
+}
+
+}  // namespace
+
+void hold_to_now_and_then(const network::System& drawn, const std::vector<std::string>& places,
+                          FlowVerdict& verdict) {
+  if (places.empty() || !verdict.lasting) return;
+  if (lasts_opened_so_far(as_it_lasts(drawn, verdict), places)) return;
+  opened_so_far_only(places.front(), verdict.lasting->stores.back().tank, verdict);
+}
+
+void hold_to_now_and_then_in(const network::System& there, FlowVerdict& verdict) {
+  const bool told = std::any_of(verdict.findings.begin(), verdict.findings.end(),
+                                [](const Finding& f) { return f.code == asked_more_than_drawn_rule.code; });
+  if (told || !lasts_day_by_day(filling::typical_day(there))) return;
+  for (std::size_t o = 0; o < there.outlets().size(); ++o) {
+    const std::string& place = there.outlets()[o].name;
+    const network::Tank* tank = tank_above(there, place);
+    if (!there.opened_above_draws(static_cast<int>(o)) || !tank || verdict.misses_at(place)) continue;
+    if (lasts_opened_so_far(there, {place})) continue;
+    opened_so_far_only(place, tank->name, verdict);
+    return;
+  }
 }
 
 Finding hours_not_followed(filling::HoursLost lost) {

@@ -15,6 +15,9 @@ struct FlowVerdict;
 /// The system as it runs in the long run: siphons that lose their water are open lines.
 network::System as_it_lasts(const network::System& drawn, const FlowVerdict& verdict);
 
+/// The same for one that was not judged: as its siphons leave it.
+network::System as_siphons_leave(const network::System& system);
+
 /// The draws of `drawn` followed through a day that stands for the others, as it lasts.
 filling::TypicalDay followed_day(const network::System& drawn, const FlowVerdict& verdict);
 
@@ -63,5 +66,9 @@ std::vector<std::string> spare_what_is_drawn(const network::System& system, cons
 /// Adds a condition for such places, where so much cannot be taken there every day: only from a full tank.
 void hold_to_now_and_then(const network::System& drawn, const std::vector<std::string>& places,
                           FlowVerdict& verdict);
+
+/// The same for a drier time, in which what is drawn comes from day to day: taps of which more is asked than
+/// is drawn, below a tank. Told once.
+void hold_to_now_and_then_in(const network::System& there, FlowVerdict& verdict);
 
 }  // namespace runnel::verdict

@@ -79,21 +79,28 @@ bool is_harder(const System& system, std::size_t period) {
   });
 }
 
-std::optional<Asks> needs_with(const System& system, const std::vector<Flow>& yields,
-                               const filling::TypicalDay& day) {
-  const System there = network::with_yields(system, yields);
-  return needs_on(there, steady::solve(there), true, &day);
+std::vector<std::size_t> hardest_of(const System& system, const std::vector<std::size_t>& periods) {
+  const auto at_least_as_hard = [&](std::size_t p, std::size_t q) {
+    const std::vector<Flow> here = yields_in(system, p), there = yields_in(system, q);
+    for (std::size_t b = 0; b < here.size(); ++b)
+      if (here[b] > there[b]) return false;
+    const auto& demands = system.year()->demands;
+    return std::all_of(demands.begin(), demands.end(),
+                       [&](const network::Year::Row& row) { return row.flows[p] >= row.flows[q]; });
+  };
+  std::vector<std::size_t> hardest;
+  for (const std::size_t q : periods)
+    if (std::none_of(periods.begin(), periods.end(),
+                     [&](std::size_t p) { return p != q && at_least_as_hard(p, q); }))
+      hardest.push_back(q);
+  return hardest;
+}
+
+std::optional<Asks> needs_at(const System& system, const filling::TypicalDay& day) {
+  return needs_on(system, steady::solve(system), true, &day);
 }
 
 bool missed(const AskResult& now, const AskResult& then) { return held(now) && then.judged && !then.met; }
-
-Asks slow_fillings(const System& system, const std::vector<Flow>& yields, const Asks& asks,
-                   const filling::TypicalDay& day) {
-  const bool any = std::any_of(asks.begin(), asks.end(), [](const AskResult& r) {
-    return r.ask.kind == network::AskKind::full_within;
-  });
-  return any ? slow_fillings(network::with_yields(system, yields), asks, day) : Asks{};
-}
 
 filling::TypicalDay day_of(const System& system) {
   return network::has_draws(system.model()) ? filling::typical_day(system) : filling::TypicalDay{};

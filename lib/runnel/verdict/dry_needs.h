@@ -33,23 +33,22 @@ std::vector<Flow> yields_in(const network::System& system, std::size_t period);
 /// each way. The same precondition.
 std::vector<std::size_t> unlike_periods(const network::System& system);
 
+/// Those of some unlike periods than which none of them is as hard in everything: springs that are dry at
+/// other times of the year, or people who draw most while much comes, leave several. The same precondition.
+std::vector<std::size_t> hardest_of(const network::System& system, const std::vector<std::size_t>& periods);
+
 /// Whether some spring gives less in a period than as drawn, or more is demanded of some tank than is drawn
 /// from it. The same precondition.
 bool is_harder(const network::System& system, std::size_t period);
 
-/// The needs on the state that lasts with these yields, one a box, with the air of the start in the lines,
-/// and at the low water of a day with them.
-std::optional<Asks> needs_with(const network::System& system, const std::vector<Flow>& yields,
-                               const filling::TypicalDay& day);
+/// The needs on the state that lasts, with the air of the start in the lines, and at the low water of a day.
+std::optional<Asks> needs_at(const network::System& system, const filling::TypicalDay& day);
 
 /// Met now and not then.
 bool missed(const AskResult& now, const AskResult& then);
 
-/// Needs of `full_within` that are met now and missed with these yields, as judged with them: `got` is when
-/// the tank is full, if that is within the time followed, from the first hour of starting from which it is
-/// late.
-Asks slow_fillings(const network::System& system, const std::vector<Flow>& yields, const Asks& asks,
-                   const filling::TypicalDay& day);
+/// Needs of `full_within` that are met now and missed at such a time, as judged then: `got` is when the tank
+/// is full, if that is within the time followed, from the first hour of starting from which it is late.
 Asks slow_fillings(const network::System& system, const Asks& asks, const filling::TypicalDay& day);
 
 /// A usual day of the system; not known where nothing is drawn.

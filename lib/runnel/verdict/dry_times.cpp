@@ -212,26 +212,35 @@ Finding fills_too_slowly(const System& system, const AskResult& then, std::size_
   return d.done();
 }
 
-/// What the springs give together in a period over what is then drawn from the tanks.
-double left_m3s(const System& system, std::size_t period) {
-  double left = sum_m3s(yields_in(system, period));
-  const System there = network::in_period(system, period);
-  for (const network::Tank& tank : there.tanks()) left -= network::daily_mean(tank.draws).si();
-  return left;
+/// A filling that is late in some period of the year.
+struct LateFilling {
+  std::size_t period = 0;
+  AskResult then;
+};
+
+/// Whether one is full later than another, or not at all in the time that was followed.
+bool is_later(const AskResult& one, const AskResult& other) {
+  return other.got && (!one.got || one.got->si > other.got->si);
 }
 
-/// Judges times to fill in the period in which the springs together give least over what is drawn from tanks.
+/// Judges times to fill in the periods that are hardest, and tells of each tank the one in which it is
+/// slowest.
 void hold_filling_to_year(const Judged& of, FlowVerdict& verdict) {
-  if (std::none_of(verdict.asks.begin(), verdict.asks.end(),
-                   [](const AskResult& r) { return r.ask.kind == network::AskKind::full_within; }))
-    return;
-  const System& system = of.system;
-  std::size_t driest = 0;
-  for (std::size_t p = 1; p < system.year()->periods(); ++p)
-    if (left_m3s(system, p) < left_m3s(system, driest)) driest = p;
-  const System there = network::in_period(of.all_day, driest);
-  for (const AskResult& then : slow_fillings(there, verdict.asks, dry::day_of(there)))
-    verdict.findings.push_back(fills_too_slowly(system, then, driest));
+  std::vector<LateFilling> late;
+  for (const std::size_t p : dry::hardest_of(of.system, unlike_periods(of.system))) {
+    const System there = network::in_period(of.all_day, p);
+    for (const AskResult& then : slow_fillings(there, verdict.asks, dry::day_of(there))) {
+      const auto known = std::find_if(late.begin(), late.end(), [&](const LateFilling& one) {
+        return one.then.ask.at == then.ask.at && one.then.asked.si == then.asked.si;
+      });
+      if (known == late.end())
+        late.push_back({p, then});
+      else if (is_later(then, known->then))
+        *known = {p, then};
+    }
+  }
+  for (const LateFilling& one : late)
+    verdict.findings.push_back(fills_too_slowly(of.system, one.then, one.period));
 }
 
 Finding short_in_its_hours(const System& system, std::size_t period, const filling::DrawnDay& draw) {
@@ -283,16 +292,15 @@ Finding late_in_period(const System& system, std::size_t period, const LateAtTim
 
 /// Float valves that wait before they open, in the hardest of the periods in which the tanks fill day by day.
 void hold_floats_to_year(const Judged& of, const std::vector<Then>& periods, FlowVerdict& verdict) {
-  const Then* hardest = nullptr;
+  std::vector<std::size_t> lasting;
   for (const Then& then : periods)
-    if (lasts_day_by_day(then.day) &&
-        (!hardest || left_m3s(of.system, then.period) < left_m3s(of.system, hardest->period)))
-      hardest = &then;
-  if (!hardest) return;
-  const System there = as_it_lasts(network::in_period(of.all_day, hardest->period), verdict);
-  const auto late = late_at_times(there, verdict.asks);
-  if (late && !verdict.misses_at(late->place))
-    verdict.findings.push_back(late_in_period(of.system, hardest->period, *late));
+    if (lasts_day_by_day(then.day)) lasting.push_back(then.period);
+  for (const std::size_t p : dry::hardest_of(of.system, lasting)) {
+    const System there = as_it_lasts(network::in_period(of.all_day, p), verdict);
+    const auto late = late_at_times(there, verdict.asks);
+    if (late && !verdict.misses_at(late->place))
+      verdict.findings.push_back(late_in_period(of.system, p, *late));
+  }
 }
 
 /// A tank at the end of the period in which it holds least.
@@ -380,6 +388,12 @@ void follow_stores(const Judged& of, const std::vector<YearPart>& parts, FlowVer
   }
 }
 
+/// Taps that are opened wider than they are drawn from, in the periods that are hardest.
+void hold_openings_to_year(const Judged& of, FlowVerdict& verdict) {
+  for (const std::size_t p : dry::hardest_of(of.system, unlike_periods(of.system)))
+    hold_to_now_and_then_in(as_siphons_leave(network::in_period(of.all_day, p)), verdict);
+}
+
 void judge_year(const Judged& of, FlowVerdict& verdict) {
   const System& system = of.system;
   if (!system.year()) return;
@@ -406,9 +420,10 @@ void judge_year(const Judged& of, FlowVerdict& verdict) {
 void judge_dry_times(const System& system, const System& all_day, FlowVerdict& verdict) {
   const Judged of{system, all_day};
   judge_year(of, verdict);
+  if (system.year()) hold_openings_to_year(of, verdict);
   weigh_year(of, judge_year, verdict);
-  judge_records(of, verdict);
-  judge_falling(of, verdict);
+  judge_records(of, judge_year, verdict);
+  judge_falling(of, judge_year, verdict);
 }
 
 std::vector<Code> dry_times_codes() { return {need_fails_in_dry_season_rule}; }

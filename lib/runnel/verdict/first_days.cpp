@@ -203,7 +203,7 @@ FirstDays first_days_to_miss(const System& system, int hours, const Due& due) {
 void fill_first(const System& drawn, const std::vector<const network::Tank*>& low, const FirstDays& days,
                 const char* where, FlowVerdict& verdict) {
   const std::string& place = days.place();
-  const std::string& filled = drawn.tank(place) ? place : to_blame(drawn, low, place).name;
+  const std::string& filled = to_blame(drawn, low, place).name;
   Draft d(draws_missed_at_first_rule, Severity::warning);
   d.at_place(place);
   // One whose lip lies above the water that feeds it is never full.
@@ -244,9 +244,7 @@ void fails_after_full(const System& drawn, const std::vector<const network::Tank
 std::optional<System> lasting_at(const System& drawn, const network::Unknowns& unknown) {
   const auto there = network::at_corner(drawn, network::Corner::bad, unknown);
   if (!there) return std::nullopt;
-  FlowVerdict siphons;
-  siphons.after_siphons = follow_siphons(*there.value, steady::solve(*there.value));
-  System lasting = as_it_lasts(*there.value, siphons);
+  System lasting = as_siphons_leave(*there.value);
   if (!dry::short_of_draws(dry::day_of(lasting)).empty()) return std::nullopt;
   return lasting;
 }

@@ -7,12 +7,17 @@
 #include <cmath>
 
 #include "runnel/network/change.h"
+#include "runnel/network/corner.h"
 #include "runnel/network/hours.h"
-#include "runnel/springs/dry_year.h"
 #include "runnel/springs/recession.h"
 #include "runnel/verdict/codes.h"
+#include "runnel/verdict/drawn_hours.h"
 #include "runnel/verdict/dry_needs.h"
+#include "runnel/verdict/first_days.h"
 #include "runnel/verdict/flow_verdict.h"
+#include "runnel/verdict/margins.h"
+#include "runnel/verdict/on_record.h"
+#include "runnel/verdict/period_words.h"
 #include "runnel/verdict/shortfall.h"
 #include "runnel/verdict/splits.h"
 #include "runnel/verdict/velocity_states.h"
@@ -54,110 +59,37 @@ constexpr Code yield_of_a_day_rule{
     "Nothing, if that is what is meant.",
     "exponential recession [maillet1905]"};
 
-using dry::Asks, dry::Judged, dry::missed, dry::needs_with, dry::short_of_draws, dry::slow_fillings,
-    dry::yields_now;
+using dry::Asks, dry::Judged, dry::missed, dry::short_of_draws, dry::slow_fillings, dry::yields_now;
 using network::System;
-
-/// The least that it is known to have given, or that is to be expected by its spread between years.
-struct OnRecord {
-  Flow yield;
-  std::string when;            ///< a day, a year, or how often
-  bool by_its_spread = false;  ///< reckoned, not seen
-};
-
-// The dry year that a supply is held against where only the spread between years is known: one in ten; common
-// practice, no source. The normal deviate below which a tenth of the years lie.
-constexpr double dry_year_deviate = 1.2816;
 
 std::string date_words(int year, int month, int day) {
   return fmt::format("{:04}-{:02}-{:02}", year, month, day);
-}
-
-/// The least that a box gives in the usual year: in its driest period, or all year.
-Flow least_of_usual_year(const System& system, const network::Box& box) {
-  Flow least = box.yield;
-  if (system.year())
-    for (const network::Year::Row& row : system.year()->yields)
-      if (row.place == box.name && !row.flows.empty())
-        least = std::min(least, *std::min_element(row.flows.begin(), row.flows.end()));
-  return least;
-}
-
-/// One year in ten: by the spread that is stated, about the yields of the years on record or else about the
-/// least of the usual year; or by the spread of the years themselves, if they are enough
-/// to tell. None if neither is known.
-std::optional<OnRecord> one_year_in_ten(const System& system, const network::Box& box) {
-  std::vector<Flow> years;
-  for (const network::SpringHistory::Year& year : box.history.years) years.push_back(year.least);
-  if (box.history.yearly_spread) {
-    const double log_spread = springs::log_spread_of_share(*box.history.yearly_spread);
-    double mean_log = std::log(least_of_usual_year(system, box).si()), of_mean = 0.0;
-    if (!years.empty()) {
-      mean_log = 0.0;
-      for (const Flow year : years) mean_log += std::log(year.si()) / static_cast<double>(years.size());
-      of_mean = 1.0 / static_cast<double>(years.size());
-    }
-    const double share = dry_year_deviate * log_spread * std::sqrt(1.0 + of_mean);
-    return OnRecord{Flow::cubic_metres_per_second(std::exp(mean_log - share)), "one year in ten", true};
-  }
-  // Two years give a spread that a third may well turn over; common practice, no source.
-  constexpr std::size_t fewest_years = 3;
-  if (years.size() < fewest_years) return std::nullopt;
-  const auto next = springs::yield_of_next_year(years, 0.9);
-  if (!next) return std::nullopt;
-  return OnRecord{*next, "one year in ten", true};
-}
-
-/// From the log, from the yields of several years and by the spread between them; none if the model counts on
-/// no more.
-std::optional<OnRecord> least_on_record(const System& system, const network::Box& box) {
-  std::optional<OnRecord> least;
-  const auto take = [&](Flow yield, std::string when) {
-    if (!least || yield < least->yield) least = OnRecord{yield, std::move(when)};
-  };
-  for (const network::SpringLog& log : system.model().logs)
-    if (log.box == box.name)
-      for (const network::LoggedYield& entry : log.entries)
-        take(entry.yield, date_words(entry.year, entry.month, entry.day));
-  for (const network::SpringHistory::Year& year : box.history.years)
-    take(year.least, std::to_string(year.year));
-  if (auto spread = one_year_in_ten(system, box); spread && (!least || spread->yield < least->yield))
-    least = spread;
-  if (least && !(least->yield.si() < box.yield.si() * (1.0 - 1e-6))) least.reset();
-  return least;
 }
 
 void say_record(Sentence& s, const OnRecord& entry) {
   s.figure(Kind::flow, entry.yield.si()).say(" of " + entry.when);
 }
 
-/// Which of the needs that are met now are missed with other yields, and with those that a tank gets while it
-/// fills: "tap gets 0.02 L/s of the 0.05 L/s
-/// asked". Empty if none is.
-Sentence missed_with(const Judged& of, const std::vector<Flow>& yields,
-                     const std::vector<Flow>& while_filling, const Asks& now) {
-  const System& system = of.system;
-  const filling::TypicalDay day = dry::day_of(network::with_yields(of.all_day, yields));
-  if (const auto then = needs_with(system, yields, day))
-    for (std::size_t i = 0; i < then->size(); ++i) {
-      if (missed(now[i], (*then)[i])) return shortfall((*then)[i]);
-      if (dry::held(now[i]) && hangs_only_then(now[i], (*then)[i])) return hangs_then((*then)[i]);
+/// Which of the needs that are met now are missed at another time, and with what the springs give while a
+/// tank fills then: "tap gets 0.02 L/s of the 0.05 L/s asked". Empty if none is.
+Sentence missed_at(const Judged& then, const System& while_filling, const Judged& of, const Asks& now) {
+  const filling::TypicalDay day = dry::day_of(then.all_day);
+  if (const auto asks = dry::needs_at(then.system, day))
+    for (std::size_t i = 0; i < asks->size(); ++i) {
+      if (missed(now[i], (*asks)[i])) return shortfall((*asks)[i]);
+      if (dry::held(now[i]) && hangs_only_then(now[i], (*asks)[i])) return hangs_then((*asks)[i]);
     }
-  if (Asks slow = slow_fillings(of.all_day, while_filling, now, day); !slow.empty()) {
+  if (Asks slow = slow_fillings(while_filling, now, day); !slow.empty()) {
     slow.front().got.reset();  // the condition names the time asked alone
     return shortfall(slow.front());
   }
-  const System then = network::with_yields(system, yields);
-  if (const auto velocity = velocity_missed(then, velocities_of(system))) return say_velocity(*velocity);
+  if (const auto velocity = velocity_missed(then.system, velocities_of(of.system)))
+    return say_velocity(*velocity);
   // Where a need is missed as drawn, that is said, and not a second time for drier days.
   if (std::any_of(now.begin(), now.end(), [](const AskResult& r) { return r.missed(); })) return {};
   const std::string drawn = short_of_draws(day);
   if (drawn.empty() || !short_of_draws(dry::day_of(of.all_day)).empty()) return {};  // that is told already
   return Sentence().name(drawn).say(" gets less than is drawn there");
-}
-
-Sentence missed_with(const Judged& of, const std::vector<Flow>& yields, const Asks& now) {
-  return missed_with(of, yields, yields, now);
 }
 
 /// Whether anything is asked that another yield might leave unmet.
@@ -167,24 +99,69 @@ bool anything_wanted(const System& system, const FlowVerdict& verdict) {
   return needs || !system.model().velocity_asks.empty() || network::has_draws(system.model());
 }
 
-/// Yields between the ones on record and the ones counted on with which every need is just met, all springs
-/// raised by the same share of the way.
-std::vector<Flow> just_enough(const Judged& of, const std::vector<Flow>& on_record, const Asks& now) {
-  constexpr int halvings = 20;  // to a millionth of the way
-  const std::vector<Flow> counted = yields_now(of.system);
-  const auto at_share = [&](double share) {
-    std::vector<Flow> yields = on_record;
-    for (std::size_t b = 0; b < yields.size(); ++b)
-      yields[b] = on_record[b] + (counted[b] - on_record[b]) * share;
-    return yields;
-  };
-  double low = 0.0, high = 1.0;
-  for (int i = 0; i < halvings; ++i) {
-    const double half = 0.5 * (low + high);
-    (missed_with(of, at_share(half), now).empty() ? high : low) = half;
+/// What a system lasts in: its year, or else a month in which float valves open at any hour.
+Sentence missed_for_long(const Judged& of, const JudgeYear& judge_year, const Asks& now) {
+  if (of.system.year()) {
+    const auto wrong = wrong_in_year(of, judge_year, now);
+    return wrong ? Sentence().name(wrong->where.place).say(" has not enough through the year") : Sentence();
   }
-  return at_share(high);
+  const System lasting = as_siphons_leave(of.all_day);
+  if (!lasts_day_by_day(dry::day_of(lasting))) return {};
+  const auto late = late_at_times(lasting, now);
+  return late ? late->words : Sentence();
 }
+
+/// What is missed in years as dry as those on record.
+class DryYears {
+ public:
+  DryYears(const Judged& of, const Record& record, const JudgeYear& judge_year, const FlowVerdict& verdict)
+      : of_(of), record_(record), judge_year_(judge_year), verdict_(verdict) {}
+
+  /// By a share of the way from what is counted on to the record. Empty if nothing is.
+  Sentence missed(double share) const {
+    const Sentence soon = missed_soon(share);
+    return soon.empty() ? missed_later(share) : soon;
+  }
+
+  /// The share of the way at which all that is wanted just comes. What has to last is looked at last: it
+  /// costs most.
+  double just_enough() const {
+    double share = 1.0;
+    if (!missed_soon(share).empty()) share = last_met(share, &DryYears::missed_soon);
+    if (!missed_later(share).empty()) share = last_met(share, &DryYears::missed_later);
+    return share;
+  }
+
+ private:
+  Sentence missed_soon(double share) const {
+    const System system = in_such_a_year(of_.system, record_, share);
+    const System all_day = in_such_a_year(of_.all_day, record_, share);
+    return missed_at({system, all_day}, all_day, of_, verdict_.asks);
+  }
+
+  Sentence missed_later(double share) const {
+    if (!misses_nothing(verdict_)) return {};
+    const System system = in_such_a_year(of_.system, record_, share);
+    const System all_day = in_such_a_year(of_.all_day, record_, share);
+    return missed_for_long({system, all_day}, judge_year_, verdict_.asks);
+  }
+
+  /// Between what is counted on and a share at which something is missed.
+  double last_met(double too_dry, Sentence (DryYears::*looks)(double) const) const {
+    constexpr int halvings = 20;  // to a millionth of the way
+    double met = 0.0;
+    for (int i = 0; i < halvings; ++i) {
+      const double half = 0.5 * (met + too_dry);
+      ((this->*looks)(half).empty() ? met : too_dry) = half;
+    }
+    return met;
+  }
+
+  const Judged& of_;
+  const Record& record_;
+  const JudgeYear& judge_year_;
+  const FlowVerdict& verdict_;
+};
 
 /// Whether no year on record gave enough, which is no matter of a dry one. One year alone may have been dry.
 bool never_enough(const network::Box& box, Flow enough) {
@@ -193,20 +170,61 @@ bool never_enough(const network::Box& box, Flow enough) {
          std::all_of(years.begin(), years.end(), [&](const auto& year) { return year.least < enough; });
 }
 
-void judge_record(const network::Box& box, const OnRecord& entry, const Sentence& fails, Flow enough,
-                  FlowVerdict& verdict) {
+/// What is missed in such years with what nobody knows exactly against it; nothing where that alone is enough
+/// to miss something, which has its own condition, or where it cannot be computed. What a spring gives then
+/// is on record.
+Sentence missed_at_corner(const Judged& of, const Record& record, network::Unknowns unknown,
+                          const JudgeYear& judge_year, const FlowVerdict& verdict) {
+  unknown.yield = false;
+  const auto system = network::at_corner(of.system, network::Corner::bad, unknown);
+  const auto all_day = network::at_corner(of.all_day, network::Corner::bad, unknown);
+  if (!system || !all_day) return {};
+  const Judged there{*system.value, *all_day.value};
+  const DryYears years(there, record, judge_year, verdict);
+  return years.missed(0.0).empty() ? years.missed(1.0) : Sentence();
+}
+
+/// Where a year as dry as on record is enough as all is written: the same at the bad corner.
+void weigh_dry_year(const Judged& of, const Record& record, const JudgeYear& judge_year,
+                    FlowVerdict& verdict) {
+  if (!misses_nothing(verdict)) return;
+  FlowVerdict firm;
+  firm.asks = verdict.asks;
+  for (AskResult& r : firm.asks)
+    if (!r.only_if.empty()) r.judged = false;
+  const auto missed = [&](const network::Unknowns& unknown) {
+    return !missed_at_corner(of, record, unknown, judge_year, firm).empty();
+  };
+  if (!missed({})) return;
+  const std::string condition = turned_alone_by(of.system, missed);
+  Draft d("year-met-only-if", Severity::warning);
+  const auto entry =
+      std::find_if(record.begin(), record.end(), [](const auto& one) { return one.has_value(); });
+  d.at_place(of.system.boxes()[static_cast<std::size_t>(entry - record.begin())].name);
+  d.message.say("With the ");
+  say_record(d.message, **entry);
+  d.message.say(" all comes only ").say(condition).say(".");
+  d.advice.say(what_to_do(condition));
+  verdict.findings.push_back(d.done());
+  verdict.dry_conditions.push_back(Sentence().say(condition));
+}
+
+void judge_record(const System& system, const network::Box& box, const OnRecord& entry, const Sentence& fails,
+                  Flow enough, FlowVerdict& verdict) {
   const bool never = !fails.empty() && never_enough(box, enough);
   Draft d(fails.empty() ? yield_logged_lower_rule : need_fails_at_logged_yield_rule,
           never ? Severity::error : Severity::warning);
   d.at_place(box.name);
-  d.against({Kind::flow, fails.empty() ? box.yield.si() : enough.si()}, {Kind::flow, entry.yield.si()});
-  d.message.name(box.name).say(" is counted on for ").figure(Kind::flow, box.yield.si());
+  d.against({Kind::flow, fails.empty() ? entry.counted.si() : enough.si()}, {Kind::flow, entry.yield.si()});
+  d.message.name(box.name).say(" is counted on for ").figure(Kind::flow, entry.counted.si());
+  if (entry.period) d.message.say(" in " + period_words(*entry.period, system.year()->periods()));
   d.message.say(entry.by_its_spread ? ", and by its spread between years come the "
                                     : ", and on record are the ");
   say_record(d.message, entry);
   if (!fails.empty()) d.message.say(": with that ").append(fails);
   d.message.say(never ? ". No year on record gave enough." : ".");
-  d.advice.say("Count on the least that ").name(box.name).say(" has given, or say under `year` how it goes.");
+  d.advice.say("Count on the least that ").name(box.name).say(" has given");
+  d.advice.say(entry.period ? "." : ", or say under `year` how it goes.");
   verdict.findings.push_back(d.done());
   if (fails.empty() || never) return;
   Sentence condition;
@@ -257,21 +275,46 @@ std::vector<Flow> mean_yields_from(const System& system, std::chrono::sys_days d
 
 /// What is missed if it is counted from a day on. Empty if nothing is.
 Sentence missed_from(const Judged& of, std::chrono::sys_days date, const Asks& now) {
-  return missed_with(of, yields_on(of.system, date), mean_yields_from(of.system, date, longest_filling(now)),
-                     now);
+  const std::vector<Flow> yields = yields_on(of.system, date);
+  const System system = network::with_yields(of.system, yields);
+  const System all_day = network::with_yields(of.all_day, yields);
+  const auto mean = mean_yields_from(of.system, date, longest_filling(now));
+  return missed_at({system, all_day}, network::with_yields(of.all_day, mean), of, now);
 }
 
-/// The first day on which a need is missed, looked for over the halvings that leave a thousandth.
-std::optional<std::chrono::sys_days> first_missed(const Judged& of, const Asks& now,
-                                                  std::chrono::sys_days measured, Duration halves_in) {
+/// The first of some days on which something is missed; none if nothing is on the last. It is met on day 0.
+template <class Missed>
+std::optional<int> first_day(int last, const Missed& missed_on) {
+  if (!missed_on(last)) return std::nullopt;
+  int met = 0, missed = last;
+  while (missed - met > 1) {
+    const int half = (met + missed) / 2;
+    (missed_on(half) ? missed : met) = half;
+  }
+  return missed;
+}
+
+/// The first day on which something is missed, looked for over the halvings that leave a thousandth: on the
+/// day itself, or in the time that the system has to last in.
+std::optional<std::chrono::sys_days> first_missed(const Judged& of, const network::Box& last_measured,
+                                                  const JudgeYear& judge_year, const FlowVerdict& verdict) {
   constexpr double halvings = 10.0, most_days = 36500.0;
-  const auto met_on = [&](int days) {
-    return missed_from(of, measured + std::chrono::days{days}, now).empty();
+  const Asks& now = verdict.asks;
+  const auto date = [&](int days) { return measured_on(last_measured) + std::chrono::days{days}; };
+  int last =
+      static_cast<int>(std::ceil(std::min(most_days, halvings * last_measured.history.halves_in->days())));
+  std::optional<int> first =
+      first_day(last, [&](int days) { return !missed_from(of, date(days), now).empty(); });
+  if (first) last = *first - 1;
+  const auto long_missed = [&](int days) {
+    const std::vector<Flow> yields = yields_on(of.system, date(days));
+    const System system = network::with_yields(of.system, yields);
+    const System all_day = network::with_yields(of.all_day, yields);
+    return !missed_for_long({system, all_day}, judge_year, now).empty();
   };
-  int low = 0, high = static_cast<int>(std::ceil(std::min(most_days, halvings * halves_in.days())));
-  if (met_on(high)) return std::nullopt;
-  while (high - low > 1) (met_on((low + high) / 2) ? low : high) = (low + high) / 2;
-  return measured + std::chrono::days{high};
+  if (last > 0 && misses_nothing(verdict))
+    if (const auto sooner = first_day(last, long_missed)) first = sooner;
+  return first ? std::optional(date(*first)) : std::nullopt;
 }
 
 std::string date_words(std::chrono::sys_days date) {
@@ -350,21 +393,21 @@ Sentence while_they_give(const std::vector<const network::Box*>& boxes,
 
 }  // namespace
 
-void judge_records(const Judged& of, FlowVerdict& verdict) {
-  const System& system = of.system;
-  std::vector<Flow> yields = yields_now(system);
-  bool lower = false;
-  for (std::size_t b = 0; b < yields.size(); ++b)
-    if (const auto entry = least_on_record(system, system.boxes()[b])) yields[b] = entry->yield, lower = true;
-  if (!lower) return;
-  const Sentence fails = missed_with(of, yields, verdict.asks);
-  const std::vector<Flow> enough = fails.empty() ? yields : just_enough(of, yields, verdict.asks);
-  for (std::size_t b = 0; b < yields.size(); ++b)
-    if (const auto entry = least_on_record(system, system.boxes()[b]))
-      judge_record(system.boxes()[b], *entry, fails, enough[b], verdict);
+void judge_records(const Judged& of, const JudgeYear& judge_year, FlowVerdict& verdict) {
+  const Record record = least_on_record(of.system);
+  if (std::none_of(record.begin(), record.end(), [](const auto& entry) { return entry.has_value(); })) return;
+  const DryYears years(of, record, judge_year, verdict);
+  const Sentence fails = years.missed(1.0);
+  const double share = fails.empty() ? 1.0 : years.just_enough();
+  for (std::size_t b = 0; b < record.size(); ++b)
+    if (const auto& entry = record[b])
+      judge_record(of.system, of.system.boxes()[b], *entry, fails,
+                   entry->counted + (entry->yield - entry->counted) * share, verdict);
+  if (fails.empty()) weigh_dry_year(of, record, judge_year, verdict);
+  hold_to_now_and_then_in(as_siphons_leave(in_such_a_year(of.all_day, record, share)), verdict);
 }
 
-void judge_falling(const Judged& of, FlowVerdict& verdict) {
+void judge_falling(const Judged& of, const JudgeYear& judge_year, FlowVerdict& verdict) {
   const System& system = of.system;
   const std::vector<const network::Box*> boxes = falling(system);
   if (boxes.empty()) return;
@@ -375,14 +418,16 @@ void judge_falling(const Judged& of, FlowVerdict& verdict) {
     verdict.findings.push_back(falls_too_fast(last, at_once));
     return;
   }
-  const auto day =
-      any ? first_missed(of, verdict.asks, measured_on(last), *last.history.halves_in) : std::nullopt;
+  const auto day = any ? first_missed(of, last, judge_year, verdict) : std::nullopt;
   const bool condition = day || !any;
   for (const network::Box* box : boxes)
     verdict.findings.push_back(falls_by_half(
         *box, condition, day ? how_long(last, *day) : "",
         day ? Duration::days(static_cast<double>((*day - measured_on(last)).count())) : Duration{}));
   if (condition) verdict.dry_conditions.push_back(while_they_give(boxes, day));
+  if (!day) return;
+  const auto last_yields = yields_on(system, *day - std::chrono::days{1});
+  hold_to_now_and_then_in(as_siphons_leave(network::with_yields(of.all_day, last_yields)), verdict);
 }
 
 std::vector<Code> spring_record_codes() {

@@ -29,15 +29,22 @@ constexpr Code year_met_only_if_rule{
 
 bool is_error(const Finding& finding) { return finding.severity == Severity::error; }
 
-/// The first thing that goes wrong in the year at a corner; none if nothing does, or nothing is known.
+/// The same at a corner; none if nothing does, or nothing is known.
 std::optional<Finding> wrong_at(const dry::Judged& of, const network::Unknowns& unknown,
                                 const JudgeYear& judge_year, const std::vector<AskResult>& asks) {
   const auto system = network::at_corner(of.system, network::Corner::bad, unknown);
   const auto all_day = network::at_corner(of.all_day, network::Corner::bad, unknown);
   if (!system || !all_day) return std::nullopt;
+  return wrong_in_year({*system.value, *all_day.value}, judge_year, asks);
+}
+
+}  // namespace
+
+std::optional<Finding> wrong_in_year(const dry::Judged& of, const JudgeYear& judge_year,
+                                     const std::vector<AskResult>& asks) {
   FlowVerdict there;
   there.asks = asks;
-  judge_year({*system.value, *all_day.value}, there);
+  judge_year(of, there);
   const auto wrong = std::find_if(there.findings.begin(), there.findings.end(), is_error);
   return wrong == there.findings.end() ? std::nullopt : std::optional(*wrong);
 }
@@ -46,8 +53,6 @@ bool misses_nothing(const FlowVerdict& verdict) {
   return !any_error(verdict.findings) && std::none_of(verdict.asks.begin(), verdict.asks.end(),
                                                       [](const AskResult& r) { return r.missed(); });
 }
-
-}  // namespace
 
 void weigh_year(const dry::Judged& of, const JudgeYear& judge_year, FlowVerdict& verdict) {
   if (!of.system.year() || !misses_nothing(verdict)) return;
