@@ -46,25 +46,21 @@ double demand_of(const network::Ask& ask) {
 }
 
 /// Whether the model as drawn has a need of which another setting asks less, or nothing.
-bool asks_less(const Run& drawn, const Run& run) {
-  const auto& asks = run.system.asks();
-  return std::any_of(drawn.system.asks().begin(), drawn.system.asks().end(), [&](const network::Ask& wanted) {
+bool asks_less(const network::System& drawn, const network::System& other) {
+  const auto& asks = other.asks();
+  return std::any_of(drawn.asks().begin(), drawn.asks().end(), [&](const network::Ask& wanted) {
     return std::none_of(asks.begin(), asks.end(), [&](const network::Ask& ask) {
       return ask.at == wanted.at && ask.kind == wanted.kind && demand_of(ask) >= demand_of(wanted);
     });
   });
 }
 
-/// Settings that ask for less than the model as drawn, where that is why they do no worse.
+/// The same of the runs of an answer, of which each setting is told once.
 Sentence asking_less(const Answer& answer) {
-  std::vector<const Run*> less;
+  std::vector<SettingRun> runs;
   for (const Run& run : answer.runs)
-    if (run.hours.empty() && asks_less(answer.runs.front(), run)) less.push_back(&run);
-  Sentence s;
-  if (less.empty()) return s;
-  s.say(" Less is asked under the setting \"").name(less.front()->setting).say("\"");
-  if (less.size() > 1) s.say(" and " + std::to_string(less.size() - 1) + " more");
-  return s.say(".");
+    if (run.hours.empty()) runs.push_back({run.setting, run.system});
+  return asking_less(answer.runs.front().system, runs);
 }
 
 /// "Under the setting "service"", or "In the hours 17 to 20" for a later turn of the model as drawn.
@@ -113,6 +109,17 @@ Sentence of_the_others(const Answer& answer) {
 }
 
 }  // namespace
+
+Sentence asking_less(const network::System& drawn, const std::vector<SettingRun>& runs) {
+  std::vector<const SettingRun*> less;
+  for (const SettingRun& run : runs)
+    if (asks_less(drawn, run.system)) less.push_back(&run);
+  Sentence s;
+  if (less.empty()) return s;
+  s.say(" Less is asked under the setting \"").name(less.front()->setting).say("\"");
+  if (less.size() > 1) s.say(" and " + std::to_string(less.size() - 1) + " more");
+  return s.say(".");
+}
 
 Sentence whole_sentence(const Answer& answer) {
   const Run& leading = answer.leading();

@@ -1,6 +1,7 @@
 #pragma once
 // What an answer with several runs comes to, in one sentence. Not for users of the library.
 #include <string>
+#include <vector>
 
 #include "runnel/verdict/answer.h"
 
@@ -8,6 +9,16 @@ namespace runnel::verdict {
 
 /// Of the run that leads, and what stands against it in the others.
 Sentence whole_sentence(const Answer& answer);
+
+/// A system under one of its settings.
+struct SettingRun {
+  const std::string& setting;
+  const network::System& system;
+};
+
+/// Settings that ask for less than the model as drawn, where that may be why they do no worse; empty if none
+/// does.
+Sentence asking_less(const network::System& drawn, const std::vector<SettingRun>& runs);
 
 /// How a later turn of a setting is named: "hours 17 to 20", or "box service, hours 17 to 20".
 std::string name_of_turn(const std::string& setting, const std::string& hours);

@@ -169,7 +169,10 @@ Sentence whole_sentence_of(const FillAnswered& answer) {
   s.append(leading.verdict.sentence);
   if (answer.runs.size() == 1 || answer.ruling() != Ruling::holds) return s;
   const bool all_show = std::all_of(answer.runs.begin(), answer.runs.end(), shows_something);
-  return s.say(all_show ? " So it is under every setting." : " Nothing fails under the other settings.");
+  s.say(all_show ? " So it is under every setting." : " Nothing fails under the other settings.");
+  std::vector<SettingRun> runs;
+  for (const FillRun& run : answer.runs) runs.push_back({run.setting, run.system});
+  return s.append(asking_less(answer.runs.front().system, runs));
 }
 
 }  // namespace
