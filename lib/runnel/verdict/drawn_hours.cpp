@@ -295,18 +295,32 @@ void hold_to_now_and_then(const network::System& drawn, const std::vector<std::s
   opened_so_far_only(places.front(), verdict.lasting->stores.back().tank, verdict);
 }
 
-void hold_to_now_and_then_in(const network::System& there, FlowVerdict& verdict) {
-  const bool told = std::any_of(verdict.findings.begin(), verdict.findings.end(),
-                                [](const Finding& f) { return f.code == asked_more_than_drawn_rule.code; });
-  if (told || !lasts_day_by_day(filling::typical_day(there))) return;
+namespace {
+
+/// The first tap of which more is asked than is drawn, and which may not be opened so far every day.
+void hold_openings_to(const network::System& there, FlowVerdict& verdict) {
   for (std::size_t o = 0; o < there.outlets().size(); ++o) {
     const std::string& place = there.outlets()[o].name;
     const network::Tank* tank = tank_above(there, place);
     if (!there.opened_above_draws(static_cast<int>(o)) || !tank || verdict.misses_at(place)) continue;
+    if (!lasts_day_by_day(filling::typical_day(there))) return;
     if (lasts_opened_so_far(there, {place})) continue;
     opened_so_far_only(place, tank->name, verdict);
     return;
   }
+}
+
+}  // namespace
+
+void hold_openings_to_dry_time(const network::System& all_day, FlowVerdict& verdict) {
+  const auto told = [&] {
+    return std::any_of(verdict.findings.begin(), verdict.findings.end(),
+                       [](const Finding& f) { return f.code == asked_more_than_drawn_rule.code; });
+  };
+  if (told()) return;
+  if (!all_day.year()) return hold_openings_to(as_siphons_leave(all_day), verdict);
+  for (const std::size_t p : dry::hardest_of(all_day, dry::unlike_periods(all_day)))
+    if (!told()) hold_openings_to(as_siphons_leave(network::in_period(all_day, p)), verdict);
 }
 
 Finding hours_not_followed(filling::HoursLost lost) {

@@ -67,8 +67,8 @@ std::vector<std::string> spare_what_is_drawn(const network::System& system, cons
 void hold_to_now_and_then(const network::System& drawn, const std::vector<std::string>& places,
                           FlowVerdict& verdict);
 
-/// The same for a drier time, in which what is drawn comes from day to day: taps of which more is asked than
-/// is drawn, below a tank. Told once.
-void hold_to_now_and_then_in(const network::System& there, FlowVerdict& verdict);
+/// The same for a drier time, or each of the hardest periods of its year, in which what is drawn comes from
+/// day to day: taps of which more is asked than is drawn, below a tank. Told once.
+void hold_openings_to_dry_time(const network::System& all_day, FlowVerdict& verdict);
 
 }  // namespace runnel::verdict

@@ -14,6 +14,8 @@
 #include "runnel/verdict/drawn_hours.h"
 #include "runnel/verdict/dry_followed.h"
 #include "runnel/verdict/dry_needs.h"
+#include "runnel/verdict/dry_years.h"
+#include "runnel/verdict/falling_springs.h"
 #include "runnel/verdict/first_days.h"
 #include "runnel/verdict/flow_verdict.h"
 #include "runnel/verdict/low_water.h"
@@ -22,7 +24,6 @@
 #include "runnel/verdict/rounding.h"
 #include "runnel/verdict/shortfall.h"
 #include "runnel/verdict/splits.h"
-#include "runnel/verdict/spring_record.h"
 #include "runnel/verdict/year_corner.h"
 #include "runnel/verdict/year_parts.h"
 #include "runnel/verdict/year_states.h"
@@ -388,12 +389,6 @@ void follow_stores(const Judged& of, const std::vector<YearPart>& parts, FlowVer
   }
 }
 
-/// Taps that are opened wider than they are drawn from, in the periods that are hardest.
-void hold_openings_to_year(const Judged& of, FlowVerdict& verdict) {
-  for (const std::size_t p : dry::hardest_of(of.system, unlike_periods(of.system)))
-    hold_to_now_and_then_in(as_siphons_leave(network::in_period(of.all_day, p)), verdict);
-}
-
 void judge_year(const Judged& of, FlowVerdict& verdict) {
   const System& system = of.system;
   if (!system.year()) return;
@@ -420,7 +415,7 @@ void judge_year(const Judged& of, FlowVerdict& verdict) {
 void judge_dry_times(const System& system, const System& all_day, FlowVerdict& verdict) {
   const Judged of{system, all_day};
   judge_year(of, verdict);
-  if (system.year()) hold_openings_to_year(of, verdict);
+  if (system.year()) hold_openings_to_dry_time(all_day, verdict);
   weigh_year(of, judge_year, verdict);
   judge_records(of, judge_year, verdict);
   judge_falling(of, judge_year, verdict);
