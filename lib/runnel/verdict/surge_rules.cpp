@@ -6,11 +6,13 @@
 #include <map>
 #include <set>
 
+#include "runnel/network/change.h"
 #include "runnel/pipes/surge.h"
 #include "runnel/pipes/surge_limits.h"
 #include "runnel/pipes/wall_stiffness.h"
 #include "runnel/verdict/codes.h"
 #include "runnel/verdict/draft.h"
+#include "runnel/verdict/dry_needs.h"
 #include "runnel/verdict/rules.h"
 #include "runnel/verdict/say_others.h"
 #include "runnel/verdict/surge_way.h"
@@ -229,11 +231,23 @@ void pipes_struck(const Case& c, const std::vector<Surge>& all, const Sentence& 
 }
 
 /// Float valves and taps that are not open together may let water run faster than it does as drawn.
-void pipes_struck_in_use(const Case& c, std::set<std::string>& told, Findings& out) {
+void pipes_struck_in_use(const Case& c, const Sentence& at_most, std::set<std::string>& told, Findings& out) {
   for (const UseState& use : use_states(c.system)) {
     const Case then{use.system, use.state, c.asks};
-    pipes_struck(then, surges(then), use.when, told, out);
+    pipes_struck(then, surges(then), Sentence(use.when).append(at_most), told, out);
   }
+}
+
+/// So may springs that give the most that they are known to give.
+void pipes_struck_when_wet(const Case& c, std::set<std::string>& told, Findings& out) {
+  const std::vector<Flow> most = dry::most_yields(c.system);
+  if (most == dry::yields_now(c.system)) return;
+  const network::System wet = network::with_yields(c.system, most);
+  const steady::State state = steady::solve(wet);
+  if (!state.proved()) return;
+  const Case then{wet, state, c.asks};
+  pipes_struck(then, surges(then), Sentence().say("With the most that is known to come"), told, out);
+  pipes_struck_in_use(then, Sentence().say(" and with the most that is known to come"), told, out);
 }
 
 }  // namespace
@@ -258,7 +272,8 @@ void quick_shutting(const Case& c, Findings& out) {
   const std::vector<Surge> all = surges(c);
   std::set<std::string> told;
   pipes_struck(c, all, {}, told, out);
-  pipes_struck_in_use(c, told, out);
+  pipes_struck_in_use(c, {}, told, out);
+  pipes_struck_when_wet(c, told, out);
   columns_parted(c, all, out);
   not_judged(all, out);
 }

@@ -105,7 +105,7 @@ std::optional<VelocityResult> missed_or_too_fast(const System& system,
 void hold_to_year(const System& system, const std::vector<VelocityResult>& now, FlowVerdict& verdict) {
   if (!system.year()) return;
   for (const std::size_t p : dry::unlike_periods(system)) {
-    const auto missed = missed_or_too_fast(network::with_yields(system, dry::yields_in(system, p)), now);
+    const auto missed = missed_or_too_fast(network::in_period(system, p), now);
     if (!missed) continue;
     const std::string period = period_words(p, system.year()->periods());
     verdict.findings.push_back(
