@@ -1,5 +1,6 @@
 #include "runnel/verdict/staged_floats.h"
 
+#include <algorithm>
 #include <optional>
 
 #include "runnel/network/change.h"
@@ -22,23 +23,20 @@ constexpr Code less_with_one_float_shut_rule{
 
 constexpr Length hair = Length::millimetres(1.0);  // above the level at which a float valve shuts
 
-/// The need where it gets least of the levels at which some float valves of its tank are shut and others are
-/// open; none if it is met at all of them.
+/// The need with all float valves of its tank shut but the highest; none if it is met then, or all shut at
+/// one level.
 std::optional<AskResult> missed_in_between(const network::System& system, const network::Tank& tank,
                                            std::size_t ask) {
-  std::optional<AskResult> least;
   const auto floats = network::floats_of(system.model(), tank);
-  for (const network::FloatValve& valve : floats) {
-    const Length level = valve.shuts_at + hair;
-    if (!(level < floats.back().shuts_at)) continue;
-    const network::System there = network::with_level(system, tank.name, level);
-    const steady::State state = steady::solve(there);
-    if (!state.proved()) continue;
-    const AskResult then = judge_asks(there, state)[ask];
-    if (!then.judged || then.met || !then.got) continue;
-    if (!least || then.got->si < least->got->si) least = then;
-  }
-  return least;
+  const auto lower = std::find_if(floats.rbegin(), floats.rend(), [&](const network::FloatValve& valve) {
+    return valve.shuts_at + hair < floats.back().shuts_at;
+  });
+  if (lower == floats.rend()) return std::nullopt;
+  const network::System there = network::with_level(system, tank.name, lower->shuts_at + hair);
+  const steady::State state = steady::solve(there);
+  if (!state.proved()) return std::nullopt;
+  AskResult then = judge_asks(there, state)[ask];
+  return then.judged && !then.met && then.got ? std::optional(std::move(then)) : std::nullopt;
 }
 
 }  // namespace
